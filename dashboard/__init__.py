@@ -1,0 +1,41 @@
+"""From trial records to a shortlist of peach and nectarine cultivars.
+
+The package is read in the order below; a file imports only from files above it.
+``tests/test_layers.py`` reads the order from here.
+"""
+
+LAYERS = (
+    "units",  # exact factors between what people write and what we compute with
+    "traits",  # what is measured, and which way is better
+    "places",  # where the demo data, the pages and the market profiles lie
+    "records",  # what was written down: files, checked tables, sample summaries
+    "estimates",  # what a cultivar is worth, and how sure we are
+    "ripening",  # when it is picked
+    "market",  # what a buyer wants: limits and wishes, and who is not beaten
+    "catalogue",  # all of it, worked out once per data version and shared
+    "filters",  # who passes what was ticked
+    "comparison",  # one question and its answer
+    # ---- below this line a screen may be known ----
+    "address",  # a question written into a link, and read back
+    "state",  # one visitor's choices
+    "style",  # marks, colours, number formats
+    "charts",  # answers drawn
+    "handout",  # answers that leave the building
+    "views",  # the parts of the page
+    "app",  # the page
+    "cli",  # the command
+)
+
+# Layers above the line know no screen; these are the libraries they may use.
+SCREENLESS = (
+    "units",
+    "traits",
+    "places",
+    "records",
+    "estimates",
+    "ripening",
+    "market",
+    "catalogue",
+    "filters",
+    "comparison",
+)

@@ -1,0 +1,85 @@
+"""A question written into a link, and read back: every choice, in a fixed order, with a version.
+
+A link is text from a stranger. Reading it never fails: what it asks for and we do not have is left out and told in
+one sentence each, in plain text.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import quote, unquote_plus
+
+VERSION = 1
+LONGEST = 8000  # characters; longer links are cut by mail programs and browsers alike
+_SAFE = "-_.~ "  # kept as written in a value; the comma parts items, so it is always encoded
+
+
+def written(choices: dict[str, Any], defaults: dict[str, Any]) -> str:
+    """The link's query, ``?v=1&...``: all choices that differ from the defaults, so a short link stays short.
+
+    The defaults belong to the link's version: whoever changes one raises ``VERSION``.
+    """
+    parts = [f"v={VERSION}"]
+    for field, value in choices.items():
+        if value == defaults[field]:
+            continue
+        items = value if isinstance(value, tuple) else (value,)
+        parts.append(f"{field}=" + ",".join(quote(str(item), safe=_SAFE).replace(" ", "+") for item in items))
+    return "?" + "&".join(parts)
+
+
+def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
+    """The choices a link asks for, and a sentence for each part that could not be followed.
+
+    ``known`` maps each field to the values it may take (a collection of strings or whole numbers); ``defaults``
+    tells by its type whether a field holds one value or several.
+    """
+    query = query.lstrip("?")
+    if not query:
+        return {}, []
+    if len(query) > LONGEST:
+        return {}, [
+            f"This link is {len(query):,} characters long, more than {LONGEST:,}; it was not followed. Ask for it again."
+        ]
+    choices: dict[str, Any] = {}
+    notes: list[str] = []
+    for part in query.split("&"):
+        field, _, text = part.partition("=")
+        field = unquote_plus(field)
+        if field == "v":
+            if text != str(VERSION):
+                notes.append(
+                    f"This link was made by another version of this page ({_short(text)}); some choices may be missing."
+                )
+            continue
+        if field not in defaults:
+            notes.append(
+                f"This link asks for {_short(field)}, which this page does not know; it was left out."
+            )
+            continue
+        items = [unquote_plus(item) for item in text.split(",") if item]
+        value, missed = _followed(items, known[field], defaults[field])
+        for item in missed:
+            words = field.replace("_", " ")
+            notes.append(
+                f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
+            )
+        if value is not None:
+            choices[field] = value
+    return choices, notes
+
+
+def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str]]:
+    """What can be followed of one field's items, and the items that cannot."""
+    as_text = {str(value): value for value in known}
+    good = [as_text[item] for item in items if item in as_text]
+    missed = [item for item in items if item not in as_text]
+    if isinstance(default, tuple):
+        return tuple(dict.fromkeys(good)) or None, missed
+    return (good[0] if good else None), missed + [str(value) for value in good[1:]]
+
+
+def _short(text: str, longest: int = 60) -> str:
+    """A stranger's text in quotes, cut to a readable length, without control characters."""
+    plain = "".join(c if c.isprintable() else "·" for c in unquote_plus(text))
+    return "“" + (plain[:longest] + "…" if len(plain) > longest else plain) + "”"

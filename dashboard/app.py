@@ -1,0 +1,165 @@
+"""The page: which views stand on it, for one visitor."""
+
+from __future__ import annotations
+
+import logging
+import os
+import weakref
+from pathlib import Path
+
+import holoviews as hv
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard import catalogue, places, style
+from dashboard.records import RecordError
+from dashboard.state import TABS, State
+from dashboard.views.cultivar import cultivar
+from dashboard.views.elements import Prose
+from dashboard.views.filters import filters
+from dashboard.views.headline import headline
+from dashboard.views.ranking import ranking
+from dashboard.views.records import records
+from dashboard.views.season import season
+from dashboard.views.shortlist import shortlist
+from dashboard.views.tradeoffs import tradeoffs
+
+TITLE = "Orchard Slate"
+FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by the notebook
+TAB_NAMES = {
+    "fruit": "Compare fruit",
+    "season": "Season",
+    "cultivar": "One cultivar",
+    "shortlist": "Shortlist",
+    "records": "About the records",
+}
+THEME = {
+    "palette": {"primary": {"main": style.LEAF}, "text": {"primary": style.INK}},
+    "typography": {
+        "fontFamily": style.FONT,
+        "button": {"textTransform": "none"},
+    },
+}
+log = logging.getLogger(__name__)
+
+
+def prepare() -> None:
+    """Load what every page needs; called once a process, before the first page."""
+    hv.extension("bokeh", logo=False)
+    pn.extension(throttled=True, reconnect=True)
+
+
+def page(folder: str | Path | None = None) -> pmui.Page:
+    """The whole page for one visitor, on the records of ``folder`` (or the folder the server was started with)."""
+    source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
+    try:
+        known = catalogue.load(source)
+    except RecordError as error:
+        return _shell([_faults(source, error)], [])
+    location = pn.state.location
+    state = State(known, location.search if location is not None else "")
+    _report_faults(state)
+    wide = not _on_phone()
+    main = [headline(state, None if wide else lambda: setattr(shell, "sidebar_open", True)), _tabs(state)]
+    if known.invented:
+        main.insert(0, _demo_notice(known))
+    shell = _shell(main, [filters(state)], wide)
+    if location is not None:
+        state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab"])
+        location.param.watch(
+            lambda event: state.follow(event.new) if event.new != state.link else None, "search"
+        )
+    return shell
+
+
+def _tabs(state: State) -> pmui.Tabs:
+    touch = _on_phone()
+    made = {
+        "fruit": pn.Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
+        "season": season(state),
+        "cultivar": cultivar(state),
+        "shortlist": shortlist(state),
+        "records": records(state),
+    }
+    tabs = pmui.Tabs(
+        *((TAB_NAMES[key], made[key]) for key in TABS),
+        dynamic=True,
+        sizing_mode="stretch_width",
+        active=TABS.index(state.tab),
+    )
+    tabs.param.watch(lambda event: state.choose(tab=TABS[event.new]), "active")
+    state.param.watch(lambda event: setattr(tabs, "active", TABS.index(event.new)), "tab")
+    return tabs
+
+
+def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
+    shell = pmui.Page(
+        title=TITLE,
+        main=[
+            pn.Column(
+                *(part for part in main if part is not None), sizing_mode="stretch_width", margin=(8, 16)
+            )
+        ],
+        sidebar=sidebar,
+        sidebar_open=wide and bool(sidebar),
+        sidebar_width=310,
+        theme_toggle=False,
+        theme_config=THEME,
+    )
+    _untie(shell)
+    return shell
+
+
+def _untie(shell: pmui.Page) -> None:
+    """Cut the page's tie to the process-wide busy flag, which would keep every visitor's page for ever.
+
+    A page follows ``pn.state.busy`` through a watcher that nobody removes; tests/test_visitors.py goes red when this
+    is no longer needed or no longer works.
+    """
+    for _, watcher in shell._param__private.ref_watchers:
+        if watcher.inst is pn.state:
+            pn.state.param.unwatch(watcher)
+
+
+def _report_faults(state: State) -> None:
+    """An unexpected fault is logged and told; the last answer stays on the screen.
+
+    The handler must not hold the state: Panel keeps handlers by session in a table that would then never empty.
+    """
+    seen = weakref.ref(state)
+
+    def handler(fault: Exception) -> None:
+        log.error("a choice could not be followed", exc_info=fault)
+        visitor = seen()
+        if visitor is not None:
+            visitor.notices = (
+                "That could not be worked out; the last answer still stands. Reload the page if it stays so.",
+            )
+
+    pn.config.exception_handler = handler
+
+
+def _write_link(location, state: State) -> None:
+    if location.search != state.link:
+        location.search = state.link
+
+
+def _demo_notice(known: catalogue.Catalogue) -> Prose:
+    text = Markup('<p class="demo small"><b>Invented example.</b> {}</p>').format(
+        f"{known.records_title}: region, sites, cultivars and figures are made up. Serve your own records with "
+        "orchard-slate serve FOLDER."
+    )
+    return Prose(text)
+
+
+def _faults(source: Path, error: RecordError) -> Prose:
+    lines = Markup("").join(Markup("<li>{}</li>").format(problem.sentence) for problem in error.problems)
+    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(str(source), lines)
+    return Prose(text)
+
+
+def _on_phone() -> bool:
+    """Whether the browser says it is a phone: there the filters start closed and a drag scrolls the page."""
+    headers = {name.lower(): value for name, value in (pn.state.headers or {}).items()}
+    return headers.get("sec-ch-ua-mobile") == "?1" or "Mobi" in headers.get("user-agent", "")

@@ -1,0 +1,207 @@
+"""Everything the records say about the cultivars, worked out once per folder and shared by every visitor.
+
+Nothing in a catalogue is ever changed: frames are handed out as they are, and whoever needs another
+arrangement takes a copy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard.estimates import COUNTS, METHOD, cultivar_values
+from dashboard.market import Market, read_markets
+from dashboard.places import MARKETS
+from dashboard.records import Problem, read
+from dashboard.records.summary import fruit_values, sample_summaries
+from dashboard.ripening import picks, ripening_band, windows
+from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS, UNKNOWN
+
+# Facts of a cultivar that are words; missing ones read UNKNOWN so that they can be asked for.
+WORDS = (*CLASSES, "flesh_texture", "status")
+_YES_NO = ("protected", "check")
+_CARRIED = ("trees", "bloom", "yields", "nursery")
+_OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
+
+
+@dataclass(frozen=True, eq=False)
+class Catalogue:
+    """Frames are named by their rows; those by cultivar have the index of ``cultivars``, sorted by name."""
+
+    records_title: str
+    region: str
+    invented: bool
+    version: str
+    source: str
+    problems: tuple[Problem, ...]
+    cultivars: pd.DataFrame
+    summaries: pd.DataFrame
+    fruit: pd.DataFrame
+    values: dict[str, pd.DataFrame]
+    picks: pd.DataFrame
+    windows: pd.DataFrame  # with the column band: very early … very late
+    sites: pd.DataFrame
+    markets: dict[str, Market]
+    south: bool
+    checks: tuple[str, ...]  # the main check first
+    market_problems: tuple[str, ...] = ()
+    records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
+
+
+def load(folder: str | Path) -> Catalogue:
+    """The catalogue of a folder of records, or of one workbook; RecordError when nothing can be loaded.
+
+    Market profiles come with the package; a folder ``markets`` among the records adds to or replaces them.
+    """
+    return _loaded(Path(folder).resolve())
+
+
+@cache
+def _loaded(path: Path) -> Catalogue:
+    records = read(path)
+    own = path / "markets"
+    markets, faults = read_markets(MARKETS, *([own] if own.is_dir() else []))
+    about = records.declaration
+    return catalogue(
+        records.tables["cultivars"],
+        sample_summaries(records),
+        fruit_values(records),
+        sites=records.tables["sites"],
+        markets=markets,
+        tables={name: records.tables[name] for name in _CARRIED if name in records.tables},
+        records_title=about.title,
+        region=about.region,
+        invented=about.invented,
+        version=records.version,
+        source=records.source,
+        problems=records.problems,
+        market_problems=tuple(faults),
+    )
+
+
+def catalogue(
+    cultivars: pd.DataFrame,
+    summaries: pd.DataFrame,
+    fruit: pd.DataFrame,
+    *,
+    sites: pd.DataFrame,
+    markets: Mapping[str, Market],
+    tables: Mapping[str, pd.DataFrame] | None = None,
+    records_title: str = "",
+    region: str = "",
+    invented: bool = False,
+    version: str = "",
+    source: str = "",
+    problems: tuple[Problem, ...] = (),
+    market_problems: tuple[str, ...] = (),
+) -> Catalogue:
+    """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar)."""
+    known = _by_name(cultivars, summaries)
+    picked = picks(summaries)
+    ripe = windows(picked, known)
+    check = ripe.attrs["check"]
+    ripe["band"] = ripening_band(ripe)
+    marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
+    names = pd.CategoricalDtype(known.index)
+    return Catalogue(
+        records_title=records_title,
+        region=region,
+        invented=invented,
+        version=version,
+        source=source,
+        problems=problems,
+        cultivars=known,
+        summaries=summaries,
+        fruit=fruit.assign(cultivar=fruit["cultivar"].astype(names)),  # shares are counted by code: fast
+        values={trait: _for_all(frame, known.index) for trait, frame in cultivar_values(summaries).items()},
+        picks=picked,
+        windows=ripe,
+        sites=sites,
+        markets=dict(markets),
+        south=_southern(sites),
+        checks=((check,) if check else ()) + tuple(marked),
+        market_problems=market_problems,
+        records_tables=dict(tables or {}),
+    )
+
+
+def dossier(catalogue: Catalogue, cultivar: str) -> dict[str, Any] | None:
+    """All there is on one cultivar: None when the catalogue does not know it.
+
+    name; facts (dict of its columns); values (frame by trait: estimate, se, low, high, counts); window
+    (Series); samples (frame: date, site, season, day, pick, fruit, each trait); fruit, yields, bloom,
+    nursery (frames); trees (frame: site, row, rootstock, planted, trees: those still standing).
+    """
+    if cultivar not in catalogue.cultivars.index:
+        return None
+    values = {trait: frame.loc[cultivar] for trait, frame in catalogue.values.items()}
+    return {
+        "name": cultivar,
+        "facts": catalogue.cultivars.loc[cultivar].to_dict(),
+        "values": pd.DataFrame(values).T.infer_objects().rename_axis("trait"),
+        "window": catalogue.windows.loc[cultivar],
+        "samples": _samples(catalogue.summaries, cultivar),
+        "fruit": _rows(catalogue.fruit, cultivar),
+        "yields": _rows(catalogue.records_tables.get("yields"), cultivar),
+        "bloom": _rows(catalogue.records_tables.get("bloom"), cultivar),
+        "nursery": _rows(catalogue.records_tables.get("nursery"), cultivar),
+        "trees": _standing(_rows(catalogue.records_tables.get("trees"), cultivar)),
+    }
+
+
+def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:
+    """The cultivars sorted by name, those only sampled included; every column there, words filled in."""
+    frame = cultivars.dropna(subset="cultivar").drop_duplicates("cultivar").set_index("cultivar")
+    sampled = pd.Index(summaries["cultivar"].dropna().unique())
+    index = frame.index.union(sampled).astype("str").sort_values().rename("cultivar")
+    frame = frame.reindex(index)
+    columns: dict[str, Any] = {}
+    for name in WORDS:
+        words = frame[name] if name in frame else pd.Series(index=index, dtype="str")
+        columns[name] = words.astype("str").fillna(UNKNOWN)
+    for name in _YES_NO:
+        columns[name] = frame[name].eq(True).to_numpy(dtype=bool) if name in frame else False
+    for name in _OTHER:
+        columns[name] = frame[name] if name in frame else pd.Series(index=index, dtype="float")
+    return pd.DataFrame(columns, index=index)
+
+
+def _for_all(values: pd.DataFrame, index: pd.Index) -> pd.DataFrame:
+    """Values of every cultivar, those never sampled with NaN and counts of 0."""
+    whole = values.reindex(index)
+    counts = whole[list(COUNTS)].fillna(0).astype(int)
+    return whole.assign(**counts, method=pd.Series(METHOD, index=index, dtype="str"))
+
+
+def _southern(sites: pd.DataFrame) -> bool:
+    latitude = sites["latitude_deg"].dropna() if "latitude_deg" in sites else pd.Series(dtype=float)
+    return bool((latitude < 0).mean() > 0.5) if len(latitude) else False
+
+
+def _rows(table: pd.DataFrame | None, cultivar: str) -> pd.DataFrame:
+    if table is None:
+        return pd.DataFrame()
+    return table[(table["cultivar"] == cultivar).to_numpy(dtype=bool)].reset_index(drop=True)
+
+
+def _samples(summaries: pd.DataFrame, cultivar: str) -> pd.DataFrame:
+    rows = _rows(summaries, cultivar)
+    counts = [f"{trait}_n" for trait in FRUIT_TRAITS if f"{trait}_n" in rows]
+    measured = np.nan_to_num(rows[counts].to_numpy(dtype=float)).max(axis=1, initial=0).astype(int)
+    traits = [trait for trait in TRAITS if trait in rows]
+    head = rows[["date", "site", "season", "day", "pick"]]
+    return head.assign(fruit=measured).join(rows[traits]).sort_values("date", ignore_index=True)
+
+
+def _standing(trees: pd.DataFrame) -> pd.DataFrame:
+    keys = ["site", "row", "rootstock", "planted"]
+    if trees.empty:
+        return pd.DataFrame(columns=[*keys, "trees"])
+    standing = trees[trees["removed"].isna()]
+    return standing.groupby(keys, dropna=False).size().rename("trees").reset_index()

@@ -1,0 +1,5 @@
+"""Answers drawn: frames in, HoloViews elements out. No Panel in here.
+
+Every picture has a constant shape: one element for all cultivars, built once. What a change of answer moves is in
+``held``: which rows show, the few rows of a re-sorted page, where a limit stands.
+"""

@@ -1,0 +1,164 @@
+"""When each cultivar is picked, a page of rows at a time, and over it how many are being picked on each day."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import holoviews as hv
+import numpy as np
+import pandas as pd
+
+from dashboard import style
+from dashboard.charts.held import Held
+from dashboard.ripening import day_label
+
+PAGE = 30  # rows that stay legible in one picture
+FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
+ROW_PX = 19
+
+
+def extent(windows: pd.DataFrame) -> tuple[float, float]:
+    """First and last day drawn, the same for every answer."""
+    known = windows[["earliest", "latest"]].to_numpy(dtype=float)
+    known = known[np.isfinite(known)]
+    return (float(known.min()) - 4, float(known.max()) + 4) if known.size else (140.0, 270.0)
+
+
+def ticks(span: tuple[float, float], south: bool) -> list[tuple[float, str]]:
+    """The first of each month by name, the fifteenth by its number: labels that fit a phone."""
+    named = []
+    for day in range(int(span[0]), int(span[1]) + 1):
+        label = day_label(day, south)
+        if label.split()[0] in ("1", "15"):
+            named.append((float(day), label.removesuffix(label[2:]) if label.startswith("15") else label))
+    return named
+
+
+def page_rows(
+    windows: pd.DataFrame,
+    meets: pd.Series,
+    page: int,
+    shortlist: tuple,
+    checks: tuple,
+    span: tuple[float, float],
+) -> dict[str, Any]:
+    """The columns behind one page: ``windows`` sorted by ripening, ``page`` from 0; bars, names beside them, tips."""
+    part = windows.iloc[page * PAGE : (page + 1) * PAGE]
+    row = np.arange(len(part), dtype=float) + 0.5
+    early = part["first"].to_numpy() < span[0] + 0.45 * (span[1] - span[0])
+    names = np.array(
+        [
+            ("★ " if n in shortlist else "") + str(n)[:28] + (" (check)" if n in checks else "")
+            for n in part.index
+        ],
+        dtype=object,
+    )
+    inside = meets.reindex(part.index).fillna(False).to_numpy(dtype=bool)
+    colours = [style.LEAF if ok else style.OUT for ok in inside]
+    return {
+        "cultivar": list(part.index.astype(str)),
+        "row": row, "row_": row,
+        "first": part["first"].to_numpy(dtype=float) - 0.5, "last": part["last"].to_numpy(dtype=float) + 0.5,
+        "earliest": part["earliest"].to_numpy(dtype=float), "latest": part["latest"].to_numpy(dtype=float),
+        "middle": part["middle"].to_numpy(dtype=float),
+        "colour": colours, "color": colours,  # HoloViews keeps a mapped colour under its own name
+        "before": part["earliest"].to_numpy(dtype=float) - 1, "after": part["latest"].to_numpy(dtype=float) + 1,
+        "name_before": ["" if e else n for n, e in zip(names, early, strict=True)],
+        "name_after": [n if e else "" for n, e in zip(names, early, strict=True)],
+    }  # fmt: skip
+
+
+def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
+    """What a tip says of each row on the page, in dates."""
+    part = windows.iloc[page * PAGE : (page + 1) * PAGE]
+    return {
+        "usual": [
+            f"{day_label(a, south)} to {day_label(b, south)}"
+            for a, b in zip(part["first"], part["last"], strict=True)
+        ],
+        "seen": [
+            f"{day_label(a, south)} to {day_label(b, south)}"
+            for a, b in zip(part["earliest"], part["latest"], strict=True)
+        ],
+        "seasons": [str(int(n)) for n in part["seasons"]],
+    }
+
+
+def calendar(columns: dict[str, Any], span: tuple[float, float], south: bool, held: Held) -> hv.Overlay:
+    """The page of rows; ``columns`` from ``page_rows`` and ``told``; later pages come through ``held``."""
+    frame = pd.DataFrame(columns)
+    tips = ["cultivar", "usual", "seen", "seasons", "colour"]
+    seen = hv.Segments(frame, kdims=["earliest", "row", "latest", "row_"]).opts(
+        color=style.QUIET, line_width=1.5, alpha=0.8, hooks=[held.source("calendar.seen")]
+    )
+    usual = hv.Segments(frame, kdims=["first", "row", "last", "row_"], vdims=tips).opts(
+        color="colour", line_width=11, tools=["hover"],
+        hover_tooltips=[
+            ("", "@cultivar"), ("Usually picked", "@usual"), ("Earliest to latest pick seen", "@seen"), ("Seasons", "@seasons")
+        ],
+        hooks=[held.source("calendar.usual"), held.height("calendar")],
+    )  # fmt: skip
+    label = {
+        "text_font_size": "12px",
+        "text_color": style.INK,
+        "text_baseline": "middle",
+    }
+    before = hv.Labels(frame, kdims=["before", "row"], vdims=["name_before"]).opts(
+        **label, text_align="right", hooks=[held.source("calendar.before")]
+    )
+    after = hv.Labels(frame, kdims=["after", "row"], vdims=["name_after"]).opts(
+        **label, text_align="left", hooks=[held.source("calendar.after")]
+    )
+    return (seen * usual * before * after).opts(
+        hv.opts.Overlay(
+            responsive=True, height=PAGE * ROW_PX + 60, xlim=span, ylim=(PAGE, 0), yaxis=None, xlabel="",
+            xticks=ticks(span, south), xaxis="top", gridstyle={"xgrid_line_color": "#c9d0cc", "ygrid_line_color": None},
+            show_grid=True, default_tools=[], tools=["hover"], toolbar=None, show_legend=False, fontsize={"xticks": 11},
+        )
+    )  # fmt: skip
+
+
+def fill_page(held: Held, columns: dict[str, Any]) -> None:
+    """Another page, or another answer, into the drawn calendar."""
+    for part in ("seen", "usual", "before", "after"):
+        held.fill(f"calendar.{part}", columns)
+    held.span("calendar", max(len(columns["row"]), FEWEST), 0)
+
+
+def picked_by_day(windows: pd.DataFrame, chosen: np.ndarray, span: tuple) -> dict[str, np.ndarray]:
+    """On each day of the span, how many of ``windows`` are usually being picked, and how many of the ``chosen`` ones."""
+    days = np.arange(np.floor(span[0]), np.ceil(span[1]) + 1)
+    first, last = windows["first"].to_numpy(dtype=float), windows["last"].to_numpy(dtype=float)
+    picking = (first[:, None] <= days + 0.5) & (last[:, None] >= days - 0.5)
+    return {
+        "day": days,
+        "all": picking.sum(axis=0).astype(float),
+        "chosen": picking[chosen].sum(axis=0).astype(float),
+    }
+
+
+def season(by_day: dict[str, np.ndarray], span: tuple[float, float], south: bool, held: Held) -> hv.Overlay:
+    """How many cultivars are being picked on each day; ``by_day`` from ``picked_by_day``."""
+    frame = pd.DataFrame(by_day)
+    every = hv.Area(frame, kdims=["day"], vdims=["all"]).opts(
+        color="#c8d3cc", line_color=style.QUIET, hooks=[held.source("season.all"), held.height("season")]
+    )
+    chosen = hv.Area(frame, kdims=["day"], vdims=["chosen"]).opts(
+        color=style.LEAF, line_color=style.LEAF, hooks=[held.source("season.chosen")]
+    )
+    return (every * chosen).opts(
+        hv.opts.Overlay(
+            responsive=True, height=170, xlim=span, ylim=(0, max(1.0, frame["all"].max() * 1.08)), xlabel="",
+            ylabel="cultivars", xticks=ticks(span, south), default_tools=[], toolbar=None, show_legend=False,
+            show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
+        )
+    )  # fmt: skip
+
+
+def fill_season(held: Held, by_day: dict[str, np.ndarray]) -> None:
+    """Another answer into the drawn season; an area is its upper line and the ground, there and back."""
+    for part in ("all", "chosen"):
+        x = np.concatenate([by_day["day"], by_day["day"][::-1]])
+        y = np.concatenate([by_day[part], np.zeros_like(by_day[part])])
+        held.fill(f"season.{part}", {"x": x, "y": y})
+    held.span("season", 0.0, max(1.0, float(by_day["all"].max(initial=0)) * 1.08))

@@ -1,0 +1,175 @@
+"""The few moving parts of drawn pictures, so that a new answer sends what changed and nothing is drawn anew.
+
+HoloViews draws an element once; a hook hands its Bokeh source and filters to a ``Held``. Setting one of them sends a
+few kilobytes and keeps zoom, focus and page position. (Rebuilding the elements sent about 20 times as much.)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import numpy as np
+from bokeh.models import BooleanFilter, CDSView, ColumnDataSource, Filter, IndexFilter
+from bokeh.models.annotations import BoxAnnotation, Span
+
+from dashboard import style
+
+# What lies outside a limit on one side is a box that ends at the limit with its opposite edge.
+OPPOSITE = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+
+
+class Held:
+    """The moving parts of one visitor's pictures. ``on_choose(row numbers)`` is called when points are chosen."""
+
+    def __init__(self, rows: int, on_choose: Callable[[list[int]], None] | None = None):
+        self.shown = BooleanFilter(booleans=[True] * rows)
+        self.ringed = IndexFilter(indices=[])
+        self.barred = IndexFilter(indices=[])
+        self._on_choose = on_choose
+        self._chosen: list[int] = []
+        self._figures: dict[str, Any] = {}
+        self._sources: dict[str, ColumnDataSource] = {}
+        self._choosable: dict[str, ColumnDataSource] = {}
+        self._columns: dict[str, dict[str, Any]] = {}
+        self._walls: dict[str, dict[str, tuple[BoxAnnotation, Span]]] = {}
+        self._bounds: dict[str, dict[str, float | None]] = {}
+        self._spans: dict[str, tuple[float, float]] = {}
+
+    # ---- hooks: given to an element's ``hooks`` option -------------------------------------------------------
+
+    def rows(self, *filters: Filter) -> Callable:
+        """Only the rows that all these filters leave are drawn."""
+
+        def hook(plot, _element) -> None:
+            whole = filters[0] if len(filters) == 1 else _both(filters)
+            plot.handles["glyph_renderer"].view = CDSView(filter=whole)
+
+        return hook
+
+    def choosable(self, name: str) -> Callable:
+        """Points chosen in this picture are chosen in all of them."""
+
+        def hook(plot, _element) -> None:
+            source = plot.handles["source"]
+            if self._choosable.get(name) is source:
+                return
+            self._choosable[name] = source
+            source.selected.indices = self._chosen
+            source.selected.on_change("indices", lambda _a, _o, new: self._chose(sorted(new)))
+
+        return hook
+
+    def source(self, name: str) -> Callable:
+        """The element's columns can be set by name later."""
+
+        def hook(plot, _element) -> None:
+            self._sources[name] = plot.handles["source"]
+            if name in self._columns:
+                self._pour(name)
+
+        return hook
+
+    def limits(self, name: str) -> Callable:
+        """Four walls for a market's limits: what lies behind one is outside."""
+
+        def hook(plot, _element) -> None:
+            if self._figures.get(name) is plot.state:
+                return
+            self._figures[name] = plot.state
+            self._walls[name] = {side: _wall(side) for side in OPPOSITE}
+            for outside, edge in self._walls[name].values():
+                plot.state.add_layout(outside)
+                plot.state.add_layout(edge)
+            self._stand(name)
+
+        return hook
+
+    def height(self, name: str) -> Callable:
+        """The vertical range can be set later."""
+
+        def hook(plot, _element) -> None:
+            self._figures[name] = plot.state
+            if name in self._spans:
+                plot.state.y_range.update(start=self._spans[name][0], end=self._spans[name][1])
+
+        return hook
+
+    # ---- what a new answer sets ------------------------------------------------------------------------------
+
+    def show(self, shown: np.ndarray, ringed: np.ndarray, barred: np.ndarray) -> None:
+        """Masks over all rows: which are drawn, which carry a ring, which show their interval."""
+        _set(self.shown, "booleans", [bool(b) for b in shown])
+        _set(self.ringed, "indices", np.flatnonzero(ringed).tolist())
+        _set(self.barred, "indices", np.flatnonzero(barred).tolist())
+
+    def choose(self, rows: Sequence[int]) -> None:
+        self._chosen = sorted(rows)
+        for source in self._choosable.values():
+            _set(source.selected, "indices", self._chosen)
+
+    def fill(self, name: str, columns: dict[str, Any]) -> None:
+        """New columns for a source; all of one length."""
+        self._columns[name] = columns
+        if name in self._sources:
+            self._pour(name)
+
+    def bound(self, name: str, **sides: float | None) -> None:
+        """Where a picture's limits stand: x at least (``left``), x at most (``right``), y likewise; None for no limit."""
+        self._bounds[name] = sides
+        self._stand(name)
+
+    def span(self, name: str, low: float, high: float) -> None:
+        self._spans[name] = (low, high)
+        if name in self._figures:
+            self._figures[name].y_range.update(start=low, end=high)
+
+    # ---- own ---------------------------------------------------------------------------------------------------
+
+    def _pour(self, name: str) -> None:
+        """Only the columns the picture was drawn with are sent."""
+        source, columns = self._sources[name], self._columns[name]
+        source.data = {column: columns[column] for column in source.data if column in columns}
+
+    def _chose(self, rows: list[int]) -> None:
+        if rows == self._chosen:  # an echo of what we set ourselves
+            return
+        self.choose(rows)
+        if self._on_choose:
+            self._on_choose(rows)
+
+    def _stand(self, name: str) -> None:
+        sides = self._bounds.get(name, {})
+        for side, (outside, edge) in self._walls.get(name, {}).items():
+            at = sides.get(side)
+            if at is not None:
+                _set(outside, OPPOSITE[side], float(at))
+                _set(edge, "location", float(at))
+            _set(outside, "visible", at is not None)
+            _set(edge, "visible", at is not None)
+
+
+def _both(filters: Sequence[Filter]) -> Filter:
+    whole = filters[0]
+    for further in filters[1:]:
+        whole = whole & further
+    return whole
+
+
+def _wall(side: str) -> tuple[BoxAnnotation, Span]:
+    shade = BoxAnnotation(
+        visible=False, level="underlay", fill_color=style.LIMIT, fill_alpha=0.07, line_alpha=0
+    )
+    edge = Span(
+        visible=False,
+        dimension="height" if side in ("left", "right") else "width",
+        line_color=style.LIMIT,
+        line_dash="dashed",
+        line_width=2,
+    )
+    return shade, edge
+
+
+def _set(model, name: str, value) -> None:
+    if getattr(model, name) != value:
+        setattr(model, name, value)

@@ -1,0 +1,117 @@
+"""The command ``orchard-slate``: serve the page, check records, write an empty workbook."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from dashboard import places
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    options = _parser().parse_args(argv)
+    return options.run(options)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="orchard-slate", description=__doc__)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    serve = commands.add_parser("serve", help="show records as a page in the browser")
+    serve.add_argument(
+        "folder",
+        nargs="?",
+        metavar="FOLDER",
+        help="folder of .csv tables, or one .xlsx (default: the demo data)",
+    )
+    serve.add_argument("--port", type=int, default=5006)
+    serve.add_argument("--address", default="localhost", help="0.0.0.0 lets others in the room's network in")
+    serve.add_argument(
+        "--origin", action="append", metavar="HOST", help="a further host name the page is reached by"
+    )
+    serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
+    serve.add_argument("--show", action="store_true", help="open a browser")
+    serve.set_defaults(run=_serve)
+
+    check = commands.add_parser(
+        "check", help="list what is wrong with records; ends with 1 on errors, 0 otherwise"
+    )
+    check.add_argument("source", metavar="FOLDER|FILE")
+    check.set_defaults(run=_check)
+
+    template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
+    template.add_argument("file", metavar="FILE.xlsx")
+    template.set_defaults(run=_template)
+    return parser
+
+
+def _serve(options: argparse.Namespace) -> int:
+    source = Path(options.folder) if options.folder else places.demo_data()
+    if not source.exists():
+        print(
+            f"{source}: there is no such folder or file; name a folder of .csv tables or one .xlsx.",
+            file=sys.stderr,
+        )
+        return 1
+    import panel as pn
+
+    from dashboard import app, catalogue
+    from dashboard.records import RecordError
+
+    os.environ[app.FOLDER] = str(source.resolve())
+    try:
+        catalogue.load(source)  # once a process, before the first visitor
+    except RecordError as error:
+        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
+        return 1
+    notebook = places.notebooks() / "orchard_slate.ipynb"
+    print(
+        f"Orchard Slate shows {source} at http://{options.address}:{options.port}/  (stop with Ctrl+C)",
+        flush=True,
+    )
+    pn.serve(
+        {"/": str(notebook)}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
+        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
+        verbose=False,
+    )  # fmt: skip
+    return 0
+
+
+def _origins(options: argparse.Namespace) -> list[str] | None:
+    """Hosts the page may be reached by: the server itself, and those named."""
+    if options.address == "0.0.0.0":  # a room's phones use whatever address this machine has there
+        return ["*"]
+    return [f"{options.address}:{options.port}", f"127.0.0.1:{options.port}", *(options.origin or [])]
+
+
+def _check(options: argparse.Namespace) -> int:
+    from dashboard.records.report import check
+
+    text, code = check(options.source)
+    print(text)
+    return code
+
+
+def _template(options: argparse.Namespace) -> int:
+    from dashboard.records.template import write_template
+
+    target = Path(options.file)
+    if target.suffix.lower() != ".xlsx":
+        print(
+            f"{target}: a workbook's name ends in .xlsx; name it for example {target.with_suffix('.xlsx').name}.",
+            file=sys.stderr,
+        )
+        return 1
+    if target.exists():
+        print(f"{target}: is there already and is left as it is; choose another name.", file=sys.stderr)
+        return 1
+    write_template(target)
+    print(f"{target} written: fill in the sheets, then run  orchard-slate check {target}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

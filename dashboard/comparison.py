@@ -1,0 +1,215 @@
+"""One question, frozen, and its answer in parts, each remembered by exactly the fields it needs.
+
+Asking the same question again gives the same objects, so a view whose part did not change need not move.
+What is handed out is shared: it is read, never written to.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard import catalogue as catalogues
+from dashboard import filters as filtering
+from dashboard import market as markets
+from dashboard.catalogue import Catalogue
+from dashboard.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
+from dashboard.ripening import halves
+from dashboard.traits import CLASSES, TRAITS
+from dashboard.units import SYSTEMS
+
+BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """A question to a catalogue. Empty tuples and None ask for anything; ``market`` "" for no market."""
+
+    catalogue: Catalogue
+    fruit_type: tuple[str, ...] = ()
+    flesh_colour: tuple[str, ...] = ()
+    acidity_class: tuple[str, ...] = ()
+    shape_type: tuple[str, ...] = ()
+    stone: tuple[str, ...] = ()
+    status: tuple[str, ...] = ()
+    ripening: tuple[str, ...] = ()  # halves of months; the usual window must overlap one
+    seasons: int = 1  # picked in at least so many
+    market: str = ""
+    shortlist: tuple[str, ...] = ()
+    chosen: tuple[str, ...] = ()  # picked out in the pictures
+    cultivar: str = ""
+    units: str = "us"
+
+    @property
+    def filters(self) -> Filters:
+        return Filters(*(getattr(self, name) for name in Filters._fields))
+
+    @property
+    def passes(self) -> np.ndarray:
+        """One True or False a cultivar, in catalogue order (read-only)."""
+        return filtering.passes(self.catalogue, self.filters)
+
+    @property
+    def counts(self) -> dict[str, dict[Any, int]]:
+        """How many cultivars would pass if just this option of this field were chosen, the rest held."""
+        return filtering.counts(self.catalogue, self.filters)
+
+    @property
+    def market_counts(self) -> dict[str, int]:
+        """How many of the passing cultivars clear every limit of each market; "" is no market."""
+        return _market_counts(self.catalogue, self.filters)
+
+    @property
+    def emptied(self) -> Emptied | None:
+        """None while any cultivar passes."""
+        return filtering.emptied(self.catalogue, self.filters)
+
+    @property
+    def fit(self) -> pd.DataFrame:
+        """``market.fit`` of all cultivars, in catalogue order."""
+        return _fit(self.catalogue, self.market)
+
+    @property
+    def ranking(self) -> pd.DataFrame:
+        """The passing cultivars: those that meet the market first, then by score, then by name."""
+        return _ranking(self.catalogue, self.filters, self.market)
+
+    @property
+    def not_beaten(self) -> np.ndarray:
+        """Passing cultivars no other passing one beats in size, sugar and firmness; catalogue order."""
+        return _not_beaten(self.catalogue, self.filters)
+
+    @property
+    def windows(self) -> pd.DataFrame:
+        """Ripening windows of the passing cultivars, by middle; those never picked are not in it."""
+        return _windows(self.catalogue, self.filters)
+
+    @property
+    def dossier(self) -> dict[str, Any] | None:
+        """``catalogue.dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
+        return _dossier(self.catalogue, self.cultivar, self.market, self.units)
+
+    def reason(self, cultivar: str) -> str:
+        """Why a cultivar is in or out of the market, in one sentence; "" without a market."""
+        row = self.fit.loc[cultivar]
+        return markets.reason(self.catalogue.markets.get(self.market), row, self.units)
+
+    @property
+    def shortlisted(self) -> pd.DataFrame:
+        """The shortlist in its own order, columns as ``ranking``; rank is the place within the shortlist.
+
+        Filters do not touch it: a shortlisted cultivar stays whatever is asked next.
+        """
+        return _shortlisted(self.catalogue, self.shortlist, self.market)
+
+
+QUESTION = tuple(item.name for item in fields(Comparison) if item.name != "catalogue")
+
+
+def known_values(catalogue: Catalogue) -> dict[str, tuple]:
+    """What each field of a question may be asked for; fields of several values take any of them."""
+    names = tuple(catalogue.cultivars.index)
+    words = {name: filtering.coded(catalogue, name)[0] for name in WORD_FIELDS}
+    return {
+        **words,
+        "ripening": halves(catalogue.windows, catalogue.south),
+        "seasons": filtering.season_steps(catalogue),
+        "market": ("", *catalogue.markets),
+        "shortlist": names,
+        "chosen": names,
+        "cultivar": ("", *names),
+        "units": SYSTEMS,
+    }
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _market_counts(catalogue: Catalogue, filters: Filters) -> dict[str, int]:
+    passes = filtering.passes(catalogue, filters)
+    return {
+        key: int((passes & _fit(catalogue, key)["meets"].to_numpy()).sum())
+        for key in ("", *catalogue.markets)
+    }
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _fit(catalogue: Catalogue, market: str) -> pd.DataFrame:
+    if market not in catalogue.markets:
+        return markets.neutral(catalogue.cultivars)
+    return markets.fit(catalogue.markets[market], catalogue.cultivars, catalogue.values, catalogue.fruit)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _ranking(catalogue: Catalogue, filters: Filters, market: str) -> pd.DataFrame:
+    table, order = _standings(catalogue, market)
+    return _ranked(table.take(order[filtering.passes(catalogue, filters)[order]]))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _not_beaten(catalogue: Catalogue, filters: Filters) -> np.ndarray:
+    passes = filtering.passes(catalogue, filters)
+    estimates = pd.DataFrame({trait: catalogue.values[trait]["estimate"] for trait in BETTER})
+    answer = np.zeros(len(passes), dtype=bool)
+    answer[passes] = markets.not_beaten(estimates[passes], BETTER)
+    answer.setflags(write=False)
+    return answer
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _windows(catalogue: Catalogue, filters: Filters) -> pd.DataFrame:
+    return (
+        catalogue.windows[filtering.passes(catalogue, filters)]
+        .dropna(subset="middle")
+        .sort_values("middle", kind="stable")
+    )
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _dossier(catalogue: Catalogue, cultivar: str, market: str, units: str) -> dict[str, Any] | None:
+    known = catalogues.dossier(catalogue, cultivar)
+    if known is None:
+        return None
+    row = _fit(catalogue, market).loc[cultivar]
+    return {**known, "fit": row, "reason": markets.reason(catalogue.markets.get(market), row, units)}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _shortlisted(catalogue: Catalogue, shortlist: tuple[str, ...], market: str) -> pd.DataFrame:
+    table, order = _standings(catalogue, market)
+    names = [name for name in dict.fromkeys(shortlist) if name in table.index]
+    places = table.index.get_indexer(pd.Index(names))
+    ranked = _ranked(table.take(order[np.isin(order, places)]))
+    return ranked.loc[names]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _standings(catalogue: Catalogue, market: str) -> tuple[pd.DataFrame, np.ndarray]:
+    """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
+    fit = _fit(catalogue, market)
+    table = pd.concat([fit[["meets", "score"]], _columns(catalogue)], axis=1)
+    score = np.nan_to_num(fit["score"].to_numpy(), nan=-1.0)
+    order = np.lexsort((np.arange(len(fit)), -score, ~fit["meets"].to_numpy()))  # names are sorted already
+    return table, order
+
+
+def _ranked(table: pd.DataFrame) -> pd.DataFrame:
+    table.insert(0, "rank", np.arange(1, len(table) + 1))
+    return table
+
+
+@lru_cache(maxsize=8)
+def _columns(catalogue: Catalogue) -> pd.DataFrame:
+    columns: dict[str, Any] = {name: catalogue.cultivars[name] for name in (*CLASSES, "status", "check")}
+    for name in ("first", "middle", "last", "from_check", "seasons", "sites"):
+        columns[name] = catalogue.windows[name]
+    index = catalogue.cultivars.index
+    for name in ("samples", "fruit"):
+        table = catalogue.summaries if name == "samples" else catalogue.fruit
+        columns[name] = table["cultivar"].value_counts().reindex(index, fill_value=0)
+    for trait in TRAITS:
+        frame = catalogue.values[trait]
+        columns |= {trait: frame["estimate"], f"{trait}_low": frame["low"], f"{trait}_high": frame["high"]}
+    return pd.DataFrame(columns, index=index)

@@ -1,0 +1,1 @@
+"""Answers that leave the building."""

@@ -1,0 +1,117 @@
+"""The ranking or the shortlist as .csv and .xlsx, with units in the headings and text that stays text.
+
+A cell that a spreadsheet would take for a formula (= + - @, tab or return in front) is written as text in .xlsx; in
+.csv, which knows no types, an apostrophe is set before it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+from typing import Any
+
+import pandas as pd
+import xlsxwriter
+
+from dashboard.comparison import Comparison
+from dashboard.ripening import day_label
+from dashboard.traits import CLASSES, TRAITS
+
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def table(asked: Comparison, part: str) -> pd.DataFrame:
+    """``part`` is "ranking" or "shortlist": one row a cultivar, headings as a reader writes them, numbers as numbers."""
+    rows = asked.shortlisted if part == "shortlist" else asked.ranking
+    south = asked.catalogue.south
+    out: dict[str, Any] = {"Cultivar": [str(name) for name in rows.index]}
+    for field, (label, _) in CLASSES.items():
+        out[label] = rows[field].astype(str).tolist()
+    out["Status"] = rows["status"].astype(str).tolist()
+    if asked.market:
+        out["Market"] = [asked.catalogue.markets[asked.market].name] * len(rows)
+        out["Clears its limits"] = ["yes" if meets else "no" for meets in rows["meets"]]
+        out["Score (0 to 100)"] = (100 * rows["score"]).round(1).tolist()
+        out["Why"] = [asked.reason(name) for name in rows.index]
+    for column, label in (("first", "First pick, usual"), ("last", "Last pick, usual")):
+        out[label] = ["" if day != day else day_label(day, south) for day in rows[column]]
+    out["Days from the check cultivar"] = rows["from_check"].round(1).tolist()
+    for key, trait in TRAITS.items():
+        unit, digits = trait.unit(asked.units), trait.decimals(asked.units) + 1
+        heading = trait.heading(asked.units)
+        for column, name in (
+            (key, heading),
+            (f"{key}_low", f"{heading}, low"),
+            (f"{key}_high", f"{heading}, high"),
+        ):
+            out[name] = unit.from_si(rows[column].astype(float)).round(digits).tolist()
+    for column, label in (
+        ("seasons", "Seasons"),
+        ("sites", "Sites"),
+        ("samples", "Samples"),
+        ("fruit", "Fruit"),
+    ):
+        out[label] = rows[column].tolist()
+    return pd.DataFrame(out)
+
+
+def meanings(asked: Comparison) -> list[tuple[str, str]]:
+    """What the table rests on, line by line: date, data version, market, method, interval, cautions."""
+    catalogue = asked.catalogue
+    method = next(iter(catalogue.values.values()))["method"]
+    return [
+        ("Made by", "Orchard Slate"),
+        ("Date", dt.date.today().isoformat()),
+        ("Records", catalogue.records_title + (" (invented)" if catalogue.invented else "")),
+        ("Data version", catalogue.version),
+        ("Market", catalogue.markets[asked.market].name if asked.market else "none"),
+        ("Estimates", str(method.iloc[0]) if len(method) else "none"),
+        ("low, high", "90 % interval of the estimate; empty where it is not known"),
+        *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
+        ("Caution", "Trial results hold for the sites and seasons they come from."),
+        (
+            "Caution",
+            "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
+        ),
+        ("Caution", "Follow your local extension service, plant-health rules and licensed advisers."),
+    ]
+
+
+def csv(asked: Comparison, part: str) -> bytes:
+    """UTF-8 with a mark at the start, so that spreadsheets read the names right; one header row, one row a cultivar."""
+    rows = table(asked, part)
+    for column in rows.columns:
+        if not pd.api.types.is_numeric_dtype(rows[column]):
+            rows[column] = [_plain(cell) for cell in rows[column]]
+    return rows.to_csv(index=False).encode("utf-8-sig")
+
+
+def xlsx(asked: Comparison, part: str) -> bytes:
+    """Two sheets: the table, and what its words mean. Every text is written as text."""
+    rows, out = table(asked, part), io.BytesIO()
+    with xlsxwriter.Workbook(
+        out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    ) as book:
+        bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
+        sheet = book.add_worksheet(part)
+        for c, name in enumerate(rows.columns):
+            sheet.write_string(0, c, name, bold)
+            for r, cell in enumerate(rows[name], start=1):
+                if isinstance(cell, str):
+                    sheet.write_string(r, c, cell)
+                elif cell is not None and cell == cell:
+                    sheet.write_number(r, c, float(cell))
+        sheet.freeze_panes(1, 1)
+        sheet.set_column(0, 0, 22)
+        sheet.set_column(1, max(1, len(rows.columns) - 1), 12)
+        meaning = book.add_worksheet("meanings")
+        for r, line in enumerate(meanings(asked)):
+            for c, cell in enumerate(line):
+                meaning.write_string(r, c, cell, bold if c == 0 else None)
+        meaning.set_column(0, 0, 30)
+        meaning.set_column(1, 1, 90)
+    return out.getvalue()
+
+
+def _plain(cell: Any) -> Any:
+    return "'" + cell if isinstance(cell, str) and cell.startswith(FORMULA_STARTS) else cell

@@ -1,0 +1,24 @@
+"""What a buyer wants: limits that must hold and wishes that are weighed, and who clears them."""
+
+from dashboard.market.desirability import desirability, overall
+from dashboard.market.dominance import not_beaten
+from dashboard.market.fitting import fit, neutral
+from dashboard.market.profile import Limit, Market, MarketError, Wish
+from dashboard.market.reading import read_market, read_markets
+from dashboard.market.reasons import reason, reasons
+
+__all__ = [
+    "Limit",
+    "Market",
+    "MarketError",
+    "Wish",
+    "desirability",
+    "fit",
+    "neutral",
+    "not_beaten",
+    "overall",
+    "read_market",
+    "read_markets",
+    "reason",
+    "reasons",
+]

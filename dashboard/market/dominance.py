@@ -1,0 +1,40 @@
+"""Who is not beaten: those no other matches in every trait and betters in one (the Pareto set)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+import pandas as pd
+
+_SIGN = {"more": 1.0, "less": -1.0}
+_AT_ONCE = 500  # rows compared with all others in one go: bounds the memory at 500 × n × traits
+
+
+def not_beaten(frame: pd.DataFrame, better: Mapping[str, str]) -> np.ndarray:
+    """One True or False a row of ``frame``; ``better`` says "more" or "less" of each column compared.
+
+    A row is beaten when another is at least as good in every column and better in one. Rows with a missing
+    value are never in and beat nobody; exact ties all stay.
+    """
+    for key, way in better.items():
+        if way not in _SIGN:
+            raise ValueError(f"{key}: {way!r}; more or less")
+    points = np.empty((len(frame), len(better)))
+    for column, (key, way) in enumerate(better.items()):
+        points[:, column] = _SIGN[way] * frame[key].to_numpy(dtype=float, na_value=np.nan)
+    complete = ~np.isnan(points).any(axis=1)
+    among = points[complete]
+    standing = np.ones(len(among), dtype=bool)
+    for start in range(0, len(among), _AT_ONCE):
+        rows = among[start : start + _AT_ONCE]
+        as_good = np.ones((len(rows), len(among)), dtype=bool)
+        ahead = np.zeros_like(as_good)
+        for column in range(points.shape[1]):  # column by column: no rows × rows × traits block
+            mine, theirs = rows[:, column, None], among[None, :, column]
+            as_good &= theirs >= mine
+            ahead |= theirs > mine
+        standing[start : start + _AT_ONCE] = ~(as_good & ahead).any(axis=1)
+    answer = np.zeros(len(frame), dtype=bool)
+    answer[complete] = standing
+    return answer

@@ -1,0 +1,181 @@
+"""How each cultivar stands in a market: whether it clears the limits, what it scores, and what it misses."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+import pandas as pd
+
+from dashboard.market.desirability import desirability, overall
+from dashboard.market.profile import Limit, Market
+from dashboard.traits import UNKNOWN
+
+_LAST_BITS = 1e-9
+
+
+def fit(
+    market: Market, cultivars: pd.DataFrame, values: Mapping[str, pd.DataFrame], fruit: pd.DataFrame
+) -> pd.DataFrame:
+    """One row a cultivar, in the order of ``cultivars`` (index its name, class columns).
+
+    ``values`` holds a frame by cultivar for each trait (column estimate, SI), ``fruit`` one row a fruit.
+    meets: clears every limit (a limit nobody can judge is not cleared); score: 0–1, the weighted geometric
+    mean of the wishes, NaN where one has no reading or the market has no wishes; missed: tuple of (limit,
+    observed) for each limit not cleared, observed being the class, the share of fruit or the mean, None
+    when unknown; held_back, held_value: the trait whose wish costs the score most ("" when none costs
+    anything) and its mean; unread: traits wished for that have no reading.
+    """
+    count = len(cultivars)
+    owner = (
+        _owners(fruit, cultivars.index) if any(limit.share is not None for limit in market.limits) else None
+    )
+    observed = [_observed(limit, cultivars, values, fruit, owner) for limit in market.limits]
+    cleared = [_cleared(limit, seen) for limit, seen in zip(market.limits, observed, strict=True)]
+    meets = np.logical_and.reduce(cleared) if cleared else np.ones(count, dtype=bool)
+
+    wished = np.empty((count, len(market.wishes)))
+    for column, wish in enumerate(market.wishes):
+        wished[:, column] = _estimates(values, wish.key, cultivars.index)
+    welcome = np.empty_like(wished)
+    for column, wish in enumerate(market.wishes):
+        welcome[:, column] = desirability(wish, wished[:, column])
+    weights = np.array([wish.weight for wish in market.wishes], dtype=float)
+    held, held_value = _held_back(market, wished, welcome, weights)
+    return pd.DataFrame(
+        {
+            "meets": meets,
+            "score": overall(welcome, weights),
+            "missed": _missed(market.limits, observed, cleared, count),
+            "held_back": pd.Series(held, index=cultivars.index, dtype="str"),
+            "held_value": held_value,
+            "unread": _unread(market, wished),
+        },
+        index=cultivars.index,
+    )
+
+
+def neutral(cultivars: pd.DataFrame) -> pd.DataFrame:
+    """The fit of every cultivar when no market is asked: all are in, none is scored."""
+    count = len(cultivars)
+    return pd.DataFrame(
+        {
+            "meets": np.ones(count, dtype=bool),
+            "score": np.full(count, np.nan),
+            "missed": _tuples([()] * count),
+            "held_back": pd.Series("", index=cultivars.index, dtype="str"),
+            "held_value": np.full(count, np.nan),
+            "unread": _tuples([()] * count),
+        },
+        index=cultivars.index,
+    )
+
+
+def _owners(fruit: pd.DataFrame, index: pd.Index) -> np.ndarray:
+    """Which row of the cultivars each fruit belongs to (-1: none of them)."""
+    if "cultivar" not in fruit:
+        return np.full(len(fruit), -1)
+    names = fruit["cultivar"]
+    if isinstance(names.dtype, pd.CategoricalDtype):  # look up each name once, not once a fruit
+        place = np.append(index.get_indexer(names.cat.categories), -1)
+        return place[names.cat.codes.to_numpy()]
+    return index.get_indexer(pd.Index(names))
+
+
+def _estimates(values: Mapping[str, pd.DataFrame], trait: str, index: pd.Index) -> np.ndarray:
+    if trait not in values:
+        return np.full(len(index), np.nan)
+    column = values[trait]["estimate"]
+    if not column.index.equals(index):
+        column = column.reindex(index)
+    return column.to_numpy(dtype=float)
+
+
+def _observed(
+    limit: Limit,
+    cultivars: pd.DataFrame,
+    values: Mapping[str, pd.DataFrame],
+    fruit: pd.DataFrame,
+    owner: np.ndarray | None,
+) -> np.ndarray:
+    """What there is to judge a limit by: class words, the share of fruit that clears it, or the mean."""
+    if limit.kind == "class":
+        if limit.key not in cultivars:
+            return np.full(len(cultivars), UNKNOWN, dtype=object)
+        return cultivars[limit.key].fillna(UNKNOWN).to_numpy(dtype=object)
+    if limit.share is None:
+        return _estimates(values, limit.key, cultivars.index)
+    if owner is None or limit.key not in fruit:
+        return np.full(len(cultivars), np.nan)
+    reading = fruit[limit.key].to_numpy(dtype=float, na_value=np.nan)
+    counted = (owner >= 0) & ~np.isnan(reading)
+    measured = np.bincount(owner[counted], minlength=len(cultivars))
+    good = np.bincount(owner[counted & _within(limit, reading)], minlength=len(cultivars))
+    return good / np.where(measured > 0, measured, np.nan)
+
+
+def _within(limit: Limit, reading: np.ndarray) -> np.ndarray:
+    """Inside the bounds, ends included; a missing reading is not.
+
+    A reading that equals its bound may come out of a conversion or a mean a last bit away from it.
+    """
+    inside = ~np.isnan(reading)
+    if limit.at_least is not None:
+        inside &= reading >= limit.at_least - _LAST_BITS * max(1.0, abs(limit.at_least))
+    if limit.at_most is not None:
+        inside &= reading <= limit.at_most + _LAST_BITS * max(1.0, abs(limit.at_most))
+    return inside
+
+
+def _cleared(limit: Limit, observed: np.ndarray) -> np.ndarray:
+    if limit.kind == "class":
+        return np.isin(observed.astype(str), limit.any_of)
+    if limit.share is None:
+        return _within(limit, observed)
+    return observed >= limit.share
+
+
+def _missed(limits: tuple[Limit, ...], observed: list, cleared: list, count: int) -> np.ndarray:
+    missed: list[tuple] = [()] * count
+    for limit, seen, clear in zip(limits, observed, cleared, strict=True):
+        for row in np.flatnonzero(~clear):
+            value = seen[row]
+            known = value != UNKNOWN if limit.kind == "class" else not np.isnan(value)
+            value = (str(value) if limit.kind == "class" else float(value)) if known else None
+            missed[row] = (*missed[row], (limit, value))
+    return _tuples(missed)
+
+
+def _held_back(
+    market: Market, wished: np.ndarray, welcome: np.ndarray, weights: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """The trait with the largest weighted loss in the score, and its mean; "" and NaN when none loses."""
+    count = len(wished)
+    if not market.wishes or not count:
+        return np.full(count, "", dtype=object), np.full(count, np.nan)
+    with np.errstate(divide="ignore"):
+        cost = np.nan_to_num(-np.log(welcome) * weights, nan=0.0, posinf=np.inf)
+    # Of several fatal zeros the heaviest wish is named: infinities would otherwise name the first written.
+    cost = np.where(np.isinf(cost), 1e6 * np.maximum(weights, 1e-9), cost)
+    worst = cost.argmax(axis=1)
+    rows = np.arange(count)
+    loses = cost[rows, worst] > 0
+    keys = np.array([wish.key for wish in market.wishes], dtype=object)
+    return np.where(loses, keys[worst], ""), np.where(loses, wished[rows, worst], np.nan)
+
+
+def _unread(market: Market, wished: np.ndarray) -> np.ndarray:
+    unread: list[tuple] = [()] * len(wished)
+    missing = np.isnan(wished)
+    keys = [wish.key for wish in market.wishes]
+    for row in np.flatnonzero(missing.any(axis=1)):
+        unread[row] = tuple(dict.fromkeys(key for key, gone in zip(keys, missing[row], strict=True) if gone))
+    return _tuples(unread)
+
+
+def _tuples(rows: list[tuple]) -> np.ndarray:
+    """Tuples as one column: NumPy would spread equal-length tuples over a second axis."""
+    column = np.empty(len(rows), dtype=object)
+    for place, row in enumerate(rows):
+        column[place] = row
+    return column

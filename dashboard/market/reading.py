@@ -1,0 +1,237 @@
+"""Market profiles from TOML files; whatever is wrong with one is said in a sentence (MarketError)."""
+
+from __future__ import annotations
+
+import math
+import os
+import stat
+import tomllib
+from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any, NoReturn
+
+from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
+from dashboard.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.units import QUANTITIES, UNITS, Unit
+
+LARGEST = 1_000_000  # bytes
+_TOP = ("name", "summary", "limit", "wish")
+_CLASS_LIMIT = ("class", "any_of", "source")
+_TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")
+_WISH = ("trait", "shape", "from", "to", "ideal", "unit", "weight", "exponent", "source")
+
+
+def read_market(path: str | Path) -> Market:
+    """The profile in a TOML file, bounds in SI units; its key is the file's name without the ending.
+
+    Raises MarketError: one sentence with file, key, value, rule and suggestion, for the first fault found.
+    """
+    path = Path(path)
+    entries = _Entries(path.name, "", _parsed(path))
+    entries.only(_TOP)
+    name = entries.text("name")
+    if not name:
+        entries.fail("name", "", "a market has a name", 'write name = "…" at the top')
+    limits = tuple(_limit(item) for item in entries.tables("limit"))
+    wishes = tuple(_wish(item) for item in entries.tables("wish"))
+    if not limits and not wishes:
+        entries.fail("", "", "no limit and no wish", "add at least one [[limit]] or [[wish]]")
+    return Market(path.stem, name, entries.text("summary"), limits, wishes, str(path))
+
+
+def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
+    """The markets in the folders' TOML files by key, in order of file name, and a sentence for each fault.
+
+    A file in a later folder takes the place of one of the same name before it; a second market under a name
+    already given is set aside.
+    """
+    markets: dict[str, Market] = {}
+    problems: list[str] = []
+    for folder in map(Path, folders):
+        if not folder.is_dir():
+            problems.append(f"{folder}: no such folder of market profiles.")
+            continue
+        for path in sorted(folder.glob("*.toml")):
+            try:
+                market = read_market(path)
+            except MarketError as fault:
+                problems.append(str(fault))
+                continue
+            twin = next((m for m in markets.values() if m.name == market.name and m.key != market.key), None)
+            if twin:
+                rule = f"{Path(twin.source_path).name} already has that name"
+                problems.append(str(MarketError(path.name, "name", market.name, rule, "give each its own")))
+                continue
+            markets[market.key] = market
+    return markets, problems
+
+
+def _parsed(path: Path) -> dict[str, Any]:
+    try:
+        about = os.stat(path)
+        if not stat.S_ISREG(about.st_mode):
+            raise MarketError(path.name, "", "", "not a file")
+        if about.st_size > LARGEST:
+            rule = "larger than the 1 MB a market profile may be"
+            raise MarketError(path.name, "", f"{about.st_size} bytes", rule, "is it the right file?")
+        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+    except OSError as fault:
+        raise MarketError(path.name, "", "", f"cannot be read ({fault.strerror})") from None
+    except UnicodeDecodeError:
+        raise MarketError(path.name, "", "", "is not text in UTF-8", "save it as UTF-8") from None
+    except MarketError:
+        raise
+    except (ValueError, RecursionError) as fault:
+        rule = f"is not TOML ({' '.join(str(fault).split())[:200]})"
+        raise MarketError(path.name, "", "", rule, "compare with a profile that works") from None
+
+
+class _Entries:
+    """One table of a profile, read entry by entry; knows what to call itself when something is wrong."""
+
+    def __init__(self, file: str, place: str, table: Mapping[str, Any]) -> None:
+        self.file, self.place, self.table = file, place, table
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.table
+
+    def fail(self, key: str, value: Any, rule: str, suggestion: str = "") -> NoReturn:
+        place = ", ".join(filter(None, (self.place, _short(key))))
+        raise MarketError(self.file, place, _short(value), rule, suggestion)
+
+    def only(self, keys: Iterable[str]) -> None:
+        keys = tuple(keys)
+        for key in self.table:
+            if key not in keys:
+                self.fail(key, self.table[key], "not an entry of this table", _instead(key, keys))
+
+    def text(self, key: str) -> str:
+        value = self.table.get(key, "")
+        if not isinstance(value, str):
+            self.fail(key, value, "must be text in quotation marks")
+        return " ".join(value.split())
+
+    def number(self, key: str) -> float:
+        value = self.table.get(key)
+        if value is None:
+            self.fail(key, "", "is missing", f"write {key} = a number")
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            self.fail(key, value, "must be a number", f"write {key} = a number, without quotation marks")
+        try:
+            number = float(value)
+        except OverflowError:
+            number = math.inf
+        if not math.isfinite(number):
+            self.fail(key, value, "must be a finite number")
+        return number
+
+    def tables(self, key: str) -> list[_Entries]:
+        value = self.table.get(key, [])
+        if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
+            self.fail(key, value, "must be a list of tables", f"write [[{key}]] above each of them")
+        return [_Entries(self.file, f"{key} {number}", item) for number, item in enumerate(value, start=1)]
+
+    def word(self, key: str, words: Iterable[str]) -> str:
+        value, words = self.text(key), tuple(words)
+        if value not in words:
+            self.fail(key, value, f"not one of {', '.join(words)}", _instead(value, words))
+        return value
+
+    def unit(self, trait: str) -> Unit:
+        quantity = TRAITS[trait].quantity
+        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[quantity]}
+        written = self.text("unit")
+        if not written and len(fitting) == 1:
+            return next(iter(fitting.values()))
+        for suffix, unit in fitting.items():
+            if written and written.casefold() in (suffix, unit.symbol.casefold()):
+                return unit
+        rule = f"does not measure {TRAITS[trait].label.lower()}" if written else f"{trait} needs a unit"
+        self.fail("unit", written, rule, f"write one of {', '.join(fitting)}")
+
+
+def _short(value: Any) -> str:
+    """A value as one line of a sentence."""
+    shown = " ".join(str(value).split())
+    return shown if len(shown) <= 60 else f"{shown[:59]}…"
+
+
+def _instead(word: str, words: tuple[str, ...]) -> str:
+    close = get_close_matches(word, words, n=1)
+    return f"did you mean {close[0]}?" if close else f"use one of {', '.join(words)}"
+
+
+def _limit(entries: _Entries) -> Limit:
+    if ("class" in entries) == ("trait" in entries):
+        entries.fail("", "", "a limit is about one class or one trait", "write class = … or trait = …")
+    if "class" in entries:
+        entries.only(_CLASS_LIMIT)
+        return _class_limit(entries)
+    entries.only(_TRAIT_LIMIT)
+    key = entries.word("trait", TRAITS)
+    unit = entries.unit(key)
+    if "at_least" not in entries and "at_most" not in entries:
+        entries.fail("", "", f"the limit on {key} has no bound", "write at_least = … or at_most = …")
+    at_least = unit.to_si(entries.number("at_least")) if "at_least" in entries else None
+    at_most = unit.to_si(entries.number("at_most")) if "at_most" in entries else None
+    if at_least is not None and at_most is not None and at_least > at_most:
+        entries.fail("at_least", entries.table["at_least"], "is above at_most", "exchange them")
+    share = _share(entries, key) if "share" in entries else None
+    return Limit("trait", key, (), at_least, at_most, share, entries.text("source"))
+
+
+def _class_limit(entries: _Entries) -> Limit:
+    key = entries.word("class", CLASSES)
+    words = (*CLASSES[key][1], UNKNOWN)
+    chosen = entries.table.get("any_of")
+    if not isinstance(chosen, list) or not chosen:
+        shown = "" if chosen is None else chosen
+        entries.fail("any_of", shown, "must be a list of words", f'write any_of = ["{words[0]}"]')
+    for word in chosen:
+        if word not in words:
+            entries.fail("any_of", word, f"not a {key}", _instead(str(word), words))
+    return Limit("class", key, tuple(chosen), source=entries.text("source"))
+
+
+def _share(entries: _Entries, key: str) -> float:
+    share = entries.number("share")
+    if not TRAITS[key].on_fruit:
+        entries.fail("share", share, f"{key} is judged once a sample, not on each fruit", "leave share out")
+    if not 0 < share <= 1:
+        hint = f"write {share / 100:g}" if 1 < share <= 100 else "0.8 asks for 80 % of the fruit"
+        entries.fail("share", share, "must be above 0 and at most 1", hint)
+    return share
+
+
+def _wish(entries: _Entries) -> Wish:
+    entries.only(_WISH)
+    key = entries.word("trait", TRAITS)
+    shape = entries.word("shape", SHAPES)
+    unit = entries.unit(key)
+    low, high = entries.number("from"), entries.number("to")
+    if not low < high:
+        entries.fail(
+            "from", low, f"must be below to = {high:g}", "smaller runs down from 1 at from to 0 at to"
+        )
+    if shape == "target":
+        target = entries.number("ideal")
+        if not low < target < high:
+            entries.fail("ideal", target, f"must lie between from = {low:g} and to = {high:g}")
+    elif "ideal" in entries:
+        entries.fail("ideal", entries.table["ideal"], f"has no meaning for {shape}", 'write shape = "target"')
+    else:
+        target = high if shape == "larger" else low
+    weight = _above_zero(entries, "weight", "leave the wish out to ignore it")
+    exponent = _above_zero(entries, "exponent", "1 is a straight line")
+    source = entries.text("source")
+    return Wish(key, shape, unit.to_si(low), unit.to_si(target), unit.to_si(high), weight, exponent, source)
+
+
+def _above_zero(entries: _Entries, key: str, hint: str) -> float:
+    if key not in entries:
+        return 1.0
+    number = entries.number(key)
+    if number <= 0:
+        entries.fail(key, number, "must be above 0", hint)
+    return number

@@ -1,0 +1,118 @@
+"""Why a cultivar is in or out of a market, in one plain sentence in the reader's units."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pandas as pd
+
+from dashboard.market.profile import Limit, Market
+from dashboard.traits import CLASSES, TRAITS
+
+
+def reason(market: Market | None, row: Any, system: str) -> str:
+    """One sentence for a row of ``fit`` (a Series, or a named tuple of its columns); "" without a market.
+
+    "Out: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh colour is white, yellow wanted" or
+    "In: clears all 4 limits; held back most by sugar (10.2 °Brix)".
+    """
+    if market is None:
+        return ""
+    if not row.meets:
+        return "Out: " + "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed)
+    return f"In: {_cleared(len(market.limits))}{_held_back(market, row, system)}"
+
+
+def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
+    """``reason`` of every row of ``fit``; index as given."""
+    sentences = [reason(market, row, system) for row in fit.itertuples(index=False)]
+    return pd.Series(sentences, index=fit.index, name="reason", dtype="str")
+
+
+def _cleared(limits: int) -> str:
+    if limits == 0:
+        return "this market sets no limits"
+    return {1: "clears the one limit", 2: "clears both limits"}.get(limits, f"clears all {limits} limits")
+
+
+def _held_back(market: Market, row: Any, system: str) -> str:
+    if not market.wishes:
+        return ""
+    if row.unread:
+        return f"; not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
+    if not row.held_back:
+        return "; nothing holds it back"
+    trait = TRAITS[row.held_back]
+    value = _measure(row.held_back, row.held_value, system)
+    if row.score == 0:
+        return f"; scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
+    return f"; held back most by {trait.label.lower()} ({value})"
+
+
+def _shortfall(limit: Limit, observed: Any, system: str) -> str:
+    if limit.kind == "class":
+        label = CLASSES[limit.key][0].lower()
+        wanted = _listed(limit.any_of, "or")
+        return f"{label} {'not recorded' if observed is None else f'is {observed}'}, {wanted} wanted"
+    if observed is None:
+        return f"no {TRAITS[limit.key].label.lower()} reading"
+    if limit.share is not None:
+        reached = f"{_percent(observed, limit.share)} of its fruit {_bounds(limit, system)}"
+        return f"{reached}, {limit.share * 100:g} % wanted"
+    return _mean_shortfall(limit, observed, system)
+
+
+def _mean_shortfall(limit: Limit, observed: float, system: str) -> str:
+    trait = TRAITS[limit.key]
+    too_low = limit.at_least is not None and observed < limit.at_least
+    bound = limit.at_least if too_low else limit.at_most
+    assert bound is not None  # a trait limit has a bound, and this one was missed
+    wanted = f"at {'least' if too_low else 'most'} {_bound(limit.key, bound, system)} wanted"
+    # A miss smaller than the last decimal would read as if the limit were met.
+    near = trait.written(observed, system) == trait.written(bound, system)
+    just = f"just {'under' if too_low else 'over'} " if near else ""
+    return f"{trait.label.lower()} averages {just}{_measure(limit.key, observed, system)}, {wanted}"
+
+
+def _bounds(limit: Limit, system: str) -> str:
+    symbol = TRAITS[limit.key].unit(system).symbol
+    ends = (limit.at_least, limit.at_most)
+    low, high = (
+        None if end is None else f"{_bound(limit.key, end, system)} {symbol}".strip() for end in ends
+    )
+    if limit.key == "size" and high is None:
+        return f"reach {low}"
+    label = TRAITS[limit.key].label.lower()
+    if high is None:
+        return f"have {label} of {low} or more"
+    return f"have {label} of {high} or less" if low is None else f"have {label} from {low} to {high}"
+
+
+def _percent(share: float, wanted: float) -> str:
+    """The share as a whole per cent, never rounded up to what was wanted and missed."""
+    whole = round(share * 100)
+    if whole >= wanted * 100:
+        whole = math.floor(share * 100)
+    return f"just under {wanted * 100:g} %" if whole >= wanted * 100 else f"{whole} %"
+
+
+def _bound(key: str, si: float, system: str) -> str:
+    """A bound in the trait's decimals, or with one more where that says it exactly (2.375 in)."""
+    trait = TRAITS[key]
+    exact, finer = trait.unit(system).from_si(si), trait.decimals(system) + 1
+    rounded_off = abs(exact - round(exact, finer - 1)) > 1e-6
+    if rounded_off and abs(exact - round(exact, finer)) < 1e-6:
+        return f"{exact:.{finer}f}"
+    return trait.written(si, system)
+
+
+def _measure(key: str, si: float, system: str) -> str:
+    trait = TRAITS[key]
+    symbol = trait.unit(system).symbol
+    return f"{trait.written(si, system)} {symbol}" if symbol else trait.written(si, system)
+
+
+def _listed(words: Any, joint: str = "or") -> str:
+    *most, last = words
+    return f"{', '.join(most)} {joint} {last}" if most else str(last)

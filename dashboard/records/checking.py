@@ -1,0 +1,205 @@
+"""Cells of text to typed values: whole columns at once, and only the cells at fault one by one."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records import wording
+from dashboard.records.declaration import Declaration
+from dashboard.records.findings import Findings
+from dashboard.records.headings import Heading, headings
+from dashboard.records.plain_text import texts
+from dashboard.records.schema import TABLES, Column
+from dashboard.records.sheets import Sheet
+
+DATE = "datetime64[us]"
+
+# Written where nothing was measured; anything else has to be a value.
+_MISSING = frozenset({"", "-", "–", ".", "NA", "N/A", "na", "n/a"})
+_YES_NO = {
+    "yes": True,
+    "y": True,
+    "true": True,
+    "1": True,
+    "no": False,
+    "n": False,
+    "false": False,
+    "0": False,
+}
+
+
+def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.DataFrame:
+    """The rows that can be used, typed and in SI, with every column of the schema; the index is the row number.
+
+    A cell at fault is missing, or takes its row with it where the row means nothing without it.
+    """
+    table = TABLES[sheet.table]
+    found = headings(sheet, findings)
+    if any(column.needed and column.name not in found for column in table.columns):
+        return empty(sheet.table)
+    columns: dict[str, np.ndarray | pd.Series] = {}
+    lost = np.zeros(len(sheet), dtype=bool)
+    for column in table.columns:
+        heading = found.get(column.name)
+        if heading is None:
+            columns[column.name] = _nothing(column, len(sheet))
+            continue
+        refused = declaration.refusal(column.name)
+        if refused:
+            findings.set_column_aside(heading.written, "error", *refused)
+            columns[column.name] = _nothing(column, len(sheet))
+            continue
+        told = len(findings.problems)
+        reading = _Reading(sheet, heading, declaration, findings)
+        columns[column.name] = reading.values()
+        if column.needed:
+            reading.tell_empty(told)
+            lost |= reading.absent
+    frame = pd.DataFrame(columns, index=pd.Index(sheet.rows, name="row"))
+    return frame[~lost]
+
+
+def empty(name: str) -> pd.DataFrame:
+    """A table of the schema without rows."""
+    table = TABLES[name]
+    return pd.DataFrame(
+        {column.name: _nothing(column, 0) for column in table.columns},
+        index=pd.Index([], dtype=int, name="row"),
+    )
+
+
+def _nothing(column: Column, rows: int):
+    if column.kind == "yes/no":
+        return np.zeros(rows, dtype=bool)
+    if column.kind == "date":
+        return np.full(rows, np.datetime64("NaT", "us"))
+    if column.kind in ("number", "whole", "year"):
+        return np.full(rows, np.nan)
+    return pd.array([None] * rows, dtype="str")
+
+
+class _Reading:
+    """One column of one sheet on its way to values; ``absent`` says which rows end without one."""
+
+    def __init__(self, sheet: Sheet, heading: Heading, declaration: Declaration, findings: Findings):
+        self.column = heading.column
+        self.unit = heading.unit
+        self.heading = heading.written
+        self.cells = sheet.cells[heading.position]
+        self.rows = sheet.rows
+        self.declaration = declaration
+        self.findings = findings
+        missing = {""} if self.column.kind in ("text", "note") else _MISSING
+        self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
+        self.absent = self.empty.copy()
+
+    def values(self):
+        kind = self.column.kind
+        if kind in ("number", "whole", "year"):
+            return self._numbers()
+        if kind == "date":
+            return self._dates()
+        if kind == "class":
+            return self._words(dict(zip(self.column.words, self.column.words, strict=True)), "str")
+        if kind == "yes/no":
+            return self._words(_YES_NO, bool)
+        return self._texts()
+
+    def tell_empty(self, told: int) -> None:
+        """Rows without the cell they cannot do without; those with a fault in it were told already."""
+        rows = self.rows[self.empty]
+        if len(rows):
+            self.findings.set_rows_aside(
+                rows, self.heading, "", f"has no {self.column.name}", f"write it: {self.column.meaning}"
+            )
+
+    def _fault(self, index, said: wording.Said) -> None:
+        self.absent[index] = True
+        put = self.findings.set_row_aside if self.column.needed else self.findings.set_cell_aside
+        put(self.rows[index], self.heading, self.cells[index], *said)
+
+    def _numbers(self) -> np.ndarray:
+        written = (
+            pd.to_numeric(pd.Series(self.cells, dtype=object), errors="coerce").to_numpy(dtype=float).copy()
+        )
+        for index in np.flatnonzero(~np.isfinite(written) & ~self.empty):
+            self._fault(index, wording.number_fault(self.cells[index], self.column, self.unit))
+        written[self.absent] = np.nan
+        if self.column.kind in ("whole", "year"):
+            for index in np.flatnonzero(np.isfinite(written) & (written % 1 != 0)):
+                self._fault(index, wording.whole_fault(self.cells[index]))
+            written[self.absent] = np.nan
+        scale = self.declaration.ratings.get(self.column.name) if self.column.rating else None
+        values = self.unit.to_si(written) if self.unit else written
+        limits = (scale.low, scale.high) if scale else self.column.refuse
+        with np.errstate(invalid="ignore"):
+            if limits:
+                for index in np.flatnonzero((values < limits[0]) | (values > limits[1])):
+                    self._fault(index, wording.range_fault(written[index], self.column, self.unit, limits))
+                values[self.absent] = np.nan
+            if self.column.flag:
+                for index in np.flatnonzero((values < self.column.flag[0]) | (values > self.column.flag[1])):
+                    said = wording.unusual(written[index], self.column, self.unit)
+                    self.findings.flag(self.rows[index], self.heading, self.cells[index], *said)
+        return scale.mapped(values) if scale else values
+
+    def _dates(self) -> np.ndarray:
+        plain = pd.Series(self.cells, dtype=object)
+        days = pd.to_datetime(plain, format="%Y-%m-%d", errors="coerce").to_numpy().astype(DATE)
+        late = np.flatnonzero(np.isnat(days) & ~self.empty)
+        if len(late):  # a day with a time of day, as other programs write it
+            longer = pd.to_datetime(
+                plain.iloc[late].str.replace(" ", "T"), format="ISO8601", errors="coerce", utc=False
+            )
+            has_time = (
+                plain.iloc[late]
+                .str.fullmatch(r"\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?")
+                .to_numpy(dtype=bool)
+            )
+            days[late] = np.where(
+                has_time, longer.to_numpy().astype("datetime64[D]").astype(DATE), np.datetime64("NaT")
+            )
+        for index in np.flatnonzero(np.isnat(days) & ~self.empty):
+            self._fault(index, wording.date_fault(self.cells[index]))
+        first, last = (
+            self.declaration.dates if self.column.in_seasons else (date(1900, 1, 1), date(2100, 12, 31))
+        )
+        for index in np.flatnonzero((days < np.datetime64(first)) | (days > np.datetime64(last))):
+            self._fault(
+                index,
+                (
+                    f"is outside the years of these records ({first} to {last})",
+                    "correct the year, or the seasons declared",
+                ),
+            )
+        days[self.absent] = np.datetime64("NaT")
+        return days
+
+    def _words(self, meanings: dict, dtype):
+        known = {
+            cell: meanings.get(cell.casefold()) for cell in pd.unique(self.cells) if cell not in _MISSING
+        }
+        for index in np.flatnonzero(
+            [not gone and known[cell] is None for cell, gone in zip(self.cells, self.empty, strict=True)]
+        ):
+            said = (
+                wording.yes_no_fault(self.cells[index])
+                if dtype is bool
+                else wording.class_fault(self.cells[index], self.column)
+            )
+            self._fault(index, said)
+        values = [known.get(cell) for cell in self.cells]
+        return (
+            np.array([value is True for value in values]) if dtype is bool else pd.array(values, dtype="str")
+        )
+
+    def _texts(self):
+        values, faults, flags = texts(self.cells, self.column.kind == "note")
+        for index, said in faults:
+            self._fault(index, said)
+        for index, said in flags if not self.column.refers else []:  # told once, where the name is defined
+            self.findings.flag(self.rows[index], self.heading, self.cells[index], *said)
+        return pd.array(values, dtype="str")

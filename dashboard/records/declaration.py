@@ -1,0 +1,195 @@
+"""What holds for a whole data set and is declared once: tip, rating scales, seasons, and whether it is invented."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from dashboard.records.problems import Problem
+from dashboard.records.schema import FIRMNESS, RATINGS
+from dashboard.records.sheets import Source
+
+# Stone fruit are read with an 8 mm tip, sold as 5/16 in (7.9375 mm): one and the same (common practice, no source).
+TIPS_MM = (7.9, 8.1)
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A rating scale as it was used in the field; ``best`` is the end that is most desirable."""
+
+    low: float = 0.0
+    high: float = 10.0
+    best: float = 10.0
+
+    def mapped(self, rating):
+        """On 0-10 with 10 most desirable."""
+        share = (rating - self.low) / (self.high - self.low)
+        return 10 * (share if self.best == self.high else 1 - share)
+
+
+@dataclass(frozen=True)
+class Declaration:
+    title: str = ""
+    region: str = ""
+    invented: bool = False
+    tip_mm: float = 8.0
+    temperature_compensated: bool = True
+    full_bloom_open_pct: float = 50.0
+    ratings: Mapping[str, Scale] = field(default_factory=lambda: {name: Scale() for name in RATINGS})
+    seasons: tuple[int, int] | None = None  # first and last, dates outside are refused
+    south: bool = False  # any site lies south: a season begins in July of the year before
+    refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # column: rule and suggestion
+
+    def refusal(self, column: str) -> tuple[str, str] | None:
+        """Why a whole column cannot be used (rule, suggestion)."""
+        if column in FIRMNESS and not TIPS_MM[0] <= self.tip_mm <= TIPS_MM[1]:
+            return (
+                f"was read with a {self.tip_mm:g} mm tip; readings of different tips cannot be converted, so it was left out",
+                "declare tip_mm 8 if an 8 mm (5/16 in) tip was used",
+            )
+        return self.refused.get(column)
+
+    @property
+    def dates(self) -> tuple[date, date]:
+        """First and last day that may be."""
+        first, last = self.seasons or (1950, 2100)
+        return date(first - 1, 7, 1) if self.south else date(first, 1, 1), date(last, 12, 31)
+
+
+def declared(source: Source) -> tuple[Declaration, list[Problem]]:
+    """The declaration of a source; what it does not say, or says wrongly, is as in ``Declaration()`` and told."""
+    problems: list[Problem] = []
+
+    def tell(item: str, value: object, rule: str, suggestion: str) -> None:
+        problems.append(
+            Problem("error", source.about_file, source.about_sheet, None, item, str(value), rule, suggestion)
+        )
+
+    items = dict(source.about or {})
+    if not items.keys() - {"title"}:
+        where = "a sheet named about" if source.about_sheet else "datapackage.json"
+        problems.append(
+            Problem("flag", source.about_file, source.about_sheet, rule="nothing is declared about the records; an 8 mm tip and ratings of 0 to 10, 10 most desirable, are taken to hold",
+                    suggestion=f"declare them in {where}")
+        )  # fmt: skip
+    default = Declaration()
+
+    def number(item: str, low: float, high: float, otherwise: float) -> float:
+        if item not in items:
+            return otherwise
+        value = _number(items[item])
+        if value is None or not low <= value <= high:
+            tell(
+                item,
+                items[item],
+                f"is not a number from {low:g} to {high:g}; {otherwise:g} is taken to hold",
+                "correct it",
+            )
+            return otherwise
+        return value
+
+    def yes(item: str, otherwise: bool) -> bool:
+        if item not in items:
+            return otherwise
+        word = str(items[item]).strip().casefold()
+        if word not in ("true", "false", "yes", "no", "1", "0"):
+            tell(
+                item,
+                items[item],
+                f"is neither yes nor no; {'yes' if otherwise else 'no'} is taken to hold",
+                "write yes or no",
+            )
+            return otherwise
+        return word in ("true", "yes", "1")
+
+    scales, refused = _scales(items, tell)
+    return Declaration(
+        title=str(items.get("title", "") or ""),
+        region=str(items.get("region", "") or ""),
+        invented=yes("invented", default.invented),
+        tip_mm=number("tip_mm", 1, 30, default.tip_mm),
+        temperature_compensated=yes("temperature_compensated", default.temperature_compensated),
+        full_bloom_open_pct=number("full_bloom_open_pct", 1, 100, default.full_bloom_open_pct),
+        ratings=scales,
+        seasons=_seasons(items, tell),
+        refused=refused,
+    ), problems
+
+
+def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[str, tuple[str, str]]]:
+    """Scale by rating; a rating whose scale cannot be understood is refused rather than guessed."""
+    given = items.get("ratings")
+    given = given if isinstance(given, Mapping) else {}
+    if "ratings" in items and not isinstance(items["ratings"], Mapping):
+        tell(
+            "ratings",
+            items["ratings"],
+            "is not a list of scales; 0 to 10, 10 most desirable, is taken to hold",
+            "write low, high and best of each",
+        )
+    scales: dict[str, Scale] = {}
+    refused: dict[str, tuple[str, str]] = {}
+    for name in RATINGS:
+        one = given.get(name, {})
+        ends = (
+            {end: one.get(end) for end in ("low", "high", "best")}
+            if isinstance(one, Mapping)
+            else {"low": one}
+        )
+        ends = {
+            end: items.get(f"{name}_{end}") if value is None else value for end, value in ends.items()
+        }  # as a workbook says it
+        said = {end: _number(value) for end, value in ends.items() if value is not None}
+        scale = _scale(said)
+        if scale is None:
+            written = ", ".join(f"{end} {value}" for end, value in ends.items() if value is not None)
+            tell(
+                f"ratings.{name}",
+                written,
+                "is not a scale",
+                "low has to be less than high, and best one of the two",
+            )
+            refused[name] = (
+                "has no scale that can be understood; it was left out",
+                "correct the scale in the declaration",
+            )
+        scales[name] = scale or Scale()
+    return scales, refused
+
+
+def _scale(said: Mapping[str, float | None]) -> Scale | None:
+    low, high = said.get("low", 0.0), said.get("high", 10.0)
+    best = said.get("best", high)
+    if low is None or high is None or best is None or low >= high or best not in (low, high):
+        return None
+    return Scale(low, high, best)
+
+
+def _seasons(items: Mapping[str, object], tell) -> tuple[int, int] | None:
+    given = items.get("seasons")
+    if given is None and ("first_season" in items or "last_season" in items):
+        given = [items.get("first_season"), items.get("last_season")]
+    if given is None:
+        return None
+    years = [_number(year) for year in given] if isinstance(given, list | tuple) else []
+    known = [int(year) for year in years if year is not None and year % 1 == 0 and 1900 <= year <= 2100]
+    if len(years) != 2 or len(known) != 2 or known[0] > known[1]:
+        tell(
+            "seasons",
+            given,
+            "is not a first and a last year; dates are not held to any",
+            "write for example [2018, 2025]",
+        )
+        return None
+    return known[0], known[1]
+
+
+def _number(value: object) -> float | None:
+    if isinstance(value, bool):
+        return None
+    try:
+        number = float(value)  # type: ignore[arg-type]
+    except (TypeError, ValueError, OverflowError):
+        return None
+    return number if abs(number) < 1e9 else None

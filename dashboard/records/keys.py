@@ -1,0 +1,108 @@
+"""Rows that cannot stand beside the others: a key used twice, or a name that no table knows."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.findings import Findings
+from dashboard.records.problems import quoted
+from dashboard.records.schema import TABLES
+
+# Looking for a name that is near takes a while; where this many are unknown, a spelling is not the trouble.
+_GUESSES = 25
+
+
+def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
+    """Rows with a key of their own. A row written twice is dropped with a flag; of rows that differ the first stays."""
+    key = list(TABLES[name].key)
+    repeated = frame.duplicated(key, keep="first").to_numpy()
+    if not repeated.any():
+        return frame
+    rows = frame.index.to_series()
+    first = rows.groupby([frame[column] for column in key], dropna=False, sort=False).transform("first")
+    later = frame[repeated]
+    kept = frame.loc[first[repeated]]
+    differs = np.column_stack([_different(later[column], kept[column]) for column in frame.columns])
+    names, place = frame.columns, ", ".join(key)
+    cells, kept_cells = ({column: rows[column].to_list() for column in names} for rows in (later, kept))
+    for position, (row, other) in enumerate(zip(later.index, kept.index, strict=True)):
+        words = ", ".join(_word(cells[column][position]) for column in key)
+        if not differs[position].any():
+            rule = f"is written twice, the same as row {other}; it counts once"
+            findings.flag(row, place, words, rule, "delete one of the two rows")
+            continue
+        column = names[differs[position].argmax()]
+        here, there = (_word(row_cells[column][position]) or "nothing" for row_cells in (cells, kept_cells))
+        rule = (
+            f"is in row {other} already, with {column} {there} where this row has {here}; the first is kept"
+        )
+        findings.set_row_aside(row, place, words, rule, "correct one of the two rows")
+    return frame[~repeated]
+
+
+def _different(one: pd.Series, other: pd.Series) -> np.ndarray:
+    """Where two columns of the same length differ; two empty cells do not."""
+    both_missing = one.isna().to_numpy() & other.isna().to_numpy()
+    return ~both_missing & (one.to_numpy() != other.to_numpy())
+
+
+def _word(value: object) -> str:
+    if isinstance(value, bool | np.bool_):
+        return "yes" if value else "no"
+    if isinstance(value, pd.Timestamp):
+        return f"{value:%Y-%m-%d}"
+    if isinstance(value, float):
+        return "" if value != value else f"{value:.6g}"
+    return str(value)
+
+
+def known(
+    frame: pd.DataFrame,
+    table: str,
+    tables: dict[str, pd.DataFrame],
+    aside: dict[str, dict[str, str]],
+    findings: Findings,
+) -> pd.DataFrame:
+    """Rows whose names are all known to the tables they refer to.
+
+    ``aside`` says, by table and key, where a row was set aside: rows that belong to it go with it.
+    Told once a name, at its first row.
+    """
+    lost = np.zeros(len(frame), dtype=bool)
+    for column in TABLES[table].columns:
+        if not column.refers:
+            continue
+        target = tables[column.refers][TABLES[column.refers].key[0]]
+        names = frame[column.name]
+        unknown = (~names.isin(target) & names.notna()).to_numpy() & ~lost
+        if not unknown.any():
+            continue
+        lost |= unknown
+        choices = {str(choice).casefold(): str(choice) for choice in target}
+        guesses = 0
+        where = aside.get(column.refers, {})
+        for value, rows in frame.index[unknown].to_series().groupby(names[unknown].to_numpy(), sort=False):
+            name = str(value)
+            if name in where:
+                rule, suggestion = f"was itself set aside ({where[name]})", "correct that row and read again"
+            else:
+                guesses += 1
+                near = _meant(name, choices) if guesses <= _GUESSES else ""
+                suggestion = (
+                    f"did you mean {quoted(near)}?"
+                    if near
+                    else f"add it to {column.refers}, or correct the name"
+                )
+                rule = f"is not in {column.refers}"
+            findings.set_rows_aside(rows.to_list(), column.name, name, rule, suggestion)
+    return frame[~lost]
+
+
+def _meant(name: str, choices: dict[str, str]) -> str:
+    """The known name it is likeliest to stand for, or nothing; ``choices`` are by their lower case."""
+    plain = name.casefold()
+    near = [plain] if plain in choices else get_close_matches(plain, choices, 1, 0.7)
+    return choices[near[0]] if near else ""

@@ -1,0 +1,78 @@
+"""From fruit to sample: means with their within-sample sums of squares, so that nothing about the fruit is lost."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.reading import Records
+from dashboard.records.seasons import season_and_day, southern
+from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+
+# Where the judgements of a sample stand in its row.
+JUDGED = {"split_pit": "split_pit_pct", "cracked_tip": "cracked_tip_pct"}
+
+
+def fruit_traits(fruit: pd.DataFrame) -> dict[str, np.ndarray]:
+    """Each trait of FRUIT_TRAITS, one value a fruit, (n,) in SI units; missing where a reading it needs is missing.
+
+    Size is the mean of the two diameters (mm), firmness that of the two cheeks (N), cheek difference how far
+    these two are apart (N), roundness suture over cross (a ratio), sugar the soluble solids (degrees Brix).
+    """
+    column = {
+        name: fruit[name].to_numpy(dtype=float)
+        for name in ("suture_mm", "cross_mm", "firmness_1_n", "firmness_2_n", "ssc_brix")
+    }
+    return {
+        "size": (column["suture_mm"] + column["cross_mm"]) / 2,
+        "firmness": (column["firmness_1_n"] + column["firmness_2_n"]) / 2,
+        "sugar": column["ssc_brix"],
+        "cheek_difference": np.abs(column["firmness_1_n"] - column["firmness_2_n"]),
+        "roundness": column["suture_mm"] / column["cross_mm"],
+    }
+
+
+def sample_summaries(records: Records) -> pd.DataFrame:
+    """One row a sample, in the order of the samples, SI units.
+
+    Columns: sample, cultivar, site, date, season (int), day (float, day of season), pick; for each trait
+    measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
+    mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value.
+    """
+    samples, fruit = records.tables["samples"], records.tables["fruit"]
+    season, day = season_and_day(samples["date"], southern(records.tables["sites"], samples["site"]))
+    columns: dict[str, object] = {name: samples[name] for name in ("sample", "cultivar", "site", "date")}
+    columns |= {"season": season, "day": day, "pick": samples["pick"].to_numpy(dtype=float)}
+    owner = pd.Index(samples["sample"]).get_indexer(pd.Index(fruit["sample"]))
+    values = fruit_traits(fruit)
+    for trait in FRUIT_TRAITS:
+        mean, count, squares = _moments(values[trait], owner, len(samples))
+        columns |= {trait: mean, f"{trait}_n": count, f"{trait}_ss": squares}
+    for trait in SAMPLE_TRAITS:
+        columns[trait] = samples[JUDGED.get(trait, trait)].to_numpy(dtype=float)
+    return pd.DataFrame(columns)
+
+
+def fruit_values(records: Records) -> pd.DataFrame:
+    """One row a fruit: sample, cultivar, site, season (int), and each trait measured on fruit, SI units."""
+    samples, fruit = records.tables["samples"], records.tables["fruit"]
+    season, _ = season_and_day(samples["date"], southern(records.tables["sites"], samples["site"]))
+    owner = pd.Index(samples["sample"]).get_indexer(pd.Index(fruit["sample"]))
+    columns: dict[str, object] = {
+        "sample": fruit["sample"],
+        "cultivar": samples["cultivar"].array[owner],
+        "site": samples["site"].array[owner],
+        "season": season[owner],
+    }
+    return pd.DataFrame(columns | fruit_traits(fruit))
+
+
+def _moments(values: np.ndarray, owner: np.ndarray, owners: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Mean, count and sum of squares about the mean of each owner's finite values, each (owners,) float."""
+    seen = np.isfinite(values) & (owner >= 0)
+    owner, values = owner[seen], values[seen]
+    count = np.bincount(owner, minlength=owners).astype(float)
+    known = np.where(count > 0, count, np.nan)
+    mean = np.bincount(owner, weights=values, minlength=owners) / known
+    squares = np.bincount(owner, weights=np.square(values - mean[owner]), minlength=owners)
+    return mean, count, np.where(count > 0, squares, np.nan)

@@ -1,0 +1,69 @@
+"""Records written back as files that read the same: a folder of .csv tables with its data package."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+
+import pandas as pd
+
+from dashboard.records.declaration import Declaration, Scale
+from dashboard.records.descriptor import descriptor
+from dashboard.records.schema import RATINGS, TABLES, Column
+
+
+def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: str | Path) -> None:
+    """Each table as .csv in SI units, and datapackage.json; the folder is made where missing.
+
+    Ratings in checked tables are on 0 to 10, 10 most desirable, whatever scale they were taken on, and are
+    declared so. Text that a spreadsheet would take for a formula gets an apostrophe before it.
+    """
+    folder = Path(folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    columns = {name: _columns(name, frame) for name, frame in tables.items()}
+    for name, frame in tables.items():
+        with (folder / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
+            rows = csv.writer(file, lineterminator="\n")
+            rows.writerow(column.name for column in columns[name])
+            rows.writerows(
+                zip(*(written(frame[column.name], column) for column in columns[name]), strict=True)
+            )
+    same = replace(declaration, ratings={name: Scale() for name in RATINGS})
+    package = descriptor(TABLES, same, {name: [column.name for column in columns[name]] for name in tables})
+    (folder / "datapackage.json").write_text(
+        json.dumps(package, indent=2, ensure_ascii=False) + "\n", encoding="utf-8"
+    )
+
+
+def _columns(name: str, frame: pd.DataFrame) -> list[Column]:
+    """All of them, but for an optional part of the key that no row has: a key has no empty cells."""
+    table = TABLES[name]
+    return [
+        column
+        for column in table.columns
+        if column.needed or column.name not in table.key or frame[column.name].notna().any()
+    ]
+
+
+def written(values: pd.Series, column: Column) -> list[str]:
+    """A column as cells of text; reading them gives the very same values."""
+    if column.kind == "yes/no":
+        return ["yes" if value else "no" for value in values]
+    missing = values.isna().to_numpy()
+    if column.kind == "date":
+        return ["" if gone else f"{value:%Y-%m-%d}" for value, gone in zip(values, missing, strict=True)]
+    if column.kind in ("number", "whole", "year"):
+        return ["" if gone else _digits(value) for value, gone in zip(values.to_list(), missing, strict=True)]
+    return ["" if gone else plain_cell(value) for value, gone in zip(values, missing, strict=True)]
+
+
+def plain_cell(text: str) -> str:
+    """Text with an apostrophe before it where a spreadsheet would work it out."""
+    return "'" + text if text[:1] in ("=", "+", "-", "@") else text
+
+
+def _digits(value: float) -> str:
+    return str(int(value)) if value.is_integer() else repr(value)

@@ -1,0 +1,97 @@
+"""What one visitor has chosen. Its only output is ``comparison``; every choice travels in the link."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import param
+
+from dashboard import address
+from dashboard.catalogue import Catalogue
+from dashboard.comparison import QUESTION, Comparison, known_values
+
+TABS = ("fruit", "season", "cultivar", "shortlist", "records")
+
+
+class State(param.Parameterized):
+    """One visitor. A choice that is not on offer is refused by its parameter; nothing else is kept here."""
+
+    fruit_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    flesh_colour: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    acidity_class: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    shape_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    stone: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    status: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    ripening: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    seasons: int = param.Integer(default=1, bounds=(1, None))  # type: ignore[assignment]
+    market: str = param.String(default="")  # type: ignore[assignment]
+    shortlist: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    chosen: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    cultivar: str = param.String(default="")  # type: ignore[assignment]
+    units: str = param.Selector(default="us", objects=["us", "si"], check_on_set=True)  # type: ignore[assignment]
+    tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
+
+    notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
+    comparison: Comparison = param.ClassSelector(class_=Comparison, constant=True)  # type: ignore[assignment]
+
+    def __init__(self, catalogue: Catalogue, query: str = ""):
+        super().__init__()
+        self.known = {**known_values(catalogue), "units": ("us", "si"), "tab": TABS}
+        self.defaults = {field: self.param[field].default for field in LINKED}
+        with param.parameterized.edit_constant(self):
+            self.comparison = Comparison(catalogue)
+        self.param.watch(self._ask, list(QUESTION))
+        self.follow(query)
+
+    def follow(self, query: str) -> None:
+        """Make the choices a link asks for; what it asks in vain is told in ``notices``."""
+        choices, notes = address.read(query, self.known, self.defaults)
+        self.param.update(**{**self.defaults, **choices}, notices=tuple(notes))
+
+    def choose(self, **choices: Any) -> None:
+        """Make choices, all in one step; values that are not on offer are dropped."""
+        for field, value in choices.items():
+            if field in self.known and isinstance(value, tuple):
+                on_offer = set(self.known[field])
+                choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
+        self.param.update(**choices)
+
+    def keep(self, cultivar: str) -> None:
+        """Put a cultivar on the shortlist, or take it off."""
+        listed = self.shortlist
+        kept = (
+            tuple(name for name in listed if name != cultivar) if cultivar in listed else (*listed, cultivar)
+        )
+        self.choose(shortlist=kept)
+
+    def open(self, cultivar: str) -> None:
+        """Show everything known about one cultivar."""
+        if cultivar in set(self.known["cultivar"]):
+            self.choose(cultivar=cultivar, tab="cultivar")
+
+    def start_over(self) -> None:
+        """Every filter off; market, shortlist and units stay."""
+        self.param.update(**{field: self.defaults[field] for field in FILTERS})
+
+    @property
+    def link(self) -> str:
+        return address.written({field: getattr(self, field) for field in LINKED}, self.defaults)
+
+    def _ask(self, *_events) -> None:
+        with param.parameterized.edit_constant(self):
+            self.comparison = Comparison(
+                self.comparison.catalogue, **{field: getattr(self, field) for field in QUESTION}
+            )
+
+
+FILTERS = (
+    "fruit_type",
+    "flesh_colour",
+    "acidity_class",
+    "shape_type",
+    "stone",
+    "status",
+    "ripening",
+    "seasons",
+)
+LINKED = (*QUESTION, "tab")

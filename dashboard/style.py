@@ -1,0 +1,127 @@
+"""Marks, colours and page dress: one place, so that a picture, a table and a legend always agree.
+
+Flesh colour is told by fill *and* by what is drawn inside the mark, shape type by the mark's outline, so nothing
+rests on colour alone. Contrast of every line and text colour below is checked in tests/test_style.py.
+"""
+
+from __future__ import annotations
+
+INK = "#22303a"
+QUIET = "#56646d"
+PAPER = "#ffffff"
+WASH = "#f3f5f2"
+LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
+OUT = "#8a969c"  # a cultivar outside the market's limits
+LIMIT = "#a3341f"  # the market's limit lines
+CHOSEN = "#0b5fa5"  # what the visitor has picked out
+FONT = 'system-ui, "Segoe UI", Roboto, "DejaVu Sans", sans-serif'  # the reader's own: nothing is fetched
+
+# fill, and the mark for a round and for a flat fruit
+FLESH = {
+    "yellow": ("#e8a713", "circle", "diamond"),
+    "white": ("#ffffff", "circle_dot", "diamond_dot"),
+    "red": ("#a8324a", "circle_cross", "diamond_cross"),
+}
+UNKNOWN_FLESH = ("#b9c1c4", "circle_x", "diamond_cross")
+
+
+def fill(flesh_colour: str) -> str:
+    return FLESH.get(flesh_colour, UNKNOWN_FLESH)[0]
+
+
+def mark(flesh_colour: str, shape_type: str) -> str:
+    _, on_round, on_flat = FLESH.get(flesh_colour, UNKNOWN_FLESH)
+    return on_flat if shape_type == "flat" else on_round
+
+
+def mark_class(flesh_colour: str, shape_type: str) -> str:
+    """The same mark as words for a stylesheet: ``"yellow round"``; only known words come out."""
+    flesh = flesh_colour if flesh_colour in FLESH else "unknown"
+    return f"{flesh} {'flat' if shape_type == 'flat' else 'round'}"
+
+
+MARK_CSS = f"""
+.mark {{ display: inline-block; width: 11px; height: 11px; border: 1.6px solid {INK}; border-radius: 50%;
+  position: relative; vertical-align: -1px; box-sizing: border-box; }}
+.mark.flat {{ border-radius: 1px; transform: rotate(45deg) scale(.86); }}
+.mark.yellow {{ background: {FLESH["yellow"][0]}; }}
+.mark.white {{ background: radial-gradient(circle, {INK} 0 1.6px, {FLESH["white"][0]} 1.9px); }}
+.mark.red {{ background: linear-gradient({INK}, {INK}) center/1.4px 100% no-repeat,
+  linear-gradient({INK}, {INK}) center/100% 1.4px no-repeat, {FLESH["red"][0]}; }}
+.mark.unknown {{ background: linear-gradient(45deg, transparent 44%, {INK} 46% 54%, transparent 56%),
+  linear-gradient(-45deg, transparent 44%, {INK} 46% 54%, transparent 56%), {UNKNOWN_FLESH[0]}; }}
+"""
+
+BASE_CSS = f"""
+:host {{ font-family: {FONT}; color: {INK}; font-size: 14px; }}
+button {{ font: inherit; color: inherit; cursor: pointer; }}
+button:focus-visible, input:focus-visible, .wrap:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
+"""
+
+CHOICES_CSS = (
+    BASE_CSS
+    + f"""
+.groups {{ display: grid; gap: 10px; }}
+fieldset {{ border: 0; padding: 0; margin: 0; min-width: 0; }}
+legend {{ font-weight: 600; padding: 0 0 4px; }}
+.options {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid #c5ccc8; border-radius: 6px;
+  padding: 3px 8px 3px 5px; background: {PAPER}; cursor: pointer; min-height: 24px; }}
+label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; font-weight: 600; }}
+label.option.none {{ color: {QUIET}; background: {WASH}; }}
+label.option input {{ margin: 0; accent-color: {LEAF}; }}
+.left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
+.options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 36px; padding: 3px 12px 3px 8px; }} }}
+"""
+)
+
+ROWS_CSS = (
+    BASE_CSS
+    + MARK_CSS
+    + f"""
+.wrap {{ overflow-x: auto; }}
+table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 13px; }}
+caption {{ text-align: left; color: {QUIET}; padding: 0 0 4px; caption-side: top; }}
+thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: bottom; font-weight: 600; padding: 4px 8px; }}
+thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; text-align: inherit; }}
+tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 8px; text-align: left; font-weight: 400; vertical-align: top; }}
+.c-number {{ text-align: right; white-space: nowrap; }}
+thead th.c-number button {{ text-align: right; }}
+.c-date {{ white-space: nowrap; }}
+.c-reason {{ min-width: 14em; max-width: 34em; }}
+.c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
+button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-decoration: underline; font-weight: 600;
+  max-width: 100%; overflow: hidden; text-overflow: ellipsis; }}
+button.keep {{ border: 0; background: none; font-size: 17px; line-height: 1; min-width: 26px; min-height: 26px; color: {LEAF}; }}
+tr.out {{ color: {QUIET}; }}
+tr.chosen > * {{ background: #e2eef9; }}
+.nothing {{ padding: 18px 8px; }}
+.foot {{ display: flex; gap: 12px; align-items: center; padding: 8px 0; color: {QUIET}; }}
+.foot button {{ border: 1px solid #b5bfba; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
+.foot button:disabled {{ opacity: .55; cursor: default; }}
+@media (pointer: coarse), (max-width: 600px) {{
+  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 36px; }} }}
+"""
+)
+
+PROSE_CSS = (
+    BASE_CSS
+    + MARK_CSS
+    + f"""
+h1, h2, h3 {{ margin: 0 0 6px; line-height: 1.25; }} h2 {{ font-size: 18px; }} h3 {{ font-size: 15px; }}
+p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-left: 1.2em; }}
+.quiet {{ color: {QUIET}; }} .small {{ font-size: 12.5px; }}
+.count {{ font-size: 17px; }} .count b {{ font-size: 20px; }}
+.legend {{ display: flex; flex-wrap: wrap; gap: 4px 16px; font-size: 12.5px; color: {INK}; }}
+.legend span.item {{ display: inline-flex; gap: 5px; align-items: center; }}
+.ring {{ display: inline-block; flex: none; width: 15px; height: 15px; border: 2.5px solid {LEAF}; border-radius: 50%; box-sizing: border-box; }}
+.bar {{ display: inline-block; width: 18px; border-top: 2.5px dashed {LIMIT}; }}
+.thin {{ display: inline-block; width: 18px; border-top: 1.5px solid {QUIET}; }}
+.notice {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 8px 12px; margin: 0 0 8px; }}
+.demo {{ border-left: 4px solid {OUT}; background: {WASH}; padding: 4px 12px; margin: 0; max-width: none; }}
+dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
+dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
+code {{ overflow-wrap: anywhere; }}
+"""
+)

@@ -1,0 +1,69 @@
+"""The page elements the libraries lack: prose that only takes escaped text, tick boxes that count, a light table.
+
+Tick boxes and table send one property a change, set every text as text, and are plain HTML that a keyboard and a
+screen reader know.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import panel as pn
+import param
+from markupsafe import Markup
+from panel.custom import JSComponent
+
+from dashboard import style
+
+_HERE = Path(__file__).parent
+
+
+class Prose(pn.pane.HTML):
+    """Words on the page. It takes only ``Markup``: whoever says something has escaped what came from records."""
+
+    def __init__(self, words: Markup | None = None, **params):
+        super().__init__("", stylesheets=[style.PROSE_CSS], **{"sizing_mode": "stretch_width", **params})
+        self.say(words or Markup(""))
+
+    def say(self, words: Markup) -> None:
+        if not isinstance(words, Markup):
+            raise TypeError("words for the page must be Markup, so that text from records is escaped")
+        if self.object != str(words):
+            self.object = str(words)
+
+
+class ChoiceBoxes(JSComponent):
+    """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
+
+    groups = param.List(default=[], doc="field, label, single, options (value, label, chosen, left)")
+
+    _esm = _HERE / "choices.js"
+    _stylesheets = [style.CHOICES_CSS]  # noqa: RUF012
+
+    def __init__(self, act: Callable[[str, list[str]], None], **params):
+        super().__init__(**params)
+        self._act = act
+
+    def _handle_msg(self, msg) -> None:
+        self._act(str(msg.get("field")), [str(value) for value in msg.get("chosen", ())])
+
+
+class RowTable(JSComponent):
+    """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
+
+    view = param.Dict(
+        default={"columns": [], "rows": []}, doc="columns, rows, title, page, pages, total, sort, empty"
+    )
+
+    _esm = _HERE / "rows.js"
+    _stylesheets = [style.ROWS_CSS]  # noqa: RUF012
+
+    def __init__(self, act: Callable[[str, object], None], **params):
+        super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
+        self._act = act
+
+    def _handle_msg(self, msg) -> None:
+        for what in ("open", "keep", "sort", "page"):
+            if what in msg:
+                self._act(what, msg[what])

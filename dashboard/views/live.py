@@ -1,0 +1,30 @@
+"""Keeps the screen in step with the state: all reactive code is here.
+
+A view asks for parts of the answer and gives an act. The act runs at once, and again only when one of those parts
+has become a new object, and only while the view's tab is open: a hidden view catches up when it is opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from dashboard.state import State
+
+
+def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None = None) -> None:
+    """Call ``act(*parts)`` now and whenever a part of ``state.comparison`` is another object than at the last call."""
+    last: list[object] = []
+
+    def look(*_events) -> None:
+        if tab is not None and state.tab != tab:
+            return
+        now = [getattr(state.comparison, part) for part in parts]
+        if len(last) == len(now) and all(
+            a is b or (isinstance(a, str) and a == b) for a, b in zip(last, now, strict=True)
+        ):
+            return
+        last[:] = now
+        act(*now)
+
+    state.param.watch(look, ["comparison"] if tab is None else ["comparison", "tab"])
+    look()

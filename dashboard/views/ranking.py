@@ -1,0 +1,152 @@
+"""The ranked table: in or out and why, each estimate with its interval, and what it rests on."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pandas as pd
+import panel as pn
+
+from dashboard import style
+from dashboard.comparison import Comparison
+from dashboard.ripening import day_label
+from dashboard.state import State
+from dashboard.traits import TRAITS
+from dashboard.views import live
+from dashboard.views.elements import RowTable
+from dashboard.views.words import evidence, interval
+
+PAGE = 15
+SHOWN = ("size", "firmness", "sugar")
+
+
+def ranking(state: State) -> pn.Column:
+    here: dict[str, Any] = {"page": 1, "sort": None}
+
+    def act(what: str, value) -> None:
+        if what == "open":
+            state.open(str(value))
+        elif what == "keep":
+            state.keep(str(value))
+        elif what == "page":
+            here["page"] = int(value)
+            draw()
+        elif what == "sort":
+            key = str(value)
+            here.update(
+                page=1,
+                sort=(
+                    key,
+                    not here["sort"][1] if here["sort"] and here["sort"][0] == key else key not in SHOWN,
+                ),
+            )
+            draw()
+
+    table = RowTable(act)
+
+    def draw(*_parts) -> None:
+        table.view = view(state.comparison, here)
+
+    def start(*_parts) -> None:
+        here["page"] = 1
+        draw()
+
+    live.follow(state, start, "ranking", "market", "units", tab="fruit")
+    live.follow(state, draw, "shortlist", "chosen", tab="fruit")
+    return pn.Column(table, sizing_mode="stretch_width")
+
+
+def view(asked: Comparison, here: dict) -> dict:
+    """One page of the table as plain text."""
+    rows = _sorted(asked.ranking, here["sort"])
+    pages = max(1, math.ceil(len(rows) / PAGE))
+    page = min(max(1, here["page"]), pages)
+    part = rows.iloc[(page - 1) * PAGE : page * PAGE]
+    sort = list(here["sort"]) if here["sort"] else None
+    return {
+        "title": title(asked),
+        "columns": columns(asked),
+        "rows": [row(asked, name, values) for name, values in part.iterrows()],
+        "page": page, "pages": pages, "total": len(rows), "sort": sort,
+        "empty": asked.emptied.sentence if asked.emptied else "Nothing to show.",
+    }  # fmt: skip
+
+
+def title(asked: Comparison) -> str:
+    method = next(iter(asked.catalogue.values.values()))["method"]
+    how = str(method.iloc[0]) if len(method) else "raw averages"
+    order = (
+        "those that clear every limit first, then by score"
+        if asked.market
+        else "by name; choose a market to rank them"
+    )
+    return f"Cultivars that pass your filters, {order}. Figures are {how} at picking, with 90 % interval."
+
+
+def columns(asked: Comparison) -> list[dict]:
+    market: list[dict[str, Any]] = [
+        {
+            "key": "score",
+            "label": "Score",
+            "kind": "number",
+            "sorts": True,
+            "meaning": "0 to 100: how far the market's wishes are met",
+        },
+        {"key": "meets", "label": "For this market", "kind": "reason"},
+    ]
+    return [
+        {"key": "keep", "label": "List", "kind": "keep"},
+        {"key": "mark", "label": "", "kind": "mark"},
+        {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
+        *(market if asked.market else []),
+        {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
+        *(
+            {
+                "key": key,
+                "label": TRAITS[key].heading(asked.units),
+                "kind": "number",
+                "sorts": True,
+                "meaning": TRAITS[key].meaning,
+            }
+            for key in SHOWN
+        ),
+        {"key": "seasons", "label": "Rests on", "kind": "text", "sorts": True},
+    ]
+
+
+def row(asked: Comparison, name, values: pd.Series) -> dict:
+    south = asked.catalogue.south
+    window = (
+        f"{day_label(values['first'], south)} – {day_label(values['last'], south)}"
+        if values["first"] == values["first"]
+        else "not known"
+    )
+    market = []
+    if asked.market:
+        score = "–" if values["score"] != values["score"] else f"{100 * values['score']:.0f}"
+        market = [score, asked.reason(name)]
+    look = " ".join(
+        word
+        for word, on in (("out", asked.market and not values["meets"]), ("chosen", name in asked.chosen))
+        if on
+    )
+    cells = [
+        "yes" if name in asked.shortlist else "no",
+        style.mark_class(values["flesh_colour"], values["shape_type"]),
+        str(name), *market, window,
+        *(interval(key, values, asked.units) for key in SHOWN),
+        evidence(values),
+    ]  # fmt: skip
+    return {"id": str(name), "name": str(name), "cells": cells, "look": look}
+
+
+def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
+    if not sort:
+        return rows
+    key, up = sort
+    if key == "name":
+        return rows.sort_index(ascending=up)
+    if key not in rows.columns:
+        return rows
+    return rows.sort_values(key, ascending=up, na_position="last", kind="stable")

@@ -1,0 +1,111 @@
+// A table of text: every cell is set as text, never as markup. Clicks are told by row; the server answers with new rows.
+export function render({ model, el }) {
+  const wrap = document.createElement("div");
+  wrap.className = "wrap";
+  wrap.tabIndex = 0;
+  const table = document.createElement("table");
+  const caption = document.createElement("caption");
+  const head = document.createElement("thead");
+  const body = document.createElement("tbody");
+  table.append(caption, head, body);
+  wrap.append(table);
+  const foot = document.createElement("div");
+  foot.className = "foot";
+  el.append(wrap, foot);
+
+  const button = (text, act, label, off) => {
+    const b = document.createElement("button");
+    b.type = "button";
+    b.textContent = text;
+    if (label) b.setAttribute("aria-label", label);
+    b.disabled = Boolean(off);
+    b.addEventListener("click", act);
+    return b;
+  };
+
+  function heading(column, sort) {
+    const th = document.createElement("th");
+    th.scope = "col";
+    th.className = "c-" + (column.kind || "text");
+    if (!column.sorts) {
+      th.textContent = column.label;
+      return th;
+    }
+    const here = sort && sort[0] === column.key;
+    th.setAttribute("aria-sort", here ? (sort[1] ? "ascending" : "descending") : "none");
+    th.append(button(column.label + (here ? (sort[1] ? " ▲" : " ▼") : ""), () => model.send_msg({ sort: column.key })));
+    if (column.meaning) th.title = column.meaning;
+    return th;
+  }
+
+  function cell(column, text, row) {
+    const first = column.kind === "name";
+    const td = document.createElement(first ? "th" : "td");
+    td.className = "c-" + (column.kind || "text");
+    if (first) {
+      td.scope = "row";
+      const open = button(text, () => model.send_msg({ open: row.id }));
+      open.className = "open";
+      td.append(open);
+    } else if (column.kind === "keep") {
+      const kept = text === "yes";
+      const b = button(kept ? "★" : "☆", () => model.send_msg({ keep: row.id }),
+        (kept ? "Take off the shortlist: " : "Put on the shortlist: ") + row.name);
+      b.className = "keep";
+      b.setAttribute("aria-pressed", String(kept));
+      td.append(b);
+    } else if (column.kind === "mark") {
+      const key = document.createElement("span");
+      key.className = "mark " + text;
+      key.setAttribute("aria-hidden", "true");
+      td.append(key);
+    } else {
+      td.textContent = text;
+    }
+    return td;
+  }
+
+  let columnsShown = "";
+  function draw() {
+    const { columns, rows, title, page, pages, total, sort, empty } = model.view;
+    caption.textContent = title || "";
+    const wanted = JSON.stringify([columns, sort]);
+    if (wanted !== columnsShown) {
+      columnsShown = wanted;
+      const line = document.createElement("tr");
+      line.append(...columns.map((c) => heading(c, sort)));
+      head.replaceChildren(line);
+    }
+    body.replaceChildren(
+      ...rows.map((row) => {
+        const tr = document.createElement("tr");
+        tr.dataset.id = row.id;
+        if (row.look) tr.className = row.look;
+        tr.append(...columns.map((c, i) => cell(c, row.cells[i], row)));
+        return tr;
+      }),
+    );
+    if (!rows.length) {
+      const tr = document.createElement("tr");
+      const td = document.createElement("td");
+      td.colSpan = columns.length;
+      td.className = "nothing";
+      td.textContent = empty || "Nothing to show.";
+      tr.append(td);
+      body.replaceChildren(tr);
+    }
+    wrap.setAttribute("aria-label", title || "table");
+    wrap.setAttribute("role", "region");
+    if (pages > 1) {
+      const where = document.createElement("span");
+      where.textContent = `${page} of ${pages} pages, ${total} rows`;
+      foot.replaceChildren(
+        button("‹ Back", () => model.send_msg({ page: page - 1 }), "Page before", page <= 1), where,
+        button("On ›", () => model.send_msg({ page: page + 1 }), "Page after", page >= pages));
+    } else {
+      foot.replaceChildren();
+    }
+  }
+  draw();
+  model.on("view", draw);
+}

@@ -1,0 +1,145 @@
+"""The ripening calendar: the whole season at a glance, and under it every cultivar's row, a page at a time."""
+
+from __future__ import annotations
+
+import math
+
+import pandas as pd
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard.charts import calendar
+from dashboard.charts.held import Held
+from dashboard.ripening import day_label
+from dashboard.state import State
+from dashboard.views import live
+from dashboard.views.elements import Prose
+from dashboard.views.words import counted
+
+
+def season(state: State) -> pn.Column:
+    catalogue = state.comparison.catalogue
+    span, south = calendar.extent(catalogue.windows), catalogue.south
+    held = Held(0)
+    here = {"page": 0}
+    words = Prose()
+    overview = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
+    rows = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
+    where = pmui.Select(label="Rows", options={"all": 0}, value=0, width=280)
+    back = pmui.Button(label="Earlier", variant="outlined")
+    on = pmui.Button(label="Later", variant="outlined")
+
+    def turn(to: int) -> None:
+        here["page"] = to
+        show()
+
+    back.on_click(lambda _e: turn(here["page"] - 1))
+    on.on_click(lambda _e: turn(here["page"] + 1))
+    where.param.watch(lambda event: turn(event.new) if event.new != here["page"] else None, "value")
+
+    def fresh(*_parts) -> None:
+        here["page"] = 0
+        windows = state.comparison.windows
+        by_day = _by_day(state, span)
+        calendar.fill_season(held, by_day)
+        where.options = _pages(windows, south)
+        words.say(_words(state, by_day, south))
+        show()
+        if overview.object is None:
+            overview.object = calendar.season(by_day, span, south, held)
+
+    def show(*_parts) -> None:
+        windows = state.comparison.windows
+        here["page"] = page = min(max(0, here["page"]), max(0, math.ceil(len(windows) / calendar.PAGE) - 1))
+        asked = state.comparison
+        columns = {
+            **calendar.page_rows(windows, asked.fit["meets"], page, asked.shortlist, catalogue.checks, span),
+            **calendar.told(windows, page, south),
+        }
+        calendar.fill_page(held, columns)
+        where.value, back.disabled = page, page == 0
+        on.disabled = (page + 1) * calendar.PAGE >= len(windows)
+        if rows.object is None:
+            rows.object = calendar.calendar(columns, span, south, held)
+
+    live.follow(state, fresh, "windows", "fit", tab="season")
+    live.follow(state, show, "shortlist", tab="season")
+    return pn.Column(
+        words, overview, pn.FlexBox(back, where, on, align_items="center"), rows, sizing_mode="stretch_width"
+    )
+
+
+def _by_day(state: State, span: tuple) -> dict:
+    windows = state.comparison.windows
+    return calendar.picked_by_day(
+        windows, state.comparison.fit["meets"].reindex(windows.index).to_numpy(dtype=bool), span
+    )
+
+
+def _pages(windows: pd.DataFrame, south: bool) -> dict[str, int]:
+    """Each page by the days it covers, so that one can jump to a part of the season."""
+    pages = {}
+    for page in range(max(1, math.ceil(len(windows) / calendar.PAGE))):
+        part = windows.iloc[page * calendar.PAGE : (page + 1) * calendar.PAGE]
+        if not len(part):
+            return {"no rows": 0}
+        first, last = (day_label(part["middle"].iloc[end], south) for end in (0, -1))
+        pages[f"{page + 1}: ripe {first} to {last} ({len(part)})"] = page
+    return pages
+
+
+def _words(state: State, by_day: dict, south: bool) -> Markup:
+    asked = state.comparison
+    windows = asked.windows
+    if not len(windows):
+        return Markup("<h2>Season</h2><p>{}</p>").format(
+            asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
+        )
+    unknown = int(asked.passes.sum()) - len(windows)
+    dark = (
+        f"dark: those that clear every limit of {asked.catalogue.markets[asked.market].name}"
+        if asked.market
+        else "dark: all of them"
+    )
+    said = Markup(
+        "<h2>Season</h2><p><b>{}</b> with recorded picks, from {} to {}. Upper picture: how many are usually being picked on each day "
+        "({}). Below: a bar is the usual time of picking, the thin line runs from the earliest to the latest pick seen in any season. "
+        "★ is on your shortlist.</p>"
+    ).format(
+        counted(len(windows), "cultivar"),
+        day_label(windows["first"].min(), south),
+        day_label(windows["last"].max(), south),
+        dark,
+    )
+    thin = _thin(by_day, south)
+    if thin:
+        said += Markup("<p>{}</p>").format(thin)
+    if unknown:
+        said += Markup('<p class="quiet small">{} without a recorded pick: unknown, not absent.</p>').format(
+            counted(unknown, "cultivar")
+        )
+    return said + Markup(
+        '<p class="quiet small">Raw averages over sites and seasons: a warm year moves every date, often by one to three weeks, mostly together.</p>'
+    )
+
+
+def _thin(by_day: dict, south: bool) -> str:
+    """The stretches inside the season when none of the wanted cultivars is usually being picked."""
+    wanted, days = by_day["chosen"], by_day["day"]
+    if not wanted.any():
+        return "None of these clears the market's limits, so the whole season is open."
+    inside = slice(int((wanted > 0).argmax()), len(wanted) - int((wanted[::-1] > 0).argmax()))
+    gaps, start = [], None
+    for day, number in zip(days[inside], wanted[inside], strict=True):
+        if number == 0 and start is None:
+            start = day
+        elif number and start is not None:
+            gaps.append((start, day - 1))
+            start = None
+    if not gaps:
+        return "Between the first and the last of them no day is usually without a pick."
+    told = [
+        f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in gaps
+    ]
+    return "Days usually without a pick: " + "; ".join(told[:6]) + ("; …" if len(told) > 6 else "") + "."

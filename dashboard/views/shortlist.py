@@ -1,0 +1,94 @@
+"""The shortlist: what was put aside, what it covers, and how to take it home."""
+
+from __future__ import annotations
+
+import io
+
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard.handout import tables
+from dashboard.ripening import day_label
+from dashboard.state import State
+from dashboard.views import live, ranking
+from dashboard.views.elements import Prose, RowTable
+from dashboard.views.words import counted
+
+COPY = "navigator.clipboard && navigator.clipboard.writeText(window.location.href)"
+
+
+def shortlist(state: State) -> pn.Column:
+    words = Prose()
+
+    def act(what: str, value) -> None:
+        if what == "open":
+            state.open(str(value))
+        elif what == "keep":
+            state.keep(str(value))
+
+    table = RowTable(act)
+    downloads = [
+        pmui.FileDownload(
+            callback=lambda write=write, part=part: io.BytesIO(write(state.comparison, part)), filename=f"orchard-slate-{part}.{ending}",
+            label=label, variant="outlined",
+        )
+        for part, ending, write, label in (
+            ("shortlist", "csv", tables.csv, "Shortlist as .csv"), ("shortlist", "xlsx", tables.xlsx, "Shortlist as .xlsx"),
+            ("ranking", "csv", tables.csv, "All that pass, as .csv"), ("ranking", "xlsx", tables.xlsx, "All that pass, as .xlsx"),
+        )
+    ]  # fmt: skip
+    copy = pmui.Button(label="Copy the link to this view", variant="contained")
+    copy.js_on_click(code=COPY)
+    clear = pmui.Button(label="Empty the shortlist", variant="text")
+    clear.on_click(lambda _e: state.choose(shortlist=()))
+
+    def show(rows, *_parts) -> None:
+        asked = state.comparison
+        clear.visible = bool(len(rows))
+        words.say(told(state))
+        table.view = {
+            "title": "Your shortlist, in the order of picking",
+            "columns": ranking.columns(asked),
+            "rows": [
+                ranking.row(asked, name, values)
+                for name, values in rows.sort_values("middle", na_position="last").iterrows()
+            ],
+            "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
+        }
+
+    live.follow(state, show, "shortlisted", "market", "units", "chosen", tab="shortlist")
+    return pn.Column(words, table, pn.FlexBox(copy, *downloads, clear), sizing_mode="stretch_width")
+
+
+def told(state: State) -> Markup:
+    rows = state.comparison.shortlisted
+    said = Markup("<h2>Shortlist</h2>")
+    if not len(rows):
+        return said + Markup("<p>{}</p>").format(
+            "What you put aside with ☆ gathers here. It is part of the page's address: reload, bookmark or send the link, and it comes along."
+        )
+    south = state.comparison.catalogue.south
+    known = rows.dropna(subset=["first"])
+    cover = (
+        f", usually picked from {day_label(known['first'].min(), south)} to {day_label(known['last'].max(), south)}"
+        if len(known)
+        else ""
+    )
+    protected = state.comparison.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
+    said += Markup("<p><b>{}</b>{}. {}</p>").format(
+        counted(len(rows), "cultivar"),
+        cover,
+        "The link to this page carries it: reload, bookmark or send it, and the list comes along.",
+    )
+    if protected.any():
+        said += Markup("<p>{}</p>").format(
+            f"{counted(int(protected.sum()), 'of them is protected').replace('is protecteds', 'are protected')}: no propagation without a licence."
+        )
+    return said + Markup('<p class="quiet small">{}</p>').format(CAUTION)
+
+
+CAUTION = (
+    "Trial results hold for the sites and seasons they come from. Before ordering, ask your local extension service, plant-health "
+    "authority and licensed advisers."
+)

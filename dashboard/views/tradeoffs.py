@@ -1,0 +1,120 @@
+"""Size, firmness and sugar against each other: three linked pictures with one legend."""
+
+from __future__ import annotations
+
+import numpy as np
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard.charts import tradeoff
+from dashboard.charts.held import Held
+from dashboard.state import State
+from dashboard.traits import TRAITS, UNKNOWN
+from dashboard.views import live
+from dashboard.views.elements import Prose
+from dashboard.views.words import counted, listed
+
+THIRD = {
+    "flex": "1 1 300px",
+    "width": "auto",
+    "min-width": "min(300px, 100%)",
+}  # three abreast where there is room
+FEW = 40  # up to this many points, every one shows its interval; above, only those picked out
+
+MARKS = (
+    ("mark yellow round", "yellow flesh"),
+    ("mark white round", "white flesh"),
+    ("mark red round", "red flesh"),
+    ("mark unknown round", "flesh not recorded"),
+    ("mark yellow flat", "flat shape"),
+    ("ring", "not beaten: no other shown is larger, sweeter and firmer at once"),
+    ("bar", "market limit"),
+    ("thin", "90 % interval"),
+)
+
+
+def legend(flesh_colours: set[str]) -> Markup:
+    """What the marks mean; a flesh colour that no cultivar has is left out."""
+    shown = [
+        (look, words) for look, words in MARKS if not (words.startswith("red") and "red" not in flesh_colours)
+    ]
+    shown = [
+        (look, words) for look, words in shown if "not recorded" not in words or UNKNOWN in flesh_colours
+    ]
+    item = Markup('<span class="item"><span class="{}"></span>{}</span>')
+    return Markup('<div class="legend" role="note">{}</div>').format(
+        Markup("").join(item.format(*line) for line in shown)
+    )
+
+
+def tradeoffs(state: State, touch: bool = False) -> pn.Column:
+    catalogue = state.comparison.catalogue
+    names = list(catalogue.cultivars.index)
+    place = {name: row for row, name in enumerate(names)}
+    held = Held(len(names), lambda rows: state.choose(chosen=tuple(names[row] for row in rows)))
+    panes = {
+        pair: pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", styles=THIRD)
+        for pair in tradeoff.PAIRS
+    }
+    told = Prose()
+    keep = pmui.Button(label="Put the chosen on the shortlist", variant="outlined", visible=False)
+    clear = pmui.Button(label="Let go of them", variant="text", visible=False)
+    keep.on_click(lambda _e: state.choose(shortlist=(*state.shortlist, *state.chosen)))
+    clear.on_click(lambda _e: state.choose(chosen=()))
+
+    def draw(units: str) -> None:
+        rows = tradeoff.points(catalogue.cultivars, catalogue.values, catalogue.windows, units)
+        for pair, pane in panes.items():
+            pane.object = tradeoff.tradeoff(rows, *pair, units, held, touch)
+
+    def filled(passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple) -> None:
+        picked = np.zeros(len(names), dtype=bool)
+        picked[[place[name] for name in (*chosen, *shortlist)]] = True
+        few = np.full(len(names), int(passes.sum()) <= FEW)
+        held.show(passes, not_beaten, few | not_beaten | picked)
+
+    def pick_out(chosen: tuple) -> None:
+        held.choose([place[name] for name in chosen])
+        keep.visible = clear.visible = bool(chosen)
+        told.say(_told(chosen))
+
+    def limits(market: str, units: str) -> None:
+        bounds = _bounds(catalogue.markets[market], units) if market else {}
+        for x, y in tradeoff.PAIRS:
+            (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
+            held.bound(f"{x}-{y}", left=left, right=right, bottom=bottom, top=top)
+
+    live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
+    live.follow(state, limits, "market", "units", tab="fruit")
+    live.follow(state, draw, "units", tab="fruit")
+    live.follow(state, pick_out, "chosen", tab="fruit")
+    return pn.Column(
+        Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
+        pn.FlexBox(*panes.values(), sizing_mode="stretch_width"),
+        pn.Row(told, keep, clear, sizing_mode="stretch_width"),
+        sizing_mode="stretch_width",
+    )
+
+
+def _bounds(market, units: str) -> dict[str, tuple[float | None, float | None]]:
+    """Each trait's limits in the reader's unit: at least, at most."""
+    found = {}
+    for limit in market.limits:
+        if limit.kind == "trait":
+            unit = TRAITS[limit.key].unit(units)
+            low, high = (
+                None if b is None else float(unit.from_si(b)) for b in (limit.at_least, limit.at_most)
+            )
+            found[limit.key] = (low, high)
+    return found
+
+
+def _told(chosen: tuple) -> Markup:
+    if not chosen:
+        return Markup(
+            '<p class="quiet small">Tap a mark, or draw a box round several: they stand out in every picture and in the table.</p>'
+        )
+    return Markup("<p><b>{}</b> chosen: {}</p>").format(
+        counted(len(chosen), "cultivar"), listed([str(n) for n in chosen])
+    )

@@ -1,0 +1,43 @@
+"""Sentences and rows that several views write, each cell a plain text."""
+
+from __future__ import annotations
+
+import pandas as pd
+from markupsafe import Markup
+
+from dashboard.traits import CLASSES, TRAITS
+
+LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
+    "status": "Status",
+    "ripening": "Picked in",
+    "seasons": "Evidence, at least",
+}
+
+
+def counted(number: int, word: str) -> str:
+    return f"{number:,} {word}{'' if number == 1 else 's'}"
+
+
+def interval(key: str, row: pd.Series, system: str) -> str:
+    """``2.61 (2.48–2.74)``: the estimate with its 90 % interval; says so when the interval is not known."""
+    trait = TRAITS[key]
+    if row[key] != row[key]:
+        return "–"
+    low, high = row[f"{key}_low"], row[f"{key}_high"]
+    if low != low:
+        return f"{trait.written(row[key], system)} (?)"
+    return f"{trait.written(row[key], system)} ({trait.written(low, system)}–{trait.written(high, system)})"
+
+
+def evidence(row: pd.Series) -> str:
+    if not row["samples"] > 0:
+        return "not sampled"
+    return f"{counted(int(row['seasons']), 'season')}, {counted(int(row['sites']), 'site')}, {counted(int(row['samples']), 'sample')}"
+
+
+def listed(names: list[str], most: int = 6) -> str:
+    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def paragraph(text: str, kind: str = "") -> Markup:
+    return Markup('<p class="{}">{}</p>').format(kind, text)

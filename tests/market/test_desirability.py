@@ -1,0 +1,114 @@
+"""Desirabilities against the published example, and what must hold of any score."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from dashboard.market import Wish, desirability, overall
+
+PUBLISHED = pd.read_csv(Path(__file__).parents[1] / "reference" / "derringer_suich.csv")
+shares = st.floats(0, 1)
+weight = st.floats(0.01, 100)
+
+
+def wish(shape: str, low: float, target: float, high: float, exponent: float = 1.0) -> Wish:
+    return Wish("size", shape, low, target, high, 1.0, exponent)
+
+
+@pytest.mark.parametrize("version", ["paper", "handbook"])
+def test_the_published_tyre_tread_example_comes_out(version):
+    responses = PUBLISHED[PUBLISHED["version"] == version]
+    d = np.array(
+        [desirability(wish(r.shape, r.low, r.target, r.high), r.predicted) for r in responses.itertuples()]
+    )
+    assert d == pytest.approx(
+        responses["desirability"].to_numpy(), abs=7e-4
+    )  # predictions printed to 4 figures
+    assert overall(d, np.ones(4)) == pytest.approx(responses["overall"].iloc[0], abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("shape", "values", "expected"),
+    [
+        ("larger", [9, 10, 12.5, 15, 16], [0, 0, 0.5, 1, 1]),
+        ("smaller", [9, 10, 12.5, 15, 16], [1, 1, 0.5, 0, 0]),
+        ("target", [9, 10, 11, 12, 13.5, 15, 16], [0, 0, 0.5, 1, 0.5, 0, 0]),
+    ],
+)
+def test_each_shape_runs_between_its_ends(shape, values, expected):
+    assert desirability(wish(shape, 10, 12, 15), values) == pytest.approx(expected)
+
+
+def test_the_exponent_bends_the_curve():
+    assert desirability(wish("larger", 0, 10, 10, exponent=2), 5) == pytest.approx(0.25)
+    assert desirability(wish("target", 0, 10, 20, exponent=0.5), 15) == pytest.approx(np.sqrt(0.5))
+
+
+def test_a_missing_value_has_no_desirability_and_no_score():
+    d = desirability(wish("larger", 0, 10, 10), [np.nan, 5])
+    assert np.isnan(d).tolist() == [True, False]
+    assert np.isnan(overall([d], [1, 1])).all()
+
+
+def test_one_zero_is_fatal():
+    assert overall([0.0, 1.0, 1.0], [0.01, 5, 5]) == 0
+
+
+def test_a_weight_of_zero_leaves_its_wish_out():
+    assert overall([0.0, 0.5], [0, 1]) == pytest.approx(0.5)
+    assert np.isnan(overall([0.5], [0]))
+
+
+def test_weights_below_zero_are_refused():
+    with pytest.raises(ValueError, match="below zero"):
+        overall([0.5, 0.5], [1, -1])
+
+
+def test_an_unknown_shape_is_refused():
+    with pytest.raises(ValueError, match="larger, smaller or target"):
+        desirability(wish("bigger", 0, 1, 2), 1)
+
+
+@given(st.lists(st.tuples(shares, weight), min_size=1, max_size=6), st.floats(0.001, 1000))
+def test_only_the_ratios_of_the_weights_count(pairs, factor):
+    d, w = np.array(pairs).T
+    assert overall(d, w * factor) == pytest.approx(overall(d, w), rel=1e-9, abs=1e-12)
+
+
+@given(st.lists(st.tuples(shares, weight), min_size=1, max_size=6), st.data())
+def test_a_more_welcome_value_never_lowers_the_score(pairs, data):
+    d, w = np.array(pairs).T
+    place = data.draw(st.integers(0, len(d) - 1))
+    better = d.copy()
+    better[place] = data.draw(st.floats(d[place], 1))
+    assert overall(better, w) >= overall(d, w) - 1e-12
+
+
+@given(st.lists(st.tuples(shares, weight), min_size=1, max_size=6))
+def test_the_score_lies_between_the_worst_and_the_most_welcome(pairs):
+    d, w = np.array(pairs).T
+    assert d.min() - 1e-9 <= overall(d, w) <= d.max() + 1e-9
+
+
+@given(
+    st.floats(0, 50),
+    st.floats(0.5, 50),
+    st.floats(0.5, 50),
+    st.floats(-20, 150),
+    st.floats(0, 50),
+    st.floats(0.2, 4),
+)
+def test_more_of_what_is_wished_is_never_less_welcome(low, first, second, y, step, exponent):
+    target, high = low + first, low + first + second
+    assume(np.isfinite(high))
+    larger, smaller = wish("larger", low, high, high, exponent), wish("smaller", low, low, high, exponent)
+    assert desirability(larger, y + step) >= desirability(larger, y)
+    assert desirability(smaller, y + step) <= desirability(smaller, y)
+    nearer = desirability(wish("target", low, target, high, exponent), target)
+    assert nearer == 1 >= desirability(wish("target", low, target, high, exponent), y) >= 0

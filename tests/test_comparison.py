@@ -1,0 +1,192 @@
+"""One question and its answer: right, remembered, and quick."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from time import perf_counter
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from dashboard import comparison as module
+from dashboard.comparison import BETTER, QUESTION, Comparison, known_values
+from dashboard.traits import TRAITS
+
+PARTS = (
+    "passes",
+    "counts",
+    "market_counts",
+    "emptied",
+    "fit",
+    "ranking",
+    "not_beaten",
+    "windows",
+    "dossier",
+    "shortlisted",
+)
+
+
+@pytest.fixture(scope="session")
+def question(catalogue) -> Comparison:
+    return Comparison(catalogue, market="packer", shortlist=("Candover", "Briskwell"), cultivar="Aldermere")
+
+
+def test_the_question_is_every_field_but_the_catalogue():
+    assert ("catalogue", *QUESTION) == tuple(item.name for item in fields(Comparison))
+
+
+def test_known_values_has_an_answer_for_every_field_of_the_question(catalogue):
+    known = known_values(catalogue)
+    assert tuple(known) == QUESTION
+    assert known["market"] == ("", "packer", "open")
+    for name, value in ((name, getattr(Comparison(catalogue), name)) for name in QUESTION):
+        assert value == () or value in known[name]
+
+
+def test_asking_again_gives_the_same_objects(catalogue, question):
+    again = replace(question)
+    assert again == question
+    for part in PARTS:
+        assert getattr(again, part) is getattr(question, part), part
+
+
+def test_asking_again_computes_nothing(question, monkeypatch):
+    for part in PARTS:
+        getattr(question, part)
+
+    def refuse(*_, **__):
+        raise AssertionError("computed again")
+
+    for name in ("fit", "neutral", "not_beaten", "reason"):
+        monkeypatch.setattr(module.markets, name, refuse)
+    for part in PARTS:
+        getattr(replace(question), part)
+    with pytest.raises(AssertionError, match="computed again"):
+        _ = replace(question, seasons=77).not_beaten  # a question nobody asked before is worked out
+
+
+@pytest.mark.parametrize(
+    ("change", "moved"),
+    [
+        ({"shortlist": ("Dunmarrow",)}, {"shortlisted"}),
+        ({"cultivar": "Candover"}, {"dossier"}),
+        ({"chosen": ("Candover",)}, set()),
+        ({"units": "si"}, {"dossier"}),
+        ({"market": "open"}, {"fit", "ranking", "shortlisted", "dossier"}),
+        ({"stone": ("cling",)}, {"passes", "counts", "market_counts", "ranking", "not_beaten", "windows"}),
+    ],
+)
+def test_only_the_parts_that_need_a_field_move_with_it(question, change, moved):
+    changed = replace(question, **change)
+    differ = {part for part in PARTS if getattr(changed, part) is not getattr(question, part)}
+    assert differ == moved
+
+
+def test_the_ranking_puts_those_that_meet_first_then_by_score_then_by_name(question):
+    ranking = question.ranking
+    assert ranking["rank"].tolist() == list(range(1, len(ranking) + 1))
+    assert ranking["meets"].is_monotonic_decreasing
+    for _, group in ranking.groupby("meets"):
+        scored = group["score"].dropna()
+        assert scored.is_monotonic_decreasing
+        assert group["score"].iloc[: len(scored)].notna().all()  # no score, last
+    assert ranking.index[0] == "T 14-203"
+
+
+def test_without_a_market_the_ranking_is_by_name(catalogue):
+    ranking = Comparison(catalogue).ranking
+    assert ranking.index.tolist() == sorted(ranking.index)
+    assert ranking["meets"].all()
+
+
+def test_a_market_nobody_knows_is_no_market(catalogue):
+    pd.testing.assert_frame_equal(Comparison(catalogue, market="moon").ranking, Comparison(catalogue).ranking)
+
+
+def test_the_ranking_carries_values_windows_and_what_they_rest_on(catalogue, question):
+    row = question.ranking.loc["Candover"]
+    assert row["size"] == catalogue.values["size"].loc["Candover", "estimate"]
+    assert row["first"] == catalogue.windows.loc["Candover", "first"]
+    assert (row["samples"], row["fruit"], row["seasons"]) == (10, 100, 3)
+    assert {f"{trait}{end}" for trait in TRAITS for end in ("", "_low", "_high")} <= set(question.ranking)
+
+
+def test_only_passing_cultivars_are_ranked_drawn_and_compared(catalogue):
+    asked = Comparison(catalogue, flesh_colour=("white",))
+    passing = catalogue.cultivars.index[asked.passes]
+    assert set(asked.ranking.index) == set(passing) == {"Candover", "Dunmarrow", "Farrowby"}
+    assert asked.windows.index.tolist() == ["Dunmarrow", "Candover", "Farrowby"]  # by middle
+    assert not asked.not_beaten[~asked.passes].any()
+
+
+def test_not_beaten_is_about_the_passing_cultivars_alone(catalogue):
+    def standing(**asked) -> set[str]:
+        return set(catalogue.cultivars.index[Comparison(catalogue, **asked).not_beaten])
+
+    values = pd.DataFrame({trait: catalogue.values[trait]["estimate"] for trait in BETTER})
+    assert values.loc["T 14-203"].gt(values.loc["Aldermere"]).all()  # so Aldermere is beaten …
+    assert "Aldermere" not in standing()
+    assert "Aldermere" in standing(status=("released",), fruit_type=("peach",), flesh_colour=("yellow",))
+
+
+def test_the_shortlist_keeps_its_order_whatever_is_filtered_and_forgets_unknown_names(catalogue):
+    asked = Comparison(catalogue, stone=("cling",), shortlist=("Candover", "Nobody", "Briskwell", "Candover"))
+    assert asked.shortlisted.index.tolist() == ["Candover", "Briskwell"]
+    assert asked.shortlisted.columns.tolist() == asked.ranking.columns.tolist()
+    scored = replace(asked, market="packer").shortlisted
+    assert scored["rank"].to_dict() == {"Candover": 2, "Briskwell": 1}
+
+
+def test_the_dossier_has_the_fit_and_the_reason(question):
+    dossier = question.dossier
+    assert dossier["name"] == "Aldermere"
+    assert dossier["fit"]["meets"]
+    assert dossier["reason"] == question.reason("Aldermere")
+    assert dossier["reason"].startswith("In: clears all 3 limits")
+    assert replace(question, cultivar="").dossier is None
+    assert replace(question, cultivar="Nobody").dossier is None
+
+
+def test_the_reason_is_in_the_reader_s_units(question):
+    assert " in" in question.reason("Dunmarrow")
+    assert " mm" in replace(question, units="si").reason("Dunmarrow")
+
+
+def test_each_market_count_is_how_many_passing_cultivars_it_would_take(catalogue):
+    asked = Comparison(catalogue, flesh_colour=("yellow",))
+    told = asked.market_counts
+    assert set(told) == {"", *catalogue.markets}
+    for market, count in told.items():
+        assert count == replace(asked, market=market).ranking["meets"].sum()
+
+
+def test_nothing_left_has_an_empty_answer_in_every_part(catalogue):
+    asked = Comparison(catalogue, fruit_type=("nectarine",), shape_type=("flat",), market="packer")
+    assert asked.emptied is not None
+    assert asked.ranking.empty
+    assert asked.windows.empty
+    assert not asked.not_beaten.any()
+    assert len(asked.fit) == len(catalogue.cultivars)
+
+
+def test_a_changed_filter_is_answered_in_under_15_milliseconds(demo):
+    warm = Comparison(demo, market=next(iter(demo.markets)))
+    for part in PARTS:
+        getattr(warm, part)
+    times = []
+    for seasons in range(2, 7):  # five questions nobody asked before: the quickest is the least disturbed
+        started = perf_counter()
+        asked = replace(warm, seasons=seasons, flesh_colour=("yellow",), status=("released",))
+        for part in PARTS:
+            getattr(asked, part)
+        times.append(perf_counter() - started)
+    assert len(demo.cultivars) >= 300
+    assert min(times) < 0.015
+
+
+def test_every_market_of_the_demo_takes_some_cultivars_and_not_all(demo):
+    for key in demo.markets:
+        ranking = Comparison(demo, market=key).ranking
+        assert 3 <= ranking["meets"].sum() <= 0.8 * len(ranking), key
+        assert np.isfinite(ranking.loc[ranking["meets"], "score"]).mean() > 0.9, key

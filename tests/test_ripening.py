@@ -1,0 +1,155 @@
+"""Windows, days from the check, and days of the season written as dates on both halves of the earth."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from dashboard.ripening import (
+    BANDS,
+    day_label,
+    day_of,
+    half_label,
+    half_span,
+    halves,
+    main_check,
+    picks,
+    ripening_band,
+    windows,
+)
+from dashboard.traits import UNKNOWN
+
+
+def cultivars(*names: str, checks: tuple[str, ...] = ()) -> pd.DataFrame:
+    return pd.DataFrame({"check": [name in checks for name in names]}, index=pd.Index(names, name="cultivar"))
+
+
+def picked(rows: list[tuple]) -> pd.DataFrame:
+    """picks from (cultivar, site, season, day, day, …)."""
+    days = [(*row[:3], day) for row in rows for day in row[3:]]
+    return picks(pd.DataFrame(days, columns=["cultivar", "site", "season", "day"]))
+
+
+@pytest.mark.parametrize("south", [False, True])
+def test_every_day_of_the_season_is_the_date_in_the_calendar(south):
+    first = date(2021, 7, 1) if south else date(2022, 1, 1)  # neither span holds a 29 February
+    for number in range(1, 366):
+        day = first + timedelta(days=number - 1)
+        assert day_of(day.month, day.day, south) == number
+        assert day_label(number, south) == f"{day.day} {day:%b}"
+        assert day_label(number, south, form="long") == f"{day.day} {day:%B}"
+
+
+def test_a_southern_season_runs_over_new_year_without_a_break():
+    assert day_of(1, 1, south=True) == day_of(12, 31, south=True) + 1 == 185
+    assert day_of(6, 30, south=True) == 365
+
+
+def test_the_leap_day_shares_its_number_with_the_first_of_march():
+    assert day_of(2, 29) == day_of(3, 1) == 60
+    assert day_of(2, 29, south=True) == day_of(3, 1, south=True) == 244
+
+
+@pytest.mark.parametrize(("month", "day"), [(0, 1), (13, 1), (2, 30), (4, 31), (7, 0)])
+def test_a_date_that_is_in_no_calendar_is_refused(month, day):
+    with pytest.raises(ValueError, match="1 to"):
+        day_of(month, day)
+
+
+def test_a_fraction_of_a_day_is_written_as_the_nearest_day():
+    assert day_label(195.4) == "14 Jul"
+    assert day_label(195.5) == "15 Jul"
+    assert day_label(np.nan) == "–"
+
+
+def test_an_unknown_form_is_refused():
+    with pytest.raises(ValueError, match="short or long"):
+        day_label(1, form="roman")
+
+
+def test_picks_have_one_row_a_cultivar_site_and_season():
+    frame = picked(
+        [("A", "Hill", 2021, 190, 195, 195, 203), ("A", "River", 2021, 200), ("B", "Hill", 2022, 180)]
+    )
+    assert frame.columns.tolist() == ["cultivar", "site", "season", "first", "middle", "last"]
+    assert frame.loc[0, ["first", "middle", "last"]].tolist() == [190, 196, 203]  # each day counts once
+    assert len(frame) == 3
+
+
+def test_windows_are_means_over_site_seasons_and_extremes_seen():
+    frame = windows(picked([("A", "Hill", 2021, 190, 200), ("A", "Hill", 2022, 196, 210)]), cultivars("A"))
+    row = frame.loc["A"]
+    assert (row["first"], row["middle"], row["last"]) == (193, 199, 205)
+    assert (row["earliest"], row["latest"]) == (190, 210)
+    assert row["se"] == pytest.approx(np.sqrt(2 * 4**2 / 1) / np.sqrt(2))
+    assert (row["seasons"], row["sites"]) == (2, 1)
+
+
+def test_days_from_the_check_compare_within_the_same_site_and_season_only():
+    early_year, late_year = 180, 200  # the year shifts both; the difference of 10 days does not move
+    frame = windows(
+        picked(
+            [
+                ("Check", "Hill", 2021, early_year),
+                ("Check", "Hill", 2022, late_year),
+                ("A", "Hill", 2021, early_year + 10),
+                ("B", "Hill", 2022, late_year - 5),
+                ("C", "River", 2022, 230),
+            ]
+        ),
+        cultivars("A", "B", "C", "Check", "Never", checks=("Check",)),
+    )
+    assert frame.attrs["check"] == "Check"
+    assert frame.loc[["A", "B", "Check"], "from_check"].tolist() == [10, -5, 0]
+    assert np.isnan(frame.loc["C", "from_check"])
+    assert frame.loc["Never", ["seasons", "sites"]].tolist() == [0, 0]
+    assert np.isnan(frame.loc["Never", "middle"])
+
+
+def test_the_main_check_is_the_one_seen_most_and_the_first_by_name_of_equals():
+    seen = picked(
+        [("B", "Hill", 2021, 1), ("B", "Hill", 2022, 1), ("A", "Hill", 2021, 1), ("C", "Hill", 2023, 1)]
+    )
+    assert main_check(seen, cultivars("A", "B", "C", checks=("A", "B"))) == "B"
+    assert main_check(seen, cultivars("A", "B", "C", checks=("C", "A"))) == "A"
+    assert main_check(seen, cultivars("A", "B", "C")) == ""
+
+
+def test_bands_are_fifths_of_the_season_and_equal_days_share_one():
+    middles = pd.DataFrame({"middle": [*range(180, 190), np.nan]}, index=list("abcdefghijk"))
+    band = ripening_band(middles)
+    assert band.tolist() == [name for name in BANDS for _ in range(2)] + [UNKNOWN]
+    assert ripening_band(pd.DataFrame({"middle": [200.0, 200.0, 200.0]})).nunique() == 1
+    assert ripening_band(middles.iloc[:0]).empty
+
+
+@pytest.mark.parametrize("south", [False, True])
+def test_half_months_cover_the_year_once_each(south):
+    every = [f"{month:02d}{part}" for month in range(1, 13) for part in "ab"]
+    days = [
+        day for half in every for day in np.arange(half_span(half, south)[0], half_span(half, south)[1] + 1)
+    ]
+    assert sorted(days) == list(range(1, 366))
+
+
+def test_half_months_are_labelled_by_their_days():
+    assert half_label("07a") == "1–15 Jul"
+    assert half_label("02b") == "16–28 Feb"
+
+
+def test_half_months_on_offer_run_from_the_first_pick_to_the_last():
+    season = pd.DataFrame({"first": [day_of(6, 20), day_of(7, 20)], "last": [day_of(7, 2), day_of(8, 1)]})
+    assert halves(season) == ("06b", "07a", "07b", "08a")
+    southern = pd.DataFrame({"first": [day_of(12, 20, True)], "last": [day_of(1, 3, True)]})
+    assert halves(southern, south=True) == ("12b", "01a")
+    assert halves(season.iloc[:0]) == ()
+
+
+def test_no_picks_give_windows_full_of_gaps(summaries):
+    frame = windows(picks(summaries.iloc[:0]), cultivars("A", "B", checks=("A",)))
+    assert frame["middle"].isna().all()
+    assert frame.attrs["check"] == ""
+    assert windows(picks(summaries.iloc[:0]), cultivars()).empty
