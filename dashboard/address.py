@@ -10,7 +10,8 @@ from typing import Any
 from urllib.parse import quote, unquote_plus
 
 VERSION = 1
-LONGEST = 8000  # characters; longer links are cut by mail programs and browsers alike
+LONGEST = 32_000  # characters; servers refuse a request line much longer than this
+MOST_NOTES = 5
 _SAFE = "-_.~ "  # kept as written in a value; the comma parts items, so it is always encoded
 
 
@@ -43,13 +44,14 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         ]
     choices: dict[str, Any] = {}
     notes: list[str] = []
+    met: set[str] = set()
     for part in query.split("&"):
         field, _, text = part.partition("=")
         field = unquote_plus(field)
         if field == "v":
             if text != str(VERSION):
                 notes.append(
-                    f"This link was made by another version of this page ({_short(text)}); some choices may be missing."
+                    f"This link was made by another version of this page ({_short(unquote_plus(text))}); some choices may be missing."
                 )
             continue
         if field not in defaults:
@@ -57,29 +59,35 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
                 f"This link asks for {_short(field)}, which this page does not know; it was left out."
             )
             continue
-        items = [unquote_plus(item) for item in text.split(",") if item]
-        value, missed = _followed(items, known[field], defaults[field])
-        for item in missed:
-            words = field.replace("_", " ")
-            notes.append(
-                f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
-            )
-        if value is not None:
+        words = field.replace("_", " ")
+        value, missed, spare = _followed(
+            [unquote_plus(item) for item in text.split(",") if item], known[field], defaults[field]
+        )
+        if spare or field in met:
+            notes.append(f"This link asks for {words} more than once; the first was followed.")
+        notes += [
+            f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
+            for item in missed
+        ]
+        if value is not None and field not in met:
             choices[field] = value
+        met.add(field)
+    if len(notes) > MOST_NOTES:
+        notes[MOST_NOTES:] = [f"{len(notes) - MOST_NOTES} further parts of this link could not be followed."]
     return choices, notes
 
 
-def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str]]:
-    """What can be followed of one field's items, and the items that cannot."""
+def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str], bool]:
+    """What can be followed of one field's items, the items that cannot, and whether one value was given several times."""
     as_text = {str(value): value for value in known}
     good = [as_text[item] for item in items if item in as_text]
     missed = [item for item in items if item not in as_text]
     if isinstance(default, tuple):
-        return tuple(dict.fromkeys(good)) or None, missed
-    return (good[0] if good else None), missed + [str(value) for value in good[1:]]
+        return tuple(dict.fromkeys(good)) or None, missed, False
+    return (good[0] if good else None), missed, len(good) > 1
 
 
 def _short(text: str, longest: int = 60) -> str:
     """A stranger's text in quotes, cut to a readable length, without control characters."""
-    plain = "".join(c if c.isprintable() else "·" for c in unquote_plus(text))
+    plain = "".join(c if c.isprintable() else "·" for c in text)
     return "“" + (plain[:longest] + "…" if len(plain) > longest else plain) + "”"

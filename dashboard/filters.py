@@ -92,7 +92,7 @@ def emptied(catalogue: Catalogue, filters: Filters) -> Emptied | None:
     name = max(left, key=lambda key: left[key])  # the first asked of equals
     if not left[name]:
         sentence = f"No cultivar passes, and no one filter alone is the cause; without any there are {whole}."
-        return Emptied(sentence, "", whole)
+        return Emptied(sentence, "", whole, f"Take all filters off: {whole} left")
     described = _described(name, filters)
     sentence = f"No cultivar passes every filter; without the one on {described} there would be {left[name]}."
     return Emptied(sentence, name, left[name], f"Take off {described}: {left[name]} left")

@@ -75,7 +75,14 @@ class State(param.Parameterized):
 
     @property
     def link(self) -> str:
-        return address.written({field: getattr(self, field) for field in LINKED}, self.defaults)
+        """The address of this view. Only what was chosen in a picture is left out where it would grow too long."""
+        choices = {field: getattr(self, field) for field in LINKED}
+        whole = address.written(choices, self.defaults)
+        return (
+            whole
+            if len(whole) <= address.LONGEST
+            else address.written({**choices, "chosen": ()}, self.defaults)
+        )
 
     def _ask(self, *_events) -> None:
         with param.parameterized.edit_constant(self):

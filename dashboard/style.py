@@ -94,6 +94,7 @@ thead th.c-number button {{ text-align: right; }}
 button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-decoration: underline; font-weight: 600;
   max-width: 100%; overflow: hidden; text-overflow: ellipsis; }}
 button.keep {{ border: 0; background: none; font-size: 17px; line-height: 1; min-width: 26px; min-height: 26px; color: {LEAF}; }}
+tbody th {{ position: sticky; left: 0; background: {PAPER}; }}
 tr.out {{ color: {QUIET}; }}
 tr.chosen > * {{ background: #e2eef9; }}
 .nothing {{ padding: 18px 8px; }}
@@ -120,7 +121,7 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 .thin {{ display: inline-block; width: 18px; border-top: 1.5px solid {QUIET}; }}
 .notice {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 8px 12px; margin: 0 0 8px; }}
 .demo {{ border-left: 4px solid {OUT}; background: {WASH}; padding: 4px 12px; margin: 0; max-width: none; }}
-dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(190px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
+dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
 dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
 code {{ overflow-wrap: anywhere; }}
 """

@@ -15,6 +15,7 @@ from dashboard.ripening import day_label
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
 ROW_PX = 19
+LABEL: dict[str, Any] = {"text_font_size": "12px", "text_color": style.INK, "text_baseline": "middle"}
 
 
 def extent(windows: pd.DataFrame) -> tuple[float, float]:
@@ -96,18 +97,13 @@ def calendar(columns: dict[str, Any], span: tuple[float, float], south: bool, he
         hover_tooltips=[
             ("", "@cultivar"), ("Usually picked", "@usual"), ("Earliest to latest pick seen", "@seen"), ("Seasons", "@seasons")
         ],
-        hooks=[held.source("calendar.usual"), held.height("calendar")],
+        hooks=[held.source("calendar.usual"), held.figure("calendar")],
     )  # fmt: skip
-    label = {
-        "text_font_size": "12px",
-        "text_color": style.INK,
-        "text_baseline": "middle",
-    }
     before = hv.Labels(frame, kdims=["before", "row"], vdims=["name_before"]).opts(
-        **label, text_align="right", hooks=[held.source("calendar.before")]
+        **LABEL, text_align="right", hooks=[held.source("calendar.before")]
     )
     after = hv.Labels(frame, kdims=["after", "row"], vdims=["name_after"]).opts(
-        **label, text_align="left", hooks=[held.source("calendar.after")]
+        **LABEL, text_align="left", hooks=[held.source("calendar.after")]
     )
     return (seen * usual * before * after).opts(
         hv.opts.Overlay(
@@ -122,7 +118,7 @@ def fill_page(held: Held, columns: dict[str, Any]) -> None:
     """Another page, or another answer, into the drawn calendar."""
     for part in ("seen", "usual", "before", "after"):
         held.fill(f"calendar.{part}", columns)
-    held.span("calendar", max(len(columns["row"]), FEWEST), 0)
+    held.frame("calendar", y=(max(len(columns["row"]), FEWEST), 0))
 
 
 def picked_by_day(windows: pd.DataFrame, chosen: np.ndarray, span: tuple) -> dict[str, np.ndarray]:
@@ -141,7 +137,7 @@ def season(by_day: dict[str, np.ndarray], span: tuple[float, float], south: bool
     """How many cultivars are being picked on each day; ``by_day`` from ``picked_by_day``."""
     frame = pd.DataFrame(by_day)
     every = hv.Area(frame, kdims=["day"], vdims=["all"]).opts(
-        color="#c8d3cc", line_color=style.QUIET, hooks=[held.source("season.all"), held.height("season")]
+        color="#c8d3cc", line_color=style.QUIET, hooks=[held.source("season.all"), held.figure("season")]
     )
     chosen = hv.Area(frame, kdims=["day"], vdims=["chosen"]).opts(
         color=style.LEAF, line_color=style.LEAF, hooks=[held.source("season.chosen")]
@@ -158,7 +154,7 @@ def season(by_day: dict[str, np.ndarray], span: tuple[float, float], south: bool
 def fill_season(held: Held, by_day: dict[str, np.ndarray]) -> None:
     """Another answer into the drawn season; an area is its upper line and the ground, there and back."""
     for part in ("all", "chosen"):
-        x = np.concatenate([by_day["day"], by_day["day"][::-1]])
-        y = np.concatenate([by_day[part], np.zeros_like(by_day[part])])
+        x = np.concatenate([by_day["day"], by_day["day"][::-1]]).astype("float32")  # half the bytes
+        y = np.concatenate([by_day[part], np.zeros_like(by_day[part])]).astype("float32")
         held.fill(f"season.{part}", {"x": x, "y": y})
-    held.span("season", 0.0, max(1.0, float(by_day["all"].max(initial=0)) * 1.08))
+    held.frame("season", y=(0.0, max(1.0, float(by_day["all"].max(initial=0)) * 1.08)))

@@ -32,9 +32,10 @@ class Held:
         self._sources: dict[str, ColumnDataSource] = {}
         self._choosable: dict[str, ColumnDataSource] = {}
         self._columns: dict[str, dict[str, Any]] = {}
+        self._walled: dict[str, Any] = {}
         self._walls: dict[str, dict[str, tuple[BoxAnnotation, Span]]] = {}
         self._bounds: dict[str, dict[str, float | None]] = {}
-        self._spans: dict[str, tuple[float, float]] = {}
+        self._frames: dict[str, dict[str, Any]] = {}
 
     # ---- hooks: given to an element's ``hooks`` option -------------------------------------------------------
 
@@ -74,9 +75,9 @@ class Held:
         """Four walls for a market's limits: what lies behind one is outside."""
 
         def hook(plot, _element) -> None:
-            if self._figures.get(name) is plot.state:
+            if self._walled.get(name) is plot.state:
                 return
-            self._figures[name] = plot.state
+            self._walled[name] = plot.state
             self._walls[name] = {side: _wall(side) for side in OPPOSITE}
             for outside, edge in self._walls[name].values():
                 plot.state.add_layout(outside)
@@ -85,13 +86,12 @@ class Held:
 
         return hook
 
-    def height(self, name: str) -> Callable:
-        """The vertical range can be set later."""
+    def figure(self, name: str) -> Callable:
+        """The picture's ranges and axis titles can be set later."""
 
         def hook(plot, _element) -> None:
             self._figures[name] = plot.state
-            if name in self._spans:
-                plot.state.y_range.update(start=self._spans[name][0], end=self._spans[name][1])
+            self._hang(name)
 
         return hook
 
@@ -119,17 +119,32 @@ class Held:
         self._bounds[name] = sides
         self._stand(name)
 
-    def span(self, name: str, low: float, high: float) -> None:
-        self._spans[name] = (low, high)
+    def frame(self, name: str, **parts: Any) -> None:
+        """``x`` and ``y``: ranges as (start, end); ``xlabel`` and ``ylabel``: axis titles."""
+        self._frames[name] = {**self._frames.get(name, {}), **parts}
         if name in self._figures:
-            self._figures[name].y_range.update(start=low, end=high)
+            self._hang(name)
 
     # ---- own ---------------------------------------------------------------------------------------------------
 
     def _pour(self, name: str) -> None:
-        """Only the columns the picture was drawn with are sent."""
+        """Only the columns the picture was drawn with are sent; what it was not told of stays."""
         source, columns = self._sources[name], self._columns[name]
-        source.data = {column: columns[column] for column in source.data if column in columns}
+        source.data = {
+            str(column): columns.get(str(column), old) for column, old in dict[Any, Any](source.data).items()
+        }
+
+    def _hang(self, name: str) -> None:
+        figure, parts = self._figures[name], self._frames.get(name, {})
+        for axis, ranged in (("x", figure.x_range), ("y", figure.y_range)):
+            if axis in parts:
+                _set(ranged, "start", parts[axis][0])
+                _set(ranged, "end", parts[axis][1])
+                ranged.reset_start, ranged.reset_end = parts[axis]
+        for part, drawn in (("xlabel", figure.xaxis), ("ylabel", figure.yaxis)):
+            if part in parts:
+                for axis in drawn:
+                    _set(axis, "axis_label", parts[part])
 
     def _chose(self, rows: list[int]) -> None:
         if rows == self._chosen:  # an echo of what we set ourselves

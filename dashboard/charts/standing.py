@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard import style
-from dashboard.charts.calendar import ticks
+from dashboard.charts.calendar import LABEL, ticks
 from dashboard.traits import TRAITS
 
 
@@ -51,13 +51,8 @@ def standing(rows: pd.DataFrame) -> hv.Overlay:
         color=style.LEAF, size=11, line_color="white", tools=["hover"],
         hover_tooltips=[("", "@trait"), ("", "@told"), ("Higher than", "@at{0} % of the cultivars")],
     )  # fmt: skip
-    label = {
-        "text_font_size": "12px",
-        "text_color": style.INK,
-        "text_baseline": "middle",
-    }
-    names = hv.Labels(rows, kdims=["name_at", "row"], vdims=["trait"]).opts(**label, text_align="right")
-    told = hv.Labels(rows, kdims=["told_at", "row"], vdims=["told"]).opts(**label, text_align="left")
+    names = hv.Labels(rows, kdims=["name_at", "row"], vdims=["trait"]).opts(**LABEL, text_align="right")
+    told = hv.Labels(rows, kdims=["told_at", "row"], vdims=["told"]).opts(**LABEL, text_align="left")
     return (ground * bars * marks * names * told).opts(
         hv.opts.Overlay(
             responsive=True, height=70 + 26 * max(len(rows), 1), xlim=(-62, 140), ylim=(max(len(rows), 1), 0), yaxis=None,
@@ -70,17 +65,15 @@ def standing(rows: pd.DataFrame) -> hv.Overlay:
 def seasons(picks: pd.DataFrame, span: tuple[float, float], south: bool) -> hv.Overlay:
     """``picks`` of one cultivar (season, site, first, last): a bar a site and season, newest at the bottom."""
     rows = picks.sort_values(["season", "site"], kind="stable").reset_index(drop=True)
-    rows = rows.assign(row=np.arange(len(rows), dtype=float) + 0.5)
+    words = [f"{int(s)} {site}" for s, site in zip(rows["season"], rows["site"].astype(str), strict=True)]
+    early = rows["first"].mean() < span[0] + 0.45 * (span[1] - span[0])  # the words stand where there is room
     rows = rows.assign(
-        row_=rows["row"], start=rows["first"] - 0.5, end=rows["last"] + 0.5, label_at=span[0] + 1.0,
-        label=[f"{int(s)} {site}" for s, site in zip(rows["season"], rows["site"].astype(str), strict=True)],
-    )  # fmt: skip
+        row=np.arange(len(rows), dtype=float) + 0.5, start=rows["first"] - 0.5, end=rows["last"] + 0.5
+    )
+    rows = rows.assign(row_=rows["row"], at=rows["end"] + 1 if early else rows["start"] - 1, words=words)
     bars = hv.Segments(rows, kdims=["start", "row", "end", "row_"]).opts(color=style.LEAF, line_width=9)
-    names = hv.Labels(rows, kdims=["label_at", "row"], vdims=["label"]).opts(
-        text_align="left",
-        text_baseline="middle",
-        text_font_size="12px",
-        text_color=style.INK,
+    names = hv.Labels(rows, kdims=["at", "row"], vdims=["words"]).opts(
+        **LABEL, text_align="left" if early else "right"
     )
     return (bars * names).opts(
         hv.opts.Overlay(

@@ -11,12 +11,12 @@ from dashboard.charts.held import Held
 from dashboard.traits import TRAITS
 
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
+SHOWN = ("size", "firmness", "sugar")
+WORDS = ["cultivar", "kind", *(f"{key}_told" for key in SHOWN), "evidence", "fill", "mark"]
 HEIGHT = 330
 
 
-def points(
-    cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], windows: pd.DataFrame, system: str
-) -> pd.DataFrame:
+def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str) -> pd.DataFrame:
     """One row a cultivar, in catalogue order: each trait in the reader's unit with low and high, mark, fill and words."""
     rows = pd.DataFrame({"cultivar": cultivars.index.astype(str)})
     rows["fill"] = [style.fill(flesh) for flesh in cultivars["flesh_colour"]]
@@ -34,12 +34,13 @@ def points(
             strict=True,
         )
     ]
-    for key in ("size", "firmness", "sugar"):
+    for key in SHOWN:
         trait, frame = TRAITS[key], values[key].reindex(cultivars.index)
         for column, name in (("estimate", key), ("low", f"{key}_low"), ("high", f"{key}_high")):
             rows[name] = trait.unit(system).from_si(frame[column].to_numpy(dtype=float))
+        symbol = trait.unit(system).symbol
         rows[f"{key}_told"] = [
-            trait.written(e, system)
+            f"{trait.written(e, system)} {symbol}"
             + (
                 f" ({trait.written(lo, system)} to {trait.written(hi, system)})"
                 if lo == lo
@@ -55,9 +56,10 @@ def points(
     return rows
 
 
-def spread(values: np.ndarray) -> tuple[float, float]:
+def spread(values: pd.Series) -> tuple[float, float]:
     """An axis range that holds every value with a little air, fixed for the whole catalogue so that nothing jumps."""
-    known = values[np.isfinite(values)]
+    known = values.to_numpy(dtype=float)
+    known = known[np.isfinite(known)]
     if not known.size:
         return 0.0, 1.0
     low, high = float(known.min()), float(known.max())
@@ -68,45 +70,57 @@ def spread(values: np.ndarray) -> tuple[float, float]:
 def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch: bool = False) -> hv.Overlay:
     """``rows`` from ``points``; ``touch`` leaves dragging to the page, so that a thumb can scroll past the picture."""
     name = f"{x}-{y}"
-    words = ["cultivar", "kind", "size_told", "firmness_told", "sugar_told", "evidence", "fill", "mark"]
-    across = rows[[f"{x}_low", y, f"{x}_high"]].assign(y1=rows[y])
-    upright = rows[[x, f"{y}_low"]].assign(x1=rows[x], y1=rows[f"{y}_high"])
+    rows = _with_ends(rows, x, y)
     bars = [
-        hv.Segments(frame, kdims=list(dims)).opts(
-            color=style.QUIET,
-            alpha=0.55,
-            line_width=1,
-            default_tools=[],
-            hooks=[held.rows(held.shown, held.barred)],
+        hv.Segments(rows, kdims=ends).opts(
+            color=style.QUIET, alpha=0.55, line_width=1, default_tools=[],
+            hooks=[held.rows(held.shown, held.barred), held.source(f"{name}.{part}")],
         )
-        for frame, dims in ((across, across.columns), (upright, upright.columns))
-    ]
-    marks = hv.Points(rows, kdims=[x, y], vdims=words).opts(
+        for part, ends in (("across", [f"{x}_low", "level", f"{x}_high", "level_"]), ("upright", ["plumb", f"{y}_low", "plumb_", f"{y}_high"]))
+    ]  # fmt: skip
+    marks = hv.Points(rows, kdims=[x, y], vdims=WORDS).opts(
         color="fill", marker="mark", size=9, line_color=style.INK, line_width=1.2,
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
         tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
         hover_tooltips=[
             ("", "@cultivar"), ("", "@kind"),
-            *((TRAITS[key].heading(system), f"@{key}_told") for key in ("size", "firmness", "sugar")),
+            *((TRAITS[key].label, f"@{key}_told") for key in SHOWN),
             ("Rests on", "@evidence"),
         ],
-        hooks=[held.rows(held.shown), held.choosable(name), plain_toolbar],
+        hooks=[held.rows(held.shown), held.choosable(name), held.source(f"{name}.marks"), plain_toolbar],
     )  # fmt: skip
     rings = hv.Points(rows, kdims=[x, y], vdims=["cultivar"]).opts(
         color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, nonselection_line_alpha=1, default_tools=[],
-        hooks=[held.rows(held.shown, held.ringed), held.limits(name)],
+        hooks=[held.rows(held.shown, held.ringed), held.source(f"{name}.rings"), held.limits(name), held.figure(name)],
     )  # fmt: skip
-    x_values = rows[[x, f"{x}_low", f"{x}_high"]].to_numpy(dtype=float)
-    y_values = rows[[y, f"{y}_low", f"{y}_high"]].to_numpy(dtype=float)
+    frame = _frame(rows, x, y, system)
     return hv.Overlay([*bars, rings, marks]).opts(
         hv.opts.Overlay(
-            responsive=True, height=HEIGHT, xlim=spread(np.nanpercentile(x_values, [0, 100], axis=0)[:, 0])
-            if np.isfinite(x_values[:, 0]).any() else (0, 1),
-            ylim=spread(np.nanpercentile(y_values, [0, 100], axis=0)[:, 0]) if np.isfinite(y_values[:, 0]).any() else (0, 1),
-            xlabel=TRAITS[x].heading(system), ylabel=TRAITS[y].heading(system), show_legend=False,
-            toolbar="above", fontsize={"labels": 13, "ticks": 11}, show_grid=True,
+            responsive=True, height=HEIGHT, xlim=frame["x"], ylim=frame["y"], xlabel=frame["xlabel"], ylabel=frame["ylabel"],
+            show_legend=False, toolbar="above", fontsize={"labels": 13, "ticks": 11}, show_grid=True,
         )
     )  # fmt: skip
+
+
+def fill(held: Held, rows: pd.DataFrame, x: str, y: str, system: str) -> None:
+    """Other units into a drawn picture: figures, words, ranges and axis titles."""
+    ended = _with_ends(rows, x, y)
+    columns = {str(column): ended[column].to_numpy() for column in ended if column not in ("fill", "mark")}
+    for part in ("across", "upright", "marks", "rings"):
+        held.fill(f"{x}-{y}.{part}", columns)
+    held.frame(f"{x}-{y}", **_frame(rows, x, y, system))
+
+
+def _with_ends(rows: pd.DataFrame, x: str, y: str) -> pd.DataFrame:
+    """With the ends of both interval bars: one lies level with the mark, one plumb over it."""
+    return rows.assign(level=rows[y], level_=rows[y], plumb=rows[x], plumb_=rows[x])
+
+
+def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
+    return {
+        "x": spread(rows[x]), "y": spread(rows[y]),
+        "xlabel": TRAITS[x].heading(system), "ylabel": TRAITS[y].heading(system),
+    }  # fmt: skip
 
 
 def plain_toolbar(plot, _element) -> None:

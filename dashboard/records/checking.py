@@ -133,7 +133,8 @@ class _Reading:
                 self._fault(index, wording.whole_fault(self.cells[index]))
             written[self.absent] = np.nan
         scale = self.declaration.ratings.get(self.column.name) if self.column.rating else None
-        values = self.unit.to_si(written) if self.unit else written
+        with np.errstate(over="ignore"):  # 1e308 in: out of range all the same
+            values = self.unit.to_si(written) if self.unit else written
         limits = (scale.low, scale.high) if scale else self.column.refuse
         with np.errstate(invalid="ignore"):
             if limits:

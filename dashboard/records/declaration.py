@@ -24,8 +24,8 @@ class Scale:
 
     def mapped(self, rating):
         """On 0-10 with 10 most desirable."""
-        share = (rating - self.low) / (self.high - self.low)
-        return 10 * (share if self.best == self.high else 1 - share)
+        from_worst = rating - self.low if self.best == self.high else self.high - rating
+        return 10 * from_worst / (self.high - self.low)
 
 
 @dataclass(frozen=True)
@@ -132,16 +132,10 @@ def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[s
     refused: dict[str, tuple[str, str]] = {}
     for name in RATINGS:
         one = given.get(name, {})
-        ends = (
-            {end: one.get(end) for end in ("low", "high", "best")}
-            if isinstance(one, Mapping)
-            else {"low": one}
-        )
-        ends = {
-            end: items.get(f"{name}_{end}") if value is None else value for end, value in ends.items()
-        }  # as a workbook says it
-        said = {end: _number(value) for end, value in ends.items() if value is not None}
-        scale = _scale(said)
+        ends = dict(one) if isinstance(one, Mapping) else {"scale": one}
+        for end in ("low", "high", "best"):
+            ends.setdefault(end, items.get(f"{name}_{end}"))  # as a workbook says it
+        scale = _scale(ends) if isinstance(one, Mapping) else None
         if scale is None:
             written = ", ".join(f"{end} {value}" for end, value in ends.items() if value is not None)
             tell(
@@ -158,7 +152,8 @@ def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[s
     return scales, refused
 
 
-def _scale(said: Mapping[str, float | None]) -> Scale | None:
+def _scale(ends: Mapping[str, object]) -> Scale | None:
+    said = {end: _number(ends[end]) for end in ("low", "high", "best") if ends[end] is not None}
     low, high = said.get("low", 0.0), said.get("high", 10.0)
     best = said.get("best", high)
     if low is None or high is None or best is None or low >= high or best not in (low, high):

@@ -69,4 +69,3 @@ def _section(table: Table) -> str:
         )
         lines.append(f"| {names} | {written_as(column)} | {column.meaning} | {limits(column)} |")
     return "\n".join([*lines, ""])
-

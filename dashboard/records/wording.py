@@ -131,7 +131,7 @@ def unseen_fault() -> Said:
 
 def _likely(number: float, column: Column, unit: Unit | None) -> str:
     """What the number may have been meant to be: another unit, or a slipped decimal point."""
-    usual = column.flag or column.refuse
+    number, usual = float(number), column.flag or column.refuse
     if unit and usual:
         for suffix in QUANTITIES[column.quantity]:
             other = UNITS[suffix]

@@ -33,8 +33,7 @@ def cultivar(state: State) -> pn.Column:
         lambda event: state.choose(cultivar=event.new) if event.new in state.known["cultivar"] else None,
         "value",
     )
-    keep = pmui.Button(label="", variant="outlined")
-    keep.on_click(lambda _e: state.keep(state.cultivar))
+    keep = live.button("", lambda: state.keep(state.cultivar), variant="outlined")
     words = Prose()
     stands = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
     picked = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)

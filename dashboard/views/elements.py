@@ -15,6 +15,7 @@ from markupsafe import Markup
 from panel.custom import JSComponent
 
 from dashboard import style
+from dashboard.views.live import at_once
 
 _HERE = Path(__file__).parent
 
@@ -36,7 +37,12 @@ class Prose(pn.pane.HTML):
 class ChoiceBoxes(JSComponent):
     """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
 
-    groups = param.List(default=[], doc="field, label, single, options (value, label, chosen, left)")
+    groups = param.List(default=[], doc="each: field, label, single, look, options (value and label)")
+    told = param.List(
+        default=[], doc="for each group: what each option would leave, and the places of the chosen ones"
+    )
+
+    answered = param.Integer(default=0, doc="the last tick of this browser that ``groups`` answers")
 
     _esm = _HERE / "choices.js"
     _stylesheets = [style.CHOICES_CSS]  # noqa: RUF012
@@ -45,7 +51,9 @@ class ChoiceBoxes(JSComponent):
         super().__init__(**params)
         self._act = act
 
+    @at_once
     def _handle_msg(self, msg) -> None:
+        self.answered = int(msg.get("tick", 0))
         self._act(str(msg.get("field")), [str(value) for value in msg.get("chosen", ())])
 
 
@@ -63,6 +71,7 @@ class RowTable(JSComponent):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
         self._act = act
 
+    @at_once
     def _handle_msg(self, msg) -> None:
         for what in ("open", "keep", "sort", "page"):
             if what in msg:

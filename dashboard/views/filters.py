@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import panel as pn
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.comparison import Comparison
@@ -19,73 +18,64 @@ UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
 
 
 def filters(state: State) -> pn.Column:
-    markets = state.comparison.catalogue.markets
+    asked = state.comparison
     about = Prose(margin=(0, 10))
-    boxes = [ChoiceBoxes(lambda field, values: _tick(state, field, values), margin=(5, 10)) for _ in range(2)]
-    over = pmui.Button(label="Take all filters off", variant="outlined", sizing_mode="stretch_width")
-    over.on_click(lambda _event: state.start_over())
+    markets, others = (
+        ChoiceBoxes(lambda field, values: _tick(state, field, values), groups=made, margin=(5, 10))
+        for made in (market_groups(asked), filter_groups(asked))
+    )
+    over = live.button(
+        "Take all filters off", state.start_over, variant="outlined", sizing_mode="stretch_width"
+    )
 
     def show(*_parts) -> None:
-        boxes[0].groups = [market_group(state.comparison)]
-        boxes[1].groups = groups(state.comparison)
+        for boxes in (markets, others):
+            boxes.told = [told(state.comparison, group) for group in boxes.groups]
 
     def explain(key: str) -> None:
-        about.say(Markup('<p class="quiet small">{}</p>').format(markets[key].summary if key else NO_MARKET))
+        words = asked.catalogue.markets[key].summary if key else NO_MARKET
+        about.say(Markup('<p class="quiet small">{}</p>').format(words))
 
-    live.follow(state, show, "counts", "market_counts", "market", "units")
+    live.follow(state, show, "counts", "market_counts", "market", "units", *FILTERS)
     live.follow(state, explain, "market")
-    return pn.Column(boxes[0], about, boxes[1], over, sizing_mode="stretch_width")
+    return pn.Column(markets, about, others, over, sizing_mode="stretch_width")
 
 
-def market_group(asked: Comparison) -> dict:
-    """Who one sells to; beside each market how many of the passing cultivars clear its limits."""
+def market_groups(asked: Comparison) -> list[dict]:
     names = {
         "": "no market: show everything",
         **{key: market.name for key, market in asked.catalogue.markets.items()},
     }
-    options = [
-        {"value": key, "label": names[key], "chosen": key == asked.market, "left": left}
-        for key, left in asked.market_counts.items()
-    ]
-    return {
-        "field": "market",
-        "label": "Who do you sell to?",
-        "single": True,
-        "look": "lines",
-        "options": options,
-    }
+    return [_group("market", "Who do you sell to?", names, single=True, look="lines")]
 
 
-def groups(asked: Comparison) -> list[dict]:
-    """The tick boxes as data: each option with what it would leave, and whether it is chosen."""
-    made = []
-    for field in FILTERS:
-        left = asked.counts[field]
-        single = field == "seasons"
-        chosen = (asked.seasons,) if single else getattr(asked, field)
-        options = [
-            {
-                "value": str(value),
-                "label": _label(field, value),
-                "chosen": value in chosen,
-                "left": int(count),
-            }
-            for value, count in left.items()
-        ]
-        made.append(
-            {
-                "field": field,
-                "label": LABELS[field],
-                "single": single,
-                "look": "narrow" if field == "ripening" else "",
-                "options": options,
-            }
+def filter_groups(asked: Comparison) -> list[dict]:
+    made = [
+        _group(
+            field,
+            LABELS[field],
+            {value: _label(field, value) for value in asked.counts[field]},
+            single=field == "seasons",
+            look="narrow" if field == "ripening" else "",
         )
-    units = [
-        {"value": key, "label": name, "chosen": key == asked.units, "left": ""}
-        for key, name in UNIT_NAMES.items()
+        for field in FILTERS
     ]
-    return [*made, {"field": "units", "label": "Units", "single": True, "look": "", "options": units}]
+    return [*made, _group("units", "Units", UNIT_NAMES, single=True)]
+
+
+def told(asked: Comparison, group: dict) -> dict:
+    """What each option of a group would leave (nothing for units), and the places of the chosen ones."""
+    field = group["field"]
+    counts = {"market": asked.market_counts, "units": {}, **asked.counts}[field]
+    chosen = getattr(asked, field)
+    picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
+    places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
+    return {"left": list(counts.values()), "chosen": places}
+
+
+def _group(field: str, label: str, names: dict, single: bool = False, look: str = "") -> dict:
+    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
+    return {"field": field, "label": label, "single": single, "look": look, "options": options}
 
 
 def _label(field: str, value) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import panel as pn
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.state import State
@@ -17,22 +16,17 @@ from dashboard.views.words import counted
 def headline(state: State, open_filters: Callable[[], None] | None = None) -> pn.Column:
     """``open_filters`` is given where they start closed, and puts a button for them here."""
     line = Prose()
-    relax = pmui.Button(label="", variant="contained", visible=False)
-    relax.on_click(lambda _event: _relax(state))
+    relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
 
-    def show(passes, fit, emptied, market, notices) -> None:
+    def show(_passes, _fit, emptied, *_others) -> None:
         line.say(_line(state))
-        relax.visible = emptied is not None and emptied.field is not None
+        relax.visible = emptied is not None and bool(emptied.offer)
         if relax.visible:
             relax.label = emptied.offer
 
     live.follow(state, show, "passes", "fit", "emptied", "market", "shortlist")
     state.param.watch(lambda _event: line.say(_line(state)), "notices")
-    ways = (
-        [pmui.Button(label="Market and filters", variant="contained", on_click=lambda _e: open_filters())]
-        if open_filters
-        else []
-    )
+    ways = [live.button("Market and filters", open_filters, variant="contained")] if open_filters else []
     return pn.Column(line, *ways, relax, sizing_mode="stretch_width")
 
 
@@ -40,6 +34,8 @@ def _relax(state: State) -> None:
     emptied = state.comparison.emptied
     if emptied is not None and emptied.field:
         state.choose(**{emptied.field: state.defaults[emptied.field]})
+    else:
+        state.start_over()
 
 
 def _line(state: State) -> Markup:

@@ -7,8 +7,27 @@ has become a new object, and only while the view's tab is open: a hidden view ca
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
+
+import panel as pn
+import panel_material_ui as pmui
 
 from dashboard.state import State
+
+
+def at_once(act: Callable[..., None]) -> Callable[..., None]:
+    """``act``, with all that it changes on the screen sent in one message, so that every picture is painted once."""
+
+    def whole(*args: Any) -> None:
+        with pn.io.unlocked():
+            act(*args)
+
+    return whole
+
+
+def button(label: str, act: Callable[[], Any], **look: Any) -> pmui.Button:
+    """A button that does ``act`` when pressed."""
+    return pmui.Button(label=label, on_click=at_once(lambda _event: act()), **look)
 
 
 def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None = None) -> None:
@@ -24,7 +43,8 @@ def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None 
         ):
             return
         last[:] = now
-        act(*now)
+        with pn.io.unlocked():
+            act(*now)
 
     state.param.watch(look, ["comparison"] if tab is None else ["comparison", "tab"])
     look()

@@ -27,16 +27,15 @@ def season(state: State) -> pn.Column:
     overview = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
     rows = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
     where = pmui.Select(label="Rows", options={"all": 0}, value=0, width=280)
-    back = pmui.Button(label="Earlier", variant="outlined")
-    on = pmui.Button(label="Later", variant="outlined")
 
     def turn(to: int) -> None:
         here["page"] = to
         show()
 
-    back.on_click(lambda _e: turn(here["page"] - 1))
-    on.on_click(lambda _e: turn(here["page"] + 1))
-    where.param.watch(lambda event: turn(event.new) if event.new != here["page"] else None, "value")
+    back = live.button("Earlier", lambda: turn(here["page"] - 1), variant="outlined")
+    on = live.button("Later", lambda: turn(here["page"] + 1), variant="outlined")
+    jump = live.at_once(turn)
+    where.param.watch(lambda event: jump(event.new) if event.new != here["page"] else None, "value")
 
     def fresh(*_parts) -> None:
         here["page"] = 0

@@ -40,8 +40,7 @@ def shortlist(state: State) -> pn.Column:
     ]  # fmt: skip
     copy = pmui.Button(label="Copy the link to this view", variant="contained")
     copy.js_on_click(code=COPY)
-    clear = pmui.Button(label="Empty the shortlist", variant="text")
-    clear.on_click(lambda _e: state.choose(shortlist=()))
+    clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
 
     def show(rows, *_parts) -> None:
         asked = state.comparison

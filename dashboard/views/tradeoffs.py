@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import panel as pn
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.charts import tradeoff
@@ -52,21 +51,32 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     catalogue = state.comparison.catalogue
     names = list(catalogue.cultivars.index)
     place = {name: row for row, name in enumerate(names)}
-    held = Held(len(names), lambda rows: state.choose(chosen=tuple(names[row] for row in rows)))
+
+    @live.at_once
+    def choose(rows: list[int]) -> None:
+        state.choose(chosen=tuple(names[row] for row in rows))
+
+    held = Held(len(names), choose)
     panes = {
         pair: pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", styles=THIRD)
         for pair in tradeoff.PAIRS
     }
     told = Prose()
-    keep = pmui.Button(label="Put the chosen on the shortlist", variant="outlined", visible=False)
-    clear = pmui.Button(label="Let go of them", variant="text", visible=False)
-    keep.on_click(lambda _e: state.choose(shortlist=(*state.shortlist, *state.chosen)))
-    clear.on_click(lambda _e: state.choose(chosen=()))
+    keep = live.button(
+        "Put the chosen on the shortlist",
+        lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
+        variant="outlined",
+        visible=False,
+    )
+    clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
 
     def draw(units: str) -> None:
-        rows = tradeoff.points(catalogue.cultivars, catalogue.values, catalogue.windows, units)
-        for pair, pane in panes.items():
-            pane.object = tradeoff.tradeoff(rows, *pair, units, held, touch)
+        rows = tradeoff.points(catalogue.cultivars, catalogue.values, units)
+        for (x, y), pane in panes.items():
+            if pane.object is None:
+                pane.object = tradeoff.tradeoff(rows, x, y, units, held, touch)
+            else:
+                tradeoff.fill(held, rows, x, y, units)
 
     def filled(passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple) -> None:
         picked = np.zeros(len(names), dtype=bool)
@@ -74,10 +84,11 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         few = np.full(len(names), int(passes.sum()) <= FEW)
         held.show(passes, not_beaten, few | not_beaten | picked)
 
-    def pick_out(chosen: tuple) -> None:
-        held.choose([place[name] for name in chosen])
+    def pick_out(chosen: tuple, passes: np.ndarray) -> None:
+        drawn = [name for name in chosen if passes[place[name]]]
+        held.choose([place[name] for name in drawn])
         keep.visible = clear.visible = bool(chosen)
-        told.say(_told(chosen))
+        told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(market: str, units: str) -> None:
         bounds = _bounds(catalogue.markets[market], units) if market else {}
@@ -88,7 +99,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
     live.follow(state, limits, "market", "units", tab="fruit")
     live.follow(state, draw, "units", tab="fruit")
-    live.follow(state, pick_out, "chosen", tab="fruit")
+    live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
         pn.FlexBox(*panes.values(), sizing_mode="stretch_width"),
@@ -110,11 +121,12 @@ def _bounds(market, units: str) -> dict[str, tuple[float | None, float | None]]:
     return found
 
 
-def _told(chosen: tuple) -> Markup:
+def _told(chosen: tuple, hidden: int) -> Markup:
     if not chosen:
-        return Markup(
-            '<p class="quiet small">Tap a mark, or draw a box round several: they stand out in every picture and in the table.</p>'
+        return Markup('<p class="quiet small">{}</p>').format(
+            "Tap a mark, or draw a box round several: they stand out in every picture and in the table."
         )
-    return Markup("<p><b>{}</b> chosen: {}</p>").format(
-        counted(len(chosen), "cultivar"), listed([str(n) for n in chosen])
+    away = f"; {hidden} of them do not pass your filters" if hidden else ""
+    return Markup("<p><b>{}</b> chosen: {}{}</p>").format(
+        counted(len(chosen), "cultivar"), listed([str(n) for n in chosen]), away
     )

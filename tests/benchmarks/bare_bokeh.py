@@ -9,14 +9,23 @@ import pandas as pd
 from bokeh.embed import file_html
 from bokeh.layouts import column, row
 from bokeh.models import (
-    BooleanFilter, CDSView, CheckboxGroup, ColumnDataSource, CustomJS, DataTable, Div, HoverTool, IndexFilter, Range1d,
-    Segment, TableColumn,
+    BooleanFilter,
+    CDSView,
+    CheckboxGroup,
+    ColumnDataSource,
+    CustomJS,
+    DataTable,
+    Div,
+    HoverTool,
+    IndexFilter,
+    Range1d,
+    Segment,
+    TableColumn,
 )  # fmt: skip
 from bokeh.plotting import figure
 from bokeh.resources import INLINE
 
 from dashboard import style
-from dashboard.charts.tradeoff import HEIGHT, PAIRS, spread
 from dashboard.traits import TRAITS
 
 CHOICES = {
@@ -27,7 +36,10 @@ CHOICES = {
     "stone": ("cling", "semi-free", "free"),
     "status": ("released", "numbered selection"),
 }
-WIDTH, FEW, PAGE = 325, 40, 15
+WIDTH, FEW = 325, 40
+PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
+HEIGHT = 330
+ROOM = 405  # pixels: a heading and 15 rows
 TABLE = ("cultivar", "kind", "size_told", "firmness_told", "sugar_told", "evidence")
 FILTER = """
 const data = source.data, n = data.cultivar.length;
@@ -41,7 +53,6 @@ const ringed = known.filter((r) => !known.some((o) =>
 show.booleans = shown;
 rings.indices = ringed;
 bars.indices = left.length <= few ? left : ringed;
-first.data = Object.fromEntries(Object.keys(first.data).map((key) => [key, left.slice(0, page).map((r) => data[key][r])]));
 line.text = `<b>${left.length}</b> of ${n} cultivars pass your filters`;
 """
 
@@ -49,13 +60,12 @@ line.text = `<b>${left.length}</b> of ${n} cultivars pass your filters`;
 def page(rows: pd.DataFrame) -> str:
     """The whole file as HTML, its libraries inside."""
     source = ColumnDataSource(rows)
-    first = ColumnDataSource(rows[list(TABLE)].head(PAGE))
     show = BooleanFilter(booleans=[True] * len(rows))
     ringed = _not_beaten(rows)
     rings, bars = IndexFilter(indices=ringed), IndexFilter(indices=ringed)
     pictures = [_picture(source, rows, x, y, show, rings, bars) for x, y in PAIRS]
     table = DataTable(
-        source=first, columns=[TableColumn(field=key, title=key) for key in TABLE], width=3 * WIDTH, height=420,
+        source=source, view=CDSView(filter=show), columns=[TableColumn(field=key, title=key) for key in TABLE], width=3 * WIDTH, height=ROOM,
         index_position=None, sortable=False,
     )  # fmt: skip
     line = Div(text=f"<b>{len(rows)}</b> of {len(rows)} cultivars pass your filters")
@@ -64,8 +74,8 @@ def page(rows: pd.DataFrame) -> str:
     ]
     told = CustomJS(
         args={
-            "source": source, "first": first, "show": show, "rings": rings, "bars": bars, "groups": groups, "line": line,
-            "fields": list(CHOICES), "options": [list(values) for values in CHOICES.values()], "few": FEW, "page": PAGE,
+            "source": source, "show": show, "rings": rings, "bars": bars, "groups": groups, "line": line,
+            "fields": list(CHOICES), "options": [list(values) for values in CHOICES.values()], "few": FEW,
         },
         code=FILTER,
     )  # fmt: skip
@@ -79,7 +89,7 @@ def write_page(rows: pd.DataFrame, folder: Path) -> None:
 
 
 def _picture(source, rows, x, y, show, rings, bars):
-    spans = [spread(rows[key].to_numpy(dtype=float)) for key in (x, y)]
+    spans = [(float(rows[key].min()), float(rows[key].max())) for key in (x, y)]
     plot = figure(
         width=WIDTH, height=HEIGHT, x_range=Range1d(*spans[0]), y_range=Range1d(*spans[1]), tools="tap,box_select,reset",
         x_axis_label=TRAITS[x].heading("us"), y_axis_label=TRAITS[y].heading("us"),
@@ -90,7 +100,9 @@ def _picture(source, rows, x, y, show, rings, bars):
         Segment(x0=x, x1=x, y0=f"{y}_low", y1=f"{y}_high", line_color=style.QUIET, line_alpha=0.55),
     ):
         plot.add_glyph(source, glyph, view=barred)
-    plot.scatter(x, y, source=source, view=ringed, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17)
+    plot.scatter(
+        x, y, source=source, view=ringed, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17
+    )
     marks = plot.scatter(
         x, y, source=source, view=CDSView(filter=show), fill_color="fill", marker="mark", size=9, line_color=style.INK,
         line_width=1.2,

@@ -26,9 +26,7 @@ FLAGS = (
 SIZE = {"width": 1366, "height": 768}
 QUIET = 1.5  # seconds without a changed frame and without a message: then it is over
 LONGEST = 30.0
-_MARK = (
-    "window.addEventListener('pointerup', e => { window.pressedAt = performance.timeOrigin + e.timeStamp }, true)"
-)
+_MARK = "window.addEventListener('pointerup', e => { window.pressedAt = performance.timeOrigin + e.timeStamp }, true)"
 
 
 @dataclass(frozen=True)

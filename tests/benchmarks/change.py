@@ -41,7 +41,7 @@ class Peer:
 
     def press(self, watch: Watch, box: tuple[str, str]) -> Waited:
         target = self.box(*box)
-        target.scroll_into_view_if_needed()
+        target.evaluate("box => box.scrollIntoView({block: 'center'})")
         at = target.bounding_box()
         if at is None:
             raise RuntimeError(f"{self.name}: the box {box} is not on the page")
@@ -50,7 +50,9 @@ class Peer:
         return watch.change(lambda: self.page.mouse.click(x, y))
 
 
-def measure(browser: Browser, known, cultivars: int, streamlit: str | None, presses: int, market: str) -> list[Peer]:
+def measure(
+    browser: Browser, known, cultivars: int, streamlit: str | None, presses: int, market: str
+) -> list[Peer]:
     with contextlib.ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory()))
         invented.write_rows(known, folder / "rows.csv")
@@ -61,10 +63,20 @@ def measure(browser: Browser, known, cultivars: int, streamlit: str | None, pres
             ("ours", "ours", ours),
             (f"ours, market chosen ({market})", "ours", with_market),
             ("bare Bokeh, filtered in the browser", "bokeh", stack.enter_context(servers.files(folder))),
-            (f"the ruler: a wait of {KNOWN_WAIT} ms", "ruler", stack.enter_context(servers.files(servers.HERE, "/ruler.html"))),
+            (
+                f"the ruler: a wait of {KNOWN_WAIT} ms",
+                "ruler",
+                stack.enter_context(servers.files(servers.HERE, "/ruler.html")),
+            ),
         ]
         if streamlit:
-            served.append(("Streamlit", "streamlit", stack.enter_context(servers.streamlit_page(streamlit, folder / "rows.csv"))))
+            served.append(
+                (
+                    "Streamlit",
+                    "streamlit",
+                    stack.enter_context(servers.streamlit_page(streamlit, folder / "rows.csv")),
+                )
+            )
         peers = [_opened(browser, *one) for one in served]
         watches = [Watch(peer.page) for peer in peers]
         for peer, watch in zip(peers, watches, strict=True):
@@ -76,6 +88,7 @@ def measure(browser: Browser, known, cultivars: int, streamlit: str | None, pres
                 before = peer.served.cpu_ms()
                 peer.waited.append(peer.press(watch, box))
                 peer.cpu.append(peer.served.cpu_ms() - before)
+        _compare_answers(peers)
     return peers
 
 
@@ -86,6 +99,17 @@ def _opened(browser: Browser, name: str, kind: str, served: Served) -> Peer:
     peer.box(*BOXES[0]).wait_for(state="attached", timeout=60_000)
     page.wait_for_timeout(4000)
     return peer
+
+
+def _compare_answers(peers: list[Peer]) -> None:
+    """All peers must have come to the same answer, or they were not doing the same work."""
+    told = {
+        peer.name: peer.page.locator("text=/cultivars pass your filters/").first.inner_text()
+        for peer in peers
+        if peer.kind != "ruler"
+    }
+    if len({text.split(" of ")[0] for text in told.values()}) != 1:
+        raise RuntimeError(f"the pages disagree: {told}")
 
 
 def table(peers: list[Peer]) -> list[dict[str, str]]:

@@ -8,12 +8,13 @@ import numpy as np
 import pandas as pd
 
 from dashboard import catalogue as catalogues
+from dashboard import style
 from dashboard.catalogue import Catalogue
-from dashboard.charts import tradeoff
 from dashboard.market import read_markets
 from dashboard.places import MARKETS
-from dashboard.traits import CLASSES, FRUIT_TRAITS
+from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS
 
+DRAWN = ("size", "firmness", "sugar")
 FRUIT_A_SAMPLE = 10
 FIRST, LAST = 2016, 2025
 SITES = pd.DataFrame(
@@ -37,10 +38,28 @@ def catalogue(cultivars: int, seed: int = 1) -> Catalogue:
 
 def rows(known: Catalogue) -> pd.DataFrame:
     """What every peer draws: one row a cultivar, traits in inches and pounds with their interval, classes, words."""
-    points = tradeoff.points(known.cultivars, known.values, known.windows, "us")
-    classes = known.cultivars[[*CLASSES, "status"]].reset_index(drop=True)
-    window = known.windows[["first", "last"]].reset_index(drop=True)
-    return pd.concat([points, classes, window], axis=1)
+    classes = known.cultivars[[*CLASSES, "status"]].reset_index()
+    looks = list(zip(classes["flesh_colour"], classes["shape_type"], strict=True))
+    columns: dict[str, object] = {
+        "fill": [style.fill(flesh) for flesh, _ in looks],
+        "mark": [style.mark(flesh, shape) for flesh, shape in looks],
+        "kind": classes["flesh_colour"] + "-fleshed " + classes["shape_type"] + " " + classes["fruit_type"],
+    }
+    for key in DRAWN:
+        frame = known.values[key]
+        written = {
+            name: TRAITS[key].unit("us").from_si(frame[name].to_numpy())
+            for name in ("estimate", "low", "high")
+        }
+        columns |= {key: written["estimate"], f"{key}_low": written["low"], f"{key}_high": written["high"]}
+        columns[f"{key}_told"] = [
+            f"{e:.2f} ({lo:.2f} to {hi:.2f})" for e, lo, hi in zip(*written.values(), strict=True)
+        ]
+    counts = known.values["size"]
+    columns["evidence"] = [
+        f"{n} seasons, {s} samples" for n, s in zip(counts["seasons"], counts["samples"], strict=True)
+    ]
+    return classes.assign(**columns)
 
 
 def write_rows(known: Catalogue, path: Path) -> None:
@@ -72,7 +91,10 @@ def _summaries(names: np.ndarray, rng: np.random.Generator) -> pd.DataFrame:
         for season in sorted(rng.choice(np.arange(FIRST, LAST + 1), rng.integers(1, 10), replace=False)):
             for site in SITES["site"] if rng.random() < 0.2 else SITES["site"].iloc[:1]:
                 start = middle[name] + rng.normal(0, 4)
-                keys += [(name, site, int(season), round(start + 7 * p), float(p)) for p in range(1, rng.integers(3, 6))]
+                keys += [
+                    (name, site, int(season), round(start + 7 * p), float(p))
+                    for p in range(1, rng.integers(3, 6))
+                ]
     frame = pd.DataFrame(keys, columns=["cultivar", "site", "season", "day", "pick"])
     n = len(frame)
     late = (frame["day"] - 205) * 0.05
@@ -95,4 +117,6 @@ def _fruit(summaries: pd.DataFrame, rng: np.random.Generator) -> pd.DataFrame:
     values = means + rng.normal(0, [3.0, 8.0, 1.0], means.shape)
     frame = each.reset_index(drop=True)
     frame[["size", "firmness", "sugar"]] = values
-    return frame.assign(cheek_difference=rng.gamma(2, 3, len(frame)), roundness=rng.normal(1, 0.03, len(frame)))
+    return frame.assign(
+        cheek_difference=rng.gamma(2, 3, len(frame)), roundness=rng.normal(1, 0.03, len(frame))
+    )

@@ -108,4 +108,6 @@ def streamlit_page(python: str, rows: Path) -> Served:
 
 
 def has_streamlit(python: str) -> bool:
-    return subprocess.run([python, "-c", "import streamlit"], capture_output=True, check=False).returncode == 0
+    return (
+        subprocess.run([python, "-c", "import streamlit"], capture_output=True, check=False).returncode == 0
+    )

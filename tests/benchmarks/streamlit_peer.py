@@ -36,7 +36,9 @@ def not_beaten(rows: pd.DataFrame) -> pd.Series:
 
 def picture(rows: pd.DataFrame, everything: pd.DataFrame, x: str, y: str) -> alt.LayerChart:
     def axis(channel, key, column=None):
-        scale = alt.Scale(domain=[float(everything[key].min()), float(everything[key].max())], zero=False, clamp=True)
+        scale = alt.Scale(
+            domain=[float(everything[key].min()), float(everything[key].max())], zero=False, clamp=True
+        )
         return channel(f"{column or key}:Q", title=TITLES[key], scale=scale)
 
     across, upright = axis(alt.X, x), axis(alt.Y, y)

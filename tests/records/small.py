@@ -25,7 +25,15 @@ Grid = list[list[str]]
 def tables() -> dict[str, Grid]:
     """Headings and rows of every table, as text; three cultivars, two sites, four samples of three fruit."""
     fruit = [
-        [sample, str(number), f"{60 + number}.5", f"{62 + number}", f"{40 + number}", f"{38 + number}", f"{11 + number}.2"]
+        [
+            sample,
+            str(number),
+            f"{60 + number}.5",
+            f"{62 + number}",
+            f"{40 + number}",
+            f"{38 + number}",
+            f"{11 + number}.2",
+        ]
         for sample in ("S1", "S2", "S3", "S4")
         for number in (1, 2, 3)
     ]
@@ -55,7 +63,9 @@ def row(grid: Grid, number: int) -> list[str]:
     return grid[number - 1]
 
 
-def write_folder(folder: Path, grids: dict[str, Grid], declared: dict | None = DECLARED, delimiter: str = ",") -> Path:
+def write_folder(
+    folder: Path, grids: dict[str, Grid], declared: dict | None = DECLARED, delimiter: str = ","
+) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     for name, grid in grids.items():
         text = io.StringIO(newline="")

@@ -1,0 +1,118 @@
+"""Opening the page: ours beside an empty page of the same shell, and the first visitor beside the tenth."""
+
+from __future__ import annotations
+
+import contextlib
+import statistics
+import time
+import urllib.request
+from dataclasses import dataclass, field
+
+from playwright.sync_api import Browser
+
+from tests.benchmarks import servers
+from tests.benchmarks.browser import Waited, Watch, fresh
+from tests.benchmarks.servers import Served
+
+WARMED = 2  # openings before anything is counted: the browser has the scripts, the server its modules
+
+
+@dataclass
+class Opened:
+    name: str
+    served: Served
+    waited: list[Waited] = field(default_factory=list)
+    cpu: list[float] = field(default_factory=list)
+    answer: list[float] = field(default_factory=list)  # ms until the server had sent the document
+
+
+def beside_empty(browser: Browser, cultivars: int, openings: int) -> list[Opened]:
+    """Alternating openings with a filled cache, each a new session."""
+    with contextlib.ExitStack() as stack:
+        pages = [
+            Opened("ours", stack.enter_context(servers.our_page(cultivars, "--warm"))),
+            Opened("an empty page of the same shell", stack.enter_context(servers.empty_page())),
+        ]
+        contexts = [fresh(browser) for _ in pages]
+        for number in range(WARMED + openings):
+            for opened, context in zip(pages, contexts, strict=True):
+                page = context.new_page()
+                watch = Watch(page)
+                before = opened.served.cpu_ms()
+                waited = watch.opening(opened.served.url)
+                spent = opened.served.cpu_ms() - before
+                page.close()
+                time.sleep(0.5)  # the session's end is not charged to the next opening
+                if number >= WARMED:
+                    opened.waited.append(waited)
+                    opened.cpu.append(spent)
+                    opened.answer.append(_answer_ms(opened.served.url))
+        for context in contexts:
+            context.close()
+    return pages
+
+
+def visitors(browser: Browser, cultivars: int, rounds: int) -> list[dict[str, str]]:
+    """The wait of the first and the tenth visitor of a freshly started server, each with an empty browser."""
+    rows = []
+    for name, further in (("plain", ()), ("--warm", ("--warm",))):
+        starts, waits = [], []
+        for _ in range(rounds):
+            set_out = time.monotonic()
+            with servers.our_page(cultivars, *further) as served:
+                starts.append(time.monotonic() - set_out)
+                waits.append([_visit(browser, served.url, look=number in (1, 10)) for number in range(1, 11)])
+        first, tenth = (statistics.median(wait[place] for wait in waits) for place in (0, 9))
+        rows.append(
+            {
+                "server": name,
+                "start, s": f"{statistics.median(starts):.1f}",
+                "first visitor, ms": f"{first:.0f}",
+                "tenth visitor, ms": f"{tenth:.0f}",
+                "first ÷ tenth": f"{first / tenth:.2f}",
+            }
+        )
+    return rows
+
+
+def table(pages: list[Opened]) -> list[dict[str, str]]:
+    floor = pages[-1]
+    rows = []
+    for opened in pages:
+        sound = [waited for waited in opened.waited if waited.sound]
+        low, _, high = statistics.quantiles([w.ms for w in sound], n=4)
+        rows.append(
+            {
+                "page": opened.name,
+                "last changed pixel, median ms": f"{_median(opened):.0f}",
+                "quartiles": f"{low:.0f}–{high:.0f}",
+                "× empty": f"{_median(opened) / _median(floor):.2f}",
+                "server CPU ms": f"{statistics.median(opened.cpu):.0f}",
+                "× empty CPU": f"{statistics.median(opened.cpu) / statistics.median(floor.cpu):.2f}",
+                "document sent after, ms": f"{statistics.median(opened.answer):.0f}",
+                "KB over the websocket": f"{statistics.median(w.received for w in sound) / 1000:.0f}",
+                "sound": f"{len(sound)} of {len(opened.waited)}",
+            }
+        )
+    return rows
+
+
+def _visit(browser: Browser, url: str, look: bool) -> float:
+    """Visitors between the first and the tenth only fetch the document: they are there to be served, not watched."""
+    if not look:
+        return _answer_ms(url)
+    context = fresh(browser)
+    waited = Watch(context.new_page()).opening(url)
+    context.close()
+    return waited.ms
+
+
+def _answer_ms(url: str) -> float:
+    set_out = time.perf_counter()
+    with urllib.request.urlopen(url, timeout=60) as answer:
+        answer.read()
+    return 1000 * (time.perf_counter() - set_out)
+
+
+def _median(opened: Opened) -> float:
+    return statistics.median(waited.ms for waited in opened.waited if waited.sound)

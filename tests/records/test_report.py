@@ -1,0 +1,54 @@
+"""The report of the command ``orchard-slate check``."""
+
+from __future__ import annotations
+
+from dashboard.records.problems import Problem
+from dashboard.records.report import check, written
+from tests.records.small import row, tables, write_folder
+
+
+def test_good_records_are_one_line_and_0(tmp_path):
+    assert check(write_folder(tmp_path, tables())) == ("0 errors, 0 flags; 4 of 4 samples loaded", 0)
+
+
+def test_flags_alone_end_with_0(tmp_path):
+    grids = tables()
+    row(grids["fruit"], 2)[6] = "5.9"
+    text, code = check(write_folder(tmp_path, grids))
+    assert text.splitlines() == [
+        "flag   fruit.csv, row 2, ssc_brix: “5.9” is unusually low, under 6 °Brix; look whether it was misread.",
+        "0 errors, 1 flag; 4 of 4 samples loaded",
+    ]
+    assert code == 0
+
+
+def test_errors_end_with_1_and_the_samples_left_are_counted(tmp_path):
+    grids = tables()
+    row(grids["samples"], 3)[1] = "Nobody"
+    text, code = check(write_folder(tmp_path, grids))
+    assert text.splitlines()[-1] == "2 errors, 0 flags; 3 of 4 samples loaded"
+    assert code == 1
+
+
+def test_a_row_that_cannot_be_taken_apart_counts_as_not_loaded(tmp_path):
+    folder = write_folder(tmp_path, tables())
+    with (folder / "samples.csv").open("a", encoding="utf-8") as file:
+        file.write('S5,"Alvane,low,2024-07-01,1,,,,\n')
+    assert check(folder)[0].endswith("1 error, 0 flags; 4 of 5 samples loaded")
+
+
+def test_nothing_to_load_ends_with_1(tmp_path):
+    text, code = check(tmp_path / "nowhere")
+    assert text.splitlines()[-1] == "1 error, 0 flags; nothing loaded"
+    assert code == 1
+
+
+def test_thousands_have_a_comma(tmp_path):
+    grids = tables()
+    grids["samples"] += [[f"N{number}", *row(grids["samples"], 2)[1:]] for number in range(1200)]
+    assert check(write_folder(tmp_path, grids))[0] == "0 errors, 0 flags; 1,204 of 1,204 samples loaded"
+
+
+def test_every_problem_is_one_line():
+    problem = Problem("error", "a.csv", value="two\nlines", rule="is odd")
+    assert written([problem, problem]).splitlines() == ["error  a.csv: “two\\nlines” is odd."] * 2

@@ -1,0 +1,113 @@
+"""A choice is a field of the question, a parameter of the state and a control on the page: all three, or none."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import pytest
+
+from dashboard.app import prepare
+from dashboard.charts.held import Held
+from dashboard.comparison import Comparison
+from dashboard.state import State
+from dashboard.views.elements import ChoiceBoxes, RowTable
+from dashboard.views.filters import filters
+from dashboard.views.ranking import ranking
+from dashboard.views.tradeoffs import tradeoffs
+
+# Fields that are not ticked, and what is done instead.
+PRESSED = {"shortlist": "the star of a row", "cultivar": "the name of a row", "chosen": "a box round marks"}
+FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def prepared():
+    prepare()
+
+
+@pytest.fixture
+def state(catalogue) -> State:
+    return State(catalogue)
+
+
+def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
+    """Every group of boxes on the page, with the element that holds it."""
+    return {
+        group["field"]: (boxes, group)
+        for boxes in filters(state).select(ChoiceBoxes)
+        for group in boxes.groups
+    }
+
+
+def ticked(boxes: ChoiceBoxes, field: str) -> list[str]:
+    """The values whose boxes the browser is told to tick."""
+    place = [group["field"] for group in boxes.groups].index(field)
+    options = boxes.groups[place]["options"]
+    return [options[at]["value"] for at in boxes.told[place]["chosen"]]
+
+
+def test_fields_parameters_and_controls_are_the_same(state):
+    assert {name for name in State.param if name not in ("name", "comparison", "notices", "tab")} == set(
+        FIELDS
+    )
+    assert {*offered(state), *PRESSED} == set(FIELDS)
+    assert not set(offered(state)) & set(PRESSED)
+
+
+@pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
+def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
+    boxes, group = offered(state)[field]
+    before = ticked(boxes, field)
+    for option in group["options"]:
+        if option["value"] in before:
+            continue
+        boxes._handle_msg({"field": field, "chosen": [option["value"]]})
+        asked = getattr(state.comparison, field)
+        assert [str(value) for value in (asked if isinstance(asked, tuple) else (asked,))] == [
+            option["value"]
+        ]
+        assert ticked(boxes, field) == [option["value"]]
+
+
+@pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
+def test_every_value_the_records_know_has_a_box(state, field):
+    values = [option["value"] for option in offered(state)[field][1]["options"]]
+    assert values == [str(value) for value in state.known[field]]
+
+
+def test_a_link_ticks_the_boxes(catalogue):
+    state = State(catalogue, "?v=1&flesh_colour=white,red&seasons=2&market=packer&units=si")
+    for field, values in (
+        ("flesh_colour", ["white", "red"]), ("seasons", ["2"]), ("market", ["packer"]), ("units", ["si"]), ("stone", []),
+    ):  # fmt: skip
+        assert ticked(offered(state)[field][0], field) == values
+
+
+def test_the_star_of_a_row_reaches_the_question(state):
+    (table,) = ranking(state).select(RowTable)
+    table._handle_msg({"keep": "Candover"})
+    assert state.comparison.shortlist == ("Candover",)
+    table._handle_msg({"keep": "Candover"})
+    assert state.comparison.shortlist == ()
+
+
+def test_the_name_of_a_row_reaches_the_question(state):
+    (table,) = ranking(state).select(RowTable)
+    table._handle_msg({"open": "Candover"})
+    assert (state.comparison.cultivar, state.tab) == ("Candover", "cultivar")
+
+
+def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):
+    made: list[Held] = []
+    whole = Held.__init__
+
+    def remembered(self, *args, **kwargs):
+        whole(self, *args, **kwargs)
+        made.append(self)
+
+    monkeypatch.setattr(Held, "__init__", remembered)
+    page = tradeoffs(state)
+    page.get_root()
+    source = next(iter(made[0]._choosable.values()))
+    source.selected.indices = [3, 1]
+    assert set(state.comparison.chosen) == {catalogue.cultivars.index[1], catalogue.cultivars.index[3]}

@@ -1,0 +1,139 @@
+"""One visitor's choices: what is asked, what travels in the link, and what is refused."""
+
+from __future__ import annotations
+
+import contextlib
+import dataclasses
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from dashboard import address
+from dashboard.comparison import QUESTION, Comparison
+from dashboard.state import FILTERS, LINKED, TABS, State
+
+
+@pytest.fixture
+def state(catalogue) -> State:
+    return State(catalogue)
+
+
+def questions(state: State):
+    several = {field for field in state.known if isinstance(state.defaults[field], tuple)}
+    return st.fixed_dictionaries(
+        {
+            field: st.lists(st.sampled_from(values), unique=True, max_size=4).map(tuple)
+            if field in several
+            else st.sampled_from(values)
+            for field, values in state.known.items()
+        }
+    )
+
+
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@given(data=st.data())
+def test_a_second_visitor_who_opens_the_link_has_the_same_choices(catalogue, data):
+    first = State(catalogue)
+    first.choose(**data.draw(questions(first)))
+    second = State(catalogue, first.link)
+    assert {field: getattr(second, field) for field in LINKED} == {
+        field: getattr(first, field) for field in LINKED
+    }
+    assert second.notices == ()
+    assert second.link == first.link
+
+
+def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
+    asked = {field.name for field in dataclasses.fields(Comparison)} - {"catalogue"}
+    kept = {name for name in State.param if name not in ("name", "comparison", "notices")}
+    assert set(QUESTION) == asked
+    assert kept == asked | {"tab"}
+    assert set(LINKED) == kept
+    assert set(state.known) == kept
+    assert set(FILTERS) <= asked
+
+
+def test_the_defaults_of_state_and_question_agree(state, catalogue):
+    for name in QUESTION:
+        assert state.defaults[name] == getattr(Comparison(catalogue), name), name
+
+
+def test_choices_made_in_one_step_ask_one_question(state):
+    asked = []
+    state.param.watch(lambda event: asked.append(event.new), "comparison")
+    state.choose(flesh_colour=("white",), seasons=2, market="packer", units="si", tab="season")
+    assert len(asked) == 1
+    assert (asked[0].flesh_colour, asked[0].seasons, asked[0].market, asked[0].units) == (
+        ("white",),
+        2,
+        "packer",
+        "si",
+    )
+
+
+def test_a_choice_that_changes_nothing_asks_nothing(state):
+    asked = []
+    state.choose(flesh_colour=("white",))
+    state.param.watch(asked.append, "comparison")
+    state.choose(flesh_colour=("white",))
+    state.choose(tab="season")
+    state.keep("Nobody")
+    state.open("Nobody")
+    assert asked == []
+
+
+@pytest.mark.parametrize(
+    "choices",
+    [
+        {"market": "nowhere"}, {"seasons": 77}, {"seasons": 0}, {"cultivar": "Nobody"}, {"units": "furlongs"},
+        {"flesh_colour": ("purple",)}, {"chosen": ("Nobody",)}, {"tab": "cellar"},
+    ],
+)  # fmt: skip
+def test_a_value_that_is_not_on_offer_is_not_taken(state, choices):
+    with contextlib.suppress(ValueError):  # refused by its parameter, or dropped
+        state.choose(**choices)
+    assert {field: getattr(state, field) for field in LINKED} == state.defaults
+
+
+def test_taking_all_filters_off_keeps_market_shortlist_and_units(state):
+    state.choose(flesh_colour=("white",), seasons=3, market="packer", shortlist=("Candover",), units="si")
+    state.start_over()
+    assert all(getattr(state, field) == state.defaults[field] for field in FILTERS)
+    assert (state.market, state.shortlist, state.units) == ("packer", ("Candover",), "si")
+
+
+def test_a_bad_link_is_told_and_the_good_part_followed(catalogue):
+    state = State(catalogue, "?v=1&flesh_colour=white,<b>&market=nowhere&tab=season&seasons=2")
+    assert (state.flesh_colour, state.market, state.tab, state.seasons) == (("white",), "", "season", 2)
+    assert len(state.notices) == 2
+    assert state.comparison.flesh_colour == ("white",)
+
+
+def test_following_a_link_forgets_every_choice_it_does_not_name(state):
+    state.choose(flesh_colour=("white",), market="packer", shortlist=("Candover",))
+    state.follow("?v=1&seasons=2")
+    assert {**state.defaults, "seasons": 2} == {field: getattr(state, field) for field in LINKED}
+
+
+def test_a_notice_of_a_former_link_goes_with_the_next(state):
+    state.follow("?v=1&market=nowhere")
+    assert state.notices
+    state.follow("?v=1")
+    assert state.notices == ()
+
+
+def test_every_link_the_page_can_write_is_followed(demo):
+    """Also the longest: every cultivar chosen by a box, every one on the shortlist."""
+    first = State(demo)
+    names = tuple(demo.cultivars.index)
+    first.choose(chosen=names, shortlist=names, market=next(iter(demo.markets)), units="si")
+    second = State(demo, first.link)
+    assert second.notices == ()
+    assert (second.market, second.units) == (first.market, "si")
+    assert second.shortlist == names
+
+
+def test_tabs_are_named_once():
+    assert len(set(TABS)) == len(TABS)
+    assert address.VERSION == 1
