@@ -47,6 +47,7 @@ log = logging.getLogger(__name__)
 def prepare() -> None:
     """Load what every page needs; called once a process, before the first page."""
     hv.extension("bokeh", logo=False)
+    hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
     pn.extension(throttled=True, reconnect=True)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import socket
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -68,6 +69,12 @@ def _serve(options: argparse.Namespace) -> int:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
     notebook = places.notebooks() / "orchard_slate.ipynb"
+    if not _free(options):
+        print(
+            f"port {options.port} on {options.address} is taken or not allowed; choose another with --port.",
+            file=sys.stderr,
+        )
+        return 1
     print(
         f"Orchard Slate shows {source} at http://{options.address}:{options.port}/  (stop with Ctrl+C)",
         flush=True,
@@ -78,6 +85,17 @@ def _serve(options: argparse.Namespace) -> int:
         verbose=False,
     )  # fmt: skip
     return 0
+
+
+def _free(options: argparse.Namespace) -> bool:
+    """Whether the server may listen there; port 0 takes any."""
+    with socket.socket() as trial:
+        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)  # a port in its last wait is free
+        try:
+            trial.bind((options.address, options.port))
+        except (OSError, OverflowError):
+            return False
+    return True
 
 
 def _origins(options: argparse.Namespace) -> list[str] | None:
@@ -96,6 +114,8 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _template(options: argparse.Namespace) -> int:
+    from xlsxwriter.exceptions import XlsxWriterException
+
     from dashboard.records.template import write_template
 
     target = Path(options.file)
@@ -108,7 +128,14 @@ def _template(options: argparse.Namespace) -> int:
     if target.exists():
         print(f"{target}: is there already and is left as it is; choose another name.", file=sys.stderr)
         return 1
-    write_template(target)
+    try:
+        write_template(target)
+    except (OSError, XlsxWriterException) as fault:
+        print(
+            f"{target}: cannot be written ({fault}); name a folder that is there and may be written to.",
+            file=sys.stderr,
+        )
+        return 1
     print(f"{target} written: fill in the sheets, then run  orchard-slate check {target}")
     return 0
 

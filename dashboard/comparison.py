@@ -95,8 +95,7 @@ class Comparison:
 
     def reason(self, cultivar: str) -> str:
         """Why a cultivar is in or out of the market, in one sentence; "" without a market."""
-        row = self.fit.loc[cultivar]
-        return markets.reason(self.catalogue.markets.get(self.market), row, self.units)
+        return _reasons(self.catalogue, self.market, self.units)[cultivar]
 
     @property
     def shortlisted(self) -> pd.DataFrame:
@@ -140,6 +139,12 @@ def _fit(catalogue: Catalogue, market: str) -> pd.DataFrame:
     if market not in catalogue.markets:
         return markets.neutral(catalogue.cultivars)
     return markets.fit(catalogue.markets[market], catalogue.cultivars, catalogue.values, catalogue.fruit)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _reasons(catalogue: Catalogue, market: str, units: str) -> dict[str, str]:
+    written = markets.reasons(catalogue.markets.get(market), _fit(catalogue, market), units)
+    return {str(name): sentence for name, sentence in written.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -50,6 +50,11 @@ class State(param.Parameterized):
 
     def choose(self, **choices: Any) -> None:
         """Make choices, all in one step; values that are not on offer are dropped."""
+        choices = {
+            f: v
+            for f, v in choices.items()
+            if f not in self.known or isinstance(v, tuple) or v in self.known[f]
+        }
         for field, value in choices.items():
             if field in self.known and isinstance(value, tuple):
                 on_offer = set(self.known[field])

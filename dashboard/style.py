@@ -20,9 +20,9 @@ FONT = 'system-ui, "Segoe UI", Roboto, "DejaVu Sans", sans-serif'  # the reader'
 FLESH = {
     "yellow": ("#e8a713", "circle", "diamond"),
     "white": ("#ffffff", "circle_dot", "diamond_dot"),
-    "red": ("#a8324a", "circle_cross", "diamond_cross"),
+    "red": ("#d4586f", "circle_cross", "diamond_cross"),
 }
-UNKNOWN_FLESH = ("#b9c1c4", "circle_x", "diamond_cross")
+UNKNOWN_FLESH = ("#b9c1c4", "circle_x", "square_x")
 
 
 def fill(flesh_colour: str) -> str:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import contextlib
 import dataclasses
 
+import pandas as pd
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from dashboard import address
+from dashboard import catalogue as catalogues
 from dashboard.comparison import QUESTION, Comparison
 from dashboard.state import FILTERS, LINKED, TABS, State
 
@@ -123,15 +125,21 @@ def test_a_notice_of_a_former_link_goes_with_the_next(state):
     assert state.notices == ()
 
 
-def test_every_link_the_page_can_write_is_followed(demo):
-    """Also the longest: every cultivar chosen by a box, every one on the shortlist."""
-    first = State(demo)
-    names = tuple(demo.cultivars.index)
-    first.choose(chosen=names, shortlist=names, market=next(iter(demo.markets)), units="si")
-    second = State(demo, first.link)
-    assert second.notices == ()
-    assert (second.market, second.units) == (first.market, "si")
-    assert second.shortlist == names
+@pytest.mark.parametrize("name", ["Cultivar {:04}", "ש{:04} פרי הדר", "桃の品種 {:04}"])
+def test_every_link_the_page_can_write_is_followed(catalogue, summaries, fruit, name):
+    """Also the longest: two thousand cultivars chosen by one box, and fifty of them on the shortlist."""
+    names = tuple(name.format(number) for number in range(2000))
+    known = catalogues.catalogue(
+        pd.DataFrame({"cultivar": names}),
+        summaries.assign(cultivar=names[0]),
+        fruit.assign(cultivar=names[0]),
+        sites=catalogue.sites,
+        markets=catalogue.markets,
+    )
+    first = State(known)
+    first.choose(chosen=names, shortlist=names[:50], market="packer", units="si")
+    second = State(known, first.link)
+    assert (second.market, second.units, second.shortlist) == ("packer", "si", names[:50])
 
 
 def test_tabs_are_named_once():

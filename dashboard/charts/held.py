@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
-from bokeh.models import BooleanFilter, CDSView, ColumnDataSource, Filter, IndexFilter
+from bokeh.models import CDSView, ColumnDataSource, IndexFilter
 from bokeh.models.annotations import BoxAnnotation, Span
 
 from dashboard import style
@@ -23,7 +23,7 @@ class Held:
     """The moving parts of one visitor's pictures. ``on_choose(row numbers)`` is called when points are chosen."""
 
     def __init__(self, rows: int, on_choose: Callable[[list[int]], None] | None = None):
-        self.shown = BooleanFilter(booleans=[True] * rows)
+        self.shown = IndexFilter(indices=list(range(rows)))
         self.ringed = IndexFilter(indices=[])
         self.barred = IndexFilter(indices=[])
         self._on_choose = on_choose
@@ -39,12 +39,11 @@ class Held:
 
     # ---- hooks: given to an element's ``hooks`` option -------------------------------------------------------
 
-    def rows(self, *filters: Filter) -> Callable:
-        """Only the rows that all these filters leave are drawn."""
+    def rows(self, drawn: IndexFilter) -> Callable:
+        """Only these rows are drawn; the same filter serves every picture."""
 
         def hook(plot, _element) -> None:
-            whole = filters[0] if len(filters) == 1 else _both(filters)
-            plot.handles["glyph_renderer"].view = CDSView(filter=whole)
+            plot.handles["glyph_renderer"].view = CDSView(filter=drawn)
 
         return hook
 
@@ -98,10 +97,13 @@ class Held:
     # ---- what a new answer sets ------------------------------------------------------------------------------
 
     def show(self, shown: np.ndarray, ringed: np.ndarray, barred: np.ndarray) -> None:
-        """Masks over all rows: which are drawn, which carry a ring, which show their interval."""
-        _set(self.shown, "booleans", [bool(b) for b in shown])
-        _set(self.ringed, "indices", np.flatnonzero(ringed).tolist())
-        _set(self.barred, "indices", np.flatnonzero(barred).tolist())
+        """Masks over all rows: which are drawn, which of them carry a ring, which of them show their interval."""
+        for drawn, mask in (
+            (self.shown, shown),
+            (self.ringed, ringed & shown),
+            (self.barred, barred & shown),
+        ):
+            _set(drawn, "indices", np.flatnonzero(mask).tolist())
 
     def choose(self, rows: Sequence[int]) -> None:
         self._chosen = sorted(rows)
@@ -162,13 +164,6 @@ class Held:
                 _set(edge, "location", float(at))
             _set(outside, "visible", at is not None)
             _set(edge, "visible", at is not None)
-
-
-def _both(filters: Sequence[Filter]) -> Filter:
-    whole = filters[0]
-    for further in filters[1:]:
-        whole = whole & further
-    return whole
 
 
 def _wall(side: str) -> tuple[BoxAnnotation, Span]:

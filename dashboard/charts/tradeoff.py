@@ -74,7 +74,7 @@ def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch:
     bars = [
         hv.Segments(rows, kdims=ends).opts(
             color=style.QUIET, alpha=0.55, line_width=1, default_tools=[],
-            hooks=[held.rows(held.shown, held.barred), held.source(f"{name}.{part}")],
+            hooks=[held.rows(held.barred), held.source(f"{name}.{part}")],
         )
         for part, ends in (("across", [f"{x}_low", "level", f"{x}_high", "level_"]), ("upright", ["plumb", f"{y}_low", "plumb_", f"{y}_high"]))
     ]  # fmt: skip
@@ -91,7 +91,7 @@ def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch:
     )  # fmt: skip
     rings = hv.Points(rows, kdims=[x, y], vdims=["cultivar"]).opts(
         color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, nonselection_line_alpha=1, default_tools=[],
-        hooks=[held.rows(held.shown, held.ringed), held.source(f"{name}.rings"), held.limits(name), held.figure(name)],
+        hooks=[held.rows(held.ringed), held.source(f"{name}.rings"), held.limits(name), held.figure(name)],
     )  # fmt: skip
     frame = _frame(rows, x, y, system)
     return hv.Overlay([*bars, rings, marks]).opts(

@@ -43,7 +43,7 @@ def cultivar(state: State) -> pn.Column:
     def turn(what: str, value) -> None:
         if what == "page":
             here["page"] = int(value)
-            samples.view = samples_view(state.comparison, here["page"])
+            samples.tell(samples_view(state.comparison, here["page"]))
 
     def show(dossier, units: str) -> None:
         here["page"] = 1
@@ -66,8 +66,8 @@ def cultivar(state: State) -> pn.Column:
         picked.visible = len(own) > 0
         if len(own):
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
-        values.view = values_view(state.comparison)
-        samples.view = samples_view(state.comparison, 1)
+        values.tell(values_view(state.comparison))
+        samples.tell(samples_view(state.comparison, 1))
 
     def kept(shortlist: tuple, name: str) -> None:
         keep.label = "Take off the shortlist" if name in shortlist else "Put on the shortlist"

@@ -6,8 +6,10 @@ screen reader know.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import panel as pn
 import param
@@ -38,11 +40,8 @@ class ChoiceBoxes(JSComponent):
     """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
 
     groups = param.List(default=[], doc="each: field, label, single, look, options (value and label)")
-    told = param.List(
-        default=[], doc="for each group: what each option would leave, and the places of the chosen ones"
-    )
-
-    answered = param.Integer(default=0, doc="the last tick of this browser that ``groups`` answers")
+    told = param.String(default="[]", doc="JSON of what ``tell`` was given")
+    answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
     _esm = _HERE / "choices.js"
     _stylesheets = [style.CHOICES_CSS]  # noqa: RUF012
@@ -50,6 +49,10 @@ class ChoiceBoxes(JSComponent):
     def __init__(self, act: Callable[[str, list[str]], None], **params):
         super().__init__(**params)
         self._act = act
+
+    def tell(self, told: list[dict[str, Any]]) -> None:
+        """For each group ``left``, what each option would leave, and ``chosen``, the places of the chosen ones."""
+        self.told = json.dumps(told)
 
     @at_once
     def _handle_msg(self, msg) -> None:
@@ -60,9 +63,7 @@ class ChoiceBoxes(JSComponent):
 class RowTable(JSComponent):
     """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
 
-    view = param.Dict(
-        default={"columns": [], "rows": []}, doc="columns, rows, title, page, pages, total, sort, empty"
-    )
+    told = param.String(default='{"columns": [], "rows": []}', doc="JSON of what ``tell`` was given")
 
     _esm = _HERE / "rows.js"
     _stylesheets = [style.ROWS_CSS]  # noqa: RUF012
@@ -70,6 +71,13 @@ class RowTable(JSComponent):
     def __init__(self, act: Callable[[str, object], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
         self._act = act
+
+    def tell(self, view: dict[str, Any]) -> None:
+        """``view``: columns, rows, title, and where they matter page, pages, total, sort, empty.
+
+        It travels as one text: a nested list would be walked for models at every change.
+        """
+        self.told = json.dumps(view, ensure_ascii=False)
 
     @at_once
     def _handle_msg(self, msg) -> None:

@@ -30,7 +30,7 @@ def filters(state: State) -> pn.Column:
 
     def show(*_parts) -> None:
         for boxes in (markets, others):
-            boxes.told = [told(state.comparison, group) for group in boxes.groups]
+            boxes.tell([told(state.comparison, group) for group in boxes.groups])
 
     def explain(key: str) -> None:
         words = asked.catalogue.markets[key].summary if key else NO_MARKET

@@ -8,17 +8,12 @@ from typing import Any
 import pandas as pd
 import panel as pn
 
-from dashboard import style
 from dashboard.comparison import Comparison
-from dashboard.ripening import day_label
 from dashboard.state import State
-from dashboard.traits import TRAITS
-from dashboard.views import live
+from dashboard.views import listing, live
 from dashboard.views.elements import RowTable
-from dashboard.views.words import evidence, interval
 
 PAGE = 15
-SHOWN = ("size", "firmness", "sugar")
 
 
 def ranking(state: State) -> pn.Column:
@@ -38,7 +33,9 @@ def ranking(state: State) -> pn.Column:
                 page=1,
                 sort=(
                     key,
-                    not here["sort"][1] if here["sort"] and here["sort"][0] == key else key not in SHOWN,
+                    not here["sort"][1]
+                    if here["sort"] and here["sort"][0] == key
+                    else key not in listing.SHOWN,
                 ),
             )
             draw()
@@ -46,7 +43,7 @@ def ranking(state: State) -> pn.Column:
     table = RowTable(act)
 
     def draw(*_parts) -> None:
-        table.view = view(state.comparison, here)
+        table.tell(view(state.comparison, here))
 
     def start(*_parts) -> None:
         here["page"] = 1
@@ -66,8 +63,8 @@ def view(asked: Comparison, here: dict) -> dict:
     sort = list(here["sort"]) if here["sort"] else None
     return {
         "title": title(asked),
-        "columns": columns(asked),
-        "rows": [row(asked, name, values) for name, values in part.iterrows()],
+        "columns": listing.columns(asked),
+        "rows": [listing.row(asked, name, values) for name, values in listing.written_rows(part)],
         "page": page, "pages": pages, "total": len(rows), "sort": sort,
         "empty": asked.emptied.sentence if asked.emptied else "Nothing to show.",
     }  # fmt: skip
@@ -82,63 +79,6 @@ def title(asked: Comparison) -> str:
         else "by name; choose a market to rank them"
     )
     return f"Cultivars that pass your filters, {order}. Figures are {how} at picking, with 90 % interval."
-
-
-def columns(asked: Comparison) -> list[dict]:
-    market: list[dict[str, Any]] = [
-        {
-            "key": "score",
-            "label": "Score",
-            "kind": "number",
-            "sorts": True,
-            "meaning": "0 to 100: how far the market's wishes are met",
-        },
-        {"key": "meets", "label": "For this market", "kind": "reason"},
-    ]
-    return [
-        {"key": "keep", "label": "List", "kind": "keep"},
-        {"key": "mark", "label": "", "kind": "mark"},
-        {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
-        *(market if asked.market else []),
-        {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
-        *(
-            {
-                "key": key,
-                "label": TRAITS[key].heading(asked.units),
-                "kind": "number",
-                "sorts": True,
-                "meaning": TRAITS[key].meaning,
-            }
-            for key in SHOWN
-        ),
-        {"key": "seasons", "label": "Rests on", "kind": "text", "sorts": True},
-    ]
-
-
-def row(asked: Comparison, name, values: pd.Series) -> dict:
-    south = asked.catalogue.south
-    window = (
-        f"{day_label(values['first'], south)} – {day_label(values['last'], south)}"
-        if values["first"] == values["first"]
-        else "not known"
-    )
-    market = []
-    if asked.market:
-        score = "–" if values["score"] != values["score"] else f"{100 * values['score']:.0f}"
-        market = [score, asked.reason(name)]
-    look = " ".join(
-        word
-        for word, on in (("out", asked.market and not values["meets"]), ("chosen", name in asked.chosen))
-        if on
-    )
-    cells = [
-        "yes" if name in asked.shortlist else "no",
-        style.mark_class(values["flesh_colour"], values["shape_type"]),
-        str(name), *market, window,
-        *(interval(key, values, asked.units) for key in SHOWN),
-        evidence(values),
-    ]  # fmt: skip
-    return {"id": str(name), "name": str(name), "cells": cells, "look": look}
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:

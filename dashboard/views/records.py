@@ -19,10 +19,10 @@ def records(state: State) -> pn.Column:
 
     def act(what: str, value) -> None:
         if what == "page":
-            table.view = view(problems, int(value))
+            table.tell(view(problems, int(value)))
 
     table = RowTable(act)
-    table.view = view(problems, 1)
+    table.tell(view(problems, 1))
     words = Prose(told(catalogue))
     return pn.Column(words, table, sizing_mode="stretch_width")
 

@@ -67,7 +67,7 @@ export function render({ model, el }) {
 
   let columnsShown = "";
   function draw() {
-    const { columns, rows, title, page, pages, total, sort, empty } = model.view;
+    const { columns, rows, title, page, pages, total, sort, empty } = JSON.parse(model.told);
     caption.textContent = title || "";
     const wanted = JSON.stringify([columns, sort]);
     if (wanted !== columnsShown) {
@@ -107,5 +107,5 @@ export function render({ model, el }) {
     }
   }
   draw();
-  model.on("view", draw);
+  model.on("told", draw);
 }

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from dashboard.handout import tables
 from dashboard.ripening import day_label
 from dashboard.state import State
-from dashboard.views import live, ranking
+from dashboard.views import listing, live
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.words import counted
 
@@ -46,15 +46,17 @@ def shortlist(state: State) -> pn.Column:
         asked = state.comparison
         clear.visible = bool(len(rows))
         words.say(told(state))
-        table.view = {
-            "title": "Your shortlist, in the order of picking",
-            "columns": ranking.columns(asked),
-            "rows": [
-                ranking.row(asked, name, values)
-                for name, values in rows.sort_values("middle", na_position="last").iterrows()
-            ],
-            "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
-        }
+        table.tell(
+            {
+                "title": "Your shortlist, in the order of picking",
+                "columns": listing.columns(asked),
+                "rows": [
+                    listing.row(asked, name, values)
+                    for name, values in listing.written_rows(rows.sort_values("middle", na_position="last"))
+                ],
+                "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
+            }
+        )
 
     live.follow(state, show, "shortlisted", "market", "units", "chosen", tab="shortlist")
     return pn.Column(words, table, pn.FlexBox(copy, *downloads, clear), sizing_mode="stretch_width")

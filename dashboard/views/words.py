@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import pandas as pd
-from markupsafe import Markup
+from collections.abc import Mapping
+from typing import Any
 
 from dashboard.traits import CLASSES, TRAITS
 
@@ -18,7 +18,7 @@ def counted(number: int, word: str) -> str:
     return f"{number:,} {word}{'' if number == 1 else 's'}"
 
 
-def interval(key: str, row: pd.Series, system: str) -> str:
+def interval(key: str, row: Mapping[Any, Any], system: str) -> str:
     """``2.61 (2.48–2.74)``: the estimate with its 90 % interval; says so when the interval is not known."""
     trait = TRAITS[key]
     if row[key] != row[key]:
@@ -29,7 +29,7 @@ def interval(key: str, row: pd.Series, system: str) -> str:
     return f"{trait.written(row[key], system)} ({trait.written(low, system)}–{trait.written(high, system)})"
 
 
-def evidence(row: pd.Series) -> str:
+def evidence(row: Mapping[Any, Any]) -> str:
     if not row["samples"] > 0:
         return "not sampled"
     return f"{counted(int(row['seasons']), 'season')}, {counted(int(row['sites']), 'site')}, {counted(int(row['samples']), 'sample')}"
@@ -37,7 +37,3 @@ def evidence(row: pd.Series) -> str:
 
 def listed(names: list[str], most: int = 6) -> str:
     return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
-
-
-def paragraph(text: str, kind: str = "") -> Markup:
-    return Markup('<p class="{}">{}</p>').format(kind, text)

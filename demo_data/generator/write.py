@@ -9,12 +9,14 @@ from pathlib import Path
 import pandas as pd
 import xlsxwriter
 
+from dashboard.records.declaration import Declaration
+from dashboard.records.descriptor import descriptor
+from dashboard.records.schema import TABLES
 from generator.scenario import Scenario
 from generator.truth import INCH, POUND_FORCE
 
 TITLE, REGION = "Larrow Valley peach and nectarine trials", "Larrow Valley (invented)"
 BLOCK = "tessock"  # the grower block whose records are also kept as a workbook
-RATINGS = ("shape", "fuzz", "red", "attractiveness")
 TRUTH_NOTE = """# The truth behind invented data
 
 These tables hold what the records in the folder above were drawn from: true trait values of every invented
@@ -24,18 +26,9 @@ deviations of the noise (`variance_components.csv`). No record reader uses them;
 """
 
 
-def declaration(seasons: tuple[int, int]) -> dict:
+def declaration(seasons: tuple[int, int]) -> Declaration:
     """What a reader of the records has to be told once for the whole data set."""
-    return {
-        "title": TITLE,
-        "region": REGION,
-        "invented": True,
-        "tip_mm": 8,
-        "temperature_compensated": True,
-        "full_bloom_open_pct": 50,
-        "ratings": {rating: {"low": 0, "high": 10, "best": 10} for rating in RATINGS},
-        "seasons": list(seasons),
-    }
+    return Declaration(title=TITLE, region=REGION, invented=True, seasons=seasons)
 
 
 def _write_csv(table: pd.DataFrame, path: Path) -> None:
@@ -50,22 +43,9 @@ def write(whole: Scenario, folder: Path) -> None:
     for name, table in whole.truth.items():
         _write_csv(table, folder / "truth" / f"{name}.csv")
     (folder / "truth" / "README.md").write_text(TRUTH_NOTE, encoding="utf-8")
-    package = {
-        "name": "larrow-valley-demo",
-        "title": TITLE,
-        "description": "An invented scenario: no place, person or cultivar in it is real.",
-        "resources": [
-            {
-                "name": name,
-                "path": f"{name}.csv",
-                "format": "csv",
-                "mediatype": "text/csv",
-                "encoding": "utf-8",
-            }
-            for name in whole.tables
-        ],
-        "orchard_slate": declaration(whole.seasons),
-    }
+    headings = {name: list(table.columns) for name, table in whole.tables.items()}
+    package = descriptor(TABLES, declaration(whole.seasons), headings)
+    package["description"] = "An invented scenario: no place, person or cultivar in it is real."
     text = json.dumps(package, indent=2, ensure_ascii=False) + "\n"
     (folder / "datapackage.json").write_text(text, encoding="utf-8")
     _write_workbook(whole, folder / "workbook.xlsx")
@@ -95,11 +75,11 @@ def _write_workbook(whole: Scenario, path: Path) -> None:
     said = declaration(whole.seasons)
     about = [
         ("title", "Tessock Bottom block, one grower's share of the trials"),
-        ("region", said["region"]),
+        ("region", said.region),
         ("invented", "yes"),
-        ("tip_mm", said["tip_mm"]),
+        ("tip_mm", said.tip_mm),
         ("temperature_compensated", "yes"),
-        ("full_bloom_open_pct", said["full_bloom_open_pct"]),
+        ("full_bloom_open_pct", said.full_bloom_open_pct),
         ("first_season", whole.seasons[0]),
         ("last_season", whole.seasons[1]),
     ]

@@ -1,0 +1,84 @@
+"""The rows of a table of cultivars, each cell a plain text: the ranking and the shortlist write them alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import pandas as pd
+
+from dashboard import style
+from dashboard.comparison import Comparison
+from dashboard.ripening import day_label
+from dashboard.traits import TRAITS
+from dashboard.views.words import evidence, interval
+
+SHOWN = ("size", "firmness", "sugar")
+WRITTEN = (
+    "meets", "score", "flesh_colour", "shape_type", "first", "last", "seasons", "sites", "samples",
+    *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
+)  # fmt: skip
+
+
+def columns(asked: Comparison) -> list[dict]:
+    market: list[dict[str, Any]] = [
+        {
+            "key": "score",
+            "label": "Score",
+            "kind": "number",
+            "sorts": True,
+            "meaning": "0 to 100: how far the market's wishes are met",
+        },
+        {"key": "meets", "label": "For this market", "kind": "reason"},
+    ]
+    return [
+        {"key": "keep", "label": "List", "kind": "keep"},
+        {"key": "mark", "label": "", "kind": "mark"},
+        {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
+        *(market if asked.market else []),
+        {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
+        *(
+            {
+                "key": key,
+                "label": TRAITS[key].heading(asked.units),
+                "kind": "number",
+                "sorts": True,
+                "meaning": TRAITS[key].meaning,
+            }
+            for key in SHOWN
+        ),
+        {"key": "seasons", "label": "Rests on", "kind": "text", "sorts": True},
+    ]
+
+
+def written_rows(rows: pd.DataFrame) -> Iterator[tuple[Any, dict[str, Any]]]:
+    """Name and figures of each row; only the columns the table writes, for speed."""
+    columns = {column: rows[column].tolist() for column in WRITTEN}
+    for place, name in enumerate(rows.index):
+        yield name, {column: values[place] for column, values in columns.items()}
+
+
+def row(asked: Comparison, name, values: Mapping[Any, Any]) -> dict:
+    south = asked.catalogue.south
+    window = (
+        f"{day_label(values['first'], south)} – {day_label(values['last'], south)}"
+        if values["first"] == values["first"]
+        else "not known"
+    )
+    market = []
+    if asked.market:
+        score = "–" if values["score"] != values["score"] else f"{100 * values['score']:.0f}"
+        market = [score, asked.reason(name)]
+    look = " ".join(
+        word
+        for word, on in (("out", asked.market and not values["meets"]), ("chosen", name in asked.chosen))
+        if on
+    )
+    cells = [
+        "yes" if name in asked.shortlist else "no",
+        style.mark_class(values["flesh_colour"], values["shape_type"]),
+        str(name), *market, window,
+        *(interval(key, values, asked.units) for key in SHOWN),
+        evidence(values),
+    ]  # fmt: skip
+    return {"id": str(name), "name": str(name), "cells": cells, "look": look}

@@ -1,0 +1,158 @@
+"""The command: exit codes, and one clear sentence where something is wrong."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from dashboard import app, cli, places
+from tests.records.small import tables, write_folder, write_workbook
+from tests.serving import free_port
+
+
+def run(*arguments: object, timeout: float = 60) -> subprocess.CompletedProcess[str]:
+    """The command in a process of its own, from another folder than the project's."""
+    return subprocess.run(
+        [sys.executable, "-m", "dashboard", *map(str, arguments)],
+        capture_output=True, text=True, timeout=timeout, check=False, cwd=places.PACKAGE.parent,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8"},
+    )  # fmt: skip
+
+
+@pytest.fixture
+def folder(tmp_path) -> Path:
+    return write_folder(tmp_path / "records", tables())
+
+
+def test_checking_sound_records_ends_with_0(folder, capsys):
+    assert cli.main(["check", str(folder)]) == 0
+    assert capsys.readouterr().out.strip()
+
+
+def test_checking_a_sound_workbook_ends_with_0(tmp_path, capsys):
+    assert cli.main(["check", str(write_workbook(tmp_path / "trial.xlsx", tables()))]) == 0
+    assert capsys.readouterr().out.strip()
+
+
+def test_checking_faulty_records_ends_with_1_and_names_the_place(tmp_path, capsys):
+    grids = tables()
+    grids["fruit"][3][2] = "sixty"
+    assert cli.main(["check", str(write_folder(tmp_path / "records", grids))]) == 1
+    said = capsys.readouterr().out
+    assert "fruit.csv" in said
+    assert "sixty" in said
+
+
+@pytest.mark.parametrize("made", ["nothing", "an empty folder", "a folder of other things", "a picture"])
+def test_checking_what_is_no_records_ends_with_1_and_says_so(tmp_path, capsys, made):
+    source = unfit(tmp_path, made)
+    assert cli.main(["check", str(source)]) == 1
+    assert capsys.readouterr().out.strip()
+
+
+def unfit(folder: Path, made: str) -> Path:
+    source = folder / "trial"
+    if made == "an empty folder":
+        source.mkdir()
+    elif made == "a folder of other things":
+        source.mkdir()
+        (source / "letter.txt").write_text("Dear all", encoding="utf-8")
+    elif made == "a picture":
+        source = source.with_suffix(".xlsx")
+        source.write_bytes(b"\x89PNG\r\n" + bytes(200))
+    return source
+
+
+@pytest.mark.parametrize("made", ["nothing", "an empty folder", "a folder of other things", "a picture"])
+def test_serving_what_is_no_records_ends_with_1_and_one_clear_sentence(tmp_path, capsys, monkeypatch, made):
+    monkeypatch.setenv(app.FOLDER, "")  # put back what the command sets
+    assert cli.main(["serve", str(unfit(tmp_path, made)), "--port", str(free_port())]) == 1
+    said = capsys.readouterr().err
+    assert "trial" in said
+    assert len(said.strip().splitlines()) <= 3
+
+
+def test_a_wrong_folder_is_told_by_the_process_too(tmp_path):
+    done = run("serve", tmp_path / "nowhere")
+    assert done.returncode == 1
+    assert "Traceback" not in done.stderr
+    assert "nowhere" in done.stderr
+
+
+def test_serving_where_another_server_listens_ends_with_1_and_says_so(folder):
+    with socket.socket() as taken:
+        taken.bind(("localhost", 0))
+        taken.listen()
+        done = run("serve", folder, "--port", taken.getsockname()[1])
+    assert done.returncode == 1
+    assert "Traceback" not in done.stderr
+    assert "port" in done.stderr
+
+
+def test_the_template_is_a_workbook_of_every_sheet(tmp_path, capsys):
+    target = tmp_path / "my_trial.xlsx"
+    assert cli.main(["template", str(target)]) == 0
+    assert str(target) in capsys.readouterr().out
+    sheets = pd.read_excel(target, sheet_name=None, engine="calamine")
+    assert {"cultivars", "samples", "fruit", "sites"} <= set(sheets)
+
+
+def test_the_template_takes_no_file_away(tmp_path, capsys):
+    target = tmp_path / "my_trial.xlsx"
+    target.write_bytes(b"mine")
+    assert cli.main(["template", str(target)]) == 1
+    assert target.read_bytes() == b"mine"
+    assert "already" in capsys.readouterr().err
+
+
+def test_the_template_is_written_under_a_workbook_s_name(tmp_path, capsys):
+    assert cli.main(["template", str(tmp_path / "my_trial.csv")]) == 1
+    assert "my_trial.xlsx" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_template_in_a_folder_that_is_not_there_is_told(tmp_path, capsys):
+    assert cli.main(["template", str(tmp_path / "nowhere" / "my_trial.xlsx")]) == 1
+    assert "nowhere" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [[], ["bake"], ["serve", "--port", "lots"], ["check"], ["template"]])
+def test_a_command_that_is_not_understood_ends_with_2(arguments, capsys):
+    with pytest.raises(SystemExit) as ended:
+        cli.main(arguments)
+    assert ended.value.code == 2
+    assert "usage" in capsys.readouterr().err
+
+
+def test_help_names_every_command():
+    done = run("--help")
+    assert done.returncode == 0
+    for command in ("serve", "check", "template"):
+        assert command in done.stdout
+
+
+def test_the_installed_command_is_the_same():
+    command = shutil.which("orchard-slate", path=str(Path(sys.executable).parent))
+    assert command, "orchard-slate is not beside this Python: install the package with  pip install -e ."
+    done = subprocess.run([command, "--help"], capture_output=True, text=True, check=False)
+    assert done.returncode == 0
+    assert "orchard-slate" in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("arguments", "origins"),
+    [
+        (["serve"], ["localhost:5006", "127.0.0.1:5006"]),
+        (["serve", "--port", "80", "--origin", "trial.example"], ["localhost:80", "127.0.0.1:80", "trial.example"]),
+        (["serve", "--address", "0.0.0.0"], ["*"]),
+    ],
+)  # fmt: skip
+def test_only_named_hosts_reach_the_page_unless_the_room_is_let_in(arguments, origins):
+    assert cli._origins(cli._parser().parse_args(arguments)) == origins

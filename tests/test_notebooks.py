@@ -1,0 +1,76 @@
+"""The notebook is the page: it runs from top to bottom, stores no outputs, and is what a visitor gets at /."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import nbclient
+import nbformat
+import pytest
+
+from dashboard import places
+from tests.serving import Served, orchard_slate
+
+NOTEBOOKS = sorted(places.notebooks().glob("*.ipynb"))
+
+
+@pytest.fixture(params=NOTEBOOKS, ids=lambda path: path.name)
+def notebook(request) -> nbformat.NotebookNode:
+    return nbformat.read(request.param, as_version=4)
+
+
+def test_there_is_the_page_s_notebook():
+    assert places.notebooks() / "orchard_slate.ipynb" in NOTEBOOKS
+
+
+def test_a_notebook_stores_no_outputs_and_no_counts(notebook):
+    nbformat.validate(notebook)
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            assert cell.outputs == []
+            assert cell.execution_count is None
+
+
+def test_a_notebook_defines_nothing_and_knows_no_magic(notebook):
+    """What is not plain Python cannot be served; what is defined in a notebook cannot be tested."""
+    for cell in notebook.cells:
+        if cell.cell_type == "code":
+            assert not re.search(r"^\s*(def|class|async|await|%|!)", cell.source, re.MULTILINE)
+            assert "await " not in cell.source
+            compile(cell.source, "cell", "exec")
+
+
+def test_a_notebook_explains_itself(notebook):
+    prose = "".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
+    assert len(prose.split()) > 60
+
+
+def test_a_notebook_runs_from_top_to_bottom_in_another_folder(notebook, tmp_path):
+    client = nbclient.NotebookClient(
+        notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(tmp_path)}}
+    )
+    client.execute()
+    last = [cell for cell in notebook.cells if cell.cell_type == "code"][-1]
+    shown = json.dumps(last.outputs)
+    assert "error" not in {output["output_type"] for output in last.outputs}
+    assert "Orchard Slate" in shown or "text/html" in shown or "vnd.holoviews" in shown
+
+
+def test_the_page_is_at_the_root(demo_server: Served):
+    with demo_server.opened("/") as answer:
+        text = answer.read().decode()
+        assert answer.status == 200
+    assert "<title>Orchard Slate</title>" in text
+    assert re.search(r'name="viewport"', text)
+
+
+def test_the_page_answers_for_a_link_with_choices(demo_server: Served):
+    with demo_server.opened("/?v=1&flesh_colour=white&tab=season") as answer:
+        assert answer.status == 200
+
+
+@pytest.fixture(scope="module")
+def demo_server():
+    with orchard_slate(places.demo_data()) as server:
+        yield server
