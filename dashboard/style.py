@@ -88,6 +88,7 @@ thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; te
 tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 8px; text-align: left; font-weight: 400; vertical-align: top; }}
 .c-number {{ text-align: right; white-space: nowrap; }}
 thead th.c-number button {{ text-align: right; }}
+.c-evidence {{ min-width: 8em; }}
 .c-date {{ white-space: nowrap; }}
 .c-reason {{ min-width: 14em; max-width: 34em; }}
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}

@@ -47,7 +47,7 @@ def columns(asked: Comparison) -> list[dict]:
             }
             for key in SHOWN
         ),
-        {"key": "seasons", "label": "Rests on", "kind": "text", "sorts": True},
+        {"key": "seasons", "label": "Rests on", "kind": "evidence", "sorts": True},
     ]
 
 

@@ -36,11 +36,17 @@ def told(catalogue) -> Markup:
         f"Data version {catalogue.version}."
     )
     errors = sum(problem.severity == "error" for problem in catalogue.problems)
-    flags = len(catalogue.problems) - errors
+    aside = (
+        f"{counted(errors, 'place')} could not be used and {'was' if errors == 1 else 'were'} set aside"
+        if errors
+        else "Nothing was set aside"
+    )
+    flagged = counted(len(catalogue.problems) - errors, "place")
     said += Markup("<p>{}</p>").format(
-        f"Reading them set aside {counted(errors, 'place')} and flagged {counted(flags, 'place')} to look at; all are listed below."
-        if catalogue.problems else "Reading them found nothing wrong."
-    )  # fmt: skip
+        f"{aside}; {flagged} flagged to look at." + (" All are listed below." if catalogue.problems else "")
+    )
+    for fault in catalogue.market_problems:
+        said += Markup('<p class="notice">{}</p>').format(fault)
     said += Markup("<h3>How the figures were made</h3><ul>{}</ul>").format(
         Markup("").join(
             Markup("<li>{}</li>").format(line)
