@@ -16,7 +16,7 @@ from dashboard import catalogue, places, style
 from dashboard.records import RecordError
 from dashboard.state import TABS, State
 from dashboard.views.cultivar import cultivar
-from dashboard.views.elements import Prose
+from dashboard.views.elements import Prose, Walking
 from dashboard.views.filters import filters
 from dashboard.views.headline import headline
 from dashboard.views.ranking import ranking
@@ -62,7 +62,11 @@ def page(folder: str | Path | None = None) -> pmui.Page:
     state = State(known, location.search if location is not None else "")
     _report_faults(state)
     wide = not _on_phone()
-    main = [headline(state, None if wide else lambda: setattr(shell, "sidebar_open", True)), _tabs(state)]
+    main = [
+        headline(state, None if wide else lambda: setattr(shell, "sidebar_open", True)),
+        _tabs(state),
+        Walking(),
+    ]
     if known.invented:
         main.insert(0, _demo_notice(known))
     shell = _shell(main, [filters(state)], wide)
@@ -142,7 +146,7 @@ def _report_faults(state: State) -> None:
 
 
 def _write_link(location, state: State) -> None:
-    if location.search != state.link:
+    if (location.search or "?v=1") != state.link:  # the bare address asks for nothing, too
         location.search = state.link
 
 

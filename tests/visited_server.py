@@ -56,7 +56,7 @@ def main(port: str, *further: str) -> int:
 
     def told_too(pages, **options):
         """Sessions end soon, so that a test need not wait; everything else as the command asks."""
-        brief = {"unused_session_lifetime_milliseconds": 100, "check_unused_sessions_milliseconds": 100}
+        brief = {"unused_session_lifetime_milliseconds": 1000, "check_unused_sessions_milliseconds": 100}
         return serve(pages, extra_patterns=[("/told", Told)], **{**options, **brief})
 
     pn.serve = told_too

@@ -84,3 +84,9 @@ class RowTable(JSComponent):
         for what in ("open", "keep", "sort", "page"):
             if what in msg:
                 self._act(what, msg[what])
+
+
+class Walking(JSComponent):
+    """Nothing to see: lets the browser's back and forward walk through the choices."""
+
+    _esm = _HERE / "walking.js"

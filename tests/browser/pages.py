@@ -1,0 +1,81 @@
+"""What a visitor sees and does on the page, in the visitor's words."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Locator, Page, expect
+
+DESK = {"width": 1366, "height": 900}
+PHONE = {
+    "viewport": {"width": 390, "height": 844},
+    "is_mobile": True,
+    "has_touch": True,
+    "device_scale_factor": 2,
+    "user_agent": "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36",
+}
+TABS = ("Compare fruit", "Season", "One cultivar", "Shortlist", "About the records")
+_POINTS = """() => [...window.Bokeh.documents[0]._all_models.values()]
+  .filter(m => m.type === "ColumnDataSource" && "cultivar" in m.data && "mark" in m.data)
+  .map(m => ({columns: Object.keys(m.data), names: Array.from(m.data.cultivar), chosen: m.selected.indices}))"""
+
+
+def awaited(page: Page) -> Page:
+    """The page once its first answer stands on the screen and its pictures are drawn."""
+    expect(headline(page)).to_be_visible()
+    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    return page
+
+
+def headline(page: Page) -> Locator:
+    """The line over every tab."""
+    return page.locator("p.count")
+
+
+def left(page: Page) -> int:
+    """How many cultivars the headline says pass."""
+    return int(re.match(r"[\d,]+", headline(page).inner_text()).group().replace(",", ""))
+
+
+def tick(page: Page, value: str) -> Locator:
+    """The tick box of one option."""
+    return page.locator(f'input[type="checkbox"][value="{value}"]')
+
+
+def market(page: Page, name: str) -> Locator:
+    return page.get_by_label(name)
+
+
+def open_tab(page: Page, name: str) -> None:
+    tab = page.get_by_role("tab", name=name)
+    tab.click()
+    expect(tab).to_have_attribute("aria-selected", "true")
+
+
+def rows(page: Page) -> Locator:
+    return page.locator("tbody tr[data-id]")
+
+
+def points(page: Page) -> list[dict]:
+    """The three pictures of the first tab: their columns, names, and which are chosen."""
+    return page.evaluate(_POINTS)
+
+
+def chosen(page: Page) -> list[set[str]]:
+    """The names chosen in each picture."""
+    return [{picture["names"][row] for row in picture["chosen"]} for picture in points(page)]
+
+
+def draw_box(page: Page, picture: int = 0, start: tuple = (0.35, 0.35), end: tuple = (0.65, 0.65)) -> None:
+    """A box drawn with the mouse inside one picture; corners as shares of its width and height."""
+    area = page.locator(".bk-Canvas").nth(picture).bounding_box()
+    at = [(area["x"] + x * area["width"], area["y"] + y * area["height"]) for x, y in (start, end)]
+    page.mouse.move(*at[0])
+    page.mouse.down()
+    page.mouse.move(*at[1], steps=6)
+    page.mouse.up()
+
+
+def hurt(page: Page) -> str | None:
+    """What text from the records managed to run; None when all of it stayed text."""
+    return page.evaluate("window.hurt ?? null")

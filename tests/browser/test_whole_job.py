@@ -1,0 +1,90 @@
+"""The whole job in one path, as a grower does it: market, filter, box, shortlist, link, file."""
+
+from __future__ import annotations
+
+import re
+
+import pandas as pd
+from playwright.sync_api import expect
+
+from dashboard.comparison import Comparison
+from dashboard.handout import tables
+from tests.browser import pages
+from tests.browser.pages import DESK
+
+MARKET = "regional_wholesale"
+
+
+def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chromium, tmp_path):
+    page = visit(demo_site)
+    assert pages.left(page) == int(Comparison(demo).passes.sum())
+
+    # Who do you sell to?
+    pages.market(page, demo.markets[MARKET].name).check()
+    inside = int(Comparison(demo, market=MARKET).fit["meets"].sum())
+    expect(pages.headline(page)).to_contain_text(f"{inside} of them clear every limit")
+
+    # White flesh only.
+    pages.tick(page, "white").check()
+    asked = Comparison(demo, market=MARKET, flesh_colour=("white",))
+    expect(pages.headline(page)).to_have_text(re.compile(rf"^{int(asked.passes.sum())} of "))
+    expect(pages.rows(page).first).to_have_attribute("data-id", asked.ranking.index[0])
+
+    # A box in the first picture chooses in all three, in the words and in the table.
+    pages.draw_box(page)
+    expect(page.get_by_text(re.compile(r"\d+ cultivars? chosen:"))).to_be_visible()
+    picked = pages.chosen(page)
+    assert len(picked) == 3
+    assert picked[0]
+    assert picked[1] == picked[2] == picked[0]
+    assert picked[0] <= set(asked.ranking.index)
+    expect(page.get_by_text(re.compile(rf"^{len(picked[0])} cultivars? chosen:"))).to_be_visible()
+    on_page = set(pages.rows(page).evaluate_all("rows => rows.map(row => row.dataset.id)"))
+    in_table = set(page.locator("tbody tr.chosen").evaluate_all("rows => rows.map(row => row.dataset.id)"))
+    assert in_table == picked[0] & on_page
+
+    # They go on the shortlist.
+    page.get_by_role("button", name="Put the chosen on the shortlist").click()
+    expect(pages.headline(page)).to_contain_text(f"{len(picked[0])} on your shortlist")
+    page.wait_for_url(re.compile("shortlist="))
+
+    # Reload: everything is still there.
+    told = pages.headline(page).inner_text()
+    page.reload()
+    pages.awaited(page)
+    same_view(page, told, demo, picked[0])
+
+    # A second visitor opens the address and sees the same.
+    other = chromium.new_context(viewport=DESK)
+    second = visit(demo_site, page.url.removeprefix(demo_site.url), other)
+    same_view(second, told, demo, picked[0])
+    other.close()
+
+    # The shortlist goes home, as a comma file and as a workbook.
+    pages.open_tab(page, "Shortlist")
+    listed = tuple(page.locator("tbody tr[data-id]").evaluate_all("rows => rows.map(row => row.dataset.id)"))
+    assert set(listed) == picked[0]
+    for label, ending in (("Shortlist as .csv", "csv"), ("Shortlist as .xlsx", "xlsx")):
+        with page.expect_download() as coming:
+            page.get_by_role("button", name=label).or_(page.get_by_role("link", name=label)).first.click()
+        file = tmp_path / coming.value.suggested_filename
+        coming.value.save_as(file)
+        assert file.suffix == f".{ending}"
+        back = (
+            pd.read_csv(file, encoding="utf-8-sig")
+            if ending == "csv"
+            else pd.read_excel(file, engine="calamine")
+        )
+        answer = tables.table(Comparison(demo, market=MARKET, shortlist=tuple(back["Cultivar"])), "shortlist")
+        assert set(back["Cultivar"]) == picked[0]
+        assert list(back.columns) == list(answer.columns)
+        pd.testing.assert_series_equal(back["Size (in)"], answer["Size (in)"], check_dtype=False)
+        assert back["Why"].tolist() == answer["Why"].tolist()
+
+
+def same_view(page, told, demo, picked) -> None:
+    expect(pages.headline(page)).to_have_text(told)
+    expect(pages.market(page, demo.markets[MARKET].name)).to_be_checked()
+    expect(pages.tick(page, "white")).to_be_checked()
+    page.wait_for_function(f"{pages._POINTS[6:]}.every(p => p.chosen.length === {len(picked)})")
+    assert pages.chosen(page) == [picked, picked, picked]
