@@ -83,14 +83,14 @@ ROWS_CSS = (
 .wrap {{ overflow-x: auto; }}
 table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 13px; }}
 caption {{ text-align: left; color: {QUIET}; padding: 0 0 4px; caption-side: top; }}
-thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: bottom; font-weight: 600; padding: 4px 8px; }}
+thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: bottom; font-weight: 600; padding: 4px 6px; }}
 thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; text-align: inherit; }}
-tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 8px; text-align: left; font-weight: 400; vertical-align: top; }}
+tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-align: left; font-weight: 400; vertical-align: top; }}
 .c-number {{ text-align: right; white-space: nowrap; }}
 thead th.c-number button {{ text-align: right; }}
-.c-evidence {{ min-width: 8em; }}
+.c-evidence {{ min-width: 7em; }}
 .c-date {{ white-space: nowrap; }}
-.c-reason {{ min-width: 14em; max-width: 34em; }}
+.c-reason {{ min-width: 11em; max-width: 34em; }}
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
 button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-decoration: underline; font-weight: 600;
   max-width: 100%; overflow: hidden; text-overflow: ellipsis; }}

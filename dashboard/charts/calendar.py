@@ -15,6 +15,12 @@ from dashboard.ripening import day_label
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
 ROW_PX = 19
+PARTS = {
+    "seen": ("earliest", "row", "latest", "row_"),
+    "usual": ("first", "row", "last", "row_", "color", "cultivar", "usual", "seen", "seasons"),
+    "before": ("before", "row", "name_before"),
+    "after": ("after", "row", "name_after"),
+}
 LABEL: dict[str, Any] = {"text_font_size": "12px", "text_color": style.INK, "text_baseline": "middle"}
 
 
@@ -116,8 +122,8 @@ def calendar(columns: dict[str, Any], span: tuple[float, float], south: bool, he
 
 def fill_page(held: Held, columns: dict[str, Any]) -> None:
     """Another page, or another answer, into the drawn calendar."""
-    for part in ("seen", "usual", "before", "after"):
-        held.fill(f"calendar.{part}", columns)
+    for part, names in PARTS.items():
+        held.fill(f"calendar.{part}", {name: columns[name] for name in names})
     held.frame("calendar", y=(max(len(columns["row"]), FEWEST), 0))
 
 

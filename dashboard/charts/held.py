@@ -130,11 +130,15 @@ class Held:
     # ---- own ---------------------------------------------------------------------------------------------------
 
     def _pour(self, name: str) -> None:
-        """Only the columns the picture was drawn with are sent; what it was not told of stays."""
+        """New columns over the old ones; an old one of another length has no rows to stand beside, and goes."""
         source, columns = self._sources[name], self._columns[name]
-        source.data = {
-            str(column): columns.get(str(column), old) for column, old in dict[Any, Any](source.data).items()
+        length = len(next(iter(columns.values())))
+        old = {
+            str(column): values
+            for column, values in dict[Any, Any](source.data).items()
+            if len(values) == length
         }
+        source.data = {**old, **columns}
 
     def _hang(self, name: str) -> None:
         figure, parts = self._figures[name], self._frames.get(name, {})

@@ -13,6 +13,7 @@ from dashboard.traits import TRAITS
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
 SHOWN = ("size", "firmness", "sugar")
 WORDS = ["cultivar", "kind", *(f"{key}_told" for key in SHOWN), "evidence", "fill", "mark"]
+BARS = ("x0", "y0", "x1", "y1")
 HEIGHT = 330
 
 
@@ -68,18 +69,22 @@ def spread(values: pd.Series) -> tuple[float, float]:
 
 
 def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch: bool = False) -> hv.Overlay:
-    """``rows`` from ``points``; ``touch`` leaves dragging to the page, so that a thumb can scroll past the picture."""
+    """``rows`` from ``points``; ``touch`` leaves dragging to the page, so that a thumb can scroll past the picture.
+
+    The elements get bare numbers; words and looks are poured into their sources once drawn, which is much quicker.
+    """
     name = f"{x}-{y}"
-    rows = _with_ends(rows, x, y)
-    bars = [
-        hv.Segments(rows, kdims=ends).opts(
-            color=style.QUIET, alpha=0.55, line_width=1, default_tools=[],
-            hooks=[held.rows(held.barred), held.source(f"{name}.{part}")],
-        )
-        for part, ends in (("across", [f"{x}_low", "level", f"{x}_high", "level_"]), ("upright", ["plumb", f"{y}_low", "plumb_", f"{y}_high"]))
-    ]  # fmt: skip
-    marks = hv.Points(rows, kdims=[x, y], vdims=WORDS).opts(
-        color="fill", marker="mark", size=9, line_color=style.INK, line_width=1.2,
+    fill(held, rows, x, y, system)
+    at = (rows[x].to_numpy(), rows[y].to_numpy())
+    bars = hv.Segments(tuple(_bars(rows, x, y).values()), kdims=list(BARS)).opts(
+        color=style.QUIET, alpha=0.55, line_width=1, default_tools=[], hooks=[held.rows(held.barred), held.source(f"{name}.bars")]
+    )  # fmt: skip
+    rings = hv.Points(at, kdims=[x, y]).opts(
+        color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, nonselection_line_alpha=1, default_tools=[],
+        hooks=[held.rows(held.ringed), held.source(f"{name}.rings"), held.limits(name), held.figure(name)],
+    )  # fmt: skip
+    marks = hv.Points(at, kdims=[x, y]).opts(
+        size=9, line_color=style.INK, line_width=1.2,
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
         tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
         hover_tooltips=[
@@ -87,14 +92,10 @@ def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch:
             *((TRAITS[key].label, f"@{key}_told") for key in SHOWN),
             ("Rests on", "@evidence"),
         ],
-        hooks=[held.rows(held.shown), held.choosable(name), held.source(f"{name}.marks"), plain_toolbar],
-    )  # fmt: skip
-    rings = hv.Points(rows, kdims=[x, y], vdims=["cultivar"]).opts(
-        color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, nonselection_line_alpha=1, default_tools=[],
-        hooks=[held.rows(held.ringed), held.source(f"{name}.rings"), held.limits(name), held.figure(name)],
+        hooks=[held.rows(held.shown), held.choosable(name), held.source(f"{name}.marks"), _dressed],
     )  # fmt: skip
     frame = _frame(rows, x, y, system)
-    return hv.Overlay([*bars, rings, marks]).opts(
+    return hv.Overlay([bars, rings, marks]).opts(
         hv.opts.Overlay(
             responsive=True, height=HEIGHT, xlim=frame["x"], ylim=frame["y"], xlabel=frame["xlabel"], ylabel=frame["ylabel"],
             show_legend=False, toolbar="above", fontsize={"labels": 13, "ticks": 11}, show_grid=True,
@@ -103,17 +104,32 @@ def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch:
 
 
 def fill(held: Held, rows: pd.DataFrame, x: str, y: str, system: str) -> None:
-    """Other units into a drawn picture: figures, words, ranges and axis titles."""
-    ended = _with_ends(rows, x, y)
-    columns = {str(column): ended[column].to_numpy() for column in ended if column not in ("fill", "mark")}
-    for part in ("across", "upright", "marks", "rings"):
-        held.fill(f"{x}-{y}.{part}", columns)
+    """Figures in the reader's units, words, ranges and axis titles into a picture, drawn or yet to be drawn."""
+    at = {x: rows[x].to_numpy(), y: rows[y].to_numpy()}
+    held.fill(f"{x}-{y}.bars", _bars(rows, x, y))
+    held.fill(f"{x}-{y}.rings", at)
+    held.fill(f"{x}-{y}.marks", {**at, **{word: rows[word].tolist() for word in WORDS}})
     held.frame(f"{x}-{y}", **_frame(rows, x, y, system))
 
 
-def _with_ends(rows: pd.DataFrame, x: str, y: str) -> pd.DataFrame:
-    """With the ends of both interval bars: one lies level with the mark, one plumb over it."""
-    return rows.assign(level=rows[y], level_=rows[y], plumb=rows[x], plumb_=rows[x])
+def _bars(rows: pd.DataFrame, x: str, y: str) -> dict[str, np.ndarray]:
+    """The interval bars: first one across each mark, then one upright through each."""
+    at_x, at_y = rows[x], rows[y]
+    ends = (
+        (rows[f"{x}_low"], at_x),
+        (at_y, rows[f"{y}_low"]),
+        (rows[f"{x}_high"], at_x),
+        (at_y, rows[f"{y}_high"]),
+    )
+    return {column: np.concatenate(both) for column, both in zip(BARS, ends, strict=True)}
+
+
+def _dressed(plot, _element) -> None:
+    """Fill and mark by cultivar, chosen or not."""
+    drawn = plot.handles["glyph_renderer"]
+    for glyph in (drawn.glyph, drawn.selection_glyph, drawn.nonselection_glyph):
+        glyph.update(fill_color={"field": "fill"}, marker={"field": "mark"})
+    plot.state.toolbar.logo = None
 
 
 def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
@@ -121,10 +137,6 @@ def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
         "x": spread(rows[x]), "y": spread(rows[y]),
         "xlabel": TRAITS[x].heading(system), "ylabel": TRAITS[y].heading(system),
     }  # fmt: skip
-
-
-def plain_toolbar(plot, _element) -> None:
-    plot.state.toolbar.logo = None
 
 
 def _count(number: float, word: str) -> str:

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 
 from dashboard.places import demo_data
 from tests.browser import finding, sets
-from tests.browser.pages import DESK, PHONE, awaited
+from tests.browser.pages import DESK, PATIENCE, PHONE, awaited
 from tests.serving import Served
 
 HOME = {"localhost", "127.0.0.1"}
@@ -34,7 +34,7 @@ def driver() -> Iterator[Playwright]:
 def chromium(driver: Playwright) -> Iterator[Browser]:
     try:
         path = finding.chromium(driver.chromium.executable_path)
-    except finding.NoBrowser as told:
+    except finding.NoBrowserError as told:
         pytest.fail(str(told), pytrace=False)
     browser = driver.chromium.launch(executable_path=path, args=list(finding.FLAGS))
     yield browser
@@ -86,7 +86,7 @@ def visit(desk: BrowserContext) -> Iterator[Callable[..., Page]]:
     def open_page(server: Served, query: str = "", context: BrowserContext = desk) -> Page:
         page = context.new_page()
         pages.append(page)
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(PATIENCE)
         page.on(
             "console", lambda said: faults.append(f"console: {said.text}") if said.type == "error" else None
         )

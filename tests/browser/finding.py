@@ -21,7 +21,7 @@ WANTED = (
 )
 
 
-class NoBrowser(Exception):
+class NoBrowserError(Exception):
     """One sentence that says what to install."""
 
 
@@ -35,11 +35,11 @@ def fetch() -> None:
 
 
 def chromium(playwrights_own: str, fetch: Callable[[], None] = fetch) -> str:
-    """The path of a Chromium; NoBrowser where there is none to be had."""
+    """The path of a Chromium; NoBrowserError where there is none to be had."""
     named = os.environ.get(NAMED)
     if named:
         if not Path(named).is_file():
-            raise NoBrowser(f"{NAMED} names {named}, which is not there")
+            raise NoBrowserError(f"{NAMED} names {named}, which is not there")
         return named
     for name in INSTALLED:
         found = shutil.which(name)
@@ -48,5 +48,5 @@ def chromium(playwrights_own: str, fetch: Callable[[], None] = fetch) -> str:
     if not Path(playwrights_own).is_file():
         fetch()
     if not Path(playwrights_own).is_file():
-        raise NoBrowser(WANTED)
+        raise NoBrowserError(WANTED)
     return playwrights_own

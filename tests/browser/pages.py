@@ -6,6 +6,9 @@ import re
 
 from playwright.sync_api import Locator, Page, expect
 
+PATIENCE = 20_000  # milliseconds: how long a loaded machine may take for anything; a fast one waits no longer than it needs
+expect.set_options(timeout=PATIENCE)
+
 DESK = {"width": 1366, "height": 900}
 PHONE = {
     "viewport": {"width": 390, "height": 844},
@@ -54,6 +57,15 @@ def open_tab(page: Page, name: str) -> None:
 
 def rows(page: Page) -> Locator:
     return page.locator("tbody tr[data-id]")
+
+
+def names(page: Page, rows: str = "tbody tr[data-id]") -> set[str]:
+    """The cultivars in the table's rows."""
+    return set(page.locator(rows).evaluate_all("rows => rows.map(row => row.dataset.id)"))
+
+
+def press_download(page: Page, label: str) -> None:
+    page.get_by_role("button", name=label).or_(page.get_by_role("link", name=label)).first.click()
 
 
 def points(page: Page) -> list[dict]:

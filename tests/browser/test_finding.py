@@ -34,7 +34,7 @@ def test_the_named_one_comes_first(bare, monkeypatch):
 
 def test_a_name_that_leads_nowhere_is_told(bare, monkeypatch):
     monkeypatch.setenv(finding.NAMED, str(bare / "gone"))
-    with pytest.raises(finding.NoBrowser, match="is not there"):
+    with pytest.raises(finding.NoBrowserError, match="is not there"):
         finding.chromium(str(bare / "own"), nothing)
 
 
@@ -57,7 +57,7 @@ def test_else_one_is_fetched(bare):
 
 
 def test_where_none_can_be_had_one_sentence_says_what_to_install(bare):
-    with pytest.raises(finding.NoBrowser) as told:
+    with pytest.raises(finding.NoBrowserError) as told:
         finding.chromium(str(bare / "own"), nothing)
     assert "install chromium" in str(told.value)
     assert "\n" not in str(told.value)

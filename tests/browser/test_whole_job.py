@@ -39,9 +39,9 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
     assert picked[1] == picked[2] == picked[0]
     assert picked[0] <= set(asked.ranking.index)
     expect(page.get_by_text(re.compile(rf"^{len(picked[0])} cultivars? chosen:"))).to_be_visible()
-    on_page = set(pages.rows(page).evaluate_all("rows => rows.map(row => row.dataset.id)"))
-    in_table = set(page.locator("tbody tr.chosen").evaluate_all("rows => rows.map(row => row.dataset.id)"))
-    assert in_table == picked[0] & on_page
+    listed = picked[0] & pages.names(page)
+    expect(page.locator("tbody tr.chosen")).to_have_count(len(listed))
+    assert pages.names(page, "tbody tr.chosen") == listed
 
     # They go on the shortlist.
     page.get_by_role("button", name="Put the chosen on the shortlist").click()
@@ -62,11 +62,11 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
 
     # The shortlist goes home, as a comma file and as a workbook.
     pages.open_tab(page, "Shortlist")
-    listed = tuple(page.locator("tbody tr[data-id]").evaluate_all("rows => rows.map(row => row.dataset.id)"))
-    assert set(listed) == picked[0]
+    expect(pages.rows(page)).to_have_count(len(picked[0]))
+    assert pages.names(page) == picked[0]
     for label, ending in (("Shortlist as .csv", "csv"), ("Shortlist as .xlsx", "xlsx")):
         with page.expect_download() as coming:
-            page.get_by_role("button", name=label).or_(page.get_by_role("link", name=label)).first.click()
+            pages.press_download(page, label)
         file = tmp_path / coming.value.suggested_filename
         coming.value.save_as(file)
         assert file.suffix == f".{ending}"

@@ -1,0 +1,144 @@
+"""Filters, units and keys, on the demo page."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from dashboard.comparison import Comparison
+from dashboard.traits import TRAITS
+from tests.browser import pages
+
+
+def test_an_empty_answer_names_the_filter_and_its_button_brings_cultivars_back(demo_site, demo, visit):
+    asked, query = emptied(demo, one_to_blame=True)
+    page = visit(demo_site, query)
+    expect(pages.headline(page)).to_have_text(asked.emptied.sentence)
+    expect(pages.rows(page)).to_have_count(0)
+    page.get_by_role("button", name=asked.emptied.offer).click()
+    expect(pages.headline(page)).to_have_text(re.compile(rf"^{asked.emptied.would_leave} of "))
+    assert pages.rows(page).count() > 0
+    expect(page.get_by_role("button", name=asked.emptied.offer)).to_have_count(0)
+
+
+def test_where_no_one_filter_is_to_blame_the_button_takes_all_off(demo_site, demo, visit):
+    asked, query = emptied(demo, one_to_blame=False)
+    page = visit(demo_site, query)
+    expect(pages.headline(page)).to_have_text(asked.emptied.sentence)
+    page.get_by_role("button", name=re.compile(rf"{asked.emptied.would_leave} left")).click()
+    expect(pages.headline(page)).to_have_text(re.compile(rf"^{asked.emptied.would_leave} of "))
+
+
+def emptied(demo, one_to_blame: bool) -> tuple[Comparison, str]:
+    """A question no cultivar of the demo answers, and its link."""
+    for half in Comparison(demo).counts["ripening"]:
+        for flesh in ("white", "red", "yellow"):
+            for seasons in (1, 3, 8):
+                asked = Comparison(
+                    demo, fruit_type=("nectarine",), flesh_colour=(flesh,), shape_type=("flat",), ripening=(half,), seasons=seasons
+                )  # fmt: skip
+                if asked.emptied is not None and bool(asked.emptied.field) == one_to_blame:
+                    words = f"fruit_type=nectarine&flesh_colour={flesh}&shape_type=flat&ripening={half}"
+                    return asked, f"?v=1&{words}" + (f"&seasons={seasons}" if seasons > 1 else "")
+    raise AssertionError("the demo data no longer have such a question")
+
+
+def test_the_number_beside_a_box_is_what_ticking_it_leaves(demo_site, demo, visit):
+    page = visit(demo_site)
+    beside = int(
+        page.locator("label.option", has=pages.tick(page, "nectarine")).locator(".left").inner_text()
+    )
+    pages.tick(page, "nectarine").check()
+    expect(pages.headline(page)).to_have_text(re.compile(rf"^{beside} of "))
+
+
+def test_units_change_the_numbers_and_the_headings_everywhere(demo_site, demo, visit):
+    page = visit(demo_site)
+    name = Comparison(demo).ranking.index[0]
+    row = page.locator(f'tr[data-id="{name}"]')
+    size, firmness = (demo.values[key].loc[name, "estimate"] for key in ("size", "firmness"))
+    expect(row).to_contain_text(f"{size / 25.4:.2f}")
+    expect(page.get_by_role("columnheader", name="Size (in)")).to_be_visible()
+    before = ranges(page)
+    page.get_by_label("mm, newtons").check()
+    expect(page.get_by_role("columnheader", name="Size (mm)")).to_be_visible()
+    expect(row).to_contain_text(f"{size:.1f}")
+    expect(row).to_contain_text(f"{firmness:.0f}")
+    page.wait_for_function(_LABELS + ".includes('Size (mm)')")
+    assert sorted(set(labels(page))) == sorted(
+        {TRAITS[key].heading("si") for key in ("size", "firmness", "sugar")}
+    )
+    after = ranges(page)
+    assert after[0] == pytest.approx([25.4 * edge for edge in before[0]], rel=0.02)
+
+
+_FIGURES = """[...window.Bokeh.documents[0]._all_models.values()].filter(m => m.type === "Figure")"""
+_LABELS = (
+    f"{_FIGURES}.flatMap(f => [...f.below, ...f.left]).map(axis => axis.axis_label).filter(label => label)"
+)
+
+
+def labels(page) -> list[str]:
+    return page.evaluate(f"() => {_LABELS}")
+
+
+def ranges(page) -> list[list[float]]:
+    """The ends of each picture's x axis."""
+    return page.evaluate(f"() => {_FIGURES}.map(f => [f.x_range.start, f.x_range.end])")
+
+
+def test_a_tick_box_is_reached_and_ticked_with_keys_alone(demo_site, demo, visit):
+    page = visit(demo_site)
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate(_FOCUSED + "?.value") == "white":
+            break
+    else:
+        raise AssertionError("sixty times Tab does not reach the box for white flesh")
+    page.keyboard.press("Space")
+    expect(pages.tick(page, "white")).to_be_checked()
+    left = int(Comparison(demo, flesh_colour=("white",)).passes.sum())
+    expect(pages.headline(page)).to_have_text(re.compile(rf"^{left} of "))
+    # The answer has come and the focus is still where the reader left it.
+    assert page.evaluate(_FOCUSED + "?.value") == "white"
+    page.keyboard.press("Space")
+    expect(pages.tick(page, "white")).not_to_be_checked()
+
+
+_FOCUSED = """(() => { let at = document.activeElement; while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement; return at })()"""
+
+
+def test_the_table_is_sorted_by_a_press_on_a_heading(demo_site, demo, visit):
+    page = visit(demo_site)
+    page.get_by_role("button", name="Size (in)").click()
+    largest = demo.values["size"]["estimate"].idxmax()
+    expect(pages.rows(page).first).to_have_attribute("data-id", largest)
+    heading = page.get_by_role("columnheader", name=re.compile(r"Size \(in\)"))
+    expect(heading).to_have_attribute("aria-sort", "descending")
+
+
+def test_a_name_opens_the_cultivar_and_a_star_keeps_it(demo_site, demo, visit):
+    page = visit(demo_site)
+    name = Comparison(demo).ranking.index[0]
+    page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
+    expect(pages.headline(page)).to_contain_text("1 on your shortlist")
+    page.get_by_role("button", name=name, exact=True).click()
+    expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
+    expect(page.get_by_role("button", name="Take off the shortlist")).to_be_visible()
+
+
+def test_the_calendar_pages_forward_and_back(demo_site, demo, visit):
+    page = visit(demo_site, "?v=1&tab=season")
+    order = Comparison(demo).windows.index
+    calendar = """() => [...window.Bokeh.documents[0]._all_models.values()]
+      .filter(m => m.type === "ColumnDataSource" && "usual" in m.data).map(m => Array.from(m.data.cultivar))[0]"""
+    page.wait_for_function(f"({calendar})()?.length === 30")
+    assert page.evaluate(calendar) == list(order[:30])
+    page.get_by_role("button", name="Later").click()
+    page.wait_for_function(f"({calendar})()[0] === {order[30]!r}")
+    assert page.evaluate(calendar) == list(order[30:60])
+    page.get_by_role("button", name="Earlier").click()
+    page.wait_for_function(f"({calendar})()[0] === {order[0]!r}")
+    expect(page.get_by_role("button", name="Earlier")).to_be_disabled()

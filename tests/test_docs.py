@@ -1,0 +1,233 @@
+"""What the documents say of files, commands, layers, libraries and links is so."""
+
+from __future__ import annotations
+
+import argparse
+import re
+import shlex
+import tomllib
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from dashboard import LAYERS, cli
+from dashboard.address import VERSION
+from dashboard.catalogue import Catalogue
+from dashboard.comparison import QUESTION, known_values
+from dashboard.market import read_market
+from dashboard.places import demo_data
+from dashboard.state import LINKED, TABS
+from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS
+from dashboard.units import QUANTITIES
+
+ROOT = Path(__file__).resolve().parents[1]
+DOCUMENTS = (ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").glob("*.md")))
+READERS = ("grower", "specialist", "nursery", "technician")
+_CODE = re.compile(r"```.*?```|`[^`\n]*`", re.DOTALL)
+
+
+def text(name: str) -> str:
+    return (ROOT / name).read_text(encoding="utf-8")
+
+
+def links(document: str) -> list[str]:
+    """Where the links and pictures of a document lead; code shows links and makes none."""
+    return re.findall(r"\]\(([^)\s]+)\)", _CODE.sub("", document))
+
+
+def anchors(document: str) -> set[str]:
+    """The headings of a document as a link names them: lower case, hyphens, no other marks."""
+    headings = re.findall(r"^#+ (.+)$", document, re.MULTILINE)
+    return {re.sub(r"[^\w\- ]", "", heading.lower()).replace(" ", "-") for heading in headings}
+
+
+def faulty_links(path: Path, root: Path) -> list[str]:
+    """Links that lead nowhere, or out of the project."""
+    faulty = []
+    for link in links(path.read_text(encoding="utf-8")):
+        if re.match(r"[a-z]+:", link):
+            continue
+        place, _, anchor = link.partition("#")
+        target = (path.parent / place).resolve() if place else path
+        lost = not target.is_relative_to(root) or not target.exists()
+        if lost or (anchor and anchor not in anchors(target.read_text(encoding="utf-8"))):
+            faulty.append(link)
+    return faulty
+
+
+def commands(document: str) -> list[str]:
+    """Every command line ``orchard-slate …`` that is written as code, without comments."""
+    found = []
+    for code in _CODE.findall(document):
+        for line in code.strip("`").splitlines():
+            for part in re.split(r"&&|;|\s#\s", line):
+                written = re.match(r"(?:ExecStart=)?(?:\S*[/\\])?orchard-slate (\S.*)", part.strip())
+                if written:
+                    found.append(written[1])
+    return found
+
+
+def known_command(line: str) -> bool:
+    """Whether the command would be understood: its name, its options, its places."""
+    words = [re.sub(r"%i|PORT", "5006", word) for word in shlex.split(line)]
+    try:
+        cli._parser().parse_args(words)
+    except (SystemExit, argparse.ArgumentError):
+        return False
+    return True
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+def test_every_link_in_a_document_leads_somewhere(path):
+    assert faulty_links(path, ROOT) == []
+
+
+@pytest.mark.parametrize(
+    ("written", "faulty"),
+    [
+        ("[a](there.md)", []), ("[a](there.md#a-heading)", []), ("[a](#own)\n# Own", []), ("[a](https://example.org/x)", []),
+        ("`[a](gone.md)`", []), ("[a](gone.md)", ["gone.md"]), ("![a](gone.png)", ["gone.png"]),
+        ("[a](there.md#gone)", ["there.md#gone"]), ("[a](#gone)", ["#gone"]), ("[a](../outside.md)", ["../outside.md"]),
+    ],
+)  # fmt: skip
+def test_a_link_that_leads_nowhere_is_found(tmp_path, written, faulty):
+    (tmp_path / "outside.md").write_text("", encoding="utf-8")
+    root = tmp_path / "root"
+    root.mkdir()
+    (root / "there.md").write_text("# A heading\n", encoding="utf-8")
+    (root / "here.md").write_text(written, encoding="utf-8")
+    assert faulty_links(root / "here.md", root) == faulty
+
+
+@pytest.mark.parametrize("path", DOCUMENTS, ids=lambda path: path.name)
+def test_every_command_in_a_document_is_understood(path):
+    assert [line for line in commands(path.read_text(encoding="utf-8")) if not known_command(line)] == []
+
+
+@pytest.mark.parametrize("name", ["README.md", "docs/deploy.md", "docs/technician.md"])
+def test_the_commands_of_these_documents_are_found(name):
+    assert len(commands(text(name))) >= 3
+
+
+@pytest.mark.parametrize(
+    ("written", "understood"),
+    [
+        ("`orchard-slate serve FOLDER --warm`", [True]), ("`orchard-slate serve --colour red`", [False]), ("`orchard-slate plant`", [False]),
+        ("```sh\ncd x && /opt/bin/orchard-slate check f  # why\n```", [True]), ("`ExecStart=/opt/bin/orchard-slate serve --port %i`", [True]),
+        ("orchard-slate is a name here", []),
+    ],
+)  # fmt: skip
+def test_a_command_that_is_not_understood_is_found(written, understood, capsys):
+    assert [known_command(line) for line in commands(written)] == understood
+
+
+def test_the_reading_order_is_that_of_the_layers():
+    order = text("DEVELOPERS.md").split("## Reading order")[1].split("\n## ")[0]
+    assert tuple(re.findall(r"^\d+\. `(\w+)`", order, re.MULTILINE)) == LAYERS
+
+
+@pytest.mark.parametrize("name", ["DEVELOPERS.md", "docs/methods.md", "docs/decisions.md"])
+def test_every_file_named_in_a_document_is_there(name):
+    """Those written with a folder; a file named alone is told from the words around it."""
+    named = {
+        word
+        for word in re.findall(r"`([\w./-]+/[\w.-]*)`", text(name))
+        if not word.startswith(("/", ".venv", "http")) and "." in word.rsplit("/", 1)[-1]
+    }
+    roots = (ROOT, ROOT / "dashboard")
+    assert named
+    assert sorted(word for word in named if not any((root / word).exists() for root in roots)) == []
+
+
+def test_every_library_has_its_paragraph():
+    project = tomllib.loads(text("pyproject.toml"))["project"]
+    wanted = [
+        *project["dependencies"],
+        *(one for extra in project["optional-dependencies"].values() for one in extra),
+    ]
+    names = {re.split(r"[<>=!~ \[;]", line)[0] for line in wanted}
+    told = set(re.findall(r"\*\*([a-z][\w-]*)\*\*", text("docs/decisions.md")))
+    assert names == told
+
+
+def test_the_versions_that_developers_read_are_those_of_the_project():
+    project = tomllib.loads(text("pyproject.toml"))["project"]
+    named = re.findall(
+        r"`([a-z-]+[<>=][^`]*)`", text("DEVELOPERS.md").split("Supported:")[1].split("\n\n")[0]
+    )
+    assert named
+    assert set(named) <= set(project["dependencies"])
+    assert f"Python {project['requires-python'].removeprefix('>=')} or newer" in text("DEVELOPERS.md")
+
+
+def link_table() -> dict[str, list[str]]:
+    """Field of a link: the values its line names."""
+    section = text("docs/specialist.md").split("## The link")[1].split("\n## ")[0]
+    lines = re.findall(r"^\| `(\w+)` \| [^|]+ \| ([^|]*) \|$", section, re.MULTILINE)
+    return {field: re.findall(r"`([^`]+)`", values) for field, values in lines}
+
+
+def test_every_choice_of_a_link_is_explained():
+    told = link_table()
+    assert list(told) == ["v", *LINKED]
+    assert set(QUESTION) < set(told)
+    assert told["v"] == [str(VERSION)]
+    assert told["tab"] == list(TABS)
+
+
+def test_the_values_named_for_a_link_are_those_the_demo_knows(demo: Catalogue):
+    told, known = link_table(), known_values(demo)
+    for field in ("fruit_type", "flesh_colour", "acidity_class", "shape_type", "stone"):
+        assert told[field] == [*CLASSES[field][1], "not recorded"]
+    for field in ("ripening", "seasons", "market", "units"):
+        assert set(told[field]) <= {str(value) for value in known[field]}
+    assert set(map(str, known["seasons"])) == set(told["seasons"])
+
+
+@pytest.mark.parametrize("name", READERS)
+def test_every_reader_is_told_the_cautions(name):
+    said = " ".join(text(f"docs/{name}.md").split())
+    for word in (
+        "raw averages",
+        "sites and seasons they come from",
+        "not insurance",
+        "licence",
+        "extension service",
+    ):
+        assert word in said, word
+
+
+def test_the_market_worked_through_can_be_read(tmp_path):
+    profile = text("docs/markets.md").split("```toml\n")[1].split("```")[0]
+    path = tmp_path / "farm_shop.toml"
+    path.write_text(profile, encoding="utf-8")
+    market = read_market(path)
+    assert [limit.kind for limit in market.limits] == ["class", "trait", "trait"]
+    assert [wish.shape for wish in market.wishes] == ["larger", "target", "smaller"]
+
+
+def test_every_word_of_a_profile_is_explained():
+    document = text("docs/markets.md").split("## Entries")[1]
+    assert all(f"`{key}`" in document for key in (*CLASSES, *TRAITS))
+    units = [suffix for quantity in ("length", "force") for suffix in QUANTITIES[quantity]]
+    assert all(f"`{suffix}`" in document for suffix in units)
+    on_fruit = document.split("Only for what is measured on each fruit: ")[1].split(".")[0].split(", ")
+    assert on_fruit == [TRAITS[key].label.lower() for key in FRUIT_TRAITS]
+
+
+def test_what_raw_averages_get_wrong_is_as_written(demo: Catalogue):
+    """The table of docs/methods.md, from the demo data and the truth they were drawn from."""
+    lines = re.findall(
+        r"\| (\w+) \| ([\d.]+) \S+ \| (\d+) % \|", text("docs/methods.md").split("winner's curse")[1]
+    )
+    truth = pd.read_csv(demo_data() / "truth" / "values.csv").set_index("cultivar")
+    worked_out = []
+    for trait, _, _ in lines:
+        rows = demo.values[trait].dropna(subset=["estimate"]).join(truth[trait])
+        highest = rows.nlargest(10, "estimate")
+        over = (highest["estimate"] - highest[trait]).mean()
+        held = rows[trait].between(rows["low"], rows["high"]).mean()
+        worked_out.append((trait, f"{over:.1f}", f"{100 * held:.0f}"))
+    assert [line[0] for line in lines] == ["size", "firmness", "sugar"]
+    assert worked_out == lines
