@@ -63,13 +63,12 @@ def page(folder: str | Path | None = None) -> pmui.Page:
     _report_faults(state)
     wide = not _on_phone()
     main = [
-        headline(state, None if wide else lambda: setattr(shell, "sidebar_open", True)),
+        _about(known),
+        headline(state, None if wide else lambda: _slide(shell, True)),
         _tabs(state),
         Walking(),
     ]
-    if known.invented:
-        main.insert(0, _demo_notice(known))
-    shell = _shell(main, [filters(state)], wide)
+    shell = _shell(main, [filters(state, None if wide else lambda: _slide(shell, False))], wide)
     if location is not None:
         state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab"])
         location.param.watch(
@@ -150,12 +149,22 @@ def _write_link(location, state: State) -> None:
         location.search = state.link
 
 
-def _demo_notice(known: catalogue.Catalogue) -> Prose:
-    text = Markup('<p class="demo small"><b>Invented example.</b> {}</p>').format(
-        f"{known.records_title}: region, sites, cultivars and figures are made up. Serve your own records with "
-        "orchard-slate serve FOLDER."
+def _slide(shell: pmui.Page, out: bool) -> None:
+    shell.sidebar_open = out
+
+
+def _about(known: catalogue.Catalogue) -> Prose:
+    """Whose records these are; an invented example says so first."""
+    title = Markup('<h1 class="unseen">{}: {}</h1>').format(TITLE, known.records_title)
+    if not known.invented:
+        whose = ", ".join(part for part in (known.records_title, known.region) if part)
+        return Prose(title + Markup('<p class="demo small">{}</p>').format(whose or known.source))
+    return Prose(
+        title
+        + Markup('<p class="demo small"><b>Invented example.</b> {}</p>').format(
+            f"{known.records_title}: region, sites, cultivars and figures are made up."
+        )
     )
-    return Prose(text)
 
 
 def _faults(source: Path, error: RecordError) -> Prose:

@@ -51,13 +51,15 @@ class Catalogue:
     south: bool
     checks: tuple[str, ...]  # the main check first
     market_problems: tuple[str, ...] = ()
+    declared: tuple[str, ...] = ()  # how the readings were taken, in sentences
     records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
 
 
 def load(folder: str | Path) -> Catalogue:
     """The catalogue of a folder of records, or of one workbook; RecordError when nothing can be loaded.
 
-    Market profiles come with the package; a folder ``markets`` among the records adds to or replaces them.
+    Market profiles come with the package; a folder ``markets`` among the records, or beside the workbook, adds to or
+    replaces them.
     """
     return _loaded(Path(folder).resolve())
 
@@ -65,7 +67,7 @@ def load(folder: str | Path) -> Catalogue:
 @cache
 def _loaded(path: Path) -> Catalogue:
     records = read(path)
-    own = path / "markets"
+    own = (path if path.is_dir() else path.parent) / "markets"
     markets, faults = read_markets(MARKETS, *([own] if own.is_dir() else []))
     about = records.declaration
     return catalogue(
@@ -82,6 +84,7 @@ def _loaded(path: Path) -> Catalogue:
         source=records.source,
         problems=records.problems,
         market_problems=tuple(faults),
+        declared=about.sentences,
     )
 
 
@@ -100,6 +103,7 @@ def catalogue(
     source: str = "",
     problems: tuple[Problem, ...] = (),
     market_problems: tuple[str, ...] = (),
+    declared: tuple[str, ...] = (),
 ) -> Catalogue:
     """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar)."""
     known = _by_name(cultivars, summaries)
@@ -127,6 +131,7 @@ def catalogue(
         south=_southern(sites),
         checks=((check,) if check else ()) + tuple(marked),
         market_problems=market_problems,
+        declared=declared,
         records_tables=dict(tables or {}),
     )
 

@@ -59,7 +59,7 @@ class State(param.Parameterized):
             if field in self.known and isinstance(value, tuple):
                 on_offer = set(self.known[field])
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
-        self.param.update(**choices)
+        self.param.update(**{"notices": (), **choices})  # what was to be read has been read
 
     def keep(self, cultivar: str) -> None:
         """Put a cultivar on the shortlist, or take it off."""

@@ -113,6 +113,7 @@ PROSE_CSS = (
     + f"""
 h1, h2, h3 {{ margin: 0 0 6px; line-height: 1.25; }} h2 {{ font-size: 18px; }} h3 {{ font-size: 15px; }}
 p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-left: 1.2em; }}
+.unseen {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }}
 .quiet {{ color: {QUIET}; }} .small {{ font-size: 12.5px; }}
 .count {{ font-size: 17px; }} .count b {{ font-size: 20px; }}
 .legend {{ display: flex; flex-wrap: wrap; gap: 4px 16px; font-size: 12.5px; color: {INK}; }}

@@ -28,6 +28,7 @@ class Held:
         self.barred = IndexFilter(indices=[])
         self._on_choose = on_choose
         self._chosen: list[int] = []
+        self._full: list[float] = []
         self._figures: dict[str, Any] = {}
         self._sources: dict[str, ColumnDataSource] = {}
         self._choosable: dict[str, ColumnDataSource] = {}
@@ -55,6 +56,7 @@ class Held:
             if self._choosable.get(name) is source:
                 return
             self._choosable[name] = source
+            self._fade(name)
             source.selected.indices = self._chosen
             source.selected.on_change("indices", lambda _a, _o, new: self._chose(sorted(new)))
 
@@ -105,6 +107,12 @@ class Held:
         ):
             _set(drawn, "indices", np.flatnonzero(mask).tolist())
 
+    def pale(self, inside: np.ndarray, pale: float) -> None:
+        """Marks of rows that are not ``inside`` are drawn ``pale`` (0 to 1), in every picture that has marks."""
+        self._full = [1.0 if ok else pale for ok in inside]
+        for name in self._choosable:
+            self._fade(name)
+
     def choose(self, rows: Sequence[int]) -> None:
         self._chosen = sorted(rows)
         for source in self._choosable.values():
@@ -128,6 +136,11 @@ class Held:
             self._hang(name)
 
     # ---- own ---------------------------------------------------------------------------------------------------
+
+    def _fade(self, name: str) -> None:
+        source = self._choosable[name]
+        if self._full and "full" in source.data and list(source.data["full"]) != self._full:
+            source.patch({"full": [(slice(0, len(self._full)), self._full)]})
 
     def _pour(self, name: str) -> None:
         """New columns over the old ones; an old one of another length has no rows to stand beside, and goes."""

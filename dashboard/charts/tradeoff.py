@@ -8,11 +8,18 @@ import pandas as pd
 
 from dashboard import style
 from dashboard.charts.held import Held
-from dashboard.traits import TRAITS
+from dashboard.traits import TRAITS, UNKNOWN
 
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
 SHOWN = ("size", "firmness", "sugar")
-WORDS = ["cultivar", "kind", *(f"{key}_told" for key in SHOWN), "evidence", "fill", "mark"]
+WORDS = ["cultivar", "kind", *(f"told_{key}" for key in SHOWN), "evidence", "fill", "mark", "full"]
+# Plain @ fields: Bokeh puts what they hold in as text. A small box, or it would hide the picture.
+TIP = (
+    '<div style="font-size: 12.5px; max-width: 260px; line-height: 1.35"><b>@cultivar</b><br>@kind<br>'
+    + "".join(f"{TRAITS[key].label}: @told_{key}<br>" for key in SHOWN)
+    + "Rests on @evidence</div>"
+)
+PALE = 0.25  # how full a mark is drawn that misses a limit of the market
 BARS = ("x0", "y0", "x1", "y1")
 HEIGHT = 330
 
@@ -25,22 +32,15 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
         style.mark(flesh, shape)
         for flesh, shape in zip(cultivars["flesh_colour"], cultivars["shape_type"], strict=True)
     ]
-    rows["kind"] = [
-        f"{flesh}-fleshed {shape} {kind}, {acid} acidity"
-        for flesh, shape, kind, acid in zip(
-            cultivars["flesh_colour"],
-            cultivars["shape_type"],
-            cultivars["fruit_type"],
-            cultivars["acidity_class"],
-            strict=True,
-        )
-    ]
+    rows["full"] = 1.0
+    classes = cultivars[["flesh_colour", "shape_type", "fruit_type", "acidity_class"]].astype(str)
+    rows["kind"] = [_kind(*words) for words in classes.itertuples(index=False, name=None)]
     for key in SHOWN:
         trait, frame = TRAITS[key], values[key].reindex(cultivars.index)
         for column, name in (("estimate", key), ("low", f"{key}_low"), ("high", f"{key}_high")):
             rows[name] = trait.unit(system).from_si(frame[column].to_numpy(dtype=float))
         symbol = trait.unit(system).symbol
-        rows[f"{key}_told"] = [
+        rows[f"told_{key}"] = [
             f"{trait.written(e, system)} {symbol}"
             + (
                 f" ({trait.written(lo, system)} to {trait.written(hi, system)})"
@@ -87,12 +87,8 @@ def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch:
         size=9, line_color=style.INK, line_width=1.2,
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
         tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
-        hover_tooltips=[
-            ("", "@cultivar"), ("", "@kind"),
-            *((TRAITS[key].label, f"@{key}_told") for key in SHOWN),
-            ("Rests on", "@evidence"),
-        ],
-        hooks=[held.rows(held.shown), held.choosable(name), held.source(f"{name}.marks"), _dressed],
+        hover_tooltips=TIP,
+        hooks=[held.rows(held.shown), held.source(f"{name}.marks"), held.choosable(name), _dressed],
     )  # fmt: skip
     frame = _frame(rows, x, y, system)
     return hv.Overlay([bars, rings, marks]).opts(
@@ -129,6 +125,8 @@ def _dressed(plot, _element) -> None:
     drawn = plot.handles["glyph_renderer"]
     for glyph in (drawn.glyph, drawn.selection_glyph, drawn.nonselection_glyph):
         glyph.update(fill_color={"field": "fill"}, marker={"field": "mark"})
+    drawn.glyph.update(fill_alpha={"field": "full"}, line_alpha={"field": "full"})
+    plot.handles["hover"].limit = 1
     plot.state.toolbar.logo = None
 
 
@@ -137,6 +135,13 @@ def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
         "x": spread(rows[x]), "y": spread(rows[y]),
         "xlabel": TRAITS[x].heading(system), "ylabel": TRAITS[y].heading(system),
     }  # fmt: skip
+
+
+def _kind(flesh: str, shape: str, fruit: str, acidity: str) -> str:
+    """``yellow round peach, normal acidity``; what is not recorded is left out."""
+    known = [word for word in (flesh, shape) if word != UNKNOWN]
+    known.append(fruit if fruit != UNKNOWN else "fruit")
+    return " ".join(known) + (f", {acidity} acidity" if acidity != UNKNOWN else "")
 
 
 def _count(number: float, word: str) -> str:

@@ -51,6 +51,18 @@ class Declaration:
         return self.refused.get(column)
 
     @property
+    def sentences(self) -> tuple[str, ...]:
+        """How the readings were taken, for a reader of the figures."""
+        compensated = (
+            "corrects for temperature" if self.temperature_compensated else "does not correct for temperature"
+        )
+        return (
+            f"Firmness was read with a {self.tip_mm:g} mm tip.",
+            f"The refractometer {compensated}.",
+            f"Full bloom means {self.full_bloom_open_pct:g} % of the flowers open.",
+        )
+
+    @property
     def dates(self) -> tuple[date, date]:
         """First and last day that may be."""
         first, last = self.seasons or (1950, 2100)

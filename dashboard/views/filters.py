@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import panel as pn
 from markupsafe import Markup
 
@@ -17,7 +19,8 @@ NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what
 UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
 
 
-def filters(state: State) -> pn.Column:
+def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
+    """``close`` is given where the choices lie over the page, and puts a button that shows the page again."""
     asked = state.comparison
     about = Prose(margin=(0, 10))
     markets, others = (
@@ -38,7 +41,12 @@ def filters(state: State) -> pn.Column:
 
     live.follow(state, show, "counts", "market_counts", "market", "units", *FILTERS)
     live.follow(state, explain, "market")
-    return pn.Column(markets, about, others, over, sizing_mode="stretch_width")
+    done = (
+        [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
+        if close
+        else []
+    )
+    return pn.Column(*done, markets, about, others, over, sizing_mode="stretch_width")
 
 
 def market_groups(asked: Comparison) -> list[dict]:
@@ -82,7 +90,7 @@ def _label(field: str, value) -> str:
     if field == "ripening":
         return half_label(value)
     if field == "seasons":
-        return "any" if value == 1 else f"{value} seasons"
+        return "1 season" if value == 1 else f"{value} seasons"
     return str(value)
 
 

@@ -58,7 +58,7 @@ def written_rows(rows: pd.DataFrame) -> Iterator[tuple[Any, dict[str, Any]]]:
         yield name, {column: values[place] for column, values in columns.items()}
 
 
-def row(asked: Comparison, name, values: Mapping[Any, Any]) -> dict:
+def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bool = True) -> dict:
     south = asked.catalogue.south
     window = (
         f"{day_label(values['first'], south)} – {day_label(values['last'], south)}"
@@ -71,7 +71,10 @@ def row(asked: Comparison, name, values: Mapping[Any, Any]) -> dict:
         market = [score, asked.reason(name)]
     look = " ".join(
         word
-        for word, on in (("out", asked.market and not values["meets"]), ("chosen", name in asked.chosen))
+        for word, on in (
+            ("out", asked.market and not values["meets"]),
+            ("chosen", mark_chosen and name in asked.chosen),
+        )
         if on
     )
     cells = [

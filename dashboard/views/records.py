@@ -51,6 +51,7 @@ def told(catalogue) -> Markup:
         Markup("").join(
             Markup("<li>{}</li>").format(line)
             for line in (
+                *catalogue.declared,
                 "Estimates are raw averages: the mean of the site-season means. A cultivar seen only in a good year looks better than it is.",
                 "The 90 % interval is pooled from how much cultivars vary between sites and seasons; with few seasons it is wide.",
                 "Firmness is that of the fruit as picked. Fruit picked firmer is smaller and less sweet than the same fruit some days later: read the three together.",

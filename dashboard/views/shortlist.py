@@ -51,14 +51,14 @@ def shortlist(state: State) -> pn.Column:
                 "title": "Your shortlist, in the order of picking",
                 "columns": listing.columns(asked),
                 "rows": [
-                    listing.row(asked, name, values)
+                    listing.row(asked, name, values, mark_chosen=False)
                     for name, values in listing.written_rows(rows.sort_values("middle", na_position="last"))
                 ],
                 "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
             }
         )
 
-    live.follow(state, show, "shortlisted", "market", "units", "chosen", tab="shortlist")
+    live.follow(state, show, "shortlisted", "market", "units", tab="shortlist")
     return pn.Column(words, table, pn.FlexBox(copy, *downloads, clear), sizing_mode="stretch_width")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import pandas as pd
 import panel as pn
 from markupsafe import Markup
 
@@ -28,7 +29,7 @@ MARKS = (
     ("mark unknown round", "flesh not recorded"),
     ("mark yellow flat", "flat shape"),
     ("ring", "not beaten: no other shown is larger, sweeter and firmer at once"),
-    ("bar", "market limit"),
+    ("bar", "market limit; pale marks miss one"),
     ("thin", "90 % interval"),
 )
 
@@ -96,9 +97,13 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
             (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
             held.bound(f"{x}-{y}", left=left, right=right, bottom=bottom, top=top)
 
+    def fade(fit: pd.DataFrame) -> None:
+        held.pale(fit["meets"].to_numpy(), tradeoff.PALE)
+
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
     live.follow(state, limits, "market", "units", tab="fruit")
     live.follow(state, draw, "units", tab="fruit")
+    live.follow(state, fade, "fit", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
