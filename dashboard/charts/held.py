@@ -100,12 +100,10 @@ class Held:
 
     def show(self, shown: np.ndarray, ringed: np.ndarray, barred: np.ndarray) -> None:
         """Masks over all rows: which are drawn, which of them carry a ring, which of them show their interval."""
-        for drawn, mask in (
-            (self.shown, shown),
-            (self.ringed, ringed & shown),
-            (self.barred, barred & shown),
-        ):
-            _set(drawn, "indices", np.flatnonzero(mask).tolist())
+        bars = np.flatnonzero(barred & shown)
+        _set(self.shown, "indices", np.flatnonzero(shown).tolist())
+        _set(self.ringed, "indices", np.flatnonzero(ringed & shown).tolist())
+        _set(self.barred, "indices", [*bars.tolist(), *(bars + len(shown)).tolist()])  # across, then upright
 
     def pale(self, inside: np.ndarray, pale: float) -> None:
         """Marks of rows that are not ``inside`` are drawn ``pale`` (0 to 1), in every picture that has marks."""
