@@ -15,7 +15,7 @@ HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
 sys.path.insert(0, str(ROOT))
 
-from tests.browser.chromium import FLAGS, chromium  # noqa: E402
+from tests.browser.finding import FLAGS, chromium  # noqa: E402
 
 VIEW = "?v=1&market=regional_wholesale&flesh_colour=yellow&fruit_type=peach"
 
@@ -24,11 +24,15 @@ def main() -> None:
     with socket.socket() as free:
         free.bind(("localhost", 0))
         port = free.getsockname()[1]
-    server = subprocess.Popen([sys.executable, "-m", "dashboard", "serve", "--port", str(port), "--warm"], cwd=ROOT)
+    server = subprocess.Popen(
+        [sys.executable, "-m", "dashboard", "serve", "--port", str(port), "--warm"], cwd=ROOT
+    )
     try:
         _wait(f"http://localhost:{port}/")
         with sync_playwright() as play:
-            browser = play.chromium.launch(executable_path=chromium(), args=FLAGS)
+            browser = play.chromium.launch(
+                executable_path=chromium(play.chromium.executable_path), args=list(FLAGS)
+            )
             page = browser.new_page(viewport={"width": 1366, "height": 900})
             page.goto(f"http://localhost:{port}/{VIEW}")
             page.get_by_text("pass your filters").wait_for()

@@ -18,7 +18,7 @@ PHONE = {
     "user_agent": "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36",
 }
 TABS = ("Compare fruit", "Season", "One cultivar", "Shortlist", "About the records")
-_POINTS = """() => [...window.Bokeh.documents[0]._all_models.values()]
+POINTS = """[...window.Bokeh.documents[0]._all_models.values()]
   .filter(m => m.type === "ColumnDataSource" && "cultivar" in m.data && "mark" in m.data)
   .map(m => ({columns: Object.keys(m.data), names: Array.from(m.data.cultivar), chosen: m.selected.indices}))"""
 
@@ -70,7 +70,7 @@ def press_download(page: Page, label: str) -> None:
 
 def points(page: Page) -> list[dict]:
     """The three pictures of the first tab: their columns, names, and which are chosen."""
-    return page.evaluate(_POINTS)
+    return page.evaluate(f"() => {POINTS}")
 
 
 def chosen(page: Page) -> list[set[str]]:
@@ -86,6 +86,33 @@ def draw_box(page: Page, picture: int = 0, start: tuple = (0.35, 0.35), end: tup
     page.mouse.down()
     page.mouse.move(*at[1], steps=6)
     page.mouse.up()
+
+
+SCROLLED = """() => {
+  let most = scrollY;
+  const look = root => root.querySelectorAll("*").forEach(at => {
+    if (at.shadowRoot) look(at.shadowRoot);
+    if (at.scrollTop > most) most = at.scrollTop;
+  });
+  look(document);
+  return most;
+}"""
+
+
+def scrolled(page: Page) -> float:
+    """How far down the page, or the part of it that scrolls, has been moved."""
+    return page.evaluate(f"({SCROLLED})()")
+
+
+def drag_thumb(page: Page, x: float, y: float, by: float, steps: int = 8) -> None:
+    """One finger down, moved up or down the screen, and lifted: what the browser itself makes of a touch."""
+    touch = page.context.new_cdp_session(page)
+    at = lambda way: [{"x": x, "y": y + by * way}]  # noqa: E731
+    touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": at(0)})
+    for step in range(1, steps + 1):
+        touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": at(step / steps)})
+        page.wait_for_timeout(16)
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
 
 
 def hurt(page: Page) -> str | None:

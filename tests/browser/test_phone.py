@@ -1,0 +1,82 @@
+"""On a phone: filters closed at first, everything within the screen, and a thumb scrolls past a picture."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser import pages
+from tests.browser.pages import PHONE
+
+WIDTH = PHONE["viewport"]["width"]
+_TOO_WIDE = """() => {
+  const wide = [];
+  const look = (root) => root.querySelectorAll("*").forEach(at => {
+    if (at.shadowRoot) look(at.shadowRoot);
+    const box = at.getBoundingClientRect();
+    if (box.width > innerWidth + 1 && getComputedStyle(at).visibility !== "hidden" && !at.closest(".wrap")) wide.push(at.tagName + "." + at.className);
+  });
+  look(document);
+  return wide;
+}"""
+
+
+def test_the_filters_are_closed_at_first_and_a_button_opens_them(demo_site, visit, phone):
+    page = visit(demo_site, context=phone)
+    expect(pages.tick(page, "white")).not_to_be_in_viewport()
+    page.get_by_role("button", name="Market and filters").tap()
+    expect(pages.tick(page, "white")).to_be_in_viewport()
+    pages.tick(page, "white").tap()
+    expect(pages.tick(page, "white")).to_be_checked()
+
+
+@pytest.mark.parametrize("tab", pages.TABS)
+def test_nothing_is_wider_than_the_screen(demo_site, demo, visit, phone, tab):
+    name = demo.cultivars.index[3]
+    keys = dict(zip(pages.TABS, ("fruit", "season", "cultivar", "shortlist", "records"), strict=True))
+    page = visit(
+        demo_site, f"?v=1&market=roadside_stand&cultivar={name}&shortlist={name}&tab={keys[tab]}", phone
+    )
+    assert page.evaluate("document.documentElement.scrollWidth") <= WIDTH
+    assert page.evaluate(_TOO_WIDE) == []
+
+
+def test_a_thumb_that_drags_over_a_picture_scrolls_the_page(demo_site, visit, phone):
+    page = visit(demo_site, context=phone)
+    picture = page.locator(".bk-Canvas").first
+    picture.scroll_into_view_if_needed()
+    before = pages.scrolled(page)
+    area = picture.bounding_box()
+    x, y = area["x"] + area["width"] / 2, area["y"] + area["height"] * 0.7
+    pages.drag_thumb(page, x, y, by=-220)
+    page.wait_for_function(f"({pages.SCROLLED})() > {before} + 60")
+    assert pages.chosen(page) == [set(), set(), set()]
+
+
+def test_a_tap_on_a_mark_chooses_it(demo_site, visit, phone):
+    """Taps over the first picture until one hits a mark: they are small and many."""
+    page = visit(demo_site, context=phone)
+    picture = page.locator(".bk-Canvas").first
+    picture.scroll_into_view_if_needed()
+    area = picture.bounding_box()
+    for share in (0.5, 0.55, 0.45, 0.6, 0.4):
+        page.touchscreen.tap(area["x"] + area["width"] * share, area["y"] + area["height"] * 0.5)
+        page.wait_for_timeout(300)
+        picked = pages.chosen(page)
+        if picked[0]:
+            break
+    assert picked[0]
+    page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length === {len(picked[0])})")
+
+
+def test_what_is_pressed_is_large_enough_for_a_finger(demo_site, visit, phone):
+    """WCAG 2.2, success criterion 2.5.8: at least 24 by 24 CSS pixels."""
+    page = visit(demo_site, context=phone)
+    page.get_by_role("button", name="Market and filters").tap()
+    expect(pages.tick(page, "white")).to_be_in_viewport()
+    for things in ("label.option", "button.keep"):
+        sizes = page.locator(things).evaluate_all(
+            "all => all.map(at => at.getBoundingClientRect()).map(b => [b.width, b.height])"
+        )
+        assert sizes
+        assert min(min(size) for size in sizes) >= 24, things
