@@ -35,7 +35,7 @@ def main() -> None:
             )
             page = browser.new_page(viewport={"width": 1366, "height": 900})
             page.goto(f"http://localhost:{port}/{VIEW}")
-            page.get_by_text("pass your filters").wait_for()
+            page.locator("p.count").wait_for()
             time.sleep(3)  # pictures settle
             page.screenshot(path=HERE / "page.png")
             browser.close()
