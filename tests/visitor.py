@@ -40,7 +40,11 @@ async def visit(url: str, *ticks: tuple[str, list[str]], query: str = "") -> lis
 
 def _event(name: str, entries: list) -> dict[str, Any]:
     values = {"type": "map", "entries": entries}
-    return {"kind": "MessageSent", "msg_type": "bokeh_event", "msg_data": {"type": "event", "name": name, "values": values}}
+    return {
+        "kind": "MessageSent",
+        "msg_type": "bokeh_event",
+        "msg_data": {"type": "event", "name": name, "values": values},
+    }
 
 
 def _boxes(document: Any) -> dict[str, str]:
@@ -49,7 +53,9 @@ def _boxes(document: Any) -> dict[str, str]:
 
     def look(part: Any) -> None:
         if isinstance(part, dict):
-            if "id" in part and "groups" in (data := part.get("attributes", {}).get("data", {})).get("attributes", {}):
+            if "id" in part and "groups" in (data := part.get("attributes", {}).get("data", {})).get(
+                "attributes", {}
+            ):
                 for group in data["attributes"]["groups"]:
                     found[dict(group["entries"])["field"]] = part["id"]
             for inner in part.values():

@@ -6,6 +6,7 @@ few kilobytes and keeps zoom, focus and page position. (Rebuilding the elements 
 
 from __future__ import annotations
 
+import weakref
 from collections.abc import Callable, Sequence
 from typing import Any
 
@@ -40,61 +41,75 @@ class Held:
 
     # ---- hooks: given to an element's ``hooks`` option -------------------------------------------------------
 
-    def rows(self, drawn: IndexFilter) -> Callable:
-        """Only these rows are drawn; the same filter serves every picture."""
+    # HoloViews keeps an element's options, hooks among them, in a process-wide table until the element dies; a hook
+    # that held us would hold the view, the view the element, and no visitor's page would ever go.
+
+    def _hook(self, act: Callable[[Held, Any], None]) -> Callable:
+        me = weakref.ref(self)
 
         def hook(plot, _element) -> None:
-            plot.handles["glyph_renderer"].view = CDSView(filter=drawn)
+            held = me()
+            if held is not None:
+                act(held, plot)
 
         return hook
+
+    def rows(self, drawn: IndexFilter) -> Callable:
+        """Only these rows are drawn; the same filter serves every picture."""
+        kept = weakref.ref(drawn)
+
+        def act(_held: Held, plot) -> None:
+            plot.handles["glyph_renderer"].view = CDSView(filter=kept())
+
+        return self._hook(act)
 
     def choosable(self, name: str) -> Callable:
         """Points chosen in this picture are chosen in all of them."""
 
-        def hook(plot, _element) -> None:
+        def act(held: Held, plot) -> None:
             source = plot.handles["source"]
-            if self._choosable.get(name) is source:
+            if held._choosable.get(name) is source:
                 return
-            self._choosable[name] = source
-            self._fade(name)
-            source.selected.indices = self._chosen
-            source.selected.on_change("indices", lambda _a, _o, new: self._chose(sorted(new)))
+            held._choosable[name] = source
+            held._fade(name)
+            source.selected.indices = held._chosen
+            source.selected.on_change("indices", lambda _a, _o, new: held._chose(sorted(new)))
 
-        return hook
+        return self._hook(act)
 
     def source(self, name: str) -> Callable:
         """The element's columns can be set by name later."""
 
-        def hook(plot, _element) -> None:
-            self._sources[name] = plot.handles["source"]
-            if name in self._columns:
-                self._pour(name)
+        def act(held: Held, plot) -> None:
+            held._sources[name] = plot.handles["source"]
+            if name in held._columns:
+                held._pour(name)
 
-        return hook
+        return self._hook(act)
 
     def limits(self, name: str) -> Callable:
         """Four walls for a market's limits: what lies behind one is outside."""
 
-        def hook(plot, _element) -> None:
-            if self._walled.get(name) is plot.state:
+        def act(held: Held, plot) -> None:
+            if held._walled.get(name) is plot.state:
                 return
-            self._walled[name] = plot.state
-            self._walls[name] = {side: _wall(side) for side in OPPOSITE}
-            for outside, edge in self._walls[name].values():
+            held._walled[name] = plot.state
+            held._walls[name] = {side: _wall(side) for side in OPPOSITE}
+            for outside, edge in held._walls[name].values():
                 plot.state.add_layout(outside)
                 plot.state.add_layout(edge)
-            self._stand(name)
+            held._stand(name)
 
-        return hook
+        return self._hook(act)
 
     def figure(self, name: str) -> Callable:
         """The picture's ranges and axis titles can be set later."""
 
-        def hook(plot, _element) -> None:
-            self._figures[name] = plot.state
-            self._hang(name)
+        def act(held: Held, plot) -> None:
+            held._figures[name] = plot.state
+            held._hang(name)
 
-        return hook
+        return self._hook(act)
 
     # ---- what a new answer sets ------------------------------------------------------------------------------
 

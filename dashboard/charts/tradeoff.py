@@ -88,7 +88,7 @@ def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch:
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
         tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
         hover_tooltips=TIP,
-        hooks=[held.rows(held.shown), held.source(f"{name}.marks"), held.choosable(name), _dressed],
+        hooks=[held.rows(held.shown), held.source(f"{name}.marks"), held.choosable(name), _dressed, *([_undragged] if touch else [])],
     )  # fmt: skip
     frame = _frame(rows, x, y, system)
     return hv.Overlay([bars, rings, marks]).opts(
@@ -135,6 +135,11 @@ def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
         "x": spread(rows[x]), "y": spread(rows[y]),
         "xlabel": TRAITS[x].heading(system), "ylabel": TRAITS[y].heading(system),
     }  # fmt: skip
+
+
+def _undragged(plot, _element) -> None:
+    """A drag scrolls the page; without this the box would take it."""
+    plot.state.toolbar.active_drag = None
 
 
 def _kind(flesh: str, shape: str, fruit: str, acidity: str) -> str:

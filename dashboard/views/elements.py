@@ -87,6 +87,6 @@ class RowTable(JSComponent):
 
 
 class Walking(JSComponent):
-    """Nothing to see: lets the browser's back and forward walk through the choices."""
+    """Nothing to see: lets back and forward walk through the choices, and pictures come back in a tab shown again."""
 
     _esm = _HERE / "walking.js"

@@ -1,3 +1,5 @@
+// Two mends of the page the libraries do not make yet.
+//
 // Back and forward walk through the choices. Panel writes each choice into the address but does not listen when the
 // browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time.
 const push = history.pushState.bind(history);
@@ -10,5 +12,15 @@ window.addEventListener("popstate", () => {
     if (/Location$/.test(model.type)) model.search = location.search;
   }
 });
+
+// A picture in a tab that is shown again is measured before it is laid out (panel-material-ui issue 548), which throws
+// and can blank the page: wait for its layout.
+const plot = Bokeh.Models.get("Plot").prototype.default_view.prototype;
+for (const step of ["_measure_layout", "_after_layout"]) {
+  const whole = plot[step];
+  plot[step] = function () {
+    if (this.layout != null) whole.call(this);
+  };
+}
 
 export function render() {}

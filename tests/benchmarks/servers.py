@@ -6,6 +6,7 @@ import os
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -30,8 +31,9 @@ class Served:
             "OPENBLAS_NUM_THREADS": "1",
             "OMP_NUM_THREADS": "1",
         }
+        self._log = tempfile.TemporaryFile()
         self._process = subprocess.Popen(
-            self._command, cwd=ROOT, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE
+            self._command, cwd=ROOT, env=environment, stdout=self._log, stderr=self._log
         )
         try:
             self._await()
@@ -47,8 +49,7 @@ class Served:
         except subprocess.TimeoutExpired:
             self._process.kill()
             self._process.wait()
-        if self._process.stderr:
-            self._process.stderr.close()
+        self._log.close()
 
     def cpu_ms(self) -> float:
         """CPU time used so far by the process and those it has started, in steps of 10 ms."""
@@ -63,8 +64,9 @@ class Served:
         until = time.monotonic() + seconds
         while time.monotonic() < until:
             if self._process.poll() is not None:
-                said = self._process.stderr.read().decode() if self._process.stderr else ""
-                raise RuntimeError(f"{' '.join(self._command)} ended: {said[-800:]}")
+                self._log.seek(0)
+                said = self._log.read().decode(errors="replace")
+                raise RuntimeError(f"{' '.join(self._command)} ended: {said[-1500:]}")
             with socket.socket() as probe:
                 probe.settimeout(1)
                 if probe.connect_ex(("localhost", self.port)) == 0:

@@ -1,0 +1,86 @@
+"""Visitors leave nothing behind, and share what has been worked out: the page as the command serves it, over real websockets."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from dashboard.state import TABS
+from tests.benchmarks.servers import Served, free_port
+from tests.visitor import visit
+
+SETTLED = 10  # visits after which memory must stand still: by then every code path has been walked
+GROWTH = 15  # MB of noise allowed from there on; one visitor kept whole is about 4 MB
+KEPT = {"State": 0, "Document": 2, "Page": 0}  # one document is Bokeh's own, one may just be closing
+
+
+def _served(*further: str) -> Served:
+    port = free_port()
+    return Served(sys.executable, "-m", "tests.visited_server", str(port), *further, port=port)
+
+
+@pytest.fixture(scope="module")
+def served() -> Iterator[Served]:
+    with _served() as server:
+        yield server
+
+
+def _told(server: Served) -> dict[str, Any]:
+    with urllib.request.urlopen(server.url + "told", timeout=30) as answer:
+        return json.load(answer)
+
+
+def _told_at_rest(server: Served, seconds: float = 8) -> dict[str, Any]:
+    """What is left once sessions have had time to end."""
+    until = time.monotonic() + seconds
+    while (
+        any((told := _told(server))[kind] > most for kind, most in KEPT.items()) and time.monotonic() < until
+    ):
+        time.sleep(0.5)
+    return told
+
+
+def _visit(server: Served, *ticks: tuple[str, list[str]], tab: str = "fruit") -> list[str]:
+    return asyncio.run(visit(server.url, *ticks, query=f"?v=1&tab={tab}"))
+
+
+@pytest.mark.parametrize("visits", [20, pytest.param(100, marks=pytest.mark.slow)])
+def test_visits_leave_no_state_no_page_no_document_and_no_memory(served, visits):
+    for number in range(visits):
+        if number == SETTLED:
+            settled = _told_at_rest(served)
+        _visit(served, ("flesh_colour", ["white"]), ("fruit_type", ["peach"]), tab=TABS[number % len(TABS)])
+    left = _told_at_rest(served)
+    assert {kind: left[kind] for kind, most in KEPT.items() if left[kind] > most} == {}
+    assert left["memory_mb"] - settled["memory_mb"] < GROWTH
+
+
+def test_the_second_visitor_who_asks_the_same_computes_nothing(served):
+    question = ("stone", ["free"]), ("status", ["released"])
+    before = _told(served)["computed"]
+    first = _visit(served, *question)
+    between = _told(served)["computed"]
+    second = _visit(served, *question)
+    assert between != before, "the first visitor's question was meant to be a new one"
+    assert _told(served)["computed"] == between
+    assert [_words(answer) for answer in second] == [_words(answer) for answer in first]
+
+
+def test_without_the_cut_every_page_stays():
+    """The count sees a page that is kept; green here means the cut in the page is still needed."""
+    with _served("--tied") as server:
+        for _ in range(2):
+            _visit(server, tab="records")
+        assert _told_at_rest(server, 3)["Page"] == 2
+
+
+def _words(answer: str) -> list:
+    """What the server said, without the numbers it gives to things."""
+    return [event.get("new") for event in json.loads(answer)["events"]]
