@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import weakref
+from functools import cache
 from pathlib import Path
 
 import holoviews as hv
@@ -45,10 +46,15 @@ log = logging.getLogger(__name__)
 
 
 def prepare() -> None:
-    """Load what every page needs; called once a process, before the first page."""
+    """Load what every page needs; called before each page, and cheap after the first."""
+    _drawing()
+    pn.extension(throttled=True, reconnect=True)
+
+
+@cache
+def _drawing() -> None:
     hv.extension("bokeh", logo=False)
     hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
-    pn.extension(throttled=True, reconnect=True)
 
 
 def page(folder: str | Path | None = None) -> pmui.Page:

@@ -59,7 +59,9 @@ class Held:
         kept = weakref.ref(drawn)
 
         def act(_held: Held, plot) -> None:
-            plot.handles["glyph_renderer"].view = CDSView(filter=kept())
+            rows = kept()
+            if rows is not None:
+                plot.handles["glyph_renderer"].view = CDSView(filter=rows)
 
         return self._hook(act)
 

@@ -6,94 +6,73 @@ import re
 from urllib.parse import quote
 
 import pandas as pd
-import pytest
 from playwright.sync_api import expect
 
 from tests.browser import pages
 from tests.browser.sets import HOSTILE_NAMES
 
 MARK_OF_TAB = {
-    "Compare fruit": "Tap a mark",
-    "Season": re.compile("Season|No picks"),
-    "One cultivar": re.compile("Type a name|Where it stands"),
-    "Shortlist": "Shortlist",
+    "Compare fruit": re.compile("Tap a mark|chosen:"),
+    "Season": re.compile("with recorded picks|No picks|No cultivar"),
+    "One cultivar": re.compile("Type a name|Trees standing"),
+    "Shortlist": re.compile("gathers here|The link to this page"),
     "About the records": "What this page stands on",
 }
 
 
+def through_every_tab(page) -> None:
+    for tab in (*pages.TABS[1:], pages.TABS[0]):
+        pages.open_tab(page, tab)
+        expect(page.get_by_text(MARK_OF_TAB[tab]).first).to_be_visible()
+
+
 def test_every_tab_opens_without_an_error(small_site, visit):
+    """First with nothing chosen, then with a market, a shortlist, an opened cultivar and the other units."""
     page = visit(small_site)
-    for tab in (*pages.TABS[1:], pages.TABS[0]):
-        pages.open_tab(page, tab)
-        expect(page.get_by_text(MARK_OF_TAB[tab]).first).to_be_visible()
-    assert pages.hurt(page) is None
-
-
-def test_every_tab_opens_with_a_market_a_cultivar_and_a_shortlist(small_site, visit):
-    """All at once, as from a link; hostile records name their cultivars otherwise."""
+    through_every_tab(page)
+    page.locator('input[type="radio"][value="roadside_stand"]').check()
+    expect(pages.headline(page)).to_contain_text(re.compile("Roadside stand|No cultivar"))
+    page.get_by_label("mm, newtons").check()
     name = quote(HOSTILE_NAMES[0] if small_site.source.name == "hostile" else "Alvane")
-    page = visit(
-        small_site, f"?v=1&market=roadside_stand&shortlist={name}&chosen={name}&cultivar={name}&units=si"
+    page.goto(
+        f"{small_site.url}?v=1&market=roadside_stand&shortlist={name}&chosen={name}&cultivar={name}&units=si"
     )
+    pages.awaited(page)
     expect(page.locator("p.notice")).to_have_count(0)
-    for tab in (*pages.TABS[1:], pages.TABS[0]):
-        pages.open_tab(page, tab)
-        expect(page.get_by_text(MARK_OF_TAB[tab]).first).to_be_visible()
+    through_every_tab(page)
     assert pages.hurt(page) is None
 
 
-@pytest.mark.parametrize("name", HOSTILE_NAMES)
-def test_a_hostile_name_is_shown_as_it_was_written(hostile_site, visit, name, walked):
-    """One page for all names: opened, put on the shortlist, seen under every tab."""
-    shown = walked(hostile_site, visit)
-    assert name in shown["fruit"]
-    assert name in shown["shortlist"]
-    assert name in shown["file"]
-
-
-@pytest.fixture(scope="module")
-def walked():
-    """What one walk through the hostile page saw; the first to ask walks."""
-    seen: dict[str, set[str]] = {}
-
-    def walk(server, visit) -> dict[str, set[str]]:
-        if seen:
-            return seen
-        listed = ",".join(quote(name, safe="") for name in HOSTILE_NAMES)
-        page = visit(server, f"?v=1&market=hostile&shortlist={listed}")
-        expect(page.locator("p.notice")).to_have_count(0)
-        seen["fruit"] = pages.names(page)
-        page.get_by_role("button", name=HOSTILE_NAMES[0], exact=True).click()
-        expect(page.get_by_role("heading", name=HOSTILE_NAMES[0])).to_be_visible()
-        pages.open_tab(page, "Season")
-        page.locator(".bk-Canvas").last.hover()
-        pages.open_tab(page, "Shortlist")
-        expect(pages.rows(page)).to_have_count(len(HOSTILE_NAMES))
-        seen["shortlist"] = pages.names(page)
-        with page.expect_download() as coming:
-            pages.press_download(page, "Shortlist as .xlsx")
-        seen["file"] = set(pd.read_excel(coming.value.path(), engine="calamine")["Cultivar"])
-        pages.open_tab(page, "About the records")
-        expect(page.get_by_text("What this page stands on")).to_be_visible()
+def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_site, visit):
+    """Opened, chosen in the pictures, put on the shortlist, taken home, and seen under every tab."""
+    listed = ",".join(quote(name, safe="") for name in HOSTILE_NAMES)
+    page = visit(hostile_site, f"?v=1&market=hostile&shortlist={listed}")
+    expect(page.locator("p.notice")).to_have_count(0)
+    assert set(HOSTILE_NAMES) <= pages.names(page)
+    for picture in range(3):
+        pages.draw_box(page, picture, (0.2, 0.1), (0.95, 0.8))
+    expect(page.get_by_text(re.compile("cultivars? chosen:"))).to_be_visible()
+    for name in HOSTILE_NAMES[:3]:
+        page.get_by_role("button", name=name, exact=True).click()
+        expect(page.get_by_role("heading", name=name)).to_be_visible()
         pages.open_tab(page, "Compare fruit")
-        for picture in range(3):
-            pages.draw_box(page, picture, (0.2, 0.1), (0.95, 0.8))
-        expect(page.get_by_text(re.compile("cultivars? chosen:"))).to_be_visible()
-        assert pages.hurt(page) is None
-        return seen
+    pages.open_tab(page, "Season")
+    expect(page.get_by_text(MARK_OF_TAB["Season"]).first).to_be_visible()
+    pages.open_tab(page, "Shortlist")
+    expect(pages.rows(page)).to_have_count(len(HOSTILE_NAMES))
+    assert pages.names(page) == set(HOSTILE_NAMES)
+    with page.expect_download() as coming:
+        pages.press_download(page, "Shortlist as .xlsx")
+    assert set(pd.read_excel(coming.value.path(), engine="calamine")["Cultivar"]) == set(HOSTILE_NAMES)
+    pages.open_tab(page, "About the records")
+    expect(page.get_by_text(MARK_OF_TAB["About the records"])).to_be_visible()
+    assert pages.hurt(page) is None
 
-    return walk
 
-
-def test_a_hostile_market_is_a_line_of_text(hostile_site, visit):
-    page = visit(hostile_site, "?v=1&market=hostile")
+def test_a_hostile_market_and_a_name_found_by_typing_run_nothing(hostile_site, visit):
+    page = visit(hostile_site, "?v=1&market=hostile&tab=cultivar")
     expect(pages.headline(page)).to_contain_text("<img src=x onerror=window.hurt=1> & =1+1")
     expect(page.get_by_text("<svg onload=window.hurt=1>")).to_be_visible()
-    assert pages.hurt(page) is None
-
-
-def test_a_hostile_name_is_found_by_typing_and_runs_nothing(hostile_site, visit):
-    page = visit(hostile_site, "?v=1&tab=cultivar")
     page.get_by_label(re.compile("type part of its name")).fill("onerror")
     page.get_by_role("option", name=HOSTILE_NAMES[0]).click()
     expect(page.get_by_role("heading", name=HOSTILE_NAMES[0])).to_be_visible()
