@@ -138,8 +138,8 @@ def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
 
 
 def _undragged(plot, _element) -> None:
-    """A drag scrolls the page; without this the box would take it."""
-    plot.state.toolbar.active_drag = None
+    """A drag scrolls the page; without this the box would take it. The box stays one press away."""
+    plot.state.toolbar.update(active_drag=None, active_multi=None)
 
 
 def _kind(flesh: str, shape: str, fruit: str, acidity: str) -> str:

@@ -1,0 +1,60 @@
+"""No serious or critical fault that axe finds; what the libraries bring is listed here by name, with the reason."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
+
+from tests.browser import pages
+from tests.browser.pages import PHONE
+
+# Rule: (part of the selector or markup of every node it may concern, why it is not ours to mend).
+INHERENT: dict[str, tuple[str, str]] = {}
+RULES = {
+    "runOnly": {
+        "type": "tag",
+        "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    }
+}
+
+
+def found(page) -> list[str]:
+    """Serious and critical faults that are not inherent in a library, one line a node."""
+    lines = []
+    for fault in Axe().run(page, options=RULES).response["violations"]:
+        if fault["impact"] not in ("serious", "critical"):
+            continue
+        mark, _ = INHERENT.get(fault["id"], (None, ""))
+        for node in fault["nodes"]:
+            where = f"{node['target']} {node['html']}"
+            if mark is None or mark not in where:
+                lines.append(f"{fault['impact']} {fault['id']}: {where[:300]}")
+    return lines
+
+
+def test_no_serious_fault_under_any_tab(demo_site, demo, visit):
+    name = demo.cultivars.index[3]
+    page = visit(demo_site, f"?v=1&market=roadside_stand&cultivar={name}&shortlist={name}&chosen={name}")
+    faults = {}
+    for tab in (*pages.TABS[1:], pages.TABS[0]):
+        pages.open_tab(page, tab)
+        page.wait_for_function("window.Bokeh.documents[0].is_idle")
+        faults[tab] = found(page)
+    assert {tab: lines for tab, lines in faults.items() if lines} == {}
+
+
+def test_no_serious_fault_on_a_phone_with_its_filters_open(demo_site, visit, phone):
+    page = visit(demo_site, "?v=1&market=roadside_stand&flesh_colour=purple", phone)
+    assert found(page) == []
+    page.get_by_role("button", name="Market and filters").tap()
+    expect(pages.tick(page, "white")).to_be_in_viewport()
+    assert found(page) == []
+
+
+@pytest.mark.parametrize("rule", INHERENT)
+def test_every_exception_says_why(rule):
+    mark, reason = INHERENT[rule]
+    assert mark
+    assert len(reason.split()) > 4
+    assert PHONE["viewport"]["width"] < 400
