@@ -115,6 +115,7 @@ def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
         sidebar_open=wide and bool(sidebar),
         sidebar_width=310,
         theme_toggle=False,
+        busy_indicator=None,  # it would never stir: the tie is cut below
         theme_config=THEME,
     )
     _untie(shell)

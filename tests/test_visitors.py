@@ -16,7 +16,7 @@ from dashboard.state import TABS
 from tests.benchmarks.servers import Served, free_port
 from tests.visitor import visit
 
-SETTLED = 10  # visits after which memory must stand still: by then every code path has been walked
+SETTLED = 8  # visits after which memory must stand still: by then every code path has been walked
 GROWTH = 15  # MB of noise allowed from there on; one visitor kept whole is about 4 MB
 KEPT = {"State": 0, "Document": 2, "Page": 0}  # one document is Bokeh's own, one may just be closing
 
@@ -51,7 +51,7 @@ def _visit(server: Served, *ticks: tuple[str, list[str]], tab: str = "fruit") ->
     return asyncio.run(visit(server.url, *ticks, query=f"?v=1&tab={tab}"))
 
 
-@pytest.mark.parametrize("visits", [20, pytest.param(100, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("visits", [16, pytest.param(100, marks=pytest.mark.slow)])
 def test_visits_leave_no_state_no_page_no_document_and_no_memory(served, visits):
     for number in range(visits):
         if number == SETTLED:
