@@ -185,7 +185,7 @@ def test_a_thumb_is_left_to_the_page_and_a_mouse_draws_boxes(catalogue):
 
 def test_words_say_what_is_not_known(catalogue):
     rows = rows_of(catalogue).set_index("cultivar")
-    assert "interval unknown" in rows.loc["Unpicked", "size_told"]
+    assert "interval unknown" in rows.loc["Unpicked", "told_size"]
     assert rows.loc["Unpicked", "evidence"] == "not sampled"
-    assert rows.loc["T 15-118", "sugar_told"].startswith("–")
-    assert "in" in rows.loc["Aldermere", "size_told"]
+    assert rows.loc["T 15-118", "told_sugar"].startswith("–")
+    assert "in" in rows.loc["Aldermere", "told_size"]
