@@ -7,6 +7,7 @@ import weakref
 
 import holoviews as hv
 import numpy as np
+from bokeh.document import Document
 
 from dashboard.charts import calendar, tradeoff
 from dashboard.charts.held import Held
@@ -37,10 +38,9 @@ def test_the_same_answer_again_changes_nothing(catalogue):
     mask = np.arange(len(rows)) < 3
     held.show(mask, mask, mask)
     seen = []
-    for model in figure.references():
-        model.on_change(
-            *model.properties(), lambda *change: seen.append(change)
-        ) if model.properties() else None
+    document = Document()
+    document.add_root(figure)
+    document.on_change(seen.append)
     held.show(mask.copy(), mask.copy(), mask.copy())
     held.choose([])
     held.bound("size-sugar", left=None, right=None, bottom=None, top=None)
