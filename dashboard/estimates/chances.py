@@ -3,7 +3,7 @@
 A cultivar may clear a limit in the long run and miss it in the next season, and its mean may clear it while a third
 of its fruit do not. All three are normal (Student's t) tails about the value, wider from question to question:
 
-    long run       error of the value, and that the site-seasons seen were not the usual ones
+    long run       error of the value alone: the site-seasons of the records, taken together, stand for those to come
     next season    the same, and what the cultivar, the site and the season do in a season to come
     fruit          the same, and how samples and the fruit within them scatter
 """
@@ -17,7 +17,16 @@ import pandas as pd
 from scipy import stats
 
 from dashboard.estimates.one_season import NEEDS_RATIO, long_run
-from dashboard.estimates.plan import BY_BOTH, BY_SEASON, BY_SITE, CULTIVAR, ENVIRONMENT, RESIDUAL, SAMPLE
+from dashboard.estimates.plan import (
+    BY_BOTH,
+    BY_SEASON,
+    BY_SITE,
+    CULTIVAR,
+    ENVIRONMENT,
+    RANDOM_FROM,
+    RESIDUAL,
+    SAMPLE,
+)
 from dashboard.estimates.worth import Worth
 from dashboard.traits import TRAITS
 
@@ -29,7 +38,7 @@ class Chance:
     question: str
     by_cultivar: pd.Series  # 0 to 1; NaN without a reading, or throughout when refused
     refused: str = ""
-    given: str = ""  # what was borrowed to answer it
+    given: str = ""  # what was borrowed to answer it, and what is only roughly known
 
 
 def chances(
@@ -52,17 +61,30 @@ def chances(
     if worth.plan.one_season and ratio is not None:
         told = long_run(worth, ratio)
         given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
-    spread = _spreads(worth, site, ratio)
+    spread, site_seasons = _spreads(worth, site, ratio), sum(worth.site_seasons.values())
     estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
     answers = {}
     for key, question in questions.items():
         if refusals[key]:
             answers[key] = Chance(question, _nothing(worth), refusals[key])
             continue
-        sd = np.sqrt(np.square(told["se"].to_numpy()) + spread[key])
+        known, of_seasons = spread[key]
+        error = np.square(told["se"].to_numpy())
+        variance = error + known + of_seasons
         with np.errstate(divide="ignore", invalid="ignore"):
-            tail = stats.t.cdf((estimate - limit) / sd * (1 if at_least else -1), df)
-        answers[key] = Chance(question, pd.Series(tail, index=told.index, name=key), "", given)
+            # Few site-seasons leave their own spread roughly known (Satterthwaite 1946, of a sum of variances).
+            both = np.square(variance) / (
+                np.square(error + known) / df + of_seasons**2 / max(site_seasons - 1, 1)
+            )
+            tail = stats.t.cdf((estimate - limit) / np.sqrt(variance) * (1 if at_least else -1), both)
+        few = key != LONG_RUN and site_seasons < RANDOM_FROM
+        said = (
+            f"How much seasons differ is judged by {site_seasons} site-seasons, so only roughly."
+            if few
+            else ""
+        )
+        by_cultivar = pd.Series(tail, index=told.index, name=key)
+        answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
 
 
@@ -75,10 +97,14 @@ def _questions(worth: Worth, limit: float, at_least: bool, site: str | None) -> 
     clears = f"{'at least' if at_least else 'at most'} {limit:.6g}"
     sites = list(worth.at)
     where = f"at {site or sites[0]}" if site or len(sites) == 1 else "at a site like these"
-    average = where if site or len(sites) == 1 else "over sites and seasons like these"
+    average = (
+        f"{where}, in seasons like those seen"
+        if site or len(sites) == 1
+        else "over sites and seasons like those seen"
+    )
     each = "fruit" if TRAITS[worth.trait].on_fruit else "samples"
     return {
-        LONG_RUN: f"Chance that the cultivar's long-run mean of {label} {average} is {clears}",
+        LONG_RUN: f"Chance that the cultivar's long-run mean of {label} {average}, is {clears}",
         NEXT_SEASON: f"Chance that next season's mean of {label} {where} is {clears}",
         FRUIT: f"Share of future {each} {where} with {label} {clears}",
     }
@@ -101,18 +127,16 @@ def _refusals(worth: Worth, site: str | None, ratio: float | None) -> dict[str, 
     return {LONG_RUN: "", NEXT_SEASON: later, FRUIT: later}
 
 
-def _spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, float]:
-    """What each question adds to the error variance of the value."""
+def _spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, tuple[float, float]]:
+    """What each question adds to the error variance of the value, apart from site-seasons and by them."""
     sigma = worth.variance
     seen = worth.site_seasons[site] if site is not None else sum(worth.site_seasons.values())
-    environment = sigma.get(ENVIRONMENT, 0.0)
-    long = environment / seen
+    level = sigma.get(ENVIRONMENT, 0.0) * (1 + 1 / seen)  # of the season to come, from the mean of those seen
     season = sigma.get(BY_SEASON, 0.0) + sigma.get(BY_BOTH, 0.0)
     if worth.plan.one_season and ratio is not None:
         season = sigma[CULTIVAR] * ratio / (1 + ratio)
     elif BY_BOTH not in worth.plan.kept and BY_SITE in worth.plan.kept and SAMPLE in sigma:
         season += sigma[SAMPLE]  # what is peculiar to a site-season lies within the samples then
-    other_site = sigma.get(BY_SITE, 0.0) if site is None else 0.0
-    following = long + season + other_site + environment
-    fruit = following + sigma.get(SAMPLE, 0.0) + sigma[RESIDUAL] + worth.pick_step**2 * worth.pick_variance
-    return {LONG_RUN: long, NEXT_SEASON: following, FRUIT: fruit}
+    season += sigma.get(BY_SITE, 0.0) if site is None else 0.0  # and what it owes to a site not named
+    fruit = season + sigma.get(SAMPLE, 0.0) + sigma[RESIDUAL] + worth.pick_step**2 * worth.pick_variance
+    return {LONG_RUN: (0.0, 0.0), NEXT_SEASON: (season, level), FRUIT: (fruit, level)}
