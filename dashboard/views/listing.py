@@ -33,7 +33,7 @@ def columns(asked: Comparison) -> list[dict]:
     ]
     return [
         {"key": "keep", "label": "List", "kind": "keep"},
-        {"key": "mark", "label": "", "kind": "mark"},
+        {"key": "mark", "label": "Mark", "kind": "mark"},
         {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
         *(market if asked.market else []),
         {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},

@@ -139,7 +139,7 @@ def view(problems: list, page: int) -> dict:
     return {
         "title": "What was found in the records",
         "columns": [
-            {"key": "severity", "label": ""}, {"key": "place", "label": "Place"}, {"key": "value", "label": "Value"},
+            {"key": "severity", "label": "What became of it"}, {"key": "place", "label": "Place"}, {"key": "value", "label": "Value"},
             {"key": "rule", "label": "Rule", "kind": "reason"}, {"key": "suggestion", "label": "Suggestion", "kind": "reason"},
         ],
         "rows": [

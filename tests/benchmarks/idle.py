@@ -9,8 +9,11 @@ from playwright.sync_api import Playwright
 
 from tests.benchmarks import servers
 from tests.benchmarks.browser import fresh, opened
+from tests.benchmarks.servers import Served
 
 SETTLED = 6.0  # seconds after opening
+BUSY_NAME = "the ruler: a page that works 100 ms a second"
+BUSY = "data:text/html,<script>setInterval(() => { const t = performance.now(); while (performance.now() - t < 20); }, 200)</script>"
 
 
 def measure(playwright: Playwright, chromium: str, cultivars: int, seconds: float) -> list[dict[str, str]]:
@@ -19,12 +22,16 @@ def measure(playwright: Playwright, chromium: str, cultivars: int, seconds: floa
     with contextlib.ExitStack() as stack:
         ours = stack.enter_context(servers.our_page(cultivars))
         empty = stack.enter_context(servers.empty_page())
-        pages = [("a blank tab", None, ""), ("an empty page of the same shell", empty, "")]
+        pages: list[tuple[str, Served | None, str]] = [
+            ("a blank tab", None, "about:blank"),
+            (BUSY_NAME, None, BUSY),
+            ("an empty page of the same shell", empty, ""),
+        ]
         pages += [(f"ours, tab {tab}", ours, f"?v=1&tab={tab}") for tab in ("fruit", "season", "records")]
         for name, served, query in pages:
             browser = opened(playwright, chromium)
             page = fresh(browser).new_page()
-            page.goto(served.url + query if served else "about:blank")
+            page.goto(served.url + query if served else query)
             page.wait_for_timeout(1000 * SETTLED)
             processes = browser.new_browser_cdp_session()
             before, server_before, since = (

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from playwright.sync_api import Browser
 
 from tests.benchmarks import servers
-from tests.benchmarks.browser import Waited, Watch, fresh
+from tests.benchmarks.browser import Waited, Watch, fresh, renderer_ms
 from tests.benchmarks.servers import Served
 
 WARMED = 2  # openings before anything is counted: the browser has the scripts, the server its modules
@@ -23,6 +23,7 @@ class Opened:
     served: Served
     waited: list[Waited] = field(default_factory=list)
     cpu: list[float] = field(default_factory=list)
+    browser: list[float] = field(default_factory=list)
     answer: list[float] = field(default_factory=list)  # ms until the server had sent the document
 
 
@@ -34,18 +35,20 @@ def beside_empty(browser: Browser, cultivars: int, openings: int) -> list[Opened
             Opened("an empty page of the same shell", stack.enter_context(servers.empty_page())),
         ]
         contexts = [fresh(browser) for _ in pages]
+        processes = browser.new_browser_cdp_session()
         for number in range(WARMED + openings):
             for opened, context in zip(pages, contexts, strict=True):
                 page = context.new_page()
                 watch = Watch(page)
-                before = opened.served.cpu_ms()
+                before, drawn = opened.served.cpu_ms(), renderer_ms(processes)
                 waited = watch.opening(opened.served.url)
-                spent = opened.served.cpu_ms() - before
+                spent, drawn = opened.served.cpu_ms() - before, renderer_ms(processes) - drawn
                 page.close()
                 time.sleep(0.5)  # the session's end is not charged to the next opening
                 if number >= WARMED:
                     opened.waited.append(waited)
                     opened.cpu.append(spent)
+                    opened.browser.append(drawn)
                     opened.answer.append(_answer_ms(opened.served.url))
         for context in contexts:
             context.close()
@@ -88,7 +91,9 @@ def table(pages: list[Opened]) -> list[dict[str, str]]:
                 "quartiles": f"{low:.0f}–{high:.0f}",
                 "× empty": f"{_median(opened) / _median(floor):.2f}",
                 "server CPU ms": f"{statistics.median(opened.cpu):.0f}",
-                "× empty CPU": f"{statistics.median(opened.cpu) / statistics.median(floor.cpu):.2f}",
+                "× empty on the server": f"{statistics.median(opened.cpu) / statistics.median(floor.cpu):.2f}",
+                "browser CPU ms": f"{statistics.median(opened.browser):.0f}",
+                "× empty in the browser": f"{statistics.median(opened.browser) / statistics.median(floor.browser):.2f}",
                 "document sent after, ms": f"{statistics.median(opened.answer):.0f}",
                 "KB over the websocket": f"{statistics.median(w.received for w in sound) / 1000:.0f}",
                 "sound": f"{len(sound)} of {len(opened.waited)}",

@@ -7,10 +7,19 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 from tests.browser import pages
-from tests.browser.pages import PHONE
 
 # Rule: (part of the selector or markup of every node it may concern, why it is not ours to mend).
-INHERENT: dict[str, tuple[str, str]] = {}
+INHERENT = {
+    "aria-progressbar-name": (
+        "MuiLinearProgress-root",
+        "the page shell's busy line takes no name in panel-material-ui",
+    ),
+    "aria-prohibited-attr": ("Resize sidebar", "the page shell labels the edge of its sidebar, a plain div"),
+    "aria-dialog-name": (
+        "MuiDrawer-paper",
+        "the page shell's drawer takes no name; the button that opens it has one",
+    ),
+}
 RULES = {
     "runOnly": {
         "type": "tag",
@@ -39,7 +48,6 @@ def test_no_serious_fault_under_any_tab(demo_site, demo, visit):
     faults = {}
     for tab in (*pages.TABS[1:], pages.TABS[0]):
         pages.open_tab(page, tab)
-        page.wait_for_function("window.Bokeh.documents[0].is_idle")
         faults[tab] = found(page)
     assert {tab: lines for tab, lines in faults.items() if lines} == {}
 
@@ -57,4 +65,3 @@ def test_every_exception_says_why(rule):
     mark, reason = INHERENT[rule]
     assert mark
     assert len(reason.split()) > 4
-    assert PHONE["viewport"]["width"] < 400

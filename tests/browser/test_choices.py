@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import expect
@@ -142,3 +143,17 @@ def test_the_calendar_pages_forward_and_back(demo_site, demo, visit):
     page.get_by_role("button", name="Earlier").click()
     page.wait_for_function(f"({calendar})()[0] === {order[0]!r}")
     expect(page.get_by_role("button", name="Earlier")).to_be_disabled()
+
+
+def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo_site, demo, visit):
+    sampled = Comparison(demo).ranking.index[0]
+    never = demo.windows.index[demo.windows["seasons"].to_numpy() == 0][0]
+    page = visit(demo_site, f"?v=1&cultivar={quote(sampled)}&tab=cultivar")
+    finder = page.get_by_label(re.compile("type part of its name"))
+    finder.fill(never)
+    page.get_by_role("option", name=never, exact=True).click()
+    expect(page.get_by_role("heading", name=never, exact=True)).to_be_visible()
+    expect(page.get_by_text("no pick recorded")).to_be_visible()
+    page.go_back()
+    expect(page.get_by_role("heading", name=sampled, exact=True)).to_be_visible()
+    expect(page.locator("p.notice")).to_have_count(0)

@@ -47,7 +47,7 @@ def test_an_idle_page_is_idle(demo_site, visit, desk, chromium):
     empty.close()
     page = visit(demo_site, "?v=1&market=roadside_stand")
     frames = []
-    page.on("websocket", lambda socket: socket.on("framesent", frames.append))
+    page.on("websocket", lambda socket: socket.on("framesent", lambda frame: frames.append(frame)))
     page.reload()
     pages.awaited(page)
     page.wait_for_timeout(1500)

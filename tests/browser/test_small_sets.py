@@ -11,19 +11,10 @@ from playwright.sync_api import expect
 from tests.browser import pages
 from tests.browser.sets import HOSTILE_NAMES
 
-MARK_OF_TAB = {
-    "Compare fruit": re.compile("Tap a mark|chosen:"),
-    "Season": re.compile("with recorded picks|No picks|No cultivar"),
-    "One cultivar": re.compile("Type a name|Trees standing"),
-    "Shortlist": re.compile("gathers here|The link to this page"),
-    "About the records": "What this page stands on",
-}
-
 
 def through_every_tab(page) -> None:
     for tab in (*pages.TABS[1:], pages.TABS[0]):
         pages.open_tab(page, tab)
-        expect(page.get_by_text(MARK_OF_TAB[tab]).first).to_be_visible()
 
 
 def test_every_tab_opens_without_an_error(small_site, visit):
@@ -49,15 +40,13 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
     page = visit(hostile_site, f"?v=1&market=hostile&shortlist={listed}")
     expect(page.locator("p.notice")).to_have_count(0)
     assert set(HOSTILE_NAMES) <= pages.names(page)
-    for picture in range(3):
-        pages.draw_box(page, picture, (0.2, 0.1), (0.95, 0.8))
+    pages.draw_box(page, 0, (0.2, 0.1), (0.95, 0.8))
     expect(page.get_by_text(re.compile("cultivars? chosen:"))).to_be_visible()
     for name in HOSTILE_NAMES[:3]:
         page.get_by_role("button", name=name, exact=True).click()
         expect(page.get_by_role("heading", name=name)).to_be_visible()
         pages.open_tab(page, "Compare fruit")
     pages.open_tab(page, "Season")
-    expect(page.get_by_text(MARK_OF_TAB["Season"]).first).to_be_visible()
     pages.open_tab(page, "Shortlist")
     expect(pages.rows(page)).to_have_count(len(HOSTILE_NAMES))
     assert pages.names(page) == set(HOSTILE_NAMES)
@@ -65,7 +54,6 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
         pages.press_download(page, "Shortlist as .xlsx")
     assert set(pd.read_excel(coming.value.path(), engine="calamine")["Cultivar"]) == set(HOSTILE_NAMES)
     pages.open_tab(page, "About the records")
-    expect(page.get_by_text(MARK_OF_TAB["About the records"])).to_be_visible()
     assert pages.hurt(page) is None
 
 

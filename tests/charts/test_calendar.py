@@ -1,0 +1,142 @@
+"""The ripening calendar holds the windows' own days, a page at a time; the season counts them."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from dashboard import style
+from dashboard.charts import calendar
+from dashboard.charts.held import Held
+from dashboard.ripening import day_label
+from tests.charts.conftest import some_of
+from tests.charts.drawn import column, drawn, one_length, source_with, sources
+
+
+@pytest.fixture
+def windows(demo) -> pd.DataFrame:
+    return demo.windows.dropna(subset="middle").sort_values("middle", kind="stable")
+
+
+def page_of(
+    windows: pd.DataFrame, page: int = 0, shortlist: tuple = (), checks: tuple = (), meets=None
+) -> dict:
+    meets = pd.Series(True, index=windows.index) if meets is None else meets
+    span = calendar.extent(windows)
+    rows = calendar.page_rows(windows, meets, page, shortlist, checks, span)
+    return {**rows, **calendar.told(windows, page, False)}
+
+
+@pytest.mark.parametrize("number", [0, 3])
+def test_a_bar_runs_over_the_usual_days_and_a_line_over_all_seen(windows, number):
+    held, columns = Held(0), page_of(windows, number)
+    figure = drawn(calendar.calendar(columns, calendar.extent(windows), False, held))
+    part = windows.iloc[30 * number : 30 * number + 30]
+    usual = source_with(figure, "usual")
+    assert list(usual.data["cultivar"]) == list(part.index)
+    np.testing.assert_allclose(column(usual, "first"), part["first"] - 0.5)
+    np.testing.assert_allclose(column(usual, "last"), part["last"] + 0.5)
+    seen = next(s for s in sources(figure) if "earliest" in s.data and "latest" in s.data)
+    np.testing.assert_allclose(column(seen, "earliest"), part["earliest"])
+    np.testing.assert_allclose(column(seen, "latest"), part["latest"])
+    assert list(usual.data["usual"]) == [
+        f"{day_label(a)} to {day_label(b)}" for a, b in zip(part["first"], part["last"], strict=True)
+    ]
+
+
+def test_pages_together_show_everyone_once(windows):
+    pages = -(-len(windows) // calendar.PAGE)
+    shown = [name for page in range(pages) for name in page_of(windows, page)["cultivar"]]
+    assert shown == list(windows.index)
+
+
+def test_another_page_goes_into_the_same_picture(windows):
+    held, span = Held(0), calendar.extent(windows)
+    figure = drawn(calendar.calendar(page_of(windows), span, False, held))
+    before = [source.id for source in sources(figure)]
+    last = len(windows) // calendar.PAGE
+    calendar.fill_page(held, page_of(windows, last))
+    assert [source.id for source in sources(figure)] == before
+    assert all(one_length(source) for source in sources(figure))
+    rest = windows.iloc[last * calendar.PAGE :]
+    assert list(source_with(figure, "usual").data["cultivar"]) == list(rest.index)
+    assert (figure.y_range.start, figure.y_range.end) == (max(len(rest), calendar.FEWEST), 0)
+
+
+def test_dark_is_inside_the_market_and_a_star_is_on_the_shortlist(windows):
+    meets = pd.Series(np.arange(len(windows)) % 2 == 0, index=windows.index)
+    names = list(windows.index[:3])
+    columns = page_of(windows, shortlist=(names[1],), checks=(names[2],), meets=meets)
+    assert columns["colour"][:2] == [style.LEAF, style.OUT]
+    shown = [a or b for a, b in zip(columns["name_before"], columns["name_after"], strict=True)]
+    assert shown[0] == names[0][:28]
+    assert shown[1].startswith("★ ")
+    assert shown[2].endswith("(check)")
+
+
+def test_a_day_counts_those_usually_picked_on_it(windows):
+    """Against counting one by one; a window's ends are rounded to days as they are written."""
+    span = calendar.extent(windows)
+    chosen = np.arange(len(windows)) % 3 == 0
+    by_day = calendar.picked_by_day(windows, chosen, span)
+    for at in range(0, len(by_day["day"]), 7):
+        day = by_day["day"][at]
+        picking = [
+            f - 0.5 <= day <= la + 0.5 for f, la in zip(windows["first"], windows["last"], strict=True)
+        ]
+        assert by_day["all"][at] == sum(picking)
+        assert by_day["chosen"][at] == sum(p and c for p, c in zip(picking, chosen, strict=True))
+
+
+def test_the_season_s_area_is_the_count_of_each_day(windows):
+    held, span = Held(0), calendar.extent(windows)
+    by_day = calendar.picked_by_day(windows, np.ones(len(windows), dtype=bool), span)
+    figure = drawn(calendar.season(by_day, span, False, held))
+    few = windows.iloc[:5]
+    by_day = calendar.picked_by_day(few, np.zeros(5, dtype=bool), span)
+    calendar.fill_season(held, by_day)
+    areas = [source for source in sources(figure) if {"x", "y"} <= set(source.data)]
+    assert len(areas) == 2
+    days = len(by_day["day"])
+    assert {tuple(column(area, "y")[:days]) for area in areas} == {
+        tuple(by_day["all"]),
+        tuple(np.zeros(days)),
+    }
+    assert figure.y_range.end >= by_day["all"].max()
+
+
+def test_any_table_is_drawn(windows, which):
+    few = some_of(windows, which).copy()
+    few["seasons"] = few["seasons"].fillna(0)
+    span = calendar.extent(few)
+    assert np.isfinite(span).all()
+    assert span[0] < span[1]
+    if which == "nothing known":
+        few = few.dropna(subset="middle")  # as an answer hands them out: never picked is not in it
+    held = Held(0)
+    figure = drawn(calendar.calendar(page_of(few), span, False, held))
+    calendar.fill_page(held, page_of(few))
+    by_day = calendar.picked_by_day(few, np.zeros(len(few), dtype=bool), span)
+    season = drawn(calendar.season(by_day, span, False, held))
+    calendar.fill_season(held, by_day)
+    assert all(one_length(source) for picture in (figure, season) for source in sources(picture))
+    assert season.y_range.end >= 1
+
+
+def test_from_empty_to_full_and_back(windows):
+    held, span = Held(0), calendar.extent(windows)
+    figure = drawn(calendar.calendar(page_of(windows.iloc[:0]), span, False, held))
+    calendar.fill_page(held, page_of(windows))
+    assert list(source_with(figure, "usual").data["cultivar"]) == list(windows.index[:30])
+    calendar.fill_page(held, page_of(windows.iloc[:0]))
+    assert list(source_with(figure, "usual").data["cultivar"]) == []
+
+
+@pytest.mark.parametrize("south", [False, True])
+def test_the_first_of_a_month_is_named_and_the_fifteenth_numbered(south):
+    ticks = calendar.ticks((150.0, 215.0), south)
+    for day, label in ticks:
+        full = day_label(day, south)
+        assert label == full if full.startswith("1 ") else label == "15"
+    assert len(ticks) >= 4

@@ -1,0 +1,191 @@
+"""The trade-off pictures hold the frame's own numbers, in one shape for every answer."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from bokeh.models import BoxAnnotation, IndexFilter, Span
+
+from dashboard import style
+from dashboard.charts import tradeoff
+from dashboard.charts.held import Held
+from tests.charts.conftest import some_of
+from tests.charts.drawn import column, drawn, one_length, renderers, source_with, sources
+
+# Exact by definition: an inch is 25.4 mm, a pound-force 0.45359237 kg times 9.80665 m/s2.
+WRITTEN = {"us": {"size": 1 / 25.4, "firmness": 1 / (0.45359237 * 9.80665), "sugar": 1.0},
+           "si": {"size": 1.0, "firmness": 1.0, "sugar": 1.0}}  # fmt: skip
+
+
+def rows_of(catalogue, units: str = "us", which: str = "every row"):
+    cultivars = catalogue.cultivars if which == "nothing known" else some_of(catalogue.cultivars, which)
+    values = {key: some_of(frame, which) for key, frame in catalogue.values.items()}
+    return tradeoff.points(cultivars, values, units)
+
+
+def pictures(rows, units: str = "us", touch: bool = False):
+    held = Held(len(rows))
+    made = {pair: drawn(tradeoff.tradeoff(rows, *pair, units, held, touch)) for pair in tradeoff.PAIRS}
+    return held, made
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+@pytest.mark.parametrize("pair", tradeoff.PAIRS)
+def test_a_mark_stands_at_the_cultivar_s_own_estimates(catalogue, units, pair):
+    _, made = pictures(rows_of(catalogue, units), units)
+    marks = source_with(made[pair], "cultivar", "mark")
+    assert list(marks.data["cultivar"]) == list(catalogue.cultivars.index)
+    for trait in pair:
+        expected = catalogue.values[trait]["estimate"].to_numpy() * WRITTEN[units][trait]
+        np.testing.assert_allclose(column(marks, trait), expected, rtol=1e-12)
+
+
+@pytest.mark.parametrize("pair", tradeoff.PAIRS)
+def test_a_mark_s_fill_and_shape_are_those_of_the_legend(catalogue, pair):
+    _, made = pictures(rows_of(catalogue))
+    marks = source_with(made[pair], "cultivar", "mark")
+    classes = catalogue.cultivars
+    assert list(marks.data["fill"]) == [style.fill(flesh) for flesh in classes["flesh_colour"]]
+    assert list(marks.data["mark"]) == [
+        style.mark(flesh, shape)
+        for flesh, shape in zip(classes["flesh_colour"], classes["shape_type"], strict=True)
+    ]
+
+
+@pytest.mark.parametrize("pair", tradeoff.PAIRS)
+def test_an_interval_bar_runs_from_low_to_high_through_its_mark(catalogue, pair):
+    rows = rows_of(catalogue)
+    _, made = pictures(rows)
+    x, y = pair
+    bars = next(
+        source for source in sources(made[pair]) if len(next(iter(source.data.values()))) == 2 * len(rows)
+    )
+    x0, y0, x1, y1 = (column(bars, name) for name in tradeoff.BARS)
+    across, upright = slice(0, len(rows)), slice(len(rows), None)
+    np.testing.assert_array_equal(x0[across], rows[f"{x}_low"])
+    np.testing.assert_array_equal(x1[across], rows[f"{x}_high"])
+    np.testing.assert_array_equal(y0[across], rows[y])
+    np.testing.assert_array_equal(y1[across], rows[y])
+    np.testing.assert_array_equal(y0[upright], rows[f"{y}_low"])
+    np.testing.assert_array_equal(y1[upright], rows[f"{y}_high"])
+    np.testing.assert_array_equal(x0[upright], rows[x])
+
+
+def test_the_shape_is_the_same_however_many_pass(catalogue):
+    rows = rows_of(catalogue)
+    held, made = pictures(rows)
+    before = {pair: ([r.id for r in renderers(f)], [s.id for s in sources(f)]) for pair, f in made.items()}
+    count = len(rows)
+    for passing in (0, 1, count):
+        mask = np.arange(count) < passing
+        held.show(mask, mask & (np.arange(count) == 0), mask)
+        after = {pair: ([r.id for r in renderers(f)], [s.id for s in sources(f)]) for pair, f in made.items()}
+        assert after == before
+        for figure in made.values():
+            marks = next(r for r in renderers(figure) if "mark" in r.data_source.data)
+            assert isinstance(marks.view.filter, IndexFilter)
+            assert list(marks.view.filter.indices) == list(range(passing))
+            assert len(marks.data_source.data["cultivar"]) == count
+
+
+def test_rings_and_bars_are_drawn_only_on_marks_that_show(catalogue):
+    rows = rows_of(catalogue)
+    held, _ = pictures(rows)
+    shown = np.arange(len(rows)) % 2 == 0
+    held.show(shown, np.ones(len(rows), dtype=bool), np.ones(len(rows), dtype=bool))
+    assert list(held.ringed.indices) == np.flatnonzero(shown).tolist()
+    assert {at % len(rows) for at in held.barred.indices} == set(np.flatnonzero(shown))
+    assert len(held.barred.indices) == 2 * shown.sum()
+
+
+def test_chosen_in_one_picture_is_chosen_in_all_and_told_once(catalogue):
+    rows, told = rows_of(catalogue), []
+    held = Held(len(rows), told.append)
+    made = [drawn(tradeoff.tradeoff(rows, *pair, "us", held)) for pair in tradeoff.PAIRS]
+    source_with(made[1], "cultivar", "mark").selected.indices = [4, 2]
+    assert [source_with(figure, "cultivar", "mark").selected.indices for figure in made] == [[2, 4]] * 3
+    assert told == [[2, 4]]
+    held.choose([1])
+    assert [source_with(figure, "cultivar", "mark").selected.indices for figure in made] == [[1]] * 3
+    assert told == [[2, 4]]
+
+
+def test_a_limit_is_a_line_and_a_shade_on_its_far_side(catalogue):
+    held, made = pictures(rows_of(catalogue))
+    held.bound("size-sugar", left=2.5, right=None, bottom=None, top=15.0)
+    figure = made["size", "sugar"]
+    lines = [at for at in figure.center if isinstance(at, Span) and at.visible]
+    shades = [at for at in figure.center if isinstance(at, BoxAnnotation) and at.visible]
+    assert {(line.dimension, line.location) for line in lines} == {("height", 2.5), ("width", 15.0)}
+    assert {shade.right for shade in shades if isinstance(shade.right, float)} == {2.5}
+    assert {shade.bottom for shade in shades if isinstance(shade.bottom, float)} == {15.0}
+    held.bound("size-sugar", left=None, right=None, bottom=None, top=None)
+    assert not any(at.visible for at in figure.center if isinstance(at, Span | BoxAnnotation))
+
+
+def test_marks_outside_the_market_are_pale_in_every_picture(catalogue):
+    rows = rows_of(catalogue)
+    held, made = pictures(rows)
+    inside = np.arange(len(rows)) % 3 == 0
+    held.pale(inside, 0.4)
+    for figure in made.values():
+        assert list(source_with(figure, "cultivar", "mark").data["full"]) == [
+            1.0 if ok else 0.4 for ok in inside
+        ]
+
+
+def test_other_units_move_the_numbers_and_draw_nothing_anew(catalogue):
+    held, made = pictures(rows_of(catalogue))
+    before = {pair: [s.id for s in sources(figure)] for pair, figure in made.items()}
+    for pair in tradeoff.PAIRS:
+        tradeoff.fill(held, rows_of(catalogue, "si"), *pair, "si")
+    for pair, figure in made.items():
+        assert [s.id for s in sources(figure)] == before[pair]
+        marks = source_with(figure, "cultivar", "mark")
+        for trait in pair:
+            np.testing.assert_allclose(column(marks, trait), catalogue.values[trait]["estimate"], rtol=1e-12)
+        known = catalogue.values[pair[0]]["estimate"].dropna()
+        assert figure.x_range.start < known.min() < known.max() < figure.x_range.end
+    assert "Size (mm)" in {axis.axis_label for axis in made["size", "sugar"].below}
+    assert "Firmness (N)" in {axis.axis_label for axis in made["size", "firmness"].left}
+
+
+def test_every_known_estimate_lies_inside_the_axes(catalogue):
+    rows = rows_of(catalogue)
+    _, made = pictures(rows)
+    for (x, y), figure in made.items():
+        for trait, ends in ((x, figure.x_range), (y, figure.y_range)):
+            known = rows[trait].dropna()
+            assert ends.start < known.min()
+            assert known.max() < ends.end
+
+
+def test_any_table_is_drawn(catalogue, which):
+    rows = rows_of(catalogue, which=which)
+    held, made = pictures(rows)
+    everything = np.ones(len(rows), dtype=bool)
+    held.show(everything, ~everything, everything)
+    held.choose([])
+    for figure in made.values():
+        assert all(one_length(source) for source in sources(figure))
+        assert np.isfinite(
+            [figure.x_range.start, figure.x_range.end, figure.y_range.start, figure.y_range.end]
+        ).all()
+        assert figure.x_range.start < figure.x_range.end
+
+
+def test_a_thumb_is_left_to_the_page_and_a_mouse_draws_boxes(catalogue):
+    rows = rows_of(catalogue)
+    for touch in (True, False):
+        _, made = pictures(rows, touch=touch)
+        for figure in made.values():
+            drags = (figure.toolbar.active_drag, figure.toolbar.active_multi)
+            assert (drags == (None, None)) == touch
+
+
+def test_words_say_what_is_not_known(catalogue):
+    rows = rows_of(catalogue).set_index("cultivar")
+    assert "interval unknown" in rows.loc["Unpicked", "told_size"]
+    assert rows.loc["Unpicked", "evidence"] == "not sampled"
+    assert rows.loc["T 15-118", "told_sugar"].startswith("–")
+    assert "in" in rows.loc["Aldermere", "told_size"]

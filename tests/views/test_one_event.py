@@ -1,0 +1,126 @@
+"""One event moves what it must, each part once, and nothing else; a hidden tab is left alone and catches up."""
+
+from __future__ import annotations
+
+import json
+from functools import partial
+
+import panel as pn
+import pytest
+
+from dashboard import app
+from dashboard.state import State
+from dashboard.views.elements import RowTable
+from dashboard.views.filters import filters
+from dashboard.views.headline import headline
+from dashboard.views.ranking import ranking
+from dashboard.views.season import season
+from dashboard.views.tradeoffs import tradeoffs
+from tests.views.conftest import Watched
+
+# An act on the first tab, and all that may move on it.
+MOVES = {
+    "a filter": (lambda s: s.choose(flesh_colour=("white",)), {"rows", "words", "boxes", "table"}),
+    "a filter that leaves everyone": (lambda s: s.choose(seasons=1), set()),
+    "a star": (lambda s: s.keep("Candover"), {"rows", "words", "table"}),
+    "a box": (lambda s: s.choose(chosen=("Candover", "Briskwell")), {"rows", "words", "table", "chosen"}),
+    "a market": (
+        lambda s: s.choose(market="packer"),
+        {"limits", "paleness", "words", "boxes", "table"},
+    ),
+    "other units": (lambda s: s.choose(units="si"), {"figures", "axes", "boxes", "table"}),
+    "another tab": (lambda s: s.choose(tab="records"), set()),
+    "a cultivar that is opened elsewhere": (lambda s: s.choose(cultivar="Candover"), set()),
+    "the same again": (lambda s: s.choose(units="us", market="", flesh_colour=()), set()),
+}  # fmt: skip
+
+
+def first_tab(state: State) -> Watched:
+    return Watched(pn.Column(headline(state), filters(state), tradeoffs(state), ranking(state)))
+
+
+@pytest.mark.parametrize(("act", "moved"), MOVES.values(), ids=MOVES)
+def test_an_act_moves_what_it_must_and_nothing_else(state, act, moved):
+    assert first_tab(state).kinds(lambda: act(state)) <= moved
+
+
+@pytest.mark.parametrize("name", ["a filter", "a star", "a box", "a market", "other units"])
+def test_an_act_that_changes_the_answer_moves_the_table_once(state, name):
+    act, _ = MOVES[name]
+    sent = first_tab(state).sent(lambda: act(state))
+    assert sum(times for (kind, _), times in sent.items() if kind == "table") == 1
+
+
+def test_a_filter_sends_no_figures_and_draws_nothing_anew(state):
+    watched = first_tab(state)
+    kinds = watched.kinds(lambda: state.choose(fruit_type=("peach",)))
+    assert "rows" in kinds
+    assert not kinds & {"figures", "axes", "picture"}
+
+
+def test_ten_acts_in_a_row_are_each_sent_once(state):
+    watched = first_tab(state)
+    for flesh, units in (
+        ("white", "us"),
+        ("yellow", "us"),
+        ("white", "si"),
+        ("yellow", "us"),
+        ("white", "si"),
+    ) * 2:
+        kinds = watched.kinds(partial(state.choose, flesh_colour=(flesh,), units=units))
+        assert "table" in kinds
+
+
+def test_a_walk_back_to_the_start_leaves_the_page_as_it_was(state):
+    watched = first_tab(state)
+    tables = watched.layout.select(RowTable)
+    before = [table.told for table in tables]
+    link = state.link
+    state.choose(flesh_colour=("white",), market="packer", units="si", chosen=("Candover",))
+    assert [table.told for table in tables] != before
+    state.follow(link)
+    assert [table.told for table in tables] == before
+
+
+def test_a_hidden_tab_is_left_alone_and_catches_up_when_it_is_opened(state):
+    watched = Watched(season(state))
+    (overview, rows) = watched.layout.select(pn.pane.HoloViews)
+    assert overview.object is None
+    assert rows.object is None
+    assert watched.kinds(lambda: state.choose(flesh_colour=("white",))) == set()
+    state.choose(tab="season")
+    assert rows.object is not None
+    assert str(int(state.comparison.windows.shape[0])) in " ".join(
+        str(p.object) for p in watched.layout.select(pn.pane.HTML)
+    )
+    state.choose(tab="fruit")
+    assert watched.kinds(lambda: state.choose(flesh_colour=())) == set()
+    assert "figures" in watched.kinds(lambda: state.choose(tab="season"))
+    assert watched.kinds(lambda: state.choose(tab="fruit")) == set()
+    assert watched.kinds(lambda: state.choose(tab="season")) == set()
+
+
+def test_only_the_open_tab_of_the_whole_page_moves(state):
+    tabs = app._tabs(state)
+    watched = Watched(tabs)
+    tables = {id(table) for table in ranking_tables(tabs)}
+    for act in (
+        lambda: state.choose(market="packer"),
+        lambda: state.choose(flesh_colour=("white",)),
+        lambda: state.keep("Candover"),
+    ):
+        sent = watched.sent(act)
+        assert {one for (kind, one), _ in sent.items() if kind == "table"} <= tables
+
+
+def ranking_tables(tabs) -> list[RowTable]:
+    return tabs[0].select(RowTable)
+
+
+def test_a_table_turned_to_another_page_moves_alone(demo):
+    state = State(demo)
+    watched = first_tab(state)
+    (table,) = watched.layout.select(RowTable)
+    assert watched.kinds(lambda: table._handle_msg({"page": 2})) == {"table"}
+    assert json.loads(table.told)["page"] == 2
+    assert watched.kinds(lambda: table._handle_msg({"sort": "size"})) == {"table"}
