@@ -147,8 +147,6 @@ def _estimate(options: argparse.Namespace) -> int:
 
 
 def _template(options: argparse.Namespace) -> int:
-    from xlsxwriter.exceptions import XlsxWriterException
-
     from dashboard.records.template import write_template
 
     target = Path(options.file)
@@ -163,7 +161,7 @@ def _template(options: argparse.Namespace) -> int:
         return 1
     try:
         write_template(target)
-    except (OSError, XlsxWriterException) as fault:
+    except OSError as fault:
         print(
             f"{target}: cannot be written ({fault}); name a folder that is there and may be written to.",
             file=sys.stderr,

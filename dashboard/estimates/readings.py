@@ -113,11 +113,12 @@ def _slips(
     middle = 0.0
     if len(sound):
         middle = float(np.median(sound))
+        # Readings nearly alike are no measure of spread: nothing within six times the middle is a slip.
         quarter, three = np.quantile(sound, [0.25, 0.75])
         spread = max(
             _NORMAL_MAD * float(np.median(np.abs(sound - middle))),
             (three - quarter) / _NORMAL_IQR,
-            0.01 * abs(middle),
+            0.25 * abs(middle),
         )
         far = keep & ~infinite & ~impossible & (np.abs(y - middle) > FARTHEST * spread) & (spread > 0)
     samples = summaries["sample"] if "sample" in summaries else pd.Series(summaries.index.astype(str))
