@@ -9,6 +9,7 @@ LAYERS = (
     "traits",  # what is measured, and which way is better
     "places",  # where the demo data, the pages and the market profiles lie
     "records",  # what was written down: files, checked tables, sample summaries
+    "mixed",  # linear mixed models by REML: fair values out of unbalanced records
     "estimates",  # what a cultivar is worth, and how sure we are
     "ripening",  # when it is picked
     "market",  # what a buyer wants: limits and wishes, and who is not beaten
@@ -32,6 +33,7 @@ SCREENLESS = (
     "traits",
     "places",
     "records",
+    "mixed",
     "estimates",
     "ripening",
     "market",

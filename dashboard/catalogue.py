@@ -6,16 +6,17 @@ arrangement takes a copy.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import pandas as pd
 
-from dashboard.estimates import COUNTS, METHOD, cultivar_values
+from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
+from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, read_markets
 from dashboard.places import MARKETS
 from dashboard.records import Problem, read
@@ -28,6 +29,13 @@ WORDS = (*CLASSES, "flesh_texture", "status")
 _YES_NO = ("protected", "check")
 _CARRIED = ("trees", "bloom", "yields", "nursery")
 _OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
+
+
+class Basis(NamedTuple):
+    """What figures stand for: over all sites ("") or at one, of fruit as "picked" or at "equal" firmness."""
+
+    site: str = ""
+    ripeness: str = "picked"
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,6 +52,10 @@ class Catalogue:
     summaries: pd.DataFrame
     fruit: pd.DataFrame
     values: dict[str, pd.DataFrame]
+    figures: dict[
+        Basis, dict[str, pd.DataFrame]
+    ]  # the values on every basis one can ask for; ``values`` on the usual one
+    worth: dict[str, Worth]  # by trait: what stands behind the values
     picks: pd.DataFrame
     windows: pd.DataFrame  # with the column band: very early … very late
     sites: pd.DataFrame
@@ -85,6 +97,7 @@ def _loaded(path: Path) -> Catalogue:
         problems=records.problems,
         market_problems=tuple(faults),
         declared=about.sentences,
+        worked_out=lambda summaries, checks: stored_worths(records.version, summaries, checks),
     )
 
 
@@ -104,8 +117,12 @@ def catalogue(
     problems: tuple[Problem, ...] = (),
     market_problems: tuple[str, ...] = (),
     declared: tuple[str, ...] = (),
+    worked_out: Callable[[pd.DataFrame, tuple[str, ...]], dict[str, Worth]] = worths,
 ) -> Catalogue:
-    """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar)."""
+    """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar).
+
+    ``worked_out`` gives what the cultivars are worth from the summaries and the names of the checks.
+    """
     known = _by_name(cultivars, summaries)
     picked = picks(summaries)
     ripe = windows(picked, known)
@@ -113,6 +130,8 @@ def catalogue(
     ripe["band"] = ripening_band(ripe)
     marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
     names = pd.CategoricalDtype(known.index)
+    worth = worked_out(summaries, tuple(known.index[known["check"].to_numpy()]))
+    figures = _figures(worth, known.index)
     return Catalogue(
         records_title=records_title,
         region=region,
@@ -123,7 +142,9 @@ def catalogue(
         cultivars=known,
         summaries=summaries,
         fruit=fruit.assign(cultivar=fruit["cultivar"].astype(names)),  # shares are counted by code: fast
-        values={trait: _for_all(frame, known.index) for trait, frame in cultivar_values(summaries).items()},
+        values=figures[Basis()],
+        figures=figures,
+        worth={trait: worth[trait] for trait in TRAITS},
         picks=picked,
         windows=ripe,
         sites=sites,
@@ -177,11 +198,28 @@ def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:
     return pd.DataFrame(columns, index=index)
 
 
+def _figures(worth: Mapping[str, Worth], index: pd.Index) -> dict[Basis, dict[str, pd.DataFrame]]:
+    """The values of every trait over sites and at each site, as picked and at equal firmness, for all cultivars."""
+    sites = dict.fromkeys(site for found in worth.values() for site in found.at)
+    figures: dict[Basis, dict[str, pd.DataFrame]] = {}
+    for ripeness in ("picked", "equal"):
+        for site in ("", *sites):
+            made = {}
+            for trait in TRAITS:
+                found = worth[EQUAL_FIRMNESS.get(trait, trait) if ripeness == "equal" else trait]
+                made[trait] = _for_all(
+                    found.values if not site else found.at.get(site, found.values.iloc[:0]), index
+                )
+            figures[Basis(site, ripeness)] = made
+    return figures
+
+
 def _for_all(values: pd.DataFrame, index: pd.Index) -> pd.DataFrame:
     """Values of every cultivar, those never sampled with NaN and counts of 0."""
     whole = values.reindex(index)
     counts = whole[list(COUNTS)].fillna(0).astype(int)
-    return whole.assign(**counts, method=pd.Series(METHOD, index=index, dtype="str"))
+    method = str(values["method"].iloc[0]) if len(values) else METHOD
+    return whole.assign(**counts, method=pd.Series(method, index=index, dtype="str"))
 
 
 def _southern(sites: pd.DataFrame) -> bool:

@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write an empty workbook."""
+"""The command ``orchard-slate``: serve the page, check records, estimate values, write an empty workbook."""
 
 from __future__ import annotations
 
@@ -43,6 +43,15 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("source", metavar="FOLDER|FILE")
     check.set_defaults(run=_check)
 
+    estimate = commands.add_parser(
+        "estimate", help="write what each cultivar is worth, with its error and what it rests on (SI units)"
+    )
+    estimate.add_argument("source", metavar="FOLDER|FILE")
+    estimate.add_argument("--trait", metavar="T", help="one trait, for example size (default: all)")
+    estimate.add_argument("--site", metavar="S", help="values at this site (default: over sites)")
+    estimate.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
+    estimate.set_defaults(run=_estimate)
+
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
     template.set_defaults(run=_template)
@@ -81,7 +90,7 @@ def _serve(options: argparse.Namespace) -> int:
     )
     pn.serve(
         {"/": str(notebook)}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
-        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime_milliseconds=300_000, keep_alive_milliseconds=10_000,
+        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip
     return 0
@@ -113,9 +122,31 @@ def _check(options: argparse.Namespace) -> int:
     return code
 
 
-def _template(options: argparse.Namespace) -> int:
-    from xlsxwriter.exceptions import XlsxWriterException
+def _estimate(options: argparse.Namespace) -> int:
+    from dashboard import catalogue
+    from dashboard.handout import estimates
+    from dashboard.records import RecordError
 
+    try:
+        loaded = catalogue.load(options.source)
+        rows = estimates.estimates(loaded, options.trait, options.site)
+        if options.out:
+            estimates.write(rows, Path(options.out))
+    except RecordError as error:
+        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
+        return 1
+    except (ValueError, OSError) as fault:
+        print(fault, file=sys.stderr)
+        return 1
+    print("\n".join(estimates.remarks(loaded, options.trait)), file=sys.stderr)
+    print(
+        f"{options.out}: {len(rows)} rows written" if options.out else estimates.text(rows),
+        end="\n" if options.out else "",
+    )
+    return 0
+
+
+def _template(options: argparse.Namespace) -> int:
     from dashboard.records.template import write_template
 
     target = Path(options.file)
@@ -130,7 +161,7 @@ def _template(options: argparse.Namespace) -> int:
         return 1
     try:
         write_template(target)
-    except (OSError, XlsxWriterException) as fault:
+    except OSError as fault:
         print(
             f"{target}: cannot be written ({fault}); name a folder that is there and may be written to.",
             file=sys.stderr,

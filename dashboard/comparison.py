@@ -6,7 +6,7 @@ What is handed out is shared: it is read, never written to.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from typing import Any
 
@@ -16,12 +16,16 @@ import pandas as pd
 from dashboard import catalogue as catalogues
 from dashboard import filters as filtering
 from dashboard import market as markets
-from dashboard.catalogue import Catalogue
+from dashboard.catalogue import Basis, Catalogue
+from dashboard.estimates.chances import Chance, chances
+from dashboard.estimates.comparisons import from_checks
 from dashboard.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
+from dashboard.market import Limit
 from dashboard.ripening import halves
 from dashboard.traits import CLASSES, TRAITS
 from dashboard.units import SYSTEMS
 
+BESIDE_CHECKS = ("size", "firmness", "sugar", "red", "attractiveness")
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
 
 
@@ -43,6 +47,17 @@ class Comparison:
     chosen: tuple[str, ...] = ()  # picked out in the pictures
     cultivar: str = ""
     units: str = "us"
+    site: str = ""  # figures over all sites, or at one
+    ripeness: str = "picked"  # of fruit as picked, or at "equal" firmness
+
+    @property
+    def basis(self) -> Basis:
+        return Basis(self.site, self.ripeness)
+
+    @property
+    def values(self) -> dict[str, pd.DataFrame]:
+        """Estimates by trait on this basis, of all cultivars in catalogue order."""
+        return self.catalogue.figures[self.basis]
 
     @property
     def filters(self) -> Filters:
@@ -61,7 +76,7 @@ class Comparison:
     @property
     def market_counts(self) -> dict[str, int]:
         """How many of the passing cultivars clear every limit of each market; "" is no market."""
-        return _market_counts(self.catalogue, self.filters)
+        return _market_counts(self.catalogue, self.filters, self.basis)
 
     @property
     def emptied(self) -> Emptied | None:
@@ -71,17 +86,17 @@ class Comparison:
     @property
     def fit(self) -> pd.DataFrame:
         """``market.fit`` of all cultivars, in catalogue order."""
-        return _fit(self.catalogue, self.market)
+        return _fit(self.catalogue, self.market, self.basis)
 
     @property
     def ranking(self) -> pd.DataFrame:
         """The passing cultivars: those that meet the market first, then by score, then by name."""
-        return _ranking(self.catalogue, self.filters, self.market)
+        return _ranking(self.catalogue, self.filters, self.market, self.basis)
 
     @property
     def not_beaten(self) -> np.ndarray:
         """Passing cultivars no other passing one beats in size, sugar and firmness; catalogue order."""
-        return _not_beaten(self.catalogue, self.filters)
+        return _not_beaten(self.catalogue, self.filters, self.basis)
 
     @property
     def windows(self) -> pd.DataFrame:
@@ -91,11 +106,11 @@ class Comparison:
     @property
     def dossier(self) -> dict[str, Any] | None:
         """``catalogue.dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
-        return _dossier(self.catalogue, self.cultivar, self.market, self.units)
+        return _dossier(self.catalogue, self.cultivar, self.market, self.basis, self.units)
 
     def reason(self, cultivar: str) -> str:
         """Why a cultivar is in or out of the market, in one sentence; "" without a market."""
-        return _reasons(self.catalogue, self.market, self.units)[cultivar]
+        return _reasons(self.catalogue, self.market, self.basis, self.units)[cultivar]
 
     @property
     def shortlisted(self) -> pd.DataFrame:
@@ -103,7 +118,7 @@ class Comparison:
 
         Filters do not touch it: a shortlisted cultivar stays whatever is asked next.
         """
-        return _shortlisted(self.catalogue, self.shortlist, self.market)
+        return _shortlisted(self.catalogue, self.shortlist, self.market, self.basis)
 
 
 QUESTION = tuple(item.name for item in fields(Comparison) if item.name != "catalogue")
@@ -122,41 +137,43 @@ def known_values(catalogue: Catalogue) -> dict[str, tuple]:
         "chosen": names,
         "cultivar": ("", *names),
         "units": SYSTEMS,
+        "site": tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
+        "ripeness": ("picked", "equal"),
     }
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _market_counts(catalogue: Catalogue, filters: Filters) -> dict[str, int]:
+def _market_counts(catalogue: Catalogue, filters: Filters, basis: Basis) -> dict[str, int]:
     passes = filtering.passes(catalogue, filters)
-    return {
-        key: int((passes & _fit(catalogue, key)["meets"].to_numpy()).sum())
-        for key in ("", *catalogue.markets)
-    }
+    every = ("", *catalogue.markets)
+    return {key: int((passes & _fit(catalogue, key, basis)["meets"].to_numpy()).sum()) for key in every}
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _fit(catalogue: Catalogue, market: str) -> pd.DataFrame:
+def _fit(catalogue: Catalogue, market: str, basis: Basis) -> pd.DataFrame:
     if market not in catalogue.markets:
         return markets.neutral(catalogue.cultivars)
-    return markets.fit(catalogue.markets[market], catalogue.cultivars, catalogue.values, catalogue.fruit)
+    values = catalogue.figures[basis]
+    return markets.fit(catalogue.markets[market], catalogue.cultivars, values, catalogue.fruit)
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _reasons(catalogue: Catalogue, market: str, units: str) -> dict[str, str]:
-    written = markets.reasons(catalogue.markets.get(market), _fit(catalogue, market), units)
+def _reasons(catalogue: Catalogue, market: str, basis: Basis, units: str) -> dict[str, str]:
+    written = markets.reasons(catalogue.markets.get(market), _fit(catalogue, market, basis), units)
     return {str(name): sentence for name, sentence in written.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _ranking(catalogue: Catalogue, filters: Filters, market: str) -> pd.DataFrame:
-    table, order = _standings(catalogue, market)
+def _ranking(catalogue: Catalogue, filters: Filters, market: str, basis: Basis) -> pd.DataFrame:
+    table, order = _standings(catalogue, market, basis)
     return _ranked(table.take(order[filtering.passes(catalogue, filters)[order]]))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _not_beaten(catalogue: Catalogue, filters: Filters) -> np.ndarray:
+def _not_beaten(catalogue: Catalogue, filters: Filters, basis: Basis) -> np.ndarray:
     passes = filtering.passes(catalogue, filters)
-    estimates = pd.DataFrame({trait: catalogue.values[trait]["estimate"] for trait in BETTER})
+    values = catalogue.figures[basis]
+    estimates = pd.DataFrame({trait: values[trait]["estimate"] for trait in BETTER})
     answer = np.zeros(len(passes), dtype=bool)
     answer[passes] = markets.not_beaten(estimates[passes], BETTER)
     answer.setflags(write=False)
@@ -165,25 +182,72 @@ def _not_beaten(catalogue: Catalogue, filters: Filters) -> np.ndarray:
 
 @lru_cache(maxsize=REMEMBERED)
 def _windows(catalogue: Catalogue, filters: Filters) -> pd.DataFrame:
-    return (
-        catalogue.windows[filtering.passes(catalogue, filters)]
-        .dropna(subset="middle")
-        .sort_values("middle", kind="stable")
-    )
+    passing = catalogue.windows[filtering.passes(catalogue, filters)]
+    return passing.dropna(subset="middle").sort_values("middle", kind="stable")
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _dossier(catalogue: Catalogue, cultivar: str, market: str, units: str) -> dict[str, Any] | None:
+def _dossier(
+    catalogue: Catalogue, cultivar: str, market: str, basis: Basis, units: str
+) -> dict[str, Any] | None:
     known = catalogues.dossier(catalogue, cultivar)
     if known is None:
         return None
-    row = _fit(catalogue, market).loc[cultivar]
-    return {**known, "fit": row, "reason": markets.reason(catalogue.markets.get(market), row, units)}
+    row = _fit(catalogue, market, basis).loc[cultivar]
+    profile = catalogue.markets.get(market)
+    return {
+        **known,
+        "fit": row,
+        "reason": markets.reason(profile, row, units),
+        "checks": {trait: _from_checks(catalogue, trait).loc[cultivar] for trait in BESIDE_CHECKS},
+        "chances": _chances(catalogue, cultivar, market, basis.site),
+    }
+
+
+@lru_cache(maxsize=64)
+def _from_checks(catalogue: Catalogue, trait: str) -> pd.DataFrame:
+    """How each cultivar differs from the checks that ripen when it does, of all cultivars in catalogue order."""
+    told = from_checks(catalogue.worth[trait], catalogue.windows["middle"], catalogue.checks)
+    return told.reindex(catalogue.cultivars.index)
+
+
+def _chances(
+    catalogue: Catalogue, cultivar: str, market: str, site: str
+) -> list[tuple[Limit, dict[str, tuple[float, str]]]]:
+    """For each limit of the market on a trait: by question, the chance (or share) and why there is none."""
+    told = []
+    for limit in catalogue.markets[market].limits if market in catalogue.markets else ():
+        if limit.kind != "trait":
+            continue
+        for bound, at_least in ((limit.at_least, True), (limit.at_most, False)):
+            if bound is not None:
+                asked = _asked_chances(catalogue, limit.key, bound, at_least, site)
+                part = replace(
+                    limit, at_least=bound if at_least else None, at_most=None if at_least else bound
+                )
+                told.append(
+                    (
+                        part,
+                        {
+                            key: (float(c.by_cultivar.get(cultivar, np.nan)), c.refused)
+                            for key, c in asked.items()
+                        },
+                    )
+                )
+    return told
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _shortlisted(catalogue: Catalogue, shortlist: tuple[str, ...], market: str) -> pd.DataFrame:
-    table, order = _standings(catalogue, market)
+def _asked_chances(
+    catalogue: Catalogue, trait: str, bound: float, at_least: bool, site: str
+) -> dict[str, Chance]:
+    worth = catalogue.worth[trait]
+    return chances(worth, bound, at_least=at_least, site=site if site in worth.at else None)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _shortlisted(catalogue: Catalogue, shortlist: tuple[str, ...], market: str, basis: Basis) -> pd.DataFrame:
+    table, order = _standings(catalogue, market, basis)
     names = [name for name in dict.fromkeys(shortlist) if name in table.index]
     places = table.index.get_indexer(pd.Index(names))
     ranked = _ranked(table.take(order[np.isin(order, places)]))
@@ -191,10 +255,10 @@ def _shortlisted(catalogue: Catalogue, shortlist: tuple[str, ...], market: str) 
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _standings(catalogue: Catalogue, market: str) -> tuple[pd.DataFrame, np.ndarray]:
+def _standings(catalogue: Catalogue, market: str, basis: Basis) -> tuple[pd.DataFrame, np.ndarray]:
     """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
-    fit = _fit(catalogue, market)
-    table = pd.concat([fit[["meets", "score"]], _columns(catalogue)], axis=1)
+    fit = _fit(catalogue, market, basis)
+    table = pd.concat([fit[["meets", "score"]], _columns(catalogue, basis)], axis=1)
     score = np.nan_to_num(fit["score"].to_numpy(), nan=-1.0)
     order = np.lexsort((np.arange(len(fit)), -score, ~fit["meets"].to_numpy()))  # names are sorted already
     return table, order
@@ -205,8 +269,8 @@ def _ranked(table: pd.DataFrame) -> pd.DataFrame:
     return table
 
 
-@lru_cache(maxsize=8)
-def _columns(catalogue: Catalogue) -> pd.DataFrame:
+@lru_cache(maxsize=64)
+def _columns(catalogue: Catalogue, basis: Basis) -> pd.DataFrame:
     columns: dict[str, Any] = {name: catalogue.cultivars[name] for name in (*CLASSES, "status", "check")}
     for name in ("first", "middle", "last", "from_check", "seasons", "sites"):
         columns[name] = catalogue.windows[name]
@@ -214,7 +278,10 @@ def _columns(catalogue: Catalogue) -> pd.DataFrame:
     for name in ("samples", "fruit"):
         table = catalogue.summaries if name == "samples" else catalogue.fruit
         columns[name] = table["cultivar"].value_counts().reindex(index, fill_value=0)
+    values = catalogue.figures[basis]
+    if basis.site:  # what the figures at one site rest on there
+        columns |= {name: values["size"][name] for name in ("seasons", "sites", "samples", "fruit")}
     for trait in TRAITS:
-        frame = catalogue.values[trait]
+        frame = values[trait]
         columns |= {trait: frame["estimate"], f"{trait}_low": frame["low"], f"{trait}_high": frame["high"]}
     return pd.DataFrame(columns, index=index)

@@ -29,6 +29,8 @@ class State(param.Parameterized):
     chosen: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     cultivar: str = param.String(default="")  # type: ignore[assignment]
     units: str = param.Selector(default="us", objects=["us", "si"], check_on_set=True)  # type: ignore[assignment]
+    site: str = param.String(default="")  # type: ignore[assignment]
+    ripeness: str = param.Selector(default="picked", objects=["picked", "equal"], check_on_set=True)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
 
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")

@@ -87,7 +87,7 @@ thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: b
 thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; text-align: inherit; }}
 tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-align: left; font-weight: 400; vertical-align: top; }}
 .c-number {{ text-align: right; white-space: nowrap; }}
-thead th.c-number button {{ text-align: right; }}
+thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number button {{ text-align: right; }}
 .c-evidence {{ min-width: 7em; }}
 .c-date {{ white-space: nowrap; }}
 .c-reason {{ min-width: 11em; max-width: 34em; }}

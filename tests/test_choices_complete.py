@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import dataclasses
 
 import pytest
@@ -43,7 +45,7 @@ def ticked(boxes: ChoiceBoxes, field: str) -> list[str]:
     """The values whose boxes the browser is told to tick."""
     place = [group["field"] for group in boxes.groups].index(field)
     options = boxes.groups[place]["options"]
-    return [options[at]["value"] for at in boxes.told[place]["chosen"]]
+    return [options[at]["value"] for at in json.loads(boxes.told)[place]["chosen"]]
 
 
 def test_fields_parameters_and_controls_are_the_same(state):

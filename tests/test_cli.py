@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import socket
@@ -13,6 +14,8 @@ import pandas as pd
 import pytest
 
 from dashboard import app, cli, places
+from dashboard.places import demo_data
+from dashboard.traits import TRAITS
 from tests.records.small import tables, write_folder, write_workbook
 from tests.serving import free_port
 
@@ -134,7 +137,7 @@ def test_a_command_that_is_not_understood_ends_with_2(arguments, capsys):
 def test_help_names_every_command():
     done = run("--help")
     assert done.returncode == 0
-    for command in ("serve", "check", "template"):
+    for command in ("serve", "check", "estimate", "template"):
         assert command in done.stdout
 
 
@@ -156,3 +159,35 @@ def test_the_installed_command_is_the_same():
 )  # fmt: skip
 def test_only_named_hosts_reach_the_page_unless_the_room_is_let_in(arguments, origins):
     assert cli._origins(cli._parser().parse_args(arguments)) == origins
+
+
+def test_the_estimates_are_printed_as_a_table(capsys):
+    assert cli.main(["estimate", str(demo_data()), "--trait", "size"]) == 0
+    said = capsys.readouterr()
+    rows = pd.read_csv(io.StringIO(said.out))
+    assert set(rows["trait"]) == {"size"}
+    assert len(rows) > 300
+    assert "over sites and seasons" in said.err
+
+
+def test_the_estimates_at_a_site_are_written_to_a_file(tmp_path, capsys):
+    place = tmp_path / "values.csv"
+    assert cli.main(["estimate", str(demo_data()), "--site", "ondry", "--out", str(place)]) == 0
+    rows = pd.read_csv(place)
+    assert str(len(rows)) in capsys.readouterr().out
+    assert rows["trait"].nunique() == len(TRAITS)
+
+
+@pytest.mark.parametrize(
+    "asked", [["--trait", "weight"], ["--site", "nowhere"], ["--out", "/nowhere/at/all/values.csv"]]
+)
+def test_estimates_that_cannot_be_given_end_with_1_and_one_sentence(asked, capsys):
+    assert cli.main(["estimate", str(demo_data()), *asked]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert len(said.err.strip().splitlines()) == 1
+
+
+def test_estimates_of_no_records_end_with_1(tmp_path, capsys):
+    assert cli.main(["estimate", str(tmp_path / "nowhere")]) == 1
+    assert "nowhere" in capsys.readouterr().err

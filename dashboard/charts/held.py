@@ -160,6 +160,8 @@ class Held:
     def _pour(self, name: str) -> None:
         """New columns over the old ones; an old one of another length has no rows to stand beside, and goes."""
         source, columns = self._sources[name], self._columns[name]
+        if self._full and "full" in columns:
+            columns = {**columns, "full": self._full}
         length = len(next(iter(columns.values())))
         old = {
             str(column): values

@@ -58,7 +58,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
 def meanings(asked: Comparison) -> list[tuple[str, str]]:
     """What the table rests on, line by line: date, data version, market, method, interval, cautions."""
     catalogue = asked.catalogue
-    method = next(iter(catalogue.values.values()))["method"]
+    method = asked.values["size"]["method"]
     return [
         ("Made by", "Orchard Slate"),
         ("Date", dt.date.today().isoformat()),
@@ -82,7 +82,7 @@ def csv(asked: Comparison, part: str) -> bytes:
     rows = table(asked, part)
     for column in rows.columns:
         if not pd.api.types.is_numeric_dtype(rows[column]):
-            rows[column] = [_plain(cell) for cell in rows[column]]
+            rows[column] = [plain(cell) for cell in rows[column]]
     return rows.to_csv(index=False).encode("utf-8-sig")
 
 
@@ -113,5 +113,6 @@ def xlsx(asked: Comparison, part: str) -> bytes:
     return out.getvalue()
 
 
-def _plain(cell: Any) -> Any:
+def plain(cell: Any) -> Any:
+    """A cell of a .csv that no spreadsheet takes for a formula."""
     return "'" + cell if isinstance(cell, str) and cell.startswith(FORMULA_STARTS) else cell

@@ -15,7 +15,9 @@ _ROWS = 5000  # rows that offer their words in a list
 
 
 def write_template(path: str | Path, system: str = "us") -> None:
-    """Write the workbook; measured columns are headed in the units of ``system`` ("us" or "si")."""
+    """Write the workbook; measured columns are headed in the units of ``system`` ("us" or "si"). OSError where it cannot be."""
+    with open(path, "wb"):  # the writer would only find out when it closes
+        pass
     with xlsxwriter.Workbook(
         path, {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     ) as book:

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-import pandas as pd
 import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
@@ -12,14 +9,11 @@ from markupsafe import Markup
 from dashboard.charts import calendar, standing
 from dashboard.comparison import Comparison
 from dashboard.state import State
-from dashboard.traits import TRAITS
 from dashboard.views import live
 from dashboard.views.elements import Prose, RowTable
-from dashboard.views.facts import facts, site_name
-from dashboard.views.words import counted
-
-PAGE = 12
-PICK = "Choose a cultivar"
+from dashboard.views.evidence import chances_view, checks_view, samples_view, values_view
+from dashboard.views.facts import facts
+from dashboard.views.words import site_name
 
 
 def cultivar(state: State) -> pn.Column:
@@ -33,12 +27,14 @@ def cultivar(state: State) -> pn.Column:
         lambda event: state.choose(cultivar=event.new) if event.new in state.known["cultivar"] else None,
         "value",
     )
-    keep = live.button("", lambda: state.keep(state.cultivar), variant="outlined")
+    keep = live.button(
+        "Put on the shortlist", lambda: state.keep(state.cultivar), variant="outlined", visible=False
+    )
     words = Prose()
     stands = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
     picked = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
-    values = RowTable(lambda *_: None)
-    samples = RowTable(lambda what, value: turn(what, value))
+    values, checks, chances = (RowTable(lambda *_: None, visible=False) for _ in range(3))
+    samples = RowTable(lambda what, value: turn(what, value), visible=False)
 
     def turn(what: str, value) -> None:
         if what == "page":
@@ -48,7 +44,7 @@ def cultivar(state: State) -> pn.Column:
     def show(dossier, units: str) -> None:
         here["page"] = 1
         known = dossier is not None
-        for part in (stands, picked, values, samples, keep):
+        for part in (stands, picked, values, checks, chances, samples, keep):
             part.visible = known
         nothing = Markup("<p>{}</p>").format(
             "Type a name above, or press a name in the table of the first tab."
@@ -57,7 +53,7 @@ def cultivar(state: State) -> pn.Column:
         if not known:
             return
         chooser.value = state.cultivar
-        rows = standing.standings(catalogue.values, state.cultivar, units)
+        rows = standing.standings(state.comparison.values, state.cultivar, units)
         stands.visible = len(rows) > 0
         if len(rows):
             stands.object = standing.standing(rows)
@@ -67,6 +63,9 @@ def cultivar(state: State) -> pn.Column:
         if len(own):
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
         values.tell(values_view(state.comparison))
+        checks.tell(checks_view(state.comparison))
+        chances.visible = bool(state.comparison.market)
+        chances.tell(chances_view(state.comparison))
         samples.tell(samples_view(state.comparison, 1))
 
     def kept(shortlist: tuple, name: str) -> None:
@@ -89,6 +88,8 @@ def cultivar(state: State) -> pn.Column:
             sizing_mode="stretch_width",
         ),
         values,
+        chances,
+        checks,
         samples,
         sizing_mode="stretch_width",
     )
@@ -111,69 +112,3 @@ def told(asked: Comparison) -> Markup:
             "<p>Protected: it may not be propagated without a licence from the owner of the right.</p>"
         )
     return said
-
-
-def values_view(asked: Comparison) -> dict:
-    """Every trait with interval and evidence."""
-    rows = []
-    for key, trait in TRAITS.items():
-        frame = asked.catalogue.values[key]
-        own: Any = frame.loc[asked.cultivar]
-        if pd.isna(own["estimate"]):
-            rows.append(
-                {
-                    "id": key,
-                    "name": trait.label,
-                    "cells": [trait.heading(asked.units), "not recorded", "", "", "", ""],
-                }
-            )
-            continue
-        span = (
-            f"{trait.written(own['low'], asked.units)} to {trait.written(own['high'], asked.units)}"
-            if pd.notna(own["low"])
-            else "not known"
-        )
-        cells = [
-            trait.heading(asked.units), trait.written(own["estimate"], asked.units), span,
-            f"{int(own['fruit']):,}" if trait.on_fruit else "–", f"{int(own['samples'])}", f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
-        ]  # fmt: skip
-        rows.append({"id": key, "name": trait.label, "cells": cells})
-    method = next(iter(asked.catalogue.values.values()))["method"]
-    return {
-        "title": f"What it was worth, as {method.iloc[0] if len(method) else 'raw averages'} at picking, and what that rests on",
-        "columns": [
-            {"key": "trait", "label": "Trait"}, {"key": "estimate", "label": "Estimate", "kind": "number"},
-            {"key": "interval", "label": "90 % interval", "kind": "number"}, {"key": "fruit", "label": "Fruit", "kind": "number"},
-            {"key": "samples", "label": "Samples", "kind": "number"}, {"key": "seasons", "label": "Seasons"},
-        ],
-        "rows": rows,
-    }  # fmt: skip
-
-
-def samples_view(asked: Comparison, page: int) -> dict:
-    """Every sample, newest first, down to how many fruit it had."""
-    assert asked.dossier is not None
-    rows = asked.dossier["samples"].sort_values(["date", "site"], ascending=[False, True], kind="stable")
-    pages = max(1, -(-len(rows) // PAGE))
-    page = min(max(1, page), pages)
-    shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
-    part = rows.iloc[(page - 1) * PAGE : page * PAGE]
-    return {
-        "title": f"Its {counted(len(rows), 'sample')}, newest first",
-        "columns": [
-            {"key": "date", "label": "Picked", "kind": "date"}, {"key": "site", "label": "Site"}, {"key": "pick", "label": "Pick", "kind": "number"},
-            {"key": "fruit", "label": "Fruit", "kind": "number"},
-            *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
-        ],
-        "rows": [
-            {
-                "id": str(number), "name": str(number),
-                "cells": [
-                    f"{r['date']:%d %b %Y}" if pd.notna(r["date"]) else "–", site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
-                    f"{r['fruit']:.0f}", *(TRAITS[key].written(r[key], asked.units) for key in shown),
-                ],
-            }
-            for number, r in part.iterrows()
-        ],
-        "page": page, "pages": pages, "total": len(rows), "empty": "No samples of this cultivar are recorded.",
-    }  # fmt: skip

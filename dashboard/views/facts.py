@@ -10,7 +10,7 @@ from dashboard.catalogue import Catalogue
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES
 from dashboard.units import shown_in
-from dashboard.views.words import counted, listed
+from dashboard.views.words import counted, listed, site_name
 
 PLAIN = (
     ("Flesh texture", "flesh_texture"),
@@ -31,12 +31,6 @@ def facts(catalogue: Catalogue, dossier: dict[str, Any], system: str) -> list[tu
     lines += _bloom(dossier["bloom"]) + _yield(dossier["yields"], system)
     lines += _trees(catalogue, dossier["trees"]) + _offers(dossier["nursery"])
     return lines
-
-
-def site_name(catalogue: Catalogue, site: Any) -> str:
-    """The name a site goes by, or its key where it has none."""
-    named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
-    return str(named.iloc[0]) if len(named) else str(site)
 
 
 def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, str]]:

@@ -7,15 +7,17 @@ from collections.abc import Callable
 import panel as pn
 from markupsafe import Markup
 
-from dashboard.comparison import Comparison
+from dashboard.comparison import Comparison, known_values
 from dashboard.ripening import half_label
 from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
 from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose
-from dashboard.views.words import LABELS
+from dashboard.views.words import LABELS, site_name
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what meets them."
+UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
+RIPENESS_NAMES = {"picked": "as picked", "equal": "at equal firmness"}
 UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
 
 
@@ -39,7 +41,7 @@ def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
         words = asked.catalogue.markets[key].summary if key else NO_MARKET
         about.say(Markup('<p class="quiet small">{}</p>').format(words))
 
-    live.follow(state, show, "counts", "market_counts", "market", "units", *FILTERS)
+    live.follow(state, show, "counts", "market_counts", "market", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "market")
     done = (
         [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
@@ -68,13 +70,18 @@ def filter_groups(asked: Comparison) -> list[dict]:
         )
         for field in FILTERS
     ]
-    return [*made, _group("units", "Units", UNIT_NAMES, single=True)]
+    sites = {
+        site: site_name(asked.catalogue, site) if site else "all sites"
+        for site in known_values(asked.catalogue)["site"]
+    }
+    named = {"site": sites, "ripeness": RIPENESS_NAMES, "units": UNIT_NAMES}
+    return [*made, *(_group(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
 
 
 def told(asked: Comparison, group: dict) -> dict:
-    """What each option of a group would leave (nothing for units), and the places of the chosen ones."""
+    """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the chosen ones."""
     field = group["field"]
-    counts = {"market": asked.market_counts, "units": {}, **asked.counts}[field]
+    counts = {"market": asked.market_counts, **{key: {} for key in UNCOUNTED}, **asked.counts}[field]
     chosen = getattr(asked, field)
     picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
@@ -95,7 +102,7 @@ def _label(field: str, value) -> str:
 
 
 def _tick(state: State, field: str, values: list[str]) -> None:
-    if field in ("units", "market"):
+    if field in (*UNCOUNTED, "market"):
         state.choose(**{field: values[0]})
     elif field == "seasons":
         state.choose(seasons=int(values[0]))

@@ -12,6 +12,7 @@ from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.elements import RowTable
+from dashboard.views.words import basis_told
 
 PAGE = 15
 
@@ -71,14 +72,12 @@ def view(asked: Comparison, here: dict) -> dict:
 
 
 def title(asked: Comparison) -> str:
-    method = next(iter(asked.catalogue.values.values()))["method"]
-    how = str(method.iloc[0]) if len(method) else "raw averages"
     order = (
         "those that clear every limit first, then by score"
         if asked.market
         else "by name; choose a market to rank them"
     )
-    return f"Cultivars that pass your filters, {order}. Figures are {how} at picking, with 90 % interval."
+    return f"Cultivars that pass your filters, {order}. Figures: {basis_told(asked)}, with 90 % interval."
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import pandas as pd
 import panel as pn
 from markupsafe import Markup
 
+from dashboard.catalogue import Catalogue
+from dashboard.charts import variation
+from dashboard.estimates.sources import WORDS, sources
 from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.views.elements import Prose, RowTable
@@ -24,7 +28,14 @@ def records(state: State) -> pn.Column:
     table = RowTable(act)
     table.tell(view(problems, 1))
     words = Prose(told(catalogue))
-    return pn.Column(words, table, sizing_mode="stretch_width")
+    shares = variation_rows(catalogue)
+    picture = (
+        pn.pane.HoloViews(variation.variation(shares), linked_axes=False, sizing_mode="stretch_width")
+        if len(shares)
+        else None
+    )
+    parts = [words, variation_legend(shares), picture, variation_told(catalogue), table]
+    return pn.Column(*(part for part in parts if part is not None), sizing_mode="stretch_width")
 
 
 def told(catalogue) -> Markup:
@@ -52,8 +63,7 @@ def told(catalogue) -> Markup:
             Markup("<li>{}</li>").format(line)
             for line in (
                 *catalogue.declared,
-                "Estimates are raw averages: the mean of the site-season means. A cultivar seen only in a good year looks better than it is.",
-                "The 90 % interval is pooled from how much cultivars vary between sites and seasons; with few seasons it is wide.",
+                *METHOD_TOLD,
                 "Firmness is that of the fruit as picked. Fruit picked firmer is smaller and less sweet than the same fruit some days later: read the three together.",
                 "The share of fruit that clears a market's limit is counted on the fruit that were measured.",
             )
@@ -76,6 +86,51 @@ def told(catalogue) -> Markup:
             )
         )
     )
+
+
+METHOD_TOLD = (
+    "Estimates are fair values by a mixed model: what site, season and luck did is taken out, and what rests on little evidence is "
+    "drawn towards the usual. A cultivar seen in one good season does not keep its lucky figure; its interval is wide.",
+    "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
+    "Where a trait's records carry no model, raw averages stand in and say so.",
+)
+
+
+def variation_rows(catalogue: Catalogue) -> pd.DataFrame:
+    """Every source of every trait with a model, its share as a stretch from start to end."""
+    rows = []
+    for key, worth in catalogue.worth.items():
+        found, start = sources(worth), 0.0
+        for part, told in found.iterrows():
+            end = start + float(told["share"])
+            rows.append((TRAITS[key].label, told["source"], list(WORDS).index(str(part)), start, end))
+            start = end
+    return pd.DataFrame(rows, columns=["trait", "source", "place", "start", "end"])
+
+
+def variation_legend(rows: pd.DataFrame) -> Prose:
+    said = Markup("<h3>Where the variation comes from</h3>")
+    if len(rows):
+        keys = Markup("").join(
+            Markup('<span class="item"><span style="display: inline-block; width: 13px; height: 13px; background: {}"></span>{}</span>')
+            .format(variation.SHADES[place], words) for place, words in enumerate(WORDS.values()) if place in set(rows["place"])
+        )  # fmt: skip
+        said += Markup('<div class="legend">{}</div>').format(keys)
+    return Prose(said)
+
+
+def variation_told(catalogue: Catalogue) -> Prose:
+    """The picture in words, and what the records could not tell."""
+    lines: dict[str, list[str]] = {}
+    for key, worth in catalogue.worth.items():
+        for sentence in (sources(worth).attrs["sentence"], *worth.plan.sentences):
+            lines.setdefault(sentence, []).append(TRAITS[key].label)
+    told = [
+        Markup("<li><b>{}</b>: {}</li>").format(", ".join(traits), sentence)
+        for sentence, traits in lines.items()
+        if sentence
+    ]
+    return Prose(Markup("<ul>{}</ul>").format(Markup("").join(told)))
 
 
 def view(problems: list, page: int) -> dict:

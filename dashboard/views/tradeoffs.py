@@ -71,8 +71,8 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     )
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
 
-    def draw(units: str) -> None:
-        rows = tradeoff.points(catalogue.cultivars, catalogue.values, units)
+    def draw(values: dict[str, pd.DataFrame], units: str) -> None:
+        rows = tradeoff.points(catalogue.cultivars, values, units)
         for (x, y), pane in panes.items():
             if pane.object is None:
                 pane.object = tradeoff.tradeoff(rows, x, y, units, held, touch)
@@ -102,7 +102,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
     live.follow(state, limits, "market", "units", tab="fruit")
-    live.follow(state, draw, "units", tab="fruit")
+    live.follow(state, draw, "values", "units", tab="fruit")
     live.follow(state, fade, "fit", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from dashboard.catalogue import Catalogue
+from dashboard.comparison import Comparison
 from dashboard.traits import CLASSES, TRAITS
 
 LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
     "status": "Status",
     "ripening": "Picked in",
     "seasons": "Evidence, at least",
+    "site": "Figures for",
+    "ripeness": "Size and sugar of fruit",
+    "units": "Units",
 }
 
 
@@ -37,3 +42,21 @@ def evidence(row: Mapping[Any, Any]) -> str:
 
 def listed(names: list[str], most: int = 6) -> str:
     return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def basis_told(asked: Comparison) -> str:
+    """What the figures on the screen are: by which method, where, and of which fruit."""
+    methods = asked.values["size"]["method"]
+    where = (
+        f"at {site_name(asked.catalogue, asked.site)}"
+        if asked.site
+        else asked.catalogue.worth["size"].plan.meaning
+    )
+    fruit = "size and sugar at equal firmness" if asked.ripeness == "equal" else "fruit as picked"
+    return f"{methods.iloc[0] if len(methods) else 'none'}, {where}, {fruit}"
+
+
+def site_name(catalogue: Catalogue, site: Any) -> str:
+    """The name a site goes by, or its key where it has none."""
+    named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
+    return str(named.iloc[0]) if len(named) else str(site)

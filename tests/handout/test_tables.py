@@ -179,7 +179,15 @@ def test_a_workbook_says_what_it_rests_on(catalogue):
     asked = Comparison(catalogue, market="packer", units="si")
     said = read_xlsx(tables.xlsx(asked, "ranking"), "meanings")
     text = said.to_string()
-    for words in ("hand-made", "Packer", "invented", "90 %", "raw averages", "Size (mm)", "Firmness (N)"):
+    for words in (
+        "hand-made",
+        "Packer",
+        "invented",
+        "90 %",
+        "fair values (mixed model)",
+        "Size (mm)",
+        "Firmness (N)",
+    ):
         assert words in text, words
     for trait in TRAITS.values():
         assert trait.meaning in set(said.iloc[:, 1])

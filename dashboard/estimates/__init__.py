@@ -1,0 +1,57 @@
+"""What a cultivar is worth in each trait, and how sure we are, once site, season and luck are taken out.
+
+    worths(summaries, checks) -> {trait: Worth}
+
+``readings`` (what was measured), ``plan`` (what can be told from it), ``model`` (the fit), ``worth`` (the answer);
+``averages`` stands in, with the reason, where the records carry no model.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+import pandas as pd
+
+from dashboard.estimates.averages import COLUMNS, COUNTS, LEVEL, METHOD, pooled
+from dashboard.estimates.model import worth
+from dashboard.estimates.plan import Plan
+from dashboard.estimates.worth import MODEL_METHOD, Worth
+from dashboard.traits import TRAITS
+
+__all__ = [
+    "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",
+    "cultivar_values", "pooled", "trait_values", "worth", "worths",
+]  # fmt: skip
+
+
+# Traits that are also told at the same firmness at picking, and under which key.
+EQUAL_FIRMNESS = {"size": "size at equal firmness", "sugar": "sugar at equal firmness"}
+
+
+def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, Worth]:
+    """``worth`` of every trait, by trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key."""
+    known = frozenset(checks)
+    picked = {trait: worth(summaries, trait, known) for trait in TRAITS}
+    equal = {
+        key: worth(summaries, trait, known, equal_firmness=True) for trait, key in EQUAL_FIRMNESS.items()
+    }
+    return picked | equal
+
+
+def trait_values(
+    summaries: pd.DataFrame, trait: str, checks: Collection[str] = (), site: str | None = None
+) -> pd.DataFrame:
+    """One row a cultivar of ``summaries`` (sorted by name) with the COLUMNS, SI: over sites, or at one named site."""
+    found = worth(summaries, trait, frozenset(checks))
+    if site is None:
+        return found.values
+    if site not in found.at:
+        raise ValueError(
+            f"{TRAITS[trait].label} was not measured at {site}; it was at {', '.join(found.at) or 'no site'}."
+        )
+    return found.at[site]
+
+
+def cultivar_values(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, pd.DataFrame]:
+    """The values over sites of every trait, by trait key."""
+    return {trait: found.values for trait, found in worths(summaries, checks).items() if trait in TRAITS}

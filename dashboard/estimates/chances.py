@@ -1,0 +1,142 @@
+"""Three different questions about a limit, each plainly labelled: the long-run mean, next season's mean, the fruit.
+
+A cultivar may clear a limit in the long run and miss it in the next season, and its mean may clear it while a third
+of its fruit do not. All three are normal (Student's t) tails about the value, wider from question to question:
+
+    long run       error of the value alone: the site-seasons of the records, taken together, stand for those to come
+    next season    the same, and what the cultivar, the site and the season do in a season to come
+    fruit          the same, and how samples and the fruit within them scatter
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from dashboard.estimates.one_season import NEEDS_RATIO, long_run
+from dashboard.estimates.plan import (
+    BY_BOTH,
+    BY_SEASON,
+    BY_SITE,
+    CULTIVAR,
+    ENVIRONMENT,
+    RANDOM_FROM,
+    RESIDUAL,
+    SAMPLE,
+)
+from dashboard.estimates.worth import Worth
+from dashboard.traits import TRAITS
+
+LONG_RUN, NEXT_SEASON, FRUIT = "long_run", "next_season", "fruit"
+
+
+@dataclass(frozen=True, eq=False)
+class Chance:
+    question: str
+    by_cultivar: pd.Series  # 0 to 1; NaN without a reading, or throughout when refused
+    refused: str = ""
+    given: str = ""  # what was borrowed to answer it, and what is only roughly known
+
+
+def chances(
+    worth: Worth, limit: float, *, at_least: bool = True, site: str | None = None, ratio: float | None = None
+) -> dict[str, Chance]:
+    """The three answers to a limit in SI, over sites or at one ``site``, by LONG_RUN, NEXT_SEASON and FRUIT.
+
+    ``ratio`` is the borrowed one of ``one_season``, needed when each cultivar was seen in one season only and ignored
+    otherwise. ValueError for a site without readings or a limit that is no number.
+    """
+    if not np.isfinite(limit):
+        raise ValueError(f"The limit {limit!r} is not a number.")
+    if site is not None and site not in worth.at:
+        raise ValueError(f"{TRAITS[worth.trait].label} was not measured at {site!r}.")
+    questions = _questions(worth, limit, at_least, site)
+    refusals = _refusals(worth, site, ratio)
+    if not worth.modelled or all(refusals.values()):
+        return {key: Chance(questions[key], _nothing(worth), refusals[key]) for key in questions}
+    told, given = worth.values if site is None else worth.at[site], ""
+    if worth.plan.one_season and ratio is not None:
+        told = long_run(worth, ratio)
+        given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
+    spread, site_seasons = _spreads(worth, site, ratio), sum(worth.site_seasons.values())
+    estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
+    answers = {}
+    for key, question in questions.items():
+        if refusals[key]:
+            answers[key] = Chance(question, _nothing(worth), refusals[key])
+            continue
+        known, of_seasons = spread[key]
+        error = np.square(told["se"].to_numpy())
+        variance = error + known + of_seasons
+        with np.errstate(divide="ignore", invalid="ignore"):
+            # Few site-seasons leave their own spread roughly known (Satterthwaite 1946, of a sum of variances).
+            both = np.square(variance) / (
+                np.square(error + known) / df + of_seasons**2 / max(site_seasons - 1, 1)
+            )
+            tail = stats.t.cdf((estimate - limit) / np.sqrt(variance) * (1 if at_least else -1), both)
+        few = key != LONG_RUN and site_seasons < RANDOM_FROM
+        said = (
+            f"How much seasons differ is judged by {site_seasons} site-seasons, so only roughly."
+            if few
+            else ""
+        )
+        by_cultivar = pd.Series(tail, index=told.index, name=key)
+        answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
+    return answers
+
+
+def _nothing(worth: Worth) -> pd.Series:
+    return pd.Series(np.nan, index=worth.values.index)
+
+
+def _questions(worth: Worth, limit: float, at_least: bool, site: str | None) -> dict[str, str]:
+    label = TRAITS[worth.trait].label.lower()
+    clears = f"{'at least' if at_least else 'at most'} {limit:.6g}"
+    sites = list(worth.at)
+    where = f"at {site or sites[0]}" if site or len(sites) == 1 else "at a site like these"
+    average = (
+        f"{where}, in seasons like those seen"
+        if site or len(sites) == 1
+        else "over sites and seasons like those seen"
+    )
+    each = "fruit" if TRAITS[worth.trait].on_fruit else "samples"
+    return {
+        LONG_RUN: f"Chance that the cultivar's long-run mean of {label} {average}, is {clears}",
+        NEXT_SEASON: f"Chance that next season's mean of {label} {where} is {clears}",
+        FRUIT: f"Share of future {each} {where} with {label} {clears}",
+    }
+
+
+def _refusals(worth: Worth, site: str | None, ratio: float | None) -> dict[str, str]:
+    if not worth.modelled:
+        return dict.fromkeys((LONG_RUN, NEXT_SEASON, FRUIT), worth.plan.refused)
+    if not worth.plan.one_season:
+        return dict.fromkeys((LONG_RUN, NEXT_SEASON, FRUIT), "")
+    if ratio is None:
+        return dict.fromkeys((LONG_RUN, NEXT_SEASON, FRUIT), NEEDS_RATIO)
+    if site is not None and len(worth.at) > 1:
+        one = "With one season of each cultivar a borrowed ratio answers over sites, not at one of several."
+        return dict.fromkeys((LONG_RUN, NEXT_SEASON, FRUIT), one)
+    level = (
+        "One site in one season does not show how much seasons differ, so next season's level is not known."
+    )
+    later = "" if ENVIRONMENT in worth.variance else level
+    return {LONG_RUN: "", NEXT_SEASON: later, FRUIT: later}
+
+
+def _spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, tuple[float, float]]:
+    """What each question adds to the error variance of the value, apart from site-seasons and by them."""
+    sigma = worth.variance
+    seen = worth.site_seasons[site] if site is not None else sum(worth.site_seasons.values())
+    level = sigma.get(ENVIRONMENT, 0.0) * (1 + 1 / seen)  # of the season to come, from the mean of those seen
+    season = sigma.get(BY_SEASON, 0.0) + sigma.get(BY_BOTH, 0.0)
+    if worth.plan.one_season and ratio is not None:
+        season = sigma[CULTIVAR] * ratio / (1 + ratio)
+    elif BY_BOTH not in worth.plan.kept and BY_SITE in worth.plan.kept and SAMPLE in sigma:
+        season += sigma[SAMPLE]  # what is peculiar to a site-season lies within the samples then
+    season += sigma.get(BY_SITE, 0.0) if site is None else 0.0  # and what it owes to a site not named
+    fruit = season + sigma.get(SAMPLE, 0.0) + sigma[RESIDUAL] + worth.pick_step**2 * worth.pick_variance
+    return {LONG_RUN: (0.0, 0.0), NEXT_SEASON: (season, level), FRUIT: (fruit, level)}

@@ -1,0 +1,169 @@
+"""How two cultivars differ, and how each differs from the checks that ripen with it.
+
+Nothing is said of cultivars that no chain of shared site-seasons joins: their difference would be that of their
+seasons as much as their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from dashboard.estimates.averages import LEVEL
+from dashboard.estimates.worth import Worth
+from dashboard.traits import TRAITS
+
+NAN = float("nan")
+
+
+@dataclass(frozen=True)
+class Difference:
+    """First minus second, SI; ``above``: chance that the first is truly the higher one. NaN throughout when refused."""
+
+    first: str
+    second: str
+    estimate: float = NAN
+    se: float = NAN
+    df: float = NAN
+    low: float = NAN
+    high: float = NAN
+    above: float = NAN
+    together: bool = False  # whether they ever stood at one site in one season
+    refused: str = ""
+
+
+def difference(worth: Worth, first: str, second: str) -> Difference:
+    """How ``first`` differs from ``second`` over sites; ValueError for names that are not there.
+
+    The error is of the difference itself (what both share cancels); its degrees of freedom are the fewer of the two.
+    """
+    one, other = worth.places([first, second])
+    together = bool(_together(worth, one)[other])
+    if refused := _refused(worth, one, other):
+        return Difference(first, second, together=together, refused=refused)
+    weights = np.zeros((1, len(worth.values)))
+    weights[0, one] += 1.0
+    weights[0, other] -= 1.0
+    told: dict[str, Any] = {name: float(column[0]) for name, column in _sums(worth, weights).items()}
+    return Difference(first, second, **told, together=together)
+
+
+def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd.DataFrame:
+    """One row a cultivar of ``worth.values``: how it differs from the checks that ripen when it does.
+
+    ``middles`` gives the middle day of picking by cultivar. A cultivar between two checks is set against both,
+    weighted by nearness; one earlier or later than all of them against the nearest. Columns: against (who),
+    estimate, se, df, low, high, above (chance of being truly higher), together (it stood beside each of them), refused.
+    """
+    index = worth.values.index
+    day = middles.reindex(index).to_numpy(dtype=float)
+    is_check = index.isin(list(checks))
+    seen = worth.group >= 0
+    standing = np.flatnonzero(is_check & seen & np.isfinite(day))
+    weights = np.zeros((len(index), len(index)))
+    refused = np.full(len(index), "", dtype=object)
+    for row in range(len(index)):
+        allowed = standing[worth.group[standing] == worth.group[row]]
+        refused[row] = _no_check(worth, row, day[row], bool(is_check[row]), allowed, standing)
+        if not refused[row]:
+            near, share = _neighbours(day[allowed], day[row])
+            weights[row, row] = 1.0
+            weights[row, allowed[near]] -= share
+    told = pd.DataFrame(_sums(worth, weights), index=index)
+    told[refused != ""] = np.nan
+    against, beside = [], []
+    for row in range(len(index)):
+        whom = np.flatnonzero(weights[row] < 0)
+        against.append(" and ".join(index[whom]))
+        beside.append(bool(len(whom)) and bool(_together(worth, row)[whom].all()))
+    told.insert(0, "against", pd.Series(against, index=index, dtype="str"))
+    return told.assign(together=beside, refused=pd.Series(refused, index=index, dtype="str"))
+
+
+def _refused(worth: Worth, one: int, other: int) -> str:
+    label = TRAITS[worth.trait].label.lower()
+    if not worth.modelled:
+        return worth.plan.refused
+    for row in (one, other):
+        if worth.group[row] < 0:
+            return f"{worth.values.index[row]} has no reading of {label}."
+    if worth.group[one] != worth.group[other]:
+        names = worth.values.index
+        return (
+            f"{names[one]} and {names[other]} never shared a site in a season, not even through other cultivars, "
+            "so their difference cannot be told from that of their seasons."
+        )
+    return ""
+
+
+def _no_check(
+    worth: Worth, row: int, day: float, is_check: bool, allowed: np.ndarray, standing: np.ndarray
+) -> str:
+    name = worth.values.index[row]
+    if not worth.modelled:
+        return worth.plan.refused
+    if worth.group[row] < 0:
+        return f"{name} has no reading of {TRAITS[worth.trait].label.lower()}."
+    if is_check:
+        return f"{name} is itself a check."
+    if not np.isfinite(day):
+        return f"It is not known when {name} ripens."
+    if not len(standing):
+        return "No cultivar is marked as a check."
+    return (
+        ""
+        if len(allowed)
+        else f"No check ever shared a site in a season with {name}, not even through others."
+    )
+
+
+def _neighbours(days: np.ndarray, day: float) -> tuple[np.ndarray, np.ndarray]:
+    """The checks on either side of ``day`` and their shares; one alone at the ends."""
+    order = np.argsort(days, kind="stable")
+    after = int(np.searchsorted(days[order], day))
+    if after == 0 or after == len(days):
+        return order[[min(after, len(days) - 1)]], np.ones(1)
+    near = order[[after - 1, after]]
+    share = (day - days[near[0]]) / (days[near[1]] - days[near[0]])
+    both = np.array([1 - share, share])
+    return near[both > 0], both[both > 0]
+
+
+def _sums(worth: Worth, weights: np.ndarray) -> dict[str, np.ndarray]:
+    """estimate, se, df, low, high, above of sums of values (k, cultivars) whose weights add up to zero."""
+    if not worth.modelled:
+        return {name: np.full(len(weights), NAN) for name in ("estimate", "se", "df", "low", "high", "above")}
+    values = worth.values
+    used = weights != 0
+    # What the small sample adds to the values' own errors is added in the same proportion, the larger of those involved.
+    more = np.nan_to_num(np.square(values["se"].to_numpy()) / worth.pev, nan=1.0)
+    more = np.where(used, more, 1.0).max(axis=1)
+    df = np.where(used, values["df"].to_numpy(), np.inf)
+    df = np.nan_to_num(df, nan=np.inf).min(axis=1)
+    estimate = weights @ np.nan_to_num(values["estimate"].to_numpy())
+    se = np.sqrt(worth.difference_variance(weights) * more)
+    half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        above = stats.t.cdf(estimate / se, df)
+    return {
+        "estimate": estimate,
+        "se": se,
+        "df": df,
+        "low": estimate - half,
+        "high": estimate + half,
+        "above": above,
+    }
+
+
+def _together(worth: Worth, row: int) -> np.ndarray:
+    """(cultivars,) whether each ever stood in a site-season in which ``row`` did."""
+    cultivar, environment = worth.seen[:, 0], worth.seen[:, 1]
+    stood = np.isin(environment, environment[cultivar == row])
+    beside = np.zeros(len(worth.values), dtype=bool)
+    beside[cultivar[stood]] = True
+    return beside

@@ -1,0 +1,173 @@
+"""One trait fitted by REML, and from the fit the values of every cultivar over sites and at each site.
+
+Records are sample means with their number of fruit and the pooled sum of squares within samples, which is exactly the
+likelihood of the single fruit (``dashboard.mixed``). Values are best linear unbiased predictions (Henderson 1975,
+Biometrics 31: 423-447); their errors allow for the variances being estimated (Kackar & Harville 1984, JASA 79: 853-862;
+Satterthwaite 1946, Biometrics Bulletin 2: 110-114).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+from scipy import linalg, sparse, stats
+
+from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
+from dashboard.estimates.plan import BY_SITE, CULTIVAR, ENVIRONMENT, INTERACTIONS, Plan, connected, plan
+from dashboard.estimates.readings import Readings, bounds, readings
+from dashboard.estimates.trial import PICK, Trial
+from dashboard.estimates.worth import MODEL_METHOD, Worth
+from dashboard.mixed import Fit, Prediction, fit
+from dashboard.traits import TRAITS
+
+_NO_FIRMNESS = ("firmness", "cheek_difference")
+
+
+def worth(
+    summaries: pd.DataFrame, trait: str, checks: frozenset[str] = frozenset(), equal_firmness: bool = False
+) -> Worth:
+    """What every cultivar of ``summaries`` is worth in ``trait``: by the model, or by raw averages with the reason.
+
+    ``checks`` names the check cultivars, which have a mean of their own in the trend over seasons of entry.
+    ``equal_firmness``: at the same firmness at picking (samples without firmness are left out); ValueError for
+    firmness itself.
+    """
+    if equal_firmness and trait in _NO_FIRMNESS:
+        raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
+    read = readings(summaries, trait)
+    if equal_firmness:
+        read = read.take(np.isfinite(read.firmness))
+    planned = plan(read, checks, equal_firmness)
+    while not planned.refused:
+        try:
+            return _fitted(Trial(read, planned, checks, equal_firmness))
+        except (ValueError, np.linalg.LinAlgError) as fault:
+            planned = _less(planned, str(fault))
+    at = {
+        str(read.sites[site]): average_values(read.take(read.site == site)) for site in np.unique(read.site)
+    }
+    return Worth(trait, planned, average_values(read), at, connected(read), _seen(read))
+
+
+def _less(planned: Plan, fault: str) -> Plan:
+    """The plan without its finest part, or refused when none is left to leave out."""
+    for part in reversed(INTERACTIONS):
+        if part in planned.kept:
+            kept = tuple(name for name in planned.kept if name != part)
+            why = {part: f"{part} was left out of the model: {fault}"}
+            return replace(planned, kept=kept, dropped={**planned.dropped, **why})
+    return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
+
+
+def _fitted(trial: Trial) -> Worth:
+    read, planned = trial.read, trial.plan
+    n, within_ss = (read.n, float(read.ss.sum())) if planned.sampled else (None, 0.0)
+    fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss)
+    if not fitted.converged:
+        raise ValueError("the search for its spreads did not settle.")
+    places: list[int | None] = [None, *np.unique(read.site).tolist()]
+    asked = [fitted.predict(*trial.asked(place)) for place in places]
+    weights = sparse.csr_array(sparse.vstack([one.weights for one in asked]))
+    told = Prediction(
+        fitted, weights, pd.RangeIndex(weights.shape[0])
+    ).small_sample()  # all at once: fewer steps
+    count = len(trial.cultivars)
+    frames = {
+        "" if place is None else str(read.sites[place]): _values(
+            trial, fitted, told.iloc[at * count : (at + 1) * count], asked[at], place
+        )
+        for at, place in enumerate(places)
+    }
+    over = asked[0]
+    own, shared = _low_rank(over)
+    variance = dict(fitted.variance)
+    if planned.environment == "fixed":
+        variance[ENVIRONMENT] = _listed_variance(trial, fitted)
+    notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
+    if CULTIVAR in fitted.at_zero:
+        notes.append(
+            "These records show no difference between cultivars beyond chance; all get the same value."
+        )
+    u = fitted.effect[CULTIVAR].reindex(trial.cultivars).to_numpy()
+    return Worth(
+        trait=read.trait,
+        plan=replace(planned, notes=tuple(notes)),
+        values=frames.pop(""),
+        at=frames,
+        group=connected(read),
+        seen=_seen(read),
+        variance=variance,
+        variance_se=fitted.variance_se,
+        at_zero=fitted.at_zero,
+        usual=trial.whole(over.estimate - u),
+        pev=trial.whole(over.variance),
+        own=trial.whole(own),
+        shared=trial.whole(shared),
+        site_seasons={
+            name: int((trial.where == at).sum()) for name, at in zip(frames, places[1:], strict=True)
+        },
+        pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
+        pick_variance=float(np.var(trial.picks)),
+    )
+
+
+def _values(
+    trial: Trial, fitted: Fit, told: pd.DataFrame, asked: Prediction, site: int | None
+) -> pd.DataFrame:
+    """One row a cultivar with the COLUMNS, clipped to what can be measured.
+
+    reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
+    """
+    read, count = trial.read, len(trial.cultivars)
+    spread, unseen = fitted.variance[CULTIVAR], np.zeros(count)
+    if site is not None and BY_SITE in trial.groups:
+        spread += fitted.variance[BY_SITE]
+        # Of a cultivar that never stood there it is not known at all what it owes to the site.
+        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
+    se = np.sqrt(np.square(told["se"].to_numpy()) + unseen)
+    df = np.maximum(np.nan_to_num(told["df"].to_numpy(), nan=np.inf), 1.0)
+    half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
+    estimate, (low, high) = told["estimate"].to_numpy(), bounds(read.trait)
+    error = asked.variance + unseen
+    by_seen = {
+        "estimate": np.clip(estimate, low, high),
+        "se": se,
+        "low": np.clip(estimate - half, low, high),
+        "high": np.clip(estimate + half, low, high),
+        "reliability": np.clip(1 - error / spread, 0.0, 1.0) if spread > 0 else np.zeros(count),
+        "df": df,
+    }
+    behind = counts(read if site is None else read.take(read.site == site))
+    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind
+    method = pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
+    return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
+
+
+def _listed_variance(trial: Trial, fitted: Fit) -> float:
+    """Variance of listed site-seasons: that of their estimates less what the errors of these account for."""
+    names, count = trial.listed, len(trial.where)
+    if len(names) < count - 1:
+        return 0.0
+    back = np.vstack([np.eye(count - 1), -np.ones(count - 1)])
+    effects = back @ fitted.beta[names].to_numpy()
+    error = back @ fitted.beta_cov.loc[names, names].to_numpy() @ back.T
+    return max(0.0, float((effects @ effects - np.trace(error)) / (count - 1)))
+
+
+def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:
+    """own (k,) and shared (k, G) of the error covariance diag(own) + shared shared'."""
+    Y, T = asked.parts
+    sigma2 = asked.fit.best.point.sigma2
+    among = sparse.coo_array(Y @ Y.T)
+    row, column = among.coords
+    if not (np.abs(among.data[row != column]) > 1e-12 * np.abs(among.data).max(initial=1e-300)).any():
+        return sigma2 * among.diagonal(), np.sqrt(sigma2) * T
+    values, vectors = linalg.eigh(asked.covariance())
+    return np.zeros(len(values)), vectors * np.sqrt(np.maximum(values, 0))
+
+
+def _seen(read: Readings) -> np.ndarray:
+    """(m, 2) each cultivar with each site-season it stood in, once."""
+    return np.unique(np.stack([read.cultivar, read.environment]), axis=1).T

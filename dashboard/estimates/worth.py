@@ -1,0 +1,58 @@
+"""What cultivars are worth in one trait: the numbers a page, a table or a comparison needs, with nothing left to fit.
+
+Error covariances of the values over sites are kept as diag(own) + shared shared', so that any difference of two of
+some thousand cultivars costs one short sum.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+
+from dashboard.estimates.plan import Plan
+
+MODEL_METHOD = "fair values (mixed model)"
+
+
+@dataclass(frozen=True, eq=False)
+class Worth:
+    """Arrays are by cultivar, in the order of ``values``; NaN (or -1) for cultivars without a reading."""
+
+    trait: str
+    plan: Plan
+    values: pd.DataFrame  # columns averages.COLUMNS, over sites (or what ``plan.meaning`` says)
+    at: dict[str, pd.DataFrame]  # the same at each site
+    group: np.ndarray  # connected group, the largest 0
+    seen: np.ndarray  # (m, 2) cultivar and site-season codes: who stood where
+    variance: dict[str, float] = field(default_factory=dict)  # by part of the model; none without a model
+    variance_se: dict[str, float] = field(default_factory=dict)
+    at_zero: tuple[str, ...] = ()
+    usual: np.ndarray = field(
+        default_factory=lambda: np.empty(0)
+    )  # what is expected before its samples are seen
+    pev: np.ndarray = field(
+        default_factory=lambda: np.empty(0)
+    )  # error variance without the small-sample part
+    own: np.ndarray = field(default_factory=lambda: np.empty(0))
+    shared: np.ndarray = field(default_factory=lambda: np.empty((0, 0)))
+    site_seasons: dict[str, int] = field(default_factory=dict)  # how many were seen at each site
+    pick_step: float = 0.0  # what one pick later adds
+    pick_variance: float = 0.0  # of the number of the pick among the samples
+
+    @property
+    def modelled(self) -> bool:
+        return bool(self.variance)
+
+    def places(self, names: list[str] | pd.Index) -> np.ndarray:
+        """Rows of cultivars; ValueError naming one that is not there."""
+        rows = self.values.index.get_indexer(pd.Index(names))
+        if (rows < 0).any():
+            raise ValueError(f"{pd.Index(names)[rows < 0][0]} is not among the cultivars of these records.")
+        return rows
+
+    def difference_variance(self, weights: np.ndarray) -> np.ndarray:
+        """Error variances (k,) of sums of values with ``weights`` (k, cultivars), rows of which add up to zero."""
+        known = np.nan_to_num(self.own)
+        return np.square(weights) @ known + np.square(weights @ np.nan_to_num(self.shared)).sum(axis=1)

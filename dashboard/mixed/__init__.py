@@ -1,0 +1,54 @@
+"""Linear mixed models by REML: fair values out of unbalanced records, with honest errors.
+
+    fit(y, X, groups) -> Fit
+
+One file a step, in this order: ``design`` (what was asked, checked), ``arrowhead`` (the pattern of the equations),
+``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``answers`` (effects
+and their errors). Shapes: R records, p fixed effects, L local and G border columns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from dashboard.mixed.answers import Fit, Prediction
+from dashboard.mixed.criterion import Model
+from dashboard.mixed.design import Groups, checked
+from dashboard.mixed.reml import optimum
+from dashboard.mixed.threads import one_thread
+
+__all__ = ["Fit", "Prediction", "fit"]
+
+
+@one_thread
+def fit(
+    y: Any,
+    X: Any,
+    groups: Groups,
+    *,
+    n: Any = None,
+    within_ss: float = 0.0,
+    reml: bool = True,
+    fixed: Iterable[str] = (),
+    held: Mapping[str, float] | None = None,
+) -> Fit:
+    """The mixed model y = X b + sum_t Z_t u_t + e, its variances estimated by REML (or ML with ``reml=False``).
+
+    ``y`` (R,) and ``X`` (R, p) are the records and the columns of their fixed effects, the intercept included; column
+    names are kept from a DataFrame. ``groups`` names each random effect and gives its label in every record (R,), or
+    a tuple (labels, covariate) for a random slope; slopes are independent of everything else.
+
+    When records are means of ``n`` (R,) fruit each, give the pooled sum of squares of the fruit about their means as
+    ``within_ss``: the fit, criterion included, is then exactly that of the single fruit with a random effect "sample" a
+    record, whose variance is reported as ``variance["sample"]`` beside the fruit's "residual".
+
+    Groups named in ``fixed`` are estimated without shrinkage (BLUE); X must then have no intercept of its own.
+    ``held`` keeps ratios of named variances to the residual one where they are put.
+
+    A variance of zero is an answer and is listed in ``at_zero``. ValueError, one sentence, when the records cannot
+    carry the model.
+    """
+    records = checked(y, X, groups, n=n, within_ss=within_ss, fixed=fixed)
+    model = Model(records, reml)
+    return Fit(model, optimum(model, held))

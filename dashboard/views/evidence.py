@@ -1,0 +1,140 @@
+"""The tables on one cultivar: what it is worth and on what that rests, beside the checks, against the market, its samples."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pandas as pd
+
+from dashboard.comparison import BESIDE_CHECKS, Comparison
+from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
+from dashboard.traits import TRAITS
+from dashboard.views.words import basis_told, counted, site_name
+
+PAGE = 12
+
+
+def values_view(asked: Comparison) -> dict:
+    """Every trait with interval, reliability and evidence."""
+    rows = []
+    for key, trait in TRAITS.items():
+        own: Any = asked.values[key].loc[asked.cultivar]
+        cells = [trait.heading(asked.units), "not recorded", *[""] * 5]
+        if pd.notna(own["estimate"]):
+            cells[1:] = [
+                trait.written(own["estimate"], asked.units), _span(trait, own, asked.units),
+                f"{own['reliability']:.2f}" if pd.notna(own["reliability"]) else "–",
+                f"{int(own['fruit']):,}" if trait.on_fruit else "–", f"{int(own['samples'])}",
+                f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
+            ]  # fmt: skip
+        rows.append({"id": key, "name": trait.label, "cells": cells})
+    return {
+        "title": f"What it is worth ({basis_told(asked)}), and what that rests on. Reliability is 0 where its samples tell "
+        "nothing yet and 1 where they tell all; the less it is, the more an estimate is drawn to the usual.",
+        "columns": [
+            {"key": "trait", "label": "Trait"}, {"key": "estimate", "label": "Estimate", "kind": "number"},
+            {"key": "interval", "label": "90 % interval", "kind": "number"}, {"key": "reliability", "label": "Reliability", "kind": "number"},
+            {"key": "fruit", "label": "Fruit", "kind": "number"}, {"key": "samples", "label": "Samples", "kind": "number"},
+            {"key": "seasons", "label": "Seasons"},
+        ],
+        "rows": rows,
+    }  # fmt: skip
+
+
+def checks_view(asked: Comparison) -> dict:
+    """How far it stands from the checks that ripen when it does; a refusal is told in its own words."""
+    assert asked.dossier is not None
+    rows = []
+    for key in BESIDE_CHECKS:
+        trait, told = TRAITS[key], asked.dossier["checks"][key]
+        if told["refused"] or pd.isna(told["estimate"]):
+            cells = [trait.label, "", "", "", str(told["refused"] or "Not measured.")]
+        else:
+            zero = trait.unit(asked.units).from_si(0.0)  # a difference has no zero point of its own
+            low, high = (trait.unit(asked.units).from_si(told[end]) - zero for end in ("low", "high"))
+            by = trait.unit(asked.units).from_si(told["estimate"]) - zero
+            digits = trait.decimals(asked.units)
+            cells = [
+                trait.heading(asked.units), str(told["against"]), f"{by:+.{digits}f} ({low:+.{digits}f} to {high:+.{digits}f})",
+                f"{100 * told['above']:.0f} %", "" if told["together"] else "They never stood together; other cultivars join them.",
+            ]  # fmt: skip
+        rows.append({"id": key, "name": trait.label, "cells": cells})
+    return {
+        "title": "Beside the check cultivars that ripen when it does (over all sites)",
+        "columns": [
+            {"key": "trait", "label": "Trait"}, {"key": "against", "label": "Check"},
+            {"key": "difference", "label": "Difference, 90 % interval", "kind": "number"},
+            {"key": "above", "label": "Chance it is truly higher", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
+        ],
+        "rows": rows,
+    }  # fmt: skip
+
+
+def chances_view(asked: Comparison) -> dict:
+    """Three different questions about each of the market's limits on a trait."""
+    assert asked.dossier is not None
+    rows = []
+    for number, (limit, answers) in enumerate(asked.dossier["chances"]):
+        trait = TRAITS[limit.key]
+        bound, word = (
+            (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
+        )
+        wanted = f"{trait.label} {word} {trait.written(bound, asked.units)} {trait.unit(asked.units).symbol}".strip()
+        shares = [_share(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
+        refused = next((why for _, why in answers.values() if why), "")
+        asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
+        rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, *shares, refused]})
+    return {
+        "title": "Against the limits of the market: three different questions"
+        + (f", at {site_name(asked.catalogue, asked.site)}" if asked.site else ", at sites like these"),
+        "columns": [
+            {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
+            {"key": LONG_RUN, "label": "Chance that its long-run mean clears it", "kind": "number"},
+            {"key": NEXT_SEASON, "label": "Chance that next season's mean clears it", "kind": "number"},
+            {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
+        ],
+        "rows": rows,
+        "empty": "This market sets no limit on a measured trait.",
+    }  # fmt: skip
+
+
+def _span(trait, own: Any, system: str) -> str:
+    if pd.isna(own["low"]):
+        return "not known"
+    return f"{trait.written(own['low'], system)} to {trait.written(own['high'], system)}"
+
+
+def _share(chance: float) -> str:
+    """Never a plain 0 or 100: nothing here is certain."""
+    if chance != chance:
+        return "–"
+    return "under 1 %" if chance < 0.01 else "over 99 %" if chance > 0.99 else f"{100 * chance:.0f} %"
+
+
+def samples_view(asked: Comparison, page: int) -> dict:
+    """Every sample, newest first, down to how many fruit it had."""
+    assert asked.dossier is not None
+    rows = asked.dossier["samples"].sort_values(["date", "site"], ascending=[False, True], kind="stable")
+    pages = max(1, -(-len(rows) // PAGE))
+    page = min(max(1, page), pages)
+    shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
+    part = rows.iloc[(page - 1) * PAGE : page * PAGE]
+    return {
+        "title": f"Its {counted(len(rows), 'sample')}, newest first",
+        "columns": [
+            {"key": "date", "label": "Picked", "kind": "date"}, {"key": "site", "label": "Site"}, {"key": "pick", "label": "Pick", "kind": "number"},
+            {"key": "fruit", "label": "Fruit", "kind": "number"},
+            *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
+        ],
+        "rows": [
+            {
+                "id": str(number), "name": str(number),
+                "cells": [
+                    f"{r['date']:%d %b %Y}" if pd.notna(r["date"]) else "–", site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
+                    f"{r['fruit']:.0f}", *(TRAITS[key].written(r[key], asked.units) for key in shown),
+                ],
+            }
+            for number, r in part.iterrows()
+        ],
+        "page": page, "pages": pages, "total": len(rows), "empty": "No samples of this cultivar are recorded.",
+    }  # fmt: skip

@@ -1,0 +1,70 @@
+"""The arrowhead factorisation against plain matrices."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from dashboard.mixed.criterion import Model
+from dashboard.mixed.design import checked
+from dashboard.mixed.factor import Factor
+from tests.mixed.dense import trial
+
+
+@pytest.fixture(params=[(0, ()), (1, ()), (2, ("c",)), (3, ("env",))], ids=str)
+def pieces(request):
+    seed, fixed = request.param
+    asked = trial(seed, sampled=False)
+    if fixed:
+        asked["X"] = asked["X"][:, 1:]
+        asked["groups"].pop("cs")
+    model = Model(checked(**asked, fixed=fixed))
+    w = np.random.default_rng(seed).uniform(0.5, 3, len(asked["y"]))
+    scale = np.random.default_rng(seed + 9).uniform(0.1, 2, model.width)
+    products = model.arrow.products(w)
+    ridge = np.where(model.is_fixed, 0.0, 1.0)
+    design = model.arrow.design.toarray()
+    C = scale[:, None] * (design.T @ (w[:, None] * design)) * scale + np.diag(ridge)
+    return model, products, Factor(model.arrow, products, scale, ridge), C, scale
+
+
+def test_the_blocks_are_many_and_the_border_is_narrow(pieces):
+    model, *_ = pieces
+    assert sum(bucket.columns.shape[0] for bucket in model.arrow.buckets) == 11  # one a level of c
+    assert model.arrow.border <= 12 + 2
+
+
+def test_the_determinant_is_that_of_the_whole_matrix(pieces):
+    _, _, factor, C, _ = pieces
+    assert factor.log_det == pytest.approx(np.linalg.slogdet(C)[1], rel=1e-12)
+
+
+def test_solutions_solve_the_whole_matrix(pieces):
+    _, _, factor, C, _ = pieces
+    right = np.random.default_rng(0).normal(size=(len(C), 3))
+    np.testing.assert_allclose(C @ factor.solution(right), right, atol=1e-9)
+
+
+def test_the_diagonal_of_the_inverse_and_its_trace_with_other_products(pieces):
+    model, _, factor, C, scale = pieces
+    other = np.random.default_rng(5).uniform(0, 1, model.arrow.design.shape[0])
+    design = model.arrow.design.toarray()
+    inverse = np.linalg.inv(C)
+    diagonal, trace = factor.inverse_diagonal(model.arrow.products(other))
+    np.testing.assert_allclose(diagonal, np.diag(inverse), rtol=1e-9)
+    P = scale[:, None] * (design.T @ (other[:, None] * design)) * scale
+    assert trace == pytest.approx(np.trace(inverse @ P), rel=1e-9)
+
+
+def test_the_sparse_roots_rebuild_the_inverse(pieces):
+    model, _, factor, C, _ = pieces
+    local = model.arrow.local
+    K, H = factor.local_root.toarray(), factor.border_root.toarray()
+    np.testing.assert_allclose(K.T @ K, np.linalg.inv(C[:local, :local]), atol=1e-9)
+    np.testing.assert_allclose(H, K @ C[:local, local:], atol=1e-9)
+
+
+def test_a_matrix_that_is_not_definite_is_refused(pieces):
+    model, products, _, _, scale = pieces
+    with pytest.raises(np.linalg.LinAlgError):
+        Factor(model.arrow, products, scale, -100 * np.ones(model.width))
