@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import json
-
 import dataclasses
+import json
 
 import pytest
 

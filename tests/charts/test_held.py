@@ -1,11 +1,7 @@
-"""The moving parts outlive no visitor, and an echo is not a choice."""
+"""What is set before a drawing stands in it, and what is set again is not sent again."""
 
 from __future__ import annotations
 
-import gc
-import weakref
-
-import holoviews as hv
 import numpy as np
 from bokeh.document import Document
 
@@ -46,18 +42,6 @@ def test_the_same_answer_again_changes_nothing(catalogue):
     held.bound("size-sugar", left=None, right=None, bottom=None, top=None)
     held.frame("size-sugar", xlabel=figure.xaxis[0].axis_label)
     assert seen == []
-
-
-def test_a_picture_that_is_dropped_lets_its_parts_go(catalogue):
-    rows = tradeoff.points(catalogue.cultivars, catalogue.values, "us")
-    held = Held(len(rows))
-    element = tradeoff.tradeoff(rows, "size", "sugar", "us", held)
-    figure = drawn(element)
-    gone = weakref.ref(held)
-    del held, element, figure
-    drawn(hv.Points([]))  # HoloViews keeps the plot it drew last
-    gc.collect()
-    assert gone() is None
 
 
 def test_columns_of_another_length_replace_all_of_the_old():
