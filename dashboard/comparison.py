@@ -95,8 +95,8 @@ class Comparison:
 
     @property
     def not_beaten(self) -> np.ndarray:
-        """Passing cultivars no other passing one beats in size, sugar and firmness; catalogue order."""
-        return _not_beaten(self.catalogue, self.filters, self.basis)
+        """Passing cultivars that clear the market and no other such one beats in size, sugar and firmness."""
+        return _not_beaten(self.catalogue, self.filters, self.market, self.basis)
 
     @property
     def windows(self) -> pd.DataFrame:
@@ -170,8 +170,8 @@ def _ranking(catalogue: Catalogue, filters: Filters, market: str, basis: Basis) 
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _not_beaten(catalogue: Catalogue, filters: Filters, basis: Basis) -> np.ndarray:
-    passes = filtering.passes(catalogue, filters)
+def _not_beaten(catalogue: Catalogue, filters: Filters, market: str, basis: Basis) -> np.ndarray:
+    passes = filtering.passes(catalogue, filters) & _fit(catalogue, market, basis)["meets"].to_numpy()
     values = catalogue.figures[basis]
     estimates = pd.DataFrame({trait: values[trait]["estimate"] for trait in BETTER})
     answer = np.zeros(len(passes), dtype=bool)

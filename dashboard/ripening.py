@@ -151,3 +151,19 @@ def halves(windows: pd.DataFrame, south: bool = False) -> tuple[str, ...]:
     spans = sorted((half_span(half, south), half) for half in every)
     # Days are rounded as they are written, so that no half month is on offer that nothing is picked in.
     return tuple(half for (opens, closes), half in spans if first < closes + 0.5 and last >= opens - 0.5)
+
+
+def days_without(windows: pd.DataFrame, season: tuple[float, float]) -> list[tuple[float, float]]:
+    """The stretches (first day, last day) of a season on which none of these is usually being picked."""
+    days = np.arange(np.floor(season[0] + 0.5), np.floor(season[1] + 0.5) + 1)
+    first, last = windows["first"].to_numpy(dtype=float), windows["last"].to_numpy(dtype=float)
+    empty = ~((first[:, None] <= days + 0.5) & (last[:, None] >= days - 0.5)).any(axis=0)
+    edges = np.flatnonzero(np.diff(np.r_[False, empty, False].astype(int)))
+    return [
+        (float(days[start]), float(days[end - 1])) for start, end in zip(edges[::2], edges[1::2], strict=True)
+    ]
+
+
+def season_of(windows: pd.DataFrame) -> tuple[float, float]:
+    """From the first to the last usual pick of any of these; NaN where none was picked."""
+    return float(windows["first"].min()), float(windows["last"].max())

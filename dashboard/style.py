@@ -98,7 +98,8 @@ button.keep {{ border: 0; background: none; font-size: 17px; line-height: 1; min
 tbody th {{ position: sticky; left: 0; background: {PAPER}; }}
 tr.out {{ color: {QUIET}; }}
 tr.chosen > * {{ background: #e2eef9; }}
-.nothing {{ padding: 18px 8px; }}
+td.c-mark {{ min-width: 6.5em; }}
+.nothing {{ white-space: normal; padding: 18px 8px; }}
 .foot {{ display: flex; gap: 12px; align-items: center; padding: 8px 0; color: {QUIET}; }}
 .foot button {{ border: 1px solid #b5bfba; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
 .foot button:disabled {{ opacity: .55; cursor: default; }}

@@ -68,7 +68,7 @@ def page_rows(
         "first": part["first"].to_numpy(dtype=float) - 0.5, "last": part["last"].to_numpy(dtype=float) + 0.5,
         "earliest": part["earliest"].to_numpy(dtype=float), "latest": part["latest"].to_numpy(dtype=float),
         "middle": part["middle"].to_numpy(dtype=float),
-        "colour": colours, "color": colours,  # HoloViews keeps a mapped colour under its own name
+        "color": colours,
         "before": part["earliest"].to_numpy(dtype=float) - 1, "after": part["latest"].to_numpy(dtype=float) + 1,
         "name_before": ["" if e else n for n, e in zip(names, early, strict=True)],
         "name_after": [n if e else "" for n, e in zip(names, early, strict=True)],
@@ -94,16 +94,16 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
 def calendar(columns: dict[str, Any], span: tuple[float, float], south: bool, held: Held) -> hv.Overlay:
     """The page of rows; ``columns`` from ``page_rows`` and ``told``; later pages come through ``held``."""
     frame = pd.DataFrame(columns)
-    tips = ["cultivar", "usual", "seen", "seasons", "colour"]
+    tips = ["cultivar", "usual", "seen", "seasons", "color"]
     seen = hv.Segments(frame, kdims=["earliest", "row", "latest", "row_"]).opts(
         color=style.QUIET, line_width=1.5, alpha=0.8, hooks=[held.source("calendar.seen")]
     )
     usual = hv.Segments(frame, kdims=["first", "row", "last", "row_"], vdims=tips).opts(
-        color="colour", line_width=11, tools=["hover"],
+        line_width=11, tools=["hover"],
         hover_tooltips=[
             ("", "@cultivar"), ("Usually picked", "@usual"), ("Earliest to latest pick seen", "@seen"), ("Seasons", "@seasons")
         ],
-        hooks=[held.source("calendar.usual"), held.figure("calendar")],
+        hooks=[held.source("calendar.usual"), held.figure("calendar"), _coloured],
     )  # fmt: skip
     before = hv.Labels(frame, kdims=["before", "row"], vdims=["name_before"]).opts(
         **LABEL, text_align="right", hooks=[held.source("calendar.before")]
@@ -118,6 +118,14 @@ def calendar(columns: dict[str, Any], span: tuple[float, float], south: bool, he
             show_grid=True, default_tools=[], tools=["hover"], toolbar=None, show_legend=False, fontsize={"xticks": 11},
         )
     )  # fmt: skip
+
+
+def _coloured(plot, _element) -> None:
+    """Each bar by its own colour; HoloViews would settle on one for good where the first page has only one."""
+    drawn = plot.handles["glyph_renderer"]
+    for glyph in (drawn.glyph, drawn.selection_glyph, drawn.nonselection_glyph, drawn.muted_glyph):
+        if hasattr(glyph, "line_color"):
+            glyph.line_color = {"field": "color"}
 
 
 def fill_page(held: Held, columns: dict[str, Any]) -> None:

@@ -51,7 +51,7 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
         ]
     evidence = values["size"].reindex(cultivars.index)
     rows["evidence"] = [
-        f"{_count(n, 'season')}, {_count(s, 'sample')}" if s == s else "not sampled"
+        f"{_count(n, 'season')}, {_count(s, 'sample')}" if s > 0 else "not sampled"
         for n, s in zip(evidence["seasons"], evidence["samples"], strict=True)
     ]
     return rows

@@ -57,7 +57,7 @@ class Declaration:
             "corrects for temperature" if self.temperature_compensated else "does not correct for temperature"
         )
         return (
-            f"Firmness was read with a {self.tip_mm:g} mm tip.",
+            f"Firmness was read with a tip of {self.tip_mm:g} mm.",
             f"The refractometer {compensated}.",
             f"Full bloom means {self.full_bloom_open_pct:g} % of the flowers open.",
         )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
@@ -33,6 +35,15 @@ def cultivar(state: State) -> pn.Column:
     words = Prose()
     stands = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
     picked = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
+    half: dict[str, Any] = {"min_width": 300, "styles": {"flex": "1 1 420px"}}
+    left = pn.Column(Prose(Markup("<h3>Where it stands among all cultivars</h3>")), stands, **half)
+    right = pn.Column(Prose(Markup("<h3>When it was picked</h3>")), picked, **half)
+    pictures = pn.FlexBox(  # boxes are hidden, not the pictures in them: Panel cannot hide a drawn one
+        left,
+        right,
+        sizing_mode="stretch_width",
+        visible=False,
+    )
     values, checks, chances = (RowTable(lambda *_: None, visible=False) for _ in range(3))
     samples = RowTable(lambda what, value: turn(what, value), visible=False)
 
@@ -44,7 +55,7 @@ def cultivar(state: State) -> pn.Column:
     def show(dossier, units: str) -> None:
         here["page"] = 1
         known = dossier is not None
-        for part in (stands, picked, values, checks, chances, samples, keep):
+        for part in (pictures, values, checks, chances, samples, keep):
             part.visible = known
         nothing = Markup("<p>{}</p>").format(
             "Type a name above, or press a name in the table of the first tab."
@@ -54,12 +65,12 @@ def cultivar(state: State) -> pn.Column:
             return
         chooser.value = state.cultivar
         rows = standing.standings(state.comparison.values, state.cultivar, units)
-        stands.visible = len(rows) > 0
+        left.visible = len(rows) > 0
         if len(rows):
             stands.object = standing.standing(rows)
         own = catalogue.picks[catalogue.picks["cultivar"] == state.cultivar]
         own = own.assign(site=[site_name(catalogue, site) for site in own["site"]])
-        picked.visible = len(own) > 0
+        right.visible = len(own) > 0
         if len(own):
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
         values.tell(values_view(state.comparison))
@@ -73,20 +84,10 @@ def cultivar(state: State) -> pn.Column:
 
     live.follow(state, show, "dossier", "units", tab="cultivar")
     live.follow(state, kept, "shortlist", "cultivar", tab="cultivar")
-    heading = lambda text: Prose(Markup("<h3>{}</h3>").format(text))  # noqa: E731
     return pn.Column(
         pn.FlexBox(chooser, keep, align_items="center"),
         words,
-        pn.FlexBox(
-            pn.Column(
-                heading("Where it stands among all cultivars"),
-                stands,
-                min_width=300,
-                styles={"flex": "1 1 420px"},
-            ),
-            pn.Column(heading("When it was picked"), picked, min_width=300, styles={"flex": "1 1 420px"}),
-            sizing_mode="stretch_width",
-        ),
+        pictures,
         values,
         chances,
         checks,

@@ -63,7 +63,9 @@ class ChoiceBoxes(JSComponent):
 class RowTable(JSComponent):
     """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
 
-    told = param.String(default='{"columns": [], "rows": []}', doc="JSON of what ``tell`` was given")
+    told = param.String(
+        default='{"columns": [], "rows": [], "empty": "Drawing …"}', doc="JSON of what ``tell`` was given"
+    )
 
     _esm = _HERE / "rows.js"
     _stylesheets = [style.ROWS_CSS]  # noqa: RUF012

@@ -58,7 +58,7 @@ def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, s
 def _bloom(bloom: pd.DataFrame) -> list[tuple[str, str]]:
     if bloom.empty or bloom["full_bloom"].isna().all():
         return []
-    days = bloom["full_bloom"].dropna().dt.dayofyear
+    days = bloom["full_bloom"].dropna().dt.day_of_year
     mean = f"{day_label(days.mean())} on average"
     if len(days) == 1:
         return [("Full bloom", f"{day_label(days.iloc[0])}, seen once")]

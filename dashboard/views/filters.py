@@ -13,7 +13,7 @@ from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
 from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose
-from dashboard.views.words import LABELS, site_name
+from dashboard.views.words import LABELS, market_told, site_name
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what meets them."
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
@@ -37,12 +37,16 @@ def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
         for boxes in (markets, others):
             boxes.tell([told(state.comparison, group) for group in boxes.groups])
 
-    def explain(key: str) -> None:
+    def explain(key: str, _units: str) -> None:
+        now = state.comparison
         words = asked.catalogue.markets[key].summary if key else NO_MARKET
-        about.say(Markup('<p class="quiet small">{}</p>').format(words))
+        told = market_told(asked.catalogue.markets[key], now.units) if key else ()
+        about.say(
+            Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in (words, *told))
+        )
 
     live.follow(state, show, "counts", "market_counts", "market", *UNCOUNTED, *FILTERS)
-    live.follow(state, explain, "market")
+    live.follow(state, explain, "market", "units")
     done = (
         [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
         if close
@@ -97,7 +101,7 @@ def _label(field: str, value) -> str:
     if field == "ripening":
         return half_label(value)
     if field == "seasons":
-        return "1 season" if value == 1 else f"{value} seasons"
+        return f"{value} or more"
     return str(value)
 
 

@@ -10,12 +10,12 @@ import pandas as pd
 from dashboard import style
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
-from dashboard.traits import TRAITS
+from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views.words import evidence, interval
 
 SHOWN = ("size", "firmness", "sugar")
 WRITTEN = (
-    "meets", "score", "flesh_colour", "shape_type", "first", "last", "seasons", "sites", "samples",
+    "meets", "score", "flesh_colour", "shape_type", "fruit_type", "first", "last", "seasons", "sites", "samples",
     *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
 )  # fmt: skip
 
@@ -33,7 +33,7 @@ def columns(asked: Comparison) -> list[dict]:
     ]
     return [
         {"key": "keep", "label": "List", "kind": "keep"},
-        {"key": "mark", "label": "Mark", "kind": "mark"},
+        {"key": "mark", "label": "Fruit", "kind": "mark"},
         {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
         *(market if asked.market else []),
         {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
@@ -67,7 +67,8 @@ def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bo
     )
     market = []
     if asked.market:
-        score = "–" if values["score"] != values["score"] else f"{100 * values['score']:.0f}"
+        known = values["meets"] and values["score"] == values["score"]  # what is out is not ranked by it
+        score = f"{100 * values['score']:.0f}" if known else "–"
         market = [score, asked.reason(name)]
     look = " ".join(
         word
@@ -79,9 +80,15 @@ def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bo
     )
     cells = [
         "yes" if name in asked.shortlist else "no",
-        style.mark_class(values["flesh_colour"], values["shape_type"]),
+        [style.mark_class(values["flesh_colour"], values["shape_type"]), _kind(values)],
         str(name), *market, window,
         *(interval(key, values, asked.units) for key in SHOWN),
         evidence(values),
     ]  # fmt: skip
     return {"id": str(name), "name": str(name), "cells": cells, "look": look}
+
+
+def _kind(values: Mapping[Any, Any]) -> str:
+    """``white nectarine``, ``flat yellow peach``; what is not recorded is left out."""
+    words = ("flat" if values["shape_type"] == "flat" else "", values["flesh_colour"], values["fruit_type"])
+    return " ".join(str(word) for word in words if word and word != UNKNOWN)

@@ -73,7 +73,7 @@ def view(asked: Comparison, here: dict) -> dict:
 
 def title(asked: Comparison) -> str:
     order = (
-        "those that clear every limit first, then by score"
+        "those that clear every limit first, then by score (0 to 100: how far the market's wishes are met)"
         if asked.market
         else "by name; choose a market to rank them"
     )

@@ -56,9 +56,9 @@ export function render({ model, el }) {
       td.append(b);
     } else if (column.kind === "mark") {
       const key = document.createElement("span");
-      key.className = "mark " + text;
+      key.className = "mark " + text[0];
       key.setAttribute("aria-hidden", "true");
-      td.append(key);
+      td.append(key, " " + text[1]);
     } else {
       td.textContent = text;
     }
@@ -101,7 +101,7 @@ export function render({ model, el }) {
       where.textContent = `${page} of ${pages} pages, ${total} rows`;
       foot.replaceChildren(
         button("‹ Back", () => model.send_msg({ page: page - 1 }), "Page before", page <= 1), where,
-        button("On ›", () => model.send_msg({ page: page + 1 }), "Page after", page >= pages));
+        button("Next ›", () => model.send_msg({ page: page + 1 }), "Page after", page >= pages));
     } else {
       foot.replaceChildren();
     }

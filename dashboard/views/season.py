@@ -11,11 +11,11 @@ from markupsafe import Markup
 
 from dashboard.charts import calendar
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label
+from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Prose
-from dashboard.views.words import counted
+from dashboard.views.words import counted, stretches
 
 
 def season(state: State) -> pn.Column:
@@ -26,7 +26,7 @@ def season(state: State) -> pn.Column:
     words = Prose()
     overview = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
     rows = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
-    where = pmui.Select(label="Rows", options={"all": 0}, value=0, width=280)
+    where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south), value=0, width=280)
 
     def turn(to: int) -> None:
         here["page"] = to
@@ -43,7 +43,7 @@ def season(state: State) -> pn.Column:
         by_day = _by_day(state, span)
         calendar.fill_season(held, by_day)
         where.options = _pages(windows, south)
-        words.say(_words(state, by_day, south))
+        words.say(_words(state))
         show()
         if overview.object is None:
             overview.object = calendar.season(by_day, span, south, held)
@@ -65,7 +65,12 @@ def season(state: State) -> pn.Column:
     live.follow(state, fresh, "windows", "fit", tab="season")
     live.follow(state, show, "shortlist", tab="season")
     return pn.Column(
-        words, overview, pn.FlexBox(back, where, on, align_items="center"), rows, sizing_mode="stretch_width"
+        words,
+        overview,
+        pn.FlexBox(back, where, on, align_items="center"),
+        Prose(BELOW),
+        rows,
+        sizing_mode="stretch_width",
     )
 
 
@@ -88,57 +93,45 @@ def _pages(windows: pd.DataFrame, south: bool) -> dict[str, int]:
     return pages
 
 
-def _words(state: State, by_day: dict, south: bool) -> Markup:
+def _words(state: State) -> Markup:
     asked = state.comparison
-    windows = asked.windows
+    windows, south = asked.windows, asked.catalogue.south
     if not len(windows):
         return Markup("<h2>Season</h2><p>{}</p>").format(
             asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
         )
+    clearing = windows[asked.fit["meets"].reindex(windows.index).to_numpy(dtype=bool)]
+    market = asked.catalogue.markets[asked.market].name if asked.market else ""
+    which = (
+        f"the {len(clearing)} that clear every limit of {market}"
+        if market
+        else f"these {counted(len(windows), 'cultivar')}"
+    )
+    said = Markup("<h2>Season</h2><p>{}</p><p><b>{}</b> {}</p>").format(
+        f"Upper picture: how many are usually being picked on each day; dark: {which}.",
+        "Days without fruit:",
+        _gaps(clearing, which, season_of(asked.catalogue.windows), south),
+    )
     unknown = int(asked.passes.sum()) - len(windows)
-    dark = (
-        f"dark: those that clear every limit of {asked.catalogue.markets[asked.market].name}"
-        if asked.market
-        else "dark: all of them"
-    )
-    said = Markup(
-        "<h2>Season</h2><p><b>{}</b> with recorded picks, from {} to {}. Upper picture: how many are usually being picked on each day "
-        "({}). Below: a bar is the usual time of picking, the thin line runs from the earliest to the latest pick seen in any season. "
-        "★ is on your shortlist.</p>"
-    ).format(
-        counted(len(windows), "cultivar"),
-        day_label(windows["first"].min(), south),
-        day_label(windows["last"].max(), south),
-        dark,
-    )
-    thin = _thin(by_day, south)
-    if thin:
-        said += Markup("<p>{}</p>").format(thin)
     if unknown:
         said += Markup('<p class="quiet small">{} without a recorded pick: unknown, not absent.</p>').format(
             counted(unknown, "cultivar")
         )
-    return said + Markup(
-        '<p class="quiet small">Raw averages over sites and seasons: a warm year moves every date, often by one to three weeks, mostly together.</p>'
-    )
+    return said
 
 
-def _thin(by_day: dict, south: bool) -> str:
-    """The stretches inside the season when none of the wanted cultivars is usually being picked."""
-    wanted, days = by_day["chosen"], by_day["day"]
-    if not wanted.any():
-        return "None of these clears the market's limits, so the whole season is open."
-    inside = slice(int((wanted > 0).argmax()), len(wanted) - int((wanted[::-1] > 0).argmax()))
-    gaps, start = [], None
-    for day, number in zip(days[inside], wanted[inside], strict=True):
-        if number == 0 and start is None:
-            start = day
-        elif number and start is not None:
-            gaps.append((start, day - 1))
-            start = None
+def _gaps(clearing: pd.DataFrame, which: str, season: tuple[float, float], south: bool) -> str:
+    whole = f"of the whole season, {day_label(season[0], south)} to {day_label(season[1], south)}"
+    if clearing.empty:
+        return f"none clears the limits, so every day {whole}."
+    gaps = days_without(clearing, season)
     if not gaps:
-        return "Between the first and the last of them no day is usually without a pick."
-    told = [
-        f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in gaps
-    ]
-    return "Days usually without a pick: " + "; ".join(told[:6]) + ("; …" if len(told) > 6 else "") + "."
+        return f"none; on every day {whole}, one of {which} is usually being picked."
+    return f"{stretches(gaps, south)}. On these days {whole}, none of {which} is usually being picked."
+
+
+BELOW = Markup(
+    '<p class="quiet small">A bar is the usual time of picking (dark: clears the market), the thin line runs from the earliest to the '
+    "latest pick seen in any season. ★ is on your shortlist. These are raw averages over sites and seasons: a warm year moves every "
+    "date, often by one to three weeks, mostly together.</p>"
+)

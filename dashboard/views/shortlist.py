@@ -9,13 +9,16 @@ import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.handout import tables
-from dashboard.ripening import day_label
+from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.elements import Prose, RowTable
-from dashboard.views.words import counted
+from dashboard.views.words import counted, listed, stretches
 
-COPY = "navigator.clipboard && navigator.clipboard.writeText(window.location.href)"
+COPY = """
+if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); button.label = "Copied" }
+else { button.label = "Copy it from the address bar" }
+"""
 
 
 def shortlist(state: State) -> pn.Column:
@@ -39,7 +42,7 @@ def shortlist(state: State) -> pn.Column:
         )
     ]  # fmt: skip
     copy = pmui.Button(label="Copy the link to this view", variant="contained")
-    copy.js_on_click(code=COPY)
+    copy.js_on_click(args={"button": copy}, code=COPY)
     clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
 
     def show(rows, *_parts) -> None:
@@ -76,16 +79,19 @@ def told(state: State) -> Markup:
         if len(known)
         else ""
     )
+    season = season_of(state.comparison.catalogue.windows)
     protected = state.comparison.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
     said += Markup("<p><b>{}</b>{}. {}</p>").format(
         counted(len(rows), "cultivar"),
         cover,
         "The link to this page carries it: reload, bookmark or send it, and the list comes along.",
     )
+    if len(known):
+        gaps = stretches(days_without(known, season), south) or "none"
+        said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
     if protected.any():
-        said += Markup("<p>{}</p>").format(
-            f"{counted(int(protected.sum()), 'of them is protected').replace('is protecteds', 'are protected')}: no propagation without a licence."
-        )
+        names = listed([str(name) for name in rows.index[protected.to_numpy()]])
+        said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")
     return said + Markup('<p class="quiet small">{}</p>').format(CAUTION)
 
 

@@ -28,7 +28,7 @@ MARKS = (
     ("mark red round", "red flesh"),
     ("mark unknown round", "flesh not recorded"),
     ("mark yellow flat", "flat shape"),
-    ("ring", "not beaten: no other shown is larger, sweeter and firmer at once"),
+    ("ring", "not beaten: none that clears the limits is larger, sweeter and firmer at once"),
     ("bar", "market limit; pale marks miss one"),
     ("thin", "90 % interval"),
 )

@@ -7,12 +7,14 @@ from typing import Any
 
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import Comparison
+from dashboard.market import Limit, Market
+from dashboard.ripening import day_label
 from dashboard.traits import CLASSES, TRAITS
 
 LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
     "status": "Status",
     "ripening": "Picked in",
-    "seasons": "Evidence, at least",
+    "seasons": "Seasons of evidence",
     "site": "Figures for",
     "ripeness": "Size and sugar of fruit",
     "units": "Units",
@@ -60,3 +62,32 @@ def site_name(catalogue: Catalogue, site: Any) -> str:
     """The name a site goes by, or its key where it has none."""
     named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
     return str(named.iloc[0]) if len(named) else str(site)
+
+
+def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
+    """``20 to 21 Jul; 1 to 4 Aug``: stretches of days as dates."""
+    told = [
+        f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in days
+    ]
+    return "; ".join(told[:most]) + (f" and {len(told) - most} more" if len(told) > most else "")
+
+
+def market_told(market: Market, system: str) -> tuple[str, str]:
+    """A market's limits and wishes, written out."""
+    limits = "; ".join(_limit_told(limit, system) for limit in market.limits) or "none"
+    wishes = ", ".join(dict.fromkeys(TRAITS[wish.key].label.lower() for wish in market.wishes)) or "nothing"
+    return f"Limits: {limits}.", f"Ranks what clears them by: {wishes}."
+
+
+def _limit_told(limit: Limit, system: str) -> str:
+    if limit.kind == "class":
+        return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
+    trait = TRAITS[limit.key]
+    symbol = trait.unit(system).symbol
+    bounds = [
+        f"{word} {trait.written(bound, system)} {symbol}".strip()
+        for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
+        if bound is not None
+    ]
+    whose = f"{100 * limit.share:g} % of its fruit have" if limit.share is not None else "on average"
+    return f"{whose} {trait.label.lower()} {' and '.join(bounds)}"

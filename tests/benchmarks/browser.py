@@ -103,7 +103,7 @@ class Watch:
 
     def _waited(self, start: float, before: str) -> Waited:
         changed = []
-        for at, picture in self._frames:
+        for at, picture in sorted(self._frames):  # they are encoded side by side and may overtake each other
             if picture != before:
                 changed.append(at)
             before = picture

@@ -12,7 +12,7 @@ from tests.benchmarks.browser import fresh, opened
 from tests.benchmarks.servers import Served
 
 SETTLED = 6.0  # seconds after opening
-BUSY_NAME = "the ruler: a page that works 100 ms a second"
+BUSY_NAME = "the ruler: a page busy for 100 ms a second"
 BUSY = "data:text/html,<script>setInterval(() => { const t = performance.now(); while (performance.now() - t < 20); }, 200)</script>"
 
 

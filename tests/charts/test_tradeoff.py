@@ -29,11 +29,16 @@ def pictures(rows, units: str = "us", touch: bool = False):
     return held, made
 
 
+@pytest.fixture(scope="module")
+def to_look_at(catalogue, prepared) -> dict:
+    """Drawn once in each system of units, for the tests that only look."""
+    return {units: pictures(rows_of(catalogue, units), units)[1] for units in ("us", "si")}
+
+
 @pytest.mark.parametrize("units", ["us", "si"])
 @pytest.mark.parametrize("pair", tradeoff.PAIRS)
-def test_a_mark_stands_at_the_cultivar_s_own_estimates(catalogue, units, pair):
-    _, made = pictures(rows_of(catalogue, units), units)
-    marks = source_with(made[pair], "cultivar", "mark")
+def test_a_mark_stands_at_the_cultivar_s_own_estimates(catalogue, to_look_at, units, pair):
+    marks = source_with(to_look_at[units][pair], "cultivar", "mark")
     assert list(marks.data["cultivar"]) == list(catalogue.cultivars.index)
     for trait in pair:
         expected = catalogue.values[trait]["estimate"].to_numpy() * WRITTEN[units][trait]
@@ -41,9 +46,8 @@ def test_a_mark_stands_at_the_cultivar_s_own_estimates(catalogue, units, pair):
 
 
 @pytest.mark.parametrize("pair", tradeoff.PAIRS)
-def test_a_mark_s_fill_and_shape_are_those_of_the_legend(catalogue, pair):
-    _, made = pictures(rows_of(catalogue))
-    marks = source_with(made[pair], "cultivar", "mark")
+def test_a_mark_s_fill_and_shape_are_those_of_the_legend(catalogue, to_look_at, pair):
+    marks = source_with(to_look_at["us"][pair], "cultivar", "mark")
     classes = catalogue.cultivars
     assert list(marks.data["fill"]) == [style.fill(flesh) for flesh in classes["flesh_colour"]]
     assert list(marks.data["mark"]) == [
@@ -53,9 +57,8 @@ def test_a_mark_s_fill_and_shape_are_those_of_the_legend(catalogue, pair):
 
 
 @pytest.mark.parametrize("pair", tradeoff.PAIRS)
-def test_an_interval_bar_runs_from_low_to_high_through_its_mark(catalogue, pair):
-    rows = rows_of(catalogue)
-    _, made = pictures(rows)
+def test_an_interval_bar_runs_from_low_to_high_through_its_mark(catalogue, to_look_at, pair):
+    rows, made = rows_of(catalogue), to_look_at["us"]
     x, y = pair
     bars = next(
         source for source in sources(made[pair]) if len(next(iter(source.data.values()))) == 2 * len(rows)
@@ -150,10 +153,9 @@ def test_other_units_move_the_numbers_and_draw_nothing_anew(catalogue):
     assert "Firmness (N)" in {axis.axis_label for axis in made["size", "firmness"].left}
 
 
-def test_every_known_estimate_lies_inside_the_axes(catalogue):
+def test_every_known_estimate_lies_inside_the_axes(catalogue, to_look_at):
     rows = rows_of(catalogue)
-    _, made = pictures(rows)
-    for (x, y), figure in made.items():
+    for (x, y), figure in to_look_at["us"].items():
         for trait, ends in ((x, figure.x_range), (y, figure.y_range)):
             known = rows[trait].dropna()
             assert ends.start < known.min()

@@ -39,27 +39,42 @@ def first_tab(state: State) -> Watched:
     return Watched(pn.Column(headline(state), filters(state), tradeoffs(state), ranking(state)))
 
 
+@pytest.fixture(scope="module")
+def shared(catalogue, prepared) -> tuple[State, Watched]:
+    """One page for all acts; each starts from the bare address."""
+    state = State(catalogue)
+    return state, first_tab(state)
+
+
+@pytest.fixture
+def visitor(shared) -> tuple[State, Watched]:
+    shared[0].follow("")
+    return shared
+
+
 @pytest.mark.parametrize(("act", "moved"), MOVES.values(), ids=MOVES)
-def test_an_act_moves_what_it_must_and_nothing_else(state, act, moved):
-    assert first_tab(state).kinds(lambda: act(state)) <= moved
+def test_an_act_moves_what_it_must_and_nothing_else(visitor, act, moved):
+    state, page = visitor
+    assert page.kinds(lambda: act(state)) <= moved
 
 
 @pytest.mark.parametrize("name", ["a filter", "a star", "a box", "a market", "other units"])
-def test_an_act_that_changes_the_answer_moves_the_table_once(state, name):
+def test_an_act_that_changes_the_answer_moves_the_table_once(visitor, name):
+    state, page = visitor
     act, _ = MOVES[name]
-    sent = first_tab(state).sent(lambda: act(state))
+    sent = page.sent(lambda: act(state))
     assert sum(times for (kind, _), times in sent.items() if kind == "table") == 1
 
 
-def test_a_filter_sends_no_figures_and_draws_nothing_anew(state):
-    watched = first_tab(state)
+def test_a_filter_sends_no_figures_and_draws_nothing_anew(visitor):
+    state, watched = visitor
     kinds = watched.kinds(lambda: state.choose(fruit_type=("peach",)))
     assert "rows" in kinds
     assert not kinds & {"figures", "axes", "picture"}
 
 
-def test_ten_acts_in_a_row_are_each_sent_once(state):
-    watched = first_tab(state)
+def test_ten_acts_in_a_row_are_each_sent_once(visitor):
+    state, watched = visitor
     for flesh, units in (
         ("white", "us"),
         ("yellow", "us"),
@@ -71,8 +86,8 @@ def test_ten_acts_in_a_row_are_each_sent_once(state):
         assert "table" in kinds
 
 
-def test_a_walk_back_to_the_start_leaves_the_page_as_it_was(state):
-    watched = first_tab(state)
+def test_a_walk_back_to_the_start_leaves_the_page_as_it_was(visitor):
+    state, watched = visitor
     tables = watched.layout.select(RowTable)
     before = [table.told for table in tables]
     link = state.link
