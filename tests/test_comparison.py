@@ -73,7 +73,7 @@ def test_asking_again_computes_nothing(question, monkeypatch):
         ({"cultivar": "Candover"}, {"dossier"}),
         ({"chosen": ("Candover",)}, set()),
         ({"units": "si"}, {"dossier"}),
-        ({"market": "open"}, {"fit", "ranking", "shortlisted", "dossier"}),
+        ({"market": "open"}, {"fit", "ranking", "not_beaten", "shortlisted", "dossier"}),
         ({"stone": ("cling",)}, {"passes", "counts", "market_counts", "ranking", "not_beaten", "windows"}),
     ],
 )

@@ -68,7 +68,7 @@ def test_dark_is_inside_the_market_and_a_star_is_on_the_shortlist(windows):
     meets = pd.Series(np.arange(len(windows)) % 2 == 0, index=windows.index)
     names = list(windows.index[:3])
     columns = page_of(windows, shortlist=(names[1],), checks=(names[2],), meets=meets)
-    assert columns["colour"][:2] == [style.LEAF, style.OUT]
+    assert columns["color"][:2] == [style.LEAF, style.OUT]
     shown = [a or b for a, b in zip(columns["name_before"], columns["name_after"], strict=True)]
     assert shown[0] == names[0][:28]
     assert shown[1].startswith("★ ")

@@ -26,7 +26,7 @@ MOVES = {
     "a box": (lambda s: s.choose(chosen=("Candover", "Briskwell")), {"rows", "words", "table", "chosen"}),
     "a market": (
         lambda s: s.choose(market="packer"),
-        {"limits", "paleness", "words", "boxes", "table"},
+        {"limits", "paleness", "rows", "words", "boxes", "table"},
     ),
     "other units": (lambda s: s.choose(units="si"), {"figures", "axes", "boxes", "table"}),
     "another tab": (lambda s: s.choose(tab="records"), set()),
