@@ -135,9 +135,10 @@ def _unpacked(trait: str, told: dict[str, Any], arrays: dict[str, np.ndarray]) -
     names, methods = ["", *told.pop("sites")], told.pop("methods")
     frames = {}
     for place, (site, method) in enumerate(zip(names, methods, strict=True)):
-        frame = pd.DataFrame(arrays[f"{trait}|values {place}"], index=index, columns=list(_NUMBERS))
-        counted = frame.astype(dict.fromkeys(_COUNTS, int))
-        frames[site] = counted.assign(method=pd.Series(method, index=index, dtype="str"))[list(COLUMNS)]
+        numbers = dict(zip(_NUMBERS, arrays[f"{trait}|values {place}"].T, strict=True))
+        numbers |= {name: numbers[name].astype(int) for name in _COUNTS}
+        method_of_each = pd.array([method] * len(index), dtype="str")
+        frames[site] = pd.DataFrame(numbers | {"method": method_of_each}, index=index)
     planned: dict[str, Any] = {
         name: tuple(value) if isinstance(value, list) else value for name, value in told.pop("plan").items()
     }
