@@ -11,6 +11,7 @@ from pathlib import Path
 import holoviews as hv
 import panel as pn
 import panel_material_ui as pmui
+from bokeh.document import Document
 from markupsafe import Markup
 
 from dashboard import catalogue, places, style
@@ -55,6 +56,12 @@ def prepare() -> None:
 def _drawing() -> None:
     hv.extension("bokeh", logo=False)
     hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
+
+
+def rehearse() -> None:
+    """Build one page for nobody, so that the first visitor finds every library and every answer warm."""
+    prepare()
+    page().server_doc(Document())
 
 
 def page(folder: str | Path | None = None) -> pmui.Page:

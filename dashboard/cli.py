@@ -74,6 +74,8 @@ def _serve(options: argparse.Namespace) -> int:
     os.environ[app.FOLDER] = str(source.resolve())
     try:
         catalogue.load(source)  # once a process, before the first visitor
+        if options.warm:
+            app.rehearse()
     except RecordError as error:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
