@@ -108,7 +108,8 @@ def _words(state: State) -> Markup:
         else f"these {counted(len(windows), 'cultivar')}"
     )
     said = Markup("<h2>Season</h2><p>{}</p><p><b>{}</b> {}</p>").format(
-        f"Upper picture: how many are usually being picked on each day; dark: {which}.",
+        f"Upper picture: how many of {counted(len(windows), 'cultivar')} with recorded picks are usually being picked on each day; "
+        f"dark: {which}.",
         "Days without fruit:",
         _gaps(clearing, which, season_of(asked.catalogue.windows), south),
     )

@@ -44,7 +44,7 @@ def test_nothing_is_wider_than_the_screen_under_any_tab(demo_site, demo, visit, 
     page = visit(demo_site, f"?v=1&market=roadside_stand&cultivar={name}&shortlist={name}", phone)
     for tab in (pages.TABS[0], *pages.TABS[1:]):
         page.get_by_role("tab", name=tab).tap()
-        expect(page.get_by_text(pages.ANSWERED[tab]).first).to_be_visible()
+        expect(page.locator(pages.ANSWERED[tab]).first).to_be_visible()
         assert page.evaluate("document.documentElement.scrollWidth") <= WIDTH, tab
         assert page.evaluate(_TOO_WIDE) == [], tab
 

@@ -133,6 +133,14 @@ def test_from_empty_to_full_and_back(windows):
     assert list(source_with(figure, "usual").data["cultivar"]) == []
 
 
+def test_an_empty_page_has_no_numbers_for_colours(windows):
+    """Bokeh takes an empty column of numbers for colours it cannot read, and says so in the browser's console."""
+    held = Held(0)
+    figure = drawn(calendar.calendar(page_of(windows.iloc[:0]), calendar.extent(windows), False, held))
+    colours = source_with(figure, "usual").data["color"]
+    assert isinstance(colours, list) or colours.dtype == object
+
+
 @pytest.mark.parametrize("south", [False, True])
 def test_the_first_of_a_month_is_named_and_the_fifteenth_numbered(south):
     ticks = calendar.ticks((150.0, 215.0), south)
