@@ -50,7 +50,7 @@ def page_rows(
     span: tuple[float, float],
 ) -> dict[str, Any]:
     """The columns behind one page: ``windows`` sorted by ripening, ``page`` from 0; bars, names beside them, tips."""
-    part = windows.iloc[page * PAGE : (page + 1) * PAGE]
+    part = _page(windows, page)
     row = np.arange(len(part), dtype=float) + 0.5
     early = part["first"].to_numpy() < span[0] + 0.45 * (span[1] - span[0])
     names = np.array(
@@ -75,9 +75,15 @@ def page_rows(
     }  # fmt: skip
 
 
+def _page(windows: pd.DataFrame, page: int) -> pd.DataFrame:
+    """The rows of a page; a blank one where there are none, for a picture without any row is an error in the browser."""
+    part = windows.iloc[page * PAGE : (page + 1) * PAGE]
+    return part if len(part) else windows.reindex([""])
+
+
 def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
     """What a tip says of each row on the page, in dates."""
-    part = windows.iloc[page * PAGE : (page + 1) * PAGE]
+    part = _page(windows, page)
     return {
         "usual": [
             f"{day_label(a, south)} to {day_label(b, south)}"
@@ -87,7 +93,7 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
             f"{day_label(a, south)} to {day_label(b, south)}"
             for a, b in zip(part["earliest"], part["latest"], strict=True)
         ],
-        "seasons": [str(int(n)) for n in part["seasons"]],
+        "seasons": [f"{n:.0f}" for n in part["seasons"]],
     }
 
 

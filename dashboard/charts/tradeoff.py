@@ -54,7 +54,12 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
         f"{_count(n, 'season')}, {_count(s, 'sample')}" if s > 0 else "not sampled"
         for n, s in zip(evidence["seasons"], evidence["samples"], strict=True)
     ]
-    return rows
+    # A picture without any row is an error in the browser: one blank row, which is never shown.
+    return (
+        rows
+        if len(rows)
+        else rows.reindex([0]).assign(fill=style.fill(""), mark=style.mark("", ""), full=1.0)
+    )
 
 
 def spread(values: pd.Series) -> tuple[float, float]:

@@ -16,8 +16,8 @@ from dashboard.views.elements import Prose, RowTable
 from dashboard.views.words import counted, listed, stretches
 
 COPY = """
-if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); button.label = "Copied" }
-else { button.label = "Copy it from the address bar" }
+if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
+else { source.data.label = "Copy it from the address bar" }
 """
 
 
@@ -42,7 +42,7 @@ def shortlist(state: State) -> pn.Column:
         )
     ]  # fmt: skip
     copy = pmui.Button(label="Copy the link to this view", variant="contained")
-    copy.js_on_click(args={"button": copy}, code=COPY)
+    copy.js_on_click(code=COPY)  # naming the button in args would keep it, and the visitor, for ever
     clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
 
     def show(rows, *_parts) -> None:

@@ -89,6 +89,8 @@ def chosen(page: Page) -> list[set[str]]:
 
 def draw_box(page: Page, picture: int = 0, start: tuple = (0.35, 0.35), end: tuple = (0.65, 0.65)) -> None:
     """A box drawn with the mouse inside one picture; corners as shares of its width and height."""
+    page.locator(".bk-Canvas").nth(picture).wait_for()  # pictures are drawn while the page loads
+    page.wait_for_function("window.Bokeh.documents[0].is_idle")
     area = page.locator(".bk-Canvas").nth(picture).bounding_box()
     at = [(area["x"] + x * area["width"], area["y"] + y * area["height"]) for x, y in (start, end)]
     page.mouse.move(*at[0])
