@@ -99,6 +99,41 @@ def draw_box(page: Page, picture: int = 0, start: tuple = (0.35, 0.35), end: tup
     page.mouse.up()
 
 
+_PLOT = """
+  const figures = [...window.Bokeh.documents[0]._all_models.values()].filter(m => m.type === "Figure" && m.renderers
+    .some(r => r.data_source && "cultivar" in r.data_source.data && "mark" in r.data_source.data));
+  const find = view => {
+    if (view.model === figures[picture]) return view;
+    for (const child of view.children()) { const found = find(child); if (found) return found; }
+  };
+  let plot;
+  for (const root of window.Bokeh.index.roots) plot = plot ?? find(root);
+  const area = plot.el.getBoundingClientRect();
+  const {x_scale, y_scale} = plot.frame;
+"""
+_PLACE = f"""([name, picture]) => {{{_PLOT}
+  const {{data}} = figures[picture].renderers.find(r => "mark" in r.data_source.data).data_source;
+  const row = Array.from(data.cultivar).indexOf(name);
+  const [x, y] = Object.keys(data).slice(0, 2);
+  return [area.x + x_scale.compute(data[x][row]), area.y + y_scale.compute(data[y][row])];
+}}"""
+_CORNERS = f"""([start, end, picture]) => {{{_PLOT}
+  const [x0, x1] = [start[0], end[0]].map(share => x_scale.invert(share * area.width));
+  const [y1, y0] = [start[1], end[1]].map(share => y_scale.invert(share * area.height));
+  return [x0, x1, y0, y1];
+}}"""
+
+
+def frame_of(page: Page, start: tuple, end: tuple, picture: int = 0) -> list[float]:
+    """A box's left, right, lower and upper edge in the units of a picture's axes; corners as for ``draw_box``."""
+    return page.evaluate(_CORNERS, [start, end, picture])
+
+
+def mark(page: Page, name: str, picture: int = 0) -> list[float]:
+    """Where on the screen a cultivar's mark stands in one picture."""
+    return page.evaluate(_PLACE, [name, picture])
+
+
 SCROLLED = """() => {
   let most = scrollY;
   const look = root => root.querySelectorAll("*").forEach(at => {

@@ -40,7 +40,9 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
     page = visit(hostile_site, f"?v=1&market=hostile&shortlist={listed}")
     expect(page.locator("p.notice")).to_have_count(0)
     assert set(HOSTILE_NAMES) <= pages.names(page)
-    pages.draw_box(page, 0, (0.2, 0.1), (0.95, 0.8))
+    page.mouse.move(*pages.mark(page, HOSTILE_NAMES[0]))
+    expect(page.locator(".bk-Tooltip b")).to_have_text(HOSTILE_NAMES[0])
+    pages.draw_box(page, 0, (0.25, 0.15), (0.95, 0.8))
     expect(page.get_by_text(re.compile("cultivars? chosen:"))).to_be_visible()
     for name in HOSTILE_NAMES[:3]:
         page.get_by_role("button", name=name, exact=True).click()
