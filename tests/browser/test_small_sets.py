@@ -46,7 +46,7 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
     expect(page.get_by_text(re.compile("cultivars? chosen:"))).to_be_visible()
     for name in HOSTILE_NAMES[:3]:
         page.get_by_role("button", name=name, exact=True).click()
-        expect(page.get_by_role("heading", name=name)).to_be_visible()
+        expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
         pages.open_tab(page, "Compare fruit")
     pages.open_tab(page, "Season")
     pages.open_tab(page, "Shortlist")
@@ -65,5 +65,5 @@ def test_a_hostile_market_and_a_name_found_by_typing_run_nothing(hostile_site, v
     expect(page.get_by_text("<svg onload=window.hurt=1>")).to_be_visible()
     page.get_by_label(re.compile("type part of its name")).fill("onerror")
     page.get_by_role("option", name=HOSTILE_NAMES[0]).click()
-    expect(page.get_by_role("heading", name=HOSTILE_NAMES[0])).to_be_visible()
+    expect(page.get_by_role("heading", name=HOSTILE_NAMES[0], exact=True, level=2)).to_be_visible()
     assert pages.hurt(page) is None
