@@ -11,7 +11,6 @@ from pathlib import Path
 import holoviews as hv
 import panel as pn
 import panel_material_ui as pmui
-from bokeh.document import Document
 from markupsafe import Markup
 
 from dashboard import catalogue, places, style
@@ -61,7 +60,7 @@ def _drawing() -> None:
 def rehearse() -> None:
     """Build one page for nobody, so that the first visitor finds every library and every answer warm."""
     prepare()
-    page().server_doc(Document())
+    page().get_root()
 
 
 def page(folder: str | Path | None = None) -> pmui.Page:
