@@ -25,18 +25,6 @@ def at_once(act: Callable[..., None]) -> Callable[..., None]:
     return whole
 
 
-def soon(act: Callable[[], Any]) -> None:
-    """``act`` once the page's frame is on its way: a browser takes a second or two to load, and we draw meanwhile.
-
-    Outside a served session (a notebook, a test, the warm-up) it acts at once.
-    """
-    document = pn.state.curdoc
-    if document is not None and document.session_context is not None:
-        document.add_next_tick_callback(act)
-    else:
-        act()
-
-
 def button(label: str, act: Callable[[], Any], **look: Any) -> pmui.Button:
     """A button that does ``act`` when pressed."""
     return pmui.Button(label=label, on_click=at_once(lambda _event: act()), **look)

@@ -62,7 +62,7 @@ def season(state: State) -> pn.Column:
         if rows.object is None:
             rows.object = calendar.calendar(columns, span, south, held)
 
-    live.soon(lambda: live.follow(state, fresh, "windows", "fit", tab="season"))
+    live.follow(state, fresh, "windows", "fit", tab="season")
     live.follow(state, show, "shortlist", tab="season")
     return pn.Column(
         words,

@@ -102,7 +102,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
     live.follow(state, limits, "market", "units", tab="fruit")
-    live.soon(lambda: live.follow(state, draw, "values", "units", tab="fruit"))
+    live.follow(state, draw, "values", "units", tab="fruit")
     live.follow(state, fade, "fit", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
