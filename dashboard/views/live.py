@@ -46,5 +46,7 @@ def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None 
         with pn.io.unlocked():
             act(*now)
 
-    state.param.watch(look, ["comparison"] if tab is None else ["comparison", "tab"])
+    # After the tab has been opened (precedence 0) and the question asked (1): what is filled while it hangs on no page
+    # looks for its stylesheets on the internet.
+    state.param.watch(look, ["comparison"] if tab is None else ["comparison", "tab"], precedence=2)
     look()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from urllib.parse import urlsplit
 
 import pytest
@@ -10,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 
 from dashboard.places import demo_data
 from tests.browser import finding, sets
-from tests.browser.pages import DESK, PATIENCE, PHONE, awaited
+from tests.browser.pages import DESK, PATIENCE, PHONE, awaited, led
 from tests.serving import Served
 
 HOME = {"localhost", "127.0.0.1"}
@@ -47,19 +48,29 @@ def demo_site() -> Iterator[Served]:
         yield server
 
 
-@pytest.fixture(scope="package", params=SETS)
-def small_site(request, tmp_path_factory) -> Iterator[Served]:
-    yield from _small(request.param, tmp_path_factory)
-
-
 @pytest.fixture(scope="package")
-def hostile_site(tmp_path_factory) -> Iterator[Served]:
-    yield from _small("hostile", tmp_path_factory)
+def site(tmp_path_factory) -> Iterator[Callable[[str], Served]]:
+    """``site("hostile")`` is a server on that small set; started when first asked for."""
+    with ExitStack() as running:
+        started: dict[str, Served] = {}
+
+        def serve(name: str) -> Served:
+            if name not in started:
+                records = getattr(sets, name)(tmp_path_factory.mktemp(name) / name)
+                started[name] = running.enter_context(Served(records))
+            return started[name]
+
+        yield serve
 
 
-def _small(name: str, tmp_path_factory) -> Iterator[Served]:
-    with Served(getattr(sets, name)(tmp_path_factory.mktemp(name) / name)) as server:
-        yield server
+@pytest.fixture(params=SETS)
+def small_site(request, site) -> Served:
+    return site(request.param)
+
+
+@pytest.fixture
+def hostile_site(site) -> Served:
+    return site("hostile")
 
 
 @pytest.fixture(scope="package")
@@ -77,30 +88,57 @@ def phone(chromium: Browser) -> Iterator[BrowserContext]:
     context.close()
 
 
+class Watched:
+    """Pages whose errors and outside requests are noted."""
+
+    def __init__(self) -> None:
+        self.faults: list[str] = []
+
+    def page(self, context: BrowserContext) -> Page:
+        page = context.new_page()
+        page.set_default_timeout(PATIENCE)
+        note = self.faults.append
+        page.on("console", lambda said: note(f"console: {said.text}") if said.type == "error" else None)
+        page.on("pageerror", lambda fault: note(f"page error: {fault}"))
+        page.on("request", lambda request: self.faults.extend(_outside(request.url)))
+        page.on("websocket", lambda socket: self.faults.extend(_outside(socket.url)))
+        return page
+
+
 @pytest.fixture
 def visit(desk: BrowserContext) -> Iterator[Callable[..., Page]]:
-    """``visit(server, query="", context=desk)`` is a page that is ready; what went wrong on it is told at the end."""
+    """``visit(server, query="", context=desk)`` is a new page that is ready; what went wrong on it is told at the end."""
     pages: list[Page] = []
-    faults: list[str] = []
+    watched = Watched()
 
     def open_page(server: Served, query: str = "", context: BrowserContext = desk) -> Page:
-        page = context.new_page()
+        page = watched.page(context)
         pages.append(page)
-        page.set_default_timeout(PATIENCE)
-        page.on(
-            "console", lambda said: faults.append(f"console: {said.text}") if said.type == "error" else None
-        )
-        page.on("pageerror", lambda fault: faults.append(f"page error: {fault}"))
-        page.on("request", lambda request: faults.extend(_outside(request.url)))
-        page.on("websocket", lambda socket: faults.extend(_outside(socket.url)))
         page.goto(server.url + query)
-        awaited(page)
-        return page
+        return awaited(page)
 
     yield open_page
     for page in pages:
         page.close()
-    assert faults == []
+    assert watched.faults == []
+
+
+@pytest.fixture(scope="package")
+def lasting(demo_site: Served, desk: BrowserContext) -> Iterator[tuple[Page, list[str]]]:
+    watched = Watched()
+    page = watched.page(desk)
+    page.goto(demo_site.url)
+    yield awaited(page), watched.faults
+    page.close()
+
+
+@pytest.fixture
+def walk(lasting: tuple[Page, list[str]]) -> Iterator[Callable[[str], Page]]:
+    """``walk(query)`` is one lasting page of the demo, led to an address as by the browser's own back and forward."""
+    page, faults = lasting
+    yield lambda query="": led(page, query)
+    told, faults[:] = list(faults), []
+    assert told == []
 
 
 def _outside(url: str) -> list[str]:

@@ -18,6 +18,7 @@ PHONE = {
     "user_agent": "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36",
 }
 TABS = ("Compare fruit", "Season", "One cultivar", "Shortlist", "About the records")
+KEYS = ("fruit", "season", "cultivar", "shortlist", "records")
 # What stands under each tab once its answer has come.
 ANSWERED = {
     "Compare fruit": 'p:has-text("Tap a mark"), p:has-text("chosen:")',
@@ -34,6 +35,19 @@ POINTS = """[...window.Bokeh.documents[0]._all_models.values()]
 def awaited(page: Page) -> Page:
     """The page once its first answer stands on the screen and its pictures are drawn."""
     expect(headline(page)).to_be_visible()
+    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    return page
+
+
+def led(page: Page, query: str) -> Page:
+    """The page after a walk to ``query`` through the browser's history, without loading it anew."""
+    query = query or "?v=1"
+    page.evaluate(
+        "query => { history.pushState({}, '', query); dispatchEvent(new PopStateEvent('popstate')); }", query
+    )
+    tab = dict(part.split("=", 1) for part in query[1:].split("&")).get("tab", "fruit")
+    expect(page.locator('[role="tab"][aria-selected="true"]')).to_have_text(TABS[KEYS.index(tab)])
+    expect(page.locator(ANSWERED[TABS[KEYS.index(tab)]]).first).to_be_visible()
     page.wait_for_function("window.Bokeh.documents[0].is_idle")
     return page
 

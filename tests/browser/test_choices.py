@@ -13,9 +13,9 @@ from dashboard.traits import TRAITS
 from tests.browser import pages
 
 
-def test_an_empty_answer_names_the_filter_and_its_button_brings_cultivars_back(demo_site, demo, visit):
+def test_an_empty_answer_names_the_filter_and_its_button_brings_cultivars_back(demo, walk):
     asked, query = emptied(demo, one_to_blame=True)
-    page = visit(demo_site, query)
+    page = walk(query)
     expect(pages.headline(page)).to_have_text(asked.emptied.sentence)
     expect(pages.rows(page)).to_have_count(0)
     page.get_by_role("button", name=asked.emptied.offer).click()
@@ -24,9 +24,9 @@ def test_an_empty_answer_names_the_filter_and_its_button_brings_cultivars_back(d
     expect(page.get_by_role("button", name=asked.emptied.offer)).to_have_count(0)
 
 
-def test_where_no_one_filter_is_to_blame_the_button_takes_all_off(demo_site, demo, visit):
+def test_where_no_one_filter_is_to_blame_the_button_takes_all_off(demo, walk):
     asked, query = emptied(demo, one_to_blame=False)
-    page = visit(demo_site, query)
+    page = walk(query)
     expect(pages.headline(page)).to_have_text(asked.emptied.sentence)
     page.get_by_role("button", name=re.compile(rf"{asked.emptied.would_leave} left")).click()
     expect(pages.headline(page)).to_have_text(re.compile(rf"^{asked.emptied.would_leave} of "))
@@ -46,8 +46,8 @@ def emptied(demo, one_to_blame: bool) -> tuple[Comparison, str]:
     raise AssertionError("the demo data no longer have such a question")
 
 
-def test_the_number_beside_a_box_is_what_ticking_it_leaves(demo_site, demo, visit):
-    page = visit(demo_site)
+def test_the_number_beside_a_box_is_what_ticking_it_leaves(demo, walk):
+    page = walk()
     beside = int(
         page.locator("label.option", has=pages.tick(page, "nectarine")).locator(".left").inner_text()
     )
@@ -55,8 +55,8 @@ def test_the_number_beside_a_box_is_what_ticking_it_leaves(demo_site, demo, visi
     expect(pages.headline(page)).to_have_text(re.compile(rf"^{beside} of "))
 
 
-def test_units_change_the_numbers_and_the_headings_everywhere(demo_site, demo, visit):
-    page = visit(demo_site)
+def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
+    page = walk()
     name = Comparison(demo).ranking.index[0]
     row = page.locator(f'tr[data-id="{name}"]')
     size, firmness = (demo.values[key].loc[name, "estimate"] for key in ("size", "firmness"))
@@ -111,8 +111,8 @@ def test_a_tick_box_is_reached_and_ticked_with_keys_alone(demo_site, demo, visit
 _FOCUSED = """(() => { let at = document.activeElement; while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement; return at })()"""
 
 
-def test_the_table_is_sorted_by_a_press_on_a_heading(demo_site, demo, visit):
-    page = visit(demo_site)
+def test_the_table_is_sorted_by_a_press_on_a_heading(demo, walk):
+    page = walk()
     page.get_by_role("button", name="Size (in)").click()
     largest = demo.values["size"]["estimate"].idxmax()
     expect(pages.rows(page).first).to_have_attribute("data-id", largest)
@@ -120,18 +120,21 @@ def test_the_table_is_sorted_by_a_press_on_a_heading(demo_site, demo, visit):
     expect(heading).to_have_attribute("aria-sort", "descending")
 
 
-def test_a_name_opens_the_cultivar_and_a_star_keeps_it(demo_site, demo, visit):
+def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
+    """The second finds the pictures drawn already; nothing may be asked of another site for it."""
     page = visit(demo_site)
-    name = Comparison(demo).ranking.index[0]
-    page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
+    first, second = Comparison(demo).ranking.index[:2]
+    page.get_by_role("button", name=f"Put on the shortlist: {first}", exact=True).click()
     expect(pages.headline(page)).to_contain_text("1 on your shortlist")
-    page.get_by_role("button", name=name, exact=True).click()
-    expect(page.get_by_role("heading", name=name, exact=True)).to_be_visible()
-    expect(page.get_by_role("button", name="Take off the shortlist")).to_be_visible()
+    for name, kept in ((first, "Take off the shortlist"), (second, "Put on the shortlist")):
+        page.get_by_role("button", name=name, exact=True).click()
+        expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
+        expect(page.get_by_role("button", name=kept)).to_be_visible()
+        pages.open_tab(page, "Compare fruit")
 
 
-def test_the_calendar_pages_forward_and_back(demo_site, demo, visit):
-    page = visit(demo_site, "?v=1&tab=season")
+def test_the_calendar_pages_forward_and_back(demo, walk):
+    page = walk("?v=1&tab=season")
     order = Comparison(demo).windows.index
     calendar = """() => [...window.Bokeh.documents[0]._all_models.values()]
       .filter(m => m.type === "ColumnDataSource" && "usual" in m.data).map(m => Array.from(m.data.cultivar))[0]"""
@@ -145,10 +148,10 @@ def test_the_calendar_pages_forward_and_back(demo_site, demo, visit):
     expect(page.get_by_role("button", name="Earlier")).to_be_disabled()
 
 
-def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo_site, demo, visit):
+def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo, walk):
     sampled = Comparison(demo).ranking.index[0]
     never = demo.windows.index[demo.windows["seasons"].to_numpy() == 0][0]
-    page = visit(demo_site, f"?v=1&cultivar={quote(sampled)}&tab=cultivar")
+    page = walk(f"?v=1&cultivar={quote(sampled)}&tab=cultivar")
     finder = page.get_by_label(re.compile("type part of its name"))
     finder.fill(never)
     page.get_by_role("option", name=never, exact=True).click()

@@ -49,29 +49,23 @@ def test_nothing_is_wider_than_the_screen_under_any_tab(demo_site, demo, visit, 
         assert page.evaluate(_TOO_WIDE) == [], tab
 
 
-def test_a_thumb_that_drags_over_a_picture_scrolls_the_page(demo_site, visit, phone):
+def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, demo, visit, phone):
     page = visit(demo_site, context=phone)
     picture = page.locator(".bk-Canvas").first
     picture.scroll_into_view_if_needed()
     before = pages.scrolled(page)
-    area = picture.bounding_box()
-    x, y = area["x"] + area["width"] / 2, area["y"] + area["height"] * 0.7
-    pages.drag_thumb(page, x, y, by=-220)
-    page.wait_for_function(f"({pages.SCROLLED})() > {before} + 60")
+    for _ in range(3):  # a busy machine drops a gesture now and then
+        area = picture.bounding_box()
+        pages.drag_thumb(page, area["x"] + area["width"] / 2, area["y"] + area["height"] * 0.6, by=-180)
+        page.wait_for_timeout(500)
+        if pages.scrolled(page) > before + 60:
+            break
+    assert pages.scrolled(page) > before + 60
     assert pages.chosen(page) == [set(), set(), set()]
 
-
-def test_a_tap_on_a_mark_chooses_it(demo_site, visit, phone):
-    """Taps over the first picture until one hits a mark: they are small and many."""
-    page = visit(demo_site, context=phone)
-    picture = page.locator(".bk-Canvas").first
     picture.scroll_into_view_if_needed()
-    area = picture.bounding_box()
-    for share in (0.5, 0.55, 0.45, 0.6, 0.4):
-        page.touchscreen.tap(area["x"] + area["width"] * share, area["y"] + area["height"] * 0.5)
-        page.wait_for_timeout(300)
-        picked = pages.chosen(page)
-        if picked[0]:
-            break
-    assert picked[0]
-    page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length === {len(picked[0])})")
+    sizes = demo.values["size"]["estimate"]
+    name = sizes.idxmax()  # the largest stands apart from the crowd
+    page.touchscreen.tap(*pages.mark(page, name))
+    page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length > 0)")
+    assert all(name in picked for picked in pages.chosen(page))

@@ -6,7 +6,6 @@ import re
 from urllib.parse import quote
 
 import pandas as pd
-import pytest
 from playwright.sync_api import expect
 
 from tests.browser import pages
@@ -33,8 +32,6 @@ def test_every_tab_opens_without_an_error(small_site, visit):
     assert pages.hurt(page) is None
 
 
-# Open fault: late in this walk the page asks cdn.holoviz.org for stylesheets. Run it with  pytest -m slow  until that is mended.
-@pytest.mark.slow
 def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_site, visit):
     """Opened, chosen in the pictures, put on the shortlist, taken home, and seen under every tab."""
     listed = ",".join(quote(name, safe="") for name in HOSTILE_NAMES)
