@@ -24,6 +24,7 @@ LAYERS = (
     "handout",  # answers that leave the building
     "views",  # the parts of the page
     "app",  # the page
+    "serving",  # the server under it
     "cli",  # the command
 )
 

@@ -66,9 +66,7 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    import panel as pn
-
-    from dashboard import app, catalogue
+    from dashboard import app, catalogue, serving
     from dashboard.records import RecordError
 
     os.environ[app.FOLDER] = str(source.resolve())
@@ -90,7 +88,7 @@ def _serve(options: argparse.Namespace) -> int:
         f"Orchard Slate shows {source} at http://{options.address}:{options.port}/  (stop with Ctrl+C)",
         flush=True,
     )
-    pn.serve(
+    serving.serve(
         {"/": str(notebook)}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
         websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
