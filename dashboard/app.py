@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import weakref
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -69,18 +70,28 @@ def page(folder: str | Path | None = None) -> pmui.Page:
     try:
         known = catalogue.load(source)
     except RecordError as error:
-        return _shell([_faults(source, error)], [])
+        return _shell(_within(_faults(source, error)), [], wide=False)
     location = pn.state.location
     state = State(known, location.search if location is not None else "")
     _report_faults(state)
     wide = not _on_phone()
-    main = [
-        _about(known),
-        headline(state, None if wide else lambda: _slide(shell, True)),
-        _tabs(state),
-        Walking(),
-    ]
-    shell = _shell(main, [filters(state, None if wide else lambda: _slide(shell, False))], wide)
+    shell = _shell([], [], wide)
+
+    def furnish() -> None:
+        shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        shell.main = _within(
+            _about(known),
+            headline(state, None if wide else lambda: _slide(shell, True)),
+            _tabs(state),
+            Walking(),
+        )
+
+    document = pn.state.curdoc
+    if document is not None and document.session_context is not None:
+        # While the browser reads its scripts; it asks for the document only after that.
+        document.add_next_tick_callback(furnish)
+    else:
+        furnish()
     if location is not None:
         state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab"])
         location.param.watch(
@@ -90,35 +101,38 @@ def page(folder: str | Path | None = None) -> pmui.Page:
 
 
 def _tabs(state: State) -> pmui.Tabs:
+    """The tabs; what stands under one is made when it is first opened."""
     touch = _on_phone()
-    made = {
-        "fruit": pn.Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
-        "season": season(state),
-        "cultivar": cultivar(state),
-        "shortlist": shortlist(state),
-        "records": records(state),
+    make: dict[str, Callable[[], pn.viewable.Viewable]] = {
+        "fruit": lambda: pn.Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
+        "season": lambda: season(state),
+        "cultivar": lambda: cultivar(state),
+        "shortlist": lambda: shortlist(state),
+        "records": lambda: records(state),
     }
+    under = {key: pn.Column(sizing_mode="stretch_width") for key in TABS}
+
+    def open_tab(key: str) -> None:
+        if not under[key].objects:
+            under[key].objects = [make[key]()]
+        tabs.active = TABS.index(key)
+
     tabs = pmui.Tabs(
-        *((TAB_NAMES[key], made[key]) for key in TABS),
-        dynamic=True,
-        sizing_mode="stretch_width",
-        active=TABS.index(state.tab),
+        *((TAB_NAMES[key], under[key]) for key in TABS), dynamic=True, sizing_mode="stretch_width"
     )
+    open_tab(state.tab)
     tabs.param.watch(lambda event: state.choose(tab=TABS[event.new]), "active")
-    state.param.watch(lambda event: setattr(tabs, "active", TABS.index(event.new)), "tab")
+    state.param.watch(lambda event: open_tab(event.new), "tab")
     return tabs
 
 
 def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
     shell = pmui.Page(
         title=TITLE,
-        main=[
-            pn.Column(
-                *(part for part in main if part is not None), sizing_mode="stretch_width", margin=(8, 16)
-            )
-        ],
+        template=Path(__file__).with_name("page.html"),
+        main=main,
         sidebar=sidebar,
-        sidebar_open=wide and bool(sidebar),
+        sidebar_open=wide,
         sidebar_width=310,
         theme_toggle=False,
         busy_indicator=None,  # it would never stir: the tie is cut below
@@ -126,6 +140,10 @@ def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
     )
     _untie(shell)
     return shell
+
+
+def _within(*parts) -> list:
+    return [pn.Column(*parts, sizing_mode="stretch_width", margin=(8, 16))]
 
 
 def _untie(shell: pmui.Page) -> None:

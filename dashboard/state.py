@@ -42,7 +42,9 @@ class State(param.Parameterized):
         self.defaults = {field: self.param[field].default for field in LINKED}
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(catalogue)
-        self.param.watch(self._ask, list(QUESTION), precedence=1)  # once the tab that was asked for stands open
+        self.param.watch(
+            self._ask, list(QUESTION), precedence=1
+        )  # once the tab that was asked for stands open
         self.follow(query)
 
     def follow(self, query: str) -> None:

@@ -25,7 +25,8 @@ BELOW = {
     "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
-    "cli": {"panel"},
+    "serving": {"panel", "bokeh"},
+    "cli": set(),
 }
 
 

@@ -9,7 +9,7 @@ running means leave first, so that the records are selected the way real ones ar
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -69,7 +69,8 @@ LOST_CELLS, SHORT_SAMPLES, FRUIT = 0.04, 0.08, 10
 class Simulated:
     """``samples``: one row a sample (cultivar, site, season, pick, check, entry, the labels of every model term,
     mean, n, ss). ``fruit`` (samples, 10), NaN where there was none. ``truth``: one row a cultivar: ``value``, its
-    long-run mean (at the site, when there is one only), and ``here``, its mean over the environments of the trial."""
+    long-run mean (at the site, when there is one only), ``here``, its mean over the environments of the trial, and
+    ``coming``, its mean at the first site in the season after the records."""
 
     samples: pd.DataFrame
     fruit: np.ndarray
@@ -151,9 +152,13 @@ def simulate(
         total += np.bincount(who[row], np.nanmean(fruit, axis=1), count)
         times += np.bincount(who[row], minlength=count)
     values = model.mean + c + (cs[:, 0] if plan.sites == 1 else 0.0)
-    return _simulated(
+    made = _simulated(
         pd.concat(frames, ignore_index=True), np.concatenate(fruits), values, env, entry, plan, model
     )
+    later = np.random.default_rng([seed, 1])  # the season after the records, at the first site
+    peculiar = np.hypot(sd["cy"], sd["csy"]) * interaction
+    coming = model.mean + c + cs[:, 0] + later.normal(0, sd["env"]) + later.normal(0, peculiar, count)
+    return replace(made, truth=made.truth.assign(coming=coming[made.truth.index]))
 
 
 def _kept(

@@ -109,6 +109,6 @@ def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):
     monkeypatch.setattr(Held, "__init__", remembered)
     page = tradeoffs(state)
     page.get_root()
-    source = next(iter(made[0]._choosable.values()))
+    source = made[0].figures[0].renderers[-1].data_source
     source.selected.indices = [3, 1]
     assert set(state.comparison.chosen) == {catalogue.cultivars.index[1], catalogue.cultivars.index[3]}

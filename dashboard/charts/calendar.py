@@ -7,20 +7,16 @@ from typing import Any
 import holoviews as hv
 import numpy as np
 import pandas as pd
+from bokeh.models import ColumnDataSource
 
 from dashboard import style
+from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
 
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
 ROW_PX = 19
-PARTS = {
-    "seen": ("earliest", "row", "latest", "row_"),
-    "usual": ("first", "row", "last", "row_", "color", "cultivar", "usual", "seen", "seasons"),
-    "before": ("before", "row", "name_before"),
-    "after": ("after", "row", "name_after"),
-}
 LABEL: dict[str, Any] = {"text_font_size": "12px", "text_color": style.INK, "text_baseline": "middle"}
 
 
@@ -64,7 +60,7 @@ def page_rows(
     colours = [style.LEAF if ok else style.OUT for ok in inside]
     return {
         "cultivar": list(part.index.astype(str)),
-        "row": row, "row_": row,
+        "row": row,
         "first": part["first"].to_numpy(dtype=float) - 0.5, "last": part["last"].to_numpy(dtype=float) + 0.5,
         "earliest": part["earliest"].to_numpy(dtype=float), "latest": part["latest"].to_numpy(dtype=float),
         "middle": part["middle"].to_numpy(dtype=float),
@@ -97,47 +93,45 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
     }
 
 
-def calendar(columns: dict[str, Any], span: tuple[float, float], south: bool, held: Held) -> hv.Overlay:
-    """The page of rows; ``columns`` from ``page_rows`` and ``told``; later pages come through ``held``."""
-    frame = pd.DataFrame(columns)
-    tips = ["cultivar", "usual", "seen", "seasons", "color"]
-    seen = hv.Segments(frame, kdims=["earliest", "row", "latest", "row_"]).opts(
-        color=style.QUIET, line_width=1.5, alpha=0.8, hooks=[held.source("calendar.seen")]
+def drawing(span: tuple[float, float], south: bool) -> Drawing:
+    """Two pictures: "season", how many are picked on each day, and "calendar", a page of rows; nothing in them yet."""
+    rows, days = (ColumnDataSource(name=name, data={}) for name in ("rows", "days"))
+    return Drawing(season=_season(days, span, south), calendar=_calendar(rows, span, south))
+
+
+def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) -> hv.Overlay:
+    nowhere = ([0.0], [0.0], [0.0], [0.0])
+    seen = hv.Segments(nowhere).opts(
+        color=style.QUIET,
+        line_width=1.5,
+        alpha=0.8,
+        hooks=[shared(rows, x0="earliest", x1="latest", y0="row", y1="row"), unchosen],
     )
-    usual = hv.Segments(frame, kdims=["first", "row", "last", "row_"], vdims=tips).opts(
+    usual = hv.Segments(nowhere).opts(
         line_width=11, tools=["hover"],
         hover_tooltips=[
             ("", "@cultivar"), ("Usually picked", "@usual"), ("Earliest to latest pick seen", "@seen"), ("Seasons", "@seasons")
         ],
-        hooks=[held.source("calendar.usual"), held.figure("calendar"), _coloured],
+        hooks=[shared(rows, x0="first", x1="last", y0="row", y1="row", line_color="color"), unchosen],
     )  # fmt: skip
-    before = hv.Labels(frame, kdims=["before", "row"], vdims=["name_before"]).opts(
-        **LABEL, text_align="right", hooks=[held.source("calendar.before")]
-    )
-    after = hv.Labels(frame, kdims=["after", "row"], vdims=["name_after"]).opts(
-        **LABEL, text_align="left", hooks=[held.source("calendar.after")]
-    )
+    before, after = (
+        hv.Labels(([0.0], [0.0], [""])).opts(
+            **LABEL, text_align=align, hooks=[shared(rows, x=side, y="row", text=f"name_{side}"), unchosen],
+        )
+        for side, align in (("before", "right"), ("after", "left"))
+    )  # fmt: skip
     return (seen * usual * before * after).opts(
         hv.opts.Overlay(
             responsive=True, height=PAGE * ROW_PX + 60, xlim=span, ylim=(PAGE, 0), yaxis=None, xlabel="",
-            xticks=ticks(span, south), xaxis="top", gridstyle={"xgrid_line_color": "#c9d0cc", "ygrid_line_color": None},
-            show_grid=True, default_tools=[], tools=["hover"], toolbar=None, show_legend=False, fontsize={"xticks": 11},
+            xticks=ticks(span, south), xaxis="top", gridstyle={"ygrid_line_color": None},
+            show_grid=True, default_tools=[], tools=["hover"], toolbar=None, show_legend=False,
         )
     )  # fmt: skip
 
 
-def _coloured(plot, _element) -> None:
-    """Each bar by its own colour; HoloViews would settle on one for good where the first page has only one."""
-    drawn = plot.handles["glyph_renderer"]
-    for glyph in (drawn.glyph, drawn.selection_glyph, drawn.nonselection_glyph, drawn.muted_glyph):
-        if hasattr(glyph, "line_color"):
-            glyph.line_color = {"field": "color"}
-
-
 def fill_page(held: Held, columns: dict[str, Any]) -> None:
-    """Another page, or another answer, into the drawn calendar."""
-    for part, names in PARTS.items():
-        held.fill(f"calendar.{part}", {name: columns[name] for name in names})
+    """Another page, or another answer: ``columns`` from ``page_rows`` and ``told``."""
+    held.fill("rows", columns)
     held.frame("calendar", y=(max(len(columns["row"]), FEWEST), 0))
 
 
@@ -153,28 +147,27 @@ def picked_by_day(windows: pd.DataFrame, chosen: np.ndarray, span: tuple) -> dic
     }
 
 
-def season(by_day: dict[str, np.ndarray], span: tuple[float, float], south: bool, held: Held) -> hv.Overlay:
-    """How many cultivars are being picked on each day; ``by_day`` from ``picked_by_day``."""
-    frame = pd.DataFrame(by_day)
-    every = hv.Area(frame, kdims=["day"], vdims=["all"]).opts(
-        color="#c8d3cc", line_color=style.QUIET, hooks=[held.source("season.all"), held.figure("season")]
-    )
-    chosen = hv.Area(frame, kdims=["day"], vdims=["chosen"]).opts(
-        color=style.LEAF, line_color=style.LEAF, hooks=[held.source("season.chosen")]
+def _season(days: ColumnDataSource, span: tuple[float, float], south: bool) -> hv.Overlay:
+    nothing = ([0.0, 1.0], [0.0, 0.0])
+    every, chosen = (
+        hv.Area(nothing).opts(color=fill, line_color=line, hooks=[shared(days, x="x", y=part), unchosen])
+        for part, fill, line in (("all", "#c8d3cc", style.QUIET), ("chosen", style.LEAF, style.LEAF))
     )
     return (every * chosen).opts(
         hv.opts.Overlay(
-            responsive=True, height=170, xlim=span, ylim=(0, max(1.0, frame["all"].max() * 1.08)), xlabel="",
-            ylabel="cultivars", xticks=ticks(span, south), default_tools=[], toolbar=None, show_legend=False,
-            show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
+            responsive=True, height=170, xlim=span, ylim=(0, 1), xlabel="", ylabel="cultivars", xticks=ticks(span, south),
+            default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip
 
 
 def fill_season(held: Held, by_day: dict[str, np.ndarray]) -> None:
-    """Another answer into the drawn season; an area is its upper line and the ground, there and back."""
+    """Another answer, from ``picked_by_day``; an area is its upper line and the ground, there and back."""
+    there_and_back = {"x": np.concatenate([by_day["day"], by_day["day"][::-1]])}
+    ground = np.zeros_like(by_day["day"])
     for part in ("all", "chosen"):
-        x = np.concatenate([by_day["day"], by_day["day"][::-1]]).astype("float32")  # half the bytes
-        y = np.concatenate([by_day[part], np.zeros_like(by_day[part])]).astype("float32")
-        held.fill(f"season.{part}", {"x": x, "y": y})
+        there_and_back[part] = np.concatenate([by_day[part], ground])
+    held.fill(
+        "days", {name: values.astype("float32") for name, values in there_and_back.items()}
+    )  # half the bytes
     held.frame("season", y=(0.0, max(1.0, float(by_day["all"].max(initial=0)) * 1.08)))

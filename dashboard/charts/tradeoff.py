@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import holoviews as hv
 import numpy as np
 import pandas as pd
+from bokeh.models import ColumnDataSource, IndexFilter
 
 from dashboard import style
+from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.traits import TRAITS, UNKNOWN
 
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
 SHOWN = ("size", "firmness", "sugar")
-WORDS = ["cultivar", "kind", *(f"told_{key}" for key in SHOWN), "evidence", "fill", "mark", "full"]
+NUMBERS = tuple(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high"))
+WORDS = ("cultivar", "kind", *(f"told_{key}" for key in SHOWN), "evidence", "fill", "mark")
 # Plain @ fields: Bokeh puts what they hold in as text. A small box, or it would hide the picture.
 TIP = (
     '<div style="font-size: 12.5px; max-width: 260px; line-height: 1.35"><b>@cultivar</b><br>@kind<br>'
@@ -20,7 +25,6 @@ TIP = (
     + "Rests on @evidence</div>"
 )
 PALE = 0.25  # how full a mark is drawn that misses a limit of the market
-BARS = ("x0", "y0", "x1", "y1")
 HEIGHT = 330
 
 
@@ -32,7 +36,6 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
         style.mark(flesh, shape)
         for flesh, shape in zip(cultivars["flesh_colour"], cultivars["shape_type"], strict=True)
     ]
-    rows["full"] = 1.0
     classes = cultivars[["flesh_colour", "shape_type", "fruit_type", "acidity_class"]].astype(str)
     rows["kind"] = [_kind(*words) for words in classes.itertuples(index=False, name=None)]
     for key in SHOWN:
@@ -55,11 +58,7 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
         for n, s in zip(evidence["seasons"], evidence["samples"], strict=True)
     ]
     # A picture without any row is an error in the browser: one blank row, which is never shown.
-    return (
-        rows
-        if len(rows)
-        else rows.reindex([0]).assign(fill=style.fill(""), mark=style.mark("", ""), full=1.0)
-    )
+    return rows if len(rows) else rows.reindex([0]).assign(fill=style.fill(""), mark=style.mark("", ""))
 
 
 def spread(values: pd.Series) -> tuple[float, float]:
@@ -73,73 +72,66 @@ def spread(values: pd.Series) -> tuple[float, float]:
     return low - air, high + air
 
 
-def tradeoff(rows: pd.DataFrame, x: str, y: str, system: str, held: Held, touch: bool = False) -> hv.Overlay:
-    """``rows`` from ``points``; ``touch`` leaves dragging to the page, so that a thumb can scroll past the picture.
+def drawing(touch: bool = False) -> Drawing:
+    """The three pictures over one source, "cultivars", and the filters "shown", "ringed" and "barred".
 
-    The elements get bare numbers; words and looks are poured into their sources once drawn, which is much quicker.
+    ``touch`` leaves dragging to the page, so that a thumb can scroll past the picture.
     """
-    name = f"{x}-{y}"
-    fill(held, rows, x, y, system)
-    at = (rows[x].to_numpy(), rows[y].to_numpy())
-    bars = hv.Segments(tuple(_bars(rows, x, y).values()), kdims=list(BARS)).opts(
-        color=style.QUIET, alpha=0.55, line_width=1, default_tools=[], hooks=[held.rows(held.barred), held.source(f"{name}.bars")]
+    source = ColumnDataSource(name="cultivars", data={key: [] for key in (*NUMBERS, *WORDS)})
+    rows = {name: IndexFilter(name=name, indices=[]) for name in ("shown", "ringed", "barred")}
+    return Drawing(**{named(*pair): _picture(*pair, source, rows, touch) for pair in PAIRS})
+
+
+def named(x: str, y: str) -> str:
+    return f"{x}_{y}"
+
+
+def _picture(
+    x: str, y: str, source: ColumnDataSource, rows: dict[str, IndexFilter], touch: bool
+) -> hv.Overlay:
+    nowhere = ([0.0], [0.0])  # figures are poured into each copy
+    across, upright = (
+        hv.Segments((*nowhere, *nowhere), kdims=["x0", "y0", "x1", "y1"]).opts(
+            color=style.QUIET, alpha=0.55, line_width=1, default_tools=[], hooks=[shared(source, rows["barred"], **ends), unchosen]
+        )
+        for ends in (
+            {"x0": f"{x}_low", "x1": f"{x}_high", "y0": y, "y1": y},
+            {"x0": x, "x1": x, "y0": f"{y}_low", "y1": f"{y}_high"},
+        )
     )  # fmt: skip
-    rings = hv.Points(at, kdims=[x, y]).opts(
-        color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, nonselection_line_alpha=1, default_tools=[],
-        hooks=[held.rows(held.ringed), held.source(f"{name}.rings"), held.limits(name), held.figure(name)],
+    rings = hv.Points(nowhere, kdims=[x, y]).opts(
+        color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, default_tools=[],
+        hooks=[shared(source, rows["ringed"]), unchosen],
     )  # fmt: skip
-    marks = hv.Points(at, kdims=[x, y]).opts(
+    looks = {"fill_color": "fill", "marker": "mark"}
+    marks = hv.Points(nowhere, kdims=[x, y]).opts(
         size=9, line_color=style.INK, line_width=1.2,
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
         tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
-        hover_tooltips=TIP,
-        hooks=[held.rows(held.shown), held.source(f"{name}.marks"), held.choosable(name), _dressed, *([_undragged] if touch else [])],
+        hover_tooltips=TIP, hooks=[shared(source, rows["shown"], **looks), _dressed, *([_undragged] if touch else [])],
     )  # fmt: skip
-    frame = _frame(rows, x, y, system)
-    return hv.Overlay([bars, rings, marks]).opts(
+    return hv.Overlay([across, upright, rings, marks]).opts(
         hv.opts.Overlay(
-            responsive=True, height=HEIGHT, xlim=frame["x"], ylim=frame["y"], xlabel=frame["xlabel"], ylabel=frame["ylabel"],
-            show_legend=False, toolbar="above", fontsize={"labels": 13, "ticks": 11}, show_grid=True,
+            responsive=True, height=HEIGHT, xlim=(0, 1), ylim=(0, 1), show_legend=False, toolbar=None,
+            fontsize={"labels": 13, "ticks": 11}, show_grid=True,
         )
     )  # fmt: skip
 
 
-def fill(held: Held, rows: pd.DataFrame, x: str, y: str, system: str) -> None:
-    """Figures in the reader's units, words, ranges and axis titles into a picture, drawn or yet to be drawn."""
-    at = {x: rows[x].to_numpy(), y: rows[y].to_numpy()}
-    held.fill(f"{x}-{y}.bars", _bars(rows, x, y))
-    held.fill(f"{x}-{y}.rings", at)
-    held.fill(f"{x}-{y}.marks", {**at, **{word: rows[word].tolist() for word in WORDS}})
-    held.frame(f"{x}-{y}", **_frame(rows, x, y, system))
-
-
-def _bars(rows: pd.DataFrame, x: str, y: str) -> dict[str, np.ndarray]:
-    """The interval bars: first one across each mark, then one upright through each."""
-    at_x, at_y = rows[x], rows[y]
-    ends = (
-        (rows[f"{x}_low"], at_x),
-        (at_y, rows[f"{y}_low"]),
-        (rows[f"{x}_high"], at_x),
-        (at_y, rows[f"{y}_high"]),
-    )
-    return {column: np.concatenate(both) for column, both in zip(BARS, ends, strict=True)}
+def fill(held: Held, rows: pd.DataFrame, system: str, full: list[float]) -> None:
+    """``rows`` from ``points`` and how ``full`` each mark is drawn into the pictures, with axis ranges and titles."""
+    columns: dict[str, Any] = {name: rows[name].to_numpy() for name in NUMBERS}
+    held.fill("cultivars", {**columns, **{name: rows[name].tolist() for name in WORDS}, "full": full})
+    for x, y in PAIRS:
+        held.frame(
+            named(x, y), x=spread(rows[x]), y=spread(rows[y]), xlabel=TRAITS[x].heading(system), ylabel=TRAITS[y].heading(system)
+        )  # fmt: skip
 
 
 def _dressed(plot, _element) -> None:
-    """Fill and mark by cultivar, chosen or not."""
-    drawn = plot.handles["glyph_renderer"]
-    for glyph in (drawn.glyph, drawn.selection_glyph, drawn.nonselection_glyph):
-        glyph.update(fill_color={"field": "fill"}, marker={"field": "mark"})
-    drawn.glyph.update(fill_alpha={"field": "full"}, line_alpha={"field": "full"})
+    """How full a mark is comes with its row, unless others are chosen; one tip at a time."""
+    plot.handles["glyph_renderer"].glyph.update(fill_alpha={"field": "full"}, line_alpha={"field": "full"})
     plot.handles["hover"].limit = 1
-    plot.state.toolbar.logo = None
-
-
-def _frame(rows: pd.DataFrame, x: str, y: str, system: str) -> dict:
-    return {
-        "x": spread(rows[x]), "y": spread(rows[y]),
-        "xlabel": TRAITS[x].heading(system), "ylabel": TRAITS[y].heading(system),
-    }  # fmt: skip
 
 
 def _undragged(plot, _element) -> None:

@@ -11,6 +11,7 @@ of its fruit do not. All three are normal (Student's t) tails about the value, w
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import pandas as pd
@@ -30,6 +31,14 @@ from dashboard.estimates.plan import (
 from dashboard.estimates.worth import Worth
 from dashboard.traits import TRAITS
 
+# Two or three seasons may agree by chance. Where there are so few, what they show of the level of seasons is weighed
+# with an assumption, as if it rested on ASSUMED_DF further ones: variance of seasons over that of cultivars.
+ASSUMED_RATIO, ASSUMED_DF = 0.5, 4
+FEW_SEASONS = (
+    "How much seasons differ is judged by {} site-seasons and by an assumption: that they differ about 0.7 times as much "
+    "as cultivars do."
+)
+LEVELS = 80  # enough for a chance right to a fifth of a per cent
 LONG_RUN, NEXT_SEASON, FRUIT = "long_run", "next_season", "fruit"
 
 
@@ -62,6 +71,8 @@ def chances(
         told = long_run(worth, ratio)
         given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
     spread, site_seasons = _spreads(worth, site, ratio), sum(worth.site_seasons.values())
+    few = site_seasons < RANDOM_FROM
+    df_level = site_seasons - 1 + (ASSUMED_DF if few else 0)
     estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
     answers = {}
     for key, question in questions.items():
@@ -70,22 +81,26 @@ def chances(
             continue
         known, of_seasons = spread[key]
         error = np.square(told["se"].to_numpy())
-        variance = error + known + of_seasons
         with np.errstate(divide="ignore", invalid="ignore"):
-            # Few site-seasons leave their own spread roughly known (Satterthwaite 1946, of a sum of variances).
-            both = np.square(variance) / (
-                np.square(error + known) / df + of_seasons**2 / max(site_seasons - 1, 1)
-            )
-            tail = stats.t.cdf((estimate - limit) / np.sqrt(variance) * (1 if at_least else -1), both)
-        few = key != LONG_RUN and site_seasons < RANDOM_FROM
-        said = (
-            f"How much seasons differ is judged by {site_seasons} site-seasons, so only roughly."
-            if few
-            else ""
-        )
+            df_known = df * np.square(
+                (error + known) / error
+            )  # Satterthwaite 1946: what is known has no error
+            away = (estimate - limit) * (1 if at_least else -1)
+            shifts = np.sqrt(of_seasons) * _levels(df_level) if of_seasons > 0 else np.zeros(1)
+            tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
+        said = FEW_SEASONS.format(site_seasons) if few and key != LONG_RUN else ""
         by_cultivar = pd.Series(tail, index=told.index, name=key)
         answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
+
+
+@cache
+def _levels(df: int) -> np.ndarray:
+    """Levels of a season to come, each as likely as the others, in units of the spread that ``df`` + 1 seasons showed.
+
+    A spread judged by few seasons is itself rough, so these are of Student's t, as for any next observation.
+    """
+    return stats.t.ppf((np.arange(LEVELS) + 0.5) / LEVELS, max(df, 1))
 
 
 def _nothing(worth: Worth) -> pd.Series:
@@ -131,7 +146,12 @@ def _spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, t
     """What each question adds to the error variance of the value, apart from site-seasons and by them."""
     sigma = worth.variance
     seen = worth.site_seasons[site] if site is not None else sum(worth.site_seasons.values())
-    level = sigma.get(ENVIRONMENT, 0.0) * (1 + 1 / seen)  # of the season to come, from the mean of those seen
+    total = sum(worth.site_seasons.values())
+    between = worth.level
+    if total < RANDOM_FROM:
+        assumed = ASSUMED_RATIO * (sigma[CULTIVAR] + sigma.get(BY_SITE, 0.0))
+        between = (between * (total - 1) + assumed * ASSUMED_DF) / (total - 1 + ASSUMED_DF)
+    level = between * (1 + 1 / seen)  # of the season to come, from the mean of those seen
     season = sigma.get(BY_SEASON, 0.0) + sigma.get(BY_BOTH, 0.0)
     if worth.plan.one_season and ratio is not None:
         season = sigma[CULTIVAR] * ratio / (1 + ratio)

@@ -83,8 +83,9 @@ def _fitted(trial: Trial) -> Worth:
     over = asked[0]
     own, shared = _low_rank(over)
     variance = dict(fitted.variance)
+    level = variance.get(ENVIRONMENT, 0.0)
     if planned.environment == "fixed":
-        variance[ENVIRONMENT] = _listed_variance(trial, fitted)
+        level, variance[ENVIRONMENT] = _listed_variance(trial, fitted)
     notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
     if CULTIVAR in fitted.at_zero:
         notes.append(
@@ -105,6 +106,7 @@ def _fitted(trial: Trial) -> Worth:
         pev=trial.whole(over.variance),
         own=trial.whole(own),
         shared=trial.whole(shared),
+        level=level,
         site_seasons={
             name: int((trial.where == at).sum()) for name, at in zip(frames, places[1:], strict=True)
         },
@@ -145,15 +147,16 @@ def _values(
     return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
 
 
-def _listed_variance(trial: Trial, fitted: Fit) -> float:
-    """Variance of listed site-seasons: that of their estimates less what the errors of these account for."""
+def _listed_variance(trial: Trial, fitted: Fit) -> tuple[float, float]:
+    """Variance of the estimates of listed site-seasons, and the same less what the errors of these account for."""
     names, count = trial.listed, len(trial.where)
     if len(names) < count - 1:
-        return 0.0
+        return 0.0, 0.0
     back = np.vstack([np.eye(count - 1), -np.ones(count - 1)])
     effects = back @ fitted.beta[names].to_numpy()
     error = back @ fitted.beta_cov.loc[names, names].to_numpy() @ back.T
-    return max(0.0, float((effects @ effects - np.trace(error)) / (count - 1)))
+    plain = float(effects @ effects)
+    return plain / (count - 1), max(0.0, plain - float(np.trace(error))) / (count - 1)
 
 
 def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:

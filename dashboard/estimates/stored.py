@@ -34,7 +34,16 @@ FOLDER = "ORCHARD_SLATE_CACHE"  # where to keep answers; "off" keeps none
 KEPT = 24  # files, the newest
 _CODE = ("mixed", "estimates", "records", "traits.py", "units.py")
 _ARRAYS = ("group", "seen", "usual", "pev", "own", "shared")
-_PLAIN = ("trait", "variance", "variance_se", "at_zero", "site_seasons", "pick_step", "pick_variance")
+_PLAIN = (
+    "trait",
+    "variance",
+    "variance_se",
+    "at_zero",
+    "level",
+    "site_seasons",
+    "pick_step",
+    "pick_variance",
+)
 _NUMBERS = tuple(name for name in COLUMNS if name != "method")
 _COUNTS = ("fruit", "samples", "sites", "seasons")
 

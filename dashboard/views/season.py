@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import pandas as pd
 import panel as pn
@@ -10,6 +11,7 @@ import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.charts import calendar
+from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
@@ -21,11 +23,10 @@ from dashboard.views.words import counted, stretches
 def season(state: State) -> pn.Column:
     catalogue = state.comparison.catalogue
     span, south = calendar.extent(catalogue.windows), catalogue.south
-    held = Held(0)
+    held = Held(_drawing(span, south))
     here = {"page": 0}
     words = Prose()
-    overview = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
-    rows = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
+    overview, rows = held.figures
     where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south), value=0, width=280)
 
     def turn(to: int) -> None:
@@ -40,13 +41,10 @@ def season(state: State) -> pn.Column:
     def fresh(*_parts) -> None:
         here["page"] = 0
         windows = state.comparison.windows
-        by_day = _by_day(state, span)
-        calendar.fill_season(held, by_day)
+        calendar.fill_season(held, _by_day(state, span))
         where.options = _pages(windows, south)
         words.say(_words(state))
         show()
-        if overview.object is None:
-            overview.object = calendar.season(by_day, span, south, held)
 
     def show(*_parts) -> None:
         windows = state.comparison.windows
@@ -59,8 +57,6 @@ def season(state: State) -> pn.Column:
         calendar.fill_page(held, columns)
         where.value, back.disabled = page, page == 0
         on.disabled = (page + 1) * calendar.PAGE >= len(windows)
-        if rows.object is None:
-            rows.object = calendar.calendar(columns, span, south, held)
 
     live.follow(state, fresh, "windows", "fit", tab="season")
     live.follow(state, show, "shortlist", tab="season")
@@ -72,6 +68,11 @@ def season(state: State) -> pn.Column:
         rows,
         sizing_mode="stretch_width",
     )
+
+
+@lru_cache(maxsize=8)
+def _drawing(span: tuple[float, float], south: bool) -> Drawing:
+    return calendar.drawing(span, south)
 
 
 def _by_day(state: State, span: tuple) -> dict:

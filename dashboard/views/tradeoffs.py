@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from functools import cache, lru_cache
+
 import numpy as np
 import pandas as pd
 import panel as pn
 from markupsafe import Markup
 
+from dashboard.catalogue import Basis, Catalogue
 from dashboard.charts import tradeoff
+from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.state import State
 from dashboard.traits import TRAITS, UNKNOWN
@@ -15,7 +19,7 @@ from dashboard.views import live
 from dashboard.views.elements import Prose
 from dashboard.views.words import counted, listed
 
-THIRD = {
+THIRD: dict[str, str | None] = {
     "flex": "1 1 300px",
     "width": "auto",
     "min-width": "min(300px, 100%)",
@@ -57,11 +61,10 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     def choose(rows: list[int]) -> None:
         state.choose(chosen=tuple(names[row] for row in rows))
 
-    held = Held(len(names), choose)
-    panes = {
-        pair: pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", styles=THIRD)
-        for pair in tradeoff.PAIRS
-    }
+    held = Held(_drawing(touch))
+    held.on_choose("cultivars", choose)
+    for figure in held.figures:
+        figure.styles = THIRD
     told = Prose()
     keep = live.button(
         "Put the chosen on the shortlist",
@@ -71,23 +74,19 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     )
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
 
-    def draw(values: dict[str, pd.DataFrame], units: str) -> None:
-        rows = tradeoff.points(catalogue.cultivars, values, units)
-        for (x, y), pane in panes.items():
-            if pane.object is None:
-                pane.object = tradeoff.tradeoff(rows, x, y, units, held, touch)
-            else:
-                tradeoff.fill(held, rows, x, y, units)
+    def draw(_values: dict, units: str) -> None:
+        asked = state.comparison
+        tradeoff.fill(held, _points(catalogue, asked.basis, units), units, _full(asked.fit))
 
     def filled(passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple) -> None:
         picked = np.zeros(len(names), dtype=bool)
         picked[[place[name] for name in (*chosen, *shortlist)]] = True
         few = np.full(len(names), int(passes.sum()) <= FEW)
-        held.show(passes, not_beaten, few | not_beaten | picked)
+        held.show(shown=passes, ringed=passes & not_beaten, barred=passes & (few | not_beaten | picked))
 
     def pick_out(chosen: tuple, passes: np.ndarray) -> None:
         drawn = [name for name in chosen if passes[place[name]]]
-        held.choose([place[name] for name in drawn])
+        held.choose("cultivars", [place[name] for name in drawn])
         keep.visible = clear.visible = bool(chosen)
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
@@ -95,10 +94,10 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         bounds = _bounds(catalogue.markets[market], units) if market else {}
         for x, y in tradeoff.PAIRS:
             (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
-            held.bound(f"{x}-{y}", left=left, right=right, bottom=bottom, top=top)
+            held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
 
     def fade(fit: pd.DataFrame) -> None:
-        held.pale(fit["meets"].to_numpy(), tradeoff.PALE)
+        held.column("cultivars", "full", _full(fit))
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
     live.follow(state, limits, "market", "units", tab="fruit")
@@ -107,10 +106,25 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
-        pn.FlexBox(*panes.values(), sizing_mode="stretch_width"),
+        pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
         pn.Row(told, keep, clear, sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
+
+
+@cache
+def _drawing(touch: bool) -> Drawing:
+    return tradeoff.drawing(touch)
+
+
+@lru_cache(maxsize=16)
+def _points(catalogue: Catalogue, basis: Basis, units: str) -> pd.DataFrame:
+    return tradeoff.points(catalogue.cultivars, catalogue.figures[basis], units)
+
+
+def _full(fit: pd.DataFrame) -> list[float]:
+    """How full each mark is drawn: pale where it misses a limit."""
+    return [1.0 if meets else tradeoff.PALE for meets in fit["meets"]]
 
 
 def _bounds(market, units: str) -> dict[str, tuple[float | None, float | None]]:

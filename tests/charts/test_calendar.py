@@ -11,7 +11,7 @@ from dashboard.charts import calendar
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
 from tests.charts.conftest import some_of
-from tests.charts.drawn import column, drawn, one_length, source_with, sources
+from tests.charts.drawn import column, one_length, renderers, source_with, sources
 
 
 @pytest.fixture
@@ -28,10 +28,15 @@ def page_of(
     return {**rows, **calendar.told(windows, page, False)}
 
 
+def calendar_of(windows: pd.DataFrame, columns: dict):
+    held = Held(calendar.drawing(calendar.extent(windows), False))
+    calendar.fill_page(held, columns)
+    return held, held.figures[1]
+
+
 @pytest.mark.parametrize("number", [0, 3])
 def test_a_bar_runs_over_the_usual_days_and_a_line_over_all_seen(windows, number):
-    held, columns = Held(0), page_of(windows, number)
-    figure = drawn(calendar.calendar(columns, calendar.extent(windows), False, held))
+    figure = calendar_of(windows, page_of(windows, number))[1]
     part = windows.iloc[30 * number : 30 * number + 30]
     usual = source_with(figure, "usual")
     assert list(usual.data["cultivar"]) == list(part.index)
@@ -52,8 +57,7 @@ def test_pages_together_show_everyone_once(windows):
 
 
 def test_another_page_goes_into_the_same_picture(windows):
-    held, span = Held(0), calendar.extent(windows)
-    figure = drawn(calendar.calendar(page_of(windows), span, False, held))
+    held, figure = calendar_of(windows, page_of(windows))
     before = [source.id for source in sources(figure)]
     last = len(windows) // calendar.PAGE
     calendar.fill_page(held, page_of(windows, last))
@@ -90,19 +94,18 @@ def test_a_day_counts_those_usually_picked_on_it(windows):
 
 
 def test_the_season_s_area_is_the_count_of_each_day(windows):
-    held, span = Held(0), calendar.extent(windows)
-    by_day = calendar.picked_by_day(windows, np.ones(len(windows), dtype=bool), span)
-    figure = drawn(calendar.season(by_day, span, False, held))
+    span = calendar.extent(windows)
+    held = Held(calendar.drawing(span, False))
+    figure = held.figures[0]
     few = windows.iloc[:5]
     by_day = calendar.picked_by_day(few, np.zeros(5, dtype=bool), span)
     calendar.fill_season(held, by_day)
-    areas = [source for source in sources(figure) if {"x", "y"} <= set(source.data)]
-    assert len(areas) == 2
-    days = len(by_day["day"])
-    assert {tuple(column(area, "y")[:days]) for area in areas} == {
-        tuple(by_day["all"]),
-        tuple(np.zeros(days)),
-    }
+    assert [renderer.glyph.y.field for renderer in renderers(figure)] == ["all", "chosen"]
+    days, area = len(by_day["day"]), source_with(figure, "all", "chosen")
+    assert list(column(area, "x")[:days]) == list(by_day["day"])
+    assert list(column(area, "all")[:days]) == list(by_day["all"])
+    assert not column(area, "chosen").any()
+    assert not column(area, "all")[days:].any()
     assert figure.y_range.end >= by_day["all"].max()
 
 
@@ -114,19 +117,15 @@ def test_any_table_is_drawn(windows, which):
     assert span[0] < span[1]
     if which == "nothing known":
         few = few.dropna(subset="middle")  # as an answer hands them out: never picked is not in it
-    held = Held(0)
-    figure = drawn(calendar.calendar(page_of(few), span, False, held))
-    calendar.fill_page(held, page_of(few))
-    by_day = calendar.picked_by_day(few, np.zeros(len(few), dtype=bool), span)
-    season = drawn(calendar.season(by_day, span, False, held))
-    calendar.fill_season(held, by_day)
+    held, figure = calendar_of(few, page_of(few))
+    season = held.figures[0]
+    calendar.fill_season(held, calendar.picked_by_day(few, np.zeros(len(few), dtype=bool), span))
     assert all(one_length(source) for picture in (figure, season) for source in sources(picture))
     assert season.y_range.end >= 1
 
 
 def test_from_empty_to_full_and_back(windows):
-    held, span = Held(0), calendar.extent(windows)
-    figure = drawn(calendar.calendar(page_of(windows.iloc[:0]), span, False, held))
+    held, figure = calendar_of(windows, page_of(windows.iloc[:0]))
     calendar.fill_page(held, page_of(windows))
     assert list(source_with(figure, "usual").data["cultivar"]) == list(windows.index[:30])
     calendar.fill_page(held, page_of(windows.iloc[:0]))
@@ -135,8 +134,7 @@ def test_from_empty_to_full_and_back(windows):
 
 def test_an_empty_page_has_no_numbers_for_colours(windows):
     """Bokeh takes an empty column of numbers for colours it cannot read, and says so in the browser's console."""
-    held = Held(0)
-    figure = drawn(calendar.calendar(page_of(windows.iloc[:0]), calendar.extent(windows), False, held))
+    figure = calendar_of(windows, page_of(windows.iloc[:0]))[1]
     colours = source_with(figure, "usual").data["color"]
     assert isinstance(colours, list) or colours.dtype == object
 

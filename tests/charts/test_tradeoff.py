@@ -10,7 +10,7 @@ from dashboard import style
 from dashboard.charts import tradeoff
 from dashboard.charts.held import Held
 from tests.charts.conftest import some_of
-from tests.charts.drawn import column, drawn, one_length, renderers, source_with, sources
+from tests.charts.drawn import column, one_length, renderers, source_with, sources
 
 # Exact by definition: an inch is 25.4 mm, a pound-force 0.45359237 kg times 9.80665 m/s2.
 WRITTEN = {"us": {"size": 1 / 25.4, "firmness": 1 / (0.45359237 * 9.80665), "sugar": 1.0},
@@ -24,9 +24,9 @@ def rows_of(catalogue, units: str = "us", which: str = "every row"):
 
 
 def pictures(rows, units: str = "us", touch: bool = False):
-    held = Held(len(rows))
-    made = {pair: drawn(tradeoff.tradeoff(rows, *pair, units, held, touch)) for pair in tradeoff.PAIRS}
-    return held, made
+    held = Held(tradeoff.drawing(touch))
+    tradeoff.fill(held, rows, units, [1.0] * len(rows))
+    return held, dict(zip(tradeoff.PAIRS, held.figures, strict=True))
 
 
 @pytest.fixture(scope="module")
@@ -58,20 +58,16 @@ def test_a_mark_s_fill_and_shape_are_those_of_the_legend(catalogue, to_look_at, 
 
 @pytest.mark.parametrize("pair", tradeoff.PAIRS)
 def test_an_interval_bar_runs_from_low_to_high_through_its_mark(catalogue, to_look_at, pair):
-    rows, made = rows_of(catalogue), to_look_at["us"]
-    x, y = pair
-    bars = next(
-        source for source in sources(made[pair]) if len(next(iter(source.data.values()))) == 2 * len(rows)
-    )
-    x0, y0, x1, y1 = (column(bars, name) for name in tradeoff.BARS)
-    across, upright = slice(0, len(rows)), slice(len(rows), None)
-    np.testing.assert_array_equal(x0[across], rows[f"{x}_low"])
-    np.testing.assert_array_equal(x1[across], rows[f"{x}_high"])
-    np.testing.assert_array_equal(y0[across], rows[y])
-    np.testing.assert_array_equal(y1[across], rows[y])
-    np.testing.assert_array_equal(y0[upright], rows[f"{y}_low"])
-    np.testing.assert_array_equal(y1[upright], rows[f"{y}_high"])
-    np.testing.assert_array_equal(x0[upright], rows[x])
+    rows, (x, y) = rows_of(catalogue), pair
+    across, upright = renderers(to_look_at["us"][pair])[:2]
+    for bars, ends in (
+        (across, (f"{x}_low", y, f"{x}_high", y)),
+        (upright, (x, f"{y}_low", x, f"{y}_high")),
+    ):
+        assert tuple(getattr(bars.glyph, end).field for end in ("x0", "y0", "x1", "y1")) == ends
+        assert bars.view.filter.name == "barred"
+        for name in ends:
+            np.testing.assert_array_equal(column(bars.data_source, name), rows[name])
 
 
 def test_the_shape_is_the_same_however_many_pass(catalogue):
@@ -81,7 +77,7 @@ def test_the_shape_is_the_same_however_many_pass(catalogue):
     count = len(rows)
     for passing in (0, 1, count):
         mask = np.arange(count) < passing
-        held.show(mask, mask & (np.arange(count) == 0), mask)
+        held.show(shown=mask, ringed=mask & (np.arange(count) == 0), barred=mask)
         after = {pair: ([r.id for r in renderers(f)], [s.id for s in sources(f)]) for pair, f in made.items()}
         assert after == before
         for figure in made.values():
@@ -91,38 +87,36 @@ def test_the_shape_is_the_same_however_many_pass(catalogue):
             assert len(marks.data_source.data["cultivar"]) == count
 
 
-def test_rings_and_bars_are_drawn_only_on_marks_that_show(catalogue):
-    rows = rows_of(catalogue)
-    held, _ = pictures(rows)
-    shown = np.arange(len(rows)) % 2 == 0
-    held.show(shown, np.ones(len(rows), dtype=bool), np.ones(len(rows), dtype=bool))
-    assert list(held.ringed.indices) == np.flatnonzero(shown).tolist()
-    assert {at % len(rows) for at in held.barred.indices} == set(np.flatnonzero(shown))
-    assert len(held.barred.indices) == 2 * shown.sum()
+def test_the_three_pictures_share_one_source_and_their_filters(catalogue):
+    held, made = pictures(rows_of(catalogue))
+    drawn_from = {renderer.data_source.id for figure in made.values() for renderer in renderers(figure)}
+    assert len(drawn_from) == 1
+    for place, name in ((0, "barred"), (1, "barred"), (2, "ringed"), (3, "shown")):
+        used = {id(renderers(figure)[place].view.filter) for figure in made.values()}
+        assert len(used) == 1
+        assert renderers(held.figures[0])[place].view.filter.name == name
 
 
-def test_chosen_in_one_picture_is_chosen_in_all_and_told_once(catalogue):
+def test_what_a_person_chooses_is_told_once_and_what_is_set_is_not(catalogue):
     rows, told = rows_of(catalogue), []
-    held = Held(len(rows), told.append)
-    made = [drawn(tradeoff.tradeoff(rows, *pair, "us", held)) for pair in tradeoff.PAIRS]
-    source_with(made[1], "cultivar", "mark").selected.indices = [4, 2]
-    assert [source_with(figure, "cultivar", "mark").selected.indices for figure in made] == [[2, 4]] * 3
+    held, made = pictures(rows)
+    held.on_choose("cultivars", told.append)
+    source_with(made["size", "sugar"], "cultivar", "mark").selected.indices = [4, 2]
     assert told == [[2, 4]]
-    held.choose([1])
-    assert [source_with(figure, "cultivar", "mark").selected.indices for figure in made] == [[1]] * 3
+    held.choose("cultivars", [4, 2])
     assert told == [[2, 4]]
 
 
 def test_a_limit_is_a_line_and_a_shade_on_its_far_side(catalogue):
     held, made = pictures(rows_of(catalogue))
-    held.bound("size-sugar", left=2.5, right=None, bottom=None, top=15.0)
+    held.bound("size_sugar", left=2.5, right=None, bottom=None, top=15.0)
     figure = made["size", "sugar"]
     lines = [at for at in figure.center if isinstance(at, Span) and at.visible]
     shades = [at for at in figure.center if isinstance(at, BoxAnnotation) and at.visible]
     assert {(line.dimension, line.location) for line in lines} == {("height", 2.5), ("width", 15.0)}
     assert {shade.right for shade in shades if isinstance(shade.right, float)} == {2.5}
     assert {shade.bottom for shade in shades if isinstance(shade.bottom, float)} == {15.0}
-    held.bound("size-sugar", left=None, right=None, bottom=None, top=None)
+    held.bound("size_sugar", left=None, right=None, bottom=None, top=None)
     assert not any(at.visible for at in figure.center if isinstance(at, Span | BoxAnnotation))
 
 
@@ -130,7 +124,7 @@ def test_marks_outside_the_market_are_pale_in_every_picture(catalogue):
     rows = rows_of(catalogue)
     held, made = pictures(rows)
     inside = np.arange(len(rows)) % 3 == 0
-    held.pale(inside, 0.4)
+    held.column("cultivars", "full", [1.0 if ok else 0.4 for ok in inside])
     for figure in made.values():
         assert list(source_with(figure, "cultivar", "mark").data["full"]) == [
             1.0 if ok else 0.4 for ok in inside
@@ -140,8 +134,7 @@ def test_marks_outside_the_market_are_pale_in_every_picture(catalogue):
 def test_other_units_move_the_numbers_and_draw_nothing_anew(catalogue):
     held, made = pictures(rows_of(catalogue))
     before = {pair: [s.id for s in sources(figure)] for pair, figure in made.items()}
-    for pair in tradeoff.PAIRS:
-        tradeoff.fill(held, rows_of(catalogue, "si"), *pair, "si")
+    tradeoff.fill(held, rows_of(catalogue, "si"), "si", [1.0] * len(rows_of(catalogue, "si")))
     for pair, figure in made.items():
         assert [s.id for s in sources(figure)] == before[pair]
         marks = source_with(figure, "cultivar", "mark")
@@ -166,8 +159,8 @@ def test_any_table_is_drawn(catalogue, which):
     rows = rows_of(catalogue, which=which)
     held, made = pictures(rows)
     everything = np.ones(len(rows), dtype=bool)
-    held.show(everything, ~everything, everything)
-    held.choose([])
+    held.show(shown=everything, ringed=~everything, barred=everything)
+    held.choose("cultivars", [])
     for figure in made.values():
         assert all(one_length(source) for source in sources(figure))
         assert np.isfinite(

@@ -1,6 +1,6 @@
 """How often the intervals hold and what the model gains, on simulated trials with a known truth.
 
-    python -m tests.estimates.study [data sets a case]
+    python -m tests.estimates.study
 
 A case is a size of trial (cultivars × sites × seasons), a trait, and how strongly newer cultivars are better than older
 ones. The truth of a value is what the cultivar would give on average over the site-seasons of the records at the usual
@@ -9,15 +9,15 @@ pick, its effects lasting ones only; a limit is cleared in the long run when tha
 
 from __future__ import annotations
 
-import sys
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+from scipy import stats
 
 from dashboard.estimates import worth
 from dashboard.estimates.averages import average_values
-from dashboard.estimates.chances import LONG_RUN, chances
+from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON, chances
 from dashboard.estimates.comparisons import difference
 from dashboard.estimates.one_season import long_run
 from dashboard.estimates.readings import readings
@@ -37,17 +37,26 @@ class Result:
     """Counts over the data sets of a case; checks are left out."""
 
     value_held: np.ndarray  # bool, one a cultivar and data set: is the truth in its 90 % interval
-    check_held: np.ndarray  # the same of the difference from one check
+    check_held: np.ndarray  # the same of the difference from each check
     model_error: np.ndarray
     raw_error: np.ndarray
     predicted: np.ndarray  # chance of clearing the limit in the long run
     cleared: np.ndarray  # whether it truly does
+    predicted_next: np.ndarray  # chance that next season's mean at the first site clears it
+    cleared_next: np.ndarray
+    predicted_fruit: np.ndarray  # share of that season's fruit that clears it
+    fruit: np.ndarray
     fits: int  # how many of the data sets the model was fitted to
 
-    def shares(self) -> pd.DataFrame:
-        """By bin of the predicted chance: mean predicted, share cleared, how many."""
-        place = np.clip(np.digitize(self.predicted, BINS) - 1, 0, len(BINS) - 2)
-        frame = pd.DataFrame({"bin": place, "predicted": self.predicted, "cleared": self.cleared})
+    def shares(self, of: str = LONG_RUN) -> pd.DataFrame:
+        """By bin of the predicted chance (LONG_RUN, NEXT_SEASON, FRUIT): mean predicted, share cleared, how many."""
+        predicted, cleared = {
+            LONG_RUN: (self.predicted, self.cleared),
+            NEXT_SEASON: (self.predicted_next, self.cleared_next),
+            FRUIT: (self.predicted_fruit, self.fruit),
+        }[of]
+        place = np.clip(np.digitize(predicted, BINS) - 1, 0, len(BINS) - 2)
+        frame = pd.DataFrame({"bin": place, "predicted": predicted, "cleared": cleared})
         return frame.groupby("bin").agg(
             predicted=("predicted", "mean"), cleared=("cleared", "mean"), count=("cleared", "size")
         )
@@ -80,6 +89,12 @@ def truths(made: Simulated) -> pd.Series:
     return pd.Series((made.truth["here"] + usual).to_numpy(), named(made.truth.index))
 
 
+def coming(made: Simulated) -> pd.Series:
+    """Each cultivar's mean at the first site in the season after the records, at the usual pick."""
+    usual = made.trait.pick * made.samples["pick"].mean()
+    return pd.Series((made.truth["coming"] + usual).to_numpy(), named(made.truth.index))
+
+
 def studied(
     size: str, seasons: int, trait: str, trend: float, seeds: range, ratio: float | None = None
 ) -> Result:
@@ -100,8 +115,17 @@ def studied(
         raw = average_values(readings(frame, key))["estimate"]
         rest = [name for name in values.index if name not in checks]
         held = (values["low"] <= seen[values.index]) & (seen[values.index] <= values["high"])
-        between = [difference(found, name, checks[0]) for name in rest]
-        apart = (seen[rest] - seen[checks[0]]).to_numpy()
+        pairs = [(name, check) for name in rest for check in checks if check in values.index]
+        between = [difference(found, *pair) for pair in pairs]
+        apart = [seen[name] - seen[check] for name, check in pairs]
+        # A limit as far from the level of the seasons seen as the other is from the usual level: a limit that stands at
+        # the usual level of all seasons would tell, by how far the seasons seen lie from it, how the next will go.
+        ahead = limit + float((made.truth["here"] - made.truth["value"]).iloc[0])
+        at_first = chances(found, ahead, site="site 0") if ratio is None else None
+        stood = [name for name in rest if at_first is None or np.isfinite(at_first[FRUIT].by_cultivar[name])]
+        next_mean = coming(made)[stood].to_numpy()
+        spread = np.hypot(made.trait.sd["sample"], made.trait.sd["fruit"])
+        step = made.trait.pick * made.samples["pick"].std(ddof=0)
         parts.append(
             (
                 held[rest].to_numpy(),
@@ -110,28 +134,38 @@ def studied(
                 (raw - seen[raw.index])[rest].to_numpy(),
                 chance[rest].to_numpy(),
                 (seen[rest] >= limit).to_numpy(),
+                at_first[NEXT_SEASON].by_cultivar[stood].to_numpy() if at_first else np.empty(0),
+                next_mean >= ahead if at_first else np.empty(0),
+                at_first[FRUIT].by_cultivar[stood].to_numpy() if at_first else np.empty(0),
+                stats.norm.cdf((next_mean - ahead) / np.hypot(spread, step)) if at_first else np.empty(0),
             )
         )
     return Result(*(np.concatenate(column) for column in zip(*parts, strict=True)), fits)
 
 
-def main(count: int) -> None:
+def sets(size: str) -> range:
+    """Which data sets a full study draws: fixed here, before anything is looked at."""
+    return range(5000, 5000 + {"S": 300, "H": 200, "M": 100}[size])
+
+
+def main() -> None:
     print(
-        "cultivars seasons trait trend sets | 90 % holds: value, difference from a check | RMSE model, raw, raw/model | worst bin"
+        "cultivars seasons trait trend sets | 90 % holds: value, difference from a check | RMSE model, raw, raw/model | "
+        "worst bin: long run, next season, fruit"
     )
     for size, seasons, trait, trend in CASES:
-        found = studied(size, seasons, trait, trend, range(count))
-        bins = found.shares()
-        worst = (bins["predicted"] - bins["cleared"]).abs().max()
+        found = studied(size, seasons, trait, trend, sets(size))
+        worst = [
+            float((found.shares(of)["predicted"] - found.shares(of)["cleared"]).abs().max()) for of in (LONG_RUN, NEXT_SEASON, FRUIT)
+        ]  # fmt: skip
+        bins = " ".join(f"{row.predicted:.2f}/{row.cleared:.2f}" for row in found.shares().itertuples())
         print(
             f"{size} {seasons:2d} {trait:6s} x{trend:g} {found.fits:4d} | {found.value_held.mean():.3f} {found.check_held.mean():.3f} | "
-            f"{rms(found.model_error):.4f} {rms(found.raw_error):.4f} {found.gain:.2f} | {worst:.3f}  "
-            + " ".join(f"{row.predicted:.2f}/{row.cleared:.2f}" for row in bins.itertuples()),
+            f"{rms(found.model_error):.4f} {rms(found.raw_error):.4f} {found.gain:.2f} | {' '.join(f'{w:.3f}' for w in worst)}  {bins}",
             flush=True,
         )  # fmt: skip
     for trait in ("size", "sugar"):
-        one = studied("M", 1, trait, 1.0, range(count))
-        three = studied("M", 3, trait, 1.0, range(count))
+        one, three = (studied("M", seasons, trait, 1.0, sets("M")) for seasons in (1, 3))
         print(
             f"M {trait}: one season with the model {rms(one.model_error):.4f}, three seasons of raw averages {rms(three.raw_error):.4f}, one of raw {rms(one.raw_error):.4f}",
             flush=True,
@@ -139,4 +173,4 @@ def main(count: int) -> None:
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 100)
+    main()

@@ -60,12 +60,14 @@ class Watched:
     def _note(self, event) -> None:
         model, what = event.model, getattr(event, "attr", None)
         if isinstance(model, ColumnDataSource):
-            kind = "paleness" if type(event).__name__ == "ColumnsPatchedEvent" else "figures"
+            kind = (
+                "paleness" if type(event).__name__ == "ColumnDataChangedEvent" and event.cols else "figures"
+            )
         elif isinstance(model, IndexFilter):
             kind = "rows"
         elif what == "text":
             kind = "words"
-        elif type(model).__name__ in ("BoxAnnotation", "Span"):
+        elif type(model).__name__ in ("BoxAnnotation", "Span") or what == "center":
             kind = "limits"
         elif type(model).__name__ in ("Range1d", "LinearAxis"):
             kind = "axes"

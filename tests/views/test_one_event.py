@@ -99,12 +99,11 @@ def test_a_walk_back_to_the_start_leaves_the_page_as_it_was(visitor):
 
 def test_a_hidden_tab_is_left_alone_and_catches_up_when_it_is_opened(state):
     watched = Watched(season(state))
-    (overview, rows) = watched.layout.select(pn.pane.HoloViews)
-    assert overview.object is None
-    assert rows.object is None
+    rows = watched.layout.select(pn.pane.Bokeh)[1].object.renderers[0].data_source
+    assert not rows.data
     assert watched.kinds(lambda: state.choose(flesh_colour=("white",))) == set()
     state.choose(tab="season")
-    assert rows.object is not None
+    assert list(rows.data["cultivar"]) == list(state.comparison.windows.index)
     assert str(int(state.comparison.windows.shape[0])) in " ".join(
         str(p.object) for p in watched.layout.select(pn.pane.HTML)
     )

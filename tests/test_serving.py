@@ -1,0 +1,40 @@
+"""A visit's messages are not held back until the browser has acknowledged the piece before."""
+
+from __future__ import annotations
+
+import panel as pn
+import pytest
+from bokeh.server.urls import per_app_patterns
+from bokeh.server.views.ws import WSHandler
+
+from dashboard import serving
+
+
+@pytest.fixture
+def routes(monkeypatch):
+    before = list(per_app_patterns)
+    monkeypatch.setattr(pn, "serve", lambda pages, **options: None)
+    yield
+    per_app_patterns[:] = before
+
+
+def talking() -> list[type]:
+    return [handler for _, handler, *_ in per_app_patterns if issubclass(handler, WSHandler)]
+
+
+def test_a_visit_s_connection_sends_at_once(routes, monkeypatch):
+    (plain,) = talking()
+    serving.serve({})
+    (handler,) = talking()
+    done = []
+    monkeypatch.setattr(plain, "open", lambda self: done.append("opened"))
+    monkeypatch.setattr(plain, "set_nodelay", lambda self, value: done.append(value))
+    handler.open(handler.__new__(handler))
+    assert done == [True, "opened"]
+
+
+def test_serving_twice_changes_nothing_more(routes):
+    serving.serve({})
+    once = talking()
+    serving.serve({})
+    assert talking() == once
