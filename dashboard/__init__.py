@@ -12,8 +12,10 @@ LAYERS = (
     "mixed",  # linear mixed models by REML: fair values out of unbalanced records
     "estimates",  # what a cultivar is worth, and how sure we are
     "ripening",  # when it is picked
+    "season",  # how well a set covers a season, and its gaps
     "market",  # what a buyer wants: limits and wishes, and who is not beaten
     "catalogue",  # all of it, worked out once per data version and shared
+    "dossier",  # everything known about one cultivar
     "filters",  # who passes what was ticked
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
@@ -37,8 +39,10 @@ SCREENLESS = (
     "mixed",
     "estimates",
     "ripening",
+    "season",
     "market",
     "catalogue",
+    "dossier",
     "filters",
     "comparison",
 )

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
-import numpy as np
 import pandas as pd
 
 from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
@@ -22,7 +21,9 @@ from dashboard.places import MARKETS
 from dashboard.records import Problem, read
 from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, ripening_band, windows
-from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS, UNKNOWN
+from dashboard.ripening.model import METHOD as RIPENING_METHOD
+from dashboard.ripening.model import Ripening, ripening
+from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
 # Facts of a cultivar that are words; missing ones read UNKNOWN so that they can be asked for.
 WORDS = (*CLASSES, "flesh_texture", "status")
@@ -57,7 +58,10 @@ class Catalogue:
     ]  # the values on every basis one can ask for; ``values`` on the usual one
     worth: dict[str, Worth]  # by trait: what stands behind the values
     picks: pd.DataFrame
-    windows: pd.DataFrame  # with the column band: very early … very late
+    windows: (
+        pd.DataFrame
+    )  # over the sites in an ordinary season, with the column band: very early … very late
+    ripening: Ripening
     sites: pd.DataFrame
     markets: dict[str, Market]
     south: bool
@@ -125,9 +129,9 @@ def catalogue(
     """
     known = _by_name(cultivars, summaries)
     picked = picks(summaries)
-    ripe = windows(picked, known)
-    check = ripe.attrs["check"]
-    ripe["band"] = ripening_band(ripe)
+    ripe = ripening(picked, known.index)
+    seen = windows(picked, known)
+    check = seen.attrs["check"]
     marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
     names = pd.CategoricalDtype(known.index)
     worth = worked_out(summaries, tuple(known.index[known["check"].to_numpy()]))
@@ -146,7 +150,8 @@ def catalogue(
         figures=figures,
         worth={trait: worth[trait] for trait in TRAITS},
         picks=picked,
-        windows=ripe,
+        windows=_windows(seen, ripe, check, "", "ordinary"),
+        ripening=ripe,
         sites=sites,
         markets=dict(markets),
         south=_southern(sites),
@@ -157,28 +162,30 @@ def catalogue(
     )
 
 
-def dossier(catalogue: Catalogue, cultivar: str) -> dict[str, Any] | None:
-    """All there is on one cultivar: None when the catalogue does not know it.
+def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:
+    """``Catalogue.windows`` at a site, in an early, ordinary or late season; without a model as they are."""
+    return _windows_at(catalogue, site if site in catalogue.ripening.sites else "", year)
 
-    name; facts (dict of its columns); values (frame by trait: estimate, se, low, high, counts); window
-    (Series); samples (frame: date, site, season, day, pick, fruit, each trait); fruit, yields, bloom,
-    nursery (frames); trees (frame: site, row, rootstock, planted, trees: those still standing).
-    """
-    if cultivar not in catalogue.cultivars.index:
-        return None
-    values = {trait: frame.loc[cultivar] for trait, frame in catalogue.values.items()}
-    return {
-        "name": cultivar,
-        "facts": catalogue.cultivars.loc[cultivar].to_dict(),
-        "values": pd.DataFrame(values).T.infer_objects().rename_axis("trait"),
-        "window": catalogue.windows.loc[cultivar],
-        "samples": _samples(catalogue.summaries, cultivar),
-        "fruit": _rows(catalogue.fruit, cultivar),
-        "yields": _rows(catalogue.records_tables.get("yields"), cultivar),
-        "bloom": _rows(catalogue.records_tables.get("bloom"), cultivar),
-        "nursery": _rows(catalogue.records_tables.get("nursery"), cultivar),
-        "trees": _standing(_rows(catalogue.records_tables.get("trees"), cultivar)),
-    }
+
+@lru_cache(maxsize=64)
+def _windows_at(catalogue: Catalogue, site: str, year: str) -> pd.DataFrame:
+    main = catalogue.checks[0] if catalogue.checks else ""
+    return _windows(catalogue.windows, catalogue.ripening, main, site, year)
+
+
+def _windows(seen: pd.DataFrame, ripe: Ripening, check: str, site: str, year: str) -> pd.DataFrame:
+    """What was seen, its averages replaced by what the model expects, with the doubt of each end."""
+    if ripe.refused:
+        ends: dict[str, Any] = {
+            f"{end}_{side}": seen[end] for end in ("first", "last") for side in ("low", "high")
+        }
+        ends |= {"not_before": seen["earliest"], "not_after": seen["latest"], "unseen": False}
+        return seen.assign(**ends, band=ripening_band(seen))
+    expected = ripe.windows(site, year).rename(columns={"middle_low": "low", "middle_high": "high"})
+    whole = seen.assign(**{str(name): expected[name] for name in expected}, method=RIPENING_METHOD)
+    if check:
+        whole["from_check"] = ripe.from_check(check, site)["from_check"]
+    return whole.assign(band=ripening_band(whole))
 
 
 def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:
@@ -225,26 +232,3 @@ def _for_all(values: pd.DataFrame, index: pd.Index) -> pd.DataFrame:
 def _southern(sites: pd.DataFrame) -> bool:
     latitude = sites["latitude_deg"].dropna() if "latitude_deg" in sites else pd.Series(dtype=float)
     return bool((latitude < 0).mean() > 0.5) if len(latitude) else False
-
-
-def _rows(table: pd.DataFrame | None, cultivar: str) -> pd.DataFrame:
-    if table is None:
-        return pd.DataFrame()
-    return table[(table["cultivar"] == cultivar).to_numpy(dtype=bool)].reset_index(drop=True)
-
-
-def _samples(summaries: pd.DataFrame, cultivar: str) -> pd.DataFrame:
-    rows = _rows(summaries, cultivar)
-    counts = [f"{trait}_n" for trait in FRUIT_TRAITS if f"{trait}_n" in rows]
-    measured = np.nan_to_num(rows[counts].to_numpy(dtype=float)).max(axis=1, initial=0).astype(int)
-    traits = [trait for trait in TRAITS if trait in rows]
-    head = rows[["date", "site", "season", "day", "pick"]]
-    return head.assign(fruit=measured).join(rows[traits]).sort_values("date", ignore_index=True)
-
-
-def _standing(trees: pd.DataFrame) -> pd.DataFrame:
-    keys = ["site", "row", "rootstock", "planted"]
-    if trees.empty:
-        return pd.DataFrame(columns=[*keys, "trees"])
-    standing = trees[trees["removed"].isna()]
-    return standing.groupby(keys, dropna=False).size().rename("trees").reset_index()

@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, estimate values, write an empty workbook."""
+"""The command ``orchard-slate``: serve the page, check records, write values and ripening windows, the week's walk, a template."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ import argparse
 import os
 import socket
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from datetime import date
 from pathlib import Path
 
 from dashboard import places
@@ -51,6 +52,26 @@ def _parser() -> argparse.ArgumentParser:
     estimate.add_argument("--site", metavar="S", help="values at this site (default: over sites)")
     estimate.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     estimate.set_defaults(run=_estimate)
+
+    ripening = commands.add_parser(
+        "ripening",
+        help="write when each cultivar is to be expected at a site, in an early, ordinary and late season",
+    )
+    ripening.add_argument("source", metavar="FOLDER|FILE")
+    ripening.add_argument("--site", metavar="S", required=True)
+    ripening.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
+    ripening.set_defaults(run=_ripening)
+
+    walk = commands.add_parser(
+        "walk", help="list what may be ripe at a site in the next seven days, in walking order"
+    )
+    walk.add_argument("source", metavar="FOLDER|FILE")
+    walk.add_argument("--site", metavar="S", required=True)
+    walk.add_argument("--date", metavar="D", default="", help="as 2025-07-14 (default: today)")
+    walk.add_argument(
+        "--out", metavar="FILE", help="where to write a .csv (default: a list for paper, on the screen)"
+    )
+    walk.set_defaults(run=_walk)
 
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
@@ -143,6 +164,54 @@ def _estimate(options: argparse.Namespace) -> int:
         f"{options.out}: {len(rows)} rows written" if options.out else estimates.text(rows),
         end="\n" if options.out else "",
     )
+    return 0
+
+
+def _ripening(options: argparse.Namespace) -> int:
+    from dashboard import catalogue
+    from dashboard.handout import ripening
+
+    def told() -> str:
+        return ripening.text(ripening.ripening_table(catalogue.load(options.source), options.site))
+
+    return _tell(told, options.out)
+
+
+def _walk(options: argparse.Namespace) -> int:
+    from dashboard import catalogue
+    from dashboard.handout import ripening
+
+    def told() -> str:
+        try:
+            on = date.fromisoformat(options.date) if options.date else date.today()
+        except ValueError:
+            raise ValueError(f"{options.date!r} is not a date; write it as 2025-07-14.") from None
+        loaded = catalogue.load(options.source)
+        table, week = ripening.walk(loaded, options.site, on)
+        return (
+            ripening.text(table)
+            if options.out
+            else ripening.walk_text(table, week, options.site, on, loaded.south)
+        )
+
+    return _tell(told, options.out)
+
+
+def _tell(told: Callable[[], str], out: str | None) -> int:
+    """What ``told`` gives, to a file or the screen; 1 and one sentence where it cannot be given."""
+    from dashboard.records import RecordError
+
+    try:
+        text = told()
+        if out:
+            Path(out).write_text(text, encoding="utf-8", newline="")
+    except RecordError as error:
+        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
+        return 1
+    except (ValueError, OSError) as fault:
+        print(fault, file=sys.stderr)
+        return 1
+    print(f"{out} written" if out else text, end="\n" if out else "")
     return 0
 
 

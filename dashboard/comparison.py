@@ -6,7 +6,7 @@ What is handed out is shared: it is read, never written to.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from functools import lru_cache
 from typing import Any
 
@@ -17,15 +17,14 @@ from dashboard import catalogue as catalogues
 from dashboard import filters as filtering
 from dashboard import market as markets
 from dashboard.catalogue import Basis, Catalogue
-from dashboard.estimates.chances import Chance, chances
-from dashboard.estimates.comparisons import from_checks
+from dashboard.dossier import dossier, limit_chances
 from dashboard.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
-from dashboard.market import Limit
-from dashboard.ripening import halves
+from dashboard.ripening import half_span, halves, season_of
+from dashboard.ripening.model import ANY, KINDS
+from dashboard.season import Cover, Gap, draws
 from dashboard.traits import CLASSES, TRAITS
 from dashboard.units import SYSTEMS
 
-BESIDE_CHECKS = ("size", "firmness", "sugar", "red", "attractiveness")
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
 
 
@@ -49,6 +48,8 @@ class Comparison:
     units: str = "us"
     site: str = ""  # figures over all sites, or at one
     ripeness: str = "picked"  # of fruit as picked, or at "equal" firmness
+    year: str = "ordinary"  # kind of season: an early, ordinary or late one, or any
+    least: int = 1  # how many at once make a day covered
 
     @property
     def basis(self) -> Basis:
@@ -100,12 +101,30 @@ class Comparison:
 
     @property
     def windows(self) -> pd.DataFrame:
-        """Ripening windows of the passing cultivars, by middle; those never picked are not in it."""
-        return _windows(self.catalogue, self.filters)
+        """Ripening windows of the passing cultivars in this kind of season, by middle; those never picked are not in it."""
+        return _windows(self.catalogue, self.filters, self.site, self.year)
+
+    @property
+    def covering(self) -> tuple[str, ...]:
+        """Whose cover is told: the shortlist or, while that is empty, all that pass and clear the market."""
+        if self.shortlist:
+            return self.shortlist
+        return _clearing(self.catalogue, self.filters, self.market, self.basis)
+
+    @property
+    def cover(self) -> Cover | None:
+        """The season cover of ``covering`` over the wanted days; None without a ripening model."""
+        return _cover(self.catalogue, self.covering, self.site, self.year, self.filters.ripening, self.least)
+
+    @property
+    def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
+        """Each gap with the passing, market-clearing cultivars that would close it and the days each adds."""
+        clearing = _clearing(self.catalogue, self.filters._replace(ripening=()), self.market, self.basis)
+        return _closers(self.cover, clearing) if self.cover else ()
 
     @property
     def dossier(self) -> dict[str, Any] | None:
-        """``catalogue.dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
+        """``dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
         return _dossier(self.catalogue, self.cultivar, self.market, self.basis, self.units)
 
     def reason(self, cultivar: str) -> str:
@@ -139,6 +158,8 @@ def known_values(catalogue: Catalogue) -> dict[str, tuple]:
         "units": SYSTEMS,
         "site": tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
         "ripeness": ("picked", "equal"),
+        "year": (*KINDS, ANY),
+        "least": (1, 2, 3),
     }
 
 
@@ -181,8 +202,33 @@ def _not_beaten(catalogue: Catalogue, filters: Filters, market: str, basis: Basi
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _windows(catalogue: Catalogue, filters: Filters) -> pd.DataFrame:
-    passing = catalogue.windows[filtering.passes(catalogue, filters)]
+def _clearing(catalogue: Catalogue, filters: Filters, market: str, basis: Basis) -> tuple[str, ...]:
+    clears = filtering.passes(catalogue, filters) & _fit(catalogue, market, basis)["meets"].to_numpy()
+    return tuple(catalogue.cultivars.index[clears])
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _cover(
+    catalogue: Catalogue, names: tuple[str, ...], site: str, year: str, wanted: tuple[str, ...], least: int
+) -> Cover | None:
+    ripe = catalogue.ripening
+    if ripe.refused:
+        return None
+    every = catalogues.windows_at(catalogue, site, year)
+    spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
+    span = (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
+    return Cover(draws(ripe, site if site in ripe.sites else "", year), names, span, least)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _closers(cover: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.Series], ...]:
+    return tuple((gap, cover.closers(gap, candidates)) for gap in cover.gaps)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _windows(catalogue: Catalogue, filters: Filters, site: str, year: str) -> pd.DataFrame:
+    every = catalogues.windows_at(catalogue, site, year)
+    passing = every[filtering.passes(catalogue, filters)]
     return passing.dropna(subset="middle").sort_values("middle", kind="stable")
 
 
@@ -190,59 +236,13 @@ def _windows(catalogue: Catalogue, filters: Filters) -> pd.DataFrame:
 def _dossier(
     catalogue: Catalogue, cultivar: str, market: str, basis: Basis, units: str
 ) -> dict[str, Any] | None:
-    known = catalogues.dossier(catalogue, cultivar)
+    known = dossier(catalogue, cultivar)
     if known is None:
         return None
     row = _fit(catalogue, market, basis).loc[cultivar]
     profile = catalogue.markets.get(market)
-    return {
-        **known,
-        "fit": row,
-        "reason": markets.reason(profile, row, units),
-        "checks": {trait: _from_checks(catalogue, trait).loc[cultivar] for trait in BESIDE_CHECKS},
-        "chances": _chances(catalogue, cultivar, market, basis.site),
-    }
-
-
-@lru_cache(maxsize=64)
-def _from_checks(catalogue: Catalogue, trait: str) -> pd.DataFrame:
-    """How each cultivar differs from the checks that ripen when it does, of all cultivars in catalogue order."""
-    told = from_checks(catalogue.worth[trait], catalogue.windows["middle"], catalogue.checks)
-    return told.reindex(catalogue.cultivars.index)
-
-
-def _chances(
-    catalogue: Catalogue, cultivar: str, market: str, site: str
-) -> list[tuple[Limit, dict[str, tuple[float, str]]]]:
-    """For each limit of the market on a trait: by question, the chance (or share) and why there is none."""
-    told = []
-    for limit in catalogue.markets[market].limits if market in catalogue.markets else ():
-        if limit.kind != "trait":
-            continue
-        for bound, at_least in ((limit.at_least, True), (limit.at_most, False)):
-            if bound is not None:
-                asked = _asked_chances(catalogue, limit.key, bound, at_least, site)
-                part = replace(
-                    limit, at_least=bound if at_least else None, at_most=None if at_least else bound
-                )
-                told.append(
-                    (
-                        part,
-                        {
-                            key: (float(c.by_cultivar.get(cultivar, np.nan)), c.refused)
-                            for key, c in asked.items()
-                        },
-                    )
-                )
-    return told
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _asked_chances(
-    catalogue: Catalogue, trait: str, bound: float, at_least: bool, site: str
-) -> dict[str, Chance]:
-    worth = catalogue.worth[trait]
-    return chances(worth, bound, at_least=at_least, site=site if site in worth.at else None)
+    asked = limit_chances(catalogue, cultivar, profile, basis.site)
+    return {**known, "fit": row, "reason": markets.reason(profile, row, units), "chances": asked}
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -31,6 +31,10 @@ class State(param.Parameterized):
     units: str = param.Selector(default="us", objects=["us", "si"], check_on_set=True)  # type: ignore[assignment]
     site: str = param.String(default="")  # type: ignore[assignment]
     ripeness: str = param.Selector(default="picked", objects=["picked", "equal"], check_on_set=True)  # type: ignore[assignment]
+    year: str = param.Selector(
+        default="ordinary", objects=["early", "ordinary", "late", "any"], check_on_set=True
+    )  # type: ignore[assignment]
+    least: int = param.Integer(default=1, bounds=(1, 3))  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
 
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")

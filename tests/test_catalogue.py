@@ -72,30 +72,6 @@ def test_the_side_of_the_equator_is_that_of_the_sites(catalogue, latitudes, sout
     assert rebuilt(catalogue, sites=sites).south is south
 
 
-def test_a_dossier_holds_all_there_is_on_one_cultivar(catalogue):
-    dossier = catalogues.dossier(catalogue, "Aldermere")
-    assert dossier["facts"]["flesh_colour"] == "yellow"
-    assert dossier["values"].index.tolist() == list(TRAITS)
-    assert dossier["values"]["estimate"].dtype == float
-    assert dossier["window"]["seasons"] == 4
-    assert len(dossier["samples"]) == 12
-    assert dossier["samples"]["date"].is_monotonic_increasing
-    assert (dossier["samples"]["fruit"] == 10).all()
-    assert len(dossier["fruit"]) == 120
-    assert len(dossier["bloom"]) == 1
-    assert dossier["yields"].empty
-
-
-def test_a_dossier_says_where_trees_still_stand(catalogue):
-    standing = catalogues.dossier(catalogue, "Aldermere")["trees"]
-    assert standing[["site", "row", "trees"]].values.tolist() == [["Hill", "1", 2], ["River", "4", 1]]
-    assert catalogues.dossier(catalogue, "Briskwell")["trees"].empty  # removed in 2020
-
-
-def test_nobody_has_no_dossier(catalogue):
-    assert catalogues.dossier(catalogue, "Nobody") is None
-
-
 @pytest.mark.parametrize(
     "arranged",
     [

@@ -14,6 +14,7 @@ from dashboard.state import State
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.filters import filters
 from dashboard.views.ranking import ranking
+from dashboard.views.season import season
 from dashboard.views.tradeoffs import tradeoffs
 
 # Fields that are not ticked, and what is done instead.
@@ -28,14 +29,17 @@ def prepared():
 
 @pytest.fixture
 def state(catalogue) -> State:
-    return State(catalogue)
+    return State(
+        catalogue, "?v=1&tab=season"
+    )  # some controls stand on that tab and follow only while it is open
 
 
 def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
     """Every group of boxes on the page, with the element that holds it."""
     return {
         group["field"]: (boxes, group)
-        for boxes in filters(state).select(ChoiceBoxes)
+        for place in (filters(state), season(state))
+        for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups
     }
 

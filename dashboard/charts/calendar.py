@@ -13,6 +13,7 @@ from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
+from dashboard.season import WANTED, Cover
 
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
@@ -22,9 +23,9 @@ LABEL: dict[str, Any] = {"text_font_size": "12px", "text_color": style.INK, "tex
 
 def extent(windows: pd.DataFrame) -> tuple[float, float]:
     """First and last day drawn, the same for every answer."""
-    known = windows[["earliest", "latest"]].to_numpy(dtype=float)
+    known = windows[["first_low", "last_high"]].to_numpy(dtype=float)
     known = known[np.isfinite(known)]
-    return (float(known.min()) - 4, float(known.max()) + 4) if known.size else (140.0, 270.0)
+    return (float(known.min()) - 9, float(known.max()) + 9) if known.size else (140.0, 270.0)
 
 
 def ticks(span: tuple[float, float], south: bool) -> list[tuple[float, str]]:
@@ -62,10 +63,10 @@ def page_rows(
         "cultivar": list(part.index.astype(str)),
         "row": row,
         "first": part["first"].to_numpy(dtype=float) - 0.5, "last": part["last"].to_numpy(dtype=float) + 0.5,
-        "earliest": part["earliest"].to_numpy(dtype=float), "latest": part["latest"].to_numpy(dtype=float),
+        "first_low": part["first_low"].to_numpy(dtype=float), "last_high": part["last_high"].to_numpy(dtype=float),
         "middle": part["middle"].to_numpy(dtype=float),
         "color": colours,
-        "before": part["earliest"].to_numpy(dtype=float) - 1, "after": part["latest"].to_numpy(dtype=float) + 1,
+        "before": part["first_low"].to_numpy(dtype=float) - 1, "after": part["last_high"].to_numpy(dtype=float) + 1,
         "name_before": ["" if e else n for n, e in zip(names, early, strict=True)],
         "name_after": [n if e else "" for n, e in zip(names, early, strict=True)],
     }  # fmt: skip
@@ -85,18 +86,28 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
             f"{day_label(a, south)} to {day_label(b, south)}"
             for a, b in zip(part["first"], part["last"], strict=True)
         ],
-        "seen": [
-            f"{day_label(a, south)} to {day_label(b, south)}"
-            for a, b in zip(part["earliest"], part["latest"], strict=True)
+        "ends": [
+            f"{day_label(a, south)} and {day_label(b, south)}"
+            for a, b in zip(part["first_low"], part["last_high"], strict=True)
         ],
+        "coming": [
+            f"{day_label(a, south)} and {day_label(b, south)}"
+            for a, b in zip(part["not_before"], part["not_after"], strict=True)
+        ],
+        "beside": ["–" if days != days else f"{days:+.0f} days" for days in part["from_check"]],
         "seasons": [f"{n:.0f}" for n in part["seasons"]],
     }
 
 
 def drawing(span: tuple[float, float], south: bool) -> Drawing:
-    """Two pictures: "season", how many are picked on each day, and "calendar", a page of rows; nothing in them yet."""
-    rows, days = (ColumnDataSource(name=name, data={}) for name in ("rows", "days"))
-    return Drawing(season=_season(days, span, south), calendar=_calendar(rows, span, south))
+    """Three pictures: "season", how many are picked on each day, "cover", the chance that enough are, and "calendar", a
+    page of rows; nothing in them yet."""
+    rows, days, cover, gaps = (
+        ColumnDataSource(name=name, data={}) for name in ("rows", "days", "cover", "gaps")
+    )
+    return Drawing(
+        season=_season(days, span, south), cover=_cover(cover, gaps, span, south), calendar=_calendar(rows, span, south)
+    )  # fmt: skip
 
 
 def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) -> hv.Overlay:
@@ -105,12 +116,13 @@ def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) ->
         color=style.QUIET,
         line_width=1.5,
         alpha=0.8,
-        hooks=[shared(rows, x0="earliest", x1="latest", y0="row", y1="row"), unchosen],
+        hooks=[shared(rows, x0="first_low", x1="last_high", y0="row", y1="row"), unchosen],
     )
     usual = hv.Segments(nowhere).opts(
         line_width=11, tools=["hover"],
         hover_tooltips=[
-            ("", "@cultivar"), ("Usually picked", "@usual"), ("Earliest to latest pick seen", "@seen"), ("Seasons", "@seasons")
+            ("", "@cultivar"), ("Picked", "@usual"), ("Surely (90 %) between", "@ends"),
+            ("In a season not known beforehand", "@coming"), ("From the check", "@beside"), ("Seasons", "@seasons"),
         ],
         hooks=[shared(rows, x0="first", x1="last", y0="row", y1="row", line_color="color"), unchosen],
     )  # fmt: skip
@@ -171,3 +183,40 @@ def fill_season(held: Held, by_day: dict[str, np.ndarray]) -> None:
         "days", {name: values.astype("float32") for name, values in there_and_back.items()}
     )  # half the bytes
     held.frame("season", y=(0.0, max(1.0, float(by_day["all"].max(initial=0)) * 1.08)))
+
+
+def _cover(
+    chances: ColumnDataSource, gaps: ColumnDataSource, span: tuple[float, float], south: bool
+) -> hv.Overlay:
+    bare = hv.Rectangles(([0.0], [0.0], [1.0], [1.0])).opts(
+        color=style.LIMIT, alpha=0.16, line_width=0,
+        hooks=[shared(gaps, left="left", right="right", top="top", bottom="bottom"), unchosen],
+    )  # fmt: skip
+    chance = hv.Area(([0.0, 1.0], [0.0, 0.0])).opts(
+        color="#9db8aa", line_color=style.LEAF, line_width=2, hooks=[shared(chances, x="x", y="y"), unchosen]
+    )
+    wanted = hv.HLine(100 * WANTED).opts(color=style.INK, line_dash="dotted", line_width=1)
+    return (chance * bare * wanted).opts(
+        hv.opts.Overlay(
+            responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=ticks(span, south),
+            yticks=[0, 50, 80, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
+        )
+    )  # fmt: skip
+
+
+def fill_cover(held: Held, cover: Cover | None) -> None:
+    """The chance of each day and the gaps; nothing where there is no model."""
+    days = cover.days if cover else np.zeros(2)
+    chance = 100 * cover.chance if cover else np.zeros(2)
+    x = np.concatenate([days, days[::-1]]).astype("float32")
+    held.fill("cover", {"x": x, "y": np.concatenate([chance, np.zeros(len(chance))]).astype("float32")})
+    gaps = cover.gaps if cover else ()
+    held.fill(
+        "gaps",
+        {
+            "left": [gap.first - 0.5 for gap in gaps] or [float("nan")],
+            "right": [gap.last + 0.5 for gap in gaps] or [float("nan")],
+            "bottom": [0.0] * max(len(gaps), 1),
+            "top": [104.0] * max(len(gaps), 1),
+        },
+    )

@@ -81,7 +81,7 @@ def _drawn(name: str, picture: hv.Dimensioned) -> figure:
 def sources(figures: Sequence[figure]) -> dict[str, ColumnDataSource]:
     """The named sources of these figures."""
     found = (drawn.data_source for drawn in _glyphs(figures))
-    return {str(source.name): source for source in found if source.name}
+    return {str(one.name): one for one in found if one.name and isinstance(one, ColumnDataSource)}
 
 
 def filters(figures: Sequence[figure]) -> dict[str, Any]:

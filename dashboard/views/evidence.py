@@ -6,7 +6,8 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.comparison import BESIDE_CHECKS, Comparison
+from dashboard.comparison import Comparison
+from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.traits import TRAITS
 from dashboard.views.words import basis_told, counted, site_name

@@ -39,7 +39,7 @@ export function render({ model, el }) {
   }
 
   function cell(column, text, row) {
-    const first = column.kind === "name";
+    const first = column.kind === "name" && text !== "";
     const td = document.createElement(first ? "th" : "td");
     td.className = "c-" + (column.kind || "text");
     if (first) {
@@ -47,7 +47,7 @@ export function render({ model, el }) {
       const open = button(text, () => model.send_msg({ open: row.id }));
       open.className = "open";
       td.append(open);
-    } else if (column.kind === "keep") {
+    } else if (column.kind === "keep" && row.name) {
       const kept = text === "yes";
       const b = button(kept ? "★" : "☆", () => model.send_msg({ keep: row.id }),
         (kept ? "Take off the shortlist: " : "Put on the shortlist: ") + row.name);
@@ -59,7 +59,7 @@ export function render({ model, el }) {
       key.className = "mark " + text[0];
       key.setAttribute("aria-hidden", "true");
       td.append(key, " " + text[1]);
-    } else {
+    } else if (column.kind !== "keep") {
       td.textContent = text;
     }
     return td;

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import pandas as pd
 import panel as pn
@@ -13,11 +13,19 @@ from markupsafe import Markup
 from dashboard.charts import calendar
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label, days_without, season_of
+from dashboard.ripening import day_label
 from dashboard.state import State
 from dashboard.views import live
-from dashboard.views.elements import Prose
-from dashboard.views.words import counted, stretches
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.gaps import closers_view, gaps_told
+from dashboard.views.words import counted
+
+YEARS = {
+    "early": "an early season, the earliest of ten",
+    "ordinary": "an ordinary season",
+    "late": "a late season, the latest of ten",
+    "any": "a season not known beforehand",
+}
 
 
 def season(state: State) -> pn.Column:
@@ -25,8 +33,12 @@ def season(state: State) -> pn.Column:
     span, south = calendar.extent(catalogue.windows), catalogue.south
     held = Held(_drawing(span, south))
     here = {"page": 0}
-    words = Prose()
-    overview, rows = held.figures
+    heading, cover_told = Prose(), Prose()
+    overview, cover, rows = held.figures
+    kind, at_once = (
+        ChoiceBoxes(partial(_tick, state), groups=[group], margin=(5, 10)) for group in choices()
+    )
+    closers = RowTable(lambda what, value: _press(state, what, value))
     where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south), value=0, width=280)
 
     def turn(to: int) -> None:
@@ -43,7 +55,7 @@ def season(state: State) -> pn.Column:
         windows = state.comparison.windows
         calendar.fill_season(held, _by_day(state, span))
         where.options = _pages(windows, south)
-        words.say(_words(state))
+        heading.say(_words(state))
         show()
 
     def show(*_parts) -> None:
@@ -58,16 +70,67 @@ def season(state: State) -> pn.Column:
         where.value, back.disabled = page, page == 0
         on.disabled = (page + 1) * calendar.PAGE >= len(windows)
 
+    def covered(*_parts) -> None:
+        calendar.fill_cover(held, state.comparison.cover)
+        cover_told.say(gaps_told(state.comparison))
+
+    def closing(*_parts) -> None:
+        closers.tell(closers_view(state.comparison))
+
+    def ticked(*_parts) -> None:
+        for boxes in (kind, at_once):
+            (group,) = boxes.groups
+            value = str(getattr(state.comparison, group["field"]))
+            place = [option["value"] for option in group["options"]].index(value)
+            boxes.tell([{"left": [], "chosen": [place]}])
+
     live.follow(state, fresh, "windows", "fit", tab="season")
     live.follow(state, show, "shortlist", tab="season")
+    live.follow(state, covered, "cover", tab="season")
+    live.follow(state, closing, "closers", "shortlist", tab="season")
+    live.follow(state, ticked, "year", "least", tab="season")
     return pn.Column(
-        words,
+        kind,
+        heading,
         overview,
+        at_once,
+        cover_told,
+        cover,
+        closers,
         pn.FlexBox(back, where, on, align_items="center"),
         Prose(BELOW),
         rows,
         sizing_mode="stretch_width",
     )
+
+
+def choices() -> list[dict]:
+    """What can be chosen here: the kind of season the calendar shows, and how many at once make a day covered."""
+    named = {
+        "year": ("In", YEARS),
+        "least": ("At once at least", {"1": "one cultivar", "2": "two", "3": "three"}),
+    }
+    return [
+        {
+            "field": field, "label": label, "single": True, "look": "",
+            "options": [{"value": value, "label": words} for value, words in options.items()],
+        }
+        for field, (label, options) in named.items()
+    ]  # fmt: skip
+
+
+def _tick(state: State, field: str, values: list[str]) -> None:
+    if field == "year":
+        state.choose(year=values[0])
+    elif field == "least" and values[0].isdigit():
+        state.choose(least=int(values[0]))
+
+
+def _press(state: State, what: str, value: object) -> None:
+    if what == "open":
+        state.open(str(value))
+    elif what == "keep" and str(value) in state.known["shortlist"]:
+        state.keep(str(value))
 
 
 @lru_cache(maxsize=8)
@@ -96,7 +159,7 @@ def _pages(windows: pd.DataFrame, south: bool) -> dict[str, int]:
 
 def _words(state: State) -> Markup:
     asked = state.comparison
-    windows, south = asked.windows, asked.catalogue.south
+    windows = asked.windows
     if not len(windows):
         return Markup("<h2>Season</h2><p>{}</p>").format(
             asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
@@ -108,11 +171,9 @@ def _words(state: State) -> Markup:
         if market
         else f"these {counted(len(windows), 'cultivar')}"
     )
-    said = Markup("<h2>Season</h2><p>{}</p><p><b>{}</b> {}</p>").format(
-        f"Upper picture: how many of {counted(len(windows), 'cultivar')} with recorded picks are usually being picked on each day; "
-        f"dark: {which}.",
-        "Days without fruit:",
-        _gaps(clearing, which, season_of(asked.catalogue.windows), south),
+    said = Markup("<h2>Season</h2><p>{}</p>").format(
+        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}; "
+        f"dark: {which}."
     )
     unknown = int(asked.passes.sum()) - len(windows)
     if unknown:
@@ -122,18 +183,8 @@ def _words(state: State) -> Markup:
     return said
 
 
-def _gaps(clearing: pd.DataFrame, which: str, season: tuple[float, float], south: bool) -> str:
-    whole = f"of the whole season, {day_label(season[0], south)} to {day_label(season[1], south)}"
-    if clearing.empty:
-        return f"none clears the limits, so every day {whole}."
-    gaps = days_without(clearing, season)
-    if not gaps:
-        return f"none; on every day {whole}, one of {which} is usually being picked."
-    return f"{stretches(gaps, south)}. On these days {whole}, none of {which} is usually being picked."
-
-
 BELOW = Markup(
-    '<p class="quiet small">A bar is the usual time of picking (dark: clears the market), the thin line runs from the earliest to the '
-    "latest pick seen in any season. ★ is on your shortlist. These are raw averages over sites and seasons: a warm year moves every "
-    "date, often by one to three weeks, mostly together.</p>"
+    '<p class="quiet small">A bar is the time of picking to be expected (dark: clears the market); between the ends of the thin line '
+    "it lies with 90 % certainty. ★ is on your shortlist. Seasons move all dates together, often by one to three "
+    "weeks: days from the check carry over better than dates.</p>"
 )

@@ -27,8 +27,9 @@ ANSWERED = {
     "Shortlist": 'h2:has-text("Shortlist")',
     "About the records": 'h2:has-text("What this page stands on")',
 }
-POINTS = """[...window.Bokeh.documents[0]._all_models.values()]
-  .filter(m => m.type === "ColumnDataSource" && "cultivar" in m.data && "mark" in m.data)
+# The marks of each of the three pictures; they share a source, so what is chosen is asked of each all the same.
+POINTS = """[...window.Bokeh.documents[0]._all_models.values()].filter(m => m.type === "Figure")
+  .flatMap(f => f.renderers.filter(r => r.glyph?.marker?.field === "mark")).map(r => r.data_source)
   .map(m => ({columns: Object.keys(m.data), names: Array.from(m.data.cultivar), chosen: m.selected.indices}))"""
 
 

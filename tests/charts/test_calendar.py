@@ -9,6 +9,7 @@ import pytest
 from dashboard import style
 from dashboard.charts import calendar
 from dashboard.charts.held import Held
+from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
 from tests.charts.conftest import some_of
 from tests.charts.drawn import column, one_length, renderers, source_with, sources
@@ -31,20 +32,21 @@ def page_of(
 def calendar_of(windows: pd.DataFrame, columns: dict):
     held = Held(calendar.drawing(calendar.extent(windows), False))
     calendar.fill_page(held, columns)
-    return held, held.figures[1]
+    return held, held.figures[2]
 
 
 @pytest.mark.parametrize("number", [0, 3])
-def test_a_bar_runs_over_the_usual_days_and_a_line_over_all_seen(windows, number):
+def test_a_bar_runs_over_the_expected_days_and_a_line_over_their_doubt(windows, number):
     figure = calendar_of(windows, page_of(windows, number))[1]
     part = windows.iloc[30 * number : 30 * number + 30]
     usual = source_with(figure, "usual")
     assert list(usual.data["cultivar"]) == list(part.index)
     np.testing.assert_allclose(column(usual, "first"), part["first"] - 0.5)
     np.testing.assert_allclose(column(usual, "last"), part["last"] + 0.5)
-    seen = next(s for s in sources(figure) if "earliest" in s.data and "latest" in s.data)
-    np.testing.assert_allclose(column(seen, "earliest"), part["earliest"])
-    np.testing.assert_allclose(column(seen, "latest"), part["latest"])
+    np.testing.assert_allclose(column(usual, "first_low"), part["first_low"])
+    np.testing.assert_allclose(column(usual, "last_high"), part["last_high"])
+    doubt = renderers(figure)[0].glyph
+    assert (doubt.x0.field, doubt.x1.field) == ("first_low", "last_high")
     assert list(usual.data["usual"]) == [
         f"{day_label(a)} to {day_label(b)}" for a, b in zip(part["first"], part["last"], strict=True)
     ]
@@ -120,7 +122,10 @@ def test_any_table_is_drawn(windows, which):
     held, figure = calendar_of(few, page_of(few))
     season = held.figures[0]
     calendar.fill_season(held, calendar.picked_by_day(few, np.zeros(len(few), dtype=bool), span))
-    assert all(one_length(source) for picture in (figure, season) for source in sources(picture))
+    calendar.fill_cover(held, None)
+    assert all(
+        one_length(source) for picture in (figure, season, held.figures[1]) for source in sources(picture)
+    )
     assert season.y_range.end >= 1
 
 
@@ -146,3 +151,17 @@ def test_the_first_of_a_month_is_named_and_the_fifteenth_numbered(south):
         full = day_label(day, south)
         assert label == full if full.startswith("1 ") else label == "15"
     assert len(ticks) >= 4
+
+
+def test_the_cover_s_area_is_the_chance_and_its_gaps_are_red(demo):
+    span = calendar.extent(demo.windows)
+    held = Held(calendar.drawing(span, False))
+    cover = Comparison(demo, shortlist=("Aldrum", "Brovet")).cover
+    calendar.fill_cover(held, cover)
+    area, red = source_with(held.figures[1], "x", "y"), source_with(held.figures[1], "left", "right")
+    days = len(cover.days)
+    np.testing.assert_allclose(column(area, "y")[:days], 100 * cover.chance, rtol=1e-6)
+    assert list(zip(red.data["left"], red.data["right"], strict=True)) == [
+        (gap.first - 0.5, gap.last + 0.5) for gap in cover.gaps
+    ]
+    assert cover.gaps

@@ -50,4 +50,4 @@ def test_columns_of_another_length_replace_all_of_the_old():
     columns = {name: [1.0, 2.0] for name in ("first", "last", "earliest", "latest", "row", "before", "after")}
     held.fill("rows", {**columns, "usual": ["a", "b"]})
     held.fill("rows", {"row": [1.0], "usual": ["c"]})
-    assert dict(source_with(held.figures[1], "usual").data) == {"row": [1.0], "usual": ["c"]}
+    assert dict(source_with(held.figures[2], "usual").data) == {"row": [1.0], "usual": ["c"]}

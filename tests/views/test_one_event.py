@@ -99,7 +99,7 @@ def test_a_walk_back_to_the_start_leaves_the_page_as_it_was(visitor):
 
 def test_a_hidden_tab_is_left_alone_and_catches_up_when_it_is_opened(state):
     watched = Watched(season(state))
-    rows = watched.layout.select(pn.pane.Bokeh)[1].object.renderers[0].data_source
+    rows = watched.layout.select(pn.pane.Bokeh)[2].object.renderers[0].data_source
     assert not rows.data
     assert watched.kinds(lambda: state.choose(flesh_colour=("white",))) == set()
     state.choose(tab="season")

@@ -1,0 +1,153 @@
+"""Ripening windows and the week's walk as tables, for the command and for paper."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pandas as pd
+
+from dashboard.catalogue import Catalogue
+from dashboard.handout.tables import plain
+from dashboard.records.seasons import season_and_day
+from dashboard.ripening import day_label
+from dashboard.ripening.model import KINDS, ripening
+from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
+
+DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
+LEAST = 0.05  # a smaller chance is no reason to walk there
+
+
+def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
+    """One row a cultivar and kind of season: DAYS of the season with their dates, days from the check, and the evidence.
+
+    ValueError, one sentence, where there is no model or nothing was picked at the site.
+    """
+    ripe = catalogue.ripening
+    if ripe.refused:
+        raise ValueError(ripe.refused)
+    if site not in ripe.sites:
+        raise ValueError(
+            f"Nothing was picked at a site {site!r}; there are picks at {', '.join(ripe.sites) or 'no site'}."
+        )
+    check = catalogue.checks[0] if catalogue.checks else ""
+    beside = ripe.from_check(check, site) if check else None
+    frames = []
+    for kind in KINDS:
+        windows = ripe.windows(site, kind).rename(columns={"middle_low": "low", "middle_high": "high"})
+        frame = windows[list(DAYS)].round(1)
+        for name in ("first", "middle", "last"):
+            frame[f"{name}_date"] = [day_label(day, catalogue.south) for day in windows[name]]
+        frame.insert(0, "season", kind)
+        if beside is not None:
+            frame["from_check"] = beside["from_check"].round(1)
+            frame["from_check_low"], frame["from_check_high"] = (
+                beside["low"].round(1),
+                beside["high"].round(1),
+            )
+        frame["seasons"] = catalogue.windows["seasons"]
+        frame["never_here"] = np.where(windows["unseen"], "yes", "no")
+        frames.append(frame[windows["first"].notna()])
+    table = pd.concat(frames).rename_axis("cultivar").reset_index()
+    table.insert(1, "site", site)
+    return table.sort_values(["cultivar", "season"], kind="stable", ignore_index=True)
+
+
+def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple[pd.DataFrame, ThisWeek]:
+    """The cultivars that stand at ``site`` and are likely to be ripe in the ``ahead`` days from ``on``, in walking order.
+
+    Columns: row, position, trees, cultivar, chance, expected first and last day, picked so far, remark. Only what was picked
+    on or before ``on`` is used, so a past date gives the walk of that day. ValueError, one sentence, where it cannot be told.
+    """
+    known = catalogue.summaries.dropna(subset=["date", "cultivar", "day"])
+    season, today = (
+        part[0] for part in season_and_day(pd.Series([pd.Timestamp(on)]), np.array([catalogue.south]))
+    )
+    at_site = known["site"].astype(str) == site
+    if not at_site.any():
+        raise ValueError(
+            f"Nothing was picked at a site {site!r}; there are picks at {', '.join(catalogue.ripening.sites)}."
+        )
+    before = catalogue.picks[catalogue.picks["season"] < season]
+    now = known[at_site & (known["season"] == season) & (known["date"] <= pd.Timestamp(on))]
+    days = (
+        now.groupby(now["cultivar"].astype(str), observed=True)["day"]
+        .agg(first="min", last="max")
+        .rename_axis("cultivar")
+    )
+    told = this_week(
+        ripening(before, catalogue.cultivars.index), days.reset_index(), site, float(today), ahead
+    )
+    standing = _standing(catalogue, site, on)
+    rows = standing.join(told.rows, on="cultivar", how="inner")
+    likely = rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")].sort_values(
+        ["row", "position"], key=_in_order, ignore_index=True
+    )
+    south = catalogue.south
+    table = pd.DataFrame(
+        {
+            "row": likely["row"], "position": likely["position"], "trees": likely["trees"], "cultivar": likely["cultivar"],
+            "chance_pct": (100 * likely["chance"]).round(0).astype("Int64"),
+            "expected_first": [day_label(day, south) for day in likely["first"]],
+            "expected_last": [day_label(day, south) for day in likely["last"]],
+            "picked_since": [day_label(day, south) if day == day else "" for day in likely["picked"]],
+            "remark": likely["remark"],
+        }
+    )  # fmt: skip
+    return table, told
+
+
+def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, south: bool) -> str:
+    """The walk for paper: a heading with the season's shift, then a line a cultivar with a box to tick."""
+    late = "later" if told.shift >= 0 else "earlier"
+    since = (
+        f"judged by {told.told_by} cultivars picked so far"
+        if told.told_by
+        else "nothing is picked yet this season"
+    )
+    lines = [
+        f"{site}, {on.isoformat()}: what may be ripe in the next {AHEAD} days",
+        f"This season runs {abs(told.shift):.0f} days {late} than an ordinary one (give or take {1.645 * told.shift_se:.0f}; {since}).",
+        "",
+        f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>6}  {'expected':17} picked since",
+    ]
+    for row in table.to_dict("records"):
+        chance = f"{row['chance_pct']} %" if pd.notna(row["chance_pct"]) else "?"
+        place = " ".join(f"{'' if pd.isna(row[name]) else row[name]!s:>4}" for name in ("row", "position"))
+        when = f"{row['expected_first']} – {row['expected_last']}"
+        lines.append(
+            f"{place} [ ] {row['cultivar']!s:24.24} {chance:>6}  {when:17} {row['picked_since'] or row['remark']}"
+        )
+    return "\n".join(lines) + "\n"
+
+
+def text(table: pd.DataFrame) -> str:
+    """Comma-separated; what a spreadsheet would take for a formula has an apostrophe before it."""
+    return table.assign(cultivar=[plain(name) for name in table["cultivar"]]).to_csv(
+        index=False, lineterminator="\n"
+    )
+
+
+def _standing(catalogue: Catalogue, site: str, on: date) -> pd.DataFrame:
+    """Where each cultivar stands at a site on a day: its first row and position and how many trees; without a table of trees,
+    every cultivar picked there, its place not known."""
+    trees = catalogue.records_tables.get("trees")
+    if trees is None or trees.empty:
+        names = (
+            catalogue.picks.loc[catalogue.picks["site"].astype(str) == site, "cultivar"].astype(str).unique()
+        )
+        return pd.DataFrame({"cultivar": sorted(names), "row": pd.NA, "position": pd.NA, "trees": pd.NA})
+    day = pd.Timestamp(on)
+    here = trees[
+        (trees["site"].astype(str) == site)
+        & (trees["removed"].isna() | (pd.to_numeric(trees["removed"], errors="coerce") > day.year))
+    ]
+    first = here.sort_values(["row", "position"], key=_in_order).groupby("cultivar", observed=True)
+    place = first[["row", "position"]].first()
+    return place.assign(trees=first.size()).rename_axis("cultivar").reset_index()
+
+
+def _in_order(rows: pd.Series) -> pd.Series:
+    """Rows and positions are labels; those that are numbers are walked as numbers."""
+    numbers = pd.to_numeric(rows, errors="coerce")
+    return numbers if numbers.notna().all() else rows.astype(str)

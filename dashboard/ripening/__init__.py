@@ -1,0 +1,19 @@
+"""When cultivars ripen: what was seen (``seen``), what is to be expected (``model``), and days written as dates (``days``)."""
+
+from dashboard.ripening.days import day_label, day_of, half_label, half_span
+from dashboard.ripening.seen import (
+    BANDS,
+    METHOD,
+    days_without,
+    halves,
+    main_check,
+    picks,
+    ripening_band,
+    season_of,
+    windows,
+)
+
+__all__ = [
+    "BANDS", "METHOD", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "picks",
+    "ripening_band", "season_of", "windows",
+]  # fmt: skip

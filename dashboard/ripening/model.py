@@ -1,0 +1,238 @@
+"""When a cultivar is to be expected, at a site, in an early, ordinary or late season, and how sure that is.
+
+The day of the first pick of cultivar i at site j in season k, and likewise how many days it is picked for:
+
+    day = site_j + c_i + (cs)_ij + (cy)_ik + season_k + (season, site)_jk + rest
+
+everything but the site random, fitted by REML (``dashboard.mixed``). Seasons run early or late for all cultivars
+together; the checks, seen in every one, carry that to cultivars that were seen in one season only. The middle is the
+first day and half the days picked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from dashboard.mixed import Fit, Prediction, fit
+
+METHOD = "ripening model"
+LEVEL = 0.9
+KINDS = {"early": -1.0, "ordinary": 0.0, "late": 1.0}
+ANY = "any"  # a season not known beforehand
+ONE_IN_TEN = float(stats.norm.ppf(0.9))  # an early season is the earliest of ten, a late one the latest
+FEWEST = 3  # cultivars, and records beyond them, from which on there is something to fit
+PARTS = ("first", "days")
+C, CS, CY, SEASON, LOCAL = "cultivar", "cultivar:site", "cultivar:season", "season", "season:site"
+
+
+@dataclass(frozen=True, eq=False)
+class Ripening:
+    """``windows(site, kind)``; ``site`` "" is over the sites of the records. ``refused`` says why there is no model."""
+
+    cultivars: pd.Index
+    sites: tuple[str, ...]
+    fits: dict[str, Fit]  # of the first day and of the days picked
+    kept: tuple[str, ...]
+    seasons: int
+    seen: pd.DataFrame  # what was picked: cultivar, site, season, first, middle, last
+    refused: str = ""
+
+    @cached_property
+    def known(self) -> np.ndarray:
+        """(cultivars,) whether a pick of it is on record."""
+        return self.cultivars.isin(self.seen["cultivar"])
+
+    def never_at(self, site: str) -> np.ndarray:
+        """(cultivars,) picked somewhere, but never at this site."""
+        there = self.seen.loc[self.seen["site"] == site, "cultivar"] if site else self.seen["cultivar"]
+        return self.known & ~self.cultivars.isin(there)
+
+    def windows(self, site: str = "", kind: str = "ordinary") -> pd.DataFrame:
+        """One row a cultivar in days of the season, NaN for one never picked.
+
+        first, middle, last and their 90 % intervals (``_low``, ``_high``) in a season of this ``kind`` ("early", "ordinary",
+        "late"; "any" is an ordinary one, its outer ends those of not_before and not_after), se of the middle;
+        not_before, not_after: in a season not known beforehand the first day falls after the one and the last before the
+        other, each with a chance of 95 %; unseen: never picked at this site.
+        """
+        return _windows(self, site, kind)
+
+    def from_check(self, check: str, site: str = "") -> pd.DataFrame:
+        """One row a cultivar: days its middle comes after that of ``check``, with se, low and high (90 %)."""
+        return _from_check(self, check, site)
+
+    def shift(self, kind: str) -> float:
+        """Days by which a season of this kind is later than an ordinary one; 0 for one not known beforehand."""
+        return KINDS.get(kind, 0.0) * ONE_IN_TEN * float(np.sqrt(self.common("first")))
+
+    def expected(self, part: str, site: str) -> Prediction:
+        """The lasting part of "first" or "days" of every known cultivar at a site, or over the sites."""
+        return _expected(self, part, site)
+
+    def unseen_variance(self, part: str, site: str) -> np.ndarray:
+        """What is not known of cultivars never picked at a site; for ``expected``'s rows."""
+        count = 1 if site else len(self.sites)
+        own = self.seen.drop_duplicates(["cultivar", "site"])
+        if site:
+            stood = self.cultivars[self.known].isin(own.loc[own["site"] == site, "cultivar"])
+            missing = (~stood).astype(float)
+        else:
+            missing = count - own["cultivar"].value_counts().reindex(self.cultivars[self.known]).to_numpy(
+                dtype=float
+            )
+        return self._of(part, CS) * missing / count**2
+
+    def peculiar(self, part: str) -> float:
+        """Variance of what a cultivar does in one season beside the others."""
+        return self._of(part, CY) + self._of(part, "residual")
+
+    def common(self, part: str) -> float:
+        """Variance of what a season at one site does to all cultivars."""
+        return self._of(part, SEASON) + self._of(part, LOCAL)
+
+    def _of(self, part: str, term: str) -> float:
+        return self.fits[part].variance.get(term, 0.0)
+
+
+def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
+    """The model of ``seen.picks``; without enough of them, one that refuses and says why."""
+    seen = picks[picks["cultivar"].isin(cultivars)].reset_index(drop=True)
+    sites = tuple(sorted(seen["site"].astype(str).unique()))
+    plain = Ripening(cultivars, sites, {}, (), int(seen["season"].nunique()), seen)
+    if seen["cultivar"].nunique() < FEWEST or len(seen) < seen["cultivar"].nunique() + FEWEST:
+        return Ripening(**{**plain.__dict__, "refused": "Too few picks are on record for a ripening model."})
+    kept = _kept(seen)
+    while True:
+        try:
+            fits = {part: _fit(seen, part, kept, sites) for part in PARTS}
+            return Ripening(**{**plain.__dict__, "fits": fits, "kept": kept})
+        except (ValueError, np.linalg.LinAlgError) as fault:
+            if len(kept) == 1:
+                why = f"The ripening model could not be fitted: {fault}"
+                return Ripening(**{**plain.__dict__, "refused": why})
+            kept = kept[:-1]
+
+
+def _labels(seen: pd.DataFrame) -> dict[str, pd.Series]:
+    cultivar, site, season = (seen[name].astype(str) for name in ("cultivar", "site", "season"))
+    return {
+        C: cultivar, SEASON: season, CS: _pair(cultivar, site), LOCAL: _pair(season, site), CY: _pair(cultivar, season)
+    }  # fmt: skip
+
+
+def _pair(one: Any, other: Any) -> Any:
+    return one + "\t" + other
+
+
+def _kept(seen: pd.DataFrame) -> tuple[str, ...]:
+    """The terms these records can tell apart, the most needed first."""
+    labels = _labels(seen)
+    count = {name: label.nunique() for name, label in labels.items()}
+    sites = seen["site"].nunique()
+    kept = [C]
+    if count[SEASON] >= 2:
+        kept.append(SEASON)
+    if sites >= 2 and count[C] + sites <= count[CS] < len(seen):
+        kept.append(CS)
+    if sites >= 2 and count[SEASON] + sites <= count[LOCAL] < len(seen):
+        kept.append(LOCAL)
+    if sites >= 2 and count[C] + count[SEASON] <= count[CY] < len(seen):
+        kept.append(CY)
+    return tuple(kept)
+
+
+def _fit(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, ...]) -> Fit:
+    y = seen["first"] if part == "first" else seen["last"] - seen["first"]
+    X = pd.DataFrame({name: (seen["site"].astype(str) == name).astype(float) for name in sites})
+    labels = _labels(seen)
+    fitted = fit(y.to_numpy(dtype=float), X, {name: labels[name].to_numpy() for name in kept})
+    if not fitted.converged:
+        raise ValueError("the search for its spreads did not settle.")
+    return fitted
+
+
+@lru_cache(maxsize=64)
+def _expected(ripe: Ripening, part: str, site: str) -> Prediction:
+    fitted, names = ripe.fits[part], ripe.cultivars[ripe.known].astype(str)
+    where = (site,) if site else ripe.sites
+    if not set(where) <= set(ripe.sites):
+        raise ValueError(f"Nothing was picked at {site!r}.")
+    weights = np.array([float(name in where) / len(where) for name in ripe.sites])
+    effects: dict[str, Any] = {C: names}
+    if CS in ripe.kept:
+        levels = fitted.effect[CS].index
+        of_site = np.zeros((len(names), len(levels)))
+        for place in where:
+            at = levels.get_indexer(_pair(pd.Index(names), place))
+            of_site[np.flatnonzero(at >= 0), at[at >= 0]] = 1 / len(where)
+        effects[CS] = of_site
+    return fitted.predict(weights, effects)
+
+
+@lru_cache(maxsize=64)
+def _windows(ripe: Ripening, site: str, kind: str) -> pd.DataFrame:
+    names = ripe.cultivars[ripe.known]
+    columns: dict[str, Any] = {}
+    half = stats.norm.ppf(0.5 + LEVEL / 2)
+    first, days = (ripe.expected(part, site) for part in PARTS)
+    error = {
+        part: one.variance + ripe.unseen_variance(part, site)
+        for part, one in zip(PARTS, (first, days), strict=True)
+    }
+    begins = first.estimate + ripe.shift(kind)
+    lasts = np.maximum(days.estimate, 0.0)
+    for name, share in (("first", 0.0), ("middle", 0.5), ("last", 1.0)):
+        at = begins + share * lasts
+        se = np.sqrt(error["first"] + share**2 * error["days"])
+        columns |= {name: at, f"{name}_low": at - half * se, f"{name}_high": at + half * se}
+        if name == "middle":
+            columns["se"] = se
+    ends = {}
+    for name, share in (("first", 0.0), ("last", 1.0)):
+        own = error["first"] + ripe.peculiar("first") + share**2 * (error["days"] + ripe.peculiar("days"))
+        common = ripe.common("first") + share**2 * ripe.common("days")
+        ends[name] = half_width(own, common, ripe.seasons, 0.5 + LEVEL / 2)
+    columns["not_before"] = first.estimate - ends["first"]
+    columns["not_after"] = first.estimate + lasts + ends["last"]
+    if kind == ANY:
+        columns |= {"first_low": columns["not_before"], "last_high": columns["not_after"]}
+    frame = pd.DataFrame(columns, index=names).reindex(ripe.cultivars)
+    return frame.assign(unseen=ripe.never_at(site))
+
+
+def half_width(own: np.ndarray, common: float, seasons: int, share: float) -> np.ndarray:
+    """How far from its expected day a day of a season not known beforehand lies at most, ``share`` being the chance to stay
+    on one side of that.
+
+    ``own`` variance (k,) and the ``common`` one of seasons, which is known from ``seasons`` of them only: Student's t with
+    the degrees of freedom of the sum (Satterthwaite 1946, Biometrics Bulletin 2: 110-114).
+    """
+    total = own + common
+    df = max(seasons - 1, 1) * np.square(total / common) if common > 0 else np.full(len(own), np.inf)
+    return np.sqrt(total) * stats.t.ppf(share, df)
+
+
+@lru_cache(maxsize=64)
+def _from_check(ripe: Ripening, check: str, site: str) -> pd.DataFrame:
+    names = ripe.cultivars[ripe.known]
+    beside = names.get_indexer(pd.Index([check]))[0]
+    middle, variance = np.zeros(len(names)), np.zeros(len(names))
+    less = np.eye(len(names))
+    less[:, beside] -= 1.0
+    for part, share in zip(PARTS, (1.0, 0.5), strict=True):
+        difference = ripe.expected(part, site).contrast(less)
+        middle += share * difference.estimate
+        unseen = ripe.unseen_variance(part, site)
+        variance += share**2 * (difference.variance + unseen + unseen[beside])
+    variance[beside] = 0.0
+    se = np.sqrt(variance)
+    half = stats.norm.ppf(0.5 + LEVEL / 2) * se
+    columns = {"from_check": middle, "se": se, "low": middle - half, "high": middle + half}
+    return pd.DataFrame(columns, index=names).reindex(ripe.cultivars)

@@ -1,0 +1,68 @@
+"""What will be ripe in the coming days: the picks of this season so far give its shift, and the shift what comes next.
+
+With e_i the day expected of cultivar i at the site and d_i the day it was first picked this season, the shift s of the
+season has d_i - e_i = s + (error of e_i) + (what i does in this season alone), and beforehand mean 0 and the spread that
+seasons have shown: a normal mean with known variances.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from dashboard.ripening.model import Ripening
+
+AHEAD = 7  # days
+OVERDUE = 0.05  # chance of still being unripe under which an unpicked cultivar should have been seen
+
+
+@dataclass(frozen=True, eq=False)
+class ThisWeek:
+    """``rows``: one a cultivar; ``shift`` days (with ``shift_se``) by which the season runs late, told by ``told_by`` picks."""
+
+    rows: pd.DataFrame
+    shift: float
+    shift_se: float
+    told_by: int
+
+
+def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahead: int = AHEAD) -> ThisWeek:
+    """The chance of each cultivar to be picked at ``site`` on days ``today`` to ``today + ahead - 1`` of the season.
+
+    ``ripe`` is the model of the seasons before; ``picked`` the picks of this one at the site, on or before today (``cultivar``,
+    ``first``, ``last``). Columns: chance, first and last (expected days), picked (first day so far, NaN for none), remark.
+    ValueError where the model refuses or does not know the site.
+    """
+    if ripe.refused:
+        raise ValueError(ripe.refused)
+    first, days = (ripe.expected(part, site) for part in ("first", "days"))
+    names = ripe.cultivars[ripe.known]
+    apart = {
+        part: one.variance + ripe.unseen_variance(part, site) + ripe.peculiar(part)
+        for part, one in (("first", first), ("days", days))
+    }
+    begun = picked.groupby("cultivar")["first"].min().reindex(names).to_numpy(dtype=float)
+    seen = np.isfinite(begun)
+    weight = np.where(seen, 1 / apart["first"], 0.0)
+    precision = 1 / ripe.common("first") + weight.sum() if ripe.common("first") > 0 else np.inf
+    shift = float((weight * np.nan_to_num(begun - first.estimate)).sum() / precision)
+    variance = 1 / precision
+    at = np.where(seen, begun, first.estimate + shift)
+    spread = np.sqrt(apart["first"] + variance)
+    length, length_sd = np.maximum(days.estimate, 0.0), np.sqrt(apart["days"] + ripe.common("days"))
+    # Not picked so far: the first day lies from today on, and what is asked is whether it comes in time.
+    unripe = stats.norm.sf((today - 0.5 - at) / spread)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        soon = (unripe - stats.norm.sf((today + ahead - 0.5 - at) / spread)) / unripe
+    still = stats.norm.sf((today - 0.5 - at - length) / length_sd)
+    chance = np.where(seen, still, np.where(unripe > 1e-9, soon, 0.0))
+    overdue = ~seen & (unripe < OVERDUE)
+    remark = np.where(overdue, "should have been ripe by now: look, or note why it was not picked", "")
+    rows = pd.DataFrame(
+        {"chance": chance, "first": at, "last": at + length, "picked": begun, "remark": remark}, index=names
+    )
+    rows.loc[overdue, "chance"] = np.nan
+    return ThisWeek(rows, shift, float(np.sqrt(variance)), int(seen.sum()))

@@ -1,0 +1,189 @@
+"""How well a set of cultivars covers a season: on each day the chance that enough of them are being picked, and the gaps.
+
+Everything is counted over joint draws of a coming season: the season moves all cultivars together, what each of them
+does beside that is its own. A day is covered when at least ``least`` of the set are being picked on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+import pandas as pd
+
+from dashboard.ripening.model import ANY, PARTS, Ripening
+
+DRAWS, SEED = 1000, 20
+WANTED = 0.8  # a day covered in fewer seasons than this lies in a gap
+WEEK = 7
+AROUND = 14  # days on either side of a gap that an actual one may reach into
+CROWDED = 2.0  # times as many at once as on the mean day of the season
+
+
+@dataclass(frozen=True, eq=False)
+class Draws:
+    """``first`` and ``last`` day of picking (draws, cultivars) of coming seasons at a site; NaN for one never picked."""
+
+    cultivars: pd.Index
+    first: np.ndarray
+    last: np.ndarray
+
+    def of(self, names: Sequence[str]) -> np.ndarray:
+        """Columns of those names that are known."""
+        rows = self.cultivars.get_indexer(pd.Index(names))
+        rows = rows[rows >= 0]
+        return rows[np.isfinite(self.first[0, rows])]
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Days ``first`` to ``last``, covered in too few seasons; ``chance`` is the lowest of them.
+
+    ``days``: how many days in a row lie bare there in one season of ten at the best, in the middle one, and in one of ten
+    at the worst; ``week``: chance of a week or more.
+    """
+
+    first: float
+    last: float
+    chance: float
+    days: tuple[float, float, float]
+    week: float
+
+
+@dataclass(frozen=True, eq=False)
+class Cover:
+    """What ``names`` give from day ``span[0]`` to ``span[1]``."""
+
+    draws: Draws
+    names: tuple[str, ...]
+    span: tuple[float, float]
+    least: int = 1
+
+    @cached_property
+    def days(self) -> np.ndarray:
+        return np.arange(self.span[0], self.span[1] + 1)
+
+    @cached_property
+    def counts(self) -> np.ndarray:
+        """(draws, days) how many are being picked."""
+        rows = self.draws.of(self.names)
+        return picking(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
+
+    @cached_property
+    def chance(self) -> np.ndarray:
+        """(days,) chance that at least ``least`` are being picked."""
+        return (self.counts >= self.least).mean(axis=0)
+
+    @cached_property
+    def expected(self) -> np.ndarray:
+        """(days,) how many are being picked on average."""
+        return self.counts.mean(axis=0)
+
+    @cached_property
+    def gaps(self) -> tuple[Gap, ...]:
+        bare = self.counts < self.least
+        found = []
+        for start, end in stretches(self.chance < WANTED):
+            near = slice(max(start - AROUND, 0), min(end + AROUND, len(self.days)))
+            longest = longest_runs(bare[:, near])
+            few, middle, many = np.quantile(longest, [0.1, 0.5, 0.9])
+            found.append(
+                Gap(
+                    float(self.days[start]), float(self.days[end - 1]), float(self.chance[start:end].min()),
+                    (float(few), float(middle), float(many)), float((longest >= WEEK).mean()),
+                )
+            )  # fmt: skip
+        return tuple(found)
+
+    @cached_property
+    def crowded(self) -> tuple[tuple[float, float], ...]:
+        """Stretches (first day, last day) with more than CROWDED times as many at once as on the mean day."""
+        if not self.expected.any():
+            return ()
+        much = self.expected > max(CROWDED * self.expected.mean(), self.least + 1)
+        return tuple((float(self.days[a]), float(self.days[b - 1])) for a, b in stretches(much))
+
+    @cached_property
+    def losses(self) -> pd.Series:
+        """By cultivar, how many more days of a season would lie bare without it; most first."""
+        return self._bared(self.names, self.counts == self.least).sort_values(ascending=False, kind="stable")
+
+    def closers(self, gap: Gap, candidates: Sequence[str]) -> pd.Series:
+        """By candidate not in the set, how many days of the gap it would cover; most first, those that add nothing left out."""
+        lacking = (self.counts == self.least - 1) & (self.days >= gap.first) & (self.days <= gap.last)
+        others = [name for name in candidates if name not in set(self.names)]
+        gained = self._bared(others, lacking).sort_values(ascending=False, kind="stable")
+        return gained[gained >= 0.05]
+
+    def _bared(self, names: Sequence[str], decided: np.ndarray) -> pd.Series:
+        """By cultivar, on how many of the ``decided`` (draws, days) of a season it is being picked."""
+        rows = self.draws.of(names)
+        start, end = _ends(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
+        running = np.concatenate([np.zeros((len(decided), 1)), decided.cumsum(axis=1)], axis=1)
+        season = np.arange(len(decided))[:, None]
+        days = np.maximum(running[season, end] - running[season, start], 0).mean(axis=0)
+        return pd.Series(days, index=self.draws.cultivars[rows])
+
+
+@lru_cache(maxsize=32)
+def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, seed: int = SEED) -> Draws:
+    """Coming seasons of a kind at a site (or over the sites), the same ones whenever asked for."""
+    random = np.random.default_rng(seed)
+    known = np.flatnonzero(ripe.known)
+    drawn = {}
+    for part in PARTS:
+        expected = ripe.expected(part, site)
+        own, shared = expected.parts
+        error = own @ random.standard_normal((own.shape[1], count)) + shared @ random.standard_normal(
+            (shared.shape[1], count)
+        )
+        error *= np.sqrt(ripe.fits[part].best.point.sigma2)
+        apart = np.sqrt(ripe.unseen_variance(part, site) + ripe.peculiar(part))
+        shared_by_all = np.sqrt(ripe.common(part)) * random.standard_t(max(ripe.seasons - 1, 1), count)
+        if part == "first" and kind != ANY:
+            shared_by_all = np.full(count, ripe.shift(kind))
+        alone = apart[:, None] * random.standard_normal(error.shape)
+        drawn[part] = (expected.estimate[:, None] + error + alone + shared_by_all).T
+    first = np.full((count, len(ripe.cultivars)), np.nan)
+    last = first.copy()
+    first[:, known] = drawn["first"]
+    last[:, known] = drawn["first"] + np.maximum(drawn["days"], 0)
+    return Draws(ripe.cultivars, first, last)
+
+
+def picking(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> np.ndarray:
+    """(draws, days of the span) how many of the cultivars (draws, cultivars) are being picked; days round to the nearest."""
+    count, length = len(first), int(span[1] - span[0]) + 1
+    start, end = _ends(first, last, span)
+    step = np.zeros((count, length + 1), dtype=np.int32)
+    season = np.arange(count)[:, None] * (length + 1)
+    for ends, by in ((start, 1), (end, -1)):
+        step += by * np.bincount((season + ends).ravel(), minlength=step.size).reshape(step.shape).astype(
+            np.int32
+        )
+    return step.cumsum(axis=1)[:, :length]
+
+
+def _ends(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
+    """Places in the span: the first day picked and the one after the last, both cut to it."""
+    length = int(span[1] - span[0]) + 1
+    start = np.floor(first + 0.5 - span[0]).clip(0, length).astype(np.intp)
+    end = (np.floor(last + 0.5 - span[0]) + 1).clip(0, length).astype(np.intp)
+    return start, np.maximum(start, end)
+
+
+def stretches(marked: np.ndarray) -> list[tuple[int, int]]:
+    """(start, end) of each run of True, the end not within."""
+    edges = np.flatnonzero(np.diff(np.r_[False, marked, False].astype(int)))
+    return list(zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True))
+
+
+def longest_runs(marked: np.ndarray) -> np.ndarray:
+    """(draws,) the longest run of True in each row of ``marked`` (draws, days)."""
+    run, longest = np.zeros(len(marked)), np.zeros(len(marked))
+    for day in range(marked.shape[1]):
+        run = (run + 1) * marked[:, day]
+        longest = np.maximum(longest, run)
+    return longest

@@ -1,0 +1,90 @@
+"""The gaps of a season in words, and the cultivars that would close each of them."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from dashboard.comparison import Comparison
+from dashboard.ripening import day_label
+from dashboard.season import WANTED, Gap
+from dashboard.views.words import counted, listed
+
+MOST = 5  # closers told of a gap
+
+
+def gaps_told(asked: Comparison) -> Markup:
+    """Whose cover is told, how good it is, and what would hurt it most."""
+    cover = asked.cover
+    if cover is None:
+        return Markup("<p>{}</p>").format(asked.catalogue.ripening.refused)
+    whose = "your shortlist" if asked.shortlist else "all that pass your filters and clear the market"
+    at_once = "one" if asked.least == 1 else str(asked.least)
+    lines = [
+        Markup(
+            "<b>Cover of {}</b> ({}): the chance, day by day, that at least {} of them {} being picked. A gap (red) is a stretch of "
+            "days with a chance under {:.0f} in 100."
+        ).format(
+            whose,
+            counted(len(cover.names), "cultivar"),
+            at_once,
+            "is" if asked.least == 1 else "are",
+            100 * WANTED,
+        )
+    ]
+    south = asked.catalogue.south
+    if not cover.gaps:
+        lines.append(Markup("No gap from {} to {}.").format(*(day_label(day, south) for day in cover.span)))
+    if cover.crowded:
+        spans = listed([_span(*ends, south) for ends in cover.crowded])
+        lines.append(Markup("Crowded, more than twice the usual number at once: {}.").format(spans))
+    losses = cover.losses
+    if len(losses) > 1 and losses.iloc[0] >= 0.5 and asked.shortlist:
+        lines.append(
+            Markup("Its loss would hurt most: <b>{}</b>, {} more bare days a season.").format(
+                losses.index[0], f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
+            )
+        )
+    return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
+
+
+def closers_view(asked: Comparison) -> dict:
+    """A row a gap and a cultivar that would close it, best first; a gap that none would close says so."""
+    rows = []
+    for gap, closers in asked.closers:
+        when = _gap(gap, asked.catalogue.south)
+        for name, days in closers.head(MOST).items():
+            kept = "yes" if name in asked.shortlist else "no"
+            status = str(asked.catalogue.cultivars["status"][str(name)])
+            rows.append(
+                {"id": str(name), "name": str(name), "cells": [when, kept, str(name), f"{days:.1f}", status]}
+            )
+            when = ""
+        if closers.empty:
+            rows.append(
+                {
+                    "id": f"{gap.first:.0f}",
+                    "name": "",
+                    "cells": [when, "no", "", "", "none that passes would"],
+                }
+            )
+    return {
+        "title": "What would close the gaps: of the cultivars that pass your filters and clear the market, those that add most",
+        "columns": [
+            {"key": "gap", "label": "Gap", "kind": "reason"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
+            {"key": "days", "label": "Bare days it would cover", "kind": "number"}, {"key": "status", "label": "Status"},
+        ],
+        "rows": rows, "empty": "There is no gap to close.",
+    }  # fmt: skip
+
+
+def _gap(gap: Gap, south: bool) -> str:
+    few, middle, many = (f"{days:.0f}" for days in gap.days)
+    return (
+        f"{_span(gap.first, gap.last, south)}: usually {middle} bare days in a row ({few} to {many}); "
+        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
+    )
+
+
+def _span(first: float, last: float, south: bool) -> str:
+    ends = [day_label(day, south) for day in (first, last)]
+    return ends[0] if ends[0] == ends[1] else " to ".join(ends)
