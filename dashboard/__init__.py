@@ -17,6 +17,7 @@ LAYERS = (
     "catalogue",  # all of it, worked out once per data version and shared
     "dossier",  # everything known about one cultivar
     "filters",  # who passes what was ticked
+    "weeks",  # each class of fruit by week
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
@@ -44,5 +45,6 @@ SCREENLESS = (
     "catalogue",
     "dossier",
     "filters",
+    "weeks",
     "comparison",
 )

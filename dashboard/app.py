@@ -17,6 +17,7 @@ from markupsafe import Markup
 from dashboard import catalogue, places, style
 from dashboard.records import RecordError
 from dashboard.state import TABS, State
+from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
 from dashboard.views.filters import filters
@@ -32,6 +33,7 @@ FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the comman
 TAB_NAMES = {
     "fruit": "Compare fruit",
     "season": "Season",
+    "classes": "By class",
     "cultivar": "One cultivar",
     "shortlist": "Shortlist",
     "records": "About the records",
@@ -64,15 +66,19 @@ def rehearse() -> None:
     page().get_root()
 
 
-def page(folder: str | Path | None = None) -> pmui.Page:
-    """The whole page for one visitor, on the records of ``folder`` (or the folder the server was started with)."""
+def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
+    """The whole page for one visitor, on the records of ``folder`` (or the folder the server was started with).
+
+    ``tab`` is the one it opens on where the address names none.
+    """
     source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
     try:
         known = catalogue.load(source)
     except RecordError as error:
         return _shell(_within(_faults(source, error)), [], wide=False)
     location = pn.state.location
-    state = State(known, location.search if location is not None else "")
+    asked = location.search if location is not None else ""
+    state = State(known, asked or f"?v=1&tab={tab}")
     _report_faults(state)
     wide = not _on_phone()
     shell = _shell([], [], wide)
@@ -106,6 +112,7 @@ def _tabs(state: State) -> pmui.Tabs:
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
         "fruit": lambda: pn.Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
         "season": lambda: season(state),
+        "classes": lambda: classes(state),
         "cultivar": lambda: cultivar(state),
         "shortlist": lambda: shortlist(state),
         "records": lambda: records(state),

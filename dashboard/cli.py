@@ -98,7 +98,7 @@ def _serve(options: argparse.Namespace) -> int:
     except RecordError as error:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
-    notebook = places.notebooks() / "orchard_slate.ipynb"
+    pages = {"/": "orchard_slate.ipynb", "/nursery": "nursery.ipynb"}
     if not _free(options):
         print(
             f"port {options.port} on {options.address} is taken or not allowed; choose another with --port.",
@@ -110,7 +110,7 @@ def _serve(options: argparse.Namespace) -> int:
         flush=True,
     )
     serving.serve(
-        {"/": str(notebook)}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
+        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
         websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip

@@ -24,6 +24,7 @@ from dashboard.ripening.model import ANY, KINDS
 from dashboard.season import Cover, Gap, draws
 from dashboard.traits import CLASSES, TRAITS
 from dashboard.units import SYSTEMS
+from dashboard.weeks import ClassWeeks, class_weeks
 
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
 
@@ -126,6 +127,12 @@ class Comparison:
     def dossier(self) -> dict[str, Any] | None:
         """``dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
         return _dossier(self.catalogue, self.cultivar, self.market, self.basis, self.units)
+
+    @property
+    def class_weeks(self) -> ClassWeeks | None:
+        """Each class of fruit by week, counting what passes and clears the market; None without a ripening model."""
+        clearing = _clearing(self.catalogue, self.filters._replace(ripening=()), self.market, self.basis)
+        return class_weeks(self.catalogue, clearing, self.site, self.year, self.least)
 
     def reason(self, cultivar: str) -> str:
         """Why a cultivar is in or out of the market, in one sentence; "" without a market."""

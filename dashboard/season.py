@@ -139,7 +139,7 @@ def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, s
         error = own @ random.standard_normal((own.shape[1], count)) + shared @ random.standard_normal(
             (shared.shape[1], count)
         )
-        error *= np.sqrt(ripe.fits[part].best.point.sigma2)
+        error *= np.sqrt(expected.fit.best.point.sigma2)
         apart = np.sqrt(ripe.unseen_variance(part, site) + ripe.peculiar(part))
         shared_by_all = np.sqrt(ripe.common(part)) * random.standard_t(max(ripe.seasons - 1, 1), count)
         if part == "first" and kind != ANY:

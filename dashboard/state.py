@@ -10,7 +10,7 @@ from dashboard import address
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import QUESTION, Comparison, known_values
 
-TABS = ("fruit", "season", "cultivar", "shortlist", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
 
 
 class State(param.Parameterized):

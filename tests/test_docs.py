@@ -193,7 +193,7 @@ def test_every_reader_is_told_the_cautions(name):
     said = " ".join(text(f"docs/{name}.md").split())
     for word in (
         "fair values",
-        "raw averages",
+        "all dates together",
         "sites and seasons they come from",
         "not insurance",
         "licence",

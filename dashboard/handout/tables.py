@@ -86,6 +86,18 @@ def csv(asked: Comparison, part: str) -> bytes:
     return rows.to_csv(index=False).encode("utf-8-sig")
 
 
+def weeks_csv(asked: Comparison) -> bytes:
+    """Each class of fruit by week: how many are being picked on its average day, and the chance in % that enough are."""
+    found, south = asked.class_weeks, asked.catalogue.south
+    rows = [
+        (kind, f"{day_label(start, south)} to {day_label(start + 6, south)}", round(float(count), 2), round(100 * float(chance)))
+        for kind, counts, chances in zip(found.classes, found.count, found.chance, strict=True)
+        for start, count, chance in zip(found.starts, counts, chances, strict=True)
+    ] if found else []  # fmt: skip
+    heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least}, %"]
+    return pd.DataFrame(rows, columns=heads).to_csv(index=False).encode("utf-8-sig")
+
+
 def xlsx(asked: Comparison, part: str) -> bytes:
     """Two sheets: the table, and what its words mean. Every text is written as text."""
     rows, out = table(asked, part), io.BytesIO()

@@ -38,7 +38,9 @@ class Ripening:
 
     cultivars: pd.Index
     sites: tuple[str, ...]
-    fits: dict[str, Fit]  # of the first day and of the days picked
+    fits: dict[
+        str, Fit
+    ]  # of the first day and of the days picked; no fit of what is the same in every record
     kept: tuple[str, ...]
     seasons: int
     seen: pd.DataFrame  # what was picked: cultivar, site, season, first, middle, last
@@ -98,7 +100,7 @@ class Ripening:
         return self._of(part, SEASON) + self._of(part, LOCAL)
 
     def _of(self, part: str, term: str) -> float:
-        return self.fits[part].variance.get(term, 0.0)
+        return self.fits[part].variance.get(term, 0.0) if part in self.fits else 0.0
 
 
 def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
@@ -111,7 +113,9 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
     kept = _kept(seen)
     while True:
         try:
-            fits = {part: _fit(seen, part, kept, sites) for part in PARTS}
+            fits = {part: _fit(seen, part, kept, sites) for part in PARTS if np.ptp(_of(seen, part)) > 0}
+            if "first" not in fits:
+                raise ValueError("everything was first picked on the same day.")
             return Ripening(**{**plain.__dict__, "fits": fits, "kept": kept})
         except (ValueError, np.linalg.LinAlgError) as fault:
             if len(kept) == 1:
@@ -148,11 +152,14 @@ def _kept(seen: pd.DataFrame) -> tuple[str, ...]:
     return tuple(kept)
 
 
+def _of(seen: pd.DataFrame, part: str) -> np.ndarray:
+    return (seen["first"] if part == "first" else seen["last"] - seen["first"]).to_numpy(dtype=float)
+
+
 def _fit(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, ...]) -> Fit:
-    y = seen["first"] if part == "first" else seen["last"] - seen["first"]
     X = pd.DataFrame({name: (seen["site"].astype(str) == name).astype(float) for name in sites})
     labels = _labels(seen)
-    fitted = fit(y.to_numpy(dtype=float), X, {name: labels[name].to_numpy() for name in kept})
+    fitted = fit(_of(seen, part), X, {name: labels[name].to_numpy() for name in kept})
     if not fitted.converged:
         raise ValueError("the search for its spreads did not settle.")
     return fitted
@@ -160,7 +167,12 @@ def _fit(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, .
 
 @lru_cache(maxsize=64)
 def _expected(ripe: Ripening, part: str, site: str) -> Prediction:
-    fitted, names = ripe.fits[part], ripe.cultivars[ripe.known].astype(str)
+    names = ripe.cultivars[ripe.known].astype(str)
+    if part not in ripe.fits:  # it is the same everywhere, and sure
+        same = ripe.fits["first"].predict(np.zeros((len(names), len(ripe.sites))))
+        same.__dict__["estimate"] = np.full(len(names), _of(ripe.seen, part)[0])
+        return same
+    fitted = ripe.fits[part]
     where = (site,) if site else ripe.sites
     if not set(where) <= set(ripe.sites):
         raise ValueError(f"Nothing was picked at {site!r}.")

@@ -178,8 +178,15 @@ def test_too_few_picks_refuse_with_one_sentence(rows):
     assert ripe.refused.endswith(".")
 
 
-def test_all_on_the_same_day_is_no_fault():
+def test_all_on_the_same_day_refuses_with_one_sentence():
     picks = trial(20, seed=7).picks.assign(first=200.0, middle=203.0, last=206.0)
-    ripe = ripening(picks, pd.Index(sorted(picks["cultivar"].unique())))
-    if not ripe.refused:
-        assert ripe.windows()["middle"].to_numpy() == pytest.approx(203.0)
+    assert "same day" in ripening(picks, pd.Index(sorted(picks["cultivar"].unique()))).refused
+
+
+def test_one_pick_a_season_each_is_a_window_of_a_day():
+    """As in small blocks: first and last are one day, so there is nothing to fit in how long picking lasts."""
+    picks = trial(30, seed=8).picks
+    picks = picks.assign(middle=picks["first"], last=picks["first"])
+    windows = ripening(picks, pd.Index(sorted(picks["cultivar"].unique()))).windows("Hill")
+    assert (windows["first"] == windows["last"]).all()
+    assert (windows["middle_low"] < windows["middle"]).all()

@@ -1,0 +1,97 @@
+"""Each class of fruit by week: how many of a set are being picked, and how surely enough are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+import pandas as pd
+
+from dashboard.catalogue import Catalogue, windows_at
+from dashboard.ripening import season_of
+from dashboard.season import Cover, draws
+from dashboard.traits import UNKNOWN
+
+WEEK = 7
+NEAR = 0.05  # a smaller chance of being picked in a week is no candidate for it
+NOTHING = 0.1  # bare days a season; who saves less than this adds nothing
+
+
+@dataclass(frozen=True, eq=False)
+class ClassWeeks:
+    """``classes`` in words, ``starts`` first days of the weeks; by class and week ``count`` being picked on its average day
+    and ``chance`` that at least ``least`` are, on its average day."""
+
+    classes: tuple[str, ...]
+    starts: tuple[float, ...]
+    covers: dict[str, Cover]
+    members: dict[str, tuple[str, ...]]  # every cultivar of the class, in the set or not
+
+    @cached_property
+    def count(self) -> np.ndarray:
+        return self._by_week("expected")
+
+    @cached_property
+    def chance(self) -> np.ndarray:
+        return self._by_week("chance")
+
+    @cached_property
+    def spare(self) -> dict[str, list[str]]:
+        """By class, cultivars of the set without which it would lie bare no longer."""
+        found = {}
+        for kind, cover in self.covers.items():
+            losses = cover.losses
+            found[kind] = sorted(losses.index[losses < NOTHING])
+        return found
+
+    def candidates(self, kind: str, start: float) -> pd.Series:
+        """Cultivars of a class by the chance that they are being picked on an average day of a week, best first."""
+        cover = self.covers[kind]
+        whole = Cover(cover.draws, self.members[kind], (start, start + WEEK - 1))
+        rows = whole.draws.of(whole.names)
+        days = whole._bared(whole.names, np.ones((len(whole.draws.first), WEEK), dtype=bool)) / WEEK
+        chance = pd.Series(days.to_numpy(), index=whole.draws.cultivars[rows])
+        return chance[chance >= NEAR].sort_values(ascending=False, kind="stable")
+
+    def _by_week(self, what: str) -> np.ndarray:
+        days = np.array([getattr(self.covers[kind], what) for kind in self.classes])
+        return days.reshape(len(self.classes), len(self.starts), WEEK).mean(axis=2)
+
+
+@lru_cache(maxsize=64)
+def class_weeks(
+    catalogue: Catalogue, names: tuple[str, ...], site: str, year: str, least: int
+) -> ClassWeeks | None:
+    """The classes of all cultivars with a pick on record; ``names`` are those that count. None without a ripening model."""
+    ripe = catalogue.ripening
+    if ripe.refused:
+        return None
+    kinds = class_of(catalogue)[ripe.known]
+    first, last = season_of(windows_at(catalogue, site, year))
+    start = float(np.floor(first))
+    starts = tuple(start + WEEK * number for number in range(int(np.ceil((last - start + 1) / WEEK))))
+    span = (start, starts[-1] + WEEK - 1)
+    found = draws(ripe, site if site in ripe.sites else "", year)
+    inside = set(names)
+    order = kinds.value_counts()
+    classes = tuple(sorted(order.index, key=lambda kind: (-order[kind], kind)))
+    members = {kind: tuple(kinds.index[kinds == kind]) for kind in classes}
+    covers = {
+        kind: Cover(found, tuple(name for name in members[kind] if name in inside), span, least)
+        for kind in classes
+    }
+    return ClassWeeks(classes, starts, covers, members)
+
+
+def class_of(catalogue: Catalogue) -> pd.Series:
+    """The trade class of each cultivar in words, "flat white nectarine, low acidity"; what is not recorded is left out."""
+    known = catalogue.cultivars
+    told = [
+        " ".join(word for word in ("flat" if shape == "flat" else "", flesh, fruit) if word and word != UNKNOWN)
+        + (", low acidity" if acidity == "low" else "")
+        for shape, flesh, fruit, acidity in zip(
+            *(known[name].astype(str) for name in ("shape_type", "flesh_colour", "fruit_type", "acidity_class")), strict=True
+        )
+    ]  # fmt: skip
+    return pd.Series([words or "not recorded" for words in told], index=known.index)

@@ -1,0 +1,125 @@
+"""Windows and the week's walk as tables, and what is told when they cannot be given."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from dashboard import cli
+from dashboard.handout import ripening
+from dashboard.places import demo_data
+from dashboard.ripening import day_label
+
+DAY = date(2025, 7, 7)
+
+
+def test_a_row_a_cultivar_and_kind_of_season(demo):
+    table = ripening.ripening_table(demo, "maravel")
+    known = demo.ripening.windows("maravel")["first"].notna().sum()
+    assert len(table) == 3 * known
+    row = table[(table["cultivar"] == "Aldrum") & (table["season"] == "late")].iloc[0]
+    windows = demo.ripening.windows("maravel", "late")
+    assert row["first"] == pytest.approx(windows.loc["Aldrum", "first"], abs=0.05)
+    assert row["first_date"] == day_label(windows.loc["Aldrum", "first"])
+    assert (table["first_low"] <= table["first"]).all()
+    beside = table[table["season"] == "ordinary"].set_index("cultivar")["from_check"]
+    assert beside[demo.checks[0]] == 0
+
+
+def test_the_walk_goes_by_rows_and_knows_only_what_was_picked_by_then(demo):
+    table, told = ripening.walk(demo, "maravel", DAY)
+    rows = pd.to_numeric(table["row"])
+    assert rows.is_monotonic_increasing
+    assert told.told_by > 5
+    standing = demo.records_tables["trees"]
+    here = set(standing.loc[standing["site"].astype(str) == "maravel", "cultivar"].astype(str))
+    assert set(table["cultivar"]) <= here
+    earlier = ripening.walk(demo, "maravel", DAY - timedelta(days=60))[1]
+    assert earlier.told_by < told.told_by
+    assert earlier.shift_se > told.shift_se
+
+
+def test_the_walk_foretells_the_week_s_first_picks(demo):
+    """Over the weeks of the demo's last season: of those said likely, most came; of those not on the list, few did."""
+    picks = demo.picks[
+        (demo.picks["site"].astype(str) == "maravel") & (demo.picks["season"] == 2025)
+    ].set_index("cultivar")
+    likely, came, missed = 0, 0, 0
+    for week in range(9):
+        on = date(2025, 6, 10) + timedelta(days=7 * week)
+        today = on.timetuple().tm_yday
+        table, _ = ripening.walk(demo, "maravel", on)
+        new = picks.index[(picks["first"] > today) & (picks["first"] <= today + 7)].astype(str)
+        fresh = table[table["picked_since"] == ""]
+        sure = fresh.loc[fresh["chance_pct"].fillna(0) >= 50, "cultivar"]
+        likely += len(sure)
+        came += len(set(sure) & set(new))
+        missed += len(set(new) - set(table["cultivar"]))
+    assert likely > 20
+    assert came / likely > 0.5
+    assert missed <= 3
+
+
+def test_for_paper_there_is_a_box_to_tick(demo):
+    table, told = ripening.walk(demo, "maravel", DAY)
+    text = ripening.walk_text(table, told, "maravel", DAY, demo.south)
+    lines = text.splitlines()
+    assert "days later than an ordinary one" in lines[1] or "days earlier" in lines[1]
+    assert sum("[ ]" in line for line in lines) == len(table)
+
+
+def test_without_trees_every_cultivar_picked_there_is_walked_to(demo):
+    bare = replace(demo, records_tables={})
+    table, _ = ripening.walk(bare, "maravel", DAY)
+    assert table["row"].isna().all()
+    assert set(ripening.walk(demo, "maravel", DAY)[0]["cultivar"]) <= set(table["cultivar"])
+
+
+def test_hostile_names_stay_text():
+    rows = pd.DataFrame({"cultivar": ["=1+1", "Aldrum"], "chance_pct": [1, 2]})
+    assert [row["cultivar"] for row in csv.DictReader(io.StringIO(ripening.text(rows)))] == [
+        "'=1+1",
+        "Aldrum",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("asked", "sentence"),
+    [
+        (["ripening", "--site", "nowhere"], "Nothing was picked at a site 'nowhere'"),
+        (["walk", "--site", "nowhere"], "Nothing was picked at a site 'nowhere'"),
+        (["walk", "--site", "maravel", "--date", "7 July"], "write it as 2025-07-14"),
+    ],
+)
+def test_what_cannot_be_given_ends_with_1_and_one_sentence(asked, sentence, capsys):
+    assert cli.main([asked[0], str(demo_data()), *asked[1:]]) == 1
+    said = capsys.readouterr().err
+    assert sentence in said
+    assert len(said.splitlines()) == 1
+
+
+def test_the_commands_write_their_tables(tmp_path, capsys):
+    for command, more in (("ripening", []), ("walk", ["--date", DAY.isoformat()])):
+        place = tmp_path / f"{command}.csv"
+        assert cli.main([command, str(demo_data()), "--site", "maravel", *more, "--out", str(place)]) == 0
+        assert len(pd.read_csv(place)) > 5
+    assert cli.main(["walk", str(demo_data()), "--site", "maravel", "--date", DAY.isoformat()]) == 0
+    assert "[ ]" in capsys.readouterr().out
+
+
+def test_of_no_records_they_end_with_1(tmp_path, capsys):
+    assert cli.main(["walk", str(tmp_path / "nowhere"), "--site", "x"]) == 1
+    assert capsys.readouterr().err.strip()
+
+
+def test_a_day_before_any_pick_of_the_season_is_told(demo):
+    table, told = ripening.walk(demo, "maravel", date(2025, 5, 1))
+    assert told.told_by == 0
+    assert "nothing is picked yet" in ripening.walk_text(table, told, "maravel", date(2025, 5, 1), False)
+    assert np.isfinite(told.shift_se)
