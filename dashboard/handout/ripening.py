@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from textwrap import wrap
 
 import numpy as np
 import pandas as pd
@@ -15,6 +16,7 @@ from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
 
 DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
+FIRST_SEASON = "never picked in an earlier season: look every week"
 LEAST = 0.05  # a smaller chance is no reason to walk there
 
 
@@ -79,7 +81,11 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
         ripening(before, catalogue.cultivars.index), days.reset_index(), site, float(today), ahead
     )
     standing = _standing(catalogue, site, on)
-    rows = standing.join(told.rows, on="cultivar", how="inner")
+    rows = standing.join(told.rows, on="cultivar")
+    never = rows["first"].isna()  # no season of it is on record before this one
+    begun = days["first"].reindex(rows["cultivar"]).to_numpy()
+    rows.loc[never, "picked"] = begun[never.to_numpy()]
+    rows["remark"] = np.where(never, FIRST_SEASON, rows["remark"])
     likely = rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")].sort_values(
         ["row", "position"], key=_in_order, ignore_index=True
     )
@@ -111,13 +117,25 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, south: b
         "",
         f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>6}  {'expected':17} picked since",
     ]
-    for row in table.to_dict("records"):
+    first_season = table["remark"] == FIRST_SEASON
+    for row in table[~first_season].to_dict("records"):
         chance = f"{row['chance_pct']} %" if pd.notna(row["chance_pct"]) else "?"
         place = " ".join(f"{'' if pd.isna(row[name]) else row[name]!s:>4}" for name in ("row", "position"))
         when = f"{row['expected_first']} – {row['expected_last']}"
         lines.append(
             f"{place} [ ] {row['cultivar']!s:24.24} {chance:>6}  {when:17} {row['picked_since'] or row['remark']}"
         )
+    if first_season.any():
+        new = table[first_season]
+        places = [
+            f"{name} ({row}/{at})"
+            for name, row, at in zip(new["cultivar"], new["row"], new["position"], strict=True)
+        ]
+        lines += [
+            "",
+            "Never picked in an earlier season, so look every week (row/position):",
+            *wrap(", ".join(places), 100),
+        ]
     return "\n".join(lines) + "\n"
 
 
@@ -140,7 +158,7 @@ def _standing(catalogue: Catalogue, site: str, on: date) -> pd.DataFrame:
     day = pd.Timestamp(on)
     here = trees[
         (trees["site"].astype(str) == site)
-        & (trees["removed"].isna() | (pd.to_numeric(trees["removed"], errors="coerce") > day.year))
+        & (trees["removed"].isna() | (pd.to_numeric(trees["removed"], errors="coerce") >= day.year))
     ]
     first = here.sort_values(["row", "position"], key=_in_order).groupby("cultivar", observed=True)
     place = first[["row", "position"]].first()
