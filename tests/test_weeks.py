@@ -86,7 +86,7 @@ def test_the_weeks_come_out_as_a_table(asked):
 def test_bloom_to_harvest_is_as_long_as_in_the_field(demo):
     """70 to 150 days between bloom and harvest among the cultivars of one study (Marra et al. 2002): plausibility only."""
     bloom = demo.records_tables["bloom"]
-    day = pd.to_datetime(bloom["full_bloom"]).dt.dayofyear.groupby(bloom["cultivar"].astype(str)).mean()
+    day = pd.to_datetime(bloom["full_bloom"]).dt.day_of_year.groupby(bloom["cultivar"].astype(str)).mean()
     days = (demo.windows["middle"] - day.reindex(demo.windows.index)).dropna()
     assert len(days) > 50
     assert days.between(55, 165).mean() > 0.95

@@ -22,6 +22,7 @@ from dashboard.views.words import listed
 from dashboard.weeks import ClassWeeks
 
 MOST = 12
+NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 TOLD = Markup(
     "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class that pass your filters "
     "and clear the market are being picked on an average day of that week; the darker, the surer that enough are. Red: fewer than "
@@ -35,10 +36,15 @@ def classes(state: State) -> pn.Column:
         return pn.Column(Prose(Markup("<p>{}</p>").format(state.comparison.catalogue.ripening.refused)))
     catalogue = state.comparison.catalogue
     held = Held(_drawing(grid.classes, grid.starts, catalogue.south))
+    held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
     here = {"cell": 0}
     names = [f"{kind}: {_week(start, catalogue.south)}" for kind in grid.classes for start in grid.starts]
     which = pmui.Select(
-        label="Class and week", options={name: place for place, name in enumerate(names)}, value=0, width=420
+        label="Class and week",
+        options={name: place for place, name in enumerate(names)},
+        value=0,
+        sizing_mode="stretch_width",
+        max_width=420,
     )
     fills = RowTable(lambda what, value: _press(state, what, value))
     spare = Prose()
@@ -65,7 +71,20 @@ def classes(state: State) -> pn.Column:
     export = pmui.FileDownload(
         callback=lambda: io.BytesIO(weeks_csv(state.comparison)), filename="orchard-slate-weeks.csv", label="These weeks as .csv", variant="outlined"
     )  # fmt: skip
-    return pn.Column(Prose(TOLD), *held.figures, which, fills, spare, export, sizing_mode="stretch_width")
+    return pn.Column(
+        Prose(TOLD),
+        pn.Column(
+            *held.figures,
+            sizing_mode="stretch_width",
+            styles={"overflow-x": "auto"},
+            css_classes=["sideways"],
+        ),
+        which,
+        fills,
+        spare,
+        export,
+        sizing_mode="stretch_width",
+    )
 
 
 @lru_cache(maxsize=8)

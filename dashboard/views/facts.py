@@ -38,7 +38,14 @@ def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, s
     if pd.isna(window["first"]):
         return [("Usually picked", "no pick recorded")]
     lines = [
-        ("Usually picked", f"{day_label(window['first'], south)} to {day_label(window['last'], south)}"),
+        (
+            "Picked in an ordinary season",
+            f"{day_label(window['first'], south)} to {day_label(window['last'], south)}",
+        ),
+        (
+            "In nine seasons of ten between",
+            f"{day_label(window['not_before'], south)} and {day_label(window['not_after'], south)}",
+        ),
         (
             "Earliest and latest pick seen",
             f"{day_label(window['earliest'], south)}, {day_label(window['latest'], south)}",

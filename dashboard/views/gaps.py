@@ -9,7 +9,7 @@ from dashboard.ripening import day_label
 from dashboard.season import WANTED, Gap
 from dashboard.views.words import counted, listed
 
-MOST = 5  # closers told of a gap
+MOST = 3  # closers told of a gap
 
 
 def gaps_told(asked: Comparison) -> Markup:

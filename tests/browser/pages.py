@@ -23,7 +23,7 @@ KEYS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
 ANSWERED = {
     "Compare fruit": 'p:has-text("Tap a mark"), p:has-text("chosen:")',
     "Season": 'h2:has-text("Season")',
-    "By class": 'h2:has-text("Each class of fruit"), p:has-text("Too few picks")',
+    "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
     "One cultivar": 'p:has-text("Type a name"), dt:has-text("Trees standing")',
     "Shortlist": 'h2:has-text("Shortlist")',
     "About the records": 'h2:has-text("What this page stands on")',
@@ -128,9 +128,9 @@ _PLOT = """
   const {x_scale, y_scale} = plot.frame;
 """
 _PLACE = f"""([name, picture]) => {{{_PLOT}
-  const {{data}} = figures[picture].renderers.find(r => "mark" in r.data_source.data).data_source;
+  const {{glyph, data_source: {{data}}}} = figures[picture].renderers.find(r => r.glyph.marker?.field === "mark");
   const row = Array.from(data.cultivar).indexOf(name);
-  const [x, y] = Object.keys(data).slice(0, 2);
+  const [x, y] = [glyph.x.field, glyph.y.field];
   return [area.x + x_scale.compute(data[x][row]), area.y + y_scale.compute(data[y][row])];
 }}"""
 _CORNERS = f"""([start, end, picture]) => {{{_PLOT}
