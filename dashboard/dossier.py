@@ -12,6 +12,7 @@ import pandas as pd
 from dashboard.catalogue import Catalogue
 from dashboard.estimates.chances import Chance, chances
 from dashboard.estimates.comparisons import from_checks
+from dashboard.estimates.one_season import BORROWED
 from dashboard.market import Limit, Market
 from dashboard.traits import FRUIT_TRAITS, TRAITS
 
@@ -55,7 +56,8 @@ def _from_checks(catalogue: Catalogue, trait: str) -> pd.DataFrame:
 def limit_chances(
     catalogue: Catalogue, cultivar: str, market: Market | None, site: str
 ) -> list[tuple[Limit, dict[str, tuple[float, str]]]]:
-    """For each limit of the market on a trait: by question, the chance (or share) and why there is none."""
+    """For each limit of the market on a trait: by question, the chance (or share) and why there is none, or what was
+    borrowed to tell it."""
     told = []
     for limit in market.limits if market is not None else ():
         if limit.kind != "trait":
@@ -70,7 +72,7 @@ def limit_chances(
                     (
                         part,
                         {
-                            key: (float(c.by_cultivar.get(cultivar, np.nan)), c.refused)
+                            key: (float(c.by_cultivar.get(cultivar, np.nan)), c.refused or c.given)
                             for key, c in asked.items()
                         },
                     )
@@ -83,7 +85,8 @@ def _asked_chances(
     catalogue: Catalogue, trait: str, bound: float, at_least: bool, site: str
 ) -> dict[str, Chance]:
     worth = catalogue.worth[trait]
-    return chances(worth, bound, at_least=at_least, site=site if site in worth.at else None)
+    ratio = BORROWED if worth.plan.one_season else None
+    return chances(worth, bound, at_least=at_least, site=site if site in worth.at else None, ratio=ratio)
 
 
 def _rows(table: pd.DataFrame | None, cultivar: str) -> pd.DataFrame:

@@ -82,9 +82,9 @@ def chances_view(asked: Comparison) -> dict:
         )
         wanted = f"{trait.label} {word} {trait.written(bound, asked.units)} {trait.unit(asked.units).symbol}".strip()
         shares = [_share(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
-        refused = next((why for _, why in answers.values() if why), "")
+        remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
-        rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, *shares, refused]})
+        rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, *shares, remark]})
     return {
         "title": "Against the limits of the market: three different questions"
         + (f", at {site_name(asked.catalogue, asked.site)}" if asked.site else ", at sites like these"),
