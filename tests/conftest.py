@@ -197,7 +197,12 @@ def _fingerprint(shared: Catalogue) -> dict[str, str]:
         "picks": shared.picks,
         "windows": shared.windows,
         "sites": shared.sites,
-        **{f"values of {trait}": frame for trait, frame in shared.values.items()},
+        **{
+            f"values of {trait} {tuple(basis)}": frame
+            for basis, figures in shared.figures.items()
+            for trait, frame in figures.items()
+        },
+        **{f"worth in {trait}": worth.values for trait, worth in shared.worth.items()},
         **{f"table {name}": frame for name, frame in shared.records_tables.items()},
     }
     return {name: _digest(frame) for name, frame in frames.items()}

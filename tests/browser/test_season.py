@@ -1,0 +1,71 @@
+"""The season's cover and the weeks by class, driven as a grower and a nursery would."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import expect
+
+from dashboard.comparison import Comparison
+from dashboard.ripening import day_label
+from dashboard.views.gaps import closers_view
+from tests.browser import pages
+
+COVER = """() => [...window.Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "cover")
+  .renderers[0].data_source.data.y.reduce((a, b) => a + b, 0)"""
+BOX = """([figure, row]) => {
+  const found = [...window.Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === figure);
+  const find = view => view.model === found ? view : view.children().map(find).find(Boolean);
+  const plot = window.Bokeh.index.roots.map(find).find(Boolean), area = plot.el.getBoundingClientRect();
+  const {x, y} = found.renderers[0].data_source.data;
+  return [area.x + plot.frame.x_scale.compute(x[row]), area.y + plot.frame.y_scale.compute(y[row])];
+}"""
+
+
+def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_site, demo, visit):
+    page = visit(demo_site)
+    page.close()
+    page = page.context.new_page()
+    patches = []
+    page.on(
+        "websocket",
+        lambda socket: socket.on(
+            "framereceived", lambda frame: patches.append(frame) if "PATCH-DOC" in str(frame) else None
+        ),
+    )
+    page.goto(demo_site.url + "?v=1&tab=season&shortlist=Aldrum,Zelmor")
+    pages.awaited(page)
+    before = page.evaluate(COVER)
+    page.wait_for_timeout(500)
+    patches.clear()
+    name = closers_view(Comparison(demo, shortlist=("Aldrum", "Zelmor")))["rows"][0]["name"]
+    page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).first.click()
+    page.wait_for_function(f"before => ({COVER})() > before + 1", arg=before)
+    expect(page.locator("p", has_text="Cover of your shortlist")).to_contain_text("3 cultivars")
+    assert len([frame for frame in patches if '"msgtype": "PATCH-DOC"' in str(frame)]) == 1
+    page.close()
+
+
+def test_a_late_season_moves_the_calendar(demo, walk):
+    page = walk("?v=1&tab=season")
+    first = """() => [...window.Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "calendar")
+      .renderers[1].data_source.data.first[0]"""
+    before = page.evaluate(first)
+    page.get_by_label(re.compile("a late season")).click()
+    page.wait_for_function(f"before => ({first})() > before + 3", arg=before)
+
+
+def test_a_press_on_a_week_opens_its_candidates(demo, walk):
+    page = walk("?v=1&tab=classes&market=regional_wholesale")
+    grid = Comparison(demo, market="regional_wholesale").class_weeks
+    cell = len(grid.starts) // 2
+    page.mouse.click(*page.evaluate(BOX, ["weeks", cell]))
+    opened = page.locator("caption", has_text=f"{grid.classes[0]}, {day_label(grid.starts[cell])}")
+    expect(opened).to_be_visible()
+    best = grid.candidates(grid.classes[0], grid.starts[cell]).index[0]
+    expect(pages.rows(page).first).to_have_attribute("data-id", best)
+
+
+def test_the_nursery_s_address_opens_on_the_weeks(demo_site, visit):
+    page = visit(demo_site, "nursery")
+    expect(page.get_by_role("heading", name="Each class of fruit, week by week")).to_be_visible()
