@@ -119,8 +119,9 @@ class Comparison:
 
     @property
     def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
-        """Each gap with the passing, market-clearing cultivars that would close it and the days each adds."""
-        clearing = _clearing(self.catalogue, self.filters._replace(ripening=()), self.market, self.basis)
+        """Each gap with the passing, market-clearing cultivars, of any status, that would close it and the days each adds."""
+        anyone = self.filters._replace(ripening=(), status=())
+        clearing = _clearing(self.catalogue, anyone, self.market, self.basis)
         return _closers(self.cover, clearing) if self.cover else ()
 
     @property
@@ -130,9 +131,11 @@ class Comparison:
 
     @property
     def class_weeks(self) -> ClassWeeks | None:
-        """Each class of fruit by week, counting what passes and clears the market; None without a ripening model."""
+        """Each class of fruit by week, counting what passes and clears the market; candidates are of any status. None without a
+        ripening model."""
         clearing = _clearing(self.catalogue, self.filters._replace(ripening=()), self.market, self.basis)
-        return class_weeks(self.catalogue, clearing, self.site, self.year, self.least)
+        pool = _clearing(self.catalogue, self.filters._replace(ripening=(), status=()), "", self.basis)
+        return class_weeks(self.catalogue, clearing, pool, self.site, self.year, self.least)
 
     def reason(self, cultivar: str) -> str:
         """Why a cultivar is in or out of the market, in one sentence; "" without a market."""

@@ -16,7 +16,8 @@ import pandas as pd
 from dashboard.ripening.model import ANY, PARTS, Ripening
 
 DRAWS, SEED = 1000, 20
-WANTED = 0.8  # a day covered in fewer seasons than this lies in a gap
+WANTED = 0.5  # a day bare in more seasons than not lies in a gap
+SURE = 0.8  # a day covered in as many seasons counts as covered
 WEEK = 7
 AROUND = 14  # days on either side of a gap that an actual one may reach into
 CROWDED = 2.0  # times as many at once as on the mean day of the season

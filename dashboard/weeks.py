@@ -26,7 +26,7 @@ class ClassWeeks:
     classes: tuple[str, ...]
     starts: tuple[float, ...]
     covers: dict[str, Cover]
-    members: dict[str, tuple[str, ...]]  # every cultivar of the class, in the set or not
+    pool: dict[str, tuple[str, ...]]  # who could fill a week of the class, in the set or not
 
     @cached_property
     def count(self) -> np.ndarray:
@@ -46,9 +46,9 @@ class ClassWeeks:
         return found
 
     def candidates(self, kind: str, start: float) -> pd.Series:
-        """Cultivars of a class by the chance that they are being picked on an average day of a week, best first."""
+        """Cultivars of the pool of a class by the chance that they are being picked on an average day of a week, best first."""
         cover = self.covers[kind]
-        whole = Cover(cover.draws, self.members[kind], (start, start + WEEK - 1))
+        whole = Cover(cover.draws, self.pool[kind], (start, start + WEEK - 1))
         rows = whole.draws.of(whole.names)
         days = whole._bared(whole.names, np.ones((len(whole.draws.first), WEEK), dtype=bool)) / WEEK
         chance = pd.Series(days.to_numpy(), index=whole.draws.cultivars[rows])
@@ -61,9 +61,10 @@ class ClassWeeks:
 
 @lru_cache(maxsize=64)
 def class_weeks(
-    catalogue: Catalogue, names: tuple[str, ...], site: str, year: str, least: int
+    catalogue: Catalogue, names: tuple[str, ...], pool: tuple[str, ...], site: str, year: str, least: int
 ) -> ClassWeeks | None:
-    """The classes of all cultivars with a pick on record; ``names`` are those that count. None without a ripening model."""
+    """The classes of all cultivars with a pick on record; ``names`` are those that count, ``pool`` those that could fill a
+    week. None without a ripening model."""
     ripe = catalogue.ripening
     if ripe.refused:
         return None
@@ -73,7 +74,7 @@ def class_weeks(
     starts = tuple(start + WEEK * number for number in range(int(np.ceil((last - start + 1) / WEEK))))
     span = (start, starts[-1] + WEEK - 1)
     found = draws(ripe, site if site in ripe.sites else "", year)
-    inside = set(names)
+    inside, could = set(names), set(pool)
     order = kinds.value_counts()
     classes = tuple(sorted(order.index, key=lambda kind: (-order[kind], kind)))
     members = {kind: tuple(kinds.index[kinds == kind]) for kind in classes}
@@ -81,17 +82,22 @@ def class_weeks(
         kind: Cover(found, tuple(name for name in members[kind] if name in inside), span, least)
         for kind in classes
     }
-    return ClassWeeks(classes, starts, covers, members)
+    fillers = {kind: tuple(name for name in members[kind] if name in could) for kind in classes}
+    return ClassWeeks(classes, starts, covers, fillers)
 
 
 def class_of(catalogue: Catalogue) -> pd.Series:
     """The trade class of each cultivar in words, "flat white nectarine, low acidity"; what is not recorded is left out."""
     known = catalogue.cultivars
-    told = [
-        " ".join(word for word in ("flat" if shape == "flat" else "", flesh, fruit) if word and word != UNKNOWN)
-        + (", low acidity" if acidity == "low" else "")
-        for shape, flesh, fruit, acidity in zip(
-            *(known[name].astype(str) for name in ("shape_type", "flesh_colour", "fruit_type", "acidity_class")), strict=True
-        )
-    ]  # fmt: skip
-    return pd.Series([words or "not recorded" for words in told], index=known.index)
+    told = []
+    for shape, flesh, fruit, acidity in zip(
+        *(known[name].astype(str) for name in ("shape_type", "flesh_colour", "fruit_type", "acidity_class")),
+        strict=True,
+    ):
+        words = [
+            word for word in ("flat" if shape == "flat" else "", flesh, fruit) if word and word != UNKNOWN
+        ]
+        kind = " ".join(words) if fruit != UNKNOWN else " ".join([*words, "fruit"])
+        kind += ", low acidity" if acidity == "low" else ""
+        told.append(kind + (", flesh not recorded" if flesh == UNKNOWN else ""))
+    return pd.Series(told, index=known.index)

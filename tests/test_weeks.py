@@ -22,8 +22,9 @@ def asked(demo) -> Comparison:
 
 def test_every_cultivar_with_a_pick_is_in_one_class(demo, asked):
     grid = asked.class_weeks
-    members = [name for names in grid.members.values() for name in names]
-    assert sorted(members) == sorted(demo.cultivars.index[demo.ripening.known])
+    members = [name for names in grid.pool.values() for name in names]
+    anyone = Comparison(demo, market="regional_wholesale").ranking.index
+    assert sorted(members) == sorted(set(anyone) & set(demo.cultivars.index[demo.ripening.known]))
     assert set(grid.classes) == set(class_of(demo)[demo.ripening.known])
 
 
@@ -48,12 +49,19 @@ def test_candidates_are_of_the_class_by_the_chance_to_be_picked_that_week(asked)
     grid = asked.class_weeks
     kind, start = grid.classes[0], grid.starts[len(grid.starts) // 2]
     found = grid.candidates(kind, start)
-    assert set(found.index) <= set(grid.members[kind])
+    assert set(found.index) <= set(grid.pool[kind])
     assert found.is_monotonic_decreasing
     name = found.index[0]
     alone = Cover(grid.covers[kind].draws, (name,), (start, start + WEEK - 1))
     assert found.iloc[0] == pytest.approx(alone.chance.mean())
     assert found.iloc[0] > 0.3
+
+
+def test_candidates_have_the_evidence_that_is_asked_for(demo):
+    grid = Comparison(demo, seasons=5).class_weeks
+    names = [name for pool in grid.pool.values() for name in pool]
+    assert names
+    assert (demo.windows.loc[names, "seasons"] >= 5).all()
 
 
 def test_who_adds_nothing_is_not_missed(asked):
@@ -72,7 +80,7 @@ def test_an_unrecorded_class_is_told_as_far_as_it_is_known(catalogue):
 
 
 def test_without_a_model_there_are_no_weeks(catalogue):
-    assert bool(catalogue.ripening.refused) == (class_weeks(catalogue, (), "", "ordinary", 1) is None)
+    assert bool(catalogue.ripening.refused) == (class_weeks(catalogue, (), (), "", "ordinary", 1) is None)
 
 
 def test_the_weeks_come_out_as_a_table(asked):

@@ -119,7 +119,7 @@ def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) ->
         hooks=[shared(rows, x0="first_low", x1="last_high", y0="row", y1="row"), unchosen],
     )
     usual = hv.Segments(nowhere).opts(
-        line_width=11, tools=["hover"],
+        line_width=11, tools=["hover", "tap"],
         hover_tooltips=[
             ("", "@cultivar"), ("Picked", "@usual"), ("Surely (90 %) between", "@ends"),
             ("In a season not known beforehand", "@coming"), ("From the check", "@beside"), ("Seasons", "@seasons"),
@@ -199,7 +199,7 @@ def _cover(
     return (chance * bare * wanted).opts(
         hv.opts.Overlay(
             responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=ticks(span, south),
-            yticks=[0, 50, 80, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
+            yticks=[0, 50, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip
 

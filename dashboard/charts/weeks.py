@@ -9,11 +9,11 @@ from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
-from dashboard.season import WANTED
+from dashboard.season import SURE, WANTED
 from dashboard.weeks import ClassWeeks
 
 ROW_PX = 26
-SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from WANTED to certain
+SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from SURE to certain
 BARE, THIN = "#f3c6bb", "#fae3dc"
 
 
@@ -40,7 +40,7 @@ def drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> D
     )  # fmt: skip
 
 
-def fill(held: Held, found: ClassWeeks) -> None:
+def fill(held: Held, found: ClassWeeks, south: bool) -> None:
     """The boxes of an answer, a class after the other, each by week."""
     at = [(row, column) for row in range(len(found.classes)) for column in range(len(found.starts))]
     chance = [float(found.chance[cell]) for cell in at]
@@ -53,10 +53,10 @@ def fill(held: Held, found: ClassWeeks) -> None:
             "x": [column + 0.5 for _, column in at], "y": [row + 0.5 for row, _ in at],
             "colour": [_colour(share, bool(found.covers[found.classes[row]].names)) for (row, _), share in zip(at, chance, strict=True)],
             "ink": ["#ffffff" if share > 0.96 else style.INK for share in chance],
-            "count": [f"{number:.0f}" if number >= 0.5 else ("" if number < 0.05 else "<1") for number in count],
+            "count": [("" if number < 0.05 else f"{number:.1f}") if number < 9.95 else f"{number:.0f}" for number in count],
             "told": [
-                f"{found.classes[row]}: {number:.1f} being picked; enough in {100 * share:.0f} of 100 seasons"
-                for (row, _), share, number in zip(at, chance, count, strict=True)
+                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; enough in {100 * share:.0f} of 100 seasons"
+                for (row, column), share, number in zip(at, chance, count, strict=True)
             ],
         },
     )  # fmt: skip
@@ -65,7 +65,6 @@ def fill(held: Held, found: ClassWeeks) -> None:
 def _colour(chance: float, any_at_all: bool) -> str:
     if not any_at_all:
         return style.WASH
-    if chance < WANTED:
-        return THIN if chance >= WANTED / 2 else BARE
-    step = (chance - WANTED) / (1 - WANTED) * (len(SHADES) - 1)
-    return SHADES[round(step)]
+    if chance < SURE:
+        return THIN if chance >= WANTED else BARE
+    return SHADES[round((chance - SURE) / (1 - SURE) * (len(SHADES) - 1))]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from textwrap import wrap
 
 import numpy as np
 import pandas as pd
@@ -16,7 +15,7 @@ from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
 
 DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
-FIRST_SEASON = "never picked in an earlier season: look every week"
+FIRST_SEASON = "new: look every week"
 LEAST = 0.05  # a smaller chance is no reason to walk there
 
 
@@ -28,6 +27,7 @@ def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
     ripe = catalogue.ripening
     if ripe.refused:
         raise ValueError(ripe.refused)
+    site = _key(catalogue, site)
     if site not in ripe.sites:
         raise ValueError(
             f"Nothing was picked at a site {site!r}; there are picks at {', '.join(ripe.sites) or 'no site'}."
@@ -61,6 +61,7 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     Columns: row, position, trees, cultivar, chance, expected first and last day, picked so far, remark. Only what was picked
     on or before ``on`` is used, so a past date gives the walk of that day. ValueError, one sentence, where it cannot be told.
     """
+    site = _key(catalogue, site)
     known = catalogue.summaries.dropna(subset=["date", "cultivar", "day"])
     season, today = (
         part[0] for part in season_and_day(pd.Series([pd.Timestamp(on)]), np.array([catalogue.south]))
@@ -82,10 +83,16 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     )
     standing = _standing(catalogue, site, on)
     rows = standing.join(told.rows, on="cultivar")
-    never = rows["first"].isna()  # no season of it is on record before this one
-    begun = days["first"].reindex(rows["cultivar"]).to_numpy()
-    rows.loc[never, "picked"] = begun[never.to_numpy()]
-    rows["remark"] = np.where(never, FIRST_SEASON, rows["remark"])
+    # Of those that bore no fruit in a season before, it is only known whether they are being picked.
+    never = rows["first"].isna().to_numpy()
+    begun = days["first"].reindex(rows["cultivar"]).to_numpy(dtype=float)
+    usual = float((told.rows["last"] - told.rows["first"]).mean())
+    rows.loc[never, "picked"] = begun[never]
+    rows.loc[never, "chance"] = np.where(np.isnan(begun), np.nan, today <= begun + usual + ahead)[never]
+    rows["remark"] = np.where(
+        never & np.isnan(begun) & (today <= told.rows["last"].max() + ahead), FIRST_SEASON, rows["remark"]
+    )
+    rows["remark"] = rows["remark"].fillna("")
     likely = rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")].sort_values(
         ["row", "position"], key=_in_order, ignore_index=True
     )
@@ -117,25 +124,19 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, south: b
         "",
         f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>6}  {'expected':17} picked since",
     ]
-    first_season = table["remark"] == FIRST_SEASON
-    for row in table[~first_season].to_dict("records"):
-        chance = f"{row['chance_pct']} %" if pd.notna(row["chance_pct"]) else "?"
+    for row in table.to_dict("records"):
+        chance = f"{row['chance_pct']} %" if pd.notna(row["chance_pct"]) else ""
         place = " ".join(f"{'' if pd.isna(row[name]) else row[name]!s:>4}" for name in ("row", "position"))
-        when = f"{row['expected_first']} – {row['expected_last']}"
+        when = f"{row['expected_first']} – {row['expected_last']}".removeprefix("– – –")
         lines.append(
             f"{place} [ ] {row['cultivar']!s:24.24} {chance:>6}  {when:17} {row['picked_since'] or row['remark']}"
         )
-    if first_season.any():
-        new = table[first_season]
-        places = [
-            f"{name} ({row}/{at})"
-            for name, row, at in zip(new["cultivar"], new["row"], new["position"], strict=True)
-        ]
-        lines += [
-            "",
-            "Never picked in an earlier season, so look every week (row/position):",
-            *wrap(", ".join(places), 100),
-        ]
+    if table.empty:
+        lines.append("Nothing is expected to be ripe in these days.")
+    lines += [
+        "",
+        "chance: to be picked in these days; picked since: its first pick of this season; new: never picked in a season before.",
+    ]
     return "\n".join(lines) + "\n"
 
 
@@ -144,6 +145,17 @@ def text(table: pd.DataFrame) -> str:
     return table.assign(cultivar=[plain(name) for name in table["cultivar"]]).to_csv(
         index=False, lineterminator="\n"
     )
+
+
+def _key(catalogue: Catalogue, site: str) -> str:
+    """The key of a site named by key or by name, whatever the case; what is not known stays as it is."""
+    named = {str(key).casefold(): str(key) for key in catalogue.sites["site"]}
+    if "name" in catalogue.sites:
+        named |= {
+            str(name).casefold(): str(key)
+            for name, key in zip(catalogue.sites["name"], catalogue.sites["site"], strict=True)
+        }
+    return named.get(site.strip().casefold(), site)
 
 
 def _standing(catalogue: Catalogue, site: str, on: date) -> pd.DataFrame:

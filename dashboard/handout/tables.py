@@ -95,7 +95,14 @@ def weeks_csv(asked: Comparison) -> bytes:
         for start, count, chance in zip(found.starts, counts, chances, strict=True)
     ] if found else []  # fmt: skip
     heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least}, %"]
-    return pd.DataFrame(rows, columns=heads).to_csv(index=False).encode("utf-8-sig")
+    market = asked.catalogue.markets[asked.market].name if asked.market else "none"
+    asks = {
+        "Market": plain(market),
+        "Status": ", ".join(asked.status) or "any",
+        "Seasons of evidence": asked.seasons,
+        "Season": asked.year,
+    }
+    return pd.DataFrame(rows, columns=heads).assign(**asks).to_csv(index=False).encode("utf-8-sig")
 
 
 def xlsx(asked: Comparison, part: str) -> bytes:

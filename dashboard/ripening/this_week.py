@@ -16,6 +16,8 @@ from scipy import stats
 from dashboard.ripening.model import Ripening
 
 AHEAD = 7  # days
+LONG_PAST = 21  # days after its expected last one from which on it is no longer asked after
+OVERDUE_TOLD = "overdue: look, or note why it was not picked"
 OVERDUE = 0.05  # chance of still being unripe under which an unpicked cultivar should have been seen
 
 
@@ -59,8 +61,10 @@ def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahe
         soon = (unripe - stats.norm.sf((today + ahead - 0.5 - at) / spread)) / unripe
     still = stats.norm.sf((today - 0.5 - at - length) / length_sd)
     chance = np.where(seen, still, np.where(unripe > 1e-9, soon, 0.0))
-    overdue = ~seen & (unripe < OVERDUE)
-    remark = np.where(overdue, "should have been ripe by now: look, or note why it was not picked", "")
+    past = today > at + length + LONG_PAST
+    overdue = ~seen & (unripe < OVERDUE) & ~past
+    remark = np.where(overdue, OVERDUE_TOLD, "")
+    chance = np.where(past, 0.0, chance)
     rows = pd.DataFrame(
         {"chance": chance, "first": at, "last": at + length, "picked": begun, "remark": remark}, index=names
     )

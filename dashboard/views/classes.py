@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from functools import lru_cache
 
+import pandas as pd
 import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
@@ -25,8 +26,9 @@ MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 TOLD = Markup(
     "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class that pass your filters "
-    "and clear the market are being picked on an average day of that week; the darker, the surer that enough are. Red: fewer than "
-    "80 of 100 seasons; grey: none of that class counts at all. Press a box, or choose a class and week below, to see what could fill it.</p>"
+    "and clear the market, if one is chosen, are being picked on an average day of that week. Green: there is fruit in at least 80 of "
+    "100 seasons (how many at once are enough is chosen under Season); pale: in fewer; red: bare in more seasons than not; grey: none of that class counts at all. Press a box, or "
+    "choose a class and week below, to see what could fill it.</p>"
 )
 
 
@@ -38,34 +40,40 @@ def classes(state: State) -> pn.Column:
     held = Held(_drawing(grid.classes, grid.starts, catalogue.south))
     held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
     here = {"cell": 0}
-    names = [f"{kind}: {_week(start, catalogue.south)}" for kind in grid.classes for start in grid.starts]
-    which = pmui.Select(
-        label="Class and week",
-        options={name: place for place, name in enumerate(names)},
-        value=0,
-        sizing_mode="stretch_width",
-        max_width=420,
+    kinds, starts = list(grid.classes), list(grid.starts)
+    kind = pmui.Select(
+        label="Class", options={name: place for place, name in enumerate(kinds)}, value=0, width=280
     )
+    week = pmui.Select(
+        label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
+    )  # fmt: skip
     fills = RowTable(lambda what, value: _press(state, what, value))
     spare = Prose()
 
-    def pick(place: int) -> None:
-        here["cell"] = place
-        which.value = place
+    def pick(cell: int) -> None:
+        here["cell"] = cell
+        kind.value, week.value = divmod(cell, len(starts))
         fill()
 
     def fill(*_parts) -> None:
         fills.tell(candidates_view(state.comparison, here["cell"]))
 
     def draw(found: ClassWeeks) -> None:
-        weeks.fill(held, found)
-        spare.say(_spare(found))
+        weeks.fill(held, found, catalogue.south)
+        spare.say(_crowded(found, catalogue.south) + _spare(found))
         fill()
 
     held.on_choose("weeks", live.at_once(lambda rows: pick(rows[0]) if rows else None))
-    which.param.watch(
-        live.at_once(lambda event: pick(event.new) if event.new != here["cell"] else None), "value"
-    )
+    for menu in (kind, week):
+        menu.param.watch(
+            live.at_once(lambda _event: chosen(int(kind.value) * len(starts) + int(week.value))), "value"
+        )
+
+    def chosen(cell: int) -> None:
+        if cell != here["cell"]:
+            here["cell"] = cell
+            fill()
+
     live.follow(state, draw, "class_weeks", tab="classes")
     live.follow(state, fill, "shortlist", tab="classes")
     export = pmui.FileDownload(
@@ -79,7 +87,7 @@ def classes(state: State) -> pn.Column:
             styles={"overflow-x": "auto"},
             css_classes=["sideways"],
         ),
-        which,
+        pn.FlexBox(kind, week),
         fills,
         spare,
         export,
@@ -97,28 +105,46 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
     grid = asked.class_weeks
     assert grid is not None
     kind, start = grid.classes[cell // len(grid.starts)], grid.starts[cell % len(grid.starts)]
-    found = grid.candidates(kind, start).head(MOST)
-    known = asked.catalogue.cultivars
+    found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["meets"]
+    clearing = fit.reindex(found.index).to_numpy(dtype=bool)
+    found = pd.concat([found[clearing], found[~clearing]])
+    counts = set(grid.covers[kind].names)
     rows = [
         {
-            "id": str(name), "name": str(name),
+            "id": str(name), "name": str(name), "look": "" if fit[name] else "out",
             "cells": [
-                "yes" if name in asked.shortlist else "no", str(name), f"{100 * chance:.0f} %", str(known["status"][str(name)]),
-                asked.reason(str(name)) or "counts already",
+                "yes" if name in asked.shortlist else "no", str(name), f"{100 * chance:.0f} %", "yes" if name in counts else "no",
+                str(known["status"][str(name)]), f"{asked.catalogue.windows['seasons'][str(name)]}", asked.reason(str(name)),
             ],
         }
-        for name, chance in found.items()
+        for name, chance in found.head(MOST).items()
     ]  # fmt: skip
+    shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
     return {
-        "title": f"{kind}, {_week(start, asked.catalogue.south)}: cultivars of this class by the chance that they are being picked then, "
-        "numbered selections included",
+        "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
+        + ("those that clear the market first" if asked.market else "by their chance"),
         "columns": [
             {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
-            {"key": "chance", "label": "Chance", "kind": "number"}, {"key": "status", "label": "Status"},
-            {"key": "reason", "label": "For this market", "kind": "reason"},
+            {"key": "chance", "label": "Chance", "kind": "number"}, {"key": "counts", "label": "Counts in the box"},
+            {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
+            {"key": "reason", "label": "For this market" if asked.market else "", "kind": "reason"},
         ],
-        "rows": rows, "empty": "No cultivar of this class on record is picked near this week.",
+        "rows": rows, "empty": "No cultivar of this class that passes your filters is picked near this week.",
     }  # fmt: skip
+
+
+def _crowded(found: ClassWeeks, south: bool) -> Markup:
+    lines = [
+        Markup("<li><b>{}</b>: {}</li>").format(
+            kind, ", ".join(f"{day_label(a, south)} to {day_label(b, south)}" for a, b in cover.crowded)
+        )
+        for kind, cover in found.covers.items()
+        if cover.crowded
+    ]
+    said = Markup("<h3>Crowded: more than twice the usual number of the class at once</h3>")
+    return said + (
+        Markup("<ul>{}</ul>").format(Markup("").join(lines)) if lines else Markup("<p>Nowhere.</p>")
+    )
 
 
 def _spare(found: ClassWeeks) -> Markup:
@@ -128,7 +154,7 @@ def _spare(found: ClassWeeks) -> Markup:
         if names
     ]
     if not lines:
-        return Markup("")
+        return Markup("<h3>They add nothing where they stand</h3><p>None.</p>")
     return Markup("<h3>They add nothing where they stand</h3><p>{}</p><ul>{}</ul>").format(
         "Without any one of these its class would lie bare no longer than with it (by less than a tenth of a day a season). That "
         "says nothing of how good they are.",

@@ -6,7 +6,8 @@ from markupsafe import Markup
 
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
-from dashboard.season import WANTED, Gap
+from dashboard.season import Gap
+from dashboard.traits import UNKNOWN
 from dashboard.views.words import counted, listed
 
 MOST = 3  # closers told of a gap
@@ -17,20 +18,22 @@ def gaps_told(asked: Comparison) -> Markup:
     cover = asked.cover
     if cover is None:
         return Markup("<p>{}</p>").format(asked.catalogue.ripening.refused)
-    whose = "your shortlist" if asked.shortlist else "all that pass your filters and clear the market"
+    whose = "your shortlist" if asked.shortlist else passing(asked)
     at_once = "one" if asked.least == 1 else str(asked.least)
     lines = [
         Markup(
             "<b>Cover of {}</b> ({}): the chance, day by day, that at least {} of them {} being picked. A gap (red) is a stretch of "
-            "days with a chance under {:.0f} in 100."
-        ).format(
-            whose,
-            counted(len(cover.names), "cultivar"),
-            at_once,
-            "is" if asked.least == 1 else "are",
-            100 * WANTED,
-        )
+            "days that lie bare in more seasons than not."
+        ).format(whose, counted(len(cover.names), "cultivar"), at_once, "is" if asked.least == 1 else "are")
     ]
+    if asked.market and asked.shortlist:
+        missed = [name for name in cover.names if not asked.fit["meets"].get(name, True)]
+        if missed:
+            lines.append(
+                Markup("Of these {} a limit of the market: {}.").format(
+                    "misses" if len(missed) == 1 else "miss", listed(missed)
+                )
+            )
     south = asked.catalogue.south
     if not cover.gaps:
         lines.append(Markup("No gap from {} to {}.").format(*(day_label(day, south) for day in cover.span)))
@@ -47,6 +50,10 @@ def gaps_told(asked: Comparison) -> Markup:
     return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
 
 
+def passing(asked: Comparison) -> str:
+    return "all that pass your filters" + (" and clear the market" if asked.market else "")
+
+
 def closers_view(asked: Comparison) -> dict:
     """A row a gap and a cultivar that would close it, best first; a gap that none would close says so."""
     rows = []
@@ -54,9 +61,17 @@ def closers_view(asked: Comparison) -> dict:
         when = _gap(gap, asked.catalogue.south)
         for name, days in closers.head(MOST).items():
             kept = "yes" if name in asked.shortlist else "no"
-            status = str(asked.catalogue.cultivars["status"][str(name)])
+            known = asked.catalogue.cultivars.loc[str(name)]
+            kind = " ".join(
+                str(known[field]) for field in ("flesh_colour", "fruit_type") if known[field] != UNKNOWN
+            )
+            rests = f"{asked.catalogue.windows['seasons'][str(name)]}"
             rows.append(
-                {"id": str(name), "name": str(name), "cells": [when, kept, str(name), f"{days:.1f}", status]}
+                {
+                    "id": str(name),
+                    "name": str(name),
+                    "cells": [when, kept, str(name), kind, f"{days:.1f}", str(known["status"]), rests],
+                }
             )
             when = ""
         if closers.empty:
@@ -64,14 +79,14 @@ def closers_view(asked: Comparison) -> dict:
                 {
                     "id": f"{gap.first:.0f}",
                     "name": "",
-                    "cells": [when, "no", "", "", "none that passes would"],
+                    "cells": [when, "no", "", "", "", "none that passes would", ""],
                 }
             )
     return {
-        "title": "What would close the gaps: of the cultivars that pass your filters and clear the market, those that add most",
+        "title": f"What would close the gaps: of {passing(asked)}, numbered selections included, those that add most",
         "columns": [
-            {"key": "gap", "label": "Gap", "kind": "reason"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
-            {"key": "days", "label": "Bare days it would cover", "kind": "number"}, {"key": "status", "label": "Status"},
+            {"key": "gap", "label": "Gap", "kind": "reason"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "kind", "label": "Fruit"},
+            {"key": "days", "label": "Bare days it would cover", "kind": "number"}, {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
         ],
         "rows": rows, "empty": "There is no gap to close.",
     }  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache, partial
+from typing import Any
 
 import pandas as pd
 import panel as pn
@@ -20,6 +21,7 @@ from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.words import counted
 
+OWN = -1  # the page of the shortlist
 YEARS = {
     "early": "an early season, the earliest of ten",
     "ordinary": "an ordinary season",
@@ -32,14 +34,14 @@ def season(state: State) -> pn.Column:
     catalogue = state.comparison.catalogue
     span, south = calendar.extent(catalogue.windows), catalogue.south
     held = Held(_drawing(span, south))
-    here = {"page": 0}
+    here: dict[str, Any] = {"page": 0, "names": []}
     heading, cover_told = Prose(), Prose()
     overview, cover, rows = held.figures
     kind, at_once = (
         ChoiceBoxes(partial(_tick, state), groups=[group], margin=(5, 10)) for group in choices()
     )
     closers = RowTable(lambda what, value: _press(state, what, value))
-    where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south), value=0, width=280)
+    where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south, 0), value=0, width=280)
 
     def turn(to: int) -> None:
         here["page"] = to
@@ -52,23 +54,34 @@ def season(state: State) -> pn.Column:
 
     def fresh(*_parts) -> None:
         here["page"] = 0
-        windows = state.comparison.windows
         calendar.fill_season(held, _by_day(state, span))
-        where.options = _pages(windows, south)
         heading.say(_words(state))
         show()
 
     def show(*_parts) -> None:
         windows = state.comparison.windows
-        here["page"] = page = min(max(0, here["page"]), max(0, math.ceil(len(windows) / calendar.PAGE) - 1))
         asked = state.comparison
+        listed = windows.index.isin(asked.shortlist)
+        pages = _pages(windows, south, int(listed.sum()))
+        if here["page"] not in pages.values():
+            here["page"] = 0
+        page = here["page"]
+        where.options = pages
+        if page == OWN:
+            windows = windows[listed]
         columns = {
-            **calendar.page_rows(windows, asked.fit["meets"], page, asked.shortlist, catalogue.checks, span),
-            **calendar.told(windows, page, south),
+            **calendar.page_rows(
+                windows, asked.fit["meets"], max(page, 0), asked.shortlist, catalogue.checks, span
+            ),
+            **calendar.told(windows, max(page, 0), south),
         }
         calendar.fill_page(held, columns)
-        where.value, back.disabled = page, page == 0
-        on.disabled = (page + 1) * calendar.PAGE >= len(windows)
+        held.choose("rows", [])
+        here["names"] = columns["cultivar"]
+        where.value, back.disabled = page, page <= 0
+        on.disabled = page == OWN or (page + 1) * calendar.PAGE >= len(windows)
+
+    held.on_choose("rows", live.at_once(lambda rows: state.open(here["names"][rows[0]]) if rows else None))
 
     def covered(*_parts) -> None:
         calendar.fill_cover(held, state.comparison.cover)
@@ -145,9 +158,9 @@ def _by_day(state: State, span: tuple) -> dict:
     )
 
 
-def _pages(windows: pd.DataFrame, south: bool) -> dict[str, int]:
-    """Each page by the days it covers, so that one can jump to a part of the season."""
-    pages = {}
+def _pages(windows: pd.DataFrame, south: bool, listed: int) -> dict[str, int]:
+    """Each page by the days it covers, so that one can jump to a part of the season; the shortlist is a page of its own."""
+    pages = {f"your shortlist ({min(listed, calendar.PAGE)})": OWN} if listed else {}
     for page in range(max(1, math.ceil(len(windows) / calendar.PAGE))):
         part = windows.iloc[page * calendar.PAGE : (page + 1) * calendar.PAGE]
         if not len(part):
@@ -172,8 +185,8 @@ def _words(state: State) -> Markup:
         else f"these {counted(len(windows), 'cultivar')}"
     )
     said = Markup("<h2>Season</h2><p>{}</p>").format(
-        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}; "
-        f"dark: {which}."
+        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}"
+        + (f"; dark: {which}." if market else ".")
     )
     unknown = int(asked.passes.sum()) - len(windows)
     if unknown:
@@ -185,6 +198,6 @@ def _words(state: State) -> Markup:
 
 BELOW = Markup(
     '<p class="quiet small">A bar is the time of picking to be expected (dark: clears the market); between the ends of the thin line '
-    "it lies with 90 % certainty. ★ is on your shortlist. Seasons move all dates together, often by one to three "
+    "it lies with 90 % certainty. Press a bar to open the cultivar. ★ is on your shortlist. Seasons move all dates together, often by one to three "
     "weeks: days from the check carry over better than dates.</p>"
 )

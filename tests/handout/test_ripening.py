@@ -68,7 +68,7 @@ def test_the_walk_foretells_the_week_s_first_picks(demo):
 
 def test_a_cultivar_in_its_first_season_is_looked_at_every_week(demo):
     table, _ = ripening.walk(demo, "maravel", DAY)
-    new = table[table["remark"].str.startswith("never picked")]
+    new = table[table["remark"] == ripening.FIRST_SEASON]
     before = set(demo.picks.loc[demo.picks["season"] < 2025, "cultivar"].astype(str))
     assert len(new) > 0
     assert not set(new["cultivar"]) & before
@@ -80,7 +80,8 @@ def test_for_paper_there_is_a_box_to_tick(demo):
     text = ripening.walk_text(table, told, "maravel", DAY, demo.south)
     lines = text.splitlines()
     assert "days later than an ordinary one" in lines[1] or "days earlier" in lines[1]
-    assert sum("[ ]" in line for line in lines) == (table["remark"] != ripening.FIRST_SEASON).sum()
+    assert sum("[ ]" in line for line in lines) == len(table)
+    assert max(map(len, lines[3:])) < 120
     assert all(str(name) in text for name in table["cultivar"])
 
 
@@ -134,3 +135,25 @@ def test_a_day_before_any_pick_of_the_season_is_told(demo):
     assert told.told_by == 0
     assert "nothing is picked yet" in ripening.walk_text(table, told, "maravel", date(2025, 5, 1), False)
     assert np.isfinite(told.shift_se)
+
+
+def test_once_the_season_is_over_nothing_is_asked_for(demo):
+    table, told = ripening.walk(demo, "maravel", date(2025, 11, 25))
+    assert table.empty
+    assert "Nothing is expected" in ripening.walk_text(table, told, "maravel", date(2025, 11, 25), False)
+
+
+def test_one_in_its_first_season_is_dropped_once_it_is_over(demo):
+    table, _ = ripening.walk(demo, "maravel", DAY + timedelta(days=7))
+    picked = demo.picks[
+        (demo.picks["season"] == 2025) & (demo.picks["site"].astype(str) == "maravel")
+    ].set_index("cultivar")["last"]
+    long_over = picked.index[picked < 170].astype(str)
+    assert len(long_over) > 0
+    assert not set(table["cultivar"]) & set(long_over)
+
+
+def test_a_site_goes_by_its_name_too(demo):
+    assert len(ripening.ripening_table(demo, "Maravel Station")) == len(
+        ripening.ripening_table(demo, "maravel")
+    )

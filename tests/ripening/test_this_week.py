@@ -80,10 +80,13 @@ def test_the_chance_is_the_share_of_seasons_like_this_one(made, ripe):
     assert np.corrcoef(foretold, came)[0, 1] > 0.5
 
 
-def test_one_long_past_its_time_is_asked_after(ripe):
-    told = this_week(ripe, NOTHING, "Hill", 330.0).rows
-    assert told["chance"].isna().all()
-    assert (told["remark"] != "").all()
+def test_one_past_its_time_is_asked_after_for_three_weeks(ripe):
+    last = ripe.windows("Hill")["last"].dropna()
+    name = last.index[0]
+    after = [this_week(ripe, NOTHING, "Hill", last[name] + days).rows.loc[name] for days in (15.0, 40.0)]
+    assert np.isnan(after[0]["chance"])
+    assert "overdue" in after[0]["remark"]
+    assert (after[1]["chance"], after[1]["remark"]) == (0.0, "")
 
 
 def test_a_picked_one_goes_on_for_its_days(ripe):

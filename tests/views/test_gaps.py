@@ -24,7 +24,13 @@ def asked(demo) -> Comparison:
 def test_it_is_said_whose_cover_it_is(demo, asked):
     assert "your shortlist" in gaps_told(asked)
     assert "3 cultivars" in gaps_told(asked)
-    assert "all that pass your filters and clear the market" in gaps_told(Comparison(demo))
+    assert "all that pass your filters</b>" in gaps_told(Comparison(demo))
+    assert "all that pass your filters and clear the market" in gaps_told(
+        Comparison(demo, market="roadside_stand")
+    )
+    out = Comparison(demo, shortlist=LIST, market="long_distance_shipper")
+    assert any(not out.fit["meets"][name] for name in LIST)
+    assert "a limit of the market" in gaps_told(out)
     assert "at least 2 of them are being picked" in gaps_told(Comparison(demo, least=2))
 
 
