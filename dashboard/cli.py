@@ -146,25 +146,14 @@ def _check(options: argparse.Namespace) -> int:
 def _estimate(options: argparse.Namespace) -> int:
     from dashboard import catalogue
     from dashboard.handout import estimates
-    from dashboard.records import RecordError
 
-    try:
+    def told() -> str:
         loaded = catalogue.load(options.source)
-        rows = estimates.estimates(loaded, options.trait, options.site)
-        if options.out:
-            estimates.write(rows, Path(options.out))
-    except RecordError as error:
-        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
-        return 1
-    except (ValueError, OSError) as fault:
-        print(fault, file=sys.stderr)
-        return 1
-    print("\n".join(estimates.remarks(loaded, options.trait)), file=sys.stderr)
-    print(
-        f"{options.out}: {len(rows)} rows written" if options.out else estimates.text(rows),
-        end="\n" if options.out else "",
-    )
-    return 0
+        remarks.extend(estimates.remarks(loaded, options.trait))
+        return estimates.text(estimates.estimates(loaded, options.trait, options.site))
+
+    remarks: list[str] = []
+    return _tell(told, options.out, remarks)
 
 
 def _ripening(options: argparse.Namespace) -> int:
@@ -197,8 +186,9 @@ def _walk(options: argparse.Namespace) -> int:
     return _tell(told, options.out)
 
 
-def _tell(told: Callable[[], str], out: str | None) -> int:
-    """What ``told`` gives, to a file or the screen; 1 and one sentence where it cannot be given."""
+def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:
+    """What ``told`` gives, a table to the file ``out`` or to the screen, and ``remarks`` beside it; 1 and one sentence where it
+    cannot be given."""
     from dashboard.records import RecordError
 
     try:
@@ -211,7 +201,8 @@ def _tell(told: Callable[[], str], out: str | None) -> int:
     except (ValueError, OSError) as fault:
         print(fault, file=sys.stderr)
         return 1
-    print(f"{out} written" if out else text, end="\n" if out else "")
+    print("\n".join(remarks), end="\n" if remarks else "", file=sys.stderr)
+    print(f"{out}: {text.count(chr(10)) - 1} rows written" if out else text, end="\n" if out else "")
     return 0
 
 

@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
+from dashboard.views.classes import candidates_view
 from dashboard.views.gaps import closers_view
 from tests.browser import pages
 
@@ -57,12 +58,13 @@ def test_a_late_season_moves_the_calendar(demo, walk):
 
 def test_a_press_on_a_week_opens_its_candidates(demo, walk):
     page = walk("?v=1&tab=classes&market=regional_wholesale")
-    grid = Comparison(demo, market="regional_wholesale").class_weeks
+    asked = Comparison(demo, market="regional_wholesale")
+    grid = asked.class_weeks
     cell = len(grid.starts) // 2
     page.mouse.click(*page.evaluate(BOX, ["weeks", cell]))
     opened = page.locator("caption", has_text=f"{grid.classes[0]}, {day_label(grid.starts[cell])}")
     expect(opened).to_be_visible()
-    best = grid.candidates(grid.classes[0], grid.starts[cell]).index[0]
+    best = candidates_view(asked, cell)["rows"][0]["id"]
     expect(pages.rows(page).first).to_have_attribute("data-id", best)
 
 
