@@ -36,7 +36,7 @@ def columns(asked: Comparison) -> list[dict]:
         {"key": "mark", "label": "Fruit", "kind": "mark"},
         {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
         *(market if asked.market else []),
-        {"key": "first", "label": "Picked, ordinary season", "kind": "date", "sorts": True},
+        {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
         *(
             {
                 "key": key,
