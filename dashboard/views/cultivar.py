@@ -13,7 +13,7 @@ from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Prose, RowTable
-from dashboard.views.evidence import chances_view, checks_view, samples_view, values_view
+from dashboard.views.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.views.facts import facts
 from dashboard.views.words import site_name
 
@@ -46,14 +46,19 @@ def cultivar(state: State) -> pn.Column:
     )
     values, checks, chances = (RowTable(lambda *_: None, visible=False) for _ in range(3))
     samples = RowTable(lambda what, value: turn(what, value), visible=False)
+    fruit = RowTable(lambda *_: None, visible=False)
 
     def turn(what: str, value) -> None:
         if what == "page":
             here["page"] = int(value)
             samples.tell(samples_view(state.comparison, here["page"]))
+        elif what == "open":
+            fruit.tell(fruit_view(state.comparison, str(value)))
+            fruit.visible = True
 
     def show(dossier, units: str) -> None:
         here["page"] = 1
+        fruit.visible = False
         known = dossier is not None
         for part in (pictures, values, checks, chances, samples, keep):
             part.visible = known
@@ -92,6 +97,7 @@ def cultivar(state: State) -> pn.Column:
         chances,
         checks,
         samples,
+        fruit,
         sizing_mode="stretch_width",
     )
 

@@ -9,7 +9,7 @@ import pandas as pd
 from dashboard.comparison import Comparison
 from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
-from dashboard.traits import TRAITS
+from dashboard.traits import FRUIT_TRAITS, TRAITS
 from dashboard.views.words import basis_told, counted, site_name
 
 PAGE = 12
@@ -113,7 +113,7 @@ def _share(chance: float) -> str:
 
 
 def samples_view(asked: Comparison, page: int) -> dict:
-    """Every sample, newest first, down to how many fruit it had."""
+    """Every sample, newest first; a press on its date opens its fruit."""
     assert asked.dossier is not None
     rows = asked.dossier["samples"].sort_values(["date", "site"], ascending=[False, True], kind="stable")
     pages = max(1, -(-len(rows) // PAGE))
@@ -121,21 +121,41 @@ def samples_view(asked: Comparison, page: int) -> dict:
     shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
     part = rows.iloc[(page - 1) * PAGE : page * PAGE]
     return {
-        "title": f"Its {counted(len(rows), 'sample')}, newest first",
+        "title": f"Its {counted(len(rows), 'sample')}, newest first; press a date for the fruit of that sample",
         "columns": [
-            {"key": "date", "label": "Picked", "kind": "date"}, {"key": "site", "label": "Site"}, {"key": "pick", "label": "Pick", "kind": "number"},
+            {"key": "date", "label": "Picked", "kind": "name"}, {"key": "site", "label": "Site"}, {"key": "pick", "label": "Pick", "kind": "number"},
             {"key": "fruit", "label": "Fruit", "kind": "number"},
             *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
         ],
         "rows": [
             {
-                "id": str(number), "name": str(number),
+                "id": str(r["sample"]), "name": str(r["sample"]),
                 "cells": [
                     f"{r['date']:%d %b %Y}" if pd.notna(r["date"]) else "–", site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
                     f"{r['fruit']:.0f}", *(TRAITS[key].written(r[key], asked.units) for key in shown),
                 ],
             }
-            for number, r in part.iterrows()
+            for _, r in part.iterrows()
         ],
         "page": page, "pages": pages, "total": len(rows), "empty": "No samples of this cultivar are recorded.",
+    }  # fmt: skip
+
+
+def fruit_view(asked: Comparison, sample: str) -> dict:
+    """Every fruit of one sample of the opened cultivar, as measured."""
+    assert asked.dossier is not None
+    fruit = asked.dossier["fruit"]
+    part = fruit[(fruit["sample"].astype(str) == sample).to_numpy(dtype=bool)]
+    shown = [key for key in FRUIT_TRAITS if key in part]
+    return {
+        "title": f"{counted(len(part), 'fruit').removesuffix('s')} of this sample ({sample}), as measured",
+        "columns": [
+            {"key": "number", "label": "Fruit", "kind": "number"},
+            *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
+        ],
+        "rows": [
+            {"id": f"{sample}-{number}", "name": str(number), "cells": [f"{number}", *(TRAITS[key].written(r[key], asked.units) for key in shown)]}
+            for number, (_, r) in enumerate(part.iterrows(), start=1)
+        ],
+        "empty": "No fruit of this sample is on record.",
     }  # fmt: skip
