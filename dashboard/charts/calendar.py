@@ -95,7 +95,10 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
             for a, b in zip(part["not_before"], part["not_after"], strict=True)
         ],
         "beside": ["–" if days != days else f"{days:+.0f} days" for days in part["from_check"]],
-        "seasons": [f"{n:.0f}" for n in part["seasons"]],
+        "seasons": [
+            f"{n:.0f}" + (", never at this site" if new else "")
+            for n, new in zip(part["seasons"], part["unseen"].eq(True), strict=True)
+        ],
     }
 
 

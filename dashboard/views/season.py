@@ -14,7 +14,7 @@ from markupsafe import Markup
 from dashboard.charts import calendar
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label
+from dashboard.ripening import day_label, half_span
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
@@ -76,6 +76,12 @@ def season(state: State) -> pn.Column:
             **calendar.told(windows, max(page, 0), south),
         }
         calendar.fill_page(held, columns)
+        wanted = [half_span(half, south) for half in asked.ripening]
+        held.bound(  # what lies outside the wanted weeks is shaded
+            "calendar",
+            left=min((a for a, _ in wanted), default=None),
+            right=max((b for _, b in wanted), default=None),
+        )
         held.choose("rows", [])
         here["names"] = columns["cultivar"]
         where.value, back.disabled = page, page <= 0

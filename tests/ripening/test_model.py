@@ -9,6 +9,7 @@ from scipy import stats
 
 from dashboard.places import demo_data
 from dashboard.ripening.model import ANY, CS, CY, LOCAL, SEASON, half_width, ripening
+from tests.ripening.left_out import left_out
 from tests.ripening.trials import CHECKS, SITES, Trial, trial
 
 
@@ -190,3 +191,14 @@ def test_one_pick_a_season_each_is_a_window_of_a_day():
     windows = ripening(picks, pd.Index(sorted(picks["cultivar"].unique()))).windows("Hill")
     assert (windows["first"] == windows["last"]).all()
     assert (windows["middle_low"] < windows["middle"]).all()
+
+
+def test_a_season_left_out_is_foretold_better_than_from_plain_means(demo):
+    picks = demo.picks[demo.picks["season"] >= 2020]
+    picks = picks.assign(cultivar=picks["cultivar"].astype(str), site=picks["site"].astype(str))
+    found = left_out(picks, demo.cultivars.index, demo.checks)
+    model, beside, raw = (
+        np.sqrt(np.mean(np.square(found[way]))) for way in ("model", "days from check", "raw mean")
+    )
+    assert len(found) > 200
+    assert model < beside < raw

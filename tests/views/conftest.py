@@ -9,6 +9,7 @@ from functools import partial
 import panel as pn
 import pytest
 from bokeh.document import Document
+from bokeh.model import DataModel
 from bokeh.models import ColumnDataSource, IndexFilter
 
 from dashboard.app import prepare
@@ -59,6 +60,8 @@ class Watched:
 
     def _note(self, event) -> None:
         model, what = event.model, getattr(event, "attr", None)
+        if isinstance(model, DataModel) or type(model).__name__ == "ReactComponent":
+            return  # the inner side of our own elements, whose ``told`` is watched above, and of the shell's
         if isinstance(model, ColumnDataSource):
             kind = (
                 "paleness" if type(event).__name__ == "ColumnDataChangedEvent" and event.cols else "figures"
