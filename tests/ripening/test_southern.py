@@ -21,8 +21,12 @@ HALF_A_YEAR = 181  # 1 January becomes 1 July, the first day of a southern seaso
 @pytest.fixture(scope="module")
 def southern(tmp_path_factory):
     folder = tmp_path_factory.mktemp("south")
-    for name in ("cultivars.csv", "fruit.csv", "datapackage.json"):
+    for name in ("cultivars.csv", "fruit.csv"):
         shutil.copy(demo_data() / name, folder / name)
+    about = (demo_data() / "datapackage.json").read_text(encoding="utf-8")
+    (folder / "datapackage.json").write_text(
+        about.replace("2025", "2026"), encoding="utf-8"
+    )  # the last of its seasons
     sites = pd.read_csv(demo_data() / "sites.csv")
     sites.assign(latitude_deg=-sites["latitude_deg"]).to_csv(folder / "sites.csv", index=False)
     samples = pd.read_csv(demo_data() / "samples.csv")
@@ -36,7 +40,7 @@ def test_windows_are_those_of_the_north_half_a_year_later(demo, southern):
     for name in ("first", "last", "first_low", "last_high"):
         gap = (southern.windows[name] - demo.windows[name]).abs()
         assert gap.median() < 0.3  # leap days fall on other days
-        assert gap.quantile(0.99) < 1.5  # and a slip planted in the demo may fall into another season
+        assert gap.max() < 1.5
     late = southern.windows["middle"].idxmax()
     assert day_label(southern.windows.loc[late, "middle"], True).split()[1] in ("Feb", "Mar")
     early = southern.windows["middle"].idxmin()
