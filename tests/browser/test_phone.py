@@ -15,7 +15,7 @@ _TOO_WIDE = """() => {
   const look = (root) => root.querySelectorAll("*").forEach(at => {
     if (at.shadowRoot) look(at.shadowRoot);
     const box = at.getBoundingClientRect();
-    if (box.width > innerWidth + 1 && getComputedStyle(at).visibility !== "hidden" && !at.closest(".wrap") && !pushed(at)) wide.push(at.tagName + "." + at.className);
+    if (box.width > innerWidth + 1 && getComputedStyle(at).visibility !== "hidden" && !at.closest(".wrap, [role=progressbar]") && !pushed(at)) wide.push(at.tagName + "." + at.className);
   });
   look(document);
   return wide;
