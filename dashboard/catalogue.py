@@ -164,7 +164,10 @@ def catalogue(
 
 def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:
     """``Catalogue.windows`` at a site, in an early, ordinary or late season; without a model as they are."""
-    return _windows_at(catalogue, site if site in catalogue.ripening.sites else "", year)
+    ripe = catalogue.ripening
+    if ripe.refused or (ripe.known_site(site), year) == ("", "ordinary"):
+        return catalogue.windows
+    return _windows_at(catalogue, ripe.known_site(site), year)
 
 
 @lru_cache(maxsize=64)

@@ -227,7 +227,7 @@ def _cover(
     every = catalogues.windows_at(catalogue, site, year)
     spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
     span = (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
-    return Cover(draws(ripe, site if site in ripe.sites else "", year), names, span, least)
+    return Cover(draws(ripe, ripe.known_site(site), year), names, span, least)
 
 
 @lru_cache(maxsize=REMEMBERED)

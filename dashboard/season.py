@@ -14,6 +14,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.ripening.model import ANY, PARTS, Ripening
+from dashboard.ripening.seen import stretches
 
 DRAWS, SEED = 1000, 20
 WANTED = 0.5  # a day bare in more seasons than not lies in a gap
@@ -109,17 +110,19 @@ class Cover:
     @cached_property
     def losses(self) -> pd.Series:
         """By cultivar, how many more days of a season would lie bare without it; most first."""
-        return self._bared(self.names, self.counts == self.least).sort_values(ascending=False, kind="stable")
+        return self.picked_on(self.names, self.counts == self.least).sort_values(
+            ascending=False, kind="stable"
+        )
 
     def closers(self, gap: Gap, candidates: Sequence[str]) -> pd.Series:
         """By candidate not in the set, how many days of the gap it would cover; most first, those that add nothing left out."""
         lacking = (self.counts == self.least - 1) & (self.days >= gap.first) & (self.days <= gap.last)
         others = [name for name in candidates if name not in set(self.names)]
-        gained = self._bared(others, lacking).sort_values(ascending=False, kind="stable")
+        gained = self.picked_on(others, lacking).sort_values(ascending=False, kind="stable")
         return gained[gained >= 0.05]
 
-    def _bared(self, names: Sequence[str], decided: np.ndarray) -> pd.Series:
-        """By cultivar, on how many of the ``decided`` (draws, days) of a season it is being picked."""
+    def picked_on(self, names: Sequence[str], decided: np.ndarray) -> pd.Series:
+        """By cultivar, on how many of the ``decided`` (draws, days of the span) of a season it is being picked."""
         rows = self.draws.of(names)
         start, end = _ends(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
         running = np.concatenate([np.zeros((len(decided), 1)), decided.cumsum(axis=1)], axis=1)
@@ -173,12 +176,6 @@ def _ends(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> tup
     start = np.floor(first + 0.5 - span[0]).clip(0, length).astype(np.intp)
     end = (np.floor(last + 0.5 - span[0]) + 1).clip(0, length).astype(np.intp)
     return start, np.maximum(start, end)
-
-
-def stretches(marked: np.ndarray) -> list[tuple[int, int]]:
-    """(start, end) of each run of True, the end not within."""
-    edges = np.flatnonzero(np.diff(np.r_[False, marked, False].astype(int)))
-    return list(zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True))
 
 
 def longest_runs(marked: np.ndarray) -> np.ndarray:

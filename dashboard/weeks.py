@@ -10,10 +10,9 @@ import pandas as pd
 
 from dashboard.catalogue import Catalogue, windows_at
 from dashboard.ripening import season_of
-from dashboard.season import Cover, draws
+from dashboard.season import WEEK, Cover, draws
 from dashboard.traits import UNKNOWN
 
-WEEK = 7
 NEAR = 0.05  # a smaller chance of being picked in a week is no candidate for it
 NOTHING = 0.1  # bare days a season; who saves less than this adds nothing
 
@@ -48,10 +47,9 @@ class ClassWeeks:
     def candidates(self, kind: str, start: float) -> pd.Series:
         """Cultivars of the pool of a class by the chance that they are being picked on an average day of a week, best first."""
         cover = self.covers[kind]
-        whole = Cover(cover.draws, self.pool[kind], (start, start + WEEK - 1))
-        rows = whole.draws.of(whole.names)
-        days = whole._bared(whole.names, np.ones((len(whole.draws.first), WEEK), dtype=bool)) / WEEK
-        chance = pd.Series(days.to_numpy(), index=whole.draws.cultivars[rows])
+        week = Cover(cover.draws, self.pool[kind], (start, start + WEEK - 1))
+        every_day = np.ones((len(cover.draws.first), WEEK), dtype=bool)
+        chance = week.picked_on(week.names, every_day) / WEEK
         return chance[chance >= NEAR].sort_values(ascending=False, kind="stable")
 
     def _by_week(self, what: str) -> np.ndarray:
@@ -73,7 +71,7 @@ def class_weeks(
     start = float(np.floor(first))
     starts = tuple(start + WEEK * number for number in range(int(np.ceil((last - start + 1) / WEEK))))
     span = (start, starts[-1] + WEEK - 1)
-    found = draws(ripe, site if site in ripe.sites else "", year)
+    found = draws(ripe, ripe.known_site(site), year)
     inside, could = set(names), set(pool)
     order = kinds.value_counts()
     classes = tuple(sorted(order.index, key=lambda kind: (-order[kind], kind)))

@@ -51,6 +51,10 @@ class Ripening:
         """(cultivars,) whether a pick of it is on record."""
         return self.cultivars.isin(self.seen["cultivar"])
 
+    def known_site(self, site: str) -> str:
+        """``site`` where something was picked there, else "", over the sites."""
+        return site if site in self.sites else ""
+
     def never_at(self, site: str) -> np.ndarray:
         """(cultivars,) picked somewhere, but never at this site."""
         there = self.seen.loc[self.seen["site"] == site, "cultivar"] if site else self.seen["cultivar"]

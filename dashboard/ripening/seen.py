@@ -105,11 +105,14 @@ def days_without(windows: pd.DataFrame, season: tuple[float, float]) -> list[tup
     """The stretches (first day, last day) of a season on which none of these is usually being picked."""
     days = np.arange(np.floor(season[0] + 0.5), np.floor(season[1] + 0.5) + 1)
     first, last = windows["first"].to_numpy(dtype=float), windows["last"].to_numpy(dtype=float)
-    empty = ~((first[:, None] <= days + 0.5) & (last[:, None] >= days - 0.5)).any(axis=0)
-    edges = np.flatnonzero(np.diff(np.r_[False, empty, False].astype(int)))
-    return [
-        (float(days[start]), float(days[end - 1])) for start, end in zip(edges[::2], edges[1::2], strict=True)
-    ]
+    picked = (first[:, None] <= days + 0.5) & (last[:, None] >= days - 0.5)
+    return [(float(days[start]), float(days[end - 1])) for start, end in stretches(~np.any(picked, axis=0))]
+
+
+def stretches(marked: np.ndarray) -> list[tuple[int, int]]:
+    """(start, end) of each run of True, the end not within."""
+    edges = np.flatnonzero(np.diff(np.r_[False, marked, False].astype(int)))
+    return list(zip(edges[::2].tolist(), edges[1::2].tolist(), strict=True))
 
 
 def season_of(windows: pd.DataFrame) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import pandas as pd
 import panel as pn
@@ -19,6 +19,7 @@ from dashboard.ripening import day_label
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Prose, RowTable
+from dashboard.views.listing import press
 from dashboard.views.words import listed
 from dashboard.weeks import ClassWeeks
 
@@ -47,7 +48,7 @@ def classes(state: State) -> pn.Column:
     week = pmui.Select(
         label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
     )  # fmt: skip
-    fills = RowTable(lambda what, value: _press(state, what, value))
+    fills = RowTable(partial(press, state))
     spare = Prose()
 
     def pick(cell: int) -> None:
@@ -160,13 +161,6 @@ def _spare(found: ClassWeeks) -> Markup:
         "says nothing of how good they are.",
         Markup("").join(lines),
     )
-
-
-def _press(state: State, what: str, value: object) -> None:
-    if what == "open":
-        state.open(str(value))
-    elif what == "keep" and str(value) in state.known["shortlist"]:
-        state.keep(str(value))
 
 
 def _week(start: float, south: bool) -> str:

@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard import style
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
+from dashboard.state import State
 from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views.words import evidence, interval
 
@@ -18,6 +19,14 @@ WRITTEN = (
     "meets", "score", "flesh_colour", "shape_type", "fruit_type", "first", "last", "seasons", "sites", "samples",
     *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
 )  # fmt: skip
+
+
+def press(state: State, what: str, value: object) -> None:
+    """What a press on a row's name or star does, in every table of cultivars."""
+    if what == "open":
+        state.open(str(value))
+    elif what == "keep":
+        state.keep(str(value))
 
 
 def columns(asked: Comparison) -> list[dict]:

@@ -21,11 +21,8 @@ def ranking(state: State) -> pn.Column:
     here: dict[str, Any] = {"page": 1, "sort": None}
 
     def act(what: str, value) -> None:
-        if what == "open":
-            state.open(str(value))
-        elif what == "keep":
-            state.keep(str(value))
-        elif what == "page":
+        listing.press(state, what, value)
+        if what == "page":
             here["page"] = int(value)
             draw()
         elif what == "sort":

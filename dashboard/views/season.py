@@ -19,6 +19,7 @@ from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.gaps import closers_view, gaps_told
+from dashboard.views.listing import press
 from dashboard.views.words import counted
 
 OWN = -1  # the page of the shortlist
@@ -40,7 +41,7 @@ def season(state: State) -> pn.Column:
     kind, at_once = (
         ChoiceBoxes(partial(_tick, state), groups=[group], margin=(5, 10)) for group in choices()
     )
-    closers = RowTable(lambda what, value: _press(state, what, value))
+    closers = RowTable(partial(press, state))
     where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south, 0), value=0, width=280)
 
     def turn(to: int) -> None:
@@ -145,13 +146,6 @@ def _tick(state: State, field: str, values: list[str]) -> None:
         state.choose(least=int(values[0]))
 
 
-def _press(state: State, what: str, value: object) -> None:
-    if what == "open":
-        state.open(str(value))
-    elif what == "keep" and str(value) in state.known["shortlist"]:
-        state.keep(str(value))
-
-
 @lru_cache(maxsize=8)
 def _drawing(span: tuple[float, float], south: bool) -> Drawing:
     return calendar.drawing(span, south)
@@ -183,16 +177,15 @@ def _words(state: State) -> Markup:
         return Markup("<h2>Season</h2><p>{}</p>").format(
             asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
         )
-    clearing = windows[asked.fit["meets"].reindex(windows.index).to_numpy(dtype=bool)]
-    market = asked.catalogue.markets[asked.market].name if asked.market else ""
-    which = (
-        f"the {len(clearing)} that clear every limit of {market}"
-        if market
-        else f"these {counted(len(windows), 'cultivar')}"
-    )
+    dark = ""
+    if asked.market:
+        clearing = int(asked.fit["meets"].reindex(windows.index).sum())
+        dark = (
+            f"; dark: the {clearing} that clear every limit of {asked.catalogue.markets[asked.market].name}"
+        )
     said = Markup("<h2>Season</h2><p>{}</p>").format(
         f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}"
-        + (f"; dark: {which}." if market else ".")
+        f"{dark}."
     )
     unknown = int(asked.passes.sum()) - len(windows)
     if unknown:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from functools import partial
 
 import panel as pn
 import panel_material_ui as pmui
@@ -24,13 +25,7 @@ else { source.data.label = "Copy it from the address bar" }
 def shortlist(state: State) -> pn.Column:
     words = Prose()
 
-    def act(what: str, value) -> None:
-        if what == "open":
-            state.open(str(value))
-        elif what == "keep":
-            state.keep(str(value))
-
-    table = RowTable(act)
+    table = RowTable(partial(listing.press, state))
     downloads = [
         pmui.FileDownload(
             callback=lambda write=write, part=part: io.BytesIO(write(state.comparison, part)), filename=f"orchard-slate-{part}.{ending}",
