@@ -18,6 +18,7 @@ LAYERS = (
     "dossier",  # everything known about one cultivar
     "filters",  # who passes what was ticked
     "weeks",  # each class of fruit by week
+    "ranking",  # how all cultivars stand in a market
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
@@ -46,5 +47,6 @@ SCREENLESS = (
     "dossier",
     "filters",
     "weeks",
+    "ranking",
     "comparison",
 )

@@ -6,6 +6,7 @@ one sentence each, in plain text.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 from urllib.parse import quote, unquote_plus
 
@@ -32,7 +33,8 @@ def written(choices: dict[str, Any], defaults: dict[str, Any]) -> str:
 def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     """The choices a link asks for, and a sentence for each part that could not be followed.
 
-    ``known`` maps each field to the values it may take (a collection of strings or whole numbers); ``defaults``
+    ``known`` maps each field to the values it may take (a collection of strings or whole numbers, or what says by ``in`` whether it
+    knows one); ``defaults``
     tells by its type whether a field holds one value or several.
     """
     query = query.lstrip("?")
@@ -79,9 +81,12 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
 
 def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str], bool]:
     """What can be followed of one field's items, the items that cannot, and whether one value was given several times."""
-    as_text = {str(value): value for value in known}
-    good = [as_text[item] for item in items if item in as_text]
-    missed = [item for item in items if item not in as_text]
+    if isinstance(known, Iterable):
+        as_text = {str(value): value for value in known}
+        good = [as_text[item] for item in items if item in as_text]
+    else:  # not to be counted out: it says itself what it knows
+        good = [item for item in items if item in known]
+    missed = [item for item in items if item not in set(map(str, good))]
     if isinstance(default, tuple):
         return tuple(dict.fromkeys(good)) or None, missed, False
     return (good[0] if good else None), missed, len(good) > 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import param
@@ -9,6 +10,8 @@ import param
 from dashboard import address
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import QUESTION, Comparison, known_values
+from dashboard.market import MarketError
+from dashboard.market.statements import stated
 
 TABS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
 
@@ -35,6 +38,10 @@ class State(param.Parameterized):
         default="ordinary", objects=["early", "ordinary", "late", "any"], check_on_set=True
     )  # type: ignore[assignment]
     least: int = param.Integer(default=1, bounds=(1, 3))  # type: ignore[assignment]
+    own: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    beside: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    top: int = param.Selector(default=5, objects=[3, 5, 10], check_on_set=True)  # type: ignore[assignment]
+    apart: int = param.Selector(default=7, objects=[3, 7, 10, 14], check_on_set=True)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
 
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
@@ -54,6 +61,11 @@ class State(param.Parameterized):
     def follow(self, query: str) -> None:
         """Make the choices a link asks for; what it asks in vain is told in ``notices``."""
         choices, notes = address.read(query, self.known, self.defaults)
+        try:
+            stated(choices["own"]) if "own" in choices else None
+        except MarketError as fault:
+            notes.append(f"This link's own market was left out: {fault}")
+            del choices["own"]
         self.param.update(**{**self.defaults, **choices}, notices=tuple(notes))
 
     def choose(self, **choices: Any) -> None:
@@ -65,7 +77,8 @@ class State(param.Parameterized):
         }
         for field, value in choices.items():
             if field in self.known and isinstance(value, tuple):
-                on_offer = set(self.known[field])
+                known = self.known[field]
+                on_offer = set(known) if isinstance(known, Iterable) else known
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
         self.param.update(**{"notices": (), **choices})  # what was to be read has been read
 

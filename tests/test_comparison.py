@@ -9,8 +9,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import comparison as module
-from dashboard.comparison import BETTER, QUESTION, Comparison, known_values
+from dashboard import ranking
+from dashboard.comparison import QUESTION, Comparison, known_values
+from dashboard.ranking import BETTER
 from dashboard.traits import TRAITS
 
 PARTS = (
@@ -59,7 +60,7 @@ def test_asking_again_computes_nothing(question, monkeypatch):
         raise AssertionError("computed again")
 
     for name in ("fit", "neutral", "not_beaten", "reason"):
-        monkeypatch.setattr(module.markets, name, refuse)
+        monkeypatch.setattr(ranking.markets, name, refuse)
     for part in PARTS:
         getattr(replace(question), part)
     with pytest.raises(AssertionError, match="computed again"):

@@ -28,8 +28,8 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
     for field, (label, _) in CLASSES.items():
         out[label] = rows[field].astype(str).tolist()
     out["Status"] = rows["status"].astype(str).tolist()
-    if asked.market:
-        out["Market"] = [asked.catalogue.markets[asked.market].name] * len(rows)
+    if asked.profile:
+        out["Market"] = [asked.profile.name] * len(rows)
         out["Clears its limits"] = ["yes" if meets else "no" for meets in rows["meets"]]
         out["Score (0 to 100)"] = (100 * rows["score"]).round(1).tolist()
         out["Why"] = [asked.reason(name) for name in rows.index]
@@ -64,7 +64,7 @@ def meanings(asked: Comparison) -> list[tuple[str, str]]:
         ("Date", dt.date.today().isoformat()),
         ("Records", catalogue.records_title + (" (invented)" if catalogue.invented else "")),
         ("Data version", catalogue.version),
-        ("Market", catalogue.markets[asked.market].name if asked.market else "none"),
+        ("Market", asked.profile.name if asked.profile else "none"),
         ("Estimates", str(method.iloc[0]) if len(method) else "none"),
         ("low, high", "90 % interval of the estimate; empty where it is not known"),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
@@ -95,7 +95,7 @@ def weeks_csv(asked: Comparison) -> bytes:
         for start, count, chance in zip(found.starts, counts, chances, strict=True)
     ] if found else []  # fmt: skip
     heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least}, %"]
-    market = asked.catalogue.markets[asked.market].name if asked.market else "none"
+    market = asked.profile.name if asked.profile else "none"
     asks = {
         "Market": plain(market),
         "Status": ", ".join(asked.status) or "any",

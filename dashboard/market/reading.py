@@ -40,6 +40,16 @@ def read_market(path: str | Path) -> Market:
     return Market(path.stem, name, entries.text("summary"), limits, wishes, str(path))
 
 
+def limit_of(table: Mapping[str, Any], place: str) -> Limit:
+    """The limit that one table of a profile states; MarketError naming ``place``."""
+    return _limit(_Entries(place, "", table))
+
+
+def wish_of(table: Mapping[str, Any], place: str) -> Wish:
+    """The wish that one table of a profile states; MarketError naming ``place``."""
+    return _wish(_Entries(place, "", table))
+
+
 def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
     """The markets in the folders' TOML files by key, in order of file name, and a sentence for each fault.
 

@@ -123,12 +123,12 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
     return {
         "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
-        + ("those that clear the market first" if asked.market else "by their chance"),
+        + ("those that clear the market first" if asked.profile else "by their chance"),
         "columns": [
             {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
             {"key": "chance", "label": "Chance", "kind": "number"}, {"key": "counts", "label": "Counts in the box"},
             {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
-            {"key": "reason", "label": "For this market" if asked.market else "", "kind": "reason"},
+            {"key": "reason", "label": "For this market" if asked.profile else "", "kind": "reason"},
         ],
         "rows": rows, "empty": "No cultivar of this class that passes your filters is picked near this week.",
     }  # fmt: skip

@@ -80,7 +80,7 @@ def cultivar(state: State) -> pn.Column:
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
         values.tell(values_view(state.comparison))
         checks.tell(checks_view(state.comparison))
-        chances.visible = bool(state.comparison.market)
+        chances.visible = state.comparison.profile is not None
         chances.tell(chances_view(state.comparison))
         samples.tell(samples_view(state.comparison, 1))
 
@@ -107,8 +107,8 @@ def told(asked: Comparison) -> Markup:
     dossier = asked.dossier
     assert dossier is not None
     said = Markup("<h2>{}</h2>").format(asked.cultivar)
-    if asked.market:
-        name = asked.catalogue.markets[asked.market].name
+    if asked.profile:
+        name = asked.profile.name
         said += Markup("<p><b>{}:</b> {}</p>").format(name, asked.reason(asked.cultivar))
     lines = facts(asked.catalogue, dossier, asked.units)
     said += Markup("<dl>{}</dl>").format(

@@ -8,6 +8,7 @@ import panel as pn
 from markupsafe import Markup
 
 from dashboard.comparison import Comparison, known_values
+from dashboard.market import Market
 from dashboard.ripening import half_label
 from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
@@ -37,16 +38,15 @@ def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
         for boxes in (markets, others):
             boxes.tell([told(state.comparison, group) for group in boxes.groups])
 
-    def explain(key: str, _units: str) -> None:
-        now = state.comparison
-        words = asked.catalogue.markets[key].summary if key else NO_MARKET
-        told = market_told(asked.catalogue.markets[key], now.units) if key else ()
+    def explain(market: Market | None, units: str) -> None:
+        words = market.summary if market else NO_MARKET
+        told = market_told(market, units) if market else ()
         about.say(
             Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in (words, *told))
         )
 
     live.follow(state, show, "counts", "market_counts", "market", *UNCOUNTED, *FILTERS)
-    live.follow(state, explain, "market", "units")
+    live.follow(state, explain, "profile", "units")
     done = (
         [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
         if close
@@ -106,7 +106,9 @@ def _label(field: str, value) -> str:
 
 
 def _tick(state: State, field: str, values: list[str]) -> None:
-    if field in (*UNCOUNTED, "market"):
+    if field == "market":
+        state.choose(market=values[0], own=())  # another market starts as it is written
+    elif field in UNCOUNTED:
         state.choose(**{field: values[0]})
     elif field == "seasons":
         state.choose(seasons=int(values[0]))

@@ -26,7 +26,7 @@ def gaps_told(asked: Comparison) -> Markup:
             "days that lie bare in more seasons than not."
         ).format(whose, counted(len(cover.names), "cultivar"), at_once, "is" if asked.least == 1 else "are")
     ]
-    if asked.market and asked.shortlist:
+    if asked.profile and asked.shortlist:
         missed = [name for name in cover.names if not asked.fit["meets"].get(name, True)]
         if missed:
             lines.append(
@@ -51,7 +51,7 @@ def gaps_told(asked: Comparison) -> Markup:
 
 
 def passing(asked: Comparison) -> str:
-    return "all that pass your filters" + (" and clear the market" if asked.market else "")
+    return "all that pass your filters" + (" and clear the market" if asked.profile else "")
 
 
 def closers_view(asked: Comparison) -> dict:

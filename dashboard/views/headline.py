@@ -24,7 +24,7 @@ def headline(state: State, open_filters: Callable[[], None] | None = None) -> pn
         if relax.visible:
             relax.label = emptied.offer
 
-    live.follow(state, show, "passes", "fit", "emptied", "market", "shortlist")
+    live.follow(state, show, "passes", "fit", "emptied", "profile", "shortlist")
     state.param.watch(lambda _event: line.say(_line(state)), "notices")
     ways = [live.button("Market and filters", open_filters, variant="contained")] if open_filters else []
     return pn.Column(line, *ways, relax, sizing_mode="stretch_width")
@@ -51,10 +51,10 @@ def _line(state: State) -> Markup:
     line = Markup('<p class="count" role="status"><b>{}</b> of {} pass your filters').format(
         f"{left:,}", sampled
     )
-    if asked.market:
+    if asked.profile:
         inside = int((asked.fit["meets"].to_numpy() & asked.passes).sum())
         line += Markup("; <b>{}</b> of them clear every limit of {}").format(
-            f"{inside:,}", catalogue.markets[asked.market].name
+            f"{inside:,}", asked.profile.name
         )
     if asked.shortlist:
         line += Markup("; <b>{}</b> on your shortlist").format(len(asked.shortlist))

@@ -44,7 +44,7 @@ def columns(asked: Comparison) -> list[dict]:
         {"key": "keep", "label": "List", "kind": "keep"},
         {"key": "mark", "label": "Fruit", "kind": "mark"},
         {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
-        *(market if asked.market else []),
+        *(market if asked.profile else []),
         {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
         *(
             {
@@ -75,14 +75,14 @@ def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bo
         else "not known"
     )
     market = []
-    if asked.market:
+    if asked.profile:
         known = values["meets"] and values["score"] == values["score"]  # what is out is not ranked by it
         score = f"{100 * values['score']:.0f}" if known else "–"
         market = [score, asked.reason(name)]
     look = " ".join(
         word
         for word, on in (
-            ("out", asked.market and not values["meets"]),
+            ("out", asked.profile and not values["meets"]),
             ("chosen", mark_chosen and name in asked.chosen),
         )
         if on

@@ -47,7 +47,7 @@ def ranking(state: State) -> pn.Column:
         here["page"] = 1
         draw()
 
-    live.follow(state, start, "ranking", "market", "units", tab="fruit")
+    live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, draw, "shortlist", "chosen", tab="fruit")
     return pn.Column(table, sizing_mode="stretch_width")
 
@@ -71,7 +71,7 @@ def view(asked: Comparison, here: dict) -> dict:
 def title(asked: Comparison) -> str:
     order = (
         "those that clear every limit first, then by score (0 to 100: how far the market's wishes are met)"
-        if asked.market
+        if asked.profile
         else "by name; choose a market to rank them"
     )
     return f"Cultivars that pass your filters, {order}. Figures: {basis_told(asked)}, with 90 % interval."

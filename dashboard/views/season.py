@@ -178,11 +178,9 @@ def _words(state: State) -> Markup:
             asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
         )
     dark = ""
-    if asked.market:
+    if asked.profile:
         clearing = int(asked.fit["meets"].reindex(windows.index).sum())
-        dark = (
-            f"; dark: the {clearing} that clear every limit of {asked.catalogue.markets[asked.market].name}"
-        )
+        dark = f"; dark: the {clearing} that clear every limit of {asked.profile.name}"
     said = Markup("<h2>Season</h2><p>{}</p>").format(
         f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}"
         f"{dark}."

@@ -56,7 +56,7 @@ def shortlist(state: State) -> pn.Column:
             }
         )
 
-    live.follow(state, show, "shortlisted", "market", "units", tab="shortlist")
+    live.follow(state, show, "shortlisted", "profile", "units", tab="shortlist")
     return pn.Column(words, table, pn.FlexBox(copy, *downloads, clear), sizing_mode="stretch_width")
 
 

@@ -13,6 +13,7 @@ from dashboard.catalogue import Basis, Catalogue
 from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
+from dashboard.market import Market
 from dashboard.state import State
 from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views import live
@@ -90,8 +91,8 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         keep.visible = clear.visible = bool(chosen)
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
-    def limits(market: str, units: str) -> None:
-        bounds = _bounds(catalogue.markets[market], units) if market else {}
+    def limits(market: Market | None, units: str) -> None:
+        bounds = _bounds(market, units) if market else {}
         for x, y in tradeoff.PAIRS:
             (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
             held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
@@ -100,7 +101,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         held.column("cultivars", "full", _full(fit))
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
-    live.follow(state, limits, "market", "units", tab="fruit")
+    live.follow(state, limits, "profile", "units", tab="fruit")
     live.follow(state, draw, "values", "units", tab="fruit")
     live.follow(state, fade, "fit", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
@@ -127,7 +128,7 @@ def _full(fit: pd.DataFrame) -> list[float]:
     return [1.0 if meets else tradeoff.PALE for meets in fit["meets"]]
 
 
-def _bounds(market, units: str) -> dict[str, tuple[float | None, float | None]]:
+def _bounds(market: Market, units: str) -> dict[str, tuple[float | None, float | None]]:
     """Each trait's limits in the reader's unit: at least, at most."""
     found = {}
     for limit in market.limits:

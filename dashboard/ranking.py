@@ -1,0 +1,137 @@
+"""How all cultivars stand in a market on one basis, remembered by exactly what was asked: who clears it, what each scores, in
+which order, and who is not beaten.
+
+What is handed out is shared: it is read, never written to.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard import filters as filtering
+from dashboard import market as markets
+from dashboard.catalogue import Basis, Catalogue
+from dashboard.filters import REMEMBERED, Filters
+from dashboard.market import Market
+from dashboard.market.profile import MarketError
+from dashboard.market.statements import stated
+from dashboard.traits import CLASSES, TRAITS
+
+BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def profile(catalogue: Catalogue, market: str, own: tuple[str, ...]) -> Market | None:
+    """The market asked for, its limits and wishes those of ``own`` where there are any; None for no market.
+
+    Lines that cannot be followed leave the market as it is: whoever states them is told before (``state``, ``address``).
+    """
+    base = catalogue.markets.get(market)
+    if not own:
+        return base
+    try:
+        return stated(own, base)
+    except MarketError:
+        return base
+
+
+@lru_cache(maxsize=REMEMBERED)
+def fits(catalogue: Catalogue, market: Market | None, basis: Basis) -> pd.DataFrame:
+    """``market.fit`` of all cultivars, in catalogue order."""
+    if market is None:
+        return markets.neutral(catalogue.cultivars)
+    return markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def reasons(catalogue: Catalogue, market: Market | None, basis: Basis, units: str) -> dict[str, str]:
+    """Why each cultivar is in or out, in one sentence."""
+    written = markets.reasons(market, fits(catalogue, market, basis), units)
+    return {str(name): sentence for name, sentence in written.items()}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def counts(catalogue: Catalogue, filters: Filters, basis: Basis) -> dict[str, int]:
+    """How many of the passing cultivars clear every limit of each market on offer; "" is no market."""
+    passes = filtering.passes(catalogue, filters)
+    every = {"": None, **catalogue.markets}
+    return {key: int((passes & _meets(catalogue, one, basis)).sum()) for key, one in every.items()}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def clearing(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> tuple[str, ...]:
+    """The passing cultivars that clear every limit."""
+    return tuple(
+        catalogue.cultivars.index[filtering.passes(catalogue, filters) & _meets(catalogue, market, basis)]
+    )
+
+
+@lru_cache(maxsize=REMEMBERED)
+def ranked(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> pd.DataFrame:
+    """The passing cultivars: those that clear the market first, then by score, then by name."""
+    table, order = _standings(catalogue, market, basis)
+    return _numbered(table.take(order[filtering.passes(catalogue, filters)[order]]))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def shortlisted(
+    catalogue: Catalogue, shortlist: tuple[str, ...], market: Market | None, basis: Basis
+) -> pd.DataFrame:
+    """The shortlist in its own order; rank is the place within it."""
+    table, order = _standings(catalogue, market, basis)
+    names = [name for name in dict.fromkeys(shortlist) if name in table.index]
+    places = table.index.get_indexer(pd.Index(names))
+    return _numbered(table.take(order[np.isin(order, places)])).loc[names]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> np.ndarray:
+    """Who passes, clears the market, and is bettered by no other such one in size, sugar and firmness at once."""
+    among = filtering.passes(catalogue, filters) & _meets(catalogue, market, basis)
+    values = catalogue.figures[basis]
+    estimates = pd.DataFrame({trait: values[trait]["estimate"] for trait in BETTER})
+    answer = np.zeros(len(among), dtype=bool)
+    answer[among] = markets.not_beaten(estimates[among], BETTER)
+    answer.setflags(write=False)
+    return answer
+
+
+def _meets(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:
+    return fits(catalogue, market, basis)["meets"].to_numpy()
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tuple[pd.DataFrame, np.ndarray]:
+    """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
+    fit = fits(catalogue, market, basis)
+    table = pd.concat([fit[["meets", "score"]], _columns(catalogue, basis)], axis=1)
+    score = np.nan_to_num(fit["score"].to_numpy(), nan=-1.0)
+    order = np.lexsort((np.arange(len(fit)), -score, ~fit["meets"].to_numpy()))  # names are sorted already
+    return table, order
+
+
+def _numbered(table: pd.DataFrame) -> pd.DataFrame:
+    table.insert(0, "rank", np.arange(1, len(table) + 1))
+    return table
+
+
+@lru_cache(maxsize=64)
+def _columns(catalogue: Catalogue, basis: Basis) -> pd.DataFrame:
+    columns: dict[str, Any] = {name: catalogue.cultivars[name] for name in (*CLASSES, "status", "check")}
+    for name in ("first", "middle", "last", "from_check", "seasons", "sites"):
+        columns[name] = catalogue.windows[name]
+    index = catalogue.cultivars.index
+    for name in ("samples", "fruit"):
+        table = catalogue.summaries if name == "samples" else catalogue.fruit
+        columns[name] = table["cultivar"].value_counts().reindex(index, fill_value=0)
+    values = catalogue.figures[basis]
+    if basis.site:  # what the figures at one site rest on there
+        columns |= {name: values["size"][name] for name in ("seasons", "sites", "samples", "fruit")}
+    for trait in TRAITS:
+        frame = values[trait]
+        columns |= {trait: frame["estimate"], f"{trait}_low": frame["low"], f"{trait}_high": frame["high"]}
+    return pd.DataFrame(columns, index=index)
