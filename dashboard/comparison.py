@@ -31,6 +31,9 @@ from dashboard.standins import StandIn, stand_ins
 from dashboard.units import SYSTEMS
 from dashboard.weeks import ClassWeeks, class_weeks
 
+TOPS = (3, 5, 10)
+APARTS = (3, 7, 10, 14)
+
 
 @dataclass(frozen=True)
 class Comparison:
@@ -132,6 +135,10 @@ class Comparison:
         """Who could stand in for the opened cultivar, nearest first, of the status asked for."""
         return stand_ins(self.catalogue, self.cultivar, self.profile, self.basis, self.apart, self.status)
 
+    def rows_of(self, names: tuple[str, ...]) -> pd.DataFrame:
+        """Rows as of the shortlist, of any cultivars."""
+        return ranking.shortlisted(self.catalogue, names, self.profile, self.basis)
+
     @property
     def account(self) -> Account | None:
         """What each wish costs the opened cultivar and what each missed limit would take; None without market or cultivar."""
@@ -213,8 +220,8 @@ def known_values(catalogue: Catalogue) -> dict[str, Any]:
         "least": (1, 2, 3),
         "own": Statements(),
         "beside": names,
-        "top": (3, 5, 10),
-        "apart": (3, 7, 10, 14),
+        "top": TOPS,
+        "apart": APARTS,
     }
 
 

@@ -39,11 +39,12 @@ class Held:
         """New columns, all of one length; they replace whatever the source had."""
         self._sources[source].data = columns
 
-    def column(self, source: str, name: str, values: list) -> None:
-        """One column, the others as they are."""
-        old = self._sources[source].data
-        if list(old.get(name, ())) != values:
-            old[name] = values
+    def columns(self, source: str, **columns: list) -> None:
+        """Some columns, the others as they are; those that changed are sent together."""
+        old: Any = self._sources[source].data
+        changed = {name: values for name, values in columns.items() if list(old.get(name, ())) != values}
+        if changed:
+            old.update(changed)
 
     def on_choose(self, source: str, told: Callable[[list[int]], None]) -> None:
         """``told(row numbers)`` when a person chooses rows of ``source`` in one of its pictures."""
