@@ -121,6 +121,11 @@ class Comparison:
         return ranking.sure_not_beaten(self.catalogue, self.filters, self.profile, self.basis)
 
     @property
+    def bounds(self) -> dict[str, tuple[float | None, float | None]]:
+        """By trait with limits, the lowest and highest mean (SI) that clear them."""
+        return ranking.bounds(self.catalogue, self.profile, self.basis)
+
+    @property
     def refused(self) -> str:
         """Why no chances are told for this market; "" where they are."""
         return prospects.refused(self.catalogue, self.profile, self.basis)

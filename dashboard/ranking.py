@@ -142,6 +142,27 @@ def sure_not_beaten(
 
 
 @lru_cache(maxsize=REMEMBERED)
+def bounds(
+    catalogue: Catalogue, market: Market | None, basis: Basis
+) -> dict[str, tuple[float | None, float | None]]:
+    """By trait with limits, the lowest and highest mean (SI) that clear them: of a limit on a share of fruit, the mean that has
+    that share, where a model tells it, else its own bound."""
+    found: dict[str, tuple[float | None, float | None]] = {}
+    told = market is not None and prospects.outlooks(catalogue, market, basis) is not None
+    for limit in market.limits if market else ():
+        if limit.kind != "trait":
+            continue
+        ends = (limit.at_least, limit.at_most)
+        if told and limit.share is not None:
+            least, most = prospects.span(catalogue, limit, basis)
+            ends = (least if np.isfinite(least) else None, most if np.isfinite(most) else None)
+        low, high = found.get(limit.key, (None, None))
+        lows, highs = ([end for end in pair if end is not None] for pair in ((low, ends[0]), (high, ends[1])))
+        found[limit.key] = (max(lows, default=None), min(highs, default=None))
+    return found
+
+
+@lru_cache(maxsize=REMEMBERED)
 def openings(
     catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis
 ) -> tuple[tuple[Opening, ...], tuple[str, ...]]:

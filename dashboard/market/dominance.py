@@ -51,7 +51,9 @@ def chance_not_beaten(drawn: np.ndarray, signs: Sequence[float]) -> np.ndarray:
     count, rows = points.shape[1:]
     if not rows:
         return np.zeros(0)
-    size = np.nan_to_num(points).std(axis=(1, 2), keepdims=True)  # any scale would do; this one finds them soonest
+    size = np.nan_to_num(points).std(
+        axis=(1, 2), keepdims=True
+    )  # any scale would do; this one finds them soonest
     total = (points / np.where(size > 0, size, 1)).sum(axis=0)
     undecided = np.isfinite(total)
     standing = np.zeros((count, rows), dtype=bool)

@@ -14,7 +14,6 @@ from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
-from dashboard.market import Market
 from dashboard.state import State
 from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views import live
@@ -40,7 +39,7 @@ MARKS = (
         "ring",
         "not beaten: none that clears the limits is larger, sweeter and firmer at once; the fuller, the surer",
     ),
-    ("bar", "market limit; pale marks miss one"),
+    ("bar", "what the mean has to be for the market's limits; pale marks miss one"),
     ("thin", "90 % interval"),
 )
 
@@ -100,8 +99,8 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         keep.visible = clear.visible = bool(chosen)
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
-    def limits(market: Market | None, units: str) -> None:
-        bounds = _bounds(market, units) if market else {}
+    def limits(*_bounds_units) -> None:
+        bounds = _bounds(state.comparison)
         for x, y in tradeoff.PAIRS:
             (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
             held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
@@ -111,7 +110,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         rings.say(about_not_beaten(state.comparison))
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")
-    live.follow(state, limits, "profile", "units", tab="fruit")
+    live.follow(state, limits, "bounds", "units", tab="fruit")
     live.follow(state, draw, "values", "units", tab="fruit")
     live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
@@ -149,16 +148,13 @@ def _sure(asked: Comparison) -> list[float]:
     return [float(step) for step in steps]
 
 
-def _bounds(market: Market, units: str) -> dict[str, tuple[float | None, float | None]]:
-    """Each trait's limits in the reader's unit: at least, at most."""
+def _bounds(asked: Comparison) -> dict[str, tuple[float | None, float | None]]:
+    """Each trait's limits on the mean in the reader's unit: at least, at most."""
     found = {}
-    for limit in market.limits:
-        if limit.kind == "trait":
-            unit = TRAITS[limit.key].unit(units)
-            low, high = (
-                None if b is None else float(unit.from_si(b)) for b in (limit.at_least, limit.at_most)
-            )
-            found[limit.key] = (low, high)
+    for key, ends in asked.bounds.items():
+        unit = TRAITS[key].unit(asked.units)
+        low, high = (None if end is None else float(unit.from_si(end)) for end in ends)
+        found[key] = (low, high)
     return found
 
 
