@@ -45,7 +45,6 @@ def ranking(state: State) -> pn.Column:
         lambda _field, values: state.choose(top=int(values[0])),
         groups=[first_places()],
         margin=(0, 10),
-        visible=False,
     )
 
     def draw(*_parts) -> None:
@@ -58,10 +57,10 @@ def ranking(state: State) -> pn.Column:
     def tell(*_parts) -> None:
         asked = state.comparison
         about.say(about_ranking(asked))
-        top.visible = asked.profile is not None and bool(asked.profile.wishes)
         (group,) = top.groups
         places = [at for at, option in enumerate(group["options"]) if option["value"] == str(asked.top)]
-        top.tell([{"left": [], "chosen": places}])
+        ranked = asked.profile is not None and bool(asked.profile.wishes)
+        top.tell([{"left": [], "chosen": places, "away": not ranked}])
 
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, tell, "ranking", "openings", "profile", "units", tab="fruit")
