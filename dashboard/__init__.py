@@ -29,6 +29,7 @@ LAYERS = (
     "charts",  # answers drawn
     "handout",  # answers that leave the building
     "views",  # the parts of the page
+    "slate",  # the page as one file that needs no server
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command
