@@ -24,6 +24,8 @@ LAYERS = (
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
+    "prepared",  # views by name, in a file
+    "steps",  # which addresses were left behind
     "state",  # one visitor's choices
     "style",  # marks, colours, number formats
     "charts",  # answers drawn
