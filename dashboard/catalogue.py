@@ -19,6 +19,7 @@ from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, read_markets
 from dashboard.places import MARKETS
 from dashboard.records import Problem, read
+from dashboard.records.photos import photographs
 from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, ripening_band, windows
 from dashboard.ripening.model import METHOD as RIPENING_METHOD
@@ -57,6 +58,7 @@ class Catalogue:
         Basis, dict[str, pd.DataFrame]
     ]  # the values on every basis one can ask for; ``values`` on the usual one
     worth: dict[str, Worth]  # by trait: what stands behind the values
+    equal_firmness: dict[str, Worth]  # the same of traits that are also told at equal firmness
     picks: pd.DataFrame
     windows: (
         pd.DataFrame
@@ -92,7 +94,8 @@ def _loaded(path: Path) -> Catalogue:
         fruit_values(records),
         sites=records.tables["sites"],
         markets=markets,
-        tables={name: records.tables[name] for name in _CARRIED if name in records.tables},
+        tables={name: records.tables[name] for name in _CARRIED if name in records.tables}
+        | {"photos": photographs(records.tables["samples"])},
         records_title=about.title,
         region=about.region,
         invented=about.invented,
@@ -149,6 +152,7 @@ def catalogue(
         values=figures[Basis()],
         figures=figures,
         worth={trait: worth[trait] for trait in TRAITS},
+        equal_firmness={trait: worth[key] for trait, key in EQUAL_FIRMNESS.items()},
         picks=picked,
         windows=_windows(seen, ripe, check, "", "ordinary"),
         ripening=ripe,
