@@ -21,7 +21,7 @@ BELOW = {
     "address": set(),
     "state": {"param"},
     "style": set(),
-    "charts": {"numpy", "pandas", "holoviews", "bokeh"},
+    "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe"},
     "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
