@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,7 @@ from dashboard.traits import TRAITS
 
 FEWEST, MOST = 2, 6  # what one screen holds: a choice of ours
 NAN = float("nan")
+REMEMBERED = 256
 
 
 @dataclass(frozen=True)
@@ -87,6 +89,7 @@ class SideBySide:
         return tuple(told for told in self.differences if not told.sure)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def offered(*sets: tuple[str, ...]) -> tuple[str, ...]:
     """What to set side by side while nothing was asked: the first of ``sets`` with enough in it."""
     return next((names[:MOST] for names in sets if len(names) >= FEWEST), ())

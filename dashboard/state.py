@@ -13,7 +13,7 @@ from dashboard.comparison import QUESTION, Comparison, known_values
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
 
-TABS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 
 
 class State(param.Parameterized):

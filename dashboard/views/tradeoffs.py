@@ -9,6 +9,7 @@ import pandas as pd
 import panel as pn
 from markupsafe import Markup
 
+from dashboard.beside import FEWEST, MOST
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
@@ -73,6 +74,9 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         variant="outlined",
         visible=False,
     )
+    abreast = live.button(
+        "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined", visible=False
+    )  # fmt: skip
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
 
     def draw(_values: dict, units: str) -> None:
@@ -89,6 +93,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         drawn = [name for name in chosen if passes[place[name]]]
         held.choose("cultivars", [place[name] for name in drawn])
         keep.visible = clear.visible = bool(chosen)
+        abreast.visible = len(chosen) >= FEWEST
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(market: Market | None, units: str) -> None:
@@ -108,7 +113,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
         pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
-        pn.Row(told, keep, clear, sizing_mode="stretch_width"),
+        pn.Row(told, keep, abreast, clear, sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
 

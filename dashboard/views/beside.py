@@ -1,0 +1,225 @@
+"""Two to six cultivars side by side: their fruit to scale, when they are picked, every trait, and what really differs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard import beside as sides
+from dashboard.beside import SideBySide
+from dashboard.charts import fruit as drawn
+from dashboard.charts import picking
+from dashboard.comparison import Comparison
+from dashboard.records.photos import embedded
+from dashboard.ripening import day_label
+from dashboard.state import State
+from dashboard.traits import TRAITS
+from dashboard.views import live
+from dashboard.views.differing import differing
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.season import YEARS
+from dashboard.views.words import basis_told, counted, listed, site_name
+
+FIELD = "beside"
+
+
+def beside(state: State) -> pn.Column:
+    catalogue = state.comparison.catalogue
+    chooser = pmui.AutocompleteInput(
+        label="Set beside (type part of its name)", options=[str(name) for name in catalogue.cultivars.index], value="",
+        case_sensitive=False, search_strategy="includes", min_characters=1, width=320,
+    )  # fmt: skip
+    names = ChoiceBoxes(lambda _field, kept: keep(kept), margin=(5, 10))
+    offer = live.button(
+        "Set these side by side", lambda: state.choose(beside=state.comparison.offered), variant="contained"
+    )
+    heading, fruit, differs = Prose(), Prose(), Prose()
+    table = RowTable(lambda *_: None)
+
+    def keep(ticked: list[str]) -> None:
+        found = state.comparison.side_by_side
+        state.choose(beside=(*ticked, *(found.left_out if found else ())))  # the next one moves up
+
+    def add(name: str) -> None:
+        if name in catalogue.cultivars.index and len(state.beside) < sides.MOST:
+            state.choose(beside=(*state.beside, name))
+        chooser.value = ""
+
+    chooser.param.watch(live.at_once(lambda event: add(event.new) if event.new else None), "value")
+
+    def chosen(asked: tuple[str, ...]) -> None:
+        shown = asked[: sides.MOST]
+        options = [{"value": name, "label": name} for name in shown]
+        names.groups = [{"field": FIELD, "label": "Side by side (untick one to take it out)", "single": False, "look": "", "options": options}]  # fmt: skip
+        names.tell([{"left": [], "chosen": list(range(len(shown)))}])
+        names.visible = bool(shown)
+        chooser.disabled = len(shown) >= sides.MOST
+
+    def offering(offered: tuple, found: SideBySide | None) -> None:
+        offer.visible = found is None and bool(offered)
+        heading.say(told(state.comparison))
+
+    def show(found: SideBySide | None, *_parts) -> None:
+        for part in (fruit, table, differs):
+            part.visible = found is not None
+        if found is None:
+            return
+        fruit.say(fruit_told(state.comparison))
+        table.tell(table_view(state.comparison))
+        differs.say(differing(state.comparison))
+
+    live.follow(state, chosen, "beside", tab="beside")
+    live.follow(state, offering, "offered", "side_by_side", tab="beside")
+    live.follow(state, show, "side_by_side", "fit", "units", tab="beside")
+    return pn.Column(
+        pn.FlexBox(chooser, names, align_items="center"),
+        heading,
+        offer,
+        fruit,
+        table,
+        differs,
+        sizing_mode="stretch_width",
+    )
+
+
+def told(asked: Comparison) -> Markup:
+    """What stands here, or how to begin; how many there may be."""
+    said = Markup("<h2>Side by side</h2>")
+    found = asked.side_by_side
+    if found is None:
+        if not asked.offered:
+            return said + Markup("<p>{}</p>").format(
+                "Type a name above, two to six of them. Marks you choose in the first tab and your shortlist are offered here, too."
+            )
+        return said + Markup("<p>{}</p>").format(
+            f"Nothing is set side by side yet. You have picked out: {listed([str(name) for name in asked.offered])}."
+        )
+    if found.left_out:
+        return said + Markup("<p>{}</p>").format(
+            f"No more than six fit side by side; left out: {listed(list(found.left_out))}."
+        )
+    if len(found.names) == sides.MOST:
+        return said + Markup('<p class="quiet small">{}</p>').format(
+            "Six is the most: untick one to make room for another."
+        )
+    return said
+
+
+def fruit_told(asked: Comparison) -> Markup:
+    """The drawings in one row and to one scale, with their words, and when each is picked."""
+    found = asked.side_by_side
+    assert found is not None
+    side = drawn.span(found.fruit.values(), asked.units)
+    figures = [_figure(asked, found, name, side) for name in found.names]
+    square = "one inch" if asked.units == "us" else "10 mm"
+    figures.append(
+        Markup("<figure>{}<figcaption>{}</figcaption></figure>").format(
+            drawn.reference(asked.units, side),
+            f"For comparison: the dashed circle is 2½ in in every drawing, a square {square}.",
+        )
+    )
+    return (
+        Markup("<h3>Their usual fruit, cut across, all to one scale</h3>")
+        + Markup('<div class="row">{}</div>').format(Markup("").join(figures))
+        + Markup('<p class="quiet small">{}</p>').format(
+            HOW_DRAWN + ("" if found.photographs else " No photo of them is on record.")
+        )
+        + Markup("<h3>When they are picked in {}</h3>").format(YEARS[asked.year])
+        + picking.drawing(found.windows, asked.catalogue.south)
+    )
+
+
+HOW_DRAWN = (
+    "To scale: both diameters, the suture at the top. Between the dotted lines the usual size lies with 90 % certainty. Red skin is "
+    "rated 0 to 10, and as many tenths of the ring are red. A white gap round the stone: free; on one side: semi-free; none: cling. "
+    "Stone and skin are drawn alike for all, and the height of a fruit is not drawn: neither is measured. The small sign marks a flat one."
+)
+
+
+def _figure(asked: Comparison, found: SideBySide, name: str, side: float) -> Markup:
+    fruit = found.fruit[name]
+    lines = [drawn.diameters_told(fruit, asked.units), *drawn.words(fruit)]
+    said = Markup("<b>{}</b><br>{}").format(name, ", ".join(lines))
+    return Markup("<figure>{}<figcaption>{}</figcaption>{}</figure>").format(
+        drawn.drawing(fruit, asked.units, side), said, _photograph(asked, found, name)
+    )
+
+
+def _photograph(asked: Comparison, found: SideBySide, name: str) -> Markup:
+    """The newest photograph; that nobody has one is said once, below."""
+    if not found.photographs:
+        return Markup("")
+    taken = found.photographs.get(name)
+    content = embedded(taken.path) if taken else ""
+    if not taken or not content:
+        return Markup('<p class="quiet small">no photo on record</p>')
+    label = f"{name}, {site_name(asked.catalogue, taken.site)}, {taken.date:%d %b %Y}"
+    return Markup('<img class="photo" src="{}" alt="{}"><p class="quiet small">{}</p>').format(
+        content, f"Photograph of {label}", label
+    )
+
+
+def table_view(asked: Comparison) -> dict:
+    """One column a cultivar, one row a trait."""
+    found = asked.side_by_side
+    assert found is not None
+    lines: list[tuple[str, list[str]]] = []
+    if asked.profile:
+        lines.append((f"For {asked.profile.name}", [asked.reason(name) for name in found.names]))
+    lines += _picked(asked, found)
+    for key, trait in TRAITS.items():
+        lines.append(
+            (trait.heading(asked.units), [_value(key, found, name, asked.units) for name in found.names])
+        )
+    lines += [
+        (label, [f"{found.counts[key][name]:,}" for name in found.names])
+        for key, label in (
+            ("seasons", "Seasons of evidence"),
+            ("sites", "Sites"),
+            ("samples", "Samples"),
+            ("fruit", "Fruit measured"),
+        )
+    ]
+    known = asked.catalogue.cultivars
+    lines.append(("Status", [_status(known.loc[name]) for name in found.names]))
+    return {
+        "title": f"Estimates with 90 % intervals: {basis_told(asked)}",
+        "columns": [
+            {"key": "what", "label": "", "kind": "head"},
+            *({"key": f"c{place}", "label": name, "kind": "side"} for place, name in enumerate(found.names)),
+        ],
+        "rows": [{"id": str(place), "name": "", "cells": [label, *cells]} for place, (label, cells) in enumerate(lines)],
+    }  # fmt: skip
+
+
+def _picked(asked: Comparison, found: SideBySide) -> list[tuple[str, list[str]]]:
+    south, windows = asked.catalogue.south, found.windows
+    first = found.days_after.idxmin() if found.days_after.notna().any() else None
+    dates, after = [], []
+    for name in found.names:
+        row: Any = windows.loc[name]
+        days = found.days_after[name]
+        known = row["first"] == row["first"]
+        dates.append(
+            f"{day_label(row['first'], south)} – {day_label(row['last'], south)}" if known else "not known"
+        )
+        after.append("–" if days != days else "the first" if name == first else counted(round(days), "day"))
+    return [("Picked", dates), (f"After {first}" if first else "After the first", after)]
+
+
+def _value(key: str, found: SideBySide, name: str, units: str) -> str:
+    trait = TRAITS[key]
+    own: Any = found.values[key].loc[name]
+    if own["estimate"] != own["estimate"]:
+        return "not recorded"
+    if own["low"] != own["low"]:
+        return f"{trait.written(own['estimate'], units)} (?)"
+    low, high = (trait.written(own[end], units) for end in ("low", "high"))
+    return f"{trait.written(own['estimate'], units)} ({low}–{high})"
+
+
+def _status(facts: Any) -> str:
+    return f"{facts['status']}{', protected: no propagation without a licence' if facts['protected'] else ''}"
