@@ -130,7 +130,7 @@ dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)
 dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
 code {{ overflow-wrap: anywhere; }}
 .row {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(min(130px, 46%), 1fr)); gap: 12px 10px; margin: 0 0 10px; }}
-figure {{ margin: 0; max-width: 230px; min-width: 0; }} figcaption {{ font-size: 12.5px; line-height: 1.4; overflow-wrap: anywhere; }}
+figure {{ margin: 0; max-width: 220px; min-width: 0; }} figcaption {{ font-size: 12.5px; line-height: 1.4; overflow-wrap: anywhere; }}
 svg.fruit, .photo {{ display: block; width: 100%; height: auto; margin: 0 0 4px; }} .photo {{ border-radius: 4px; }}
 svg.picking {{ display: block; max-width: 92ch; overflow: visible; margin: 0 0 10px; }}
 summary {{ cursor: pointer; padding: 4px 0; }}

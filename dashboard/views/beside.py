@@ -133,9 +133,10 @@ def fruit_told(asked: Comparison) -> Markup:
 
 
 HOW_DRAWN = (
-    "To scale: both diameters, the suture at the top. Between the dotted lines the usual size lies with 90 % certainty. Red skin is "
-    "rated 0 to 10, and as many tenths of the ring are red. A white gap round the stone: free; on one side: semi-free; none: cling. "
-    "Stone and skin are drawn alike for all, and the height of a fruit is not drawn: neither is measured. The small sign marks a flat one."
+    "To scale: both diameters, the suture at the top; between the dotted lines the usual size lies with 90 % certainty. Skin is rated "
+    "0 to 10 for red, and as many tenths of the ring are red. A white gap round the stone means free, on one side semi-free, none "
+    "cling. Not measured: the stone and the depth of the skin, drawn in proportion, and the height, which is not drawn; the small sign "
+    "marks a flat fruit."
 )
 
 
