@@ -68,7 +68,7 @@ def _row(name: str, row: Any, top: int, at: Any) -> Markup:
     doubt = Markup("")
     if row["first_low"] == row["first_low"] and row["last_high"] == row["last_high"]:
         doubt = _line(at(row["first_low"]), at(row["last_high"]), top + 20, style.QUIET, 1.5)
-    return label + doubt + _line(at(row["first"]), at(row["last"]), top + 20, style.LEAF, 8)
+    return label + doubt + _line(at(row["first"] - 0.5), at(row["last"] + 0.5), top + 20, style.LEAF, 8)
 
 
 def _line(start: str, end: str, down: int, colour: str, width: float) -> Markup:

@@ -37,8 +37,8 @@ def differing(asked: Comparison) -> Markup:
     said = Markup("<h3>What really differs</h3>")
     if len(found.names) < 2:
         return said + Markup("<p>{}</p>").format("Set a second cultivar beside it.")
-    said += Markup('<p class="quiet small">{}</p>').format(" ".join(_about(asked, found)))
     if found.differences:
+        said += Markup('<p class="quiet small">{}</p>').format(" ".join(_about(asked, found)))
         said += _real(found, asked.units) + _alike(found) + _apart(found)
     return said + _refused(found)
 
@@ -111,22 +111,37 @@ def _apart(found: SideBySide) -> Markup:
 
 
 def _alike(found: SideBySide) -> Markup:
-    """One sentence: by trait, who cannot be told from whom."""
+    """By trait, who cannot be told from whom: one sentence, folded away where it would be a page."""
     if not found.alike:
         return Markup("")
     every = len(found.names) * (len(found.names) - 1) // 2
     whole, parts = [], []
     for trait, group in groupby(found.alike, key=lambda told: told.trait):
-        pairs = [f"{told.by.first} and {told.by.second}" for told in group]
+        pairs = [(told.by.first, told.by.second) for told in group]
         label = TRAITS[trait].label.lower()
         if len(pairs) == every:
             whole.append(label)
         else:
-            parts.append(f"in {label} {', '.join(pairs)}")
+            parts.append(f"in {label} {_with(found.names, pairs)}")
     if whole:
-        them = "the two" if every == 1 else "no two of them differ surely"
-        parts.insert(0, f"in {', '.join(whole)} {them}")
-    return Markup("<p><b>Not sure, so take them as alike:</b> {}.</p>").format("; ".join(parts))
+        parts.insert(0, f"in {', '.join(whole)} {'the two' if every == 1 else 'no one from any other'}")
+    if len(found.alike) <= OPEN:
+        return Markup("<p><b>Cannot be told apart:</b> {}.</p>").format("; ".join(parts))
+    lines = Markup("").join(Markup("<li>{}</li>").format(part) for part in parts)
+    return Markup("<details><summary><b>{}</b></summary><ul>{}</ul></details>").format(
+        f"Cannot be told apart: {len(found.alike)} of the {len(found.differences)}", lines
+    )
+
+
+def _with(names: tuple[str, ...], pairs: list[tuple[str, str]]) -> str:
+    """``A from B, C; B from D``: each pair once, under the name that stands first."""
+    known = {frozenset(pair) for pair in pairs}
+    told = []
+    for place, name in enumerate(names):
+        others = [other for other in names[place + 1 :] if frozenset((name, other)) in known]
+        if others:
+            told.append(f"{name} from {', '.join(others)}")
+    return "; ".join(told)
 
 
 def _refused(found: SideBySide) -> Markup:

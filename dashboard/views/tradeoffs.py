@@ -67,7 +67,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     held.on_choose("cultivars", choose)
     for figure in held.figures:
         figure.styles = THIRD
-    told = Prose()
+    told = Prose(styles={"flex": "1 1 260px", "width": "auto"})
     keep = live.button(
         "Put the chosen on the shortlist",
         lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
@@ -113,7 +113,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
         pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
-        pn.Row(told, keep, abreast, clear, sizing_mode="stretch_width"),
+        pn.FlexBox(told, keep, abreast, clear, align_items="center", sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
 

@@ -34,8 +34,13 @@ def test_a_bar_runs_from_the_first_day_to_the_last_and_its_line_over_the_doubt()
     drawn = picking.drawing(windows((190, 200), (210, 220)), south=False)
     start, end = 190 - 5 - picking.EDGE, 220 + 5 + picking.EDGE
     share = lambda day: pytest.approx(100 * (day - start) / (end - start), abs=0.01)  # noqa: E731
-    assert bars(drawn, "8") == [(share(190), share(200)), (share(210), share(220))]
+    assert bars(drawn, "8") == [(share(189.5), share(200.5)), (share(209.5), share(220.5))]  # whole days
     assert bars(drawn, "1.5") == [(share(185), share(205)), (share(205), share(225))]
+
+
+def test_a_single_day_can_be_seen():
+    ((start, end),) = bars(picking.drawing(windows((190, 190)), south=False), "8")
+    assert end > start
 
 
 def test_it_says_the_dates_to_who_does_not_see_it():

@@ -230,27 +230,42 @@ def test_no_chance_is_none(of, words):
     assert chance(of) == words
 
 
-def test_real_differences_come_first_and_the_others_in_one_sentence(demo):
+def test_real_differences_come_first_and_the_others_by_trait(demo):
     names = tuple(demo.cultivars.index[[3, 40, 77, 120, 200, 310]])
     asked = Comparison(demo, beside=names)
     found = asked.side_by_side
     words = str(differing(asked))
     assert "Sure, even after looking at 165 differences:" in words
-    assert words.count("<li>") == len(found.real) > 20
-    assert f"<summary>{len(found.real) - 20} more that are sure</summary>" in words
-    assert words.index("<li>") < words.index("take them as alike")
-    alike = words.split("take them as alike:</b> ")[1].split(".</p>")[0]
+    sure, alike = words.split("<summary><b>")
+    assert sure.count("<li>") == len(found.real) > 20
+    assert f"<summary>{len(found.real) - 20} more that are sure</summary>" in sure
+    assert alike.startswith(f"Cannot be told apart: {len(found.alike)} of the 165</b>")
+    lines = re.findall("<li>(.*?)</li>", alike)
     pairs = {
-        trait: [f"{t.by.first} and {t.by.second}" for t in found.alike if t.trait == trait]
+        trait: {frozenset((t.by.first, t.by.second)) for t in found.alike if t.trait == trait}
         for trait in TRAITS
     }
     labels = {trait: TRAITS[trait].label.lower() for trait in TRAITS}
     whole = [labels[trait] for trait in TRAITS if len(pairs[trait]) == 15]
-    parts = [
-        f"in {labels[trait]} {', '.join(pairs[trait])}" for trait in TRAITS if 0 < len(pairs[trait]) < 15
-    ]
     assert whole
-    assert alike == "; ".join([f"in {', '.join(whole)} no two of them differ surely", *parts])
+    assert lines[0] == f"in {', '.join(whole)} no one from any other"
+    some = [trait for trait in TRAITS if 0 < len(pairs[trait]) < 15]
+    assert len(lines) == 1 + len(some)
+    for trait, line in zip(some, lines[1:], strict=True):
+        told_of = line.removeprefix(f"in {labels[trait]} ")
+        named = {
+            frozenset((one, other))
+            for part in told_of.split("; ")
+            for one, others in [part.split(" from ")]
+            for other in others.split(", ")
+        }
+        assert named == pairs[trait]
+
+
+def test_of_two_what_cannot_be_told_apart_is_one_sentence(demo):
+    words = differing(Comparison(demo, beside=NOTHING_SURE))
+    labels = ", ".join(trait.label.lower() for trait in TRAITS.values())
+    assert f"<p><b>Cannot be told apart:</b> in {labels} the two.</p>" in words
 
 
 def test_nothing_sure_is_said_to_be_so(demo):
