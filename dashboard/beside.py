@@ -76,7 +76,9 @@ class SideBySide:
     days_after: pd.Series  # the middle of picking, days after the earliest of them; NaN where it is not known
     differences: tuple[Told, ...]  # of every pair in every trait that can be told, by trait
     refused: dict[str, tuple[str, ...]]  # why a difference is not told: in which traits
-    meaning: str  # what a difference stands for: "over sites and seasons"
+    meanings: dict[
+        str, tuple[str, ...]
+    ]  # what a difference stands for, "over sites and seasons": in which traits
     photographs: dict[str, Photograph]
 
     @property
@@ -118,7 +120,7 @@ def side_by_side(
         days_after=windows["middle"] - windows["middle"].min(),
         differences=differences,
         refused=refused,
-        meaning=catalogue.worth["size"].plan.meaning,
+        meanings=_meanings(catalogue, differences),
         photographs=_photographs(catalogue, shown),
     )
 
@@ -181,6 +183,13 @@ def _differences(
     chances = holm(np.array([mistaken(by) for _, by in found]))
     told = tuple(Told(trait, by, float(chance)) for (trait, by), chance in zip(found, chances, strict=True))
     return told, {why: tuple(dict.fromkeys(traits)) for why, traits in refused.items()}
+
+
+def _meanings(catalogue: Catalogue, differences: tuple[Told, ...]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for trait in dict.fromkeys(told.trait for told in differences):
+        found.setdefault(catalogue.worth[trait].plan.meaning, []).append(trait)
+    return {meaning: tuple(traits) for meaning, traits in found.items()}
 
 
 def _photographs(catalogue: Catalogue, names: tuple[str, ...]) -> dict[str, Photograph]:

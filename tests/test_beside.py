@@ -17,7 +17,8 @@ from dashboard.comparison import Comparison
 from dashboard.estimates.comparisons import difference
 from dashboard.estimates.many import SURE, holm, mistaken
 from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS, TRAITS
-from tests.estimates.trials import trial
+from dashboard.views.differing import differing
+from tests.estimates.trials import judged, trial
 from tests.records.small import tables, write_folder
 
 THREE = ("Briskwell", "Candover", "Glenhollow")
@@ -45,7 +46,9 @@ def test_at_a_site_the_figures_are_of_that_site_and_the_differences_over_all(cat
     over, at = (Comparison(catalogue, beside=THREE, site=site).side_by_side for site in ("", "River"))
     assert at.values["size"].equals(catalogue.figures[Basis("River")]["size"].loc[list(THREE)])
     assert not at.values["size"].equals(over.values["size"])
-    told = [[(t.trait, t.by.first, t.by.estimate, t.chance) for t in found.differences] for found in (over, at)]
+    told = [
+        [(t.trait, t.by.first, t.by.estimate, t.chance) for t in found.differences] for found in (over, at)
+    ]
     assert told[0] == told[1]
 
 
@@ -125,6 +128,18 @@ def test_cultivars_that_never_met_even_through_others_are_refused(catalogue):
     refusals = [why for why, traits in found.refused.items() if "size" in traits]
     assert len(refusals) == 2
     assert all("never shared a site" in why and "C010" in why for why in refusals)
+
+
+def test_what_a_difference_stands_for_is_told_by_trait(catalogue):
+    """Ratings from one season only: their differences are of that season."""
+    whole = trial(12, 2, 3)
+    rating = judged(whole)["attractiveness"].where(whole["season"] == 2020)
+    made = of_summaries(catalogue, whole.assign(attractiveness=rating.to_numpy()))
+    found = side_by_side(made, ("C000", "C001"), Basis())
+    assert found.meanings["over sites and seasons"][0] == "size"
+    assert found.meanings["over sites, in 2020 only"] == ("attractiveness",)
+    words = differing(Comparison(made, beside=("C000", "C001")))
+    assert "over sites, in 2020 only: attractiveness" in words
 
 
 def test_six_at_most_each_once_and_only_those_there(catalogue):

@@ -73,11 +73,23 @@ def _about(asked: Comparison, found: SideBySide) -> list[str]:
             f"The table above is for {site_name(asked.catalogue, asked.site)}; a difference can only be told over all sites, "
             "because only there is it known what the errors of two values share."
         )
+    told.append(f"Differences are {_meant(found)}.")
     told.append(
-        f"Differences are {found.meaning}. Sure: did none of them truly differ, not even one would be called sure in at least "
-        f"{100 - 100 * SURE:.0f} of 100 such comparisons. In brackets: where the difference lies with 90 % certainty, looked at alone."
+        f"Sure: did none of them truly differ, not even one would be called sure in at least {100 - 100 * SURE:.0f} of 100 such "
+        "comparisons. In brackets: where the difference lies with 90 % certainty, looked at alone."
     )
     return told
+
+
+def _meant(found: SideBySide) -> str:
+    """``over sites and seasons``; where traits differ in that, each with its own."""
+    if len(found.meanings) == 1:
+        return next(iter(found.meanings))
+    labels = {
+        meaning: ", ".join(TRAITS[t].label.lower() for t in traits)
+        for meaning, traits in found.meanings.items()
+    }
+    return "; ".join(f"{meaning}: {traits}" for meaning, traits in labels.items())
 
 
 def _real(found: SideBySide, units: str) -> Markup:
