@@ -20,7 +20,7 @@ from dashboard.views.season import season
 from dashboard.views.tradeoffs import tradeoffs
 
 # Fields that are not ticked, and what is done instead.
-PRESSED = {"shortlist": "the star of a row", "cultivar": "the name of a row", "chosen": "a box round marks", "own": "the figures of the market", "beside": "a name typed under Side by side", "top": "", "apart": ""}
+PRESSED = {"shortlist": "the star of a row", "cultivar": "the name of a row", "chosen": "a box round marks", "own": "the figures of the market", "beside": "the names of side by side", "top": "", "apart": ""}
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
 
 

@@ -17,7 +17,15 @@ PHONE = {
     "device_scale_factor": 2,
     "user_agent": "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36",
 }
-TABS = ("Compare fruit", "Season", "By class", "One cultivar", "Side by side", "Shortlist", "About the records")
+TABS = (
+    "Compare fruit",
+    "Season",
+    "By class",
+    "One cultivar",
+    "Side by side",
+    "Shortlist",
+    "About the records",
+)
 KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 # What stands under each tab once its answer has come.
 ANSWERED = {

@@ -43,6 +43,7 @@ def test_two_are_chosen_drawn_told_apart_and_still_there_after_a_reload(demo_sit
         for told in asked.side_by_side.real:
             expect(page.locator("li", has_text=sentence(told, "us"))).to_be_visible()
         expect(page.locator("thead th.c-side")).to_have_text(list(PAIR))
+        expect(page.locator("tbody th[scope=row].c-head", has_text="Size (in)")).to_be_visible()
 
     whole()
     page.reload()

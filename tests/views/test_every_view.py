@@ -46,7 +46,14 @@ def test_a_view_is_built_and_bears_every_choice(any_catalogue, name):
         state.choose(chosen=(opened,), shortlist=(opened,), cultivar=opened, beside=(opened,))
         state.choose(flesh_colour=("red",), shape_type=("flat",))
         state.choose(
-            flesh_colour=(), shape_type=(), market="", units="us", chosen=(), shortlist=(), cultivar="", beside=()
+            flesh_colour=(),
+            shape_type=(),
+            market="",
+            units="us",
+            chosen=(),
+            shortlist=(),
+            cultivar="",
+            beside=(),
         )
     assert watched.document.roots
 
@@ -57,7 +64,14 @@ def test_hostile_text_is_escaped_in_every_view(tmp_path):
     layouts = [view(state) for view in VIEWS.values()]
     for name in sets.HOSTILE_NAMES:
         for tab in TABS:
-            state.choose(tab=tab, cultivar=name, shortlist=(name,), chosen=(name,), beside=sets.HOSTILE_NAMES[:6], market="hostile")
+            state.choose(
+                tab=tab,
+                cultivar=name,
+                shortlist=(name,),
+                chosen=(name,),
+                beside=sets.HOSTILE_NAMES[:6],
+                market="hostile",
+            )
         for layout in layouts:
             words = said(layout)
             assert not re.search(r"<(img|script|svg onload|b onmouseover)", words)
