@@ -18,6 +18,7 @@ from dashboard.views.beside_table import table_view
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.season import YEARS
+from dashboard.views.shortlist import CAUTION
 from dashboard.views.words import listed, site_name
 
 FIELD = "beside"
@@ -66,7 +67,7 @@ def beside(state: State) -> pn.Column:
             return
         fruit.say(fruit_told(state.comparison))
         table.tell(table_view(state.comparison))
-        differs.say(differing(state.comparison))
+        differs.say(differing(state.comparison) + Markup('<p class="quiet small">{}</p>').format(CAUTION))
 
     live.follow(state, chosen, "beside", tab="beside")
     live.follow(state, offering, "offered", "side_by_side", tab="beside")

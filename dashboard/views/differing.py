@@ -136,7 +136,7 @@ def _alike(found: SideBySide) -> Markup:
         else:
             parts.append(f"in {label} {_with(found.names, pairs)}")
     if whole:
-        parts.insert(0, f"in {', '.join(whole)} {'the two' if every == 1 else 'no one from any other'}")
+        parts.insert(0, f"in {', '.join(whole)}{'' if every == 1 else ' no one from any other'}")
     if len(found.alike) <= OPEN:
         return Markup("<p><b>Cannot be told apart:</b> {}.</p>").format("; ".join(parts))
     lines = Markup("").join(Markup("<li>{}</li>").format(part) for part in parts)

@@ -15,7 +15,7 @@ from dashboard.traits import TRAITS
 from dashboard.views.beside import beside, fruit_told, table_view, told
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, RowTable
-from dashboard.views.shortlist import shortlist
+from dashboard.views.shortlist import CAUTION, shortlist
 from dashboard.views.tradeoffs import tradeoffs
 from tests.browser import sets
 from tests.records.small import tables, write_folder
@@ -192,6 +192,13 @@ def test_the_photograph_stands_below_the_drawing(tmp_path):
         ("data:image/png;base64,iVBORw0KGgo=", "Photograph of Alvane, High field, 05 Jul 2024")
     ]
     assert words.count("no photo on record") == 1
+
+
+def test_the_caution_stands_below(page):
+    state, watched = page
+    assert CAUTION not in said(watched.layout)
+    state.choose(beside=THREE)
+    assert CAUTION in said(watched.layout)
 
 
 def test_hostile_names_stay_text_in_every_part(tmp_path):

@@ -84,7 +84,7 @@ def test_real_differences_come_first_and_the_others_by_trait(demo):
 def test_of_two_what_cannot_be_told_apart_is_one_sentence(demo):
     words = differing(Comparison(demo, beside=NOTHING_SURE))
     labels = ", ".join(trait.label.lower() for trait in TRAITS.values())
-    assert f"<p><b>Cannot be told apart:</b> in {labels} the two.</p>" in words
+    assert f"<p><b>Cannot be told apart:</b> in {labels}.</p>" in words
 
 
 def test_nothing_sure_is_said_to_be_so(demo):
