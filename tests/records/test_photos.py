@@ -59,6 +59,15 @@ def test_a_link_that_leads_out_is_not_followed(records):
     assert located(str(records), "same.jpg") == (records / "photos" / "S1.jpg").resolve()
 
 
+@pytest.mark.skipif(os.name == "nt", reason="no file can be called so there")
+def test_what_reads_like_an_address_is_none_even_where_a_file_is_called_so(records):
+    for name in ("http:/S1.jpg", "C:\\S1.jpg"):
+        path = records / "photos" / name
+        path.parent.mkdir(exist_ok=True)
+        path.write_bytes(JPEG)
+        assert located(str(records), name) is None
+
+
 def test_beside_a_workbook_there_may_be_photographs_too(tmp_path):
     (tmp_path / "photos").mkdir()
     (tmp_path / "photos" / "S1.jpg").write_bytes(JPEG)
