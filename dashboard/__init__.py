@@ -19,6 +19,8 @@ LAYERS = (
     "beside",  # a few cultivars side by side, and what really differs
     "filters",  # who passes what was ticked
     "weeks",  # each class of fruit by week
+    "prospects",  # what a market may expect of them
+    "standins",  # who could stand in for one of them
     "ranking",  # how all cultivars stand in a market
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
@@ -28,6 +30,7 @@ LAYERS = (
     "charts",  # answers drawn
     "handout",  # answers that leave the building
     "views",  # the parts of the page
+    "slate",  # the page as one file that needs no server
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command
@@ -49,6 +52,8 @@ SCREENLESS = (
     "beside",
     "filters",
     "weeks",
+    "prospects",
+    "standins",
     "ranking",
     "comparison",
 )

@@ -161,9 +161,7 @@ def _differences(
     found: list[tuple[str, Difference]] = []
     refused: dict[str, list[str]] = {}
     for trait in TRAITS:
-        worth = catalogue.worth[trait]
-        if ripeness == "equal":
-            worth = catalogue.equal_firmness.get(trait, worth)
+        worth = (catalogue.equal if ripeness == "equal" else catalogue.worth)[trait]
         there = set(worth.values.index)
         for one, other in combinations(names, 2):
             unseen = [name for name in (one, other) if name not in there]

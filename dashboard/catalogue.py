@@ -58,7 +58,7 @@ class Catalogue:
         Basis, dict[str, pd.DataFrame]
     ]  # the values on every basis one can ask for; ``values`` on the usual one
     worth: dict[str, Worth]  # by trait: what stands behind the values
-    equal_firmness: dict[str, Worth]  # the same of traits that are also told at equal firmness
+    equal: dict[str, Worth]  # the same at equal firmness
     picks: pd.DataFrame
     windows: (
         pd.DataFrame
@@ -152,7 +152,7 @@ def catalogue(
         values=figures[Basis()],
         figures=figures,
         worth={trait: worth[trait] for trait in TRAITS},
-        equal_firmness={trait: worth[key] for trait, key in EQUAL_FIRMNESS.items()},
+        equal={trait: worth[EQUAL_FIRMNESS.get(trait, trait)] for trait in TRAITS},
         picks=picked,
         windows=_windows(seen, ripe, check, "", "ordinary"),
         ripening=ripe,

@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values and ripening windows, the week's walk, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a template."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import places
+from dashboard.units import SYSTEMS
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -72,6 +73,30 @@ def _parser() -> argparse.ArgumentParser:
         "--out", metavar="FILE", help="where to write a .csv (default: a list for paper, on the screen)"
     )
     walk.set_defaults(run=_walk)
+
+    rank = commands.add_parser(
+        "rank", help="write the table of the page: how every cultivar stands in a market"
+    )
+    rank.add_argument("source", metavar="FOLDER|FILE")
+    rank.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    rank.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
+    rank.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons")
+    rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
+    rank.set_defaults(run=_rank)
+
+    published = commands.add_parser(
+        "publish", help="write the page for one market as a single file that needs no server"
+    )
+    published.add_argument("source", metavar="FOLDER|FILE")
+    published.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    published.add_argument(
+        "--site", metavar="S", default="", help="figures at this site (default: over sites)"
+    )
+    published.add_argument(
+        "--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons"
+    )
+    published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
+    published.set_defaults(run=_publish)
 
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
@@ -184,6 +209,40 @@ def _walk(options: argparse.Namespace) -> int:
         )
 
     return _tell(told, options.out)
+
+
+def _rank(options: argparse.Namespace) -> int:
+    from dashboard import catalogue
+    from dashboard.handout import standings
+
+    def told() -> str:
+        asked = standings.ranked(catalogue.load(options.source), options.market, options.site, options.units)
+        remarks.extend(standings.remarks(asked))
+        return standings.text(asked)
+
+    remarks: list[str] = []
+    return _tell(told, options.out, remarks)
+
+
+def _publish(options: argparse.Namespace) -> int:
+    from dashboard import app, catalogue
+    from dashboard.records import RecordError
+    from dashboard.slate import publish
+
+    try:
+        app.prepare()
+        loaded = catalogue.load(options.source)
+        size = publish(loaded, options.market, options.out, site=options.site, units=options.units)
+    except RecordError as error:
+        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
+        return 1
+    except (ValueError, OSError) as fault:
+        print(fault, file=sys.stderr)
+        return 1
+    print(
+        f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; it opens in a browser by itself."
+    )
+    return 0
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

@@ -220,4 +220,4 @@ def test_the_newest_photograph_that_may_be_shown_is_the_one(tmp_path):
 def test_worth_is_of_the_same_traits(demo):
     """A difference needs what stands behind the values; that of equal firmness is kept, too."""
     assert list(demo.worth) == list(TRAITS)
-    assert set(demo.equal_firmness) == {"size", "sugar"}
+    assert list(demo.equal) == list(TRAITS)

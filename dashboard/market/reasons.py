@@ -15,13 +15,14 @@ def reason(market: Market | None, row: Any, system: str) -> str:
     """One sentence for a row of ``fit`` (a Series, or a named tuple of its columns); "" without a market.
 
     "Out: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh colour is white, yellow wanted" or
-    "In: clears all 4 limits; held back most by sugar (10.2 °Brix)".
+    "In: held back most by sugar (10.2 °Brix)".
     """
     if market is None:
         return ""
     if not row.meets:
         return "Out: " + "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed)
-    return f"In: {_cleared(len(market.limits))}{_held_back(market, row, system)}"
+    told = "" if market.limits else "this market sets no limits"
+    return "In: " + ("; ".join(filter(None, [told, _held_back(market, row, system)])) or "clears every limit")
 
 
 def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
@@ -30,24 +31,18 @@ def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
     return pd.Series(sentences, index=fit.index, name="reason", dtype="str")
 
 
-def _cleared(limits: int) -> str:
-    if limits == 0:
-        return "this market sets no limits"
-    return {1: "clears the one limit", 2: "clears both limits"}.get(limits, f"clears all {limits} limits")
-
-
 def _held_back(market: Market, row: Any, system: str) -> str:
     if not market.wishes:
         return ""
     if row.unread:
-        return f"; not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
+        return f"not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
     if not row.held_back:
-        return "; nothing holds it back"
+        return "nothing holds it back"
     trait = TRAITS[row.held_back]
     value = _measure(row.held_back, row.held_value, system)
     if row.score == 0:
-        return f"; scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
-    return f"; held back most by {trait.label.lower()} ({value})"
+        return f"scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
+    return f"held back most by {trait.label.lower()} ({value})"
 
 
 def _shortfall(limit: Limit, observed: Any, system: str) -> str:
@@ -68,7 +63,7 @@ def _mean_shortfall(limit: Limit, observed: float, system: str) -> str:
     too_low = limit.at_least is not None and observed < limit.at_least
     bound = limit.at_least if too_low else limit.at_most
     assert bound is not None  # a trait limit has a bound, and this one was missed
-    wanted = f"at {'least' if too_low else 'most'} {_bound(limit.key, bound, system)} wanted"
+    wanted = f"at {'least' if too_low else 'most'} {bound_written(limit.key, bound, system)} wanted"
     # A miss smaller than the last decimal would read as if the limit were met.
     near = trait.written(observed, system) == trait.written(bound, system)
     just = f"just {'under' if too_low else 'over'} " if near else ""
@@ -79,7 +74,7 @@ def _bounds(limit: Limit, system: str) -> str:
     symbol = TRAITS[limit.key].unit(system).symbol
     ends = (limit.at_least, limit.at_most)
     low, high = (
-        None if end is None else f"{_bound(limit.key, end, system)} {symbol}".strip() for end in ends
+        None if end is None else f"{bound_written(limit.key, end, system)} {symbol}".strip() for end in ends
     )
     if limit.key == "size" and high is None:
         return f"reach {low}"
@@ -97,7 +92,7 @@ def _percent(share: float, wanted: float) -> str:
     return f"just under {wanted * 100:g} %" if whole >= wanted * 100 else f"{whole} %"
 
 
-def _bound(key: str, si: float, system: str) -> str:
+def bound_written(key: str, si: float, system: str) -> str:
     """A bound in the trait's decimals, or with one more where that says it exactly (2.375 in)."""
     trait = TRAITS[key]
     exact, finer = trait.unit(system).from_si(si), trait.decimals(system) + 1
