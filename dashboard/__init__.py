@@ -16,6 +16,7 @@ LAYERS = (
     "market",  # what a buyer wants: limits and wishes, and who is not beaten
     "catalogue",  # all of it, worked out once per data version and shared
     "dossier",  # everything known about one cultivar
+    "beside",  # a few cultivars side by side, and what really differs
     "filters",  # who passes what was ticked
     "weeks",  # each class of fruit by week
     "prospects",  # what a market may expect of them
@@ -50,6 +51,7 @@ SCREENLESS = (
     "market",
     "catalogue",
     "dossier",
+    "beside",
     "filters",
     "weeks",
     "prospects",

@@ -17,6 +17,7 @@ from markupsafe import Markup
 from dashboard import catalogue, places, style
 from dashboard.records import RecordError
 from dashboard.state import TABS, State
+from dashboard.views.beside import beside
 from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
@@ -35,6 +36,7 @@ TAB_NAMES = {
     "season": "Season",
     "classes": "By class",
     "cultivar": "One cultivar",
+    "beside": "Side by side",
     "shortlist": "Shortlist",
     "records": "About the records",
 }
@@ -114,6 +116,7 @@ def _tabs(state: State) -> pmui.Tabs:
         "season": lambda: season(state),
         "classes": lambda: classes(state),
         "cultivar": lambda: cultivar(state),
+        "beside": lambda: beside(state),
         "shortlist": lambda: shortlist(state),
         "records": lambda: records(state),
     }

@@ -14,7 +14,7 @@ from dashboard.market import MarketError
 from dashboard.market.statements import stated
 from dashboard.steps import Steps
 
-TABS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 
 
 class State(param.Parameterized):

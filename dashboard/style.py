@@ -14,6 +14,7 @@ LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
 OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
+SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
 FONT = 'system-ui, "Segoe UI", Roboto, "DejaVu Sans", sans-serif'  # the reader's own: nothing is fetched
 
 # fill, and the mark for a round and for a flat fruit
@@ -90,6 +91,7 @@ tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-a
 .c-number {{ text-align: right; white-space: nowrap; }}
 thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number button {{ text-align: right; }}
 .c-evidence {{ min-width: 7em; }}
+.c-side {{ min-width: 9em; max-width: 20em; overflow-wrap: anywhere; }} .c-head {{ max-width: 13em; }}
 .c-date {{ white-space: nowrap; }}
 .c-reason {{ min-width: 11em; max-width: 34em; }}
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
@@ -128,5 +130,10 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
 dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
 code {{ overflow-wrap: anywhere; }}
+.row {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(min(130px, 46%), 1fr)); gap: 12px 10px; margin: 0 0 10px; }}
+figure {{ margin: 0; max-width: 220px; min-width: 0; }} figcaption {{ font-size: 12.5px; line-height: 1.4; overflow-wrap: anywhere; }}
+svg.fruit, .photo {{ display: block; width: 100%; height: auto; margin: 0 0 4px; }} .photo {{ border-radius: 4px; }}
+svg.picking {{ display: block; max-width: 92ch; overflow: visible; margin: 0 0 10px; }}
+summary {{ cursor: pointer; padding: 4px 0; }}
 """
 )

@@ -23,7 +23,7 @@ BELOW = {
     "steps": set(),
     "state": {"param"},
     "style": set(),
-    "charts": {"numpy", "pandas", "holoviews", "bokeh"},
+    "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe"},
     "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},

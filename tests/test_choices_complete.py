@@ -5,12 +5,14 @@ from __future__ import annotations
 import dataclasses
 import json
 
+import panel_material_ui as pmui
 import pytest
 
 from dashboard.app import prepare
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
 from dashboard.state import State
+from dashboard.views.beside import beside
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.filters import filters
@@ -109,6 +111,14 @@ def test_the_name_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
     table._handle_msg({"open": "Candover"})
     assert (state.comparison.cultivar, state.tab) == ("Candover", "cultivar")
+
+
+def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_ticked(state):
+    state.choose(tab="beside")
+    page = beside(state)
+    page.select(pmui.AutocompleteInput)[0].value = "Candover"
+    assert state.comparison.beside == ("Candover",)
+    assert ticked(page.select(ChoiceBoxes)[0], "beside") == ["Candover"]
 
 
 def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):

@@ -9,6 +9,7 @@ import pandas as pd
 import panel as pn
 from markupsafe import Markup
 
+from dashboard.beside import FEWEST, MOST
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
@@ -72,13 +73,16 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     held.on_choose("cultivars", choose)
     for figure in held.figures:
         figure.styles = THIRD
-    told, rings = Prose(), Prose()
+    told, rings = Prose(styles={"flex": "1 1 260px", "width": "auto"}), Prose()
     keep = live.button(
         "Put the chosen on the shortlist",
         lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
         variant="outlined",
         visible=False,
     )
+    abreast = live.button(
+        "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined", visible=False
+    )  # fmt: skip
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
 
     def draw(_values: dict, units: str) -> None:
@@ -98,6 +102,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         drawn = [name for name in chosen if passes[place[name]]]
         held.choose("cultivars", [place[name] for name in drawn])
         keep.visible = clear.visible = bool(chosen)
+        abreast.visible = len(chosen) >= FEWEST
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(*_bounds_units) -> None:
@@ -119,7 +124,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
         pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
         rings,
-        pn.Row(told, keep, clear, sizing_mode="stretch_width"),
+        pn.FlexBox(told, keep, abreast, clear, align_items="center", sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
 
