@@ -6,7 +6,7 @@ wrong with it is said in the same sentence.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from dashboard.market.profile import Limit, Market, MarketError, Wish
@@ -35,7 +35,9 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
     if len(lines) > MOST:
         raise MarketError("market", "", f"{len(lines)} lines", f"a market has at most {MOST}")
     known = dict(zip(statements(base), (*base.limits, *base.wishes), strict=True)) if base else {}
-    parts = [known.get(line) or statement(line, number) for number, line in enumerate(lines, start=1)]
+    parts = [
+        known.get(line) or statement(line, f"line {number}") for number, line in enumerate(lines, start=1)
+    ]
     if not parts:
         raise MarketError("market", "", "", "no limit and no wish", "add at least one")
     return Market(
@@ -47,9 +49,8 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
     )
 
 
-def statement(line: str, number: int = 1) -> Limit | Wish:
-    """What one line says; MarketError where it says nothing that can be followed."""
-    place = f"line {number}"
+def statement(line: str, place: str = "market") -> Limit | Wish:
+    """What one line says; MarketError naming ``place`` where it says nothing that can be followed."""
     if len(line) > LONGEST:
         raise MarketError(place, "", "", f"{len(line)} characters, more than {LONGEST}")
     words = line.split()
@@ -97,12 +98,9 @@ def _wish_line(wish: Wish) -> str:
     figures = {
         "from": wish.low, "ideal": ideal, "to": wish.high, "weight": wish.weight, "exponent": exponent,
     }  # fmt: skip
-    return _line([_WANT, wish.key, wish.shape], figures)
-
-
-def _line(words: list[str], figures: dict[str, float | None]) -> str:
-    told = [f"{word} {_figure(value)}" for word, value in figures.items() if value is not None]
-    return " ".join([*words, *told])
+    ends = {_figure(wish.low), _figure(wish.target), _figure(wish.high)}
+    exact = len(ends) < len({wish.low, wish.target, wish.high})  # ends closer than eight digits can tell
+    return _line([_WANT, wish.key, wish.shape], figures, repr if exact else _figure)
 
 
 def _figure(value: float) -> str:
@@ -110,11 +108,23 @@ def _figure(value: float) -> str:
     return f"{value:.8g}"
 
 
+def _line(
+    words: list[str], figures: dict[str, float | None], written: Callable[[float], str] = _figure
+) -> str:
+    told = [f"{word} {written(value)}" for word, value in figures.items() if value is not None]
+    return " ".join([*words, *told])
+
+
 class Statements:
     """All lines that can be followed: what a link may ask for."""
 
     def __contains__(self, line: object) -> bool:
+        return isinstance(line, str) and not self.fault(line)
+
+    def fault(self, line: str) -> str:
+        """Why a line cannot be followed, in a sentence; "" where it can."""
         try:
-            return isinstance(line, str) and bool(statement(line))
-        except MarketError:
-            return False
+            statement(line)
+        except MarketError as fault:
+            return str(fault)
+        return ""

@@ -1,13 +1,22 @@
 // Two mends of the page the libraries do not make yet.
 //
 // Back and forward walk through the choices. Panel writes each choice into the address but does not listen when the
-// browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time.
+// browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time. A market
+// under change writes many addresses a second: those that follow each other at once are one step.
 const push = history.pushState.bind(history);
 const address = () => location.pathname + location.search + location.hash;
-history.pushState = (state, title, url) =>
-  url === address() ? history.replaceState(state, title, url) : push(state, title, url);
+const AT_ONCE = 1000; // milliseconds
+const others = (search) => search.split("&").filter((part) => !part.startsWith("own=")).join("&");
+let lastChange = -AT_ONCE;
+history.pushState = (state, title, url) => {
+  const changed = others(url) === others(address()) && url !== address();
+  const same = url === address() || (changed && performance.now() - lastChange < AT_ONCE);
+  if (changed) lastChange = performance.now();
+  return same ? history.replaceState(state, title, url) : push(state, title, url);
+};
 
 window.addEventListener("popstate", () => {
+  lastChange = -AT_ONCE;
   for (const model of window.Bokeh.documents[0]._all_models.values()) {
     if (/Location$/.test(model.type)) model.search = location.search;
   }
