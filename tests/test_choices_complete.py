@@ -13,12 +13,13 @@ from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.filters import filters
+from dashboard.views.market import MarketEditor
 from dashboard.views.ranking import ranking
 from dashboard.views.season import season
 from dashboard.views.tradeoffs import tradeoffs
 
 # Fields that are not ticked, and what is done instead.
-PRESSED = {"shortlist": "the star of a row", "cultivar": "the name of a row", "chosen": "a box round marks", "own": "the figures of the market", "beside": "the names of side by side", "top": "", "apart": ""}
+PRESSED = {"shortlist": "the star of a row", "cultivar": "the name of a row", "chosen": "a box round marks", "own": "the figures of the market editor", "beside": "the names of side by side", "top": "", "apart": ""}
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
 
 
@@ -100,6 +101,16 @@ def test_the_name_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
     table._handle_msg({"open": "Candover"})
     assert (state.comparison.cultivar, state.tab) == ("Candover", "cultivar")
+
+
+def test_a_figure_of_the_market_reaches_the_question(state):
+    state.choose(market="packer")
+    (editor,) = filters(state).select(MarketEditor)
+    size = json.loads(editor.told)["parts"][1]
+    editor._handle_msg({"tick": 1, "set": [[size["id"], "at_least", "2.25"]]})
+    assert "size at_least 57.15 share 0.8" in state.comparison.own
+    assert state.comparison.profile.limits[1].at_least == 57.15
+    assert ["at_least", "at least", "2.25"] in json.loads(editor.told)["parts"][1]["fields"]
 
 
 def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):

@@ -80,7 +80,7 @@ class Draft:
         self._ids = count(1)
         self.parts: list[Part] = []
         if market is not None:
-            for one in (*market.limits, *market.wishes):
+            for one in market.parts:
                 self._take(one)
 
     def put(self, part: str, name: str, text: str) -> None:
@@ -174,7 +174,7 @@ class Draft:
             )
         except (MarketError, KeyError):
             return ""
-        return short(float(unit.from_si(ideal_between(part.key, low, high, self.system))))
+        return short(ideal_between(part.key, low, high, self.system), unit)
 
     def _read(self, part: Part) -> Limit | Wish:
         if part.kind == "class":

@@ -17,7 +17,7 @@ from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 from dashboard.units import QUANTITIES, UNITS, Unit
 
 LARGEST = 1_000_000  # bytes
-_DOTS = 50  # full stops a line
+_DOTS = 30  # full stops a line
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
 _TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from dashboard.market.figures import eight_digits
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
 from dashboard.traits import CLASSES, TRAITS
@@ -34,7 +35,7 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
     """
     if len(lines) > MOST:
         raise MarketError("market", "", f"{len(lines)} lines", f"a market has at most {MOST}")
-    known = dict(zip(statements(base), (*base.limits, *base.wishes), strict=True)) if base else {}
+    known = dict(zip(statements(base), base.parts, strict=True)) if base else {}
     parts = [
         known.get(line) or statement(line, f"line {number}") for number, line in enumerate(lines, start=1)
     ]
@@ -98,18 +99,13 @@ def _wish_line(wish: Wish) -> str:
     figures = {
         "from": wish.low, "ideal": ideal, "to": wish.high, "weight": wish.weight, "exponent": exponent,
     }  # fmt: skip
-    ends = {_figure(wish.low), _figure(wish.target), _figure(wish.high)}
+    ends = {eight_digits(wish.low), eight_digits(wish.target), eight_digits(wish.high)}
     exact = len(ends) < len({wish.low, wish.target, wish.high})  # ends closer than eight digits can tell
-    return _line([_WANT, wish.key, wish.shape], figures, repr if exact else _figure)
-
-
-def _figure(value: float) -> str:
-    """Short, and close enough that no bound moves by what can be measured."""
-    return f"{value:.8g}"
+    return _line([_WANT, wish.key, wish.shape], figures, repr if exact else eight_digits)
 
 
 def _line(
-    words: list[str], figures: dict[str, float | None], written: Callable[[float], str] = _figure
+    words: list[str], figures: dict[str, float | None], written: Callable[[float], str] = eight_digits
 ) -> str:
     told = [f"{word} {written(value)}" for word, value in figures.items() if value is not None]
     return " ".join([*words, *told])

@@ -33,7 +33,7 @@ def sourced(market: Market, *known: Market | None) -> Market:
     sources: dict[str, str] = {}
     for other in known:
         if other is not None:
-            lines = zip(statements(other), (*other.limits, *other.wishes), strict=True)
+            lines = zip(statements(other), other.parts, strict=True)
             sources = {**{line: part.source for line, part in lines}, **sources}
     told = iter([sources.get(line, CHANGED) for line in statements(market)])
     return replace(
@@ -55,8 +55,8 @@ def _limit(limit: Limit, system: str) -> list[str]:
         return [f"class = {_text(limit.key)}", f"any_of = [{words}]", *_source(limit)]
     unit = TRAITS[limit.key].unit(system)
     bounds = {"at_least": limit.at_least, "at_most": limit.at_most}
-    there = {word: unit.from_si(bound) for word, bound in bounds.items() if bound is not None}
-    told = [f"{word} = {text}" for word, text in zip(there, short_row([*there.values()]), strict=True)]
+    there = {word: bound for word, bound in bounds.items() if bound is not None}
+    told = [f"{word} = {text}" for word, text in zip(there, short_row([*there.values()], unit), strict=True)]
     share = [f"share = {short(limit.share)}"] if limit.share is not None else []
     return [f"trait = {_text(limit.key)}", *told, *_unit(unit.suffix), *share, *_source(limit)]
 
@@ -66,10 +66,7 @@ def _wish(wish: Wish, system: str) -> list[str]:
     ends = {"from": wish.low, "ideal": wish.target, "to": wish.high}
     if wish.shape != "target":
         del ends["ideal"]
-    told = [
-        f"{word} = {text}"
-        for word, text in zip(ends, short_row([unit.from_si(end) for end in ends.values()]), strict=True)
-    ]
+    told = [f"{word} = {text}" for word, text in zip(ends, short_row([*ends.values()], unit), strict=True)]
     head = [f"trait = {_text(wish.key)}", f"shape = {_text(wish.shape)}"]
     weight = [f"weight = {short(wish.weight)}"]
     exponent = [f"exponent = {short(wish.exponent)}"] if wish.exponent != 1 else []
