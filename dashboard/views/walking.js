@@ -1,4 +1,4 @@
-// Two mends of the page the libraries do not make yet.
+// Three mends of the page the libraries do not make yet.
 //
 // Back and forward walk through the choices. Panel writes each choice into the address but does not listen when the
 // browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time. A market
@@ -31,5 +31,12 @@ for (const step of ["_measure_layout", "_after_layout"]) {
     if (this.layout != null) whole.call(this);
   };
 }
+
+// A picture that gets its first limit lines is laid out before they have views, which throws: it is laid out again anyway
+// as soon as they have.
+const laid = plot._update_layout;
+plot._update_layout = function () {
+  if (this.model.center.every((part) => this.renderer_views.has(part))) laid.call(this);
+};
 
 export function render() {}
