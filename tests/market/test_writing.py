@@ -50,7 +50,7 @@ def test_the_markets_of_the_package_come_back_from_a_file(tmp_path, market, syst
 
 @pytest.mark.parametrize(("key", "lines"), [
     ("regional_wholesale", ["at_least = 2.375", 'unit = "in"', "share = 0.8"]),
-    ("long_distance_shipper", ["at_least = 9", "at_most = 14.33", 'unit = "lbf"']),
+    ("long_distance_shipper", ["at_least = 10", "at_most = 14.33", 'unit = "lbf"']),
     ("roadside_stand", ['shape = "target"', "from = 2", "ideal = 8", "to = 16", "weight = 0.5"]),
 ])  # fmt: skip
 def test_figures_are_written_as_they_stood_in_the_profile(key, lines):
