@@ -18,6 +18,8 @@ LAYERS = (
     "dossier",  # everything known about one cultivar
     "filters",  # who passes what was ticked
     "weeks",  # each class of fruit by week
+    "prospects",  # what a market may expect of them
+    "standins",  # who could stand in for one of them
     "ranking",  # how all cultivars stand in a market
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
@@ -47,6 +49,8 @@ SCREENLESS = (
     "dossier",
     "filters",
     "weeks",
+    "prospects",
+    "standins",
     "ranking",
     "comparison",
 )

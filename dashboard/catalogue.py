@@ -57,6 +57,7 @@ class Catalogue:
         Basis, dict[str, pd.DataFrame]
     ]  # the values on every basis one can ask for; ``values`` on the usual one
     worth: dict[str, Worth]  # by trait: what stands behind the values
+    equal: dict[str, Worth]  # the same at equal firmness
     picks: pd.DataFrame
     windows: (
         pd.DataFrame
@@ -149,6 +150,7 @@ def catalogue(
         values=figures[Basis()],
         figures=figures,
         worth={trait: worth[trait] for trait in TRAITS},
+        equal={trait: worth[EQUAL_FIRMNESS.get(trait, trait)] for trait in TRAITS},
         picks=picked,
         windows=_windows(seen, ripe, check, "", "ordinary"),
         ripening=ripe,

@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values and ripening windows, the week's walk, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a template."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import places
+from dashboard.units import SYSTEMS
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -72,6 +73,16 @@ def _parser() -> argparse.ArgumentParser:
         "--out", metavar="FILE", help="where to write a .csv (default: a list for paper, on the screen)"
     )
     walk.set_defaults(run=_walk)
+
+    rank = commands.add_parser(
+        "rank", help="write the table of the page: how every cultivar stands in a market"
+    )
+    rank.add_argument("source", metavar="FOLDER|FILE")
+    rank.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    rank.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
+    rank.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons")
+    rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
+    rank.set_defaults(run=_rank)
 
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
@@ -184,6 +195,19 @@ def _walk(options: argparse.Namespace) -> int:
         )
 
     return _tell(told, options.out)
+
+
+def _rank(options: argparse.Namespace) -> int:
+    from dashboard import catalogue
+    from dashboard.handout import standings
+
+    def told() -> str:
+        asked = standings.ranked(catalogue.load(options.source), options.market, options.site, options.units)
+        remarks.extend(standings.remarks(asked))
+        return standings.text(asked)
+
+    remarks: list[str] = []
+    return _tell(told, options.out, remarks)
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

@@ -16,17 +16,23 @@ import pandas as pd
 from dashboard import catalogue as catalogues
 from dashboard import filters as filtering
 from dashboard import market as markets
-from dashboard import ranking
+from dashboard import prospects, ranking
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.dossier import dossier, limit_chances
 from dashboard.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
 from dashboard.market import Market
+from dashboard.market.relaxing import Opening
 from dashboard.market.statements import Statements
+from dashboard.ranking import Account
 from dashboard.ripening import half_span, halves, season_of
 from dashboard.ripening.model import ANY, KINDS
 from dashboard.season import Cover, Gap, draws
+from dashboard.standins import StandIn, stand_ins
 from dashboard.units import SYSTEMS
 from dashboard.weeks import ClassWeeks, class_weeks
+
+TOPS = (3, 5, 10)
+APARTS = (3, 7, 10, 14)
 
 
 @dataclass(frozen=True)
@@ -102,12 +108,46 @@ class Comparison:
     @property
     def ranking(self) -> pd.DataFrame:
         """The passing cultivars: those that meet the market first, then by score, then by name."""
-        return ranking.ranked(self.catalogue, self.filters, self.profile, self.basis)
+        return ranking.ranked(self.catalogue, self.filters, self.profile, self.basis, self.top)
 
     @property
     def not_beaten(self) -> np.ndarray:
         """Passing cultivars that clear the market and no other such one beats in size, sugar and firmness."""
         return ranking.not_beaten(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def sure_not_beaten(self) -> np.ndarray | None:
+        """The chance of each of them to be so, over the doubt in the estimates; None where nothing can be foretold."""
+        return ranking.sure_not_beaten(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def bounds(self) -> dict[str, tuple[float | None, float | None]]:
+        """By trait with limits, the lowest and highest mean (SI) that clear them."""
+        return ranking.bounds(self.catalogue, self.profile, self.basis)
+
+    @property
+    def refused(self) -> str:
+        """Why no chances are told for this market; "" where they are."""
+        return prospects.refused(self.catalogue, self.profile, self.basis)
+
+    @property
+    def openings(self) -> tuple[tuple[Opening, ...], tuple[str, ...]]:
+        """What relaxing one limit would let in, most first, and the nearest misses, of the passing cultivars."""
+        return ranking.openings(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def stand_ins(self) -> tuple[StandIn, ...]:
+        """Who could stand in for the opened cultivar, nearest first, of the status asked for."""
+        return stand_ins(self.catalogue, self.cultivar, self.profile, self.basis, self.apart, self.status)
+
+    def rows_of(self, names: tuple[str, ...]) -> pd.DataFrame:
+        """Rows as of the shortlist, of any cultivars."""
+        return ranking.shortlisted(self.catalogue, names, self.profile, self.basis)
+
+    @property
+    def account(self) -> Account | None:
+        """What each wish costs the opened cultivar and what each missed limit would take; None without market or cultivar."""
+        return ranking.account(self.catalogue, self.cultivar, self.profile, self.basis)
 
     @property
     def windows(self) -> pd.DataFrame:
@@ -185,8 +225,8 @@ def known_values(catalogue: Catalogue) -> dict[str, Any]:
         "least": (1, 2, 3),
         "own": Statements(),
         "beside": names,
-        "top": (3, 5, 10),
-        "apart": (3, 7, 10, 14),
+        "top": TOPS,
+        "apart": APARTS,
     }
 
 

@@ -6,6 +6,7 @@ What is handed out is shared: it is read, never written to.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -14,13 +15,20 @@ import pandas as pd
 
 from dashboard import filters as filtering
 from dashboard import market as markets
+from dashboard import prospects
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.filters import REMEMBERED, Filters
-from dashboard.market import Market
+from dashboard.market import Limit, Market, relaxing
+from dashboard.market.account import Cost, costs
 from dashboard.market.profile import MarketError
+from dashboard.market.prospects import among_first
+from dashboard.market.relaxing import Opening
 from dashboard.market.statements import stated
+from dashboard.market.weighing import places
+from dashboard.prospects import FEW_DRAWS
 from dashboard.traits import CLASSES, TRAITS
 
+FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
 
 
@@ -44,7 +52,8 @@ def fits(catalogue: Catalogue, market: Market | None, basis: Basis) -> pd.DataFr
     """``market.fit`` of all cultivars, in catalogue order."""
     if market is None:
         return markets.neutral(catalogue.cultivars)
-    return markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit)
+    told = prospects.shares(catalogue, market, basis)
+    return markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit, told)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -71,10 +80,26 @@ def clearing(catalogue: Catalogue, filters: Filters, market: Market | None, basi
 
 
 @lru_cache(maxsize=REMEMBERED)
-def ranked(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> pd.DataFrame:
-    """The passing cultivars: those that clear the market first, then by score, then by name."""
+def ranked(
+    catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis, top: int
+) -> pd.DataFrame:
+    """The passing cultivars: those that clear the market first, then by expected score, then by name.
+
+    leads is the chance of being among the ``top`` of them that score most and clear every limit; foremost and hindmost the
+    places among those that clear it as all weights are moved (``weighing``). NaN where nothing can be foretold.
+    """
     table, order = _standings(catalogue, market, basis)
-    return _numbered(table.take(order[filtering.passes(catalogue, filters)[order]]))
+    passes = filtering.passes(catalogue, filters)
+    rows = order[passes[order]]
+    numbered = _numbered(table.take(rows))
+    if market is not None and (outlook := prospects.outlooks(catalogue, market, basis)) is not None:
+        numbered["leads"] = among_first(outlook, passes, top)[rows]
+        moved = prospects.shaken_scores(catalogue, market, basis)
+        if moved is not None:
+            told = places(moved, table["score"].to_numpy(), passes & table["meets"].to_numpy())
+            for end in ("foremost", "hindmost"):
+                numbered[end] = told[end].reindex(rows).to_numpy()
+    return numbered
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -100,6 +125,83 @@ def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, ba
     return answer
 
 
+@lru_cache(maxsize=REMEMBERED)
+def sure_not_beaten(
+    catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis
+) -> np.ndarray | None:
+    """Of those that pass and clear the market, the chance of not being beaten in size, sugar and firmness at once; 0 for the
+    others, None where nothing can be foretold."""
+    if not all(catalogue.worth[trait].modelled for trait in BETTER):
+        return None
+    among = np.flatnonzero(filtering.passes(catalogue, filters) & _meets(catalogue, market, basis))
+    drawn = np.stack([prospects.draws(catalogue, trait, basis)[:FEW_DRAWS, among] for trait in BETTER])
+    answer = np.zeros(len(catalogue.cultivars))
+    answer[among] = markets.chance_not_beaten(drawn, [1.0] * len(BETTER))
+    answer.setflags(write=False)
+    return answer
+
+
+@lru_cache(maxsize=REMEMBERED)
+def bounds(
+    catalogue: Catalogue, market: Market | None, basis: Basis
+) -> dict[str, tuple[float | None, float | None]]:
+    """By trait with limits, the lowest and highest mean (SI) that clear them: of a limit on a share of fruit, the mean that has
+    that share, where a model tells it, else its own bound."""
+    found: dict[str, tuple[float | None, float | None]] = {}
+    told = market is not None and prospects.outlooks(catalogue, market, basis) is not None
+    for limit in market.limits if market else ():
+        if limit.kind != "trait":
+            continue
+        ends = (limit.at_least, limit.at_most)
+        if told and limit.share is not None:
+            least, most = prospects.span(catalogue, limit, basis)
+            ends = (least if np.isfinite(least) else None, most if np.isfinite(most) else None)
+        low, high = found.get(limit.key, (None, None))
+        lows, highs = ([end for end in pair if end is not None] for pair in ((low, ends[0]), (high, ends[1])))
+        found[limit.key] = (max(lows, default=None), min(highs, default=None))
+    return found
+
+
+@lru_cache(maxsize=REMEMBERED)
+def openings(
+    catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis
+) -> tuple[tuple[Opening, ...], tuple[str, ...]]:
+    """What relaxing one limit would let in of the passing cultivars, most first, and who misses the market by least."""
+    if market is None:
+        return (), ()
+    fit, passes = fits(catalogue, market, basis), filtering.passes(catalogue, filters)
+    told = prospects.prospects(catalogue, market, basis)
+    chance = None if told is None else told["clears"].to_numpy()
+    return relaxing.openings(market, fit, passes), tuple(relaxing.nearest_misses(fit, chance, passes))
+
+
+@dataclass(frozen=True, eq=False)
+class Account:
+    """``prospect`` is the cultivar's row of ``prospects`` (None where nothing can be foretold); ``needed`` for each missed limit
+    on a trait its mean, and the lowest and highest with which the limit holds."""
+
+    costs: tuple[Cost, ...]
+    prospect: pd.Series | None
+    needed: tuple[tuple[Limit, float, float, float], ...]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def account(catalogue: Catalogue, cultivar: str, market: Market | None, basis: Basis) -> Account | None:
+    """What each wish of the market costs a cultivar, and what it would take to clear the limits that it misses."""
+    if market is None or cultivar not in catalogue.cultivars.index:
+        return None
+    values = {trait: float(frame["estimate"][cultivar]) for trait, frame in catalogue.figures[basis].items()}
+    told = prospects.prospects(catalogue, market, basis)
+    row = catalogue.cultivars.index.get_indexer(pd.Index([cultivar]))[0]
+    missed = fits(catalogue, market, basis)["missed"].iloc[row]
+    needed = [
+        (limit, values[limit.key], *prospects.span(catalogue, limit, basis))
+        for limit, _ in missed
+        if limit.kind == "trait" and (limit.share is None or told is not None)
+    ]
+    return Account(costs(market, values), None if told is None else told.iloc[row], tuple(needed))
+
+
 def _meets(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:
     return fits(catalogue, market, basis)["meets"].to_numpy()
 
@@ -108,8 +210,14 @@ def _meets(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndar
 def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tuple[pd.DataFrame, np.ndarray]:
     """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
     fit = fits(catalogue, market, basis)
+    told = prospects.prospects(catalogue, market, basis) if market else None
+    foretold = told if told is not None else pd.DataFrame(index=fit.index)
     table = pd.concat([fit[["meets", "score"]], _columns(catalogue, basis)], axis=1)
-    score = np.nan_to_num(fit["score"].to_numpy(), nan=-1.0)
+    for name in FORETOLD:
+        table[name] = foretold.get(name, np.nan)
+    if told is not None:
+        table["score"] = told["expected"]
+    score = np.nan_to_num(table["score"].to_numpy(), nan=-1.0)
     order = np.lexsort((np.arange(len(fit)), -score, ~fit["meets"].to_numpy()))  # names are sorted already
     return table, order
 

@@ -9,7 +9,7 @@ import param
 
 from dashboard import address
 from dashboard.catalogue import Catalogue
-from dashboard.comparison import QUESTION, Comparison, known_values
+from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_values
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
 
@@ -40,8 +40,8 @@ class State(param.Parameterized):
     least: int = param.Integer(default=1, bounds=(1, 3))  # type: ignore[assignment]
     own: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     beside: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    top: int = param.Selector(default=5, objects=[3, 5, 10], check_on_set=True)  # type: ignore[assignment]
-    apart: int = param.Selector(default=7, objects=[3, 7, 10, 14], check_on_set=True)  # type: ignore[assignment]
+    top: int = param.Selector(default=5, objects=list(TOPS), check_on_set=True)  # type: ignore[assignment]
+    apart: int = param.Selector(default=7, objects=list(APARTS), check_on_set=True)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
 
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")

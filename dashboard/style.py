@@ -125,7 +125,8 @@ ROWS_CSS = (
     + f"""
 .wrap {{ overflow-x: auto; }}
 table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 13px; }}
-caption {{ text-align: left; color: {QUIET}; padding: 0 0 4px; caption-side: top; }}
+caption {{ text-align: left; color: {QUIET}; padding: 0 max(0px, 100% - min(92ch, 84vw)) 4px 0;
+  caption-side: top; }}
 thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: bottom; font-weight: 600; padding: 4px 6px; }}
 thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; text-align: inherit; }}
 tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-align: left; font-weight: 400; vertical-align: top; }}

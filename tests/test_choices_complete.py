@@ -11,6 +11,7 @@ from dashboard.app import prepare
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
 from dashboard.state import State
+from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.filters import filters
 from dashboard.views.market import MarketEditor
@@ -19,7 +20,14 @@ from dashboard.views.season import season
 from dashboard.views.tradeoffs import tradeoffs
 
 # Fields that are not ticked, and what is done instead.
-PRESSED = {"shortlist": "the star of a row", "cultivar": "the name of a row", "chosen": "a box round marks", "own": "the figures of the market editor", "beside": "the names of side by side", "top": "", "apart": ""}
+PRESSED = {
+    "shortlist": "the star of a row",
+    "cultivar": "the name of a row",
+    "chosen": "a box round marks",
+    "own": "the figures of the market editor",
+    "beside": "the names of side by side",
+}
+STANDS_ON = {"top": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
 
 
@@ -39,7 +47,7 @@ def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
     """Every group of boxes on the page, with the element that holds it."""
     return {
         group["field"]: (boxes, group)
-        for place in (filters(state), season(state))
+        for place in (filters(state), season(state), ranking(state), cultivar(state))
         for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups
     }
@@ -62,6 +70,7 @@ def test_fields_parameters_and_controls_are_the_same(state):
 
 @pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
 def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
+    state.choose(tab=STANDS_ON.get(field, "season"), cultivar="Aldermere")
     boxes, group = offered(state)[field]
     before = ticked(boxes, field)
     for option in group["options"]:

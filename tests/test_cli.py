@@ -188,6 +188,43 @@ def test_estimates_that_cannot_be_given_end_with_1_and_one_sentence(asked, capsy
     assert len(said.err.strip().splitlines()) == 1
 
 
+def test_a_ranking_is_printed_or_written_and_says_what_it_stands_for(tmp_path, capsys):
+    profile, place = places.MARKETS / "roadside_stand.toml", tmp_path / "standings.csv"
+    assert cli.main(["rank", str(demo_data()), "--market", str(profile)]) == 0
+    printed = capsys.readouterr()
+    assert cli.main(["rank", str(demo_data()), "--market", str(profile), "--out", str(place)]) == 0
+    assert "355 rows written" in capsys.readouterr().out
+    assert printed.out == place.read_text(encoding="utf-8")
+    assert printed.out.startswith("Cultivar,")
+    assert "Market: Roadside stand" in printed.err
+
+
+LIMITLESS = 'name = "M"\n'
+IMPOSSIBLE = LIMITLESS + '[[limit]]\ntrait = "size"\nunit = "mm"\nat_least = 80\nat_most = 70\n'
+UNKNOWN_TRAIT = LIMITLESS + '[[limit]]\ntrait = "sizes"\nat_least = 80\n'
+NEGATIVE = LIMITLESS + '[[wish]]\ntrait = "sugar"\nshape = "larger"\nfrom = 8\nto = 14\nweight = -2\n'
+
+
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        (LIMITLESS, "no limit and no wish"), (IMPOSSIBLE, "is above at_most"), (UNKNOWN_TRAIT, "did you mean size?"),
+        (NEGATIVE, "must be above 0"), ("x" * 1_200_000, "larger than the 1 MB"), ("name = ", "is not TOML"),
+        (None, "cannot be read"),
+    ],
+    ids=["no limits", "impossible", "unknown trait", "negative weight", "1 MB", "no TOML", "no file"],
+)  # fmt: skip
+def test_a_profile_that_cannot_be_used_ends_with_1_and_one_sentence(written, told, tmp_path, capsys):
+    place = tmp_path / "profile.toml"
+    if written is not None:
+        place.write_text(written)
+    assert cli.main(["rank", str(demo_data()), "--market", str(place)]) == 1
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert told in said.err
+    assert said.err.strip().count("\n") == 0
+
+
 def test_estimates_of_no_records_end_with_1(tmp_path, capsys):
     assert cli.main(["estimate", str(tmp_path / "nowhere")]) == 1
     assert "nowhere" in capsys.readouterr().err

@@ -144,7 +144,7 @@ def test_the_dossier_has_the_fit_and_the_reason(question):
     assert dossier["name"] == "Aldermere"
     assert dossier["fit"]["meets"]
     assert dossier["reason"] == question.reason("Aldermere")
-    assert dossier["reason"].startswith("In: clears all 3 limits")
+    assert dossier["reason"].startswith("In: held back most by")
     assert replace(question, cultivar="").dossier is None
     assert replace(question, cultivar="Nobody").dossier is None
 
@@ -189,5 +189,5 @@ def test_a_changed_filter_is_answered_in_under_15_milliseconds(demo):
 def test_every_market_of_the_demo_takes_some_cultivars_and_not_all(demo):
     for key in demo.markets:
         ranking = Comparison(demo, market=key).ranking
-        assert 3 <= ranking["meets"].sum() <= 0.8 * len(ranking), key
+        assert 3 <= ranking["meets"].sum() <= 0.9 * len(ranking), key
         assert np.isfinite(ranking.loc[ranking["meets"], "score"]).mean() > 0.9, key

@@ -39,11 +39,12 @@ class Held:
         """New columns, all of one length; they replace whatever the source had."""
         self._sources[source].data = columns
 
-    def column(self, source: str, name: str, values: list) -> None:
-        """One column, the others as they are."""
-        old = self._sources[source].data
-        if list(old.get(name, ())) != values:
-            old[name] = values
+    def columns(self, source: str, **columns: list) -> None:
+        """Some columns, the others as they are; those that changed are sent together."""
+        old: Any = self._sources[source].data
+        changed = {name: values for name, values in columns.items() if list(old.get(name, ())) != values}
+        if changed:
+            old.update(changed)
 
     def on_choose(self, source: str, told: Callable[[list[int]], None]) -> None:
         """``told(row numbers)`` when a person chooses rows of ``source`` in one of its pictures."""
@@ -80,11 +81,12 @@ class Held:
     def bound(self, figure: str, **sides: float | None) -> None:
         """Where a picture's limits stand: x at least (``left``), x at most (``right``), y likewise; None for no limit."""
         walls = self._walls.setdefault(figure, {})
-        new = {side: _wall(side) for side, at in sides.items() if at is not None and side not in walls}
-        if new:  # built when first needed: a box is a dozen models, and most visits begin without a market
+        # Built when first needed: a box is a dozen models, and most visits begin without a market. Built whole: what changes
+        # on a new part in the same message may find that the browser has not drawn it yet.
+        new = {side: _wall(side, at) for side, at in sides.items() if at is not None and side not in walls}
+        if new:
             drawn = self._figure[figure]
             drawn.center = [*drawn.center, *(part for wall in new.values() for part in wall)]
-            walls |= new
         for side, (outside, edge) in walls.items():
             at = sides.get(side)
             if at is not None:
@@ -92,13 +94,15 @@ class Held:
                 _set(edge, "location", float(at))
             _set(outside, "visible", at is not None)
             _set(edge, "visible", at is not None)
+        walls |= new
 
 
-def _wall(side: str) -> tuple[BoxAnnotation, Span]:
+def _wall(side: str, at: float) -> tuple[BoxAnnotation, Span]:
     across: Literal["height", "width"] = "height" if side in ("left", "right") else "width"
+    ends: dict[str, Any] = {OPPOSITE[side]: float(at)}
     return (
-        BoxAnnotation(visible=False, level="underlay", fill_color=style.LIMIT, fill_alpha=0.07, line_alpha=0),
-        Span(visible=False, dimension=across, line_color=style.LIMIT, line_dash="dashed", line_width=2),
+        BoxAnnotation(level="underlay", fill_color=style.LIMIT, fill_alpha=0.07, line_alpha=0, **ends),
+        Span(location=float(at), dimension=across, line_color=style.LIMIT, line_dash="dashed", line_width=2),
     )
 
 

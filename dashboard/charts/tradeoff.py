@@ -101,7 +101,7 @@ def _picture(
     )  # fmt: skip
     rings = hv.Points(nowhere, kdims=[x, y]).opts(
         color=None, fill_alpha=0, line_color=style.LEAF, line_width=2.4, size=17, default_tools=[],
-        hooks=[shared(source, rows["ringed"]), unchosen],
+        hooks=[shared(source, rows["ringed"], line_alpha="sure"), unchosen],
     )  # fmt: skip
     looks = {"fill_color": "fill", "marker": "mark"}
     marks = hv.Points(nowhere, kdims=[x, y]).opts(
@@ -118,10 +118,12 @@ def _picture(
     )  # fmt: skip
 
 
-def fill(held: Held, rows: pd.DataFrame, system: str, full: list[float]) -> None:
-    """``rows`` from ``points`` and how ``full`` each mark is drawn into the pictures, with axis ranges and titles."""
+def fill(held: Held, rows: pd.DataFrame, system: str, full: list[float], sure: list[float]) -> None:
+    """``rows`` from ``points`` how ``full`` each mark and how ``sure`` each ring is drawn, into the pictures, with axis ranges and titles."""
     columns: dict[str, Any] = {name: rows[name].to_numpy() for name in NUMBERS}
-    held.fill("cultivars", {**columns, **{name: rows[name].tolist() for name in WORDS}, "full": full})
+    held.fill(
+        "cultivars", {**columns, **{name: rows[name].tolist() for name in WORDS}, "full": full, "sure": sure}
+    )
     for x, y in PAIRS:
         held.frame(
             named(x, y), x=spread(rows[x]), y=spread(rows[y]), xlabel=TRAITS[x].heading(system), ylabel=TRAITS[y].heading(system)

@@ -70,7 +70,7 @@ def chances(
     if worth.plan.one_season and ratio is not None:
         told = long_run(worth, ratio)
         given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
-    spread, site_seasons = _spreads(worth, site, ratio), sum(worth.site_seasons.values())
+    spread, site_seasons = spreads(worth, site, ratio), sum(worth.site_seasons.values())
     few = site_seasons < RANDOM_FROM
     df_level = site_seasons - 1 + (ASSUMED_DF if few else 0)
     estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
@@ -86,7 +86,7 @@ def chances(
                 (error + known) / error
             )  # Satterthwaite 1946: what is known has no error
             away = (estimate - limit) * (1 if at_least else -1)
-            shifts = np.sqrt(of_seasons) * _levels(df_level) if of_seasons > 0 else np.zeros(1)
+            shifts = np.sqrt(of_seasons) * levels(df_level) if of_seasons > 0 else np.zeros(1)
             tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
         said = FEW_SEASONS.format(site_seasons) if few and key != LONG_RUN else ""
         by_cultivar = pd.Series(tail, index=told.index, name=key)
@@ -95,7 +95,7 @@ def chances(
 
 
 @cache
-def _levels(df: int) -> np.ndarray:
+def levels(df: int) -> np.ndarray:
     """Levels of a season to come, each as likely as the others, in units of the spread that ``df`` + 1 seasons showed.
 
     A spread judged by few seasons is itself rough, so these are of Student's t, as for any next observation.
@@ -142,7 +142,7 @@ def _refusals(worth: Worth, site: str | None, ratio: float | None) -> dict[str, 
     return {LONG_RUN: "", NEXT_SEASON: later, FRUIT: later}
 
 
-def _spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, tuple[float, float]]:
+def spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, tuple[float, float]]:
     """What each question adds to the error variance of the value, apart from site-seasons and by them."""
     sigma = worth.variance
     seen = worth.site_seasons[site] if site is not None else sum(worth.site_seasons.values())

@@ -14,9 +14,20 @@ import pandas as pd
 import xlsxwriter
 
 from dashboard.comparison import Comparison
+from dashboard.market.weighing import BY
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES, TRAITS
 
+FORETOLD = {
+    "score": "Score (0 to 100)",
+    "score_low": "Score, low (80 %)",
+    "score_high": "Score, high (80 %)",
+    "clears": "Chance that all limits hold (%)",
+    "on_means": "Chance that limits on class and mean hold (%)",
+    "on_fruit": "Chance that limits on the share of fruit hold (%)",
+    "leads": "Chance of being among the first {top} (%)",
+}
+PLACES = {"foremost": "Foremost place, weights moved", "hindmost": "Hindmost place, weights moved"}
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -31,7 +42,12 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
     if asked.profile:
         out["Market"] = [asked.profile.name] * len(rows)
         out["Clears its limits"] = ["yes" if meets else "no" for meets in rows["meets"]]
-        out["Score (0 to 100)"] = (100 * rows["score"]).round(1).tolist()
+        for column, label in FORETOLD.items():
+            if not (part == "shortlist" and column == "leads"):
+                out[label.format(top=asked.top)] = (100 * rows[column].astype(float)).round(1).tolist()
+        if part != "shortlist":
+            for column, label in PLACES.items():
+                out[label] = rows[column].astype("Int64").array
         out["Why"] = [asked.reason(name) for name in rows.index]
     for column, label in (("first", "First pick, usual"), ("last", "Last pick, usual")):
         out[label] = ["" if day != day else day_label(day, south) for day in rows[column]]
@@ -67,6 +83,7 @@ def meanings(asked: Comparison) -> list[tuple[str, str]]:
         ("Market", asked.profile.name if asked.profile else "none"),
         ("Estimates", str(method.iloc[0]) if len(method) else "none"),
         ("low, high", "90 % interval of the estimate; empty where it is not known"),
+        *_market_meanings(asked),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
         ("Caution", "Trial results hold for the sites and seasons they come from."),
         (
@@ -74,6 +91,24 @@ def meanings(asked: Comparison) -> list[tuple[str, str]]:
             "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
         ),
         ("Caution", "Follow your local extension service, plant-health rules and licensed advisers."),
+    ]
+
+
+def _market_meanings(asked: Comparison) -> list[tuple[str, str]]:
+    if asked.profile is None:
+        return []
+    return [
+        (
+            "Score",
+            "how far the market's wishes are met, as is to be expected over the doubt in the estimates",
+        ),
+        ("Chance that all limits hold", "in the long run, over the doubt in the estimates"),
+        ("Limits on the share of fruit", "share of the fruit to come at sites and in seasons like these"),
+        (
+            "Weights moved",
+            f"places among those that clear every limit, all weights up or down by {100 * BY:.0f} %",
+        ),
+        *([("No chances", asked.refused)] if asked.refused else []),
     ]
 
 
@@ -118,7 +153,7 @@ def xlsx(asked: Comparison, part: str) -> bytes:
             for r, cell in enumerate(rows[name], start=1):
                 if isinstance(cell, str):
                     sheet.write_string(r, c, cell)
-                elif cell is not None and cell == cell:
+                elif not pd.isna(cell):
                     sheet.write_number(r, c, float(cell))
         sheet.freeze_panes(1, 1)
         sheet.set_column(0, 0, 22)

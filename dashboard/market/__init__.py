@@ -1,7 +1,7 @@
 """What a buyer wants: limits that must hold and wishes that are weighed, and who clears them."""
 
 from dashboard.market.desirability import desirability, overall
-from dashboard.market.dominance import not_beaten
+from dashboard.market.dominance import chance_not_beaten, not_beaten
 from dashboard.market.fitting import fit, neutral
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import read_market, read_markets
@@ -12,6 +12,7 @@ __all__ = [
     "Market",
     "MarketError",
     "Wish",
+    "chance_not_beaten",
     "desirability",
     "fit",
     "neutral",

@@ -27,7 +27,8 @@ def desirability(wish: Wish, y: ArrayLike) -> np.ndarray:
         )
     else:
         raise ValueError(f"shape {wish.shape!r}: larger, smaller or target")
-    return np.clip(rise, 0.0, 1.0) ** wish.exponent
+    welcome = np.clip(rise, 0.0, 1.0)
+    return welcome if wish.exponent == 1 else welcome**wish.exponent
 
 
 def overall(desirabilities: ArrayLike, weights: ArrayLike) -> np.ndarray:

@@ -15,11 +15,16 @@ _LAST_BITS = 1e-9
 
 
 def fit(
-    market: Market, cultivars: pd.DataFrame, values: Mapping[str, pd.DataFrame], fruit: pd.DataFrame
+    market: Market,
+    cultivars: pd.DataFrame,
+    values: Mapping[str, pd.DataFrame],
+    fruit: pd.DataFrame,
+    shares: Mapping[Limit, np.ndarray] | None = None,
 ) -> pd.DataFrame:
     """One row a cultivar, in the order of ``cultivars`` (index its name, class columns).
 
-    ``values`` holds a frame by cultivar for each trait (column estimate, SI), ``fruit`` one row a fruit.
+    ``values`` holds a frame by cultivar for each trait (column estimate, SI), ``fruit`` one row a fruit. ``shares`` tells
+    what share of future fruit lies within a limit; of those it does not tell, the measured fruit are counted.
     meets: clears every limit (a limit nobody can judge is not cleared); score: 0–1, the weighted geometric
     mean of the wishes, NaN where one has no reading or the market has no wishes; missed: tuple of (limit,
     observed) for each limit not cleared, observed being the class, the share of fruit or the mean, None
@@ -27,10 +32,13 @@ def fit(
     anything) and its mean; unread: traits wished for that have no reading.
     """
     count = len(cultivars)
-    owner = (
-        _owners(fruit, cultivars.index) if any(limit.share is not None for limit in market.limits) else None
-    )
-    observed = [_observed(limit, cultivars, values, fruit, owner) for limit in market.limits]
+    told = shares or {}
+    counted = any(limit.share is not None and limit not in told for limit in market.limits)
+    owner = _owners(fruit, cultivars.index) if counted else None
+    observed = [
+        told[limit] if limit in told else _observed(limit, cultivars, values, fruit, owner)
+        for limit in market.limits
+    ]
     cleared = [_cleared(limit, seen) for limit, seen in zip(market.limits, observed, strict=True)]
     meets = np.logical_and.reduce(cleared) if cleared else np.ones(count, dtype=bool)
 
@@ -100,9 +108,7 @@ def _observed(
 ) -> np.ndarray:
     """What there is to judge a limit by: class words, the share of fruit that clears it, or the mean."""
     if limit.kind == "class":
-        if limit.key not in cultivars:
-            return np.full(len(cultivars), UNKNOWN, dtype=object)
-        return cultivars[limit.key].fillna(UNKNOWN).to_numpy(dtype=object)
+        return _words(limit, cultivars)
     if limit.share is None:
         return _estimates(values, limit.key, cultivars.index)
     if owner is None or limit.key not in fruit:
@@ -110,11 +116,22 @@ def _observed(
     reading = fruit[limit.key].to_numpy(dtype=float, na_value=np.nan)
     counted = (owner >= 0) & ~np.isnan(reading)
     measured = np.bincount(owner[counted], minlength=len(cultivars))
-    good = np.bincount(owner[counted & _within(limit, reading)], minlength=len(cultivars))
+    good = np.bincount(owner[counted & within(limit, reading)], minlength=len(cultivars))
     return good / np.where(measured > 0, measured, np.nan)
 
 
-def _within(limit: Limit, reading: np.ndarray) -> np.ndarray:
+def _words(limit: Limit, cultivars: pd.DataFrame) -> np.ndarray:
+    if limit.key not in cultivars:
+        return np.full(len(cultivars), UNKNOWN, dtype=object)
+    return cultivars[limit.key].fillna(UNKNOWN).to_numpy(dtype=object)
+
+
+def class_cleared(limit: Limit, cultivars: pd.DataFrame) -> np.ndarray:
+    """(cultivars,) whether the recorded class is one that the limit takes."""
+    return np.isin(_words(limit, cultivars).astype(str), limit.any_of)
+
+
+def within(limit: Limit, reading: np.ndarray) -> np.ndarray:
     """Inside the bounds, ends included; a missing reading is not.
 
     A reading that equals its bound may come out of a conversion or a mean a last bit away from it.
@@ -131,7 +148,7 @@ def _cleared(limit: Limit, observed: np.ndarray) -> np.ndarray:
     if limit.kind == "class":
         return np.isin(observed.astype(str), limit.any_of)
     if limit.share is None:
-        return _within(limit, observed)
+        return within(limit, observed)
     return observed >= limit.share
 
 

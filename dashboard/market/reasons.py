@@ -15,13 +15,14 @@ def reason(market: Market | None, row: Any, system: str) -> str:
     """One sentence for a row of ``fit`` (a Series, or a named tuple of its columns); "" without a market.
 
     "Out: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh colour is white, yellow wanted" or
-    "In: clears all 4 limits; held back most by sugar (10.2 °Brix)".
+    "In: held back most by sugar (10.2 °Brix)".
     """
     if market is None:
         return ""
     if not row.meets:
         return "Out: " + "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed)
-    return f"In: {_cleared(len(market.limits))}{_held_back(market, row, system)}"
+    told = "" if market.limits else "this market sets no limits"
+    return "In: " + ("; ".join(filter(None, [told, _held_back(market, row, system)])) or "clears every limit")
 
 
 def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
@@ -30,24 +31,18 @@ def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
     return pd.Series(sentences, index=fit.index, name="reason", dtype="str")
 
 
-def _cleared(limits: int) -> str:
-    if limits == 0:
-        return "this market sets no limits"
-    return {1: "clears the one limit", 2: "clears both limits"}.get(limits, f"clears all {limits} limits")
-
-
 def _held_back(market: Market, row: Any, system: str) -> str:
     if not market.wishes:
         return ""
     if row.unread:
-        return f"; not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
+        return f"not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
     if not row.held_back:
-        return "; nothing holds it back"
+        return "nothing holds it back"
     trait = TRAITS[row.held_back]
     value = _measure(row.held_back, row.held_value, system)
     if row.score == 0:
-        return f"; scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
-    return f"; held back most by {trait.label.lower()} ({value})"
+        return f"scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
+    return f"held back most by {trait.label.lower()} ({value})"
 
 
 def _shortfall(limit: Limit, observed: Any, system: str) -> str:

@@ -48,7 +48,8 @@ export function render({ model, el }) {
   function draw() {
     const told = JSON.parse(model.told);
     model.groups.forEach((group, g) => {
-      const { left, chosen } = told[g] || { left: [], chosen: [] };
+      const { left, chosen, away } = told[g] || { left: [], chosen: [], away: true };
+      root.children[g].hidden = Boolean(away);
       root.children[g].querySelectorAll("label.option").forEach((label, o) => {
         if (model.answered >= sent) label.querySelector("input").checked = chosen.includes(o);
         if (!left.length) return;

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import panel as pn
@@ -9,10 +10,11 @@ import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.charts import calendar, standing
-from dashboard.comparison import Comparison
+from dashboard.comparison import APARTS, Comparison
 from dashboard.state import State
-from dashboard.views import live
-from dashboard.views.elements import Prose, RowTable
+from dashboard.views import listing, live
+from dashboard.views.account import account_told, costs_view, stand_ins_view
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.views.facts import facts
 from dashboard.views.words import site_name
@@ -44,7 +46,14 @@ def cultivar(state: State) -> pn.Column:
         sizing_mode="stretch_width",
         visible=False,
     )
-    values, checks, chances = (RowTable(lambda *_: None, visible=False) for _ in range(3))
+    values, checks, chances, costs = (RowTable(lambda *_: None, visible=False) for _ in range(4))
+    apart = ChoiceBoxes(
+        lambda _field, chosen: state.choose(apart=int(chosen[0])),
+        groups=[days_apart()],
+        margin=(0, 10),
+        visible=False,
+    )
+    others = RowTable(partial(listing.press, state), visible=False)
     samples = RowTable(lambda what, value: turn(what, value), visible=False)
     fruit = RowTable(lambda *_: None, visible=False)
 
@@ -60,7 +69,7 @@ def cultivar(state: State) -> pn.Column:
         here["page"] = 1
         fruit.visible = False
         known = dossier is not None
-        for part in (pictures, values, checks, chances, samples, keep):
+        for part in (pictures, values, checks, samples, keep, apart, others):
             part.visible = known
         nothing = Markup("<p>{}</p>").format(
             "Type a name above, or press a name in the table of the first tab."
@@ -80,7 +89,8 @@ def cultivar(state: State) -> pn.Column:
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
         values.tell(values_view(state.comparison))
         checks.tell(checks_view(state.comparison))
-        chances.visible = state.comparison.profile is not None
+        chances.visible = costs.visible = state.comparison.profile is not None
+        costs.tell(costs_view(state.comparison))
         chances.tell(chances_view(state.comparison))
         samples.tell(samples_view(state.comparison, 1))
 
@@ -88,18 +98,45 @@ def cultivar(state: State) -> pn.Column:
         keep.label = "Take off the shortlist" if name in shortlist else "Put on the shortlist"
 
     live.follow(state, show, "dossier", "units", tab="cultivar")
+
+    def beside(*_parts) -> None:
+        if state.comparison.dossier is None:
+            return
+        (group,) = apart.groups
+        places = [
+            at for at, option in enumerate(group["options"]) if option["value"] == str(state.comparison.apart)
+        ]
+        apart.tell([{"left": [], "chosen": places}])
+        others.tell(stand_ins_view(state.comparison))
+
+    live.follow(state, beside, "stand_ins", "apart", "shortlist", "profile", "units", tab="cultivar")
     live.follow(state, kept, "shortlist", "cultivar", tab="cultivar")
     return pn.Column(
         pn.FlexBox(chooser, keep, align_items="center"),
         words,
         pictures,
-        values,
+        costs,
         chances,
+        apart,
+        others,
+        values,
         checks,
         samples,
         fruit,
         sizing_mode="stretch_width",
     )
+
+
+def days_apart() -> dict:
+    """By how many days a stand-in may ripen earlier or later."""
+    options = [{"value": str(days), "label": f"{days} days"} for days in APARTS]
+    return {
+        "field": "apart",
+        "label": "A stand-in ripens within",
+        "single": True,
+        "look": "",
+        "options": options,
+    }
 
 
 def told(asked: Comparison) -> Markup:
@@ -110,6 +147,7 @@ def told(asked: Comparison) -> Markup:
     if asked.profile:
         name = asked.profile.name
         said += Markup("<p><b>{}:</b> {}</p>").format(name, asked.reason(asked.cultivar))
+        said += account_told(asked)
     lines = facts(asked.catalogue, dossier, asked.units)
     said += Markup("<dl>{}</dl>").format(
         Markup("").join(Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*line) for line in lines)

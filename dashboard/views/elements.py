@@ -51,7 +51,8 @@ class ChoiceBoxes(JSComponent):
         self._act = act
 
     def tell(self, told: list[dict[str, Any]]) -> None:
-        """For each group ``left``, what each option would leave, and ``chosen``, the places of the chosen ones."""
+        """For each group ``left``, what each option would leave, ``chosen``, the places of the chosen ones, and where it
+        has no meaning ``away``: hiding the whole element would have the browser lay out pictures that it has not drawn yet."""
         self.told = json.dumps(told)
 
     @at_once

@@ -10,6 +10,7 @@ from dashboard.comparison import Comparison
 from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.traits import FRUIT_TRAITS, TRAITS
+from dashboard.views.chances import chance
 from dashboard.views.words import basis_told, counted, site_name
 
 PAGE = 12
@@ -81,7 +82,7 @@ def chances_view(asked: Comparison) -> dict:
             (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
         )
         wanted = f"{trait.label} {word} {trait.written(bound, asked.units)} {trait.unit(asked.units).symbol}".strip()
-        shares = [_share(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
+        shares = [chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
         remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
         rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, *shares, remark]})
@@ -103,13 +104,6 @@ def _span(trait, own: Any, system: str) -> str:
     if pd.isna(own["low"]):
         return "not known"
     return f"{trait.written(own['low'], system)} to {trait.written(own['high'], system)}"
-
-
-def _share(chance: float) -> str:
-    """Never a plain 0 or 100: nothing here is certain."""
-    if chance != chance:
-        return "–"
-    return "under 1 %" if chance < 0.01 else "over 99 %" if chance > 0.99 else f"{100 * chance:.0f} %"
 
 
 def samples_view(asked: Comparison, page: int) -> dict:

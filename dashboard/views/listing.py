@@ -12,11 +12,12 @@ from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
 from dashboard.state import State
 from dashboard.traits import TRAITS, UNKNOWN
+from dashboard.views.chances import chance
 from dashboard.views.words import evidence, interval
 
 SHOWN = ("size", "firmness", "sugar")
 WRITTEN = (
-    "meets", "score", "flesh_colour", "shape_type", "fruit_type", "first", "last", "seasons", "sites", "samples",
+    "meets", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "first", "last", "seasons", "sites", "samples",
     *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
 )  # fmt: skip
 
@@ -29,17 +30,23 @@ def press(state: State, what: str, value: object) -> None:
         state.keep(str(value))
 
 
-def columns(asked: Comparison) -> list[dict]:
+def columns(asked: Comparison, leads: bool = True) -> list[dict]:
+    """``leads``: with the chance of being among the first, which is told of those that pass."""
     market: list[dict[str, Any]] = [
         {
-            "key": "score",
-            "label": "Score",
-            "kind": "number",
-            "sorts": True,
-            "meaning": "0 to 100: how far the market's wishes are met",
+            "key": "score", "label": "Score", "kind": "number", "sorts": True,
+            "meaning": "0 to 100: how far the market's wishes are met, as is to be expected; in 8 cases of 10 it lies within the brackets",
         },
+        {
+            "key": "clears", "label": "Clears all limits", "kind": "number", "sorts": True,
+            "meaning": "chance that all limits hold in the long run, over the doubt in the estimates",
+        },
+        *([{
+            "key": "leads", "label": f"Among first {asked.top}", "kind": "number", "sorts": True,
+            "meaning": "chance of being one of them: of those that pass your filters and clear every limit, those that score most",
+        }] if leads else []),
         {"key": "meets", "label": "For this market", "kind": "reason"},
-    ]
+    ]  # fmt: skip
     return [
         {"key": "keep", "label": "List", "kind": "keep"},
         {"key": "mark", "label": "Fruit", "kind": "mark"},
@@ -67,7 +74,9 @@ def written_rows(rows: pd.DataFrame) -> Iterator[tuple[Any, dict[str, Any]]]:
         yield name, {column: values[place] for column, values in columns.items()}
 
 
-def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bool = True) -> dict:
+def row(
+    asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bool = True, leads: bool = True
+) -> dict:
     south = asked.catalogue.south
     window = (
         f"{day_label(values['first'], south)} – {day_label(values['last'], south)}"
@@ -76,9 +85,8 @@ def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bo
     )
     market = []
     if asked.profile:
-        known = values["meets"] and values["score"] == values["score"]  # what is out is not ranked by it
-        score = f"{100 * values['score']:.0f}" if known else "–"
-        market = [score, asked.reason(name)]
+        told = [score(values), chance(values["clears"]), *([chance(values["leads"])] if leads else [])]
+        market = [*told, asked.reason(name)]
     look = " ".join(
         word
         for word, on in (
@@ -95,6 +103,15 @@ def row(asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bo
         evidence(values),
     ]  # fmt: skip
     return {"id": str(name), "name": str(name), "cells": cells, "look": look}
+
+
+def score(values: Mapping[Any, Any]) -> str:
+    """``62 (48–74)``: the score to be expected with its 80 % interval."""
+    if values["score"] != values["score"]:
+        return "–"
+    low, high = values["score_low"], values["score_high"]
+    around = f" ({100 * low:.0f}–{100 * high:.0f})" if low == low else ""
+    return f"{100 * values['score']:.0f}{around}"
 
 
 def _kind(values: Mapping[Any, Any]) -> str:

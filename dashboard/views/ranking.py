@@ -8,10 +8,11 @@ from typing import Any
 import pandas as pd
 import panel as pn
 
-from dashboard.comparison import Comparison
+from dashboard.comparison import TOPS, Comparison
 from dashboard.state import State
 from dashboard.views import listing, live
-from dashboard.views.elements import RowTable
+from dashboard.views.chances import about_ranking
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.words import basis_told
 
 PAGE = 15
@@ -39,6 +40,12 @@ def ranking(state: State) -> pn.Column:
             draw()
 
     table = RowTable(act)
+    about = Prose()
+    top = ChoiceBoxes(
+        lambda _field, values: state.choose(top=int(values[0])),
+        groups=[first_places()],
+        margin=(0, 10),
+    )
 
     def draw(*_parts) -> None:
         table.tell(view(state.comparison, here))
@@ -47,9 +54,18 @@ def ranking(state: State) -> pn.Column:
         here["page"] = 1
         draw()
 
+    def tell(*_parts) -> None:
+        asked = state.comparison
+        about.say(about_ranking(asked))
+        (group,) = top.groups
+        places = [at for at, option in enumerate(group["options"]) if option["value"] == str(asked.top)]
+        ranked = asked.profile is not None and bool(asked.profile.wishes)
+        top.tell([{"left": [], "chosen": places, "away": not ranked}])
+
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
+    live.follow(state, tell, "ranking", "openings", "profile", "units", tab="fruit")
     live.follow(state, draw, "shortlist", "chosen", tab="fruit")
-    return pn.Column(table, sizing_mode="stretch_width")
+    return pn.Column(about, top, table, sizing_mode="stretch_width")
 
 
 def view(asked: Comparison, here: dict) -> dict:
@@ -68,9 +84,21 @@ def view(asked: Comparison, here: dict) -> dict:
     }  # fmt: skip
 
 
+def first_places() -> dict:
+    """How many first places the chance is told of."""
+    options = [{"value": str(top), "label": f"first {top}"} for top in TOPS]
+    return {
+        "field": "top",
+        "label": "Chance of being among the",
+        "single": True,
+        "look": "",
+        "options": options,
+    }
+
+
 def title(asked: Comparison) -> str:
     order = (
-        "those that clear every limit first, then by score (0 to 100: how far the market's wishes are met)"
+        "those that clear every limit first, then by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
         if asked.profile
         else "by name; choose a market to rank them"
     )

@@ -47,9 +47,9 @@ def shortlist(state: State) -> pn.Column:
         table.tell(
             {
                 "title": "Your shortlist, in the order of picking",
-                "columns": listing.columns(asked),
+                "columns": listing.columns(asked, leads=False),
                 "rows": [
-                    listing.row(asked, name, values, mark_chosen=False)
+                    listing.row(asked, name, values, mark_chosen=False, leads=False)
                     for name, values in listing.written_rows(rows.sort_values("middle", na_position="last"))
                 ],
                 "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",

@@ -13,10 +13,11 @@ from dashboard.catalogue import Basis, Catalogue
 from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
-from dashboard.market import Market
+from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views import live
+from dashboard.views.chances import about_not_beaten
 from dashboard.views.elements import Prose
 from dashboard.views.words import counted, listed
 
@@ -25,6 +26,7 @@ THIRD: dict[str, str | None] = {
     "width": "auto",
     "min-width": "min(300px, 100%)",
 }  # three abreast where there is room
+RINGED = 0.10  # chance of not being beaten from which a ring is drawn
 FEW = 40  # up to this many points, every one shows its interval; above, only those picked out
 
 MARKS = (
@@ -33,8 +35,11 @@ MARKS = (
     ("mark red round", "red flesh"),
     ("mark unknown round", "flesh not recorded"),
     ("mark yellow flat", "flat shape"),
-    ("ring", "not beaten: none that clears the limits is larger, sweeter and firmer at once"),
-    ("bar", "market limit; pale marks miss one"),
+    (
+        "ring",
+        "not beaten: none that clears the limits is larger, sweeter and firmer at once; the fuller, the surer",
+    ),
+    ("bar", "what the mean has to be for the market's limits; pale marks miss one"),
     ("thin", "90 % interval"),
 )
 
@@ -66,7 +71,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     held.on_choose("cultivars", choose)
     for figure in held.figures:
         figure.styles = THIRD
-    told = Prose()
+    told, rings = Prose(), Prose()
     keep = live.button(
         "Put the chosen on the shortlist",
         lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
@@ -77,13 +82,16 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
 
     def draw(_values: dict, units: str) -> None:
         asked = state.comparison
-        tradeoff.fill(held, _points(catalogue, asked.basis, units), units, _full(asked.fit))
+        tradeoff.fill(held, _points(catalogue, asked.basis, units), units, _full(asked.fit), _sure(asked))
 
-    def filled(passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple) -> None:
+    def filled(
+        passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple, *_chances
+    ) -> None:
         picked = np.zeros(len(names), dtype=bool)
         picked[[place[name] for name in (*chosen, *shortlist)]] = True
         few = np.full(len(names), int(passes.sum()) <= FEW)
-        held.show(shown=passes, ringed=passes & not_beaten, barred=passes & (few | not_beaten | picked))
+        ringed = np.array(_sure(state.comparison)) > 0
+        held.show(shown=passes, ringed=ringed, barred=passes & (few | not_beaten | picked))
 
     def pick_out(chosen: tuple, passes: np.ndarray) -> None:
         drawn = [name for name in chosen if passes[place[name]]]
@@ -91,23 +99,25 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         keep.visible = clear.visible = bool(chosen)
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
-    def limits(market: Market | None, units: str) -> None:
-        bounds = _bounds(market, units) if market else {}
+    def limits(*_bounds_units) -> None:
+        bounds = _bounds(state.comparison)
         for x, y in tradeoff.PAIRS:
             (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
             held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
 
-    def fade(fit: pd.DataFrame) -> None:
-        held.column("cultivars", "full", _full(fit))
+    def dress(fit: pd.DataFrame, *_chances) -> None:
+        held.columns("cultivars", full=_full(fit), sure=_sure(state.comparison))
+        rings.say(about_not_beaten(state.comparison))
 
-    live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", tab="fruit")
-    live.follow(state, limits, "profile", "units", tab="fruit")
+    live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")
+    live.follow(state, limits, "bounds", "units", tab="fruit")
     live.follow(state, draw, "values", "units", tab="fruit")
-    live.follow(state, fade, "fit", tab="fruit")
+    live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
         pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
+        rings,
         pn.Row(told, keep, clear, sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
@@ -128,16 +138,23 @@ def _full(fit: pd.DataFrame) -> list[float]:
     return [1.0 if meets else tradeoff.PALE for meets in fit["meets"]]
 
 
-def _bounds(market: Market, units: str) -> dict[str, tuple[float | None, float | None]]:
-    """Each trait's limits in the reader's unit: at least, at most."""
+def _sure(asked: Comparison) -> list[float]:
+    """How full each ring is drawn: the chance of not being beaten, in steps of 5 %; those less likely than RINGED have none.
+    Where no chance is told, all that are not beaten by their estimates."""
+    chances = asked.sure_not_beaten
+    if chances is None:
+        return [float(stands) for stands in asked.not_beaten]
+    steps = np.round(np.where(chances >= RINGED, chances, 0) * 20) / 20
+    return [float(step) for step in steps]
+
+
+def _bounds(asked: Comparison) -> dict[str, tuple[float | None, float | None]]:
+    """Each trait's limits on the mean in the reader's unit: at least, at most."""
     found = {}
-    for limit in market.limits:
-        if limit.kind == "trait":
-            unit = TRAITS[limit.key].unit(units)
-            low, high = (
-                None if b is None else float(unit.from_si(b)) for b in (limit.at_least, limit.at_most)
-            )
-            found[limit.key] = (low, high)
+    for key, ends in asked.bounds.items():
+        unit = TRAITS[key].unit(asked.units)
+        low, high = (None if end is None else float(unit.from_si(end)) for end in ends)
+        found[key] = (low, high)
     return found
 
 

@@ -74,12 +74,12 @@ def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> st
 
 def market_told(market: Market, system: str) -> tuple[str, str]:
     """A market's limits and wishes, written out."""
-    limits = "; ".join(_limit_told(limit, system) for limit in market.limits) or "none"
+    limits = "; ".join(limit_told(limit, system) for limit in market.limits) or "none"
     wishes = ", ".join(dict.fromkeys(TRAITS[wish.key].label.lower() for wish in market.wishes)) or "nothing"
     return f"Limits: {limits}.", f"Ranks what clears them by: {wishes}."
 
 
-def _limit_told(limit: Limit, system: str) -> str:
+def limit_told(limit: Limit, system: str) -> str:
     if limit.kind == "class":
         return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
     trait = TRAITS[limit.key]

@@ -129,7 +129,7 @@ def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
     for name, kept in ((first, "Take off the shortlist"), (second, "Put on the shortlist")):
         page.get_by_role("button", name=name, exact=True).click()
         expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
-        expect(page.get_by_role("button", name=kept)).to_be_visible()
+        expect(page.get_by_role("button", name=kept, exact=True)).to_be_visible()
         pages.open_tab(page, "Compare fruit")
 
 

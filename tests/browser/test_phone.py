@@ -34,7 +34,7 @@ def test_the_filters_are_closed_at_first_and_a_button_opens_them(demo_site, visi
         "label.option",
         "button.keep",
     ):  # WCAG 2.2, success criterion 2.5.8: at least 24 by 24 CSS pixels
-        sizes = page.locator(things).evaluate_all(_SIZES)
+        sizes = page.locator(things).filter(visible=True).evaluate_all(_SIZES)
         assert sizes
         assert min(min(size) for size in sizes) >= 24, things
     pages.tick(page, "white").tap()

@@ -15,7 +15,7 @@ def test_one_visitor_s_answer_is_not_another_s(catalogue):
     drawing = tradeoff.drawing()
     one, other = Held(drawing), Held(drawing)
     rows = tradeoff.points(catalogue.cultivars, catalogue.values, "us")
-    tradeoff.fill(one, rows, "us", [1.0] * len(rows))
+    tradeoff.fill(one, rows, "us", [1.0] * len(rows), [1.0] * len(rows))
     one.show(shown=np.arange(len(rows)) < 3)
     one.bound("size_sugar", left=2.0, right=None)
     assert len(source_with(other.figures[0], "cultivar", "mark").data["cultivar"]) == 0
@@ -29,7 +29,7 @@ def test_one_visitor_s_answer_is_not_another_s(catalogue):
 def test_the_same_answer_again_changes_nothing(catalogue):
     rows = tradeoff.points(catalogue.cultivars, catalogue.values, "us")
     held = Held(tradeoff.drawing())
-    tradeoff.fill(held, rows, "us", [1.0] * len(rows))
+    tradeoff.fill(held, rows, "us", [1.0] * len(rows), [1.0] * len(rows))
     mask = np.arange(len(rows)) < 3
     held.show(shown=mask, ringed=mask, barred=mask)
     seen = []
@@ -39,7 +39,7 @@ def test_the_same_answer_again_changes_nothing(catalogue):
     document.on_change(seen.append)
     held.show(shown=mask.copy(), ringed=mask.copy(), barred=mask.copy())
     held.choose("cultivars", [])
-    held.column("cultivars", "full", [1.0] * len(rows))
+    held.columns("cultivars", full=[1.0] * len(rows))
     held.bound("size_sugar", left=None, right=None, bottom=None, top=None)
     held.frame("size_sugar", xlabel=held.figures[0].xaxis[0].axis_label)
     assert seen == []

@@ -25,7 +25,7 @@ def rows_of(catalogue, units: str = "us", which: str = "every row"):
 
 def pictures(rows, units: str = "us", touch: bool = False):
     held = Held(tradeoff.drawing(touch))
-    tradeoff.fill(held, rows, units, [1.0] * len(rows))
+    tradeoff.fill(held, rows, units, [1.0] * len(rows), [1.0] * len(rows))
     return held, dict(zip(tradeoff.PAIRS, held.figures, strict=True))
 
 
@@ -124,7 +124,7 @@ def test_marks_outside_the_market_are_pale_in_every_picture(catalogue):
     rows = rows_of(catalogue)
     held, made = pictures(rows)
     inside = np.arange(len(rows)) % 3 == 0
-    held.column("cultivars", "full", [1.0 if ok else 0.4 for ok in inside])
+    held.columns("cultivars", full=[1.0 if ok else 0.4 for ok in inside])
     for figure in made.values():
         assert list(source_with(figure, "cultivar", "mark").data["full"]) == [
             1.0 if ok else 0.4 for ok in inside
@@ -134,7 +134,13 @@ def test_marks_outside_the_market_are_pale_in_every_picture(catalogue):
 def test_other_units_move_the_numbers_and_draw_nothing_anew(catalogue):
     held, made = pictures(rows_of(catalogue))
     before = {pair: [s.id for s in sources(figure)] for pair, figure in made.items()}
-    tradeoff.fill(held, rows_of(catalogue, "si"), "si", [1.0] * len(rows_of(catalogue, "si")))
+    tradeoff.fill(
+        held,
+        rows_of(catalogue, "si"),
+        "si",
+        [1.0] * len(rows_of(catalogue, "si")),
+        [1.0] * len(rows_of(catalogue, "si")),
+    )
     for pair, figure in made.items():
         assert [s.id for s in sources(figure)] == before[pair]
         marks = source_with(figure, "cultivar", "mark")

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.market import not_beaten
+from dashboard.market import chance_not_beaten, not_beaten
 
 CARS = pd.read_csv(Path(__file__).parents[1] / "reference" / "mtcars.csv", index_col="model")
 
@@ -77,3 +77,19 @@ def test_two_thousand_rows_taken_in_parts_agree_with_the_plain_definition():
     points = frame.to_numpy()
     expected = [not ((points >= mine).all(axis=1) & (points > mine).any(axis=1)).any() for mine in points]
     assert not_beaten(frame, {"a": "more", "b": "more"}).tolist() == expected
+
+
+@given(st.lists(st.tuples(value, value, value), min_size=1, max_size=12), st.integers(1, 4), st.randoms())
+def test_the_chance_is_the_share_of_draws_in_which_it_is_so(rows, count, random):
+    draws = np.array([random.sample(rows, len(rows)) for _ in range(count)], dtype=float)
+    signs = {"a": "more", "b": "less", "c": "more"}
+    each = [not_beaten(pd.DataFrame(draw, columns=list(signs)), signs) for draw in draws]
+    found = chance_not_beaten(draws.transpose(2, 0, 1), [1, -1, 1])
+    assert found == pytest.approx(np.mean(each, axis=0))
+
+
+def test_without_doubt_the_chance_is_0_or_1_for_the_published_cars():
+    points = CARS[["mpg", "hp"]].to_numpy(dtype=float).T[:, None, :]
+    sure = chance_not_beaten(points, [1, 1])
+    assert sure.tolist() == not_beaten(CARS, {"mpg": "more", "hp": "more"}).astype(float).tolist()
+    assert chance_not_beaten(points[:, :, :0], [1, 1]).size == 0

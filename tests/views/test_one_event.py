@@ -20,7 +20,7 @@ from tests.views.conftest import Watched
 
 # An act on the first tab, and all that may move on it.
 MOVES = {
-    "a filter": (lambda s: s.choose(flesh_colour=("white",)), {"rows", "words", "boxes", "table"}),
+    "a filter": (lambda s: s.choose(flesh_colour=("white",)), {"rows", "words", "boxes", "table", "paleness"}),
     "a filter that leaves everyone": (lambda s: s.choose(seasons=1), set()),
     "a star": (lambda s: s.keep("Candover"), {"rows", "words", "table"}),
     "a box": (lambda s: s.choose(chosen=("Candover", "Briskwell")), {"rows", "words", "table", "chosen"}),

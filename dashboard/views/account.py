@@ -1,0 +1,145 @@
+"""One cultivar before a market: what it may expect, what each wish costs it, what the limits it misses would take; and who could
+stand in for it."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from dashboard.comparison import Comparison
+from dashboard.standins import SURE, Change
+from dashboard.traits import TRAITS
+from dashboard.views.chances import chance
+from dashboard.views.words import counted, evidence, limit_told
+
+WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+
+
+def account_told(asked: Comparison) -> Markup:
+    """What the market may expect of the opened cultivar, and what would have to change where it is out."""
+    found = asked.account
+    if found is None:
+        return Markup("")
+    lines = []
+    row = found.prospect
+    if row is None:
+        lines.append(f"No chances are told for this market: {asked.refused}")
+    elif row["clears"] == row["clears"]:
+        parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
+        score = (
+            f" Score to be expected {100 * row['expected']:.0f} (in 8 cases of 10 between {100 * row['score_low']:.0f} and {100 * row['score_high']:.0f})."
+            if row["expected"] == row["expected"]
+            else ""
+        )
+        lines.append(f"Chance that it clears every limit: {chance(row['clears'])} ({parts}).{score}")
+    for limit, mean, low, high in found.needed:
+        lines.append(_needed(asked, limit, mean, low, high))
+    return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
+
+
+def _needed(asked: Comparison, limit, mean: float, low: float, high: float) -> str:
+    trait = TRAITS[limit.key]
+    wanted = limit_told(limit, asked.units)
+    if mean != mean:
+        return f"To be in: {wanted}. It has no reading."
+    if low > high:
+        return f"To be in: {wanted}. No cultivar can: fruit of one cultivar scatter more than that."
+    bound, word = (low, "at least") if mean < low else (high, "at most")
+    symbol = trait.unit(asked.units).symbol
+    now, then = (f"{trait.written(value, asked.units)} {symbol}".strip() for value in (mean, bound))
+    return f"To be in: {wanted}. For that its long-run mean would have to be {word} {then}; it is {now}."
+
+
+def costs_view(asked: Comparison) -> dict:
+    """Each wish of the market, the dearest first."""
+    found = asked.account
+    rows = []
+    for number, cost in enumerate(found.costs if found else ()):
+        trait = TRAITS[cost.wish.key]
+        symbol = trait.unit(asked.units).symbol
+        known = cost.welcome == cost.welcome
+        met = f"{trait.written(cost.met_from, asked.units)} {symbol}".strip()
+        cells = [
+            f"{trait.label}: {WAYS[cost.wish.shape]}",
+            trait.written(cost.value, asked.units) + (f" {symbol}" if known and symbol else ""),
+            f"{100 * cost.welcome:.0f} %" if known else "not recorded",
+            f"{100 * cost.share:.0f} %",
+            f"{100 * cost.costs:.0f}" if cost.costs == cost.costs else "–",
+            met,
+        ]
+        rows.append({"id": str(number), "name": trait.label, "cells": cells})
+    return {
+        "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
+        "so one wish not met at all makes it 0.",
+        "columns": [
+            {"key": "wish", "label": "Wish"}, {"key": "value", "label": "Its value", "kind": "number"},
+            {"key": "welcome", "label": "How welcome", "kind": "number"}, {"key": "weight", "label": "Part of all weights", "kind": "number"},
+            {"key": "costs", "label": "Costs, points", "kind": "number"}, {"key": "met", "label": "Met in full at", "kind": "number"},
+        ],
+        "rows": rows,
+        "empty": "This market has no wishes.",
+    }  # fmt: skip
+
+
+def stand_ins_view(asked: Comparison) -> dict:
+    """Who could stand in for the opened cultivar, what would be gained and what lost."""
+    facts = asked.catalogue.cultivars
+    table = asked.rows_of(tuple(one.name for one in asked.stand_ins))
+    rows = []
+    for one in asked.stand_ins:
+        row = table.loc[one.name].to_dict()
+        cells = [
+            "yes" if one.name in asked.shortlist else "no", one.name, _days(one.days),
+            _changes(asked, one.changes, True), _changes(asked, one.changes, False), _unsure(asked, one.changes),
+            asked.reason(one.name) if asked.profile else "", str(facts["status"][one.name]), evidence(row),
+        ]  # fmt: skip
+        rows.append({"id": one.name, "name": one.name, "cells": cells})
+    kind = ", ".join(
+        str(facts[field][asked.cultivar])
+        for field in ("fruit_type", "flesh_colour", "acidity_class", "shape_type")
+    )
+    weighed = (
+        "what the market weighs" if asked.profile and asked.profile.wishes else "size, firmness and sugar"
+    )
+    return {
+        "title": f"What could stand in for it: the same class ({kind}), ripe within {counted(asked.apart, 'day')}, nearest in {weighed} first. "
+        f"Gains and losses are told where the chance of being one is at least {100 * SURE:.0f} %.",
+        "columns": [
+            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
+            {"key": "days", "label": "Ripens"}, {"key": "gains", "label": "Gains", "kind": "reason"}, {"key": "loses", "label": "Loses", "kind": "reason"},
+            {"key": "unsure", "label": "Differs without better or worse, or not surely", "kind": "reason"},
+            {"key": "market", "label": "For this market" if asked.profile else "", "kind": "reason"},
+            {"key": "status", "label": "Status"}, {"key": "evidence", "label": "Rests on", "kind": "evidence"},
+        ],
+        "rows": rows,
+        "empty": "No cultivar of its class ripens that near; allow more days, or take the filter on status off.",
+    }  # fmt: skip
+
+
+def _days(days: float) -> str:
+    whole = round(days)
+    return (
+        "the same day"
+        if whole == 0
+        else f"{counted(abs(whole), 'day')} {'later' if whole > 0 else 'earlier'}"
+    )
+
+
+def _changes(asked: Comparison, changes: tuple[Change, ...], better: bool) -> str:
+    told = [_by(asked, one) for one in changes if one.better is better and one.sure >= SURE]
+    return "; ".join(told) or "–"
+
+
+def _unsure(asked: Comparison, changes: tuple[Change, ...]) -> str:
+    told = [_by(asked, one) for one in changes if not one.refused and one.better is None and one.sure >= SURE]
+    alike = [TRAITS[one.trait].label.lower() for one in changes if not one.refused and one.sure < SURE]
+    refused = list(dict.fromkeys(one.refused for one in changes if one.refused))
+    if alike:
+        told.append(f"not surely different: {', '.join(alike)}")
+    return "; ".join([*told, *refused]) or "–"
+
+
+def _by(asked: Comparison, one: Change) -> str:
+    trait = TRAITS[one.trait]
+    unit = trait.unit(asked.units)
+    by = unit.from_si(one.by) - unit.from_si(0.0)  # a difference has no zero point of its own
+    return f"{trait.label.lower()} {by:+.{trait.decimals(asked.units)}f} {unit.symbol}".strip()

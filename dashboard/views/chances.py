@@ -1,0 +1,111 @@
+"""What a market may expect, in sentences: how the ranking hangs on the weights, what one limit keeps out, who is not beaten."""
+
+from __future__ import annotations
+
+import math
+
+from markupsafe import Markup
+
+from dashboard.comparison import Comparison
+from dashboard.market import Limit
+from dashboard.market.weighing import BY
+from dashboard.traits import CLASSES, TRAITS
+from dashboard.views.words import counted, limit_told, listed
+
+MOST_NAMED = 5
+
+
+def chance(part: float) -> str:
+    """Never a plain 0 or 100: nothing here is certain; a dash where it is not known."""
+    if part != part:
+        return "–"
+    return "under 1 %" if part < 0.01 else "over 99 %" if part > 0.99 else f"{100 * part:.0f} %"
+
+
+def about_ranking(asked: Comparison) -> Markup:
+    """How sure the order is, and the one limit that keeps most out."""
+    if asked.profile is None:
+        return Markup("")
+    said = [_nobody(asked), _weights(asked), _opening(asked)]
+    if asked.refused:
+        said.append(f"No chances are told for this market: {asked.refused}")
+    return Markup("").join(Markup("<p>{}</p>").format(line) for line in said if line)
+
+
+def _nobody(asked: Comparison) -> str:
+    _, nearest = asked.openings
+    if not nearest or asked.ranking["meets"].any():
+        return ""
+    clears = asked.ranking["clears"]
+    told = [f"{name} ({chance(float(clears[name]))})" for name in nearest]
+    return f"No cultivar that passes your filters clears every limit. Nearest, with the chance that it does after all: {listed(told)}."
+
+
+def _weights(asked: Comparison) -> str:
+    inside = asked.ranking[asked.ranking["meets"]].dropna(subset="hindmost")
+    if len(inside) < 2:
+        return ""
+    top = min(asked.top, len(inside))
+    first = inside.iloc[:top]
+    stays = first.index[(first["hindmost"] <= top).to_numpy()]
+    comes = inside.index[top:][(inside["foremost"].iloc[top:] <= top).to_numpy()]
+    leader, lowest = str(inside.index[0]), int(inside["hindmost"].iloc[0])
+    lead = (
+        f"{leader} stays first"
+        if lowest == 1
+        else f"{leader}, now first, could stand as far back as place {lowest}"
+    )
+    moved = f"If every weight moves by up to {100 * BY:.0f} %, {lead}"
+    if len(stays) == top:
+        return f"{moved}, and the first {top} stay the same." if top > 1 else f"{moved}."
+    others = (
+        f", and {listed([str(name) for name in comes], MOST_NAMED)} could come among them"
+        if len(comes)
+        else ""
+    )
+    return f"{moved}; {len(stays)} of the first {top} stay among them whichever way{others}."
+
+
+def _opening(asked: Comparison) -> str:
+    found, _ = asked.openings
+    if not found:
+        return ""
+    most = found[0]
+    said = f"The limit that alone keeps most out is “{limit_told(most.limit, asked.units)}”: without it {counted(most.lets_in, 'more cultivar')} would clear."
+    eased = _eased(most.limit, most.bound, most.end, asked.units)
+    return f"{said} {eased} {most.first}." if eased else said
+
+
+def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> str:
+    if bound is None:
+        return ""
+    if end == "any_of":
+        return f"Taking {CLASSES[limit.key][0].lower()} {bound} too lets in, among others,"
+    if end == "share":
+        return f"Asking it of {math.floor(100 * float(bound))} % of the fruit lets in"
+    trait = TRAITS[limit.key]
+    unit, step = trait.unit(system), 10 ** -trait.decimals(system)
+    exact = unit.from_si(float(bound)) / step  # rounded so that it still lets it in
+    eased = (math.floor(exact + 1e-9) if end == "at_least" else math.ceil(exact - 1e-9)) * step
+    return (
+        f"Asking {end.replace('_', ' ')} {eased:.{trait.decimals(system)}f} {unit.symbol}".strip()
+        + " lets in"
+    )
+
+
+def about_not_beaten(asked: Comparison) -> Markup:
+    """Who is not beaten in the pictures, and how sure that is."""
+    sure = asked.sure_not_beaten
+    if sure is None or not (sure > 0).any():
+        return Markup("")
+    names = asked.catalogue.cultivars.index
+    order = [row for row in (-sure).argsort(kind="stable") if sure[row] >= 0.5]
+    told = [f"{names[row]} ({chance(float(sure[row]))})" for row in order]
+    among = "that pass and clear the limits" if asked.profile else "that pass"
+    start = f"Ringed, the fuller the surer: of the cultivars {among}, none is larger, sweeter and firmer than it at once."
+    more = (
+        f" Most likely so: {listed(told)}."
+        if told
+        else " None is so in more cases than not: the estimates do not tell them apart."
+    )
+    return Markup('<p class="quiet small">{}</p>').format(start + more)
