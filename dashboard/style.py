@@ -83,7 +83,7 @@ details {{ border: 1px solid #c5ccc8; border-radius: 6px; background: {PAPER}; m
 summary {{ padding: 6px 8px; cursor: pointer; font-weight: 600; color: {LEAF}; }}
 summary:focus-visible, select:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
 .body {{ display: grid; gap: 10px; padding: 2px 8px 10px; }}
-p, h4 {{ margin: 0; }} h4 {{ font-size: 14px; padding: 0 0 4px; }}
+p, h2 {{ margin: 0; }} h2 {{ font-size: 14px; padding: 0 0 4px; }}
 [hidden] {{ display: none !important; }}
 .standing, .hint, .unit {{ color: {QUIET}; font-size: 12.5px; }}
 .fault:empty {{ display: none; }}

@@ -133,6 +133,7 @@ export function render({ model, el }) {
       if (now.shape && settled()) shape.value = now.shape;
       if (now.what === "wish") {
         const said = Object.fromEntries(now.fields.map(([field, , text]) => [field, text || "…"]));
+        hint.hidden = Boolean(fault); // it would tell the figures that cannot be followed
         hint.textContent = HINTS[now.shape](said) + (now.note ? ` (${now.note})` : "");
       }
       const told = fault ? fault.text : "";
@@ -155,7 +156,7 @@ export function render({ model, el }) {
       select.setAttribute("aria-label", `${label} on`);
       const add = button(label, () => { if (select.value) send({ act: "add", what, key: select.value }); });
       lists[what] = { list, select, add, offered: "" };
-      return make("section", {}, make("h4", { textContent: heading }), list, make("div", { className: "add" }, select, add));
+      return make("section", {}, make("h2", { textContent: heading }), list, make("div", { className: "add" }, select, add));
     },
   );
   const called = box("Name of the copy", "", "name", { maxLength: 200 });
@@ -172,7 +173,7 @@ export function render({ model, el }) {
     send({ act: "open", file: chosen.name, size: chosen.size, content: btoa(text) });
     file.value = ""; // the same file, mended, can be opened again
   });
-  const keeping = make("section", {}, make("h4", { textContent: "Take it home, bring one along" }),
+  const keeping = make("section", {}, make("h2", { textContent: "Take it home, bring one along" }),
     make("label", { className: "called" }, make("span", { textContent: "name" }), called.input),
     make("label", { className: "called" }, make("span", { textContent: "what it is for" }), about.input), save);
   const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a profile (.toml, at most 1 MB)" }), file);
@@ -225,8 +226,13 @@ export function render({ model, el }) {
     link.remove();
     setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   }
+  let drawn = true;
+  function redraw() { // an answer's parts come one after another: drawn once all are here
+    if (drawn) queueMicrotask(() => { drawn = true; draw(); soon(); });
+    drawn = false;
+  }
   draw();
-  model.on("told", draw);
-  model.on("answered", () => { draw(); soon(); });
+  model.on("told", redraw);
+  model.on("answered", redraw);
   model.on("saved", download);
 }

@@ -8,7 +8,7 @@ const address = () => location.pathname + location.search + location.hash;
 const AT_ONCE = 1000; // milliseconds
 const others = (search) => search.split("&").filter((part) => !part.startsWith("own=")).join("&");
 let lastChange = -AT_ONCE;
-history.pushState = (state, title, url) => {
+history.pushState = (state, title, url = address()) => {
   const changed = others(url) === others(address()) && url !== address();
   const same = url === address() || (changed && performance.now() - lastChange < AT_ONCE);
   if (changed) lastChange = performance.now();

@@ -16,6 +16,7 @@ from dashboard.market import read_market
 from dashboard.market.statements import statements
 from tests.browser import pages
 from tests.browser.pages import DESK
+from tests.browser.test_accessible import found
 
 EVIL = "<img src=x onerror=window.hurt=1> \"quotes\" & \\ 'more'"
 START = "?v=1&market=roadside_stand"
@@ -247,3 +248,17 @@ def test_on_a_phone_a_thumb_meets_everything_and_nothing_stands_out(demo_site, v
             assert min(width, height) >= 44, (things, named, width, height)
             assert right <= edge["x"] + edge["width"] + 1, (things, named)
     assert edge["width"] <= 310
+
+
+def test_no_serious_fault_of_access_in_the_open_editor(demo_site, visit):
+    page = visit(demo_site, "?v=1&market=low_acid_white_speciality")
+    editor = opened(page)
+    page.get_by_label("Wish for sugar, from").fill("x")
+    page.keyboard.press("Enter")
+    expect(editor.get_by_role("alert").filter(has_text="must be a number")).to_be_visible()
+    assert found(page) == []
+    labels = editor.locator("input, select, button").evaluate_all(
+        "all => all.filter(at => at.offsetParent).map(at => at.getAttribute('aria-label') || at.labels?.[0]?.textContent || at.textContent)"
+    )
+    assert len(labels) > 20
+    assert all(label.strip() for label in labels)
