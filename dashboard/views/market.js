@@ -24,12 +24,13 @@ const button = (text, act, label) => {
 
 export function render({ model, el }) {
   let sent = 0; // messages sent; an answer to an earlier one must not take back what was done since
+  let answered = 0; // the last one that what is told now answers
   let since = 0; // when the last one went out
   let framed = false;
   const waiting = new Map(); // what was changed and not yet sent: the last value of each field
   const shown = new Map(); // by id: the element of a limit or wish, and what brings it up to date
 
-  const settled = () => model.answered >= sent && waiting.size === 0;
+  const settled = () => answered >= sent && waiting.size === 0;
   function send(more) {
     const set = [...waiting.values()];
     waiting.clear();
@@ -40,7 +41,7 @@ export function render({ model, el }) {
   function flush() {
     framed = false;
     if (!waiting.size) return;
-    if (model.answered >= sent || performance.now() - since > PATIENCE) send();
+    if (answered >= sent || performance.now() - since > PATIENCE) send();
     else setTimeout(soon, PATIENCE); // only if no answer comes: an answer flushes by itself
   }
   function soon() {
@@ -183,6 +184,7 @@ export function render({ model, el }) {
   function draw() {
     const now = JSON.parse(model.told);
     if (!now.parts) return;
+    answered = now.tick;
     title.textContent = now.title;
     standing.textContent = now.standing;
     back.textContent = now.back;
@@ -194,7 +196,7 @@ export function render({ model, el }) {
     const here = now.note || (fault.part ? "" : fault.text);
     if (alert.textContent !== here) alert.textContent = here;
     const there = new Set(now.parts.map((part) => part.id));
-    const held = model.answered >= sent; // an older answer makes nothing and takes nothing away
+    const held = answered >= sent; // an older answer makes nothing and takes nothing away
     shown.forEach((part, id) => {
       if (there.has(id) || !held) return;
       if (part.root.contains(el.getRootNode().activeElement)) lists[id.split("-")[0]].select.focus();
@@ -226,13 +228,7 @@ export function render({ model, el }) {
     link.remove();
     setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   }
-  let drawn = true;
-  function redraw() { // an answer's parts come one after another: drawn once all are here
-    if (drawn) queueMicrotask(() => { drawn = true; draw(); soon(); });
-    drawn = false;
-  }
   draw();
-  model.on("told", redraw);
-  model.on("answered", redraw);
+  model.on("told", () => { draw(); soon(); });
   model.on("saved", download);
 }

@@ -31,8 +31,7 @@ _LONGEST_FILE = 100  # characters of an opened file's name
 class MarketEditor(JSComponent):
     """Figures, sliders and tick boxes of one market; ``act(message)`` is called once a change."""
 
-    told = param.String(default="{}", doc="JSON of what ``tell`` was given")
-    answered = param.Integer(default=0, doc="the last message of this browser that ``told`` answers")
+    told = param.String(default="{}", doc="JSON of what ``tell`` was given, and the last message it answers")
     saved = param.String(
         default="", doc="JSON of the copy to be downloaded: file, text, and the message that asked"
     )
@@ -43,13 +42,14 @@ class MarketEditor(JSComponent):
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10), **params})
         self._act = act
+        self._heard = 0
 
     def tell(self, view: dict[str, Any]) -> None:
-        self.told = json.dumps(view, ensure_ascii=False)
+        self.told = json.dumps({**view, "tick": self._heard}, ensure_ascii=False)
 
     @at_once
     def _handle_msg(self, msg) -> None:
-        self.answered = int(msg.get("tick", 0))
+        self._heard = int(msg.get("tick", 0))
         self._act(msg)
 
 
@@ -144,7 +144,7 @@ class _Editing:
         base = next((key for key, one in markets.items() if one.name in known), "")
         self.opened = market
         self._ask(() if lines == statements(markets.get(base)) else lines, market=base)
-        self.called = {"name": market.name, "summary": market.summary}
+        self.called = {name: getattr(market, name)[:longest] for name, longest in _LONGEST.items()}
 
     def _save(self, tick: int) -> None:
         """The market as a profile; while something typed cannot be followed, nothing is saved in its place."""

@@ -32,7 +32,7 @@ class Visit:
     def do(self, *changes: list, **more) -> dict:
         self.ticks += 1
         self.editor._handle_msg({"tick": self.ticks, "set": list(changes), **more})
-        assert self.editor.answered == self.ticks
+        assert self.told["tick"] == self.ticks
         return self.told
 
     @property
