@@ -104,7 +104,8 @@ class _Editing:
         if act == "back":
             self._ask(())
         elif act == "open":
-            self._open(str(msg.get("file"))[:_LONGEST_FILE], str(msg.get("content", "")), msg.get("size"))
+            file = " ".join(str(msg.get("file")).split())[:_LONGEST_FILE]
+            self._open(file, str(msg.get("content", "")), msg.get("size"))
         elif act in ("add", "remove") or any(name not in _LONGEST for _, name, _ in changes):
             self._settle()
         if act == "save":
@@ -173,7 +174,7 @@ class _Editing:
             {
                 "title": "Change its limits and wishes"
                 if asked.profile
-                else "Set limits and wishes of your own",
+                else "Make a market of your own",
                 "standing": _standing(base, asked.own),
                 "back": _back(base, asked.own),
                 "parts": [_part(part, asked.units) for part in self.draft.parts],

@@ -26,7 +26,7 @@ WEIGHT = "Wish for sugar, weight, slider"
 
 def opened(page: Page) -> Locator:
     """The editor, opened."""
-    editor = page.locator("details", has=page.get_by_text(re.compile("limits and wishes")))
+    editor = page.locator("details", has=page.get_by_text(re.compile("limits and wishes|market of your own")))
     expect(editor).not_to_have_attribute("open", "")  # closed at first
     editor.locator("summary").click()
     return editor
