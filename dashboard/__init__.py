@@ -24,11 +24,14 @@ LAYERS = (
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
+    "prepared",  # views by name, in a file
+    "steps",  # which addresses were left behind
     "state",  # one visitor's choices
     "style",  # marks, colours, number formats
     "charts",  # answers drawn
     "handout",  # answers that leave the building
     "views",  # the parts of the page
+    "slate",  # the page as one file that needs no server
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command

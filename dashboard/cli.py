@@ -84,6 +84,20 @@ def _parser() -> argparse.ArgumentParser:
     rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     rank.set_defaults(run=_rank)
 
+    published = commands.add_parser(
+        "publish", help="write the page for one market as a single file that needs no server"
+    )
+    published.add_argument("source", metavar="FOLDER|FILE")
+    published.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    published.add_argument(
+        "--site", metavar="S", default="", help="figures at this site (default: over sites)"
+    )
+    published.add_argument(
+        "--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons"
+    )
+    published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
+    published.set_defaults(run=_publish)
+
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
     template.set_defaults(run=_template)
@@ -208,6 +222,27 @@ def _rank(options: argparse.Namespace) -> int:
 
     remarks: list[str] = []
     return _tell(told, options.out, remarks)
+
+
+def _publish(options: argparse.Namespace) -> int:
+    from dashboard import app, catalogue
+    from dashboard.records import RecordError
+    from dashboard.slate import publish
+
+    try:
+        app.prepare()
+        loaded = catalogue.load(options.source)
+        size = publish(loaded, options.market, options.out, site=options.site, units=options.units)
+    except RecordError as error:
+        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
+        return 1
+    except (ValueError, OSError) as fault:
+        print(fault, file=sys.stderr)
+        return 1
+    print(
+        f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; it opens in a browser by itself."
+    )
+    return 0
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

@@ -37,17 +37,18 @@ MARKS = (
     ("mark yellow flat", "flat shape"),
     (
         "ring",
-        "not beaten: none that clears the limits is larger, sweeter and firmer at once; the fuller, the surer",
+        "not beaten: none that clears the limits is larger, sweeter and firmer at once",
     ),
     ("bar", "what the mean has to be for the market's limits; pale marks miss one"),
     ("thin", "90 % interval"),
 )
 
 
-def legend(flesh_colours: set[str]) -> Markup:
-    """What the marks mean; a flesh colour that no cultivar has is left out."""
+def legend(flesh_colours: set[str], sure: bool = True) -> Markup:
+    """What the marks mean; a flesh colour that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
+    marks = [(look, words + "; the fuller, the surer" * (sure and look == "ring")) for look, words in MARKS]
     shown = [
-        (look, words) for look, words in MARKS if not (words.startswith("red") and "red" not in flesh_colours)
+        (look, words) for look, words in marks if not (words.startswith("red") and "red" not in flesh_colours)
     ]
     shown = [
         (look, words) for look, words in shown if "not recorded" not in words or UNKNOWN in flesh_colours
