@@ -14,7 +14,7 @@ LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
 OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
-FONT = 'system-ui, "Segoe UI", Roboto, "DejaVu Sans", sans-serif'  # the reader's own: nothing is fetched
+FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
 
 # fill, and the mark for a round and for a flat fruit
 FLESH = {
