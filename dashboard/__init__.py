@@ -26,6 +26,7 @@ LAYERS = (
     "charts",  # answers drawn
     "handout",  # answers that leave the building
     "views",  # the parts of the page
+    "ahead",  # a document written before it is asked for
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command

@@ -76,6 +76,19 @@ label.option input {{ margin: 0; accent-color: {LEAF}; }}
 """
 )
 
+TABS_CSS = (
+    BASE_CSS
+    + f"""
+.tabs {{ display: flex; overflow-x: auto; scrollbar-width: thin; position: relative; border-bottom: 1px solid #c5ccc8; }}
+[role=tab] {{ flex: none; min-height: 46px; padding: 8px 16px; border: 0; border-bottom: 3px solid transparent; background: none;
+  color: {QUIET}; font-weight: 500; white-space: nowrap; }}
+@media (hover: hover) {{ [role=tab]:hover {{ background: {WASH}; }} }}
+[role=tab][aria-selected=true] {{ color: {LEAF}; border-color: {LEAF}; }}
+[role=tab]:focus-visible {{ outline-offset: -3px; }}
+@media (prefers-reduced-motion: no-preference) {{ .tabs {{ scroll-behavior: smooth; }} }}
+"""
+)
+
 ROWS_CSS = (
     BASE_CSS
     + MARK_CSS

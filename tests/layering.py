@@ -25,6 +25,7 @@ BELOW = {
     "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
+    "ahead": {"bokeh"},
     "serving": {"panel", "bokeh"},
     "cli": set(),
 }

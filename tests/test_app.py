@@ -8,6 +8,7 @@ import pytest
 from dashboard import app
 from dashboard.state import TABS, State
 from dashboard.views.elements import Prose, RowTable
+from dashboard.views.tabs import TabBar
 from tests.records.small import tables, write_folder
 
 
@@ -34,9 +35,8 @@ def test_the_page_shows_the_records_it_was_given(folder):
     page = app.page(folder)
     assert page.title == app.TITLE
     assert "Small trial" in words(page)
-    (tabs,) = page.select(app.pmui.Tabs)
-    assert list(tabs._names) == list(app.TAB_NAMES.values())
-    assert tabs.dynamic
+    (bar,) = page.select(TabBar)
+    assert bar.names == list(app.TAB_NAMES.values())
 
 
 def test_the_server_s_folder_is_shown_when_none_is_named(folder, monkeypatch):
