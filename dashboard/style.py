@@ -76,6 +76,19 @@ label.option input {{ margin: 0; accent-color: {LEAF}; }}
 """
 )
 
+CONTAINED = f".contained {{ background: {LEAF}; color: {PAPER}; }}"  # the one place with white on green
+BUTTON_CSS = (
+    BASE_CSS
+    + f"""
+button {{ width: 100%; min-height: 38px; padding: 6px 16px; border: 1px solid {LEAF}; border-radius: 4px; font-weight: 500; line-height: 1.5; }}
+{CONTAINED} .outlined {{ background: {PAPER}; color: {LEAF}; }}
+.text {{ background: none; border-color: transparent; color: {LEAF}; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+@media (hover: hover) {{ button:enabled:hover {{ filter: brightness(.94); }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
 TABS_CSS = (
     BASE_CSS
     + f"""

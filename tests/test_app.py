@@ -7,6 +7,7 @@ import pytest
 
 from dashboard import app
 from dashboard.state import TABS, State
+from dashboard.views.buttons import Button
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.tabs import TabBar
 from tests.records.small import tables, write_folder
@@ -151,5 +152,5 @@ def test_the_filters_start_open_at_a_desk_and_closed_on_a_phone(monkeypatch, fol
     monkeypatch.setattr(type(pn.state), "headers", property(lambda _self: {"User-Agent": agent}))
     page = app.page(folder)
     assert page.sidebar_open == starts_open
-    names = {button.label for button in page.select(app.pmui.Button)}
+    names = {button.label for button in page.select(Button)}
     assert ("Market and filters" in names) != starts_open
