@@ -33,6 +33,7 @@ LAYERS = (
     "handout",  # answers that leave the building
     "views",  # the parts of the page
     "slate",  # the page as one file that needs no server
+    "ahead",  # a document written before it is asked for
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command

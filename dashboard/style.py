@@ -15,7 +15,7 @@ OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
-FONT = 'system-ui, "Segoe UI", Roboto, "DejaVu Sans", sans-serif'  # the reader's own: nothing is fetched
+FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
 
 # fill, and the mark for a round and for a flat fruit
 FLESH = {
@@ -117,6 +117,32 @@ input[type=file] {{ font: inherit; font-size: 12.5px; width: 100%; min-width: 0;
   .body button:not(.away) {{ min-height: 44px; }} summary {{ box-sizing: border-box; padding: 12px 8px; }}
   input[type=text], select {{ font-size: 16px; }} button.away {{ min-width: 44px; min-height: 44px; }}
   label.option {{ padding: 3px 12px 3px 8px; }} input[type=file]::file-selector-button {{ min-height: 44px; }} }}
+"""
+)
+
+CONTAINED = f".contained {{ background: {LEAF}; color: {PAPER}; }}"  # the one place with white on green
+BUTTON_CSS = (
+    BASE_CSS
+    + f"""
+button {{ width: 100%; min-height: 38px; padding: 6px 16px; border: 1px solid {LEAF}; border-radius: 4px; font-weight: 500; line-height: 1.5; }}
+{CONTAINED} .outlined {{ background: {PAPER}; color: {LEAF}; }}
+.text {{ background: none; border-color: transparent; color: {LEAF}; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+@media (hover: hover) {{ button:enabled:hover {{ filter: brightness(.94); }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
+TABS_CSS = (
+    BASE_CSS
+    + f"""
+.tabs {{ display: flex; overflow-x: auto; scrollbar-width: thin; position: relative; border-bottom: 1px solid #c5ccc8; }}
+[role=tab] {{ flex: none; min-height: 46px; padding: 8px 16px; border: 0; border-bottom: 3px solid transparent; background: none;
+  color: {QUIET}; font-weight: 500; white-space: nowrap; }}
+@media (hover: hover) {{ [role=tab]:hover {{ background: {WASH}; }} }}
+[role=tab][aria-selected=true] {{ color: {LEAF}; border-color: {LEAF}; }}
+[role=tab]:focus-visible {{ outline-offset: -3px; }}
+@media (prefers-reduced-motion: no-preference) {{ .tabs {{ scroll-behavior: smooth; }} }}
 """
 )
 

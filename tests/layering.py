@@ -28,6 +28,7 @@ BELOW = {
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
+    "ahead": {"bokeh"},
     "serving": {"panel", "bokeh"},
     "cli": set(),
 }

@@ -36,7 +36,7 @@ class MarketEditor(JSComponent):
         default="", doc="JSON of the copy to be downloaded: file, text, and the message that asked"
     )
 
-    _esm = Path(__file__).with_name("market.js")
+    _bundle = _esm = Path(__file__).with_name("market.js")
     _stylesheets = [style.EDITOR_CSS]  # noqa: RUF012
 
     def __init__(self, act: Callable[[dict], None], **params):

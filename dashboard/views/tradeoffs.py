@@ -122,7 +122,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
-        pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
+        pn.Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
         rings,
         pn.FlexBox(told, keep, abreast, clear, align_items="center", sizing_mode="stretch_width"),
         sizing_mode="stretch_width",

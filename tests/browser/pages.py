@@ -90,10 +90,10 @@ def open_tab(page: Page, name: str) -> None:
 
 
 def rows(page: Page) -> Locator:
-    return page.locator("tbody tr[data-id]")
+    return page.locator("tbody tr[data-id]:visible")  # a tab that was opened before stays on the page, hidden
 
 
-def names(page: Page, rows: str = "tbody tr[data-id]") -> set[str]:
+def names(page: Page, rows: str = "tbody tr[data-id]:visible") -> set[str]:
     """The cultivars in the table's rows."""
     return set(page.locator(rows).evaluate_all("rows => rows.map(row => row.dataset.id)"))
 

@@ -13,6 +13,7 @@ from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.views.beside import beside, fruit_told, table_view, told
+from dashboard.views.buttons import Button
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.shortlist import CAUTION, shortlist
@@ -42,9 +43,9 @@ def boxes(watched: Watched) -> tuple[ChoiceBoxes, list[str]]:
     return element, options
 
 
-def pressed(layout, label: str) -> pmui.Button:
-    (button,) = [one for one in layout.select(pmui.Button) if one.label == label]
-    button.clicks += 1
+def pressed(layout, label: str) -> Button:
+    (button,) = [one for one in layout.select(Button) if one.label == label]
+    button._handle_msg({})
     return button
 
 
@@ -102,7 +103,7 @@ def test_a_link_with_more_than_six_shows_six_and_names_the_others(page, catalogu
 def test_what_was_picked_out_is_offered_and_set_at_a_press(page):
     state, watched = page
     assert "Type a name" in told(state.comparison)
-    offer = next(one for one in watched.layout.select(pmui.Button) if one.label == "Set these side by side")
+    offer = next(one for one in watched.layout.select(Button) if one.label == "Set these side by side")
     assert not offer.visible
     state.choose(shortlist=THREE)
     assert offer.visible
@@ -120,7 +121,7 @@ def test_it_is_reached_from_what_was_put_aside_or_picked_out(state, catalogue, v
     names = tuple(catalogue.cultivars.index[:8])
     state.choose(tab=tab)
     layout = view(state)
-    button = next(one for one in layout.select(pmui.Button) if one.label == "Set them side by side")
+    button = next(one for one in layout.select(Button) if one.label == "Set them side by side")
     state.choose(**{field: names[:1]})
     assert not button.visible
     state.choose(**{field: names})
