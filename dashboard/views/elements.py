@@ -7,7 +7,7 @@ screen reader know.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +38,12 @@ class Prose(pn.pane.HTML):
 
 class Element(JSComponent):
     """An element with a script of its own: plain, so that the browser fetches and keeps it and need not compile it."""
+
+
+def group_of(field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "") -> dict:
+    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen."""
+    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
+    return {"field": field, "label": label, "single": single, "look": look, "options": options}
 
 
 class ChoiceBoxes(Element):

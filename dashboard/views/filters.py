@@ -13,7 +13,7 @@ from dashboard.ripening import half_label
 from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
 from dashboard.views import live
-from dashboard.views.elements import ChoiceBoxes, Prose
+from dashboard.views.elements import ChoiceBoxes, Prose, group_of
 from dashboard.views.market import market_editor
 from dashboard.views.words import LABELS, market_told, site_name
 
@@ -58,12 +58,12 @@ def market_groups(asked: Comparison) -> list[dict]:
         "": "no market: show everything",
         **{key: market.name for key, market in asked.catalogue.markets.items()},
     }
-    return [_group("market", "Who do you sell to?", names, single=True, look="lines")]
+    return [group_of("market", "Who do you sell to?", names, single=True, look="lines")]
 
 
 def filter_groups(asked: Comparison) -> list[dict]:
     made = [
-        _group(
+        group_of(
             field,
             LABELS[field],
             {value: _label(field, value) for value in asked.counts[field]},
@@ -77,7 +77,7 @@ def filter_groups(asked: Comparison) -> list[dict]:
         for site in known_values(asked.catalogue)["site"]
     }
     named = {"site": sites, "ripeness": RIPENESS_NAMES, "units": UNIT_NAMES}
-    return [*made, *(_group(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
+    return [*made, *(group_of(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
 
 
 def told(asked: Comparison, group: dict) -> dict:
@@ -88,11 +88,6 @@ def told(asked: Comparison, group: dict) -> dict:
     picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
     return {"left": list(counts.values()), "chosen": places}
-
-
-def _group(field: str, label: str, names: dict, single: bool = False, look: str = "") -> dict:
-    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
-    return {"field": field, "label": label, "single": single, "look": look, "options": options}
 
 
 def _label(field: str, value) -> str:
