@@ -22,7 +22,7 @@ from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
 from dashboard.views.filters import filters
-from dashboard.views.headline import headline
+from dashboard.views.headline import headline, notices
 from dashboard.views.ranking import ranking
 from dashboard.views.records import records
 from dashboard.views.season import season
@@ -91,6 +91,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
             sidebar=[filters(state, None if wide else lambda: _slide(shell, False))],
             main=_within(
                 _about(known),
+                notices(state),
                 headline(state, None if wide else lambda: _slide(shell, True)),
                 _tabs(state),
                 Walking(),
@@ -144,7 +145,10 @@ def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
 
 
 def _within(*parts) -> list:
-    return [pn.Column(*parts, sizing_mode="stretch_width", margin=(8, 16))]
+    # As high as what is in it: what stays in sight on a phone does so only within its column.
+    return [
+        pn.Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})
+    ]
 
 
 def _untie(shell: pmui.Page) -> None:

@@ -73,7 +73,7 @@ label.option.none {{ color: {QUIET}; background: {WASH}; }}
 label.option input {{ margin: 0; accent-color: {LEAF}; }}
 .left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
 .options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 36px; padding: 3px 12px 3px 8px; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} }}
 """
 )
 
@@ -176,7 +176,7 @@ td.c-mark {{ min-width: 6.5em; }}
 .foot button {{ border: 1px solid #b5bfba; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
 .foot button:disabled {{ opacity: .55; cursor: default; }}
 @media (pointer: coarse), (max-width: 600px) {{
-  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 36px; }} }}
+  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
 """
 )
 

@@ -7,7 +7,7 @@ import pytest
 from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.views.buttons import Button
-from dashboard.views.headline import headline
+from dashboard.views.headline import headline, notices
 from tests.views.conftest import said
 
 
@@ -68,7 +68,7 @@ def test_where_nothing_was_ever_picked_no_way_out_is_offered(catalogue):
 def test_what_a_link_asked_in_vain_is_told_as_text(catalogue, text):
     from urllib.parse import quote
 
-    words = said(headline(State(catalogue, f"?v=1&market={quote(text)}")))
+    words = said(notices(State(catalogue, f"?v=1&market={quote(text)}")))
     assert 'role="alert"' in words
     assert text not in words or text == text.replace("<", "").replace("&", "")
     assert "<img" not in words
@@ -76,7 +76,7 @@ def test_what_a_link_asked_in_vain_is_told_as_text(catalogue, text):
 
 
 def test_a_notice_goes_when_it_no_longer_holds(state):
-    line = headline(state)
+    line = notices(state)
     state.follow("?v=1&market=nowhere")
     assert "nowhere" in said(line)
     state.follow("?v=1")
