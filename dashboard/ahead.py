@@ -19,7 +19,13 @@ def soon(document: Document | None) -> None:
 
 
 def write(document: Document) -> None:
-    """Write ``document`` now. Who asks for it first gets this, unless something in it was changed meanwhile."""
+    """Write ``document`` now. Who asks for it first gets this, unless something in it was changed meanwhile.
+
+    What was written counts as sent. So nothing is written once a browser is there: it may still wait for parts of it.
+    """
+    session = getattr(document.session_context, "session", None)
+    if session is not None and session.connection_count:
+        return
     callbacks = document.callbacks
     ready = [document.to_json()]
     told = callbacks.trigger_on_change

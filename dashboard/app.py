@@ -87,15 +87,13 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     shell = _shell([], [], wide)
 
     def furnish() -> None:
-        shell.param.update(
-            sidebar=[filters(state, None if wide else lambda: _slide(shell, False))],
-            main=_within(
-                _about(known),
-                notices(state),
-                headline(state, None if wide else lambda: _slide(shell, True)),
-                _tabs(state),
-                Walking(),
-            ),
+        shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        shell.main = _within(
+            _about(known),
+            notices(state),
+            headline(state, None if wide else lambda: _slide(shell, True)),
+            _tabs(state),
+            Walking(),
         )
         ahead.soon(pn.state.curdoc)
 

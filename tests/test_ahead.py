@@ -73,3 +73,16 @@ def test_a_page_that_is_not_served_is_not_written_ahead():
     document = Document()
     ahead.soon(document)
     assert document.session_callbacks == []
+
+
+def test_once_a_browser_is_there_nothing_is_written(monkeypatch):
+    """What is written counts as sent, and a change that is still on its way would name parts the browser never got."""
+
+    class Context:
+        session = type("Session", (), {"connection_count": 1})
+
+    document, new = Document(), Div(text="on its way")
+    monkeypatch.setattr(Document, "session_context", property(lambda _self: Context))
+    document.add_root(new)
+    ahead.write(document)
+    assert "to_json" not in vars(document)
