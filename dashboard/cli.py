@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a handout, a template."""
 
 from __future__ import annotations
 
@@ -83,6 +83,22 @@ def _parser() -> argparse.ArgumentParser:
     rank.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons")
     rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     rank.set_defaults(run=_rank)
+
+    handout = commands.add_parser(
+        "handout", help="write a shortlist for paper (.pdf) or as a workbook (.xlsx)"
+    )
+    handout.add_argument("source", metavar="FOLDER|FILE")
+    handout.add_argument("--out", metavar="FILE", required=True, help="handout.pdf or handout.xlsx")
+    handout.add_argument(
+        "--market", metavar="FILE|KEY", default="", help="a market's key, or a profile (.toml)"
+    )
+    handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")
+    handout.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
+    handout.add_argument(
+        "--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons"
+    )
+    handout.add_argument("--paper", choices=("a4", "letter"), default="", help="(default: by the units)")
+    handout.set_defaults(run=_handout)
 
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
@@ -208,6 +224,16 @@ def _rank(options: argparse.Namespace) -> int:
 
     remarks: list[str] = []
     return _tell(told, options.out, remarks)
+
+
+def _handout(options: argparse.Namespace) -> int:
+    from dashboard.handout.writing import write_handout
+
+    def progress(page: int, pages: int) -> None:
+        print(f"{page} of {pages} pages", file=sys.stderr)
+
+    asked = {name: getattr(options, name) for name in ("market", "shortlist", "site", "units", "paper")}
+    return _tell(lambda: write_handout(options.source, options.out, **asked, progress=progress), None)
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

@@ -22,7 +22,7 @@ BELOW = {
     "state": {"param"},
     "style": set(),
     "charts": {"numpy", "pandas", "holoviews", "bokeh"},
-    "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe"},
+    "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe", "reportlab"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
     "serving": {"panel", "bokeh"},
