@@ -57,10 +57,7 @@ def costs(asked: Comparison) -> Rows:
         Column("Wish of the market", 160), Column("Its value", 62, right=True), Column("How welcome", 66, right=True),
         Column("Part of all weights", 66, right=True), Column("Costs, points", 62, right=True), Column("Met in full at", 66, right=True),
     )  # fmt: skip
-    title = (
-        "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, so one wish "
-        "not met at all makes it 0."
-    )
+    title = "What each wish of the market costs it, in points of the score (0 to 100), the dearest first"
     return Rows(title, columns, tuple(rows), empty="This market has no wishes.")
 
 

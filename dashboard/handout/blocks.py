@@ -48,6 +48,7 @@ class Words:
         return whole[self.start : self.end]
 
     def _lead(self, width: float) -> float:
+        """Points that the bold words and a space take, at most six tenths of the line."""
         return min(long(printable(self.lead) + " ", self.size, True), width * 0.6) if self.lead else 0.0
 
     def height(self, width: float) -> float:
@@ -58,7 +59,8 @@ class Words:
         at, step = y + self.before + self.size, self.size * LEADING
         lead = 0.0 if self.start else self._lead(width)
         if lead:
-            pen.write(x, at, self.lead, self.size, bold=True, room=width * 0.6, colour=colour)
+            room = lead - long(" ", self.size, True) + 0.01
+            pen.write(x, at, self.lead, self.size, bold=True, room=room, colour=colour)
         for number, line in enumerate(self.lines(width)):
             pen.write(
                 x + (lead if number == 0 else 0),

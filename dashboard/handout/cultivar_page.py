@@ -15,7 +15,7 @@ from dashboard.handout.tables import CAUTIONS
 from dashboard.handout.worth import worth
 
 PROTECTED = "Protected: it may not be propagated without a licence from the owner of the right."
-LONGEST_FACT = 6  # lines
+LONGEST_FACT = 5  # lines
 
 
 def cultivar(asked: Comparison, name: str, key: str, place: int) -> Section:
@@ -27,7 +27,7 @@ def cultivar(asked: Comparison, name: str, key: str, place: int) -> Section:
     of = f"place {place} of {len(asked.shortlisted)} on this list"
     kind = words.kind(dossier["facts"])
     blocks: list[Block] = [
-        Words(name, size=15 if len(name) < 60 else 11, bold=True, heading=True, after=1, most=5),
+        Words(name, size=15 if len(name) < 60 else 9.5, bold=True, heading=True, after=1, most=4),
         Words(", ".join(filter(None, (kind, str(dossier["facts"]["status"]), of))), size=8.5, quiet=True, after=4),
     ]  # fmt: skip
     if asked.profile:
@@ -43,4 +43,4 @@ def cultivar(asked: Comparison, name: str, key: str, place: int) -> Section:
     if dossier["facts"]["protected"]:
         blocks.append(Words(PROTECTED, bold=True, after=2))
     blocks.append(Words(" ".join(CAUTIONS), size=6.8, quiet=True, after=0))
-    return Section(key, name, tuple(blocks))
+    return Section(key, name, tuple(blocks), whole=True)

@@ -7,7 +7,7 @@ from typing import Any
 import pandas as pd
 
 from dashboard.catalogue import Catalogue
-from dashboard.handout.words import counted, listed, site_name
+from dashboard.handout.words import called, counted, listed, site_name
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES
 from dashboard.units import shown_in
@@ -44,7 +44,7 @@ def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, s
     ]
     main = catalogue.checks[:1]
     if pd.notna(window["from_check"]) and main and dossier["name"] not in main:
-        lines.append((f"Beside the check {main[0]}", days_apart(window["from_check"])))
+        lines.append((f"Beside the check {called(main[0])}", days_apart(window["from_check"])))
     return lines
 
 

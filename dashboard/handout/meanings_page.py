@@ -29,4 +29,4 @@ def meanings(asked: Comparison) -> Section:
         Beside(lines[:half], lines[half:]),
         Words(NUMBERED, size=SIZE, quiet=True),
     ]
-    return Section("meanings", "Meanings", tuple(blocks))
+    return Section("meanings", "Meanings", tuple(blocks), whole=True)

@@ -20,7 +20,7 @@ from dashboard import style
 PLAIN, BOLD = "Handout", "Handout-Bold"
 FILES = {PLAIN: "Vera.ttf", BOLD: "VeraBd.ttf"}
 LEADING = 1.25  # from line to line, by the size of the letters
-MARGIN, FOOT = 40.0, 46.0  # points; the foot carries the footer
+MARGIN, FOOT = 40.0, 60.0  # points; the foot carries the footer, clear of the edge that printers leave white
 GREY, PALE, RULE = (
     "#4a555c",
     "#d5dbd7",
@@ -208,4 +208,4 @@ class Pen:
         """A press there, on a screen, goes to the page of a heading."""
         if to in self.places:
             top = self.paper.height - y
-            self.canvas.linkRect("", to, (x, top - height, x + width, top), relative=0, thickness=0)
+            self.canvas.linkRect("", to, (x, top - height, x + width, top), relative=1, thickness=0)

@@ -42,7 +42,7 @@ def season(asked: Comparison, keys: dict[str, str]) -> Section:
         blocks.append(Picture(TALL + 8, partial(_draw_cover, asked, span)))
     blocks += [Words(line, size=8, after=3) for line in gaps_told(asked)]
     blocks.append(Words(MOVES, size=7.2, quiet=True))
-    return Section("season", "Season", tuple(blocks))
+    return Section("season", "Season", tuple(blocks), whole=True)
 
 
 def windows_here(asked: Comparison) -> pd.DataFrame:
@@ -89,7 +89,9 @@ def gaps_told(asked: Comparison) -> list[str]:
     missed = [name for name in cover.names if not asked.fit["meets"].get(name, True)]
     if asked.profile and missed:
         verb = "misses" if len(missed) == 1 else "miss"
-        lines.append(f"Of these {verb} a limit of the market: {words.listed(missed)}.")
+        lines.append(
+            f"Of these {verb} a limit of the market: {words.listed([words.called(name) for name in missed])}."
+        )
     for gap, closers in asked.closers:
         lines.append(f"Gap {gap_told(gap, south)}. {_closed_by(closers)}")
     if not cover.gaps:
@@ -100,14 +102,18 @@ def gaps_told(asked: Comparison) -> list[str]:
     losses = cover.losses
     if len(losses) > 1 and losses.iloc[0] >= 0.5:
         days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
-        lines.append(f"Its loss would hurt most: {losses.index[0]}, {days} more bare days a season.")
+        lines.append(
+            f"Its loss would hurt most: {words.called(losses.index[0])}, {days} more bare days a season."
+        )
     return lines
 
 
 def _closed_by(closers: pd.Series) -> str:
     if closers.empty:
         return "None that passes the filters and clears the market would close it."
-    told = [f"{name} ({days:.1f} of its bare days)" for name, days in closers.head(CLOSERS).items()]
+    told = [
+        f"{words.called(name)} ({days:.1f} of its bare days)" for name, days in closers.head(CLOSERS).items()
+    ]
     return f"Not on the list, and would add most there: {', '.join(told)}."
 
 

@@ -32,7 +32,7 @@ def summary(asked: Comparison, keys: dict[str, str]) -> Section:
     ]
     if lacking(" ".join((*asked.shortlist, asked.catalogue.records_title, market_name(asked)))):
         blocks.append(Words(NUMBERED, size=7.2, quiet=True, after=1))
-    return Section("summary", "Summary", tuple(blocks))
+    return Section("summary", "Summary", tuple(blocks), whole=True)
 
 
 def heading(asked: Comparison) -> str:
@@ -80,7 +80,8 @@ def answer(asked: Comparison) -> str:
         inside = int((asked.fit["meets"].to_numpy() & passes).sum())
         told += f"; {inside:,} of them clear every limit of {asked.profile.name}"
     here = len(asked.shortlisted)
-    whose = f"the first {here} of the ranking" if from_ranking(asked) else f"a shortlist of {here}"
+    first = f"the first {here} of the ranking" if asked.profile else f"the first {here} by name"
+    whose = first if from_ranking(asked) else f"a shortlist of {here}"
     return f"{told}. On these pages: {whose}."
 
 
@@ -112,7 +113,9 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
             *(str(int(row[name])) for name in counts), Page(keys[str(cultivar)]),
         ))  # fmt: skip
     return Rows(
-        "The shortlist, those that clear the market first, then by score" if market else "The shortlist",
+        "The shortlist, those that clear the market first, then by score"
+        if market
+        else "The shortlist, by name",
         columns,
         tuple(rows),
         size=7.2 if market else 6.6,

@@ -12,6 +12,7 @@ from dashboard.market import Limit, Wish
 from dashboard.ripening import day_label, half_label
 from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
+LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
 YEARS = {
     "early": "an early season, the earliest of ten",
@@ -27,6 +28,12 @@ def counted(number: int, word: str) -> str:
 
 def listed(names: Sequence[str], most: int = 6) -> str:
     return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def called(name: object) -> str:
+    """A cultivar in the middle of a sentence: a name that would fill lines is cut."""
+    text = str(name)
+    return text if len(text) <= LONGEST_NAME else f"{text[:LONGEST_NAME].rstrip()}…"
 
 
 def chance(part: float) -> str:
@@ -82,7 +89,8 @@ def site_name(catalogue: Catalogue, site: Any) -> str:
 
 
 def records_name(catalogue: Catalogue) -> str:
-    return catalogue.records_title + (" (an invented example)" if catalogue.invented else "")
+    """That they are invented stands in front, where no long title pushes it off the line."""
+    return ("Invented example: " if catalogue.invented else "") + catalogue.records_title
 
 
 def basis_told(asked: Comparison) -> str:

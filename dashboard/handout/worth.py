@@ -16,8 +16,8 @@ from dashboard.handout.words import basis_told, counted
 from dashboard.traits import TRAITS
 
 COLUMNS = (
-    Column("Trait", 92), Column("Estimate", 44, right=True), Column("90 % interval", 64, right=True),
-    Column("Among all cultivars, lowest to highest", 108), Column("Reliability", 46, right=True), Column("Fruit", 28, right=True),
+    Column("Trait", 90), Column("Estimate", 58, right=True), Column("90 % interval", 64, right=True),
+    Column("Among all cultivars, lowest to highest", 98), Column("Reliability", 46, right=True), Column("Fruit", 28, right=True),
     Column("Samples", 38, right=True), Column("Seasons", 66),
 )  # fmt: skip
 
