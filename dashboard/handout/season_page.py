@@ -16,7 +16,7 @@ from dashboard.ripening import day_label
 from dashboard.season import Gap
 
 NAMES, DATES = 112.0, 82.0  # points beside the bars
-STEP, TALL, AT_ONCE = 11.0, 96.0, 40  # a row; the picture of cover; rows of one picture
+STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture
 CLOSERS = 3  # told of a gap
 BAR = "A bar is the time of picking to be expected{}. Between the ends of the thin line it lies with 90 % certainty."
 MARKET = ": black where the cultivar clears every limit of the market, white where it does not"

@@ -41,7 +41,7 @@ def sheets(sections: Sequence[Section], paper: Paper) -> list[Sheet]:
 
 def _laid(section: Section, paper: Paper) -> list[Sheet]:
     made = _at_scale(section, paper, 1.0)
-    for scale in SCALES if section.whole and len(made) > 1 else ():
+    for scale in SCALES if section.whole and len(made) == 2 else ():
         smaller = _at_scale(section, paper, scale)
         if len(smaller) == 1:
             return smaller

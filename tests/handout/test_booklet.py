@@ -83,21 +83,17 @@ def test_the_market_s_account_is_that_of_the_page(made, asked):
 
 
 def test_the_summary_ranks_as_the_page_does(made, asked):
-    summary = pages(made)[0]
+    """Each line from its place to the number of its page, in the order of the ranking."""
+    summary, at = pages(made)[0], 0
     table = asked.shortlisted.sort_values("rank")
-    at = 0
-    for name, values in written_rows(table):
+    for place, (name, values) in enumerate(written_rows(table), start=1):
         cells = row(asked, name, values, leads=False)["cells"]
-        told = cells[3:5] if asked.profile else cells[4:7]
-        first = shown(values["flesh_colour"])
-        assert first in summary
-        for cell in told:  # the score and the chance, or size, firmness and sugar with their intervals
-            assert shown(cell) in summary
-        place = summary.index(shown(name), at)
-        assert place >= at, "the order is that of the ranking"
-        at = place
-        window = cells[-5] if asked.profile else cells[3]
-        assert shown(window) in summary
+        counts = [values[one] for one in ("seasons", "sites", "samples")]
+        if asked.profile:  # the score, in or out, the chance, the usual window
+            told = [cells[3], "yes" if values["meets"] else "no", cells[4], cells[6], *counts]
+        else:  # size, firmness and sugar with their intervals, the usual window
+            told = [*cells[4:7], cells[3], counts[0], counts[2]]
+        at = summary.index(shown(place, name, cells[1][1], *told, place + 2), at)
 
 
 def test_the_summary_says_what_was_asked(made, asked):
@@ -128,6 +124,18 @@ def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
             assert shown(f"{line['name']} ({line['cells'][4]} of its bare days)") in season
         else:
             assert shown("None that passes the filters and clears the market would close it.") in season
+
+
+def test_a_season_without_a_gap_says_so(demo):
+    asked = booklet.with_shortlist(Comparison(demo, market="roadside_stand", ripening=("08b",)))
+    assert not asked.cover.gaps
+    season = pages(booklet.pdf(replace(asked, shortlist=asked.shortlist[:12])))[1]
+    assert shown("No gap from 16 Aug to 31 Aug.") in season
+    assert "Gap" not in season
+
+
+def test_a_season_with_gaps_does_not_say_that_there_is_none(made):
+    assert "Nogap" not in pages(made)[1]
 
 
 def test_every_page_says_whose_when_which_market_and_that_it_holds_there_only(made, asked):
