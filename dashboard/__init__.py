@@ -17,6 +17,7 @@ LAYERS = (
     "market",  # what a buyer wants: limits and wishes, and who is not beaten
     "catalogue",  # all of it, worked out once per data version and shared
     "dossier",  # everything known about one cultivar
+    "beside",  # a few cultivars side by side, and what really differs
     "filters",  # who passes what was ticked
     "weeks",  # each class of fruit by week
     "prospects",  # what a market may expect of them
@@ -25,11 +26,15 @@ LAYERS = (
     "comparison",  # one question and its answer
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
+    "prepared",  # views by name, in a file
+    "steps",  # which addresses were left behind
     "state",  # one visitor's choices
     "style",  # marks, colours, number formats
     "charts",  # answers drawn
     "handout",  # answers that leave the building
     "views",  # the parts of the page
+    "slate",  # the page as one file that needs no server
+    "ahead",  # a document written before it is asked for
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command
@@ -49,6 +54,7 @@ SCREENLESS = (
     "market",
     "catalogue",
     "dossier",
+    "beside",
     "filters",
     "weeks",
     "prospects",

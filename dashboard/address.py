@@ -33,9 +33,8 @@ def written(choices: dict[str, Any], defaults: dict[str, Any]) -> str:
 def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     """The choices a link asks for, and a sentence for each part that could not be followed.
 
-    ``known`` maps each field to the values it may take (a collection of strings or whole numbers, or what says by ``in`` whether it
-    knows one); ``defaults``
-    tells by its type whether a field holds one value or several.
+    ``known`` maps each field to the values it may take: a collection of strings or whole numbers, or what says by ``in`` whether it
+    knows one and by ``fault`` why it does not. ``defaults`` tells by its type whether a field holds one value or several.
     """
     query = query.lstrip("?")
     if not query:
@@ -67,10 +66,7 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        notes += [
-            f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
-            for item in missed
-        ]
+        notes += [_left_out(words, item, known[field]) for item in missed]
         if value is not None and field not in met:
             choices[field] = value
         met.add(field)
@@ -90,6 +86,12 @@ def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str
     if isinstance(default, tuple):
         return tuple(dict.fromkeys(good)) or None, missed, False
     return (good[0] if good else None), missed, len(good) > 1
+
+
+def _left_out(words: str, item: str, known: Any) -> str:
+    if isinstance(known, Iterable):
+        return f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
+    return f"This link's line {_short(item)} was left out: {_short(known.fault(item), 200)[1:-1]}"
 
 
 def _short(text: str, longest: int = 60) -> str:

@@ -14,18 +14,20 @@ import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
-from dashboard import catalogue, places, style
+from dashboard import ahead, catalogue, places, style
 from dashboard.records import RecordError
-from dashboard.state import TABS, State
+from dashboard.state import State
+from dashboard.views.beside import beside
 from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
 from dashboard.views.filters import filters
-from dashboard.views.headline import headline
+from dashboard.views.headline import headline, notices
 from dashboard.views.ranking import ranking
 from dashboard.views.records import records
 from dashboard.views.season import season
 from dashboard.views.shortlist import shortlist
+from dashboard.views.tabs import tabs
 from dashboard.views.tradeoffs import tradeoffs
 
 TITLE = "Orchard Slate"
@@ -35,6 +37,7 @@ TAB_NAMES = {
     "season": "Season",
     "classes": "By class",
     "cultivar": "One cultivar",
+    "beside": "Side by side",
     "shortlist": "Shortlist",
     "records": "About the records",
 }
@@ -84,13 +87,17 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     shell = _shell([], [], wide)
 
     def furnish() -> None:
-        shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
-        shell.main = _within(
-            _about(known),
-            headline(state, None if wide else lambda: _slide(shell, True)),
-            _tabs(state),
-            Walking(),
+        shell.param.update(
+            sidebar=[filters(state, None if wide else lambda: _slide(shell, False))],
+            main=_within(
+                _about(known),
+                notices(state),
+                headline(state, None if wide else lambda: _slide(shell, True)),
+                _tabs(state),
+                Walking(),
+            ),
         )
+        ahead.soon(pn.state.curdoc)
 
     document = pn.state.curdoc
     if document is not None and document.session_context is not None:
@@ -106,31 +113,19 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     return shell
 
 
-def _tabs(state: State) -> pmui.Tabs:
-    """The tabs; what stands under one is made when it is first opened."""
+def _tabs(state: State) -> pn.Column:
+    """The tabs, and how what stands under each is made."""
     touch = _on_phone()
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
         "fruit": lambda: pn.Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
         "season": lambda: season(state),
         "classes": lambda: classes(state),
         "cultivar": lambda: cultivar(state),
+        "beside": lambda: beside(state),
         "shortlist": lambda: shortlist(state),
         "records": lambda: records(state),
     }
-    under = {key: pn.Column(sizing_mode="stretch_width") for key in TABS}
-
-    def open_tab(key: str) -> None:
-        if not under[key].objects:
-            under[key].objects = [make[key]()]
-        tabs.active = TABS.index(key)
-
-    tabs = pmui.Tabs(
-        *((TAB_NAMES[key], under[key]) for key in TABS), dynamic=True, sizing_mode="stretch_width"
-    )
-    open_tab(state.tab)
-    tabs.param.watch(lambda event: state.choose(tab=TABS[event.new]), "active")
-    state.param.watch(lambda event: open_tab(event.new), "tab")
-    return tabs
+    return tabs(state, TAB_NAMES, make)
 
 
 def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
@@ -150,7 +145,10 @@ def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
 
 
 def _within(*parts) -> list:
-    return [pn.Column(*parts, sizing_mode="stretch_width", margin=(8, 16))]
+    # As high as what is in it: what stays in sight on a phone does so only within its column.
+    return [
+        pn.Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})
+    ]
 
 
 def _untie(shell: pmui.Page) -> None:

@@ -19,6 +19,7 @@ from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, read_markets
 from dashboard.places import MARKETS
 from dashboard.records import Problem, read
+from dashboard.records.photos import photographs
 from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, ripening_band, windows
 from dashboard.ripening.model import METHOD as RIPENING_METHOD
@@ -93,7 +94,8 @@ def _loaded(path: Path) -> Catalogue:
         fruit_values(records),
         sites=records.tables["sites"],
         markets=markets,
-        tables={name: records.tables[name] for name in _CARRIED if name in records.tables},
+        tables={name: records.tables[name] for name in _CARRIED if name in records.tables}
+        | {"photos": photographs(records.tables["samples"])},
         records_title=about.title,
         region=about.region,
         invented=about.invented,

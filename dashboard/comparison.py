@@ -17,6 +17,7 @@ from dashboard import catalogue as catalogues
 from dashboard import filters as filtering
 from dashboard import market as markets
 from dashboard import prospects, ranking
+from dashboard.beside import SideBySide, offered, side_by_side
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.dossier import dossier, limit_chances
 from dashboard.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
@@ -190,6 +191,16 @@ class Comparison:
         )
         return class_weeks(self.catalogue, clearing, pool, self.site, self.year, self.least)
 
+    @property
+    def side_by_side(self) -> SideBySide | None:
+        """What was set side by side, on this basis and in this kind of season; None for nothing."""
+        return _side_by_side(self.catalogue, self.beside, self.basis, self.year)
+
+    @property
+    def offered(self) -> tuple[str, ...]:
+        """What could be set side by side: what is picked out in the pictures, else the shortlist."""
+        return offered(self.chosen, self.shortlist)
+
     def reason(self, cultivar: str) -> str:
         """Why a cultivar is in or out of the market, in one sentence; "" without a market."""
         return ranking.reasons(self.catalogue, self.profile, self.basis, self.units)[cultivar]
@@ -253,6 +264,11 @@ def _windows(catalogue: Catalogue, filters: Filters, site: str, year: str) -> pd
     every = catalogues.windows_at(catalogue, site, year)
     passing = every[filtering.passes(catalogue, filters)]
     return passing.dropna(subset="middle").sort_values("middle", kind="stable")
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _side_by_side(catalogue: Catalogue, names: tuple[str, ...], basis: Basis, year: str) -> SideBySide | None:
+    return side_by_side(catalogue, names, basis, year) if names else None
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -27,6 +27,7 @@ from dashboard.traits import TRAITS
 FEW_DRAWS = 250  # of the draws, for what is only looked at in differences
 
 
+@lru_cache(maxsize=64)
 def refused(catalogue: Catalogue, market: Market | None, basis: Basis) -> str:
     """Why nothing can be foretold for a market: "" where it can."""
     if market is None:

@@ -12,8 +12,9 @@ from dashboard.catalogue import Catalogue
 from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_values
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
+from dashboard.steps import Steps
 
-TABS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 
 
 class State(param.Parameterized):
@@ -57,6 +58,10 @@ class State(param.Parameterized):
             self._ask, list(QUESTION), precedence=1
         )  # once the tab that was asked for stands open
         self.follow(query)
+        self.steps = Steps(self.link)
+        self.param.watch(
+            lambda _event: self.steps.went(self.link), "comparison", precedence=1
+        )  # before any view asks
 
     def follow(self, query: str) -> None:
         """Make the choices a link asks for; what it asks in vain is told in ``notices``."""
@@ -98,6 +103,23 @@ class State(param.Parameterized):
     def start_over(self) -> None:
         """Every filter off; market, shortlist and units stay."""
         self.param.update(**{field: self.defaults[field] for field in FILTERS})
+
+    def undo(self) -> bool:
+        """Take the last choice back; False where there is none."""
+        return self._walk(self.steps.back())
+
+    def redo(self) -> bool:
+        """Make again what was taken back last; False where nothing was."""
+        return self._walk(self.steps.on())
+
+    def start_afresh(self) -> None:
+        """Everything as on a first visit."""
+        self.follow("")
+
+    def _walk(self, link: str | None) -> bool:
+        if link is not None:
+            self.follow(link)
+        return link is not None
 
     @property
     def link(self) -> str:

@@ -14,7 +14,8 @@ LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
 OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
-FONT = 'system-ui, "Segoe UI", Roboto, "DejaVu Sans", sans-serif'  # the reader's own: nothing is fetched
+SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
+FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
 
 # fill, and the mark for a round and for a flat fruit
 FLESH = {
@@ -72,7 +73,76 @@ label.option.none {{ color: {QUIET}; background: {WASH}; }}
 label.option input {{ margin: 0; accent-color: {LEAF}; }}
 .left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
 .options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 36px; padding: 3px 12px 3px 8px; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} }}
+"""
+)
+
+EDITOR_CSS = (
+    BASE_CSS
+    + f"""
+details {{ border: 1px solid #c5ccc8; border-radius: 6px; background: {PAPER}; margin: 0 0 6px; }}
+summary {{ padding: 6px 8px; cursor: pointer; font-weight: 600; color: {LEAF}; }}
+summary:focus-visible, select:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
+.body {{ display: grid; gap: 10px; padding: 2px 8px 10px; }}
+p, h2 {{ margin: 0; }} h2 {{ font-size: 14px; padding: 0 0 4px; }}
+[hidden] {{ display: none !important; }}
+.standing, .hint, .unit {{ color: {QUIET}; font-size: 12.5px; }}
+.fault:empty {{ display: none; }}
+.fault {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 4px 8px; font-size: 13px; overflow-wrap: anywhere; }}
+.list {{ display: grid; gap: 8px; }} .list:not(:empty) {{ margin: 0 0 6px; }}
+.part {{ display: grid; gap: 4px; border: 1px solid #dde2df; border-radius: 6px; padding: 2px 8px 8px; min-width: 0; }}
+.head {{ display: flex; justify-content: space-between; align-items: center; font-weight: 600; font-size: 13px; margin-right: -6px; }}
+button.away {{ border: 0; background: none; font-size: 18px; line-height: 1; min-width: 28px; min-height: 28px; color: {QUIET}; }}
+.rows {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(72px, 1fr)); gap: 4px 8px; align-items: end; }}
+.rows.words {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid #c5ccc8; border-radius: 6px; padding: 3px 8px 3px 5px;
+  min-height: 24px; box-sizing: border-box; }}
+label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; font-weight: 600; }}
+label.option input {{ margin: 0; accent-color: {LEAF}; }}
+label.figure {{ display: grid; grid-template-columns: 1fr auto; gap: 2px 3px; align-items: center; font-size: 12.5px; min-width: 0; }}
+label.figure > span:first-child {{ grid-column: 1 / -1; color: {QUIET}; }}
+label.weight {{ grid-column: 1 / -1; grid-template-columns: 3.6em 1fr; }} label.weight .unit {{ display: none; }}
+input[type=text], select {{ font: inherit; color: {INK}; background: {PAPER}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 5px;
+  width: 100%; min-width: 0; min-height: 28px; box-sizing: border-box; }}
+input[type=text]:focus-visible {{ outline-offset: 0; }}
+input[aria-invalid=true] {{ border: 2px solid {LIMIT}; }}
+input[type=range] {{ width: 100%; min-width: 0; margin: 0; accent-color: {LEAF}; }}
+.add {{ display: grid; grid-template-columns: 1fr auto; gap: 6px; }}
+.body button:not(.away) {{ border: 1px solid #8a969c; background: {PAPER}; border-radius: 6px; padding: 3px 10px; min-height: 28px; }}
+.body button:disabled {{ opacity: .55; cursor: default; }}
+.called, .opening {{ display: grid; gap: 2px; font-size: 12.5px; margin: 0 0 6px; }}
+input[type=file] {{ font: inherit; font-size: 12.5px; width: 100%; min-width: 0; }}
+@media (pointer: coarse), (max-width: 600px) {{
+  summary, .body button, input[type=text], select, input[type=range], input[type=file], label.option {{ min-height: 44px; }}
+  .body button:not(.away) {{ min-height: 44px; }} summary {{ box-sizing: border-box; padding: 12px 8px; }}
+  input[type=text], select {{ font-size: 16px; }} button.away {{ min-width: 44px; min-height: 44px; }}
+  label.option {{ padding: 3px 12px 3px 8px; }} input[type=file]::file-selector-button {{ min-height: 44px; }} }}
+"""
+)
+
+CONTAINED = f".contained {{ background: {LEAF}; color: {PAPER}; }}"  # the one place with white on green
+BUTTON_CSS = (
+    BASE_CSS
+    + f"""
+button {{ width: 100%; min-height: 38px; padding: 6px 16px; border: 1px solid {LEAF}; border-radius: 4px; font-weight: 500; line-height: 1.5; }}
+{CONTAINED} .outlined {{ background: {PAPER}; color: {LEAF}; }}
+.text {{ background: none; border-color: transparent; color: {LEAF}; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+@media (hover: hover) {{ button:enabled:hover {{ filter: brightness(.94); }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
+TABS_CSS = (
+    BASE_CSS
+    + f"""
+.tabs {{ display: flex; overflow-x: auto; scrollbar-width: thin; position: relative; border-bottom: 1px solid #c5ccc8; }}
+[role=tab] {{ flex: none; min-height: 46px; padding: 8px 16px; border: 0; border-bottom: 3px solid transparent; background: none;
+  color: {QUIET}; font-weight: 500; white-space: nowrap; }}
+@media (hover: hover) {{ [role=tab]:hover {{ background: {WASH}; }} }}
+[role=tab][aria-selected=true] {{ color: {LEAF}; border-color: {LEAF}; }}
+[role=tab]:focus-visible {{ outline-offset: -3px; }}
+@media (prefers-reduced-motion: no-preference) {{ .tabs {{ scroll-behavior: smooth; }} }}
 """
 )
 
@@ -90,6 +160,7 @@ tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-a
 .c-number {{ text-align: right; white-space: nowrap; }}
 thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number button {{ text-align: right; }}
 .c-evidence {{ min-width: 7em; }}
+.c-side {{ min-width: 9em; max-width: 20em; overflow-wrap: anywhere; }} .c-head {{ max-width: 13em; }}
 .c-date {{ white-space: nowrap; }}
 .c-reason {{ min-width: 11em; max-width: 34em; }}
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
@@ -105,7 +176,7 @@ td.c-mark {{ min-width: 6.5em; }}
 .foot button {{ border: 1px solid #b5bfba; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
 .foot button:disabled {{ opacity: .55; cursor: default; }}
 @media (pointer: coarse), (max-width: 600px) {{
-  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 36px; }} }}
+  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
 """
 )
 
@@ -128,5 +199,10 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
 dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
 code {{ overflow-wrap: anywhere; }}
+.row {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(min(130px, 46%), 1fr)); gap: 12px 10px; margin: 0 0 10px; }}
+figure {{ margin: 0; max-width: 220px; min-width: 0; }} figcaption {{ font-size: 12.5px; line-height: 1.4; overflow-wrap: anywhere; }}
+svg.fruit, .photo {{ display: block; width: 100%; height: auto; margin: 0 0 4px; }} .photo {{ border-radius: 4px; }}
+svg.picking {{ display: block; max-width: 92ch; overflow: visible; margin: 0 0 10px; }}
+summary {{ cursor: pointer; padding: 4px 0; }}
 """
 )

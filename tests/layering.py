@@ -19,12 +19,16 @@ DATA = {"numpy", "pandas", "scipy", "python_calamine", "xlsxwriter", "markupsafe
 # Below the line, layer by layer; a layer that is not named may use everything the package depends on.
 BELOW = {
     "address": set(),
+    "prepared": set(),
+    "steps": set(),
     "state": {"param"},
     "style": set(),
-    "charts": {"numpy", "pandas", "holoviews", "bokeh"},
+    "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe"},
     "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe", "reportlab"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
+    "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
+    "ahead": {"bokeh"},
     "serving": {"panel", "bokeh"},
     "cli": set(),
 }

@@ -7,7 +7,9 @@ import pytest
 
 from dashboard import app
 from dashboard.state import TABS, State
+from dashboard.views.buttons import Button
 from dashboard.views.elements import Prose, RowTable
+from dashboard.views.tabs import TabBar
 from tests.records.small import tables, write_folder
 
 
@@ -34,9 +36,8 @@ def test_the_page_shows_the_records_it_was_given(folder):
     page = app.page(folder)
     assert page.title == app.TITLE
     assert "Small trial" in words(page)
-    (tabs,) = page.select(app.pmui.Tabs)
-    assert list(tabs._names) == list(app.TAB_NAMES.values())
-    assert tabs.dynamic
+    (bar,) = page.select(TabBar)
+    assert bar.names == list(app.TAB_NAMES.values())
 
 
 def test_the_server_s_folder_is_shown_when_none_is_named(folder, monkeypatch):
@@ -151,5 +152,5 @@ def test_the_filters_start_open_at_a_desk_and_closed_on_a_phone(monkeypatch, fol
     monkeypatch.setattr(type(pn.state), "headers", property(lambda _self: {"User-Agent": agent}))
     page = app.page(folder)
     assert page.sidebar_open == starts_open
-    names = {button.label for button in page.select(app.pmui.Button)}
+    names = {button.label for button in page.select(Button)}
     assert ("Market and filters" in names) != starts_open

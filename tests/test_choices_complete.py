@@ -5,15 +5,18 @@ from __future__ import annotations
 import dataclasses
 import json
 
+import panel_material_ui as pmui
 import pytest
 
 from dashboard.app import prepare
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
 from dashboard.state import State
+from dashboard.views.beside import beside
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.filters import filters
+from dashboard.views.market import MarketEditor
 from dashboard.views.ranking import ranking
 from dashboard.views.season import season
 from dashboard.views.tradeoffs import tradeoffs
@@ -23,7 +26,7 @@ PRESSED = {
     "shortlist": "the star of a row",
     "cultivar": "the name of a row",
     "chosen": "a box round marks",
-    "own": "the figures of the market",
+    "own": "the figures of the market editor",
     "beside": "the names of side by side",
 }
 STANDS_ON = {"top": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
@@ -109,6 +112,24 @@ def test_the_name_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
     table._handle_msg({"open": "Candover"})
     assert (state.comparison.cultivar, state.tab) == ("Candover", "cultivar")
+
+
+def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_ticked(state):
+    state.choose(tab="beside")
+    page = beside(state)
+    page.select(pmui.AutocompleteInput)[0].value = "Candover"
+    assert state.comparison.beside == ("Candover",)
+    assert ticked(page.select(ChoiceBoxes)[0], "beside") == ["Candover"]
+
+
+def test_a_figure_of_the_market_reaches_the_question(state):
+    state.choose(market="packer")
+    (editor,) = filters(state).select(MarketEditor)
+    size = json.loads(editor.told)["parts"][1]
+    editor._handle_msg({"tick": 1, "set": [[size["id"], "at_least", "2.25"]]})
+    assert "size at_least 57.15 share 0.8" in state.comparison.own
+    assert state.comparison.profile.limits[1].at_least == 57.15
+    assert ["at_least", "at least", "2.25"] in json.loads(editor.told)["parts"][1]["fields"]
 
 
 def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):

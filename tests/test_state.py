@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 from dashboard import address
 from dashboard import catalogue as catalogues
 from dashboard.comparison import QUESTION, Comparison
+from dashboard.market.statements import MOST, OWN, statements
 from dashboard.state import FILTERS, LINKED, TABS, State
+from tests.market.strategies import markets
 
 
 @pytest.fixture
@@ -23,9 +25,12 @@ def state(catalogue) -> State:
 
 def questions(state: State):
     several = {field for field in state.known if isinstance(state.defaults[field], tuple)}
+    own = st.just(()) | markets().map(statements)
     return st.fixed_dictionaries(
         {
-            field: st.lists(st.sampled_from(values), unique=True, max_size=4).map(tuple)
+            field: own
+            if field == "own"
+            else st.lists(st.sampled_from(values), unique=True, max_size=4).map(tuple)
             if field in several
             else st.sampled_from(values)
             for field, values in state.known.items()
@@ -89,7 +94,7 @@ def test_a_choice_that_changes_nothing_asks_nothing(state):
     "choices",
     [
         {"market": "nowhere"}, {"seasons": 77}, {"seasons": 0}, {"cultivar": "Nobody"}, {"units": "furlongs"},
-        {"flesh_colour": ("purple",)}, {"chosen": ("Nobody",)}, {"tab": "cellar"},
+        {"flesh_colour": ("purple",)}, {"chosen": ("Nobody",)}, {"tab": "cellar"}, {"own": ("size at_leest 60", "<b>")},
     ],
 )  # fmt: skip
 def test_a_value_that_is_not_on_offer_is_not_taken(state, choices):
@@ -110,6 +115,48 @@ def test_a_bad_link_is_told_and_the_good_part_followed(catalogue):
     assert (state.flesh_colour, state.market, state.tab, state.seasons) == (("white",), "", "season", 2)
     assert len(state.notices) == 2
     assert state.comparison.flesh_colour == ("white",)
+
+
+@pytest.mark.parametrize(
+    ("own", "told"),
+    [
+        ("size+at_leest+60", "line “size at_leest 60” was left out: market, at_leest = 60.0: not an entry of this table; did you mean at_least?"),
+        ("want+sugar+larger+from+14+to+9", "market, from = 14.0: must be below to = 9; smaller runs down"),
+        ("size", "market: the limit on size has no bound"),
+        ("size+at_least+60+share+80", "must be above 0 and at most 1; write 0.8."),
+        ("want+sugar+larger+from+9+to+14+weight+-1", "weight = -1.0: must be above 0"),
+        ("sugar+at_least+nan", "must be a finite number."),
+        ("%3Cimg%3E", "market, trait = <img>: not one of size"),
+        ("x" * 300, "300 characters, more than 200."),
+        ("sugar+at_least+%E2%80%AE9%00", "“sugar at_least ·9·”"),
+    ],
+)  # fmt: skip
+def test_a_bad_line_of_an_own_market_is_told_in_one_sentence_and_the_others_followed(catalogue, own, told):
+    state = State(catalogue, f"?v=1&market=packer&own={own},sugar+at_least+11")
+    (note,) = state.notices
+    assert note.startswith("This link's line “")
+    assert told in note
+    assert note.isprintable()
+    assert len(note) < 320
+    assert state.own == ("sugar at_least 11",)
+    assert state.comparison.profile.name == "Packer, changed"
+
+
+def test_an_own_market_of_too_many_lines_is_told_and_left_out(catalogue):
+    lines = ",".join(f"sugar+at_least+{number}" for number in range(MOST + 1))
+    state = State(catalogue, f"?v=1&market=packer&own={lines}")
+    assert state.notices == (
+        "This link's own market was left out: market, 41 lines: a market has at most 40.",
+    )
+    assert (state.own, state.market) == ((), "packer")
+    assert state.comparison.profile is catalogue.markets["packer"]
+
+
+def test_an_own_market_needs_no_other(catalogue):
+    state = State(catalogue, "?v=1&own=sugar+at_least+11")
+    assert state.comparison.profile.name == OWN
+    assert state.notices == ()
+    assert State(catalogue, state.link).comparison.own == state.own
 
 
 def test_following_a_link_forgets_every_choice_it_does_not_name(state):

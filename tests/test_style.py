@@ -72,7 +72,8 @@ def stylesheet_colours(pattern: str, *sheets: str) -> set[str]:
     return found
 
 
-SHEETS = [text for name, text in vars(style).items() if name.endswith("_CSS")]
+# White on green is looked at by itself below.
+SHEETS = [text.replace(style.CONTAINED, "") for name, text in vars(style).items() if name.endswith("_CSS")]
 # Grounds that the stylesheets lay under text.
 GROUNDS |= {
     f"ground {colour}": colour

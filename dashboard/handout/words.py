@@ -9,6 +9,7 @@ from dashboard.catalogue import Catalogue
 from dashboard.comparison import Comparison
 from dashboard.filters import WORD_FIELDS
 from dashboard.market import Limit, Wish
+from dashboard.market.reasons import bound_written
 from dashboard.ripening import day_label, half_label
 from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
@@ -56,6 +57,11 @@ def measured(key: str, value: float, system: str) -> str:
     """``2.61 in``."""
     trait = TRAITS[key]
     return f"{trait.written(value, system)} {trait.unit(system).symbol}".strip()
+
+
+def bounded(key: str, bound: float, system: str) -> str:
+    """A bound of a market, written exactly where one decimal more does that: ``2.375 in``."""
+    return f"{bound_written(key, bound, system)} {TRAITS[key].unit(system).symbol}".strip()
 
 
 def interval(key: str, row: Mapping[Any, Any], system: str) -> str:
@@ -109,7 +115,7 @@ def limit_told(limit: Limit, system: str) -> str:
     if limit.kind == "class":
         return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
     bounds = [
-        f"{word} {measured(limit.key, bound, system)}"
+        f"{word} {bounded(limit.key, bound, system)}"
         for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
         if bound is not None
     ]
@@ -119,7 +125,7 @@ def limit_told(limit: Limit, system: str) -> str:
 
 def wish_told(wish: Wish, weights: float, system: str) -> str:
     """``sugar, the more the better: nothing at 9.0 °Brix, met in full at 14.0 °Brix (47 % of all weights)``."""
-    low, full, high = (measured(wish.key, value, system) for value in (wish.low, wish.target, wish.high))
+    low, full, high = (bounded(wish.key, value, system) for value in (wish.low, wish.target, wish.high))
     ends = {"larger": low, "smaller": high, "target": f"{low} and at {high}"}
     return (
         f"{TRAITS[wish.key].label.lower()}, {WAYS[wish.shape]}: nothing at {ends[wish.shape]}, met in full at {full} "

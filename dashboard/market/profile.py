@@ -50,6 +50,11 @@ class Market:
     wishes: tuple[Wish, ...] = ()
     source_path: str = ""
 
+    @property
+    def parts(self) -> tuple[Limit | Wish, ...]:
+        """Its limits, then its wishes."""
+        return (*self.limits, *self.wishes)
+
 
 class MarketError(ValueError):
     """Why a profile cannot be used, in one sentence: file, key, value, rule and what to write instead."""

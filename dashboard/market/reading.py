@@ -7,6 +7,7 @@ import os
 import stat
 import tomllib
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any, NoReturn
@@ -16,6 +17,7 @@ from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 from dashboard.units import QUANTITIES, UNITS, Unit
 
 LARGEST = 1_000_000  # bytes
+_DOTS = 30  # full stops a line
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
 _TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")
@@ -28,7 +30,13 @@ def read_market(path: str | Path) -> Market:
     Raises MarketError: one sentence with file, key, value, rule and suggestion, for the first fault found.
     """
     path = Path(path)
-    entries = _Entries(path.name, "", _parsed(path))
+    return replace(market_of(_content(path), path.name), source_path=str(path))
+
+
+def market_of(content: bytes, file: str) -> Market:
+    """The profile that the bytes of a file named ``file`` hold, as ``read_market`` gives it; without a path."""
+    right_size(len(content), file)
+    entries = _Entries(file, "", _parsed(content, file))
     entries.only(_TOP)
     name = entries.text("name")
     if not name:
@@ -37,7 +45,14 @@ def read_market(path: str | Path) -> Market:
     wishes = tuple(_wish(item) for item in entries.tables("wish"))
     if not limits and not wishes:
         entries.fail("", "", "no limit and no wish", "add at least one [[limit]] or [[wish]]")
-    return Market(path.stem, name, entries.text("summary"), limits, wishes, str(path))
+    return Market(Path(file).stem, name, entries.text("summary"), limits, wishes)
+
+
+def right_size(size: int, file: str) -> None:
+    """MarketError where a file of so many bytes is too large for a profile."""
+    if size > LARGEST:
+        rule = "larger than the 1 MB a market profile may be"
+        raise MarketError(file, "", f"{size} bytes", rule, "is it the right file?")
 
 
 def limit_of(table: Mapping[str, Any], place: str) -> Limit:
@@ -77,24 +92,32 @@ def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
     return markets, problems
 
 
-def _parsed(path: Path) -> dict[str, Any]:
+def _content(path: Path) -> bytes:
     try:
         about = os.stat(path)
         if not stat.S_ISREG(about.st_mode):
             raise MarketError(path.name, "", "", "not a file")
-        if about.st_size > LARGEST:
-            rule = "larger than the 1 MB a market profile may be"
-            raise MarketError(path.name, "", f"{about.st_size} bytes", rule, "is it the right file?")
-        return tomllib.loads(path.read_bytes().decode("utf-8-sig"))
+        right_size(about.st_size, path.name)
+        return path.read_bytes()
     except OSError as fault:
         raise MarketError(path.name, "", "", f"cannot be read ({fault.strerror})") from None
+
+
+def _parsed(content: bytes, file: str) -> dict[str, Any]:
+    try:
+        text = content.decode("utf-8-sig")
+        for number, line in enumerate(text.splitlines(), start=1):
+            if line.count(".") > _DOTS:  # a key of thousands of parts takes the parser minutes
+                rule = f"line {number} has more than {_DOTS} full stops"
+                raise MarketError(file, "", "", rule, "break it into shorter lines")
+        return tomllib.loads(text)
     except UnicodeDecodeError:
-        raise MarketError(path.name, "", "", "is not text in UTF-8", "save it as UTF-8") from None
+        raise MarketError(file, "", "", "is not text in UTF-8", "save it as UTF-8") from None
     except MarketError:
         raise
     except (ValueError, RecursionError) as fault:
         rule = f"is not TOML ({' '.join(str(fault).split())[:200]})"
-        raise MarketError(path.name, "", "", rule, "compare with a profile that works") from None
+        raise MarketError(file, "", "", rule, "compare with a profile that works") from None
 
 
 class _Entries:
@@ -163,7 +186,13 @@ class _Entries:
 
 def _short(value: Any) -> str:
     """A value as one line of a sentence."""
-    shown = " ".join(str(value).split())
+    try:
+        shown = " ".join(str(value).split())
+    except (
+        ValueError,
+        RecursionError,
+    ):  # a whole number of thousands of digits, tables in tables without end
+        return "…"
     return shown if len(shown) <= 60 else f"{shown[:59]}…"
 
 

@@ -63,7 +63,7 @@ def _mean_shortfall(limit: Limit, observed: float, system: str) -> str:
     too_low = limit.at_least is not None and observed < limit.at_least
     bound = limit.at_least if too_low else limit.at_most
     assert bound is not None  # a trait limit has a bound, and this one was missed
-    wanted = f"at {'least' if too_low else 'most'} {_bound(limit.key, bound, system)} wanted"
+    wanted = f"at {'least' if too_low else 'most'} {bound_written(limit.key, bound, system)} wanted"
     # A miss smaller than the last decimal would read as if the limit were met.
     near = trait.written(observed, system) == trait.written(bound, system)
     just = f"just {'under' if too_low else 'over'} " if near else ""
@@ -74,7 +74,7 @@ def _bounds(limit: Limit, system: str) -> str:
     symbol = TRAITS[limit.key].unit(system).symbol
     ends = (limit.at_least, limit.at_most)
     low, high = (
-        None if end is None else f"{_bound(limit.key, end, system)} {symbol}".strip() for end in ends
+        None if end is None else f"{bound_written(limit.key, end, system)} {symbol}".strip() for end in ends
     )
     if limit.key == "size" and high is None:
         return f"reach {low}"
@@ -92,7 +92,7 @@ def _percent(share: float, wanted: float) -> str:
     return f"just under {wanted * 100:g} %" if whole >= wanted * 100 else f"{whole} %"
 
 
-def _bound(key: str, si: float, system: str) -> str:
+def bound_written(key: str, si: float, system: str) -> str:
     """A bound in the trait's decimals, or with one more where that says it exactly (2.375 in)."""
     trait = TRAITS[key]
     exact, finer = trait.unit(system).from_si(si), trait.decimals(system) + 1

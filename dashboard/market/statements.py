@@ -6,9 +6,10 @@ wrong with it is said in the same sentence.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
+from dashboard.market.figures import eight_digits
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
 from dashboard.traits import CLASSES, TRAITS
@@ -34,8 +35,10 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
     """
     if len(lines) > MOST:
         raise MarketError("market", "", f"{len(lines)} lines", f"a market has at most {MOST}")
-    known = dict(zip(statements(base), (*base.limits, *base.wishes), strict=True)) if base else {}
-    parts = [known.get(line) or statement(line, number) for number, line in enumerate(lines, start=1)]
+    known = dict(zip(statements(base), base.parts, strict=True)) if base else {}
+    parts = [
+        known.get(line) or statement(line, f"line {number}") for number, line in enumerate(lines, start=1)
+    ]
     if not parts:
         raise MarketError("market", "", "", "no limit and no wish", "add at least one")
     return Market(
@@ -47,9 +50,8 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
     )
 
 
-def statement(line: str, number: int = 1) -> Limit | Wish:
-    """What one line says; MarketError where it says nothing that can be followed."""
-    place = f"line {number}"
+def statement(line: str, place: str = "market") -> Limit | Wish:
+    """What one line says; MarketError naming ``place`` where it says nothing that can be followed."""
     if len(line) > LONGEST:
         raise MarketError(place, "", "", f"{len(line)} characters, more than {LONGEST}")
     words = line.split()
@@ -97,24 +99,28 @@ def _wish_line(wish: Wish) -> str:
     figures = {
         "from": wish.low, "ideal": ideal, "to": wish.high, "weight": wish.weight, "exponent": exponent,
     }  # fmt: skip
-    return _line([_WANT, wish.key, wish.shape], figures)
+    ends = {eight_digits(wish.low), eight_digits(wish.target), eight_digits(wish.high)}
+    exact = len(ends) < len({wish.low, wish.target, wish.high})  # ends closer than eight digits can tell
+    return _line([_WANT, wish.key, wish.shape], figures, repr if exact else eight_digits)
 
 
-def _line(words: list[str], figures: dict[str, float | None]) -> str:
-    told = [f"{word} {_figure(value)}" for word, value in figures.items() if value is not None]
+def _line(
+    words: list[str], figures: dict[str, float | None], written: Callable[[float], str] = eight_digits
+) -> str:
+    told = [f"{word} {written(value)}" for word, value in figures.items() if value is not None]
     return " ".join([*words, *told])
-
-
-def _figure(value: float) -> str:
-    """Short, and close enough that no bound moves by what can be measured."""
-    return f"{value:.8g}"
 
 
 class Statements:
     """All lines that can be followed: what a link may ask for."""
 
     def __contains__(self, line: object) -> bool:
+        return isinstance(line, str) and not self.fault(line)
+
+    def fault(self, line: str) -> str:
+        """Why a line cannot be followed, in a sentence; "" where it can."""
         try:
-            return isinstance(line, str) and bool(statement(line))
-        except MarketError:
-            return False
+            statement(line)
+        except MarketError as fault:
+            return str(fault)
+        return ""

@@ -14,7 +14,7 @@ from dashboard.comparison import APARTS, Comparison
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.account import account_told, costs_view, stand_ins_view
-from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.views.facts import facts
 from dashboard.views.words import site_name
@@ -129,14 +129,9 @@ def cultivar(state: State) -> pn.Column:
 
 def days_apart() -> dict:
     """By how many days a stand-in may ripen earlier or later."""
-    options = [{"value": str(days), "label": f"{days} days"} for days in APARTS]
-    return {
-        "field": "apart",
-        "label": "A stand-in ripens within",
-        "single": True,
-        "look": "",
-        "options": options,
-    }
+    return group_of(
+        "apart", "A stand-in ripens within", {days: f"{days} days" for days in APARTS}, single=True
+    )
 
 
 def told(asked: Comparison) -> Markup:

@@ -7,7 +7,7 @@ screen reader know.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -36,14 +36,24 @@ class Prose(pn.pane.HTML):
             self.object = str(words)
 
 
-class ChoiceBoxes(JSComponent):
+class Element(JSComponent):
+    """An element with a script of its own: plain, so that the browser fetches and keeps it and need not compile it."""
+
+
+def group_of(field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "") -> dict:
+    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen."""
+    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
+    return {"field": field, "label": label, "single": single, "look": look, "options": options}
+
+
+class ChoiceBoxes(Element):
     """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
 
     groups = param.List(default=[], doc="each: field, label, single, look, options (value and label)")
     told = param.String(default="[]", doc="JSON of what ``tell`` was given")
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
-    _esm = _HERE / "choices.js"
+    _bundle = _esm = _HERE / "choices.js"
     _stylesheets = [style.CHOICES_CSS]  # noqa: RUF012
 
     def __init__(self, act: Callable[[str, list[str]], None], **params):
@@ -61,14 +71,14 @@ class ChoiceBoxes(JSComponent):
         self._act(str(msg.get("field")), [str(value) for value in msg.get("chosen", ())])
 
 
-class RowTable(JSComponent):
+class RowTable(Element):
     """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
 
     told = param.String(
         default='{"columns": [], "rows": [], "empty": "Drawing …"}', doc="JSON of what ``tell`` was given"
     )
 
-    _esm = _HERE / "rows.js"
+    _bundle = _esm = _HERE / "rows.js"
     _stylesheets = [style.ROWS_CSS]  # noqa: RUF012
 
     def __init__(self, act: Callable[[str, object], None], **params):
@@ -89,7 +99,7 @@ class RowTable(JSComponent):
                 self._act(what, msg[what])
 
 
-class Walking(JSComponent):
+class Walking(Element):
     """Nothing to see: lets back and forward walk through the choices, and pictures come back in a tab shown again."""
 
-    _esm = _HERE / "walking.js"
+    _bundle = _esm = _HERE / "walking.js"

@@ -13,7 +13,8 @@ from dashboard.ripening import half_label
 from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
 from dashboard.views import live
-from dashboard.views.elements import ChoiceBoxes, Prose
+from dashboard.views.elements import ChoiceBoxes, Prose, group_of
+from dashboard.views.market import market_editor
 from dashboard.views.words import LABELS, market_told, site_name
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what meets them."
@@ -39,20 +40,17 @@ def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
             boxes.tell([told(state.comparison, group) for group in boxes.groups])
 
     def explain(market: Market | None, units: str) -> None:
-        words = market.summary if market else NO_MARKET
-        told = market_told(market, units) if market else ()
-        about.say(
-            Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in (words, *told))
-        )
+        told = (market.summary or market.name, *market_told(market, units)) if market else (NO_MARKET,)
+        about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in told))
 
-    live.follow(state, show, "counts", "market_counts", "market", *UNCOUNTED, *FILTERS)
+    live.follow(state, show, "counts", "market_counts", "market", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
     done = (
         [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
         if close
         else []
     )
-    return pn.Column(*done, markets, about, others, over, sizing_mode="stretch_width")
+    return pn.Column(*done, markets, about, market_editor(state), others, over, sizing_mode="stretch_width")
 
 
 def market_groups(asked: Comparison) -> list[dict]:
@@ -60,12 +58,12 @@ def market_groups(asked: Comparison) -> list[dict]:
         "": "no market: show everything",
         **{key: market.name for key, market in asked.catalogue.markets.items()},
     }
-    return [_group("market", "Who do you sell to?", names, single=True, look="lines")]
+    return [group_of("market", "Who do you sell to?", names, single=True, look="lines")]
 
 
 def filter_groups(asked: Comparison) -> list[dict]:
     made = [
-        _group(
+        group_of(
             field,
             LABELS[field],
             {value: _label(field, value) for value in asked.counts[field]},
@@ -79,22 +77,17 @@ def filter_groups(asked: Comparison) -> list[dict]:
         for site in known_values(asked.catalogue)["site"]
     }
     named = {"site": sites, "ripeness": RIPENESS_NAMES, "units": UNIT_NAMES}
-    return [*made, *(_group(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
+    return [*made, *(group_of(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
 
 
 def told(asked: Comparison, group: dict) -> dict:
     """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the chosen ones."""
     field = group["field"]
     counts = {"market": asked.market_counts, **{key: {} for key in UNCOUNTED}, **asked.counts}[field]
-    chosen = getattr(asked, field)
+    chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
     picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
     return {"left": list(counts.values()), "chosen": places}
-
-
-def _group(field: str, label: str, names: dict, single: bool = False, look: str = "") -> dict:
-    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
-    return {"field": field, "label": label, "single": single, "look": look, "options": options}
 
 
 def _label(field: str, value) -> str:

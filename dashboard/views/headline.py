@@ -7,10 +7,14 @@ from collections.abc import Callable
 import panel as pn
 from markupsafe import Markup
 
+from dashboard import style
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Prose
 from dashboard.views.words import counted
+
+# On a phone the count and the way to the filters stay in sight, whatever is scrolled past.
+STAYS: dict[str, str | None] = {"position": "sticky", "top": "0", "z-index": "6", "background": style.PAPER}
 
 
 def headline(state: State, open_filters: Callable[[], None] | None = None) -> pn.Column:
@@ -25,9 +29,26 @@ def headline(state: State, open_filters: Callable[[], None] | None = None) -> pn
             relax.label = emptied.offer
 
     live.follow(state, show, "passes", "fit", "emptied", "profile", "shortlist")
-    state.param.watch(lambda _event: line.say(_line(state)), "notices")
-    ways = [live.button("Market and filters", open_filters, variant="contained")] if open_filters else []
-    return pn.Column(line, *ways, relax, sizing_mode="stretch_width")
+    if open_filters is None:
+        return pn.Column(line, relax, sizing_mode="stretch_width")
+    filters = live.button("Market and filters", open_filters, variant="contained")
+    return pn.Column(line, filters, relax, sizing_mode="stretch_width", styles=STAYS)
+
+
+def notices(state: State) -> Prose:
+    """What the visitor must be told of a choice or a link that could not be followed."""
+    told = Prose()
+
+    def tell(*_events) -> None:
+        told.say(
+            Markup("").join(
+                Markup('<p class="notice" role="alert">{}</p>').format(note) for note in state.notices
+            )
+        )
+
+    state.param.watch(tell, "notices")
+    tell()
+    return told
 
 
 def _relax(state: State) -> None:
@@ -42,11 +63,8 @@ def _line(state: State) -> Markup:
     asked = state.comparison
     catalogue = asked.catalogue
     left = int(asked.passes.sum())
-    said = Markup("").join(
-        Markup('<p class="notice" role="alert">{}</p>').format(note) for note in state.notices
-    )
     if asked.emptied is not None:
-        return said + Markup('<p class="count" role="status">{}</p>').format(asked.emptied.sentence)
+        return Markup('<p class="count" role="status">{}</p>').format(asked.emptied.sentence)
     sampled = counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
     line = Markup('<p class="count" role="status"><b>{}</b> of {} pass your filters').format(
         f"{left:,}", sampled
@@ -58,4 +76,4 @@ def _line(state: State) -> Markup:
         )
     if asked.shortlist:
         line += Markup("; <b>{}</b> on your shortlist").format(len(asked.shortlist))
-    return said + line + Markup("</p>")
+    return line + Markup("</p>")

@@ -10,9 +10,9 @@ from collections.abc import Callable
 from typing import Any
 
 import panel as pn
-import panel_material_ui as pmui
 
 from dashboard.state import State
+from dashboard.views.buttons import Button
 
 
 def at_once(act: Callable[..., None]) -> Callable[..., None]:
@@ -25,9 +25,9 @@ def at_once(act: Callable[..., None]) -> Callable[..., None]:
     return whole
 
 
-def button(label: str, act: Callable[[], Any], **look: Any) -> pmui.Button:
+def button(label: str, act: Callable[[], Any], **look: Any) -> Button:
     """A button that does ``act`` when pressed."""
-    return pmui.Button(label=label, on_click=at_once(lambda _event: act()), **look)
+    return Button(label, at_once(act), **look)
 
 
 def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None = None) -> None:

@@ -12,7 +12,7 @@ from dashboard.comparison import TOPS, Comparison
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.chances import about_ranking
-from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.words import basis_told
 
 PAGE = 15
@@ -86,14 +86,7 @@ def view(asked: Comparison, here: dict) -> dict:
 
 def first_places() -> dict:
     """How many first places the chance is told of."""
-    options = [{"value": str(top), "label": f"first {top}"} for top in TOPS]
-    return {
-        "field": "top",
-        "label": "Chance of being among the",
-        "single": True,
-        "look": "",
-        "options": options,
-    }
+    return group_of("top", "Chance of being among the", {top: f"first {top}" for top in TOPS}, single=True)
 
 
 def title(asked: Comparison) -> str:

@@ -40,8 +40,10 @@ export function render({ model, el }) {
 
   function cell(column, text, row) {
     const first = column.kind === "name" && text !== "";
-    const td = document.createElement(first ? "th" : "td");
+    const heads = column.kind === "head";
+    const td = document.createElement(first || heads ? "th" : "td");
     td.className = "c-" + (column.kind || "text");
+    if (heads) td.scope = "row";
     if (first) {
       td.scope = "row";
       const open = button(text, () => model.send_msg({ open: row.id }));

@@ -17,7 +17,7 @@ from dashboard.charts.held import Held
 from dashboard.ripening import day_label, half_span
 from dashboard.state import State
 from dashboard.views import live
-from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import press
 from dashboard.views.words import counted
@@ -130,13 +130,7 @@ def choices() -> list[dict]:
         "year": ("In", YEARS),
         "least": ("At once at least", {"1": "one cultivar", "2": "two", "3": "three"}),
     }
-    return [
-        {
-            "field": field, "label": label, "single": True, "look": "",
-            "options": [{"value": value, "label": words} for value, words in options.items()],
-        }
-        for field, (label, options) in named.items()
-    ]  # fmt: skip
+    return [group_of(field, label, options, single=True) for field, (label, options) in named.items()]
 
 
 def _tick(state: State, field: str, values: list[str]) -> None:

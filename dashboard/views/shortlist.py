@@ -9,6 +9,7 @@ import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
+from dashboard.beside import FEWEST, MOST
 from dashboard.handout import booklet, tables, workbook
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
@@ -39,11 +40,15 @@ def shortlist(state: State) -> pn.Column:
     ]  # fmt: skip
     copy = pmui.Button(label="Copy the link to this view", variant="contained")
     copy.js_on_click(code=COPY)  # naming the button in args would keep it, and the visitor, for ever
+    abreast = live.button(
+        "Set them side by side", lambda: state.choose(beside=state.shortlist[:MOST], tab="beside"), variant="outlined"
+    )  # fmt: skip
     clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
 
     def show(rows, *_parts) -> None:
         asked = state.comparison
         clear.visible = bool(len(rows))
+        abreast.visible = len(rows) >= FEWEST
         words.say(told(state))
         table.tell(
             {
@@ -58,7 +63,7 @@ def shortlist(state: State) -> pn.Column:
         )
 
     live.follow(state, show, "shortlisted", "profile", "units", tab="shortlist")
-    return pn.Column(words, table, pn.FlexBox(copy, *downloads, clear), sizing_mode="stretch_width")
+    return pn.Column(words, table, pn.FlexBox(copy, abreast, *downloads, clear), sizing_mode="stretch_width")
 
 
 def told(state: State) -> Markup:

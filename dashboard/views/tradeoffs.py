@@ -9,6 +9,7 @@ import pandas as pd
 import panel as pn
 from markupsafe import Markup
 
+from dashboard.beside import FEWEST, MOST
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
@@ -37,17 +38,18 @@ MARKS = (
     ("mark yellow flat", "flat shape"),
     (
         "ring",
-        "not beaten: none that clears the limits is larger, sweeter and firmer at once; the fuller, the surer",
+        "not beaten: none that clears the limits is larger, sweeter and firmer at once",
     ),
     ("bar", "what the mean has to be for the market's limits; pale marks miss one"),
     ("thin", "90 % interval"),
 )
 
 
-def legend(flesh_colours: set[str]) -> Markup:
-    """What the marks mean; a flesh colour that no cultivar has is left out."""
+def legend(flesh_colours: set[str], sure: bool = True) -> Markup:
+    """What the marks mean; a flesh colour that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
+    marks = [(look, words + "; the fuller, the surer" * (sure and look == "ring")) for look, words in MARKS]
     shown = [
-        (look, words) for look, words in MARKS if not (words.startswith("red") and "red" not in flesh_colours)
+        (look, words) for look, words in marks if not (words.startswith("red") and "red" not in flesh_colours)
     ]
     shown = [
         (look, words) for look, words in shown if "not recorded" not in words or UNKNOWN in flesh_colours
@@ -71,13 +73,16 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     held.on_choose("cultivars", choose)
     for figure in held.figures:
         figure.styles = THIRD
-    told, rings = Prose(), Prose()
+    told, rings = Prose(styles={"flex": "1 1 260px", "width": "auto"}), Prose()
     keep = live.button(
         "Put the chosen on the shortlist",
         lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
         variant="outlined",
         visible=False,
     )
+    abreast = live.button(
+        "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined", visible=False
+    )  # fmt: skip
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
 
     def draw(_values: dict, units: str) -> None:
@@ -97,6 +102,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         drawn = [name for name in chosen if passes[place[name]]]
         held.choose("cultivars", [place[name] for name in drawn])
         keep.visible = clear.visible = bool(chosen)
+        abreast.visible = len(chosen) >= FEWEST
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(*_bounds_units) -> None:
@@ -116,9 +122,9 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return pn.Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
-        pn.FlexBox(*held.figures, sizing_mode="stretch_width"),
+        pn.Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
         rings,
-        pn.Row(told, keep, clear, sizing_mode="stretch_width"),
+        pn.FlexBox(told, keep, abreast, clear, align_items="center", sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
 

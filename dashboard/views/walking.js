@@ -1,13 +1,22 @@
-// Two mends of the page the libraries do not make yet.
+// Three mends of the page the libraries do not make yet.
 //
 // Back and forward walk through the choices. Panel writes each choice into the address but does not listen when the
-// browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time.
+// browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time. A market
+// under change writes many addresses a second: those that follow each other at once are one step.
 const push = history.pushState.bind(history);
 const address = () => location.pathname + location.search + location.hash;
-history.pushState = (state, title, url) =>
-  url === address() ? history.replaceState(state, title, url) : push(state, title, url);
+const AT_ONCE = 1000; // milliseconds
+const others = (search) => search.split("&").filter((part) => !part.startsWith("own=")).join("&");
+let lastChange = -AT_ONCE;
+history.pushState = (state, title, url = address()) => {
+  const changed = others(url) === others(address()) && url !== address();
+  const same = url === address() || (changed && performance.now() - lastChange < AT_ONCE);
+  if (changed) lastChange = performance.now();
+  return same ? history.replaceState(state, title, url) : push(state, title, url);
+};
 
 window.addEventListener("popstate", () => {
+  lastChange = -AT_ONCE;
   for (const model of window.Bokeh.documents[0]._all_models.values()) {
     if (/Location$/.test(model.type)) model.search = location.search;
   }
@@ -22,5 +31,12 @@ for (const step of ["_measure_layout", "_after_layout"]) {
     if (this.layout != null) whole.call(this);
   };
 }
+
+// A picture that gets its first limit lines is laid out before they have views, which throws: it is laid out again anyway
+// as soon as they have.
+const laid = plot._update_layout;
+plot._update_layout = function () {
+  if (this.model.center.every((part) => this.renderer_views.has(part))) laid.call(this);
+};
 
 export function render() {}

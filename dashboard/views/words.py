@@ -8,6 +8,7 @@ from typing import Any
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import Comparison
 from dashboard.market import Limit, Market
+from dashboard.market.reasons import bound_written
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES, TRAITS
 
@@ -85,7 +86,7 @@ def limit_told(limit: Limit, system: str) -> str:
     trait = TRAITS[limit.key]
     symbol = trait.unit(system).symbol
     bounds = [
-        f"{word} {trait.written(bound, system)} {symbol}".strip()
+        f"{word} {bound_written(limit.key, bound, system)} {symbol}".strip()
         for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
         if bound is not None
     ]

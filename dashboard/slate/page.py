@@ -1,0 +1,75 @@
+"""The published slate as text: one page with its pictures, tables, manners and figures inside."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+from bokeh.resources import Resources
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from dashboard import style
+from dashboard.comparison import Comparison
+from dashboard.handout.tables import meanings
+from dashboard.slate import rows
+from dashboard.slate.pictures import pictures
+from dashboard.views.chances import about_ranking
+from dashboard.views.tradeoffs import legend
+from dashboard.views.words import basis_told, market_told
+
+_HERE = Path(__file__).parent
+
+
+def published(asked: Comparison, title: str, on: date | None = None) -> str:
+    """The page of ``asked`` (a market, a site, units; no filters), dated ``on`` (today)."""
+    script, places = pictures(asked, rows.known(asked))
+    flesh = set(asked.catalogue.cultivars["flesh_colour"])
+    return _environment().get_template("page.html").render(
+        title=title,
+        about=asked.catalogue,
+        asked=asked,
+        on=(on or date.today()).isoformat(),
+        told=market_told(asked.profile, asked.units) if asked.profile else (),
+        basis=basis_told(asked),
+        sure=about_ranking(asked),
+        legend=legend(flesh, sure=False),
+        places=places,
+        groups=rows.groups(asked),
+        table=rows.table(asked),
+        figures=rows.figures(asked),
+        meanings=meanings(asked),
+        style=Markup((_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS),
+        library=_library(),
+        script=script,
+        manners=Markup((_HERE / "slate.js").read_text(encoding="utf-8")),
+        data=_inside_a_script(rows.data(asked)),
+        ink=style,
+    )  # fmt: skip
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=FileSystemLoader(_HERE),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+@cache
+def _library() -> Markup:
+    """Bokeh's script, without the parts no picture here needs."""
+    return Markup("\n").join(Markup(text) for text in Resources(mode="inline", components=["bokeh"]).js_raw)
+
+
+def _inside_a_script(known: dict) -> Markup:
+    """As JSON that no name can break out of."""
+    text = json.dumps(known, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    for sign in "<>&\u2028\u2029":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return Markup(text)

@@ -1,0 +1,28 @@
+"""Writes the published slate of records and a market."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from dashboard.catalogue import Catalogue
+from dashboard.handout.standings import ranked
+from dashboard.slate.page import published
+
+LARGEST = 3_000_000  # bytes that mail lets through without a thought
+
+
+def publish(
+    catalogue: Catalogue, market: str | Path, out: str | Path, *, site: str = "", units: str = "us"
+) -> int:
+    """Write the slate to ``out`` (.html) and return its size in bytes.
+
+    ValueError, one sentence, for a market or site that cannot be used or another ending; OSError where it cannot be written.
+    """
+    place = Path(out)
+    if place.suffix.lower() not in (".html", ".htm"):
+        raise ValueError(f"{place}: a slate is a page; give it a name that ends in .html.")
+    asked = ranked(catalogue, market, site, units)
+    title = f"{catalogue.records_title or 'Orchard Slate'}: {asked.profile.name if asked.profile else ''}"
+    text = published(asked, title)
+    place.write_text(text, encoding="utf-8")
+    return len(text.encode("utf-8"))

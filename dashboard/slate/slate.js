@@ -1,0 +1,245 @@
+// The manners of a published slate: filters, linked marks, calendar, shortlist, all in the address. Names go in as text.
+(function () {
+  "use strict";
+  document.documentElement.classList.remove("still");
+  const known = JSON.parse(document.getElementById("known").textContent);
+  const count = known.names.length, place = new Map(known.names.map((name, at) => [name, at]));
+  const at = (id) => document.getElementById(id);
+  const STEP = 30;
+  const asked = { filters: {}, clears: false, shortlist: [], chosen: [] };
+  let shownRows = STEP, page = 0, pictures = null;
+
+  // ---- who passes
+  const members = new Map();
+  for (const group of known.groups)
+    for (const option of group.options) {
+      const mask = new Uint8Array(count);
+      option.members.forEach((row) => (mask[row] = 1));
+      members.set(group.field + "=" + option.value, mask);
+    }
+  const inside = Uint8Array.from(known.inside, Number);
+  function passing(leaveOut) {
+    const answer = new Uint8Array(count).fill(1);
+    for (const [field, values] of Object.entries(asked.filters)) {
+      if (field === leaveOut || !values.length) continue;
+      for (let row = 0; row < count; row++)
+        if (answer[row] && !values.some((value) => members.get(field + "=" + value)[row])) answer[row] = 0;
+    }
+    if (asked.clears && leaveOut !== "clears") for (let row = 0; row < count; row++) answer[row] &= inside[row];
+    return answer;
+  }
+  const total = (mask) => mask.reduce((sum, one) => sum + one, 0);
+
+  function notBeaten(mask) {
+    const rows = [], better = Object.values(known.better);
+    for (let row = 0; row < count; row++) if (mask[row] && inside[row] && better.every((trait) => trait[row] !== null)) rows.push(row);
+    return rows.filter((row) => !rows.some((other) => other !== row &&
+      better.every((trait) => trait[other] >= trait[row]) && better.some((trait) => trait[other] > trait[row])));
+  }
+
+  // ---- the address
+  function written() {
+    const parts = ["v=1"];
+    for (const group of known.groups) {
+      const values = asked.filters[group.field] || [];
+      if (values.length && !(group.single && values[0] === group.options[0].value)) parts.push(group.field + "=" + values.map(encodeURIComponent).join(","));
+    }
+    if (asked.clears) parts.push("clears=yes");
+    for (const field of ["shortlist", "chosen"])
+      if (asked[field].length) parts.push(field + "=" + asked[field].map((row) => encodeURIComponent(known.names[row])).join(","));
+    return parts.length > 1 ? "#" + parts.join("&") : "";
+  }
+  function read(hash) {
+    const missed = [];
+    asked.filters = {}; asked.clears = false; asked.shortlist = []; asked.chosen = [];
+    const decoded = (text) => { try { return decodeURIComponent(text.replace(/\+/g, " ")); } catch { return text; } };
+    for (const part of hash.replace(/^#/, "").split("&").filter(Boolean).slice(0, 60)) {
+      const cut = part.indexOf("="), field = decoded(cut < 0 ? part : part.slice(0, cut));
+      const values = cut < 0 ? [] : part.slice(cut + 1).split(",").filter(Boolean).map(decoded);
+      const group = known.groups.find((one) => one.field === field);
+      if (field === "v") { if (values[0] !== "1") missed.push("version " + values[0]); }
+      else if (field === "clears") asked.clears = values[0] === "yes";
+      else if (field === "shortlist" || field === "chosen") {
+        values.forEach((name) => (place.has(name) ? asked[field].push(place.get(name)) : missed.push(name)));
+        asked[field] = [...new Set(asked[field])];
+      } else if (group) {
+        const good = values.filter((value) => members.has(field + "=" + value));
+        values.filter((value) => !good.includes(value)).forEach((value) => missed.push(value));
+        asked.filters[field] = group.single ? good.slice(0, 1) : good;
+      } else missed.push(field);
+    }
+    const note = at("note");
+    note.hidden = !missed.length;
+    note.textContent = missed.length ? "This address asks for what this slate does not have; it was left out: " + missed.slice(0, 5).map((word) => "“" + word.slice(0, 60) + "”").join(", ") + "." : "";
+  }
+  function go() {
+    const hash = written();
+    if ((location.hash || "") !== hash) history.pushState(null, "", hash || location.pathname + location.search);
+    draw();
+  }
+
+  // ---- the screen
+  const rows = [...at("rows").tBodies[0].rows];
+  const form = at("groups");
+  function boxes() {
+    for (const input of form.querySelectorAll("input")) {
+      if (input.name === "clears") { input.checked = asked.clears; continue; }
+      const group = known.groups.find((one) => one.field === input.name), values = asked.filters[input.name] || [];
+      input.checked = values.includes(input.value) || (group.single && !values.length && input.value === group.options[0].value);
+      const held = passing(input.name), mask = members.get(input.name + "=" + input.value);
+      let left = 0;
+      for (let row = 0; row < count; row++) left += held[row] & mask[row];
+      const label = input.parentElement;
+      label.querySelector(".left").textContent = left;
+      label.classList.toggle("none", left === 0);
+    }
+  }
+  function counted(mask) {
+    const left = total(mask), clear = mask.reduce((sum, one, row) => sum + (one & inside[row]), 0);
+    if (left) return left + " of " + count + " cultivars pass your filters; " + clear + " of them clear every limit of " + known.market + ".";
+    const costs = [...known.groups.map((group) => [group.label, total(passing(group.field))]), ["“only what clears every limit”", total(passing("clears"))]];
+    costs.sort((one, other) => other[1] - one[1]);
+    return costs[0][1] ? "No cultivar passes. Taking off " + costs[0][0] + " would bring back " + costs[0][1] + "." : "No cultivar passes. Take the filters off one by one.";
+  }
+  function table(mask) {
+    let seen = 0;
+    const listed = new Set(asked.shortlist), picked = new Set(asked.chosen);
+    for (const tr of rows) {
+      const row = Number(tr.dataset.place), passes = mask[row];
+      seen += passes;
+      const off = !passes || seen > shownRows;
+      if (tr.hidden !== off) tr.hidden = off;
+      tr.classList.toggle("chosen", picked.has(row));
+      const star = tr.querySelector(".keep"), on = listed.has(row);
+      if ((star.getAttribute("aria-pressed") === "true") !== on) {
+        star.setAttribute("aria-pressed", String(on));
+        star.textContent = on ? "★" : "☆";
+        star.setAttribute("aria-label", (on ? "Take off the shortlist: " : "Put on the shortlist: ") + known.names[row]);
+      }
+    }
+    at("more").hidden = seen <= shownRows;
+    at("more").textContent = "Show more (" + Math.max(0, seen - shownRows) + " left)";
+  }
+  function told() {
+    const day = (value) => known.days[Math.round(value)] || "";
+    at("chosen").textContent = asked.chosen.length
+      ? asked.chosen.length + " chosen: " + asked.chosen.slice(0, 6).map((row) => known.names[row]).join(", ") + (asked.chosen.length > 6 ? " and more" : "")
+      : "Tap a mark, or draw a box round several: they stand out in every picture and in the table.";
+    const list = asked.shortlist;
+    if (!list.length) { at("shortlist").textContent = "Press ☆ beside a cultivar in the table. The list is part of this page's address: keep or send it, and the list comes along."; return; }
+    const ripe = list.filter((row) => known.first[row] !== null);
+    const gaps = bare(ripe).map(([a, b]) => (a === b ? day(a) : day(a) + " to " + day(b)));
+    at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " +
+      (ripe.length ? "Days of the season usually without fruit from it: " + (gaps.join("; ") || "none") + "." : "");
+  }
+  function bare(list) {
+    const found = [];
+    for (let day = Math.floor(known.season[0]); day <= Math.ceil(known.season[1]); day++) {
+      if (list.some((row) => known.first[row] <= day + 0.5 && known.last[row] >= day - 0.5)) continue;
+      const last = found[found.length - 1];
+      if (last && last[1] === day - 1) last[1] = day; else found.push([day, day]);
+    }
+    return found;
+  }
+
+  // ---- the pictures
+  const set = (model, name, value) => { if (JSON.stringify(model[name]) !== JSON.stringify(value)) model[name] = value; };
+  const ones = (mask) => { const found = []; mask.forEach((one, row) => { if (one) found.push(row); }); return found; };
+  function paint(mask) {
+    if (!pictures) return;
+    const ringed = notBeaten(mask), left = ones(mask), few = left.length <= 40, out = new Set([...ringed, ...asked.chosen, ...asked.shortlist]);
+    set(pictures.shown, "indices", left);
+    set(pictures.ringed, "indices", ringed);
+    set(pictures.barred, "indices", few ? left : left.filter((row) => out.has(row)));
+    set(pictures.cultivars.selected, "indices", [...asked.chosen].sort((a, b) => a - b));
+    calendar(mask);
+  }
+  function calendar(mask) {
+    const all = known.calendar, ordered = [];
+    all.place.forEach((row, line) => { if (mask[row]) ordered.push(line); });
+    const pages = Math.max(1, Math.ceil(ordered.length / known.page));
+    page = Math.min(page, pages - 1);
+    const part = ordered.slice(page * known.page, (page + 1) * known.page), listed = new Set(asked.shortlist), columns = {};
+    for (const [name, values] of Object.entries(all.columns)) columns[name] = part.map((line) => (values[line] === null ? NaN : values[line]));
+    columns.row = part.map((_, line) => line + 0.5);
+    for (const side of ["name_before", "name_after"])
+      columns[side] = columns[side].map((name, line) => (name && listed.has(all.place[part[line]]) ? "★ " + name : name));
+    pictures.rows.data = columns;
+    const range = pictures.calendar.y_range, end = Math.max(part.length, known.fewest);
+    set(range, "start", end);
+    at("page").textContent = "page " + (page + 1) + " of " + pages;
+    at("earlier").disabled = page === 0;
+    at("later").disabled = page === pages - 1;
+    const days = [], every = [], clear = [];
+    for (let day = Math.floor(known.span[0]); day <= Math.ceil(known.span[1]); day++) {
+      let one = 0, two = 0;
+      all.place.forEach((row) => { if (mask[row] && known.first[row] <= day + 0.5 && known.last[row] >= day - 0.5) { one++; two += inside[row]; } });
+      days.push(day); every.push(one); clear.push(two);
+    }
+    const ground = days.map(() => 0);
+    pictures.days.data = { x: [...days, ...[...days].reverse()], all: [...every, ...ground], chosen: [...clear, ...ground] };
+    set(pictures.season.y_range, "end", Math.max(1, Math.max(...every) * 1.08));
+  }
+  function found() {
+    const doc = window.Bokeh && Bokeh.documents[0];
+    const model = (name) => { try { return doc.get_model_by_name(name); } catch { return null; } };
+    if (!doc || !model("cultivars") || !model("rows")) return false;
+    pictures = Object.fromEntries(["cultivars", "shown", "ringed", "barred", "rows", "days", "calendar", "season"].map((name) => [name, model(name)]));
+    const selected = pictures.cultivars.selected;
+    selected.properties.indices.change.connect(() => {
+      const picked = [...selected.indices].sort((a, b) => a - b);
+      if (JSON.stringify(picked) !== JSON.stringify([...asked.chosen].sort((a, b) => a - b))) { asked.chosen = picked; go(); }
+    });
+    return true;
+  }
+  function draw() {
+    const mask = passing("");
+    boxes();
+    at("count").textContent = counted(mask);
+    told();
+    table(mask);
+    paint(mask);
+  }
+
+  // ---- what a visitor does
+  form.addEventListener("change", (event) => {
+    const { name } = event.target;
+    if (name === "clears") asked.clears = event.target.checked;
+    else asked.filters[name] = [...form.querySelectorAll("input")].filter((one) => one.name === name && one.checked).map((one) => one.value);
+    page = 0; shownRows = STEP;
+    go();
+  });
+  form.addEventListener("reset", (event) => { event.preventDefault(); asked.filters = {}; asked.clears = false; page = 0; go(); });
+  at("rows").addEventListener("click", (event) => {
+    const star = event.target.closest(".keep");
+    if (!star) return;
+    const row = Number(star.closest("tr").dataset.place), held = asked.shortlist.indexOf(row);
+    if (held < 0) asked.shortlist.push(row); else asked.shortlist.splice(held, 1);
+    go();
+  });
+  at("more").addEventListener("click", () => { shownRows += 100; draw(); });
+  at("empty").addEventListener("click", () => { asked.shortlist = []; go(); });
+  at("earlier").addEventListener("click", () => { page -= 1; draw(); });
+  at("later").addEventListener("click", () => { page += 1; draw(); });
+  at("copy").addEventListener("click", (event) => {
+    const done = () => (event.target.textContent = "Copied"), by = () => (event.target.textContent = "Copy it from the address bar");
+    if (navigator.clipboard) navigator.clipboard.writeText(location.href).then(done, by); else by();
+  });
+  at("save").addEventListener("click", () => {
+    const quoted = (text) => '"' + (/^[=+\-@\t\r]/.test(text) ? "'" + text : text).replace(/"/g, '""') + '"';
+    const heads = [...at("rows").tHead.rows[0].cells].slice(1).map((cell) => cell.textContent);
+    const lines = rows.filter((tr) => asked.shortlist.includes(Number(tr.dataset.place))).map((tr) => [...tr.cells].slice(1).map((cell) => cell.textContent.trim()));
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob(["\ufeff" + [heads, ...lines].map((line) => line.map(quoted).join(",")).join("\r\n")], { type: "text/csv" }));
+    link.download = "orchard-slate-shortlist.csv";
+    link.click();
+    URL.revokeObjectURL(link.href);
+  });
+  const walked = () => { read(location.hash); draw(); };
+  window.addEventListener("popstate", walked);
+  window.addEventListener("hashchange", walked);
+  if (matchMedia("(max-width: 700px)").matches) at("filters").open = false;
+  read(location.hash);
+  draw();
+  const wait = setInterval(() => { if (found()) { clearInterval(wait); draw(); } }, 30);
+})();

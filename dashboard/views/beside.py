@@ -1,0 +1,161 @@
+"""Two to six cultivars side by side: their fruit to scale, when they are picked, every trait, and what really differs."""
+
+from __future__ import annotations
+
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard import beside as sides
+from dashboard.beside import SideBySide
+from dashboard.charts import fruit as drawn
+from dashboard.charts import picking
+from dashboard.comparison import Comparison
+from dashboard.records.photos import embedded
+from dashboard.state import State
+from dashboard.views import live
+from dashboard.views.beside_table import table_view
+from dashboard.views.differing import differing
+from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.season import YEARS
+from dashboard.views.shortlist import CAUTION
+from dashboard.views.words import listed, site_name
+
+FIELD = "beside"
+
+
+def beside(state: State) -> pn.Column:
+    catalogue = state.comparison.catalogue
+    chooser = pmui.AutocompleteInput(
+        label="Set beside (type part of its name)", options=[str(name) for name in catalogue.cultivars.index], value="",
+        case_sensitive=False, search_strategy="includes", min_characters=1, width=320,
+    )  # fmt: skip
+    names = ChoiceBoxes(lambda _field, kept: keep(kept), margin=(5, 10))
+    offer = live.button(
+        "Set these side by side", lambda: state.choose(beside=state.comparison.offered), variant="contained"
+    )
+    heading, fruit, differs = Prose(), Prose(), Prose()
+    table = RowTable(lambda *_: None)
+
+    def keep(ticked: list[str]) -> None:
+        found = state.comparison.side_by_side
+        state.choose(beside=(*ticked, *(found.left_out if found else ())))  # the next one moves up
+
+    def add(name: str) -> None:
+        if name in catalogue.cultivars.index and len(state.beside) < sides.MOST:
+            state.choose(beside=(*state.beside, name))
+        chooser.value = ""
+
+    chooser.param.watch(live.at_once(lambda event: add(event.new) if event.new else None), "value")
+
+    def chosen(asked: tuple[str, ...]) -> None:
+        shown = asked[: sides.MOST]
+        options = [{"value": name, "label": name} for name in shown]
+        names.groups = [{"field": FIELD, "label": "Side by side (untick one to take it out)", "single": False, "look": "", "options": options}]  # fmt: skip
+        names.tell([{"left": [], "chosen": list(range(len(shown)))}])
+        names.visible = bool(shown)
+        chooser.disabled = len(shown) >= sides.MOST
+
+    def offering(offered: tuple, found: SideBySide | None) -> None:
+        offer.visible = found is None and bool(offered)
+        heading.say(told(state.comparison))
+
+    def show(found: SideBySide | None, *_parts) -> None:
+        for part in (fruit, table, differs):
+            part.visible = found is not None
+        if found is None:
+            return
+        fruit.say(fruit_told(state.comparison))
+        table.tell(table_view(state.comparison))
+        differs.say(differing(state.comparison) + Markup('<p class="quiet small">{}</p>').format(CAUTION))
+
+    live.follow(state, chosen, "beside", tab="beside")
+    live.follow(state, offering, "offered", "side_by_side", tab="beside")
+    live.follow(state, show, "side_by_side", "fit", "units", tab="beside")
+    return pn.Column(
+        pn.FlexBox(chooser, names, align_items="center"),
+        heading,
+        offer,
+        fruit,
+        table,
+        differs,
+        sizing_mode="stretch_width",
+    )
+
+
+def told(asked: Comparison) -> Markup:
+    """What stands here, or how to begin; how many there may be."""
+    said = Markup("<h2>Side by side</h2>")
+    found = asked.side_by_side
+    if found is None:
+        if not asked.offered:
+            return said + Markup("<p>{}</p>").format(
+                "Type a name above, two to six of them. Marks you choose in the first tab and your shortlist are offered here, too."
+            )
+        return said + Markup("<p>{}</p>").format(
+            f"Nothing is set side by side yet. You have picked out: {listed([str(name) for name in asked.offered])}."
+        )
+    if found.left_out:
+        return said + Markup("<p>{}</p>").format(
+            f"No more than six fit side by side; left out: {listed(list(found.left_out))}."
+        )
+    if len(found.names) == sides.MOST:
+        return said + Markup('<p class="quiet small">{}</p>').format(
+            "Six is the most: untick one to make room for another."
+        )
+    return said
+
+
+def fruit_told(asked: Comparison) -> Markup:
+    """The drawings in one row and to one scale, with their words, and when each is picked."""
+    found = asked.side_by_side
+    assert found is not None
+    side = drawn.span(found.fruit.values(), asked.units)
+    figures = [_figure(asked, found, name, side) for name in found.names]
+    square = "one inch" if asked.units == "us" else "10 mm"
+    figures.append(
+        Markup("<figure>{}<figcaption>{}</figcaption></figure>").format(
+            drawn.reference(asked.units, side),
+            f"For comparison: the dashed circle is 2½ in in every drawing, a square {square}.",
+        )
+    )
+    return (
+        Markup("<h3>Their usual fruit, cut across, all to one scale</h3>")
+        + Markup('<div class="row">{}</div>').format(Markup("").join(figures))
+        + Markup('<p class="quiet small">{}</p>').format(
+            HOW_DRAWN + ("" if found.photographs else " No photo of them is on record.")
+        )
+        + Markup("<h3>When they are picked in {}</h3>").format(YEARS[asked.year])
+        + picking.drawing(found.windows, asked.catalogue.south)
+    )
+
+
+HOW_DRAWN = (
+    "To scale: both diameters, the suture at the top; between the dotted lines the usual size lies with 90 % certainty. Skin is rated "
+    "0 to 10 for red, and as many tenths of the ring are red. A white gap round the stone means free, on one side semi-free, none "
+    "cling. Not measured: the stone and the depth of the skin, drawn in proportion, and the height, which is not drawn; the small sign "
+    "marks a flat fruit."
+)
+
+
+def _figure(asked: Comparison, found: SideBySide, name: str, side: float) -> Markup:
+    fruit = found.fruit[name]
+    lines = [drawn.diameters_told(fruit, asked.units), *drawn.words(fruit)]
+    said = Markup("<b>{}</b><br>{}").format(name, ", ".join(lines))
+    return Markup("<figure>{}<figcaption>{}</figcaption>{}</figure>").format(
+        drawn.drawing(fruit, asked.units, side), said, _photograph(asked, found, name)
+    )
+
+
+def _photograph(asked: Comparison, found: SideBySide, name: str) -> Markup:
+    """The newest photograph; that nobody has one is said once, below."""
+    if not found.photographs:
+        return Markup("")
+    taken = found.photographs.get(name)
+    content = embedded(taken.path) if taken else ""
+    if not taken or not content:
+        return Markup('<p class="quiet small">no photo on record</p>')
+    label = f"{name}, {site_name(asked.catalogue, taken.site)}, {taken.date:%d %b %Y}"
+    return Markup('<img class="photo" src="{}" alt="{}"><p class="quiet small">{}</p>').format(
+        content, f"Photograph of {label}", label
+    )

@@ -1,0 +1,148 @@
+"""A published slate: one file, nothing fetched, every figure the page's, names that stay text."""
+
+from __future__ import annotations
+
+import json
+import re
+from html.parser import HTMLParser
+
+import numpy as np
+import pytest
+
+from dashboard import app, cli, places
+from dashboard import catalogue as catalogues
+from dashboard.comparison import Comparison
+from dashboard.handout.standings import ranked
+from dashboard.places import demo_data
+from dashboard.slate import published
+from dashboard.slate.publishing import LARGEST
+from dashboard.slate.rows import data, groups, known
+from dashboard.traits import TRAITS
+from dashboard.views import listing
+from tests.browser import sets
+
+PROFILE = places.MARKETS / "regional_wholesale.toml"
+
+
+@pytest.fixture(scope="module", autouse=True)
+def prepared():
+    app.prepare()
+
+
+@pytest.fixture(scope="module")
+def asked(demo) -> Comparison:
+    return ranked(demo, PROFILE)
+
+
+@pytest.fixture(scope="module")
+def slate(asked) -> str:
+    return published(asked, "Trial: a market")
+
+
+class Cells(HTMLParser):
+    """Rows of the table ``rows`` as texts, and every tag there is."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.rows: list[list[str]] = []
+        self.tags: list[tuple[str, dict]] = []
+        self._inside, self._cell = False, False
+        self.feed(page)
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append((tag, dict(attrs)))
+        if tag == "table":
+            self._inside = dict(attrs).get("id") == "rows"
+        elif tag == "tr" and self._inside:
+            self.rows.append([])
+        elif tag in ("td", "th") and self._inside:
+            self.rows[-1].append("")
+            self._cell = True
+
+    def handle_endtag(self, tag):
+        if tag in ("td", "th"):
+            self._cell = False
+
+    def handle_data(self, text):
+        if self._inside and self._cell and self.rows:
+            self.rows[-1][-1] += text
+
+
+def test_the_table_without_javascript_is_the_page_s_to_the_last_digit(asked, slate):
+    rows = Cells(slate).rows[1:]
+    assert len(rows) == len(asked.ranking) == 355
+    for cells, (name, values) in zip(rows, listing.written_rows(asked.ranking), strict=True):
+        told = listing.row(asked, name, values)["cells"]
+        assert [cell.strip() for cell in cells[2:]] == [str(cell) for cell in told[2:]]
+        assert cells[1].strip() == told[1][1]
+
+
+def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):
+    assert len(slate.encode()) <= LARGEST
+    for tag, attributes in Cells(slate).tags:
+        assert not {"src", "action", "srcset", "data", "poster"} & set(attributes), tag
+        assert tag not in ("link", "iframe", "object", "embed", "base", "img")
+        assert (attributes.get("href") or "#").startswith("#")
+    assert "default-src 'none'" in slate
+
+
+def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):
+    names = known(asked)
+    for group in groups(asked):
+        for option in group["options"]:
+            value = int(option["value"]) if group["field"] == "seasons" else (option["value"],)
+            page = Comparison(asked.catalogue, **{group["field"]: value})
+            expected = set(asked.catalogue.cultivars.index[page.passes])
+            assert {names[row] for row in option["members"]} & set(names) == expected, (
+                group["field"],
+                option,
+            )
+
+
+def test_the_figures_behind_the_pictures_are_the_page_s(asked):
+    told, names = data(asked), known(asked)
+    assert told["inside"] == asked.fit["meets"].loc[names].tolist()
+    for trait, values in told["better"].items():
+        estimates = asked.values[trait].loc[names, "estimate"].to_numpy()
+        assert np.array(values, dtype=float) == pytest.approx(estimates, abs=1e-4, nan_ok=True)
+    assert len(told["calendar"]["place"]) == len(asked.windows)
+    assert {len(column) for column in told["calendar"]["columns"].values()} == {len(asked.windows)}
+
+
+def test_every_trait_of_every_cultivar_can_be_read(slate):
+    for trait in TRAITS.values():
+        assert f'<th scope="col">{trait.heading("us")}</th>' in slate
+    assert "Invented example" in slate
+    assert "local extension service" in slate
+
+
+def test_hostile_names_stay_text(tmp_path):
+    records = sets.hostile(tmp_path / "hostile")
+    made = catalogues.load(records)
+    profile = tmp_path / "market.toml"
+    profile.write_text(sets.MARKET, encoding="utf-8")
+    page = published(ranked(made, profile), f"<script>alert(1)</script> {sets.ALERT}")
+    found = Cells(page)
+    assert sum(tag == "script" for tag, _ in found.tags) == 4  # library, pictures, figures, manners
+    assert not any(tag in ("img", "svg", "b") and "onerror" in attrs for tag, attrs in found.tags)
+    assert not any(key.startswith("on") for _, attrs in found.tags for key in attrs)
+    embedded = re.search(r'<script type="application/json" id="known">(.*?)</script>', page, re.S).group(1)
+    assert set(json.loads(embedded)["names"]) >= set(sets.HOSTILE_NAMES[:2])
+    assert "<" not in embedded
+
+
+def test_the_command_writes_it_or_says_why_not(tmp_path, capsys):
+    place = tmp_path / "slate.html"
+    assert cli.main(["publish", str(demo_data()), "--market", str(PROFILE), "--out", str(place)]) == 0
+    assert place.stat().st_size <= LARGEST
+    assert "MB: mail it" in capsys.readouterr().out
+    for asked, told in (
+        (["--market", str(PROFILE), "--out", str(tmp_path / "slate.pdf")], "ends in .html"),
+        (["--market", str(tmp_path / "none.toml"), "--out", str(place)], "cannot be read"),
+        (["--market", str(PROFILE), "--site", "moon", "--out", str(place)], "No reading at a site 'moon'"),
+        (["--market", str(PROFILE), "--out", str(tmp_path / "no" / "slate.html")], "No such file"),
+    ):
+        assert cli.main(["publish", str(demo_data()), *asked]) == 1
+        said = capsys.readouterr().err
+        assert told in said
+        assert said.strip().count("\n") == 0
