@@ -19,7 +19,9 @@ def meanings(asked: Comparison) -> Section:
         for term in TERMS
     ]
     marks = "; ".join(f"{mark} {source}" for source, mark in MARKS.items())
-    lines = tuple(Words(told, lead=f"{word}:", size=SIZE, after=1.0) for word, told in rests_on(asked))
+    lines = tuple(
+        Words(told, lead=f"{word}:", size=SIZE, after=1.0, most=4) for word, told in rests_on(asked)
+    )
     half = (len(lines) + 1) // 2
     blocks: list[Block] = [
         Words("Meanings", size=15, bold=True, heading=True, after=4),

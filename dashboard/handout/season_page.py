@@ -18,6 +18,9 @@ from dashboard.season import Gap
 NAMES, DATES = 112.0, 82.0  # points beside the bars
 STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture
 CLOSERS = 3  # told of a gap
+RAW = (
+    "A bar runs from the average first to the average last day of picking{}. How sure that is cannot be told."
+)
 BAR = "A bar is the time of picking to be expected{}. Between the ends of the thin line it lies with 90 % certainty."
 MARKET = ": black where the cultivar clears every limit of the market, white where it does not"
 MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
@@ -37,7 +40,14 @@ def season(asked: Comparison, keys: dict[str, str]) -> Section:
         blocks.append(
             Picture(timeline.AXIS + STEP * len(part) + 6, partial(_draw_bars, part, span, asked.catalogue.south))
         )  # fmt: skip
-    blocks.append(Words(BAR.format(MARKET if asked.profile else ""), size=7.2, quiet=True, after=6))
+    blocks.append(
+        Words(
+            (RAW if asked.catalogue.ripening.refused else BAR).format(MARKET if asked.profile else ""),
+            size=7.2,
+            quiet=True,
+            after=6,
+        )
+    )
     if asked.cover is not None:
         blocks.append(Picture(TALL + 8, partial(_draw_cover, asked, span)))
     blocks += [Words(line, size=8, after=3) for line in gaps_told(asked)]

@@ -15,13 +15,16 @@ from dashboard.handout.tables import CAUTIONS
 from dashboard.traits import TRAITS
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
+LONGEST = 24  # lines of one answer: a market may have many limits
 SHOWN = ("size", "firmness", "sugar")
 COUNTS = ("seasons", "sites", "samples")
 
 
 def summary(asked: Comparison, keys: dict[str, str]) -> Section:
     """``keys`` are the places of the cultivars' pages, by name."""
-    lines = [Words(told, lead=f"{lead}:", size=8.0, after=2.0) for lead, told in question(asked)]
+    lines = [
+        Words(told, lead=f"{lead}:", size=8.0, after=2.0, most=LONGEST) for lead, told in question(asked)
+    ]
     blocks: list[Block] = [
         Words(heading(asked), size=17, bold=True, heading=True, after=1, most=3),
         Words(words.records_name(asked.catalogue), size=9.5, quiet=True, after=7, most=2),

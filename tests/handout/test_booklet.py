@@ -223,6 +223,8 @@ def test_records_without_a_model_say_what_they_cannot_tell(catalogue, summaries,
     assert known.ripening.refused
     made = booklet.pdf(Comparison(known, market="packer", shortlist=("Harrowmead",)))
     assert shown(known.ripening.refused) in pages(made)[1]
+    assert shown("How sure that is cannot be told.") in pages(made)[1]
+    assert "90%certainty" not in pages(made)[1]
     asked = Comparison(known, market="packer")
     assert asked.refused
     assert shown("No chances are told for this market: ", asked.refused) in pages(made)[0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pypdf
 import pytest
@@ -84,6 +85,16 @@ def test_nothing_is_written_outside_the_margins(hostile, monkeypatch):
     outside = [one for one in seen if one[0] < MARGIN - 0.01 or one[1] > paper.width - MARGIN + 0.01]
     assert outside == []
     assert all(MARGIN <= y <= paper.height - 20 for _, _, y in seen)
+
+
+def test_a_market_of_endless_words_is_cut_with_dots_on_every_page(hostile):
+    name = "<i>Endless</i> " * 400
+    market = replace(hostile.markets["packer"], name=name, summary="and so on " * 4000)
+    asked = Comparison(replace(hostile, markets={"packer": market}), market="packer", shortlist=("T 16-007",))
+    read = pages(booklet.pdf(asked))
+    assert len(read) == 4
+    assert all("…" in page for page in read)
+    assert all(shown(f"page {number} of 4") in page for number, page in enumerate(read, start=1))
 
 
 def test_a_long_note_is_cut_with_dots_and_the_page_stays_one(made):
