@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dashboard.comparison import Comparison
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
+from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Column, Rows
 from dashboard.handout.words import WAYS, chance, limit_told, measured, site_name
 from dashboard.market import Limit
@@ -61,30 +62,30 @@ def costs(asked: Comparison) -> Rows:
     return Rows(title, columns, tuple(rows), empty="This market has no wishes.")
 
 
-def chances(asked: Comparison) -> Rows:
-    """Three different questions about each of the market's limits on a trait."""
+def chances(asked: Comparison) -> tuple[Block, ...]:
+    """Three different questions about each of the market's limits on a trait, and under them what was borrowed to answer."""
     assert asked.dossier is not None
     rows = []
+    remarks: dict[str, list[str]] = {}
     for limit, answers in asked.dossier["chances"]:
         bound, word = (
             (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
         )
+        wanted = f"{TRAITS[limit.key].label} {word} {measured(limit.key, bound, asked.units)}"
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
-        remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
-        rows.append((
-            f"{TRAITS[limit.key].label} {word} {measured(limit.key, bound, asked.units)}", asks,
-            *(chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)), remark,
-        ))  # fmt: skip
-    remarks = any(row[-1] for row in rows)
+        rows.append((wanted, asks, *(chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT))))
+        if remark := " ".join(dict.fromkeys(why for _, why in answers.values() if why)):
+            remarks.setdefault(remark, []).append(wanted)
     columns = (
-        Column("Limit", 100), Column("Asked of", 66), Column("Chance that its long-run mean clears it", 82, right=True),
-        Column("Chance that next season's mean clears it", 82, right=True), Column("Share of future fruit that clears it", 76, right=True),
-        Column("", 100, most=4),
-    )[: 6 if remarks else 5]  # fmt: skip
+        Column("Limit", 130), Column("Asked of", 86), Column("Chance that its long-run mean clears it", 106, right=True),
+        Column("Chance that next season's mean clears it", 106, right=True), Column("Share of future fruit that clears it", 98, right=True),
+    )  # fmt: skip
     where = f"at {site_name(asked.catalogue, asked.site)}" if asked.site else "at sites like these"
-    return Rows(
+    table = Rows(
         f"Against the limits of the market: three different questions, {where}",
         columns,
-        tuple(row[: len(columns)] for row in rows),
+        tuple(rows),
         empty="This market sets no limit on a measured trait.",
     )
+    told = (Words(f"{'; '.join(whose)}: {why}", size=7.2, after=2) for why, whose in remarks.items())
+    return table, *told

@@ -39,7 +39,7 @@ def cultivar(asked: Comparison, name: str, key: str, place: int) -> Section:
     blocks.append(Beside(lines, picking(asked), part=0.46))
     blocks.append(worth(asked))
     if asked.profile:
-        blocks += [costs(asked), chances(asked)]
+        blocks += [costs(asked), *chances(asked)]
     if dossier["facts"]["protected"]:
         blocks.append(Words(PROTECTED, bold=True, after=2))
     blocks.append(Words(" ".join(CAUTIONS), size=6.8, quiet=True, after=0))

@@ -76,10 +76,11 @@ def test_the_market_s_account_is_that_of_the_page(made, asked):
         assert shown(asked.profile.name, ":", asked.reason(name)) in page
         for line in plain(account_told(one)):
             assert shown(line) in page
-        for table in (costs_view(one), chances_view(one)):
-            assert table["rows"]
-            for line in table["rows"]:
-                assert shown(*line["cells"]) in page
+        costs, limits = costs_view(one)["rows"], chances_view(one)["rows"]
+        assert costs
+        assert limits
+        for cells in [line["cells"] for line in costs] + [line["cells"][:-1] for line in limits]:
+            assert shown(*cells) in page
 
 
 def test_the_summary_ranks_as_the_page_does(made, asked):
@@ -229,6 +230,22 @@ def test_records_without_a_model_say_what_they_cannot_tell(catalogue, summaries,
     assert asked.refused
     assert shown("No chances are told for this market: ", asked.refused) in pages(made)[0]
     assert shown("usually") in page_of(made, "Harrowmead")
+
+
+def test_what_was_borrowed_for_a_chance_is_told_in_full(catalogue, summaries, fruit):
+    """Every cultivar in one season only: the page says from where the ratio comes, and so does the paper."""
+    own = summaries[summaries["season"] == 2021].reset_index(drop=True)
+    known = catalogues.catalogue(
+        catalogue.cultivars.reset_index(), own, fruit[fruit["sample"].isin(own["sample"])].reset_index(drop=True),
+        sites=catalogue.sites, markets=catalogue.markets, version="one season",
+    )  # fmt: skip
+    asked = Comparison(known, market="packer", shortlist=("Aldermere",), cultivar="Aldermere")
+    limits = chances_view(asked)["rows"]
+    assert all(line["cells"][-1] for line in limits)
+    page = page_of(booklet.pdf(asked), "Aldermere")
+    for line in limits:
+        assert shown(*line["cells"][:-1]) in page
+        assert shown(line["cells"][-1]) in page
 
 
 def test_the_page_offers_both(catalogue):
