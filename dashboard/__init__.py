@@ -7,6 +7,7 @@ The package is read in the order below; a file imports only from files above it.
 LAYERS = (
     "units",  # exact factors between what people write and what we compute with
     "traits",  # what is measured, and which way is better
+    "glossary",  # what the words of the trade and of the page mean
     "places",  # where the demo data, the pages and the market profiles lie
     "records",  # what was written down: files, checked tables, sample summaries
     "mixed",  # linear mixed models by REML: fair values out of unbalanced records
@@ -43,6 +44,7 @@ LAYERS = (
 SCREENLESS = (
     "units",
     "traits",
+    "glossary",
     "places",
     "records",
     "mixed",

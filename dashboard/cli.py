@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a handout, a template."""
 
 from __future__ import annotations
 
@@ -42,13 +42,11 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser(
         "check", help="list what is wrong with records; ends with 1 on errors, 0 otherwise"
     )
-    check.add_argument("source", metavar="FOLDER|FILE")
     check.set_defaults(run=_check)
 
     estimate = commands.add_parser(
         "estimate", help="write what each cultivar is worth, with its error and what it rests on (SI units)"
     )
-    estimate.add_argument("source", metavar="FOLDER|FILE")
     estimate.add_argument("--trait", metavar="T", help="one trait, for example size (default: all)")
     estimate.add_argument("--site", metavar="S", help="values at this site (default: over sites)")
     estimate.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
@@ -58,7 +56,6 @@ def _parser() -> argparse.ArgumentParser:
         "ripening",
         help="write when each cultivar is to be expected at a site, in an early, ordinary and late season",
     )
-    ripening.add_argument("source", metavar="FOLDER|FILE")
     ripening.add_argument("--site", metavar="S", required=True)
     ripening.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     ripening.set_defaults(run=_ripening)
@@ -66,7 +63,6 @@ def _parser() -> argparse.ArgumentParser:
     walk = commands.add_parser(
         "walk", help="list what may be ripe at a site in the next seven days, in walking order"
     )
-    walk.add_argument("source", metavar="FOLDER|FILE")
     walk.add_argument("--site", metavar="S", required=True)
     walk.add_argument("--date", metavar="D", default="", help="as 2025-07-14 (default: today)")
     walk.add_argument(
@@ -77,26 +73,29 @@ def _parser() -> argparse.ArgumentParser:
     rank = commands.add_parser(
         "rank", help="write the table of the page: how every cultivar stands in a market"
     )
-    rank.add_argument("source", metavar="FOLDER|FILE")
     rank.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
-    rank.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
-    rank.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons")
     rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     rank.set_defaults(run=_rank)
 
     published = commands.add_parser(
         "publish", help="write the page for one market as a single file that needs no server"
     )
-    published.add_argument("source", metavar="FOLDER|FILE")
     published.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
-    published.add_argument(
-        "--site", metavar="S", default="", help="figures at this site (default: over sites)"
-    )
-    published.add_argument(
-        "--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and newtons"
-    )
     published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
     published.set_defaults(run=_publish)
+
+    handout = commands.add_parser("handout", help="write a shortlist for paper, or as a workbook")
+    handout.add_argument("--out", metavar="FILE", required=True, help="handout.pdf or handout.xlsx")
+    handout.add_argument("--market", metavar="FILE|KEY", default="", help="a key, or a profile (.toml)")
+    handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")
+    handout.add_argument("--paper", choices=("a4", "letter"), default="", help="(default: by the units)")
+    handout.set_defaults(run=_handout)
+
+    for one in (check, estimate, ripening, walk, rank, published, handout):
+        one.add_argument("source", metavar="FOLDER|FILE")
+    for one in (rank, published, handout):
+        one.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
+        one.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and N")
 
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
@@ -226,23 +225,28 @@ def _rank(options: argparse.Namespace) -> int:
 
 def _publish(options: argparse.Namespace) -> int:
     from dashboard import app, catalogue
-    from dashboard.records import RecordError
     from dashboard.slate import publish
 
-    try:
+    def told() -> str:
         app.prepare()
         loaded = catalogue.load(options.source)
         size = publish(loaded, options.market, options.out, site=options.site, units=options.units)
-    except RecordError as error:
-        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
-        return 1
-    except (ValueError, OSError) as fault:
-        print(fault, file=sys.stderr)
-        return 1
-    print(
-        f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; it opens in a browser by itself."
-    )
-    return 0
+        return (
+            f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; "
+            "it opens in a browser by itself.\n"
+        )
+
+    return _tell(told, None)
+
+
+def _handout(options: argparse.Namespace) -> int:
+    from dashboard.handout.writing import write_handout
+
+    def progress(page: int, pages: int) -> None:
+        print(f"{page} of {pages} pages", file=sys.stderr)
+
+    asked = {name: getattr(options, name) for name in ("market", "shortlist", "site", "units", "paper")}
+    return _tell(lambda: write_handout(options.source, options.out, **asked, progress=progress), None)
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

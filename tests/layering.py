@@ -24,7 +24,7 @@ BELOW = {
     "state": {"param"},
     "style": set(),
     "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe"},
-    "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe"},
+    "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe", "reportlab"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},

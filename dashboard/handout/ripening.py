@@ -27,7 +27,7 @@ def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
     ripe = catalogue.ripening
     if ripe.refused:
         raise ValueError(ripe.refused)
-    site = _key(catalogue, site)
+    site = site_key(catalogue, site)
     if site not in ripe.sites:
         raise ValueError(
             f"Nothing was picked at a site {site!r}; there are picks at {', '.join(ripe.sites) or 'no site'}."
@@ -61,7 +61,7 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     Columns: row, position, trees, cultivar, chance, expected first and last day, picked so far, remark. Only what was picked
     on or before ``on`` is used, so a past date gives the walk of that day. ValueError, one sentence, where it cannot be told.
     """
-    site = _key(catalogue, site)
+    site = site_key(catalogue, site)
     known = catalogue.summaries.dropna(subset=["date", "cultivar", "day"])
     season, today = (
         part[0] for part in season_and_day(pd.Series([pd.Timestamp(on)]), np.array([catalogue.south]))
@@ -147,7 +147,7 @@ def text(table: pd.DataFrame) -> str:
     )
 
 
-def _key(catalogue: Catalogue, site: str) -> str:
+def site_key(catalogue: Catalogue, site: str) -> str:
     """The key of a site named by key or by name, whatever the case; what is not known stays as it is."""
     named = {str(key).casefold(): str(key) for key in catalogue.sites["site"]}
     if "name" in catalogue.sites:

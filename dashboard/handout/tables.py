@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+from collections.abc import Sequence
 from typing import Any
 
 import pandas as pd
@@ -28,6 +29,11 @@ FORETOLD = {
     "leads": "Chance of being among the first {top} (%)",
 }
 PLACES = {"foremost": "Foremost place, weights moved", "hindmost": "Hindmost place, weights moved"}
+CAUTIONS = (
+    "Trial results hold for the sites and seasons they come from.",
+    "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
+    "Follow your local extension service, plant-health rules and licensed advisers.",
+)
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -85,12 +91,7 @@ def meanings(asked: Comparison) -> list[tuple[str, str]]:
         ("low, high", "90 % interval of the estimate; empty where it is not known"),
         *_market_meanings(asked),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
-        ("Caution", "Trial results hold for the sites and seasons they come from."),
-        (
-            "Caution",
-            "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
-        ),
-        ("Caution", "Follow your local extension service, plant-health rules and licensed advisers."),
+        *(("Caution", caution) for caution in CAUTIONS),
     ]
 
 
@@ -146,25 +147,37 @@ def xlsx(asked: Comparison, part: str) -> bytes:
     with xlsxwriter.Workbook(
         out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     ) as book:
-        bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
-        sheet = book.add_worksheet(part)
-        for c, name in enumerate(rows.columns):
-            sheet.write_string(0, c, name, bold)
-            for r, cell in enumerate(rows[name], start=1):
-                if isinstance(cell, str):
-                    sheet.write_string(r, c, cell)
-                elif not pd.isna(cell):
-                    sheet.write_number(r, c, float(cell))
-        sheet.freeze_panes(1, 1)
-        sheet.set_column(0, 0, 22)
-        sheet.set_column(1, max(1, len(rows.columns) - 1), 12)
-        meaning = book.add_worksheet("meanings")
-        for r, line in enumerate(meanings(asked)):
-            for c, cell in enumerate(line):
-                meaning.write_string(r, c, cell, bold if c == 0 else None)
-        meaning.set_column(0, 0, 30)
-        meaning.set_column(1, 1, 90)
+        write_rows(book, part, rows)
+        write_lines(book, "meanings", meanings(asked))
     return out.getvalue()
+
+
+def write_rows(book: xlsxwriter.Workbook, name: str, rows: pd.DataFrame) -> None:
+    """A sheet with one row a row, headings that stay in sight, text as text and what is not known left empty."""
+    bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
+    sheet = book.add_worksheet(name)
+    for c, heading in enumerate(rows.columns):
+        sheet.write_string(0, c, heading, bold)
+        for r, cell in enumerate(rows[heading], start=1):
+            if isinstance(cell, str):
+                sheet.write_string(r, c, cell)
+            elif not pd.isna(cell):
+                sheet.write_number(r, c, float(cell))
+    sheet.freeze_panes(1, 1)
+    sheet.set_column(0, 0, 22)
+    sheet.set_column(1, max(1, len(rows.columns) - 1), 12)
+
+
+def write_lines(book: xlsxwriter.Workbook, name: str, lines: Sequence[tuple[str, str]]) -> None:
+    """A sheet of words and what is to be said about each."""
+    bold = book.add_format({"bold": True, "text_wrap": True, "valign": "top"})
+    wrap = book.add_format({"text_wrap": True, "valign": "top"})
+    sheet = book.add_worksheet(name)
+    for r, (word, told) in enumerate(lines):
+        sheet.write_string(r, 0, word, bold)
+        sheet.write_string(r, 1, told, wrap)
+    sheet.set_column(0, 0, 30)
+    sheet.set_column(1, 1, 90)
 
 
 def plain(cell: Any) -> Any:

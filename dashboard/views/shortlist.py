@@ -10,7 +10,7 @@ import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.beside import FEWEST, MOST
-from dashboard.handout import tables
+from dashboard.handout import booklet, tables, workbook
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
 from dashboard.views import listing, live
@@ -35,6 +35,7 @@ def shortlist(state: State) -> pn.Column:
         for part, ending, write, label in (
             ("shortlist", "csv", tables.csv, "Shortlist as .csv"), ("shortlist", "xlsx", tables.xlsx, "Shortlist as .xlsx"),
             ("ranking", "csv", tables.csv, "All that pass, as .csv"), ("ranking", "xlsx", tables.xlsx, "All that pass, as .xlsx"),
+            ("handout", "pdf", booklet.made, "Handout as .pdf"), ("handout", "xlsx", workbook.made, "Handout as .xlsx"),
         )
     ]  # fmt: skip
     copy = pmui.Button(label="Copy the link to this view", variant="contained")

@@ -1,0 +1,76 @@
+"""The question that a handout answers, from the words of a command."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Sequence
+from dataclasses import replace
+from difflib import get_close_matches
+from pathlib import Path
+
+from dashboard.catalogue import Catalogue
+from dashboard.comparison import Comparison, known_values
+from dashboard.handout.ripening import site_key
+from dashboard.market import read_market
+
+FIRST = 30  # of the ranking, where nobody was put on a shortlist
+
+
+def asking(
+    catalogue: Catalogue, market: str = "", shortlist: str = "", site: str = "", units: str = "us"
+) -> Comparison:
+    """``market`` is a key or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
+    ``site`` a key or a name.
+
+    MarketError or ValueError, one sentence, for what is not there.
+    """
+    if market and market not in catalogue.markets:
+        profile = read_market(_profile(catalogue, market))
+        catalogue = replace(catalogue, markets={**catalogue.markets, profile.key: profile})
+        market = profile.key
+    known = known_values(catalogue)
+    key = site_key(catalogue, site) if site else ""
+    if key not in known["site"]:
+        told = ", ".join(one for one in known["site"] if one) or "no site"
+        raise ValueError(f"No reading at a site {site!r}; there are readings at {told}.")
+    names = tuple(dict.fromkeys(_named(name, known["shortlist"]) for name in _parted(shortlist)))
+    return with_shortlist(Comparison(catalogue, market=market, shortlist=names, site=key, units=units))
+
+
+def with_shortlist(asked: Comparison) -> Comparison:
+    """The same question with its shortlist or, while that is empty, with the first of the ranking on it."""
+    if asked.shortlist:
+        return asked
+    return replace(asked, shortlist=tuple(str(name) for name in asked.ranking.index[:FIRST]))
+
+
+def from_ranking(asked: Comparison) -> bool:
+    """Whether the shortlist is what the ranking begins with, and not somebody's choice."""
+    first = tuple(str(name) for name in asked.ranking.index[: len(asked.shortlist)])
+    return asked.shortlist == first
+
+
+def _profile(catalogue: Catalogue, market: str) -> Path:
+    place = Path(market)
+    if place.suffix == ".toml" or place.exists():
+        return place
+    raise ValueError(
+        f"There is no market {market!r}; there are {', '.join(catalogue.markets) or 'none'}, or name a profile ending in .toml."
+    )
+
+
+def _parted(shortlist: str) -> list[str]:
+    lines = csv.reader([" ".join(shortlist.split())], skipinitialspace=True)
+    return [name.strip() for line in lines for name in line if name.strip()]
+
+
+def _named(name: str, known: Sequence[str]) -> str:
+    """The cultivar of that name, whatever the case."""
+    if name in known:
+        return name
+    folded = {one.casefold(): one for one in known}
+    if name.casefold() in folded:
+        return folded[name.casefold()]
+    near = [folded[one] for one in get_close_matches(name.casefold(), folded, n=1)]
+    hint = f"did you mean {near[0]}?" if near else "see the names in the sheet cultivars."
+    raise ValueError(f"There is no cultivar {name[:60]!r} in these records; {hint}")

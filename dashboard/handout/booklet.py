@@ -1,0 +1,58 @@
+"""The handout for paper: a summary, the season, a page a cultivar and the meanings, as one .pdf."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from dashboard.comparison import Comparison
+from dashboard.handout import words
+from dashboard.handout.asking import with_shortlist
+from dashboard.handout.cultivar_page import cultivar
+from dashboard.handout.meanings_page import meanings
+from dashboard.handout.paper import PAPERS, USUAL
+from dashboard.handout.season_page import season
+from dashboard.handout.sheets import Section, printed
+from dashboard.handout.summary_page import heading, market_name, summary, today
+from dashboard.handout.tables import CAUTIONS
+
+
+def pdf(
+    asked: Comparison, paper: str = "", progress: Callable[[int, int], None] = lambda page, pages: None
+) -> bytes:
+    """``paper`` "a4" or "letter", else the one that goes with the units; ``progress`` is told each page as it is made."""
+    asked = with_shortlist(asked)
+    return printed(
+        sections(asked),
+        PAPERS[paper or USUAL[asked.units]],
+        f"{heading(asked)}: {words.records_name(asked.catalogue)}",
+        f"{words.counted(len(asked.shortlisted), 'cultivar')}, market {market_name(asked)}, data version {asked.catalogue.version}",
+        footer(asked),
+        progress,
+    )
+
+
+def made(asked: Comparison, _part: str) -> bytes:
+    """``pdf``, asked for as the tables are."""
+    return pdf(asked)
+
+
+def sections(asked: Comparison) -> list[Section]:
+    order = asked.shortlisted.sort_values("rank", kind="stable").index
+    keys = {str(name): f"cultivar-{place}" for place, name in enumerate(order, start=1)}
+    pages = [cultivar(asked, name, key, place) for place, (name, key) in enumerate(keys.items(), start=1)]
+    return [
+        summary(asked, keys),
+        *([season(asked, keys)] if keys else []),
+        *pages,
+        meanings(asked),
+    ]
+
+
+def footer(asked: Comparison) -> tuple[str, str, str]:
+    """Whose records, of when and for which market; the caution that belongs on every sheet."""
+    when = f"Made {today()}; data version {asked.catalogue.version}"
+    return (
+        words.records_name(asked.catalogue),
+        f"{when}; market: {market_name(asked)}",
+        CAUTIONS[0],
+    )

@@ -1,0 +1,140 @@
+"""The page of the season: when each cultivar of the shortlist is picked, how well they cover it, and the gaps in words."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import pandas as pd
+
+from dashboard.catalogue import windows_at
+from dashboard.comparison import Comparison
+from dashboard.handout import timeline, words
+from dashboard.handout.blocks import Block, Picture, Words
+from dashboard.handout.sheets import Section
+from dashboard.handout.timeline import Bar
+from dashboard.ripening import day_label
+from dashboard.season import Gap
+
+NAMES, DATES = 112.0, 82.0  # points beside the bars
+STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture
+CLOSERS = 3  # told of a gap
+RAW = (
+    "A bar runs from the average first to the average last day of picking{}. How sure that is cannot be told."
+)
+BAR = "A bar is the time of picking to be expected{}. Between the ends of the thin line it lies with 90 % certainty."
+MARKET = ": black where the cultivar clears every limit of the market, white where it does not"
+MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
+
+
+def season(asked: Comparison, keys: dict[str, str]) -> Section:
+    where = words.site_name(asked.catalogue, asked.site) if asked.site else "over the sites of the records"
+    rows = windows_here(asked)
+    span = _span(asked, rows)
+    drawn = _bars(asked, rows, keys)
+    blocks: list[Block] = [
+        Words("Season", size=15, bold=True, heading=True, after=1),
+        Words(f"{words.YEARS[asked.year][0].upper()}{words.YEARS[asked.year][1:]}, {where}", size=9, quiet=True, after=5),
+    ]  # fmt: skip
+    for start in range(0, len(drawn), AT_ONCE):
+        part = drawn[start : start + AT_ONCE]
+        blocks.append(
+            Picture(timeline.AXIS + STEP * len(part) + 6, partial(_draw_bars, part, span, asked.catalogue.south))
+        )  # fmt: skip
+    blocks.append(
+        Words(
+            (RAW if asked.catalogue.ripening.refused else BAR).format(MARKET if asked.profile else ""),
+            size=7.2,
+            quiet=True,
+            after=6,
+        )
+    )
+    if asked.cover is not None:
+        blocks.append(Picture(TALL + 8, partial(_draw_cover, asked, span)))
+    blocks += [Words(line, size=8, after=3) for line in gaps_told(asked)]
+    blocks.append(Words(MOVES, size=7.2, quiet=True))
+    return Section("season", "Season", tuple(blocks), whole=True)
+
+
+def windows_here(asked: Comparison) -> pd.DataFrame:
+    """The shortlist by ripening, at the site and in the kind of season asked for; last those never picked."""
+    every = windows_at(asked.catalogue, asked.site, asked.year)
+    return every.loc[list(asked.shortlisted.index)].sort_values("middle", kind="stable", na_position="last")
+
+
+def _span(asked: Comparison, rows: pd.DataFrame) -> tuple[float, float]:
+    ends = [float(day) for name in ("first_low", "last_high", "first", "last") for day in rows[name]]
+    return timeline.span_of([*ends, *(asked.cover.span if asked.cover is not None else ())])
+
+
+def _bars(asked: Comparison, rows: pd.DataFrame, keys: dict[str, str]) -> list[Bar]:
+    meets, checks = asked.fit["meets"], asked.catalogue.checks
+    return [
+        Bar(
+            f"{name} (check)" if name in checks else str(name), row["first"], row["last"], row["first_low"], row["last_high"],
+            words.picked(row, asked.catalogue.south), bool(meets[name]), keys[str(name)],
+        )
+        for name, row in zip(rows.index, rows.to_dict("records"), strict=True)
+    ]  # fmt: skip
+
+
+def _draw_bars(rows, span, south, pen, x, y, width) -> None:
+    timeline.bars(pen, rows, x, y, width, STEP, span, south, NAMES, DATES)
+
+
+def _draw_cover(asked: Comparison, span, pen, x, y, width) -> None:
+    assert asked.cover is not None
+    timeline.cover(pen, asked.cover, x, y, width, TALL, span, asked.catalogue.south, NAMES, DATES)
+
+
+def gaps_told(asked: Comparison) -> list[str]:
+    """Whose cover is told, each gap and what would close it, what is crowded and whose loss would hurt most."""
+    cover, south = asked.cover, asked.catalogue.south
+    if cover is None:
+        return [asked.catalogue.ripening.refused]
+    at_once = "one of them is" if asked.least == 1 else f"{asked.least} of them are"
+    lines = [
+        f"Cover of the shortlist ({words.counted(len(cover.names), 'cultivar')}): the chance, day by day, that at least {at_once} being "
+        "picked. A gap (hatched) is a stretch of days that lie bare in more seasons than not."
+    ]
+    missed = [name for name in cover.names if not asked.fit["meets"].get(name, True)]
+    if asked.profile and missed:
+        verb = "misses" if len(missed) == 1 else "miss"
+        lines.append(
+            f"Of these {verb} a limit of the market: {words.listed([words.called(name) for name in missed])}."
+        )
+    for gap, closers in asked.closers:
+        lines.append(f"Gap {gap_told(gap, south)}. {_closed_by(closers)}")
+    if not cover.gaps:
+        lines.append(f"No gap from {' to '.join(day_label(day, south) for day in cover.span)}.")
+    if cover.crowded:
+        spans = words.listed([days_told(*ends, south) for ends in cover.crowded])
+        lines.append(f"Crowded, more than twice the usual number at once: {spans}.")
+    losses = cover.losses
+    if len(losses) > 1 and losses.iloc[0] >= 0.5:
+        days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
+        lines.append(
+            f"Its loss would hurt most: {words.called(losses.index[0])}, {days} more bare days a season."
+        )
+    return lines
+
+
+def _closed_by(closers: pd.Series) -> str:
+    if closers.empty:
+        return "None that passes the filters and clears the market would close it."
+    told = [
+        f"{words.called(name)} ({days:.1f} of its bare days)" for name, days in closers.head(CLOSERS).items()
+    ]
+    return f"Not on the list, and would add most there: {', '.join(told)}."
+
+
+def gap_told(gap: Gap, south: bool) -> str:
+    few, middle, many = (f"{days:.0f}" for days in gap.days)
+    return (
+        f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row ({few} to {many}); "
+        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
+    )
+
+
+def days_told(first: float, last: float, south: bool) -> str:
+    ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
+    return " to ".join(ends)

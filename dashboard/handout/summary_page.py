@@ -1,0 +1,128 @@
+"""The first page: what was asked, and how the shortlist stands."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from dashboard.comparison import Comparison
+from dashboard.handout import words
+from dashboard.handout.asking import from_ranking
+from dashboard.handout.blocks import Block, Words
+from dashboard.handout.columns import Cell, Column, Page, Rows
+from dashboard.handout.paper import lacking
+from dashboard.handout.sheets import Section
+from dashboard.handout.tables import CAUTIONS
+from dashboard.traits import TRAITS
+
+NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
+LONGEST = 24  # lines of one answer: a market may have many limits
+SHOWN = ("size", "firmness", "sugar")
+COUNTS = ("seasons", "sites", "samples")
+
+
+def summary(asked: Comparison, keys: dict[str, str]) -> Section:
+    """``keys`` are the places of the cultivars' pages, by name."""
+    lines = [
+        Words(told, lead=f"{lead}:", size=8.0, after=2.0, most=LONGEST) for lead, told in question(asked)
+    ]
+    blocks: list[Block] = [
+        Words(heading(asked), size=17, bold=True, heading=True, after=1, most=3),
+        Words(words.records_name(asked.catalogue), size=9.5, quiet=True, after=7, most=2),
+        *lines,
+        standings(asked, keys),
+        *([Words(f"No chances are told for this market: {asked.refused}")] if asked.refused else []),
+        Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),
+    ]
+    if lacking(" ".join((*asked.shortlist, asked.catalogue.records_title, market_name(asked)))):
+        blocks.append(Words(NUMBERED, size=7.2, quiet=True, after=1))
+    return Section("summary", "Summary", tuple(blocks), whole=True)
+
+
+def heading(asked: Comparison) -> str:
+    if asked.profile is None:
+        return "Peach and nectarine cultivars to look at"
+    return f"Cultivars for {asked.profile.name}"
+
+
+def today() -> str:
+    return dt.date.today().isoformat()
+
+
+def market_name(asked: Comparison) -> str:
+    return asked.profile.name if asked.profile else "none"
+
+
+def question(asked: Comparison) -> list[tuple[str, str]]:
+    """What was asked and what came of it, a line each."""
+    catalogue, market = asked.catalogue, asked.profile
+    lines = [("Market", " – ".join(filter(None, (market.name, market.summary))) if market else "none chosen")]
+    if market:
+        limits = "; ".join(words.limit_told(limit, asked.units) for limit in market.limits)
+        weights = sum(wish.weight for wish in market.wishes)
+        wishes = "; ".join(words.wish_told(wish, weights, asked.units) for wish in market.wishes)
+        lines += [("Limits that must hold", limits or "none"), ("Wishes that are weighed", wishes or "none")]
+    where = words.site_name(catalogue, asked.site) if asked.site else "all sites of the records"
+    return [
+        *lines,
+        ("Filters", words.filters_told(asked)),
+        ("Figures", f"{words.basis_told(asked)}; for {where}"),
+        (
+            "Records",
+            f"{catalogue.region or 'region not recorded'}; data version {catalogue.version}; made {today()}",
+        ),
+        ("Answer", answer(asked)),
+    ]
+
+
+def answer(asked: Comparison) -> str:
+    """How many pass and clear, and who is on these pages."""
+    catalogue, passes = asked.catalogue, asked.passes
+    sampled = words.counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
+    told = f"{int(passes.sum()):,} of {sampled} pass the filters"
+    if asked.profile:
+        inside = int((asked.fit["meets"].to_numpy() & passes).sum())
+        told += f"; {inside:,} of them clear every limit of {asked.profile.name}"
+    here = len(asked.shortlisted)
+    first = f"the first {here} of the ranking" if asked.profile else f"the first {here} by name"
+    whose = first if from_ranking(asked) else f"a shortlist of {here}"
+    return f"{told}. On these pages: {whose}."
+
+
+def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
+    """The shortlist in the order of its ranking."""
+    table = asked.shortlisted.sort_values("rank", kind="stable")
+    market = asked.profile is not None
+    figures: tuple[Column, ...] = (
+        Column("Score (80 % interval)", 60, right=True), Column("Clears its limits", 36, right=True),
+        Column("Chance that all limits hold", 54, right=True),
+    ) if market else tuple(
+        Column(f"{TRAITS[key].heading(asked.units)}, 90 % interval", 69, right=True) for key in SHOWN
+    )  # fmt: skip
+    counts = COUNTS if market else COUNTS[::2]
+    columns = (
+        Column("", 17, right=True), Column("Cultivar", 92 if market else 70), Column("Fruit", 76 if market else 66), *figures,
+        Column("Usually picked", 78 if market else 68, right=True), *(Column(one.capitalize(), 44, right=True) for one in counts),
+        Column("Page", 30, right=True),
+    )  # fmt: skip
+    rows = []
+    for cultivar, row in zip(table.index, table.to_dict("records"), strict=True):
+        told: list[Cell] = (
+            [words.score(row), "yes" if row["meets"] else "no", words.chance(row["clears"])]
+            if market
+            else [words.interval(key, row, asked.units) for key in SHOWN]
+        )
+        rows.append((
+            str(row["rank"]), str(cultivar), words.kind(row), *told, words.picked(row, asked.catalogue.south),
+            *(str(int(row[name])) for name in counts), Page(keys[str(cultivar)]),
+        ))  # fmt: skip
+    return Rows(
+        "The shortlist, those that clear the market first, then by score"
+        if market
+        else "The shortlist, by name",
+        columns,
+        tuple(rows),
+        size=7.2 if market else 6.6,
+        empty="No cultivar passes the filters.",
+        leads=tuple(keys[str(name)] for name in table.index),
+        before=6,
+    )

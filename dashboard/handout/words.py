@@ -1,0 +1,147 @@
+"""Figures and choices as short texts for paper, in the words of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from dashboard.catalogue import Catalogue
+from dashboard.comparison import Comparison
+from dashboard.filters import WORD_FIELDS
+from dashboard.market import Limit, Wish
+from dashboard.market.reasons import bound_written
+from dashboard.ripening import day_label, half_label
+from dashboard.traits import CLASSES, TRAITS, UNKNOWN
+
+LONGEST_NAME = 40  # letters, inside a sentence
+WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+YEARS = {
+    "early": "an early season, the earliest of ten",
+    "ordinary": "an ordinary season",
+    "late": "a late season, the latest of ten",
+    "any": "a season not known beforehand",
+}
+
+
+def counted(number: int, word: str) -> str:
+    return f"{number:,} {word}{'' if number == 1 else 's'}"
+
+
+def listed(names: Sequence[str], most: int = 6) -> str:
+    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def called(name: object) -> str:
+    """A cultivar in the middle of a sentence: a name that would fill lines is cut."""
+    text = str(name)
+    return text if len(text) <= LONGEST_NAME else f"{text[:LONGEST_NAME].rstrip()}…"
+
+
+def chance(part: float) -> str:
+    """Never a plain 0 or 100: nothing here is certain; a dash where it is not known."""
+    if part != part:
+        return "–"
+    return "under 1 %" if part < 0.01 else "over 99 %" if part > 0.99 else f"{100 * part:.0f} %"
+
+
+def score(row: Mapping[Any, Any]) -> str:
+    """``62 (48–74)``: the score to be expected with its 80 % interval."""
+    if row["score"] != row["score"]:
+        return "–"
+    low, high = row["score_low"], row["score_high"]
+    around = f" ({100 * low:.0f}–{100 * high:.0f})" if low == low else ""
+    return f"{100 * row['score']:.0f}{around}"
+
+
+def measured(key: str, value: float, system: str) -> str:
+    """``2.61 in``."""
+    trait = TRAITS[key]
+    return f"{trait.written(value, system)} {trait.unit(system).symbol}".strip()
+
+
+def bounded(key: str, bound: float, system: str) -> str:
+    """A bound of a market, written exactly where one decimal more does that: ``2.375 in``."""
+    return f"{bound_written(key, bound, system)} {TRAITS[key].unit(system).symbol}".strip()
+
+
+def interval(key: str, row: Mapping[Any, Any], system: str) -> str:
+    """``2.61 (2.48–2.74)``: the estimate with its 90 % interval; says so when the interval is not known."""
+    trait = TRAITS[key]
+    if row[key] != row[key]:
+        return "–"
+    low, high = row[f"{key}_low"], row[f"{key}_high"]
+    if low != low:
+        return f"{trait.written(row[key], system)} (?)"
+    return f"{trait.written(row[key], system)} ({trait.written(low, system)}–{trait.written(high, system)})"
+
+
+def picked(row: Mapping[Any, Any], south: bool) -> str:
+    """First and last day of the usual window."""
+    if row["first"] != row["first"]:
+        return "not known"
+    return f"{day_label(row['first'], south)} – {day_label(row['last'], south)}"
+
+
+def kind(row: Mapping[Any, Any]) -> str:
+    """``white nectarine``, ``flat yellow peach``; what is not recorded is left out."""
+    words = ("flat" if row["shape_type"] == "flat" else "", row["flesh_colour"], row["fruit_type"])
+    return " ".join(str(word) for word in words if word and word != UNKNOWN)
+
+
+def site_name(catalogue: Catalogue, site: Any) -> str:
+    """The name a site goes by, or its key where it has none."""
+    named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
+    return str(named.iloc[0]) if len(named) else str(site)
+
+
+def records_name(catalogue: Catalogue) -> str:
+    """That they are invented stands in front, where no long title pushes it off the line."""
+    return ("Invented example: " if catalogue.invented else "") + catalogue.records_title
+
+
+def basis_told(asked: Comparison) -> str:
+    """What the figures are: by which method, where, and of which fruit."""
+    methods = asked.values["size"]["method"]
+    where = (
+        f"at {site_name(asked.catalogue, asked.site)}"
+        if asked.site
+        else asked.catalogue.worth["size"].plan.meaning
+    )
+    fruit = "size and sugar at equal firmness" if asked.ripeness == "equal" else "fruit as picked"
+    return f"{methods.iloc[0] if len(methods) else 'none'}, {where}, {fruit}"
+
+
+def limit_told(limit: Limit, system: str) -> str:
+    if limit.kind == "class":
+        return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
+    bounds = [
+        f"{word} {bounded(limit.key, bound, system)}"
+        for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
+        if bound is not None
+    ]
+    whose = f"{100 * limit.share:g} % of its fruit have" if limit.share is not None else "on average"
+    return f"{whose} {TRAITS[limit.key].label.lower()} {' and '.join(bounds)}"
+
+
+def wish_told(wish: Wish, weights: float, system: str) -> str:
+    """``sugar, the more the better: nothing at 9.0 °Brix, met in full at 14.0 °Brix (47 % of all weights)``."""
+    low, full, high = (bounded(wish.key, value, system) for value in (wish.low, wish.target, wish.high))
+    ends = {"larger": low, "smaller": high, "target": f"{low} and at {high}"}
+    return (
+        f"{TRAITS[wish.key].label.lower()}, {WAYS[wish.shape]}: nothing at {ends[wish.shape]}, met in full at {full} "
+        f"({100 * wish.weight / weights:.0f} % of all weights)"
+    )
+
+
+def filters_told(asked: Comparison) -> str:
+    """What was ticked, in words; "none" where nothing was."""
+    told = []
+    for field in WORD_FIELDS:
+        if chosen := getattr(asked, field):
+            label = CLASSES[field][0] if field in CLASSES else "Status"
+            told.append(f"{label.lower()} {' or '.join(chosen)}")
+    if asked.ripening:
+        told.append(f"picked in {' or '.join(half_label(half) for half in asked.ripening)}")
+    if asked.seasons > 1:
+        told.append(f"picked in at least {asked.seasons} seasons")
+    return "; ".join(told) or "none"
