@@ -94,7 +94,11 @@ class Comparison:
     @property
     def market_counts(self) -> dict[str, int]:
         """How many of the passing cultivars clear every limit of each market; "" is no market."""
-        return ranking.counts(self.catalogue, self.filters, self.basis)
+        found = ranking.counts(self.catalogue, self.filters, self.basis)
+        if not self.own or self.market not in found:
+            return found
+        mine = ranking.clearing(self.catalogue, self.filters, self.profile, self.basis)
+        return ranking.with_own(tuple(found.items()), self.market, len(mine))
 
     @property
     def emptied(self) -> Emptied | None:
@@ -169,8 +173,8 @@ class Comparison:
 
     @property
     def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
-        """Each gap with the passing, market-clearing cultivars, of any status, that would close it and the days each adds."""
-        anyone = self.filters._replace(ripening=(), status=())
+        """Each gap with the passing, market-clearing cultivars, that would close it and the days each adds."""
+        anyone = self.filters._replace(ripening=())
         clearing = ranking.clearing(self.catalogue, anyone, self.profile, self.basis)
         return _closers(self.cover, clearing) if self.cover else ()
 

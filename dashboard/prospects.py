@@ -18,7 +18,7 @@ from dashboard.estimates import Worth
 from dashboard.estimates.chances import FRUIT, chances
 from dashboard.estimates.draws import errors, long_run_draws, together
 from dashboard.estimates.one_season import BORROWED
-from dashboard.estimates.shares import means_for_share
+from dashboard.estimates.shares import means_for_share, share_of_fruit
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import Outlook, expected, log_welcome, outlook, traits_of
 from dashboard.market.weighing import shaken
@@ -43,7 +43,7 @@ def refused(catalogue: Catalogue, market: Market | None, basis: Basis) -> str:
 
 
 def shares(catalogue: Catalogue, market: Market, basis: Basis) -> dict[Limit, np.ndarray]:
-    """By limit on fruit, what share of each cultivar's future fruit is to be expected within it, where a model tells."""
+    """By limit on fruit, what share of each cultivar's future fruit lies within it if its mean is as estimated, where a model tells."""
     asked = [limit for limit in market.limits if limit.kind == "trait" and limit.share is not None]
     told = {limit: _share(catalogue, limit, basis) for limit in asked}
     return {limit: share for limit, share in told.items() if share is not None}
@@ -123,14 +123,10 @@ def _log(catalogue: Catalogue, wish: Wish, basis: Basis) -> np.ndarray:
 @lru_cache(maxsize=64)
 def _share(catalogue: Catalogue, limit: Limit, basis: Basis) -> np.ndarray | None:
     found = _worth(catalogue, limit.key, basis)
-    share = pd.Series(1.0, index=found.values.index)
-    for bound, at_least in ((limit.at_least, True), (limit.at_most, False)):
-        if bound is not None:
-            told = _fruit(found, bound, at_least, basis.site)
-            if told.refused:
-                return None
-            share = share + told.by_cultivar - 1
-    return share.reindex(catalogue.cultivars.index).clip(lower=0.0).to_numpy()
+    if _fruit(found, 0.0, True, basis.site).refused:
+        return None
+    means = catalogue.figures[basis][limit.key]["estimate"].to_numpy(dtype=float)
+    return share_of_fruit(found, means, limit.at_least, limit.at_most, basis.site)
 
 
 def _fruit(found: Worth, bound: float, at_least: bool, site: str):

@@ -72,6 +72,12 @@ def counts(catalogue: Catalogue, filters: Filters, basis: Basis) -> dict[str, in
 
 
 @lru_cache(maxsize=REMEMBERED)
+def with_own(found: tuple[tuple[str, int], ...], market: str, mine: int) -> dict[str, int]:
+    """The counts with that of the market as the visitor has changed it."""
+    return {**dict(found), market: mine}
+
+
+@lru_cache(maxsize=REMEMBERED)
 def clearing(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> tuple[str, ...]:
     """The passing cultivars that clear every limit."""
     return tuple(
@@ -83,7 +89,8 @@ def clearing(catalogue: Catalogue, filters: Filters, market: Market | None, basi
 def ranked(
     catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis, top: int
 ) -> pd.DataFrame:
-    """The passing cultivars: those that clear the market first, then by expected score, then by name.
+    """The passing cultivars: those that clear the market first, by expected score; then the others, by the chance (in whole
+    per cent) that they do after all, then by score; then by name.
 
     leads is the chance of being among the ``top`` of them that score most and clear every limit; foremost and hindmost the
     places among those that clear it as all weights are moved (``weighing``). NaN where nothing can be foretold.
@@ -172,7 +179,9 @@ def openings(
     fit, passes = fits(catalogue, market, basis), filtering.passes(catalogue, filters)
     told = prospects.prospects(catalogue, market, basis)
     chance = None if told is None else told["clears"].to_numpy()
-    return relaxing.openings(market, fit, passes), tuple(relaxing.nearest_misses(fit, chance, passes))
+    spread = {trait: float(frame["estimate"].std()) for trait, frame in catalogue.figures[basis].items()}
+    nearest = relaxing.nearest_misses(fit, chance, passes, spread)
+    return relaxing.openings(market, fit, passes), tuple(nearest)
 
 
 @dataclass(frozen=True, eq=False)
@@ -218,7 +227,9 @@ def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tup
     if told is not None:
         table["score"] = told["expected"]
     score = np.nan_to_num(table["score"].to_numpy(), nan=-1.0)
-    order = np.lexsort((np.arange(len(fit)), -score, ~fit["meets"].to_numpy()))  # names are sorted already
+    out = ~fit["meets"].to_numpy()
+    after_all = np.where(out, np.floor(100 * np.nan_to_num(table["clears"].to_numpy(dtype=float))), 0)
+    order = np.lexsort((np.arange(len(fit)), -score, -after_all, out))  # names are sorted already
     return table, order
 
 

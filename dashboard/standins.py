@@ -1,4 +1,5 @@
-"""Who could stand in for a cultivar: the same class of fruit, ripe at about the same time, nearest in what the market weighs.
+"""Who could stand in for a cultivar: the same class of fruit as far as it is recorded, ripe at about the same time, nearest in
+what the market weighs.
 
 How near is told by the traits a market weighs, each difference set against the width of the wish (from nothing to full
 welcome) and weighted as the market does; without a market by size, firmness and sugar, against the spread of cultivars.
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+import pandas as pd
 
 from dashboard import catalogue as catalogues
 from dashboard.catalogue import Basis, Catalogue
@@ -44,6 +46,9 @@ class StandIn:
     days: float  # how much later it ripens; negative: earlier
     distance: float
     changes: tuple[Change, ...]
+    unknown: tuple[
+        str, ...
+    ] = ()  # class facts that were not recorded, of it or of the one it would stand in for
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -63,13 +68,13 @@ def stand_ins(
         return ()
     known = catalogue.cultivars
     windows = catalogues.windows_at(catalogue, basis.site)
-    at = known.index.get_loc(cultivar)
+    at = int(known.index.get_indexer(pd.Index([cultivar]))[0])
     middle = windows["middle"].to_numpy(dtype=float)
     days = middle - middle[at]
     alike = np.abs(days) <= apart
     for field in SAME:
         words = known[field].astype(str).to_numpy()
-        alike &= (words == words[at]) | (words[at] == UNKNOWN)
+        alike &= (words == words[at]) | (words[at] == UNKNOWN) | (words == UNKNOWN)
     if status:
         alike &= known["status"].isin(status).to_numpy()
     alike[at] = False
@@ -82,9 +87,14 @@ def stand_ins(
         StandIn(
             str(known.index[row]), float(days[row]), float(away[row]),
             tuple(_change(catalogue, cultivar, str(known.index[row]), trait, market) for trait in weighed),
+            _unknown(known, at, row),
         )
         for row in nearest
     )  # fmt: skip
+
+
+def _unknown(known: pd.DataFrame, *rows: int) -> tuple[str, ...]:
+    return tuple(field for field in SAME if (known[field].iloc[list(rows)].astype(str) == UNKNOWN).any())
 
 
 def _weighed(catalogue: Catalogue, market: Market | None) -> dict[str, tuple[float, float]]:

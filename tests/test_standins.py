@@ -10,6 +10,7 @@ from dashboard.catalogue import Basis
 from dashboard.estimates.comparisons import difference
 from dashboard.market import Market, Wish
 from dashboard.standins import MOST, SAME, stand_ins
+from dashboard.traits import UNKNOWN
 
 BASIS = Basis()
 SWEET = Market("m", "M", "", (), (Wish("sugar", "larger", 8, 14, 14), Wish("firmness", "target", 10, 35, 60)))
@@ -27,7 +28,10 @@ def test_they_are_of_the_same_class_and_ripen_within_the_days(demo, name):
         assert 0 < len(found) <= MOST
         for one in found:
             assert one.name != name
-            assert (facts.loc[one.name, list(SAME)] == facts.loc[name, list(SAME)]).all()
+            for field in SAME:
+                pair = {facts.loc[one.name, field], facts.loc[name, field]}
+                assert len(pair - {UNKNOWN}) <= 1
+                assert (UNKNOWN in pair) == (field in one.unknown)
             assert one.days == pytest.approx(windows.loc[one.name, "middle"] - windows.loc[name, "middle"])
             assert abs(one.days) <= apart
 
@@ -72,3 +76,14 @@ def test_status_is_kept_to_and_nobody_has_no_stand_in(demo, catalogue, name):
         assert demo.cultivars["status"][one.name] == "released"
     assert stand_ins(demo, "Nobody", None, BASIS, 7) == ()
     assert stand_ins(catalogue, "Unpicked", None, BASIS, 7) == ()  # nobody knows when it ripens
+
+
+def test_whose_class_is_not_recorded_in_full_stands_in_both_ways(demo):
+    """Who may stand in for another may be stood in for by it; that a fact is missing is told."""
+    acidity = demo.cultivars["acidity_class"]
+    unsure = [name for name in acidity.index[acidity == UNKNOWN] if demo.windows["middle"].notna()[name]]
+    for name in unsure[:5]:
+        for one in stand_ins(demo, str(name), None, BASIS, 14):
+            assert "acidity_class" in one.unknown
+            back = stand_ins(demo, one.name, None, BASIS, 14)
+            assert str(name) in {other.name for other in back} or len(back) == MOST

@@ -6,6 +6,8 @@ same for all cultivars of a trait; so "80 % of the fruit reach 63.5 mm" is a bou
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from scipy import optimize, stats
 
@@ -47,17 +49,27 @@ def means_for_share(
     )
 
 
+def share_of_fruit(
+    worth: Worth, means: np.ndarray, at_least: float | None, at_most: float | None, site: str = ""
+) -> np.ndarray:
+    """The share of future fruit within the bounds, by long-run mean (SI): what ``means_for_share`` turns round. NaN stays."""
+    if not worth.modelled:
+        raise ValueError(worth.plan.refused)
+    return _within(worth, site).share(np.asarray(means, dtype=float)[:, None], at_least, at_most)
+
+
 class _Within:
     def __init__(self, known: float, of_seasons: float, df: int) -> None:
         self.known = np.sqrt(known)
         self.shifts = np.sqrt(of_seasons) * levels(df) if of_seasons > 0 else np.zeros(1)
         self.spread = float(self.known + np.abs(self.shifts).max())
 
-    def share(self, mean: float, at_least: float | None, at_most: float | None) -> float:
+    def share(self, mean: float | np.ndarray, at_least: float | None, at_most: float | None) -> Any:
+        """Of a mean, or of means (k, 1) each."""
         about = mean + self.shifts
         below = 1.0 if at_most is None else stats.norm.cdf((at_most - about) / self.known)
         under = 0.0 if at_least is None else stats.norm.cdf((at_least - about) / self.known)
-        return float(np.mean(below - under))
+        return np.mean(below - under, axis=-1)
 
 
 def _within(worth: Worth, site: str) -> _Within:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+from scipy import stats
 
 from dashboard.market.profile import Limit, Market
 
@@ -39,18 +41,35 @@ def openings(market: Market, fit: pd.DataFrame, among: np.ndarray) -> tuple[Open
     return tuple(sorted(found, key=lambda one: (-one.lets_in, order[one.limit])))
 
 
-def nearest_misses(fit: pd.DataFrame, chance: np.ndarray | None, among: np.ndarray) -> list[str]:
-    """Who of ``among`` misses the market by least: by the chance that it holds after all, then by how many limits it
-    misses; those whose class is wrong last."""
-    out = fit[among & ~fit["meets"].to_numpy()]
-    many = np.array([len(missed) for missed in out["missed"]], dtype=float)
+def nearest_misses(
+    fit: pd.DataFrame, chance: np.ndarray | None, among: np.ndarray, spread: Mapping[str, float]
+) -> list[str]:
+    """Who of ``among`` misses the market by least: by the chance that it holds after all, in whole per cent, then by how far it
+    falls short, all limits together; those whose class is wrong last.
+
+    ``spread`` is by trait how far cultivars lie apart, so that short in size can be set against short in sugar.
+    """
+    out = among & ~fit["meets"].to_numpy()
+    rows = fit[out]
     wrong = np.array(
-        [any(limit.kind == "class" for limit, _ in missed) for missed in out["missed"]], dtype=bool
+        [any(limit.kind == "class" for limit, _ in missed) for missed in rows["missed"]], dtype=bool
+    )
+    short = np.array(
+        [sum(_short(limit, seen, spread) for limit, seen in missed) for missed in rows["missed"]]
     )
     after_all = np.zeros(len(fit)) if chance is None else np.nan_to_num(chance)
-    held = after_all[among & ~fit["meets"].to_numpy()]
-    order = np.lexsort((many, -held, wrong))
-    return [str(name) for name in out.index[order[:NEAREST]]]
+    order = np.lexsort((short, -np.floor(100 * after_all[out]), wrong))
+    return [str(name) for name in rows.index[order[:NEAREST]]]
+
+
+def _short(limit: Limit, seen: object, spread: Mapping[str, float]) -> float:
+    """By how much a limit is missed: in spreads of the trait, or in shares of fruit on the scale of a normal spread."""
+    if not isinstance(seen, int | float):
+        return 10.0  # a wrong class or no reading: farther than any figure
+    if limit.share is not None:
+        wanted, has = stats.norm.ppf(np.clip([limit.share, float(seen)], 0.001, 0.999))
+        return float(wanted - has)
+    return _short_by(limit, float(seen)) / (spread.get(limit.key) or 1.0)
 
 
 def _opening(limit: Limit, kept_out: list[tuple[str, object]]) -> Opening:

@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from dashboard.comparison import Comparison
 from dashboard.standins import SURE, Change
-from dashboard.traits import TRAITS
+from dashboard.traits import CLASSES, TRAITS
 from dashboard.views.chances import chance
 from dashboard.views.words import counted, evidence, limit_told
 
@@ -69,7 +69,7 @@ def costs_view(asked: Comparison) -> dict:
         rows.append({"id": str(number), "name": trait.label, "cells": cells})
     return {
         "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
-        "so one wish not met at all makes it 0.",
+        "so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
         "columns": [
             {"key": "wish", "label": "Wish"}, {"key": "value", "label": "Its value", "kind": "number"},
             {"key": "welcome", "label": "How welcome", "kind": "number"}, {"key": "weight", "label": "Part of all weights", "kind": "number"},
@@ -89,7 +89,7 @@ def stand_ins_view(asked: Comparison) -> dict:
         row = table.loc[one.name].to_dict()
         cells = [
             "yes" if one.name in asked.shortlist else "no", one.name, _days(one.days),
-            _changes(asked, one.changes, True), _changes(asked, one.changes, False), _unsure(asked, one.changes),
+            _changes(asked, one.changes, True), _changes(asked, one.changes, False), _unsure(asked, one.changes, one.unknown),
             asked.reason(one.name) if asked.profile else "", str(facts["status"][one.name]), evidence(row),
         ]  # fmt: skip
         rows.append({"id": one.name, "name": one.name, "cells": cells})
@@ -129,10 +129,11 @@ def _changes(asked: Comparison, changes: tuple[Change, ...], better: bool) -> st
     return "; ".join(told) or "–"
 
 
-def _unsure(asked: Comparison, changes: tuple[Change, ...]) -> str:
+def _unsure(asked: Comparison, changes: tuple[Change, ...], unknown: tuple[str, ...]) -> str:
     told = [_by(asked, one) for one in changes if not one.refused and one.better is None and one.sure >= SURE]
     alike = [TRAITS[one.trait].label.lower() for one in changes if not one.refused and one.sure < SURE]
     refused = list(dict.fromkeys(one.refused for one in changes if one.refused))
+    told += [f"{CLASSES[field][0].lower()} not recorded" for field in unknown]
     if alike:
         told.append(f"not surely different: {', '.join(alike)}")
     return "; ".join([*told, *refused]) or "–"
@@ -142,4 +143,5 @@ def _by(asked: Comparison, one: Change) -> str:
     trait = TRAITS[one.trait]
     unit = trait.unit(asked.units)
     by = unit.from_si(one.by) - unit.from_si(0.0)  # a difference has no zero point of its own
+    by = round(by, trait.decimals(asked.units)) or 0.0  # no -0.00
     return f"{trait.label.lower()} {by:+.{trait.decimals(asked.units)}f} {unit.symbol}".strip()

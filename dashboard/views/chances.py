@@ -81,6 +81,8 @@ def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> st
         return ""
     if end == "any_of":
         return f"Taking {CLASSES[limit.key][0].lower()} {bound} too lets in, among others,"
+    if end == "share" and float(bound) < 0.05:
+        return ""  # nearly none of its fruit: no limit worth naming
     if end == "share":
         return f"Asking it of {math.floor(100 * float(bound))} % of the fruit lets in"
     trait = TRAITS[limit.key]

@@ -83,7 +83,7 @@ def closers_view(asked: Comparison) -> dict:
                 }
             )
     return {
-        "title": f"What would close the gaps: of {passing(asked)}, numbered selections included, those that add most",
+        "title": f"What would close the gaps: of {passing(asked)}, those that add most",
         "columns": [
             {"key": "gap", "label": "Gap", "kind": "reason"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "kind", "label": "Fruit"},
             {"key": "days", "label": "Bare days it would cover", "kind": "number"}, {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},

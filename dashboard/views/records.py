@@ -65,7 +65,7 @@ def told(catalogue) -> Markup:
                 *catalogue.declared,
                 *METHOD_TOLD,
                 "Firmness is that of the fruit as picked. Fruit picked firmer is smaller and less sweet than the same fruit some days later: read the three together.",
-                "The share of fruit that clears a market's limit is counted on the fruit that were measured.",
+                "Whether a share of the fruit clears a market's limit is told of fruit to come, by the model; where there is none it is counted on the fruit that were measured.",
             )
         )
     )

@@ -67,10 +67,18 @@ def test_only_those_asked_about_count_and_a_reading_that_is_missing_has_no_bound
 
 def test_nearest_is_who_most_likely_clears_it_after_all_and_a_wrong_class_is_last(stands):
     chance = np.array([0.9, 0.0, 0.4, 0.1, 0.3, 0.0, 0.05, 0.0])
-    assert nearest_misses(stands, chance, ALL) == ["Sour", "Small", "Sourer", "Both", "Smaller"]
-    assert "In" not in nearest_misses(stands, chance, ALL)
-    assert nearest_misses(stands, None, ALL)[-1] != "White"
-    assert len(nearest_misses(stands, None, ALL)) == NEAREST
+    spread = {"sugar": 1.0}
+    assert nearest_misses(stands, chance, ALL, spread) == ["Sour", "Small", "Sourer", "Both", "Smaller"]
+    assert "In" not in nearest_misses(stands, chance, ALL, spread)
+    assert len(nearest_misses(stands, None, ALL, spread)) == NEAREST
+
+
+def test_where_the_chance_is_nil_for_all_the_least_short_is_nearest(stands):
+    """Sour is half a spread short, Small by the normal tail from 80 to 70 per cent (0.32), Sourer by one, Smaller by 0.84."""
+    nearest = nearest_misses(stands, np.full(len(NAMES), 0.004), ALL, {"sugar": 1.0})
+    assert nearest == ["Small", "Sour", "Smaller", "Sourer", "Both"]
+    wide = nearest_misses(stands, None, ALL, {"sugar": 10.0})
+    assert wide[:2] == ["Sour", "Sourer"]  # short by little where cultivars differ much
 
 
 @given(st.lists(st.booleans(), min_size=len(NAMES), max_size=len(NAMES)))
