@@ -24,6 +24,8 @@ LAYERS = (
     "standins",  # who could stand in for one of them
     "ranking",  # how all cultivars stand in a market
     "comparison",  # one question and its answer
+    "words",  # an answer's parts as a reader sees them
+    "facts",  # what is recorded of one cultivar, as a reader sees it
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
     "prepared",  # views by name, in a file
@@ -61,4 +63,6 @@ SCREENLESS = (
     "standins",
     "ranking",
     "comparison",
+    "words",
+    "facts",
 )

@@ -145,6 +145,12 @@ class Comparison:
         """Who could stand in for the opened cultivar, nearest first, of the status asked for."""
         return stand_ins(self.catalogue, self.cultivar, self.profile, self.basis, self.apart, self.status)
 
+    def dossier_of(self, cultivar: str) -> dict[str, Any]:
+        """``dossier`` of any cultivar there is."""
+        known = dossier(self.catalogue, cultivar)
+        assert known is not None
+        return known
+
     def rows_of(self, names: tuple[str, ...]) -> pd.DataFrame:
         """Rows as of the shortlist, of any cultivars."""
         return ranking.shortlisted(self.catalogue, names, self.profile, self.basis)

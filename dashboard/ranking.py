@@ -29,6 +29,7 @@ from dashboard.prospects import FEW_DRAWS
 from dashboard.traits import CLASSES, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
+EVEN = 0.5  # a chance from which a thing is more likely than not
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
 
 
@@ -58,8 +59,14 @@ def fits(catalogue: Catalogue, market: Market | None, basis: Basis) -> pd.DataFr
 
 @lru_cache(maxsize=REMEMBERED)
 def reasons(catalogue: Catalogue, market: Market | None, basis: Basis, units: str) -> dict[str, str]:
-    """Why each cultivar is in or out, in one sentence."""
-    written = markets.reasons(market, fits(catalogue, market, basis), units)
+    """Why each cultivar is in or out, in one sentence; "barely" where its estimates and the chance do not agree."""
+    fit = fits(catalogue, market, basis)
+    written = markets.reasons(market, fit, units)
+    told = prospects.prospects(catalogue, market, basis) if market else None
+    if told is not None:
+        barely = ((told["clears"] < EVEN) == fit["meets"]) & told["clears"].notna()
+        barely &= fit["meets"] | (told["clears"] >= EVEN)
+        written = written.where(~barely, written.str.replace(":", ", barely:", n=1))
     return {str(name): sentence for name, sentence in written.items()}
 
 
@@ -192,6 +199,15 @@ class Account:
     costs: tuple[Cost, ...]
     prospect: pd.Series | None
     needed: tuple[tuple[Limit, float, float, float], ...]
+    holds: dict[Limit, float]  # the chance that each limit holds alone; nothing where it cannot be foretold
+
+    def chance_of(self, part: Limit) -> float:
+        """The chance that the limit of which ``part`` is one bound holds; NaN where it is not known."""
+        for limit, chance in self.holds.items():
+            whole = (limit.key, limit.share) == (part.key, part.share)
+            if whole and (part.at_least, part.at_most) in ((limit.at_least, None), (None, limit.at_most)):
+                return chance
+        return float("nan")
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -208,7 +224,9 @@ def account(catalogue: Catalogue, cultivar: str, market: Market | None, basis: B
         for limit, _ in missed
         if limit.kind == "trait" and (limit.share is None or told is not None)
     ]
-    return Account(costs(market, values), None if told is None else told.iloc[row], tuple(needed))
+    found = prospects.outlooks(catalogue, market, basis)
+    holds = {} if found is None else dict(zip(market.limits, found.by_limit[:, row].tolist(), strict=True))
+    return Account(costs(market, values), None if told is None else told.iloc[row], tuple(needed), holds)
 
 
 def _meets(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:

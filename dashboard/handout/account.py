@@ -6,9 +6,9 @@ from dashboard.comparison import Comparison
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Column, Rows
-from dashboard.handout.words import WAYS, chance, limit_told, measured, site_name
 from dashboard.market import Limit
 from dashboard.traits import TRAITS
+from dashboard.words import WAYS, bounded, chance, limit_told, measured, site_name
 
 
 def account_told(asked: Comparison) -> list[str]:
@@ -71,18 +71,21 @@ def chances(asked: Comparison) -> tuple[Block, ...]:
         bound, word = (
             (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
         )
-        wanted = f"{TRAITS[limit.key].label} {word} {measured(limit.key, bound, asked.units)}"
+        wanted = f"{TRAITS[limit.key].label} {word} {bounded(limit.key, bound, asked.units)}"
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
-        rows.append((wanted, asks, *(chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT))))
+        holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
+        rows.append(
+            (wanted, asks, holds, *(chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)))
+        )
         if remark := " ".join(dict.fromkeys(why for _, why in answers.values() if why)):
             remarks.setdefault(remark, []).append(wanted)
     columns = (
-        Column("Limit", 130), Column("Asked of", 86), Column("Chance that its long-run mean clears it", 106, right=True),
-        Column("Chance that next season's mean clears it", 106, right=True), Column("Share of future fruit that clears it", 98, right=True),
+        Column("Limit", 130), Column("Asked of", 80), Column("Chance that the limit holds", 70, right=True), Column("Chance that its long-run mean clears it", 88, right=True),
+        Column("Chance that next season's mean clears it", 88, right=True), Column("Share of future fruit that clears it", 84, right=True),
     )  # fmt: skip
     where = f"at {site_name(asked.catalogue, asked.site)}" if asked.site else "at sites like these"
     table = Rows(
-        f"Against the limits of the market: three different questions, {where}",
+        f"Against the limits of the market: whether each holds, and three different questions, {where}",
         columns,
         tuple(rows),
         empty="This market sets no limit on a measured trait.",

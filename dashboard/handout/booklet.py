@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from dashboard import words
 from dashboard.comparison import Comparison
-from dashboard.handout import words
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.cultivar_page import cultivar
 from dashboard.handout.meanings_page import meanings

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from dashboard import words
 from dashboard.comparison import Comparison
-from dashboard.handout import words
+from dashboard.facts import facts
 from dashboard.handout.account import account_told, chances, costs
 from dashboard.handout.blocks import Beside, Block, Words
-from dashboard.handout.facts import facts
 from dashboard.handout.picking import picking
 from dashboard.handout.sheets import Section
 from dashboard.handout.tables import CAUTIONS

@@ -7,9 +7,10 @@ from functools import partial
 import numpy as np
 import pandas as pd
 
+from dashboard import words
 from dashboard.catalogue import windows_at
 from dashboard.comparison import Comparison
-from dashboard.handout import timeline, words
+from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.timeline import Bar
 from dashboard.ripening.model import KINDS

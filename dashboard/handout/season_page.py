@@ -6,9 +6,10 @@ from functools import partial
 
 import pandas as pd
 
+from dashboard import words
 from dashboard.catalogue import windows_at
 from dashboard.comparison import Comparison
-from dashboard.handout import timeline, words
+from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.sheets import Section
 from dashboard.handout.timeline import Bar
@@ -130,7 +131,7 @@ def _closed_by(closers: pd.Series) -> str:
 def gap_told(gap: Gap, south: bool) -> str:
     few, middle, many = (f"{days:.0f}" for days in gap.days)
     return (
-        f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row ({few} to {many}); "
+        f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
         f"a week or more in {100 * gap.week:.0f} of 100 seasons"
     )
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
+from dashboard import words
 from dashboard.comparison import Comparison
-from dashboard.handout import words
 from dashboard.handout.asking import from_ranking
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Cell, Column, Page, Rows
@@ -100,7 +100,7 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
     )  # fmt: skip
     counts = COUNTS if market else COUNTS[::2]
     columns = (
-        Column("", 17, right=True), Column("Cultivar", 92 if market else 70), Column("Fruit", 76 if market else 66), *figures,
+        Column("", 17, right=True), Column("Cultivar", 82 if market else 64), Column("Fruit", 86 if market else 72), *figures,
         Column("Usually picked", 78 if market else 68, right=True), *(Column(one.capitalize(), 44, right=True) for one in counts),
         Column("Page", 30, right=True),
     )  # fmt: skip

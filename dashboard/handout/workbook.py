@@ -8,10 +8,11 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
+from dashboard import words
 from dashboard.catalogue import windows_at
 from dashboard.comparison import Comparison
 from dashboard.glossary import TERMS
-from dashboard.handout import tables, words
+from dashboard.handout import tables
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.summary_page import question
 from dashboard.ripening import day_label

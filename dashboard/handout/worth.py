@@ -12,8 +12,8 @@ from dashboard import style
 from dashboard.comparison import Comparison
 from dashboard.handout.columns import Cell, Column, Rows, Strip
 from dashboard.handout.paper import GREY, PALE, Pen
-from dashboard.handout.words import basis_told, counted
 from dashboard.traits import TRAITS
+from dashboard.words import basis_told, counted
 
 COLUMNS = (
     Column("Trait", 90), Column("Estimate", 58, right=True), Column("90 % interval", 64, right=True),

@@ -18,7 +18,7 @@ from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
 from dashboard.views.chances import about_ranking
 from dashboard.views.tradeoffs import legend
-from dashboard.views.words import basis_told, market_told
+from dashboard.words import basis_told, market_told
 
 _HERE = Path(__file__).parent
 

@@ -16,7 +16,7 @@ from dashboard.state import FILTERS
 from dashboard.traits import TRAITS
 from dashboard.views import listing
 from dashboard.views.filters import filter_groups
-from dashboard.views.words import interval
+from dashboard.words import interval
 
 
 def known(asked: Comparison) -> pd.Index:

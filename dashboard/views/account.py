@@ -8,8 +8,7 @@ from markupsafe import Markup
 from dashboard.comparison import Comparison
 from dashboard.standins import SURE, Change
 from dashboard.traits import CLASSES, TRAITS
-from dashboard.views.chances import chance
-from dashboard.views.words import counted, evidence, limit_told
+from dashboard.words import chance, counted, evidence, limit_told
 
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
 

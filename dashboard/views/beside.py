@@ -19,7 +19,7 @@ from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.season import YEARS
 from dashboard.views.shortlist import CAUTION
-from dashboard.views.words import listed, site_name
+from dashboard.words import listed, site_name
 
 FIELD = "beside"
 
@@ -77,8 +77,8 @@ def beside(state: State) -> pn.Column:
         heading,
         offer,
         fruit,
-        table,
         differs,
+        table,
         sizing_mode="stretch_width",
     )
 

@@ -6,9 +6,19 @@ from typing import Any
 
 from dashboard.beside import SideBySide
 from dashboard.comparison import Comparison
+from dashboard.facts import facts
 from dashboard.ripening import day_label
 from dashboard.traits import TRAITS
-from dashboard.views.words import basis_told, counted
+from dashboard.words import basis_told, chance, counted, score
+
+ON_RECORD = (
+    "Flesh texture",
+    "Winter chill",
+    "Bacterial spot",
+    "Full bloom",
+    "Yield a tree",
+    "Nursery offers",
+)
 
 
 def table_view(asked: Comparison) -> dict:
@@ -18,6 +28,10 @@ def table_view(asked: Comparison) -> dict:
     lines: list[tuple[str, list[str]]] = []
     if asked.profile:
         lines.append((f"For {asked.profile.name}", [asked.reason(name) for name in found.names]))
+        rows = asked.rows_of(found.names)
+        each = [rows.loc[name].to_dict() for name in found.names]
+        lines.append(("Score (80 % interval)", [score(row) for row in each]))
+        lines.append(("Chance that it clears all limits", [chance(row["clears"]) for row in each]))
     lines += _picked(asked, found)
     for key, trait in TRAITS.items():
         lines.append(
@@ -32,6 +46,7 @@ def table_view(asked: Comparison) -> dict:
             ("fruit", "Fruit measured"),
         )
     ]
+    lines += _on_record(asked, found)
     known = asked.catalogue.cultivars
     lines.append(("Status", [_status(known.loc[name]) for name in found.names]))
     return {
@@ -42,6 +57,13 @@ def table_view(asked: Comparison) -> dict:
         ],
         "rows": [{"id": str(place), "name": "", "cells": [label, *cells]} for place, (label, cells) in enumerate(lines)],
     }  # fmt: skip
+
+
+def _on_record(asked: Comparison, found: SideBySide) -> list[tuple[str, list[str]]]:
+    """What is recorded beside the traits: texture, chill, spot, yield, offers; a line where any has it."""
+    told = [dict(facts(asked.catalogue, asked.dossier_of(name), asked.units)) for name in found.names]
+    labels = [label for one in told for label in one if label.startswith(ON_RECORD)]
+    return [(label, [one.get(label, "not recorded") for one in told]) for label in dict.fromkeys(labels)]
 
 
 def _picked(asked: Comparison, found: SideBySide) -> list[tuple[str, list[str]]]:

@@ -10,16 +10,9 @@ from dashboard.comparison import Comparison
 from dashboard.market import Limit
 from dashboard.market.weighing import BY
 from dashboard.traits import CLASSES, TRAITS
-from dashboard.views.words import counted, limit_told, listed
+from dashboard.words import chance, counted, limit_told, listed
 
 MOST_NAMED = 5
-
-
-def chance(part: float) -> str:
-    """Never a plain 0 or 100: nothing here is certain; a dash where it is not known."""
-    if part != part:
-        return "–"
-    return "under 1 %" if part < 0.01 else "over 99 %" if part > 0.99 else f"{100 * part:.0f} %"
 
 
 def about_ranking(asked: Comparison) -> Markup:

@@ -20,8 +20,8 @@ from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.listing import press
-from dashboard.views.words import listed
 from dashboard.weeks import ClassWeeks
+from dashboard.words import listed
 
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb

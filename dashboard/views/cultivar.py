@@ -11,13 +11,13 @@ from markupsafe import Markup
 
 from dashboard.charts import calendar, standing
 from dashboard.comparison import APARTS, Comparison
+from dashboard.facts import facts
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.account import account_told, costs_view, stand_ins_view
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
-from dashboard.views.facts import facts
-from dashboard.views.words import site_name
+from dashboard.words import site_name
 
 
 def cultivar(state: State) -> pn.Column:

@@ -10,7 +10,7 @@ from dashboard.beside import SideBySide, Told
 from dashboard.comparison import Comparison
 from dashboard.estimates.many import SURE
 from dashboard.traits import TRAITS
-from dashboard.views.words import counted, site_name
+from dashboard.words import counted, site_name
 
 OPEN = 20  # sentences that stand open; the others unfold
 # How the one with more of a trait is said to be beside the other; a trait that is not here is "higher in" its label.
@@ -70,7 +70,7 @@ def _about(asked: Comparison, found: SideBySide) -> list[str]:
     told = []
     if asked.site:
         told.append(
-            f"The table above is for {site_name(asked.catalogue, asked.site)}; a difference can only be told over all sites, "
+            f"The table below is for {site_name(asked.catalogue, asked.site)}; a difference can only be told over all sites, "
             "because only there is it known what the errors of two values share."
         )
     told.append(f"Differences are {_meant(found)}.")

@@ -10,8 +10,7 @@ from dashboard.comparison import Comparison
 from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.traits import FRUIT_TRAITS, TRAITS
-from dashboard.views.chances import chance
-from dashboard.views.words import basis_told, counted, site_name
+from dashboard.words import basis_told, bounded, chance, counted, site_name
 
 PAGE = 12
 
@@ -81,16 +80,18 @@ def chances_view(asked: Comparison) -> dict:
         bound, word = (
             (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
         )
-        wanted = f"{trait.label} {word} {trait.written(bound, asked.units)} {trait.unit(asked.units).symbol}".strip()
+        wanted = f"{trait.label} {word} {bounded(limit.key, bound, asked.units)}"
         shares = [chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
+        holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
         remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
-        rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, *shares, remark]})
+        rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, holds, *shares, remark]})
     return {
-        "title": "Against the limits of the market: three different questions"
+        "title": "Against the limits of the market: whether each holds, and three different questions"
         + (f", at {site_name(asked.catalogue, asked.site)}" if asked.site else ", at sites like these"),
         "columns": [
             {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
+            {"key": "holds", "label": "Chance that the limit holds", "kind": "number"},
             {"key": LONG_RUN, "label": "Chance that its long-run mean clears it", "kind": "number"},
             {"key": NEXT_SEASON, "label": "Chance that next season's mean clears it", "kind": "number"},
             {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},

@@ -15,7 +15,7 @@ from dashboard.traits import CLASSES
 from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose, group_of
 from dashboard.views.market import market_editor
-from dashboard.views.words import LABELS, market_told, site_name
+from dashboard.words import LABELS, market_told, site_name
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what meets them."
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass

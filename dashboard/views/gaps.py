@@ -7,8 +7,7 @@ from markupsafe import Markup
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
 from dashboard.season import Gap
-from dashboard.traits import UNKNOWN
-from dashboard.views.words import counted, listed
+from dashboard.words import counted, kind, listed
 
 MOST = 3  # closers told of a gap
 
@@ -61,16 +60,13 @@ def closers_view(asked: Comparison) -> dict:
         when = _gap(gap, asked.catalogue.south)
         for name, days in closers.head(MOST).items():
             kept = "yes" if name in asked.shortlist else "no"
-            known = asked.catalogue.cultivars.loc[str(name)]
-            kind = " ".join(
-                str(known[field]) for field in ("flesh_colour", "fruit_type") if known[field] != UNKNOWN
-            )
+            known = asked.catalogue.cultivars.loc[str(name)].to_dict()
             rests = f"{asked.catalogue.windows['seasons'][str(name)]}"
             rows.append(
                 {
                     "id": str(name),
                     "name": str(name),
-                    "cells": [when, kept, str(name), kind, f"{days:.1f}", str(known["status"]), rests],
+                    "cells": [when, kept, str(name), kind(known), f"{days:.1f}", str(known["status"]), rests],
                 }
             )
             when = ""
@@ -95,7 +91,7 @@ def closers_view(asked: Comparison) -> dict:
 def _gap(gap: Gap, south: bool) -> str:
     few, middle, many = (f"{days:.0f}" for days in gap.days)
     return (
-        f"{_span(gap.first, gap.last, south)}: usually {middle} bare days in a row ({few} to {many}); "
+        f"{_span(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
         f"a week or more in {100 * gap.week:.0f} of 100 seasons"
     )
 

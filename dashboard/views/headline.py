@@ -11,7 +11,7 @@ from dashboard import style
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Prose
-from dashboard.views.words import counted
+from dashboard.words import counted
 
 # On a phone the count and the way to the filters stay in sight, whatever is scrolled past.
 STAYS: dict[str, str | None] = {"position": "sticky", "top": "0", "z-index": "6", "background": style.PAPER}

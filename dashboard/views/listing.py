@@ -9,15 +9,13 @@ import pandas as pd
 
 from dashboard import style
 from dashboard.comparison import Comparison
-from dashboard.ripening import day_label
 from dashboard.state import State
-from dashboard.traits import TRAITS, UNKNOWN
-from dashboard.views.chances import chance
-from dashboard.views.words import evidence, interval
+from dashboard.traits import TRAITS
+from dashboard.words import chance, evidence, interval, kind, picked, score
 
 SHOWN = ("size", "firmness", "sugar")
 WRITTEN = (
-    "meets", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "first", "last", "seasons", "sites", "samples",
+    "meets", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "status", "first", "last", "seasons", "sites", "samples",
     *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
 )  # fmt: skip
 
@@ -47,11 +45,13 @@ def columns(asked: Comparison, leads: bool = True) -> list[dict]:
         }] if leads else []),
         {"key": "meets", "label": "For this market", "kind": "reason"},
     ]  # fmt: skip
+    # How sure a figure is stands beside it, not where a narrow screen ends.
+    rests = {"key": "seasons", "label": "Rests on", "kind": "evidence", "sorts": True}
     return [
         {"key": "keep", "label": "List", "kind": "keep"},
         {"key": "mark", "label": "Fruit", "kind": "mark"},
         {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
-        *(market if asked.profile else []),
+        *([*market[:-1], rests, market[-1]] if asked.profile else []),
         {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
         *(
             {
@@ -63,7 +63,7 @@ def columns(asked: Comparison, leads: bool = True) -> list[dict]:
             }
             for key in SHOWN
         ),
-        {"key": "seasons", "label": "Rests on", "kind": "evidence", "sorts": True},
+        *([] if asked.profile else [rests]),
     ]
 
 
@@ -78,15 +78,10 @@ def row(
     asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bool = True, leads: bool = True
 ) -> dict:
     south = asked.catalogue.south
-    window = (
-        f"{day_label(values['first'], south)} – {day_label(values['last'], south)}"
-        if values["first"] == values["first"]
-        else "not known"
-    )
     market = []
     if asked.profile:
         told = [score(values), chance(values["clears"]), *([chance(values["leads"])] if leads else [])]
-        market = [*told, asked.reason(name)]
+        market = [*told, evidence(values), asked.reason(name)]
     look = " ".join(
         word
         for word, on in (
@@ -97,24 +92,9 @@ def row(
     )
     cells = [
         "yes" if name in asked.shortlist else "no",
-        [style.mark_class(values["flesh_colour"], values["shape_type"]), _kind(values)],
-        str(name), *market, window,
+        [style.mark_class(values["flesh_colour"], values["shape_type"]), kind(values)],
+        str(name), *market, picked(values, south),
         *(interval(key, values, asked.units) for key in SHOWN),
-        evidence(values),
+        *([] if asked.profile else [evidence(values)]),
     ]  # fmt: skip
     return {"id": str(name), "name": str(name), "cells": cells, "look": look}
-
-
-def score(values: Mapping[Any, Any]) -> str:
-    """``62 (48–74)``: the score to be expected with its 80 % interval."""
-    if values["score"] != values["score"]:
-        return "–"
-    low, high = values["score_low"], values["score_high"]
-    around = f" ({100 * low:.0f}–{100 * high:.0f})" if low == low else ""
-    return f"{100 * values['score']:.0f}{around}"
-
-
-def _kind(values: Mapping[Any, Any]) -> str:
-    """``white nectarine``, ``flat yellow peach``; what is not recorded is left out."""
-    words = ("flat" if values["shape_type"] == "flat" else "", values["flesh_colour"], values["fruit_type"])
-    return " ".join(str(word) for word in words if word and word != UNKNOWN)

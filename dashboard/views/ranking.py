@@ -13,7 +13,7 @@ from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.chances import about_ranking
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
-from dashboard.views.words import basis_told
+from dashboard.words import basis_told
 
 PAGE = 15
 

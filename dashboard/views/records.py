@@ -12,7 +12,7 @@ from dashboard.estimates.sources import WORDS, sources
 from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.views.elements import Prose, RowTable
-from dashboard.views.words import counted
+from dashboard.words import counted
 
 PAGE = 20
 

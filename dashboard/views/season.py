@@ -20,7 +20,7 @@ from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import press
-from dashboard.views.words import counted
+from dashboard.words import counted
 
 OWN = -1  # the page of the shortlist
 YEARS = {

@@ -15,7 +15,7 @@ from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.elements import Prose, RowTable
-from dashboard.views.words import counted, listed, stretches
+from dashboard.words import counted, listed, stretches
 
 COPY = """
 if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
@@ -62,7 +62,7 @@ def shortlist(state: State) -> pn.Column:
             }
         )
 
-    live.follow(state, show, "shortlisted", "profile", "units", tab="shortlist")
+    live.follow(state, show, "shortlisted", "profile", "units", "cover", tab="shortlist")
     return pn.Column(words, table, pn.FlexBox(copy, abreast, *downloads, clear), sizing_mode="stretch_width")
 
 
@@ -87,7 +87,11 @@ def told(state: State) -> Markup:
         cover,
         "The link to this page carries it: reload, bookmark or send it, and the list comes along.",
     )
-    if len(known):
+    cover_of_it = state.comparison.cover
+    if len(known) and cover_of_it is not None:
+        gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
+        said += Markup("<p><b>Gaps, days that lie bare in more seasons than not:</b> {}.</p>").format(gaps)
+    elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
     if protected.any():

@@ -20,7 +20,7 @@ from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views import live
 from dashboard.views.chances import about_not_beaten
 from dashboard.views.elements import Prose
-from dashboard.views.words import counted, listed
+from dashboard.words import counted, listed
 
 THIRD: dict[str, str | None] = {
     "flex": "1 1 300px",

@@ -12,6 +12,7 @@ import pytest
 
 from dashboard import catalogue as catalogues
 from dashboard.comparison import Comparison
+from dashboard.facts import facts
 from dashboard.glossary import TERMS
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
@@ -21,7 +22,6 @@ from dashboard.handout.tables import CAUTIONS
 from dashboard.state import State
 from dashboard.views.account import account_told, costs_view
 from dashboard.views.evidence import chances_view, values_view
-from dashboard.views.facts import facts
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import row, written_rows
 from tests.handout.reading import page_of, pages, plain, shown
@@ -91,7 +91,7 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
         cells = row(asked, name, values, leads=False)["cells"]
         counts = [values[one] for one in ("seasons", "sites", "samples")]
         if asked.profile:  # the score, in or out, the chance, the usual window
-            told = [cells[3], "yes" if values["meets"] else "no", cells[4], cells[6], *counts]
+            told = [cells[3], "yes" if values["meets"] else "no", cells[4], cells[7], *counts]
         else:  # size, firmness and sugar with their intervals, the usual window
             told = [*cells[4:7], cells[3], counts[0], counts[2]]
         at = summary.index(shown(place, name, cells[1][1], *told, place + 2), at)

@@ -9,7 +9,7 @@ import pytest
 from dashboard.comparison import Comparison
 from dashboard.traits import TRAITS
 from dashboard.views.account import account_told, costs_view, stand_ins_view
-from dashboard.views.chances import chance
+from dashboard.words import chance
 
 
 @pytest.fixture(scope="module")

@@ -9,7 +9,8 @@ import pytest
 from dashboard import catalogue as catalogues
 from dashboard.comparison import Comparison
 from dashboard.market.statements import statements
-from dashboard.views.chances import about_not_beaten, about_ranking, chance
+from dashboard.views.chances import about_not_beaten, about_ranking
+from dashboard.words import chance
 from tests.browser import sets
 
 

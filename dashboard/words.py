@@ -8,11 +8,19 @@ from typing import Any
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import Comparison
 from dashboard.filters import WORD_FIELDS
-from dashboard.market import Limit, Wish
+from dashboard.market import Limit, Market, Wish
 from dashboard.market.reasons import bound_written
 from dashboard.ripening import day_label, half_label
 from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
+LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
+    "status": "Status",
+    "ripening": "Picked in",
+    "seasons": "Seasons of evidence",
+    "site": "Figures for",
+    "ripeness": "Size and sugar of fruit",
+    "units": "Units",
+}
 LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
 YEARS = {
@@ -75,6 +83,12 @@ def interval(key: str, row: Mapping[Any, Any], system: str) -> str:
     return f"{trait.written(row[key], system)} ({trait.written(low, system)}–{trait.written(high, system)})"
 
 
+def evidence(row: Mapping[Any, Any]) -> str:
+    if not row["samples"] > 0:
+        return "not sampled"
+    return f"{counted(int(row['seasons']), 'season')}, {counted(int(row['sites']), 'site')}, {counted(int(row['samples']), 'sample')}"
+
+
 def picked(row: Mapping[Any, Any], south: bool) -> str:
     """First and last day of the usual window."""
     if row["first"] != row["first"]:
@@ -83,15 +97,24 @@ def picked(row: Mapping[Any, Any], south: bool) -> str:
 
 
 def kind(row: Mapping[Any, Any]) -> str:
-    """``white nectarine``, ``flat yellow peach``; what is not recorded is left out."""
+    """``white nectarine``, ``flat yellow peach, selection``: what is not recorded is left out, a numbered selection is told."""
     words = ("flat" if row["shape_type"] == "flat" else "", row["flesh_colour"], row["fruit_type"])
-    return " ".join(str(word) for word in words if word and word != UNKNOWN)
+    told = " ".join(str(word) for word in words if word and word != UNKNOWN)
+    return f"{told}, selection" if row["status"] == "numbered selection" else told
 
 
 def site_name(catalogue: Catalogue, site: Any) -> str:
     """The name a site goes by, or its key where it has none."""
     named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
     return str(named.iloc[0]) if len(named) else str(site)
+
+
+def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
+    """``20 to 21 Jul; 1 to 4 Aug``: stretches of days as dates."""
+    told = [
+        f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in days
+    ]
+    return "; ".join(told[:most]) + (f" and {len(told) - most} more" if len(told) > most else "")
 
 
 def records_name(catalogue: Catalogue) -> str:
@@ -121,6 +144,13 @@ def limit_told(limit: Limit, system: str) -> str:
     ]
     whose = f"{100 * limit.share:g} % of its fruit have" if limit.share is not None else "on average"
     return f"{whose} {TRAITS[limit.key].label.lower()} {' and '.join(bounds)}"
+
+
+def market_told(market: Market, system: str) -> tuple[str, str]:
+    """A market's limits and wishes, written out."""
+    limits = "; ".join(limit_told(limit, system) for limit in market.limits) or "none"
+    wishes = ", ".join(dict.fromkeys(TRAITS[wish.key].label.lower() for wish in market.wishes)) or "nothing"
+    return f"Limits: {limits}.", f"Ranks what clears them by: {wishes}."
 
 
 def wish_told(wish: Wish, weights: float, system: str) -> str:

@@ -7,10 +7,10 @@ from typing import Any
 import pandas as pd
 
 from dashboard.catalogue import Catalogue
-from dashboard.handout.words import called, counted, listed, site_name
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES
 from dashboard.units import shown_in
+from dashboard.words import called, counted, listed, site_name
 
 AS_RECORDED = (
     ("Flesh texture", "flesh_texture"),
