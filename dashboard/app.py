@@ -54,7 +54,7 @@ log = logging.getLogger(__name__)
 def prepare() -> None:
     """Load what every page needs; called before each page, and cheap after the first."""
     _drawing()
-    pn.extension(throttled=True, reconnect=True)
+    pn.extension(throttled=True)
 
 
 @cache

@@ -89,7 +89,7 @@ TRAITS = {
             1,
             "even, without tip or bulge; 10 the most desirable",
         ),
-        Trait("fuzz", "Fuzz", "rating", "more", False, 1, 1, "10 the least fuzzy, the most desirable"),
+        Trait("fuzz", "Little fuzz", "rating", "more", False, 1, 1, "10 the least fuzzy, the most desirable"),
         Trait("split_pit", "Split pits", "share", "less", False, 0, 0, "share of fruit with a split stone"),
         Trait(
             "cracked_tip", "Cracked tips", "share", "less", False, 0, 0, "share of fruit cracked at the tip"

@@ -29,6 +29,7 @@ _HINTS = {
 }  # fmt: skip
 _LONGEST = 60  # characters of a typed text
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)", re.ASCII)
+_FRACTION = re.compile(r"(?:(?P<whole>\d{1,4})\s+)?(?P<part>\d{1,3})/(?P<of>\d{1,3})")
 
 
 @dataclass
@@ -230,6 +231,9 @@ class Draft:
         return float(TRAITS[part.key].unit(self.system).from_si(si))
 
     def _number(self, part: Part, name: str, text: str) -> float:
+        if (fraction := _FRACTION.fullmatch(text)) and int(fraction["of"]):
+            whole = float(fraction["whole"] or 0)  # 2 3/8, as diameters are told
+            return whole + int(fraction["part"]) / int(fraction["of"])
         if _NUMBER.fullmatch(text) is None:
             hint = text.replace(",", ".", 1)
             good = _NUMBER.fullmatch(hint)

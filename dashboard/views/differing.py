@@ -138,10 +138,10 @@ def _alike(found: SideBySide) -> Markup:
     if whole:
         parts.insert(0, f"in {', '.join(whole)}{'' if every == 1 else ' no one from any other'}")
     if len(found.alike) <= OPEN:
-        return Markup("<p><b>Cannot be told apart:</b> {}.</p>").format("; ".join(parts))
+        return Markup("<p><b>Not sure, they may differ or not:</b> {}.</p>").format("; ".join(parts))
     lines = Markup("").join(Markup("<li>{}</li>").format(part) for part in parts)
     return Markup("<details><summary><b>{}</b></summary><ul>{}</ul></details>").format(
-        f"Cannot be told apart: {len(found.alike)} of the {len(found.differences)}", lines
+        f"Not sure, they may differ or not: {len(found.alike)} of the {len(found.differences)}", lines
     )
 
 

@@ -67,6 +67,12 @@ def test_a_typed_figure_is_read_in_the_reader_s_unit_and_the_others_stay():
     assert moved.target == pytest.approx(8 * N_PER_LBF, rel=1e-7)  # shown as 35.6 N, and still 8 lbf
 
 
+@pytest.mark.parametrize(("typed", "mm"), [("2 3/8", 60.325), ("2  1/2", 63.5), ("5/2", 63.5)])
+def test_a_diameter_may_be_typed_in_fractions_of_an_inch(typed, mm):
+    """Diameters are stated in inches by eighths (7 CFR 51.3152(b) for nectarines); an inch is 25.4 mm exactly."""
+    assert changed((SIZE, "at_least", typed)).limits[0].at_least == pytest.approx(mm, abs=1e-9)
+
+
 def test_a_cleared_share_asks_for_the_mean_and_a_cleared_bound_is_none():
     assert changed((SIZE, "share", "")).limits[0].share is None
     assert changed((RED, "at_most", "")).limits[1] == Limit("trait", "red", at_least=3.0)
@@ -85,6 +91,7 @@ def test_another_way_keeps_the_ends_and_an_ideal_starts_in_the_middle():
         (SIZE, "at_least", "", "Limit on size, at least: the limit on size has no bound; write one of its two bounds, or remove the limit."),
         (SIZE, "at_least", "big", "Limit on size, at least = big: must be a number; as in 12 or 12.5."),
         (SIZE, "at_least", "2,5", "Limit on size, at least = 2,5: must be a number; write 2.5."),
+        (SIZE, "at_least", "2 1/0", "Limit on size, at least = 2 1/0: must be a number; as in 12 or 12.5."),
         (SIZE, "at_least", "nan", "Limit on size, at least = nan: must be a number; as in 12 or 12.5."),
         (SIZE, "at_most", "2", "Limit on size, at least = 2.375: is above at most; exchange them."),
         (SIZE, "share", "120", "Limit on size, share of fruit = 120: must be above 0 and at most 100; 80 asks for 80 of 100 fruit, none for the mean."),

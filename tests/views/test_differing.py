@@ -58,7 +58,7 @@ def test_real_differences_come_first_and_the_others_by_trait(demo):
     sure, alike = words.split("<summary><b>")
     assert sure.count("<li>") == len(found.real) > 20
     assert f"<summary>{len(found.real) - 20} more that are sure</summary>" in sure
-    assert alike.startswith(f"Cannot be told apart: {len(found.alike)} of the 165</b>")
+    assert alike.startswith(f"Not sure, they may differ or not: {len(found.alike)} of the 165</b>")
     lines = re.findall("<li>(.*?)</li>", alike)
     pairs = {
         trait: {frozenset((t.by.first, t.by.second)) for t in found.alike if t.trait == trait}
@@ -84,7 +84,7 @@ def test_real_differences_come_first_and_the_others_by_trait(demo):
 def test_of_two_what_cannot_be_told_apart_is_one_sentence(demo):
     words = differing(Comparison(demo, beside=NOTHING_SURE))
     labels = ", ".join(trait.label.lower() for trait in TRAITS.values())
-    assert f"<p><b>Cannot be told apart:</b> in {labels}.</p>" in words
+    assert f"<p><b>Not sure, they may differ or not:</b> in {labels}.</p>" in words
 
 
 def test_nothing_sure_is_said_to_be_so(demo):

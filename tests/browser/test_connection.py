@@ -1,0 +1,110 @@
+"""The connection lost: told at once, and every choice comes back, whether the network or the server went away."""
+
+from __future__ import annotations
+
+import contextlib
+import socket
+import threading
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser import pages, sets
+from tests.browser.pages import DESK
+from tests.serving import Served, free_port
+
+
+class Wire:
+    """A stretch of network between browser and server that can be cut."""
+
+    def __init__(self) -> None:
+        self.port = free_port()
+        self.to: int | None = None  # the server's port; None while cut
+        self._open: list[socket.socket] = []
+        self._ear = socket.create_server(("localhost", self.port))
+        threading.Thread(target=self._listen, daemon=True).start()
+
+    def _listen(self) -> None:
+        while True:
+            try:
+                here, _ = self._ear.accept()
+            except OSError:
+                return
+            if self.to is None:
+                here.close()
+                continue
+            there = socket.create_connection(("localhost", self.to))
+            self._open += [here, there]
+            for pair in ((here, there), (there, here)):
+                threading.Thread(target=self._carry, args=pair, daemon=True).start()
+
+    @staticmethod
+    def _carry(one: socket.socket, other: socket.socket) -> None:
+        try:
+            while part := one.recv(65536):
+                other.sendall(part)
+        except OSError:
+            pass
+        for end in (one, other):
+            end.close()
+
+    def cut(self) -> None:
+        self.to = None
+        for end in self._open:
+            with contextlib.suppress(OSError):
+                end.shutdown(socket.SHUT_RDWR)
+        self._open.clear()
+
+    def end(self) -> None:
+        self.cut()
+        self._ear.close()
+
+
+@pytest.fixture
+def wire() -> Iterator[Wire]:
+    made = Wire()
+    yield made
+    made.end()
+
+
+def opened(chromium: Browser, wire: Wire) -> Page:
+    page = chromium.new_context(viewport=DESK).new_page()
+    page.goto(f"http://localhost:{wire.port}/")
+    pages.awaited(page)
+    pages.tick(page, "white").check()
+    page.wait_for_url("**/*flesh_colour=white*")
+    return page
+
+
+def came_back(page: Page) -> None:
+    expect(page.locator("#connection-lost")).to_have_count(0)
+    pages.awaited(page)
+    expect(pages.tick(page, "white")).to_be_checked()
+    pages.tick(page, "yellow").check()  # and it answers
+    page.wait_for_url("**/*flesh_colour=*yellow*")
+
+
+def test_choices_come_back_when_the_network_does_and_when_the_server_was_started_anew(
+    chromium, wire, tmp_path
+):
+    records = sets.hostile(tmp_path / "records")
+    origin = ("--origin", f"localhost:{wire.port}")
+    with Served(records, *origin) as server:
+        wire.to = server.port
+        page = opened(chromium, wire)
+
+        wire.cut()
+        lost = page.locator("#connection-lost")
+        expect(lost).to_contain_text("Your choices are kept")
+        assert lost.get_attribute("role") == "alert"
+        page.wait_for_timeout(5000)  # it goes on asking
+        expect(lost).to_be_visible()
+        wire.to = server.port
+        came_back(page)
+        wire.cut()
+    with Served(records, *origin) as another:  # who knows nothing of the visitor
+        wire.to = another.port
+        page.wait_for_timeout(1000)
+        came_back(page)
+    page.context.close()
