@@ -78,12 +78,14 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         "Put the chosen on the shortlist",
         lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
         variant="outlined",
-        visible=False,
     )
     abreast = live.button(
-        "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined", visible=False
+        "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined"
     )  # fmt: skip
-    clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text", visible=False)
+    clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text")
+    acts = (
+        pn.Row()
+    )  # they join the page when first there is something to do: opening it waits for nothing unused
 
     def draw(_values: dict, units: str) -> None:
         asked = state.comparison
@@ -101,8 +103,9 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     def pick_out(chosen: tuple, passes: np.ndarray) -> None:
         drawn = [name for name in chosen if passes[place[name]]]
         held.choose("cultivars", [place[name] for name in drawn])
-        keep.visible = clear.visible = bool(chosen)
-        abreast.visible = len(chosen) >= FEWEST
+        wanted = [keep, *([abreast] if len(chosen) >= FEWEST else []), clear] if chosen else []
+        if acts.objects != wanted:
+            acts.objects = wanted
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(*_bounds_units) -> None:
@@ -124,7 +127,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
         pn.Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
         rings,
-        pn.FlexBox(told, keep, abreast, clear, align_items="center", sizing_mode="stretch_width"),
+        pn.FlexBox(told, acts, align_items="center", sizing_mode="stretch_width"),
         sizing_mode="stretch_width",
     )
 
