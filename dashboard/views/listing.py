@@ -9,6 +9,7 @@ import pandas as pd
 
 from dashboard import style
 from dashboard.comparison import Comparison
+from dashboard.glossary import meaning
 from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.words import chance, evidence, interval, kind, picked, score
@@ -33,26 +34,38 @@ def columns(asked: Comparison, leads: bool = True) -> list[dict]:
     market: list[dict[str, Any]] = [
         {
             "key": "score", "label": "Score", "kind": "number", "sorts": True,
-            "meaning": "0 to 100: how far the market's wishes are met, as is to be expected; in 8 cases of 10 it lies within the brackets",
+            "meaning": f"{meaning('score')} In 8 cases of 10 it lies within the brackets.",
         },
         {
             "key": "clears", "label": "Clears all limits", "kind": "number", "sorts": True,
-            "meaning": "chance that all limits hold in the long run, over the doubt in the estimates",
+            "meaning": meaning("chance that all limits hold"),
         },
         *([{
             "key": "leads", "label": f"Among first {asked.top}", "kind": "number", "sorts": True,
             "meaning": "chance of being one of them: of those that pass your filters and clear every limit, those that score most",
         }] if leads else []),
-        {"key": "meets", "label": "For this market", "kind": "reason"},
+        {"key": "meets", "label": "For this market", "kind": "reason", "meaning": meaning("out")},
     ]  # fmt: skip
     # How sure a figure is stands beside it, not where a narrow screen ends.
-    rests = {"key": "seasons", "label": "Rests on", "kind": "evidence", "sorts": True}
+    rests = {
+        "key": "seasons",
+        "label": "Rests on",
+        "kind": "evidence",
+        "sorts": True,
+        "meaning": meaning("evidence"),
+    }
     return [
-        {"key": "keep", "label": "List", "kind": "keep"},
+        {"key": "keep", "label": "List", "kind": "keep", "meaning": meaning("shortlist")},
         {"key": "mark", "label": "Fruit", "kind": "mark"},
         {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
         *([*market[:-1], rests, market[-1]] if asked.profile else []),
-        {"key": "first", "label": "Usually picked", "kind": "date", "sorts": True},
+        {
+            "key": "first",
+            "label": "Usually picked",
+            "kind": "date",
+            "sorts": True,
+            "meaning": meaning("ripening window"),
+        },
         *(
             {
                 "key": key,

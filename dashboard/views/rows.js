@@ -27,6 +27,7 @@ export function render({ model, el }) {
     const th = document.createElement("th");
     th.scope = "col";
     th.className = "c-" + (column.kind || "text");
+    if (column.meaning) th.title = column.meaning;
     if (!column.sorts) {
       th.textContent = column.label;
       return th;
@@ -34,7 +35,6 @@ export function render({ model, el }) {
     const here = sort && sort[0] === column.key;
     th.setAttribute("aria-sort", here ? (sort[1] ? "ascending" : "descending") : "none");
     th.append(button(column.label + (here ? (sort[1] ? " ▲" : " ▼") : ""), () => model.send_msg({ sort: column.key })));
-    if (column.meaning) th.title = column.meaning;
     return th;
   }
 
