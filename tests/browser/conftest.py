@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
+from functools import partial
 from urllib.parse import urlsplit
 
 import pytest
@@ -31,6 +32,12 @@ def driver() -> Iterator[Playwright]:
         yield playwright
 
 
+def _been_here(browser: Browser, **how) -> BrowserContext:
+    context = browser.newcomer(**how)
+    context.add_init_script("try { localStorage.setItem('orchard-slate-seen', '1') } catch {}")
+    return context
+
+
 @pytest.fixture(scope="package")
 def chromium(driver: Playwright) -> Iterator[Browser]:
     try:
@@ -38,6 +45,8 @@ def chromium(driver: Playwright) -> Iterator[Browser]:
     except finding.NoBrowserError as told:
         pytest.fail(str(told), pytrace=False)
     browser = driver.chromium.launch(executable_path=path, args=list(finding.FLAGS))
+    browser.newcomer = browser.new_context  # as it comes: who was never here is shown round
+    browser.new_context = partial(_been_here, browser)
     yield browser
     browser.close()
 
