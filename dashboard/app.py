@@ -27,6 +27,7 @@ from dashboard.views.ranking import ranking
 from dashboard.views.records import records
 from dashboard.views.season import season
 from dashboard.views.shortlist import shortlist
+from dashboard.views.steering import steering
 from dashboard.views.tabs import tabs
 from dashboard.views.tradeoffs import tradeoffs
 
@@ -92,6 +93,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
             main=_within(
                 _about(known),
                 headline(state, None if wide else lambda: _slide(shell, True)),
+                steering(state),
                 _tabs(state),
                 Walking(),
             ),
@@ -105,7 +107,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     else:
         furnish()
     if location is not None:
-        state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab"])
+        state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab", "look"])
         location.param.watch(
             lambda event: state.follow(event.new) if event.new != state.link else None, "search"
         )
