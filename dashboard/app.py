@@ -22,6 +22,7 @@ from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
 from dashboard.views.filters import filters
+from dashboard.views.hall import hall
 from dashboard.views.headline import headline
 from dashboard.views.ranking import ranking
 from dashboard.views.records import records
@@ -95,6 +96,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
                 headline(state, None if wide else lambda: _slide(shell, True)),
                 steering(state),
                 _tabs(state),
+                hall(state),
                 Walking(),
             ),
         )

@@ -13,6 +13,7 @@ from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_value
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
 from dashboard.prepared import View
+from dashboard.spotlight import along
 from dashboard.steps import Steps
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
@@ -123,6 +124,12 @@ class State(param.Parameterized):
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
         self.follow("", look=self.look)
+
+    def step(self, by: int) -> None:
+        """Speak of the cultivar so many places further down the ranking."""
+        asked = self.comparison
+        if asked.spotlight is not None:
+            self.choose(cultivar=along(list(asked.ranking.index), self.cultivar or asked.spotlight.name, by))
 
     def open_prepared(self, place: int) -> None:
         """Show a prepared view, in the look that stands; a place that is not there is left alone."""

@@ -24,7 +24,9 @@ class RunningOrder(Element):
     """A name to keep this view by, and the list; ``act(message)`` is called once a press."""
 
     told = param.String(default="{}", doc="JSON of what ``tell`` was given")
-    saved = param.String(default="", doc="JSON of the file to be downloaded: file, text, and how many there were")
+    saved = param.String(
+        default="", doc="JSON of the file to be downloaded: file, text, and how many there were"
+    )
 
     _bundle = _esm = Path(__file__).with_name("running.js")
     _stylesheets = [style.RUNNING_CSS]  # noqa: RUF012
@@ -111,4 +113,6 @@ class _Running:
 
     def _tell(self) -> None:
         names = [view.name for view in self.state.prepared]
-        self.element.tell({"names": names, "at": self.state.prepared_at, "faults": self.faults, "heard": self.heard})
+        self.element.tell(
+            {"names": names, "at": self.state.prepared_at, "faults": self.faults, "heard": self.heard}
+        )

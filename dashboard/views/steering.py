@@ -12,7 +12,6 @@ from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.elements import Element
 
-
 BARE = f"?v={address.VERSION}"
 
 
@@ -59,6 +58,9 @@ def steering(state: State) -> Steering:
             changed=state.view != BARE,
         )
 
+    def keep() -> None:
+        line.kept = prepared.written(state.prepared)
+
     live.heed(state, show, "comparison", "tab")
-    live.heed(state, lambda: line.param.update(kept=prepared.written(state.prepared)), "prepared")
+    live.heed(state, keep, "prepared")
     return line

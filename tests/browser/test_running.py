@@ -10,7 +10,7 @@ from dashboard import prepared
 from dashboard.prepared import View
 from tests.browser import pages
 
-HOSTILE = "<img src=x onerror=window.hurt=1> & \"quotes\""
+HOSTILE = '<img src=x onerror=window.hurt=1> & "quotes"'
 
 
 def keep(page: Page, name: str) -> None:
@@ -77,7 +77,9 @@ def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_pa
 
     sizes: list[int] = []
     page.on("websocket", lambda _socket: sizes.append(-1))
-    page.evaluate("() => { const send = WebSocket.prototype.send; window.most = 0; WebSocket.prototype.send = function (d) { window.most = Math.max(window.most, d.length ?? d.byteLength ?? 0); send.call(this, d); }; }")
+    page.evaluate(
+        "() => { const send = WebSocket.prototype.send; window.most = 0; WebSocket.prototype.send = function (d) { window.most = Math.max(window.most, d.length ?? d.byteLength ?? 0); send.call(this, d); }; }"
+    )
     large = tmp_path / "large.toml"
     large.write_text("#" * 1_000_001, encoding="utf-8")
     bring(page, large)
@@ -86,7 +88,9 @@ def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_pa
     assert sizes == []  # the connection held
 
     half = tmp_path / "half.toml"
-    half.write_text(prepared.written([View("good", "?v=1&units=si")]) + '\n[[view]]\nname = "x"\n', encoding="utf-8")
+    half.write_text(
+        prepared.written([View("good", "?v=1&units=si")]) + '\n[[view]]\nname = "x"\n', encoding="utf-8"
+    )
     bring(page, half)
     expect(page.locator("ol button.open")).to_have_text(["good"])
     expect(faults).to_have_count(1)
