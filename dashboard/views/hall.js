@@ -192,6 +192,7 @@ export function render({ model, el }) {
     for (const one of ACTS) one.button.disabled = !one.may();
     view.textContent = now.views ? (now.at >= 0 ? `${now.at + 1} of ${now.views}: ${now.view}` : `${now.views} prepared views`) : "";
     code.hidden = !now.code;
+    if (!now.code) code.replaceChildren();
     if (now.code) {
       const told = now.code;
       code.replaceChildren(make("p", { className: told.why ? "why" : "", textContent: told.why || "This view on your phone:" }));

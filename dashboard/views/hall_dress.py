@@ -27,7 +27,8 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
 .beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 38vh; }} .nobody .beside {{ display: none; }}
 .figures {{ display: grid; gap: .35em; }}
-.figures b {{ font-size: 1.9em; line-height: 1.1; margin-right: .4em; white-space: nowrap; }} .figures span {{ white-space: nowrap; }}
+.figures b {{ font-size: 1.9em; line-height: 1.1; white-space: nowrap; }} .figures dd {{ display: flex; flex-wrap: wrap; gap: 0 .6em; align-items: baseline; }}
+.figures span {{ white-space: nowrap; }}
 .stands {{ display: flex; flex-wrap: wrap; gap: .2em 1.4em; }} .stands b {{ font-size: 1.7em; line-height: 1.1; }}
 .why {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .picked {{ font-size: 1.1em; }}
 .strip {{ display: flex; flex-wrap: wrap; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
@@ -35,7 +36,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .strip kbd {{ font: inherit; font-weight: 700; margin-right: .3em; color: {style.SPOT}; }}
 .strip button:disabled {{ display: none; }}
 .strip .view {{ margin-left: auto; max-width: 24em; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; font-weight: 600; }}
-.pointed .strip button {{ border-color: {style.INK}; cursor: pointer; }} .pointed .strip button:hover {{ background: #e3ece6; }}
+.pointed .strip button {{ border-color: {style.INK}; cursor: pointer; }} .pointed .strip button:hover {{ background: {style.WASH}; }}
 button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; outline-offset: 1px; }}
 .over {{ position: absolute; inset: 0 0 2.6em; background: {style.PAPER}; padding: 1em; display: flex; flex-direction: column; align-items: center;
   justify-content: center; gap: .6em; overflow: auto; }}
