@@ -163,7 +163,7 @@ li > button {{ vertical-align: middle; }} li::marker {{ color: {QUIET}; }}
 li {{ border-bottom: 1px solid #dde2df; padding: 2px 0; }} li.here {{ background: #e3ece6; }}
 li .presses {{ float: right; white-space: nowrap; }}
 li .presses button {{ border-color: transparent; background: none; padding: 2px 8px; min-width: 32px; min-height: 32px; color: {INK}; }}
-li .presses button:disabled {{ color: #8a969c; }}
+li .presses button:disabled {{ color: {QUIET}; opacity: .45; }}
 li button.open {{ border: 0; background: none; padding: 4px 0; text-align: left; text-decoration: underline; font-weight: 600; overflow-wrap: anywhere;
   max-width: calc(100% - 120px); min-height: 32px; }}
 li::after {{ content: ""; display: block; clear: both; }}

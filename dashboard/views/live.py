@@ -36,8 +36,11 @@ def follow(
     """Call ``act(*parts)`` now and whenever a part of ``state.comparison`` is another object than at the last call."""
     last: list[object] = []
 
-    def see(*_events) -> None:
-        if state.look != look or (tab is not None and state.tab != tab):
+    def see(*events) -> None:
+        away = (
+            bool(events) and state.look != look
+        )  # the first time it is told whatever the look, so that nothing stands empty
+        if away or (tab is not None and state.tab != tab):
             return
         now = [getattr(state.comparison, part) for part in parts]
         if len(last) == len(now) and all(
