@@ -12,7 +12,7 @@ from dashboard.catalogue import Catalogue
 from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_values
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
-from dashboard.prepared import View
+from dashboard.prepared import View, named
 from dashboard.spotlight import along
 from dashboard.steps import Steps
 
@@ -130,6 +130,10 @@ class State(param.Parameterized):
         asked = self.comparison
         if asked.spotlight is not None:
             self.choose(cultivar=along(list(asked.ranking.index), self.cultivar or asked.spotlight.name, by))
+
+    def prepare(self, name: str) -> None:
+        """Keep this view among the prepared ones; ValueError, one sentence, for a bad name."""
+        self.prepared = named(self.prepared, name, self.view)
 
     def open_prepared(self, place: int) -> None:
         """Show a prepared view, in the look that stands; a place that is not there is left alone."""

@@ -137,7 +137,9 @@ button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cu
 STEERING_CSS = (
     BASE_CSS
     + f"""
-.steering {{ display: flex; flex-wrap: wrap; gap: 2px 4px; margin-left: -8px; }}
+[hidden] {{ display: none !important; }}
+.steering {{ display: flex; flex-wrap: wrap; gap: 2px 4px; margin-left: -8px; align-items: center; }}
+input {{ font: inherit; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 6px; width: 16em; min-width: 0; min-height: 26px; box-sizing: border-box; }}
 button {{ border: 0; border-radius: 4px; background: none; color: {LEAF}; font-weight: 500; padding: 3px 8px; min-height: 28px; }}
 button:disabled {{ color: {QUIET}; opacity: .6; cursor: default; }}
 @media (hover: hover) {{ button:enabled:hover {{ background: {WASH}; text-decoration: underline; }} }}

@@ -17,7 +17,7 @@ export function render({ model, el }) {
   };
 
   const name = make("input", { type: "text", maxLength: 200, autocomplete: "off" });
-  const keep = make("button", { type: "submit", textContent: "Keep this view" });
+  const keep = make("button", { type: "submit", textContent: "Keep it" });
   const naming = make("form", { className: "line" }, make("label", {}, make("span", { textContent: "name of this view" }), name), keep);
   naming.addEventListener("submit", (event) => {
     event.preventDefault();
@@ -45,7 +45,7 @@ export function render({ model, el }) {
   const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a list (.toml, at most 1 MB); it takes the place of this one" }), file);
   el.append(
     make("h2", { textContent: "Prepared views" }),
-    make("p", { textContent: "Name what you want to show, in the order you want to show it, and step through it here or, with N and P, in the hall view. The list is yours: it is in no link. This tab of the browser keeps it over a reload; save it to keep it longer." }),
+    make("p", { textContent: "Name what you want to show, in the order you want to show it, and step through it here or, with N and P, in the hall view. Over the tabs a view is kept, and stepped to, under any of them. The list is yours: it is in no link. This tab of the browser keeps it over a reload; save it to keep it longer." }),
     naming, alert, list, steps, opening,
   );
 

@@ -86,7 +86,7 @@ class _Running:
 
     def _keep(self, name: str) -> None:
         try:
-            self._put(prepared.named(self.state.prepared, name, self.state.view))
+            self.state.prepare(name)
         except ValueError as fault:
             self.faults = [str(fault)]
 

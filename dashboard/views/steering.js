@@ -10,10 +10,15 @@ function writing() {
 }
 
 export function render({ model, el }) {
+  function naming() {
+    name.hidden = !name.hidden;
+    name.value = "";
+    if (!name.hidden) name.focus();
+  }
   const press = (act) => () => model.send_msg({ act });
   const button = (label, act, title) => {
     const at = Object.assign(document.createElement("button"), { type: "button", textContent: label, title });
-    at.addEventListener("click", press(act));
+    at.addEventListener("click", act ? press(act) : naming);
     return at;
   };
   const undo = button("Undo", "undo", "Take the last choice back (Ctrl+Z)");
@@ -24,7 +29,23 @@ export function render({ model, el }) {
   const line = Object.assign(document.createElement("div"), { className: "steering" });
   line.setAttribute("role", "group");
   line.setAttribute("aria-label", "Choices");
-  line.append(undo, redo, afresh, hall);
+  const keep = button("Keep this view", "", "By a name, among your prepared views (under Shortlist)");
+  const before = button("‹", "before", "The prepared view before");
+  before.setAttribute("aria-label", "Previous prepared view");
+  const next = button("›", "next", "The next prepared view");
+  next.setAttribute("aria-label", "Next prepared view");
+  const place = Object.assign(document.createElement("span"), { className: "place" });
+  const name = Object.assign(document.createElement("input"), { type: "text", maxLength: 200, autocomplete: "off", placeholder: "its name, then Enter" });
+  name.setAttribute("aria-label", "Name to keep this view by");
+  name.hidden = true;
+  name.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" && event.key !== "Escape") return;
+    event.preventDefault();
+    if (event.key === "Enter") model.send_msg({ name: name.value });
+    name.hidden = true;
+    keep.focus();
+  });
+  line.append(undo, redo, afresh, hall, keep, name, before, place, next);
   el.append(line);
 
   const onKey = (event) => {
@@ -40,9 +61,13 @@ export function render({ model, el }) {
     undo.disabled = !model.behind;
     redo.disabled = !model.ahead;
     afresh.disabled = !model.changed;
+    before.hidden = next.hidden = place.hidden = !model.views;
+    before.disabled = model.at <= 0;
+    next.disabled = model.at >= model.views - 1;
+    place.textContent = model.at >= 0 ? `view ${model.at + 1} of ${model.views}` : `${model.views} ${model.views === 1 ? "view" : "views"}`;
   }
   draw();
-  model.on(["behind", "ahead", "changed"], draw);
+  model.on(["behind", "ahead", "changed", "views", "at"], draw);
   model.on("kept", () => {
     try { model.kept ? sessionStorage.setItem(KEPT, model.kept) : sessionStorage.removeItem(KEPT); } catch { /* a browser may forbid it */ }
   });

@@ -15,7 +15,7 @@ HOSTILE = '<img src=x onerror=window.hurt=1> & "quotes"'
 
 def keep(page: Page, name: str) -> None:
     page.get_by_label("name of this view").fill(name)
-    page.get_by_role("button", name="Keep this view").click()
+    page.get_by_role("button", name="Keep it").click()
     expect(page.get_by_role("button", name=name, exact=True)).to_be_visible()
     expect(page.get_by_label("name of this view")).to_have_value("")
 

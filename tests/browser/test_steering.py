@@ -38,6 +38,20 @@ def test_choices_are_taken_back_and_made_again_by_keys_and_by_press(demo_site, v
     assert pages.left(page) == white
 
 
+def test_a_view_is_kept_by_keys_under_the_tab_it_shows(demo_site, visit, chromium):
+    page = visit(demo_site, "?v=1&tab=season", chromium.new_context())
+    button(page, "Keep this view").press("Enter")
+    page.keyboard.type("<b>The season</b>")
+    page.keyboard.press("Enter")
+    expect(page.locator(".place")).to_have_text("1 view")
+    expect(button(page, "Keep this view")).to_be_focused()
+    pages.open_tab(page, "Compare fruit")
+    button(page, "Next prepared view").click()
+    expect(page.get_by_role("tab", name="Season")).to_have_attribute("aria-selected", "true")
+    expect(page.locator(".place")).to_have_text("view 1 of 1")
+    page.context.close()
+
+
 def test_the_keys_belong_to_a_text_field_while_it_has_the_focus(demo_site, visit):
     page = visit(demo_site, "?v=1&tab=cultivar")
     pages.tick(page, "white").check()

@@ -41,6 +41,27 @@ def test_a_message_that_means_nothing_does_nothing(state, message):
     assert (state.link, state.prepared) == (before, ())
 
 
+def test_a_view_is_kept_under_its_own_tab_and_stepped_to_from_any(state):
+    line = steering(state)
+    state.choose(flesh_colour=("white",), tab="season")
+    line._handle_msg({"name": "White  ones"})
+    assert state.prepared == (View("White ones", "?v=1&flesh_colour=white&tab=season"),)
+    state.choose(flesh_colour=(), tab="shortlist")
+    line._handle_msg({"name": "all"})
+    assert (line.views, line.at) == (2, -1)
+    line._handle_msg({"act": "next"})
+    assert (state.flesh_colour, state.tab, line.at) == (("white",), "season", 0)
+    line._handle_msg({"act": "next"})
+    line._handle_msg({"act": "before"})
+    assert line.at == 0
+
+
+def test_a_view_without_a_name_is_told_and_not_kept(state):
+    steering(state)._handle_msg({"name": " "})
+    assert state.prepared == ()
+    assert len(state.notices) == 1
+
+
 def test_the_running_order_goes_to_the_browser_and_comes_back_after_a_reload(state):
     views = (View("white <b>ones</b>", "?v=1&flesh_colour=white"), View("all", "?v=1"))
     line = steering(state)
