@@ -179,11 +179,12 @@ export function render({ model, el }) {
       kept.setAttribute("aria-label", said.kept ? "on the shortlist" : "");
       place.textContent = `${said.place} · ${said.kind}`;
       fruit.innerHTML = said.fruit; // drawn and escaped by the server
+      fruit.append(make("p", { className: "scale", textContent: said.scale }));
       pairs(figures, said.figures.map(({ label, value, between }) => [label, value, between]));
       pairs(stands, said.stands);
       why.textContent = said.why;
       picked.textContent = `Picked: ${said.picked}`;
-      rests.textContent = `Rests on ${said.rests}`;
+      rests.textContent = [said.rests, said.caution].filter(Boolean).join(". ");
       picture.setAttribute("aria-label", `Size and sugar of all that pass; ${said.name} is ringed`);
     } else {
       name.textContent = "No cultivar to speak of";

@@ -25,7 +25,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .name {{ font-size: 3.8em; line-height: 1.05; color: {style.SPOT}; overflow-wrap: anywhere; }}
 .name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
 .beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
-.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 38vh; }} .nobody .beside {{ display: none; }}
+.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }}
 .figures {{ display: grid; gap: .35em; }}
 .figures b {{ font-size: 1.9em; line-height: 1.1; white-space: nowrap; }} .figures dd {{ display: flex; flex-wrap: wrap; gap: 0 .6em; align-items: baseline; }}
 .figures span {{ white-space: nowrap; }}

@@ -16,6 +16,7 @@ from dashboard.views.listing import score
 from dashboard.views.words import counted, evidence, site_name
 
 FIGURES = ("size", "sugar", "firmness")
+PROTECTED = "Protected: no propagation without a licence."
 TOO_LONG = "This view's address is too long for a code: let go of some choices, or send the link."
 
 
@@ -55,8 +56,8 @@ def _filters(asked: Comparison) -> list[str]:
 
 def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
-    limits = bool(asked.bounds)
-    return "Ringed green: not beaten." + " Dashed: the limits." * limits
+    invented = "Invented example. " * asked.catalogue.invented
+    return invented + "Ringed green: not beaten." + " Dashed: the limits." * bool(asked.bounds)
 
 
 def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
@@ -75,12 +76,18 @@ def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
         "stands": _stands(asked, row),
         "why": asked.reason(spot.name),
         "picked": picked,
-        "rests": evidence(row.to_dict()),
+        "rests": f"Rests on {evidence(row.to_dict())}" if row["samples"] > 0 else "Not sampled",
+        "caution": PROTECTED if _protected(asked, spot.name) else "",
+        "scale": "dashed: 2½ in" if asked.units == "us" else "dashed: 63.5 mm",
         "figures": [_figure(key, row, asked.units) for key in FIGURES],
         "fruit": str(
             drawn.drawing(spot.fruit, asked.units, drawn.span([spot.fruit, spot.largest], asked.units))
         ),
     }
+
+
+def _protected(asked: Comparison, name: str) -> bool:
+    return bool(asked.catalogue.cultivars.loc[[name], "protected"].eq(True).any())
 
 
 def _kind(row: Any) -> str:

@@ -75,6 +75,18 @@ def test_the_sentence_names_market_filters_and_what_is_left(shown):
     assert f"{int((asked.fit['meets'].to_numpy() & asked.passes).sum())} of them clear every limit" in said
 
 
+def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
+    assert demo.invented
+    state = State(demo, "?v=1&look=hall")
+    (element,) = hall(state).select(Hall)
+    assert told(element)["legend"].startswith("Invented example.")
+    for protected, name in (
+        (flag, demo.cultivars.index[demo.cultivars["protected"] == flag][0]) for flag in (True, False)
+    ):
+        state.choose(cultivar=name)
+        assert ("licence" in told(element)["spot"]["caution"]) == protected
+
+
 KEYS = {
     "the next cultivar": ({"act": "step", "by": 1}, lambda s: s.cultivar == s.comparison.ranking.index[1]),
     "the star": ({"act": "keep"}, lambda s: s.shortlist == (s.comparison.spotlight.name,)),
