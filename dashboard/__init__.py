@@ -23,11 +23,13 @@ LAYERS = (
     "prospects",  # what a market may expect of them
     "standins",  # who could stand in for one of them
     "ranking",  # how all cultivars stand in a market
+    "spotlight",  # the one that is spoken of
     "comparison",  # one question and its answer
     "words",  # an answer's parts as a reader sees them
     "facts",  # what is recorded of one cultivar, as a reader sees it
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
+    "reach",  # where a phone in the room finds the page
     "prepared",  # views by name, in a file
     "steps",  # which addresses were left behind
     "state",  # one visitor's choices
@@ -62,6 +64,7 @@ SCREENLESS = (
     "prospects",
     "standins",
     "ranking",
+    "spotlight",
     "comparison",
     "words",
     "facts",

@@ -22,11 +22,13 @@ from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
 from dashboard.views.filters import filters
+from dashboard.views.hall import hall
 from dashboard.views.headline import headline, notices
 from dashboard.views.ranking import ranking
 from dashboard.views.records import records
 from dashboard.views.season import season
 from dashboard.views.shortlist import shortlist
+from dashboard.views.steering import steering
 from dashboard.views.tabs import tabs
 from dashboard.views.tradeoffs import tradeoffs
 
@@ -92,7 +94,9 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
             _about(known),
             notices(state),
             headline(state, None if wide else lambda: _slide(shell, True)),
+            steering(state),
             _tabs(state),
+            hall(state),
             Walking(),
         )
         ahead.soon(pn.state.curdoc)
@@ -104,7 +108,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     else:
         furnish()
     if location is not None:
-        state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab"])
+        state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab", "look"])
         location.param.watch(
             lambda event: state.follow(event.new) if event.new != state.link else None, "search"
         )

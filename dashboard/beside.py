@@ -115,7 +115,7 @@ def side_by_side(
         left_out=asked[MOST:],
         values=values,
         counts=pd.concat([frame[list(COUNTS)] for frame in values.values()]).groupby(level=0).max().loc[rows],
-        fruit={name: _fruit(catalogue, name, values) for name in shown},
+        fruit={name: usual_fruit(catalogue, name, values) for name in shown},
         windows=windows,
         days_after=windows["middle"] - windows["middle"].min(),
         differences=differences,
@@ -136,7 +136,8 @@ def diameters(size: float, roundness: float) -> tuple[float, float]:
     return roundness * cross, cross
 
 
-def _fruit(catalogue: Catalogue, name: str, values: dict[str, pd.DataFrame]) -> Fruit:
+def usual_fruit(catalogue: Catalogue, name: str, values: dict[str, pd.DataFrame]) -> Fruit:
+    """As it is drawn, from its row in each trait's ``values``."""
     facts: Any = catalogue.cultivars.loc[name]
     own: dict[str, Any] = {trait: values[trait].loc[name] for trait in ("size", "roundness", "red")}
     size = own["size"]

@@ -111,10 +111,11 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    from dashboard import app, catalogue, serving
+    from dashboard import app, catalogue, reach, serving
     from dashboard.records import RecordError
 
     os.environ[app.FOLDER] = str(source.resolve())
+    os.environ[reach.LISTENS] = options.address
     try:
         catalogue.load(source)  # once a process, before the first visitor
         if options.warm:

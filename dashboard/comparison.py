@@ -28,6 +28,7 @@ from dashboard.ranking import Account
 from dashboard.ripening import half_span, halves, season_of
 from dashboard.ripening.model import ANY, KINDS
 from dashboard.season import Cover, Gap, draws
+from dashboard.spotlight import Spotlight, spotlight
 from dashboard.standins import StandIn, stand_ins
 from dashboard.units import SYSTEMS
 from dashboard.weeks import ClassWeeks, class_weeks
@@ -188,6 +189,11 @@ class Comparison:
     def dossier(self) -> dict[str, Any] | None:
         """``dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
         return _dossier(self.catalogue, self.cultivar, self.profile, self.basis, self.units)
+
+    @property
+    def spotlight(self) -> Spotlight | None:
+        """The opened cultivar or, while none is, the first of the ranking; None where there is neither."""
+        return spotlight(self.catalogue, self.cultivar, self.filters, self.profile, self.basis, self.top)
 
     @property
     def class_weeks(self) -> ClassWeeks | None:

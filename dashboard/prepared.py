@@ -31,9 +31,7 @@ class View:
 def read(written: bytes, file: str = "views") -> tuple[tuple[View, ...], list[str]]:
     """The views of a file in their order, and a sentence for each fault, with its place, what stands there and the rule."""
     if len(written) > LARGEST:
-        return (), [
-            f"{file}: {len(written):,} bytes, more than the 1 MB a list of views may be; is it the right file?"
-        ]
+        return (), [too_large(len(written), file)]
     try:
         table = tomllib.loads(written.decode("utf-8-sig"))
     except UnicodeDecodeError:
@@ -62,6 +60,10 @@ def read(written: bytes, file: str = "views") -> tuple[tuple[View, ...], list[st
     return tuple(views), problems
 
 
+def too_large(size: int, file: str = "views") -> str:
+    return f"{file}: {size:,} bytes, more than the 1 MB a list of views may be; is it the right file?"
+
+
 def written(views: Iterable[View]) -> str:
     """The file that ``read`` reads."""
     return "\n".join(
@@ -82,6 +84,14 @@ def named(views: Iterable[View], name: str, query: str) -> tuple[View, ...]:
     if len(views) >= MOST:
         raise ValueError(f"There are {MOST} views already, the most there may be; take one off.")
     return (*views, made)
+
+
+def moved(views: Iterable[View], place: int, by: int) -> tuple[View, ...]:
+    """The views with the one at ``place`` so many places further down; as they are where it cannot go there."""
+    order = list(views)
+    if 0 <= place < len(order) and 0 <= place + by < len(order):
+        order.insert(place + by, order.pop(place))
+    return tuple(order)
 
 
 def _view(entry: Any, place: str) -> View | str:

@@ -12,9 +12,12 @@ from dashboard.catalogue import Catalogue
 from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_values
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
+from dashboard.prepared import View, named
+from dashboard.spotlight import along
 from dashboard.steps import Steps
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
+LOOKS = ("page", "hall")
 
 
 class State(param.Parameterized):
@@ -44,13 +47,18 @@ class State(param.Parameterized):
     top: int = param.Selector(default=5, objects=list(TOPS), check_on_set=True)  # type: ignore[assignment]
     apart: int = param.Selector(default=7, objects=list(APARTS), check_on_set=True)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
+    look: str = param.Selector(default="page", objects=list(LOOKS), check_on_set=True)  # type: ignore[assignment]
 
+    prepared: tuple[View, ...] = param.ClassSelector(  # type: ignore[assignment]
+        default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
+    )
+    prepared_at: int = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")  # type: ignore[assignment]
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     comparison: Comparison = param.ClassSelector(class_=Comparison, constant=True)  # type: ignore[assignment]
 
     def __init__(self, catalogue: Catalogue, query: str = ""):
         super().__init__()
-        self.known = {**known_values(catalogue), "units": ("us", "si"), "tab": TABS}
+        self.known = {**known_values(catalogue), "units": ("us", "si"), "tab": TABS, "look": LOOKS}
         self.defaults = {field: self.param[field].default for field in LINKED}
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(catalogue)
@@ -58,20 +66,21 @@ class State(param.Parameterized):
             self._ask, list(QUESTION), precedence=1
         )  # once the tab that was asked for stands open
         self.follow(query)
-        self.steps = Steps(self.link)
+        self.steps = Steps(self.view)
         self.param.watch(
-            lambda _event: self.steps.went(self.link), "comparison", precedence=1
+            lambda _event: self.steps.went(self.view), "comparison", precedence=1
         )  # before any view asks
+        self.param.watch(lambda _event: self.steps.moved(self.view), "tab", precedence=1)
 
-    def follow(self, query: str) -> None:
-        """Make the choices a link asks for; what it asks in vain is told in ``notices``."""
+    def follow(self, query: str, **kept: Any) -> None:
+        """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
         choices, notes = address.read(query, self.known, self.defaults)
         try:
             stated(choices["own"]) if "own" in choices else None
         except MarketError as fault:
             notes.append(f"This link's own market was left out: {fault}")
             del choices["own"]
-        self.param.update(**{**self.defaults, **choices}, notices=tuple(notes))
+        self.param.update(**{**self.defaults, **choices, **kept}, notices=tuple(notes))
 
     def choose(self, **choices: Any) -> None:
         """Make choices, all in one step; values that are not on offer are dropped."""
@@ -114,17 +123,46 @@ class State(param.Parameterized):
 
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
-        self.follow("")
+        self.follow("", look=self.look)
 
-    def _walk(self, link: str | None) -> bool:
-        if link is not None:
-            self.follow(link)
-        return link is not None
+    def step(self, by: int) -> None:
+        """Speak of the cultivar so many places further down the ranking."""
+        asked = self.comparison
+        if asked.spotlight is not None:
+            self.choose(cultivar=along(list(asked.ranking.index), self.cultivar or asked.spotlight.name, by))
+
+    def prepare(self, name: str) -> None:
+        """Keep this view among the prepared ones; ValueError, one sentence, for a bad name."""
+        self.prepared = named(self.prepared, name, self.view)
+
+    def open_prepared(self, place: int) -> None:
+        """Show a prepared view, in the look that stands; a place that is not there is left alone."""
+        if 0 <= place < len(self.prepared):
+            self.follow(self.prepared[place].address, look=self.look, prepared_at=place)
+
+    def walk_prepared(self, by: int) -> None:
+        """So many prepared views on, or back; it ends at the last and the first."""
+        here = self.prepared_at
+        self.open_prepared(max(0, min(here + by, len(self.prepared) - 1)))
+
+    def _walk(self, view: str | None) -> bool:
+        if view is not None:
+            self.follow(view, look=self.look)
+        return view is not None
 
     @property
     def link(self) -> str:
-        """The address of this view. Only what was chosen in a picture is left out where it would grow too long."""
-        choices = {field: getattr(self, field) for field in LINKED}
+        """The address as it stands in the browser."""
+        return self._written(self.look)
+
+    @property
+    def view(self) -> str:
+        """The address of the same view on the ordinary page."""
+        return self._written("page")
+
+    def _written(self, look: str) -> str:
+        """Only what was chosen in a picture is left out where it would grow too long."""
+        choices = {**{field: getattr(self, field) for field in LINKED}, "look": look}
         whole = address.written(choices, self.defaults)
         return (
             whole
@@ -149,4 +187,4 @@ FILTERS = (
     "ripening",
     "seasons",
 )
-LINKED = (*QUESTION, "tab")
+LINKED = (*QUESTION, "tab", "look")

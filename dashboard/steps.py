@@ -29,6 +29,10 @@ class Steps:
         self._undone = []
         self.here = address
 
+    def moved(self, address: str) -> None:
+        """The same choices, looked at from elsewhere: no step, and none is forgotten."""
+        self.here = address
+
     def back(self) -> str | None:
         if not self._past:
             return None

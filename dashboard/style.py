@@ -14,6 +14,7 @@ LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
 OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
+SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
 FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
 
@@ -130,6 +131,47 @@ button {{ width: 100%; min-height: 38px; padding: 6px 16px; border: 1px solid {L
 button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
 @media (hover: hover) {{ button:enabled:hover {{ filter: brightness(.94); }} }}
 @media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
+STEERING_CSS = (
+    BASE_CSS
+    + f"""
+[hidden] {{ display: none !important; }}
+.steering {{ display: flex; flex-wrap: wrap; gap: 2px 4px; margin-left: -8px; align-items: center; }}
+input {{ font: inherit; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 6px; width: 16em; min-width: 0; min-height: 26px; box-sizing: border-box; }}
+button {{ border: 0; border-radius: 4px; background: none; color: {LEAF}; font-weight: 500; padding: 3px 8px; min-height: 28px; }}
+button:disabled {{ color: {QUIET}; opacity: .6; cursor: default; }}
+@media (hover: hover) {{ button:enabled:hover {{ background: {WASH}; text-decoration: underline; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
+RUNNING_CSS = (
+    BASE_CSS
+    + f"""
+[hidden] {{ display: none !important; }}
+h2 {{ margin: 0 0 6px; font-size: 18px; line-height: 1.25; }} p {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; overflow-wrap: anywhere; }}
+.line {{ display: flex; flex-wrap: wrap; gap: 6px 8px; align-items: end; margin: 0 0 8px; }}
+label {{ display: grid; gap: 2px; font-size: 12.5px; min-width: 0; }} .line label {{ flex: 0 1 340px; }}
+input[type=text] {{ font: inherit; font-size: 14px; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 5px 8px; min-height: 36px;
+  width: 100%; min-width: 0; box-sizing: border-box; }}
+input[type=file] {{ font: inherit; font-size: 12.5px; max-width: 100%; min-width: 0; }}
+button {{ border: 1px solid {LEAF}; border-radius: 4px; background: {PAPER}; color: {LEAF}; font-weight: 500; padding: 5px 12px; min-height: 36px; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+.faults p {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 4px 8px; margin: 0 0 6px; }}
+ol {{ margin: 0 0 8px; padding: 0 0 0 2em; max-width: 92ch; }}
+li > button {{ vertical-align: middle; }} li::marker {{ color: {QUIET}; }}
+li {{ border-bottom: 1px solid #dde2df; padding: 2px 0; }} li.here {{ background: #e3ece6; }}
+li .presses {{ float: right; white-space: nowrap; }}
+li .presses button {{ border-color: transparent; background: none; padding: 2px 8px; min-width: 32px; min-height: 32px; color: {INK}; }}
+li .presses button:disabled {{ color: {QUIET}; opacity: .45; }}
+li button.open {{ border: 0; background: none; padding: 4px 0; text-align: left; text-decoration: underline; font-weight: 600; overflow-wrap: anywhere;
+  max-width: calc(100% - 120px); min-height: 32px; }}
+li::after {{ content: ""; display: block; clear: both; }}
+@media (pointer: coarse), (max-width: 600px) {{
+  button, input[type=text], li .presses button, li button.open {{ min-height: 44px; }} li .presses button {{ min-width: 44px; padding: 2px; }}
+  input[type=text] {{ font-size: 16px; }} input[type=file]::file-selector-button {{ min-height: 44px; }} li button.open {{ max-width: calc(100% - 136px); }} }}
 """
 )
 

@@ -19,11 +19,12 @@ DATA = {"numpy", "pandas", "scipy", "python_calamine", "xlsxwriter", "markupsafe
 # Below the line, layer by layer; a layer that is not named may use everything the package depends on.
 BELOW = {
     "address": set(),
+    "reach": set(),
     "prepared": set(),
     "steps": set(),
     "state": {"param"},
     "style": set(),
-    "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe"},
+    "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe", "segno"},
     "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe", "reportlab"},
     "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},

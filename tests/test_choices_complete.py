@@ -30,6 +30,8 @@ PRESSED = {
     "beside": "the names of side by side",
 }
 STANDS_ON = {"top": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
+# What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
+ASIDE = ("name", "comparison", "notices", "tab", "look", "prepared", "prepared_at")
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
 
 
@@ -63,9 +65,7 @@ def ticked(boxes: ChoiceBoxes, field: str) -> list[str]:
 
 
 def test_fields_parameters_and_controls_are_the_same(state):
-    assert {name for name in State.param if name not in ("name", "comparison", "notices", "tab")} == set(
-        FIELDS
-    )
+    assert {name for name in State.param if name not in ASIDE} == set(FIELDS)
     assert {*offered(state), *PRESSED} == set(FIELDS)
     assert not set(offered(state)) & set(PRESSED)
 

@@ -19,7 +19,7 @@ from dashboard.estimates.averages import average_values
 from dashboard.estimates.readings import readings
 from dashboard.market import read_market
 from dashboard.places import demo_data
-from dashboard.state import LINKED, TABS
+from dashboard.state import LINKED, LOOKS, TABS
 from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS
 from dashboard.units import QUANTITIES
 
@@ -176,6 +176,7 @@ def test_every_choice_of_a_link_is_explained():
     assert set(QUESTION) < set(told)
     assert told["v"] == [str(VERSION)]
     assert told["tab"] == list(TABS)
+    assert told["look"] == list(LOOKS)
 
 
 def test_the_values_named_for_a_link_are_those_the_demo_knows(demo: Catalogue):

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.prepared import LARGEST, LONGEST, MOST, View, named, read, written
+from dashboard.prepared import LARGEST, LONGEST, MOST, View, moved, named, read, written
 
 text = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=60)
 names = text.map(lambda words: " ".join(words.split())).filter(bool)
@@ -67,3 +67,11 @@ def test_a_view_is_added_or_put_in_place_of_its_namesake():
             named(views, name, "?v=1")
     with pytest.raises(ValueError, match="take one off"):
         named(tuple(View(str(n), "?v=1") for n in range(MOST)), "x", "?v=1")
+
+
+def test_a_view_moves_within_the_list_and_not_out_of_it():
+    one, two, three = (View(name, "?v=1") for name in ("one", "two", "three"))
+    assert moved((one, two, three), 0, 1) == (two, one, three)
+    assert moved((one, two, three), 2, -1) == (one, three, two)
+    for place, by in ((0, -1), (2, 1), (3, -1), (-1, 1)):
+        assert moved((one, two, three), place, by) == (one, two, three)

@@ -54,8 +54,9 @@ def test_a_second_visitor_who_opens_the_link_has_the_same_choices(catalogue, dat
 def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
     asked = {field.name for field in dataclasses.fields(Comparison)} - {"catalogue"}
     kept = {name for name in State.param if name not in ("name", "comparison", "notices")}
+    kept -= {"prepared", "prepared_at"}  # the visitor's own, in no link
     assert set(QUESTION) == asked
-    assert kept == asked | {"tab"}
+    assert kept == asked | {"tab", "look"}
     assert set(LINKED) == kept
     assert set(state.known) == kept
     assert set(FILTERS) <= asked

@@ -69,3 +69,28 @@ def test_starting_afresh_is_a_step_that_can_be_taken_back(catalogue):
     assert state.link == "?v=1"
     state.undo()
     assert state.link == before
+
+
+def test_another_tab_is_no_step_and_is_not_left_by_a_step_back(catalogue):
+    state = State(catalogue)
+    state.choose(flesh_colour=("white",))
+    state.undo()
+    state.choose(tab="season")
+    assert state.steps.behind == 0
+    assert state.redo()  # looking elsewhere forgets nothing
+    state.choose(tab="classes")
+    state.choose(seasons=2)
+    state.undo()
+    assert (state.tab, state.seasons, state.flesh_colour) == ("classes", 1, ("white",))
+
+
+def test_steps_stay_in_the_look_that_stands(catalogue):
+    state = State(catalogue)
+    state.choose(flesh_colour=("white",))
+    state.choose(look="hall")
+    state.choose(seasons=2)
+    for act in (state.undo, state.undo, state.redo, state.start_afresh):
+        act()
+        assert state.look == "hall"
+    assert state.link == "?v=1&look=hall"
+    assert state.view == "?v=1"

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from dashboard.state import TABS
+from dashboard.state import LOOKS, TABS
 from tests.benchmarks.servers import Served, free_port
 from tests.visitor import visit
 
@@ -51,8 +51,10 @@ def _told_at_rest(server: Served, seconds: float = 8) -> dict[str, Any]:
     return told
 
 
-def _visit(server: Served, *ticks: tuple[str, list[str]], tab: str = "fruit") -> list[str]:
-    return asyncio.run(visit(server.url, *ticks, query=f"?v=1&tab={tab}"))
+def _visit(
+    server: Served, *ticks: tuple[str, list[str]], tab: str = "fruit", look: str = "page"
+) -> list[str]:
+    return asyncio.run(visit(server.url, *ticks, query=f"?v=1&tab={tab}&look={look}"))
 
 
 @pytest.mark.parametrize("visits", [16, pytest.param(100, marks=pytest.mark.slow)])
@@ -60,7 +62,8 @@ def test_visits_leave_no_state_no_page_no_document_and_no_memory(served, visits)
     for number in range(visits):
         if number == SETTLED:
             settled = _told_at_rest(served)
-        _visit(served, ("flesh_colour", ["white"]), ("fruit_type", ["peach"]), tab=TABS[number % len(TABS)])
+        where = {"tab": TABS[number % len(TABS)], "look": LOOKS[number % len(LOOKS)]}
+        _visit(served, ("flesh_colour", ["white"]), ("fruit_type", ["peach"]), **where)
     left = _told_at_rest(served)
     assert {kind: left[kind] for kind, most in KEPT.items() if left[kind] > most} == {}
     assert left["memory_mb"] - settled["memory_mb"] < GROWTH

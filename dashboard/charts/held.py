@@ -22,7 +22,9 @@ OPPOSITE = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 class Held:
     """Copies of a drawing's pictures (``figures``), their parts by name."""
 
-    def __init__(self, drawing: Drawing):
+    def __init__(self, drawing: Drawing, line: float = 2):
+        """``line``: how wide a limit is drawn."""
+        self._line = line
         self.figures = drawing.copy()
         self._figure = {str(figure.name): figure for figure in self.figures}
         self._sources = sources(self.figures)
@@ -83,7 +85,11 @@ class Held:
         walls = self._walls.setdefault(figure, {})
         # Built when first needed: a box is a dozen models, and most visits begin without a market. Built whole: what changes
         # on a new part in the same message may find that the browser has not drawn it yet.
-        new = {side: _wall(side, at) for side, at in sides.items() if at is not None and side not in walls}
+        new = {
+            side: _wall(side, at, self._line)
+            for side, at in sides.items()
+            if at is not None and side not in walls
+        }
         if new:
             drawn = self._figure[figure]
             drawn.center = [*drawn.center, *(part for wall in new.values() for part in wall)]
@@ -97,12 +103,14 @@ class Held:
         walls |= new
 
 
-def _wall(side: str, at: float) -> tuple[BoxAnnotation, Span]:
+def _wall(side: str, at: float, line: float) -> tuple[BoxAnnotation, Span]:
     across: Literal["height", "width"] = "height" if side in ("left", "right") else "width"
     ends: dict[str, Any] = {OPPOSITE[side]: float(at)}
     return (
         BoxAnnotation(level="underlay", fill_color=style.LIMIT, fill_alpha=0.07, line_alpha=0, **ends),
-        Span(location=float(at), dimension=across, line_color=style.LIMIT, line_dash="dashed", line_width=2),
+        Span(
+            location=float(at), dimension=across, line_color=style.LIMIT, line_dash="dashed", line_width=line
+        ),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import holoviews as hv
@@ -70,6 +71,19 @@ def spread(values: pd.Series) -> tuple[float, float]:
     low, high = float(known.min()), float(known.max())
     air = 0.06 * (high - low) or 0.5
     return low - air, high + air
+
+
+Ends = tuple[float | None, float | None]  # at least, at most
+
+
+def limits(bounds: Mapping[str, Ends], system: str) -> dict[str, Ends]:
+    """Each trait's limits on the mean (SI) in the reader's unit."""
+    found = {}
+    for key, ends in bounds.items():
+        unit = TRAITS[key].unit(system)
+        low, high = (None if end is None else float(unit.from_si(end)) for end in ends)
+        found[key] = (low, high)
+    return found
 
 
 def drawing(touch: bool = False) -> Drawing:

@@ -1,7 +1,7 @@
 """Keeps the screen in step with the state: all reactive code is here.
 
 A view asks for parts of the answer and gives an act. The act runs at once, and again only when one of those parts
-has become a new object, and only while the view's tab is open: a hidden view catches up when it is opened.
+has become a new object, and only while the view's tab and look are on the screen: a hidden view catches up when it is opened.
 """
 
 from __future__ import annotations
@@ -30,12 +30,17 @@ def button(label: str, act: Callable[[], Any], **look: Any) -> Button:
     return Button(label, at_once(act), **look)
 
 
-def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None = None) -> None:
+def follow(
+    state: State, act: Callable[..., None], *parts: str, tab: str | None = None, look: str = "page"
+) -> None:
     """Call ``act(*parts)`` now and whenever a part of ``state.comparison`` is another object than at the last call."""
     last: list[object] = []
 
-    def look(*_events) -> None:
-        if tab is not None and state.tab != tab:
+    def see(*events) -> None:
+        away = (
+            bool(events) and state.look != look
+        )  # the first time it is told whatever the look, so that nothing stands empty
+        if away or (tab is not None and state.tab != tab):
             return
         now = [getattr(state.comparison, part) for part in parts]
         if len(last) == len(now) and all(
@@ -48,5 +53,16 @@ def follow(state: State, act: Callable[..., None], *parts: str, tab: str | None 
 
     # After the tab has been opened (precedence 0) and the question asked (1): what is filled while it hangs on no page
     # looks for its stylesheets on the internet.
-    state.param.watch(look, ["comparison"] if tab is None else ["comparison", "tab"], precedence=2)
-    look()
+    state.param.watch(see, ["comparison", "look", *([] if tab is None else ["tab"])], precedence=2)
+    see()
+
+
+def heed(state: State, act: Callable[[], None], *names: str) -> None:
+    """Call ``act()`` now and whenever one of these parameters of the state was set to something else, once all stands."""
+
+    def hear(*_events) -> None:
+        with pn.io.unlocked():
+            act()
+
+    state.param.watch(hear, list(names), precedence=3)
+    act()

@@ -15,6 +15,7 @@ from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.elements import Prose, RowTable
+from dashboard.views.running import running_order
 from dashboard.words import counted, listed, stretches
 
 COPY = """
@@ -63,7 +64,13 @@ def shortlist(state: State) -> pn.Column:
         )
 
     live.follow(state, show, "shortlisted", "profile", "units", "cover", tab="shortlist")
-    return pn.Column(words, table, pn.FlexBox(copy, abreast, *downloads, clear), sizing_mode="stretch_width")
+    return pn.Column(
+        words,
+        table,
+        pn.FlexBox(copy, abreast, *downloads, clear),
+        running_order(state),
+        sizing_mode="stretch_width",
+    )
 
 
 def told(state: State) -> Markup:

@@ -68,6 +68,10 @@ def tabs(
             whole.append(opened[key])
         bar.active = keys.index(key)
 
-    open_tab(state.tab)
-    state.param.watch(lambda event: open_tab(event.new), "tab")
+    def look(*_events) -> None:
+        if state.look == "page":  # in the hall no tab is seen
+            open_tab(state.tab)
+
+    look()
+    state.param.watch(look, ["tab", "look"])
     return whole

@@ -16,7 +16,7 @@ from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
 from dashboard.state import State
-from dashboard.traits import TRAITS, UNKNOWN
+from dashboard.traits import UNKNOWN
 from dashboard.views import live
 from dashboard.views.chances import about_not_beaten
 from dashboard.views.elements import Prose
@@ -108,8 +108,8 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
             acts.objects = wanted
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
-    def limits(*_bounds_units) -> None:
-        bounds = _bounds(state.comparison)
+    def limits(bounds: dict, units: str) -> None:
+        bounds = tradeoff.limits(bounds, units)
         for x, y in tradeoff.PAIRS:
             (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
             held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
@@ -155,16 +155,6 @@ def _sure(asked: Comparison) -> list[float]:
         return [float(stands) for stands in asked.not_beaten]
     steps = np.round(np.where(chances >= RINGED, chances, 0) * 20) / 20
     return [float(step) for step in steps]
-
-
-def _bounds(asked: Comparison) -> dict[str, tuple[float | None, float | None]]:
-    """Each trait's limits on the mean in the reader's unit: at least, at most."""
-    found = {}
-    for key, ends in asked.bounds.items():
-        unit = TRAITS[key].unit(asked.units)
-        low, high = (None if end is None else float(unit.from_si(end)) for end in ends)
-        found[key] = (low, high)
-    return found
 
 
 def _told(chosen: tuple, hidden: int) -> Markup:

@@ -28,7 +28,8 @@ QUIET = 1.5  # seconds without a changed frame and without a message: then it is
 LONGEST = 90.0
 # When the input came; and turning wheels stand still, for filming one would take the processor from the page that turns it.
 _MARK = """
-window.addEventListener('pointerup', e => { window.pressedAt = performance.timeOrigin + e.timeStamp }, true);
+for (const input of ['pointerup', 'keydown'])
+  window.addEventListener(input, e => { window.pressedAt = performance.timeOrigin + e.timeStamp }, true);
 const still = new CSSStyleSheet();
 still.replaceSync('*, *::before, *::after { animation: none !important }');
 document.adoptedStyleSheets = [still];

@@ -44,8 +44,8 @@ POINTS = """[...window.Bokeh.documents[0]._all_models.values()].filter(m => m.ty
 
 
 def awaited(page: Page) -> Page:
-    """The page once its first answer stands on the screen and its pictures are drawn."""
-    expect(headline(page)).to_be_visible()
+    """The page once its first answer stands on the screen and its pictures are drawn; in the hall the page under it rests."""
+    expect(page.locator("p.count, dialog[open] h2.name").first).to_be_visible()
     page.wait_for_function("window.Bokeh.documents[0].is_idle")
     return page
 

@@ -60,6 +60,14 @@ def test_no_serious_fault_on_a_phone_with_its_filters_open(demo_site, visit, pho
     assert found(page) == []
 
 
+def test_no_serious_fault_in_the_hall(demo_site, visit):
+    page = visit(demo_site, "?v=1&market=roadside_stand&look=hall")
+    for key in ("", "?", "?", "f", "Escape"):
+        if key:
+            page.keyboard.press(key)
+        assert found(page) == [], key
+
+
 @pytest.mark.parametrize("rule", INHERENT)
 def test_every_exception_says_why(rule):
     mark, reason = INHERENT[rule]

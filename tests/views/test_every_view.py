@@ -12,18 +12,27 @@ from dashboard.views.beside import beside
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose
 from dashboard.views.filters import filters
+from dashboard.views.hall import hall
 from dashboard.views.headline import headline
 from dashboard.views.ranking import ranking
 from dashboard.views.records import records
+from dashboard.views.running import running_order
 from dashboard.views.season import season
 from dashboard.views.shortlist import shortlist
+from dashboard.views.steering import steering
 from dashboard.views.tradeoffs import tradeoffs
 from tests.browser import sets
 from tests.views.conftest import Watched, said
 
+
+def in_the_hall(state: State):
+    state.choose(look="hall")
+    return hall(state)
+
+
 VIEWS = {
     "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season,
-    "cultivar": cultivar, "beside": beside, "shortlist": shortlist, "records": records,
+    "cultivar": cultivar, "beside": beside, "shortlist": shortlist, "records": records, "steering": steering, "running": running_order, "hall": in_the_hall,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")
 
@@ -62,6 +71,7 @@ def test_hostile_text_is_escaped_in_every_view(tmp_path):
     known = catalogues.load(sets.hostile(tmp_path / "hostile"))
     state = State(known)
     layouts = [view(state) for view in VIEWS.values()]
+    state.choose(look="page")  # in the hall the others would rest
     for name in sets.HOSTILE_NAMES:
         for tab in TABS:
             state.choose(

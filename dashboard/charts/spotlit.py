@@ -1,0 +1,101 @@
+"""Size and sugar for a room: one picture with thick marks, read from the back row, and the cultivar that is spoken of in it."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import holoviews as hv
+import pandas as pd
+from bokeh.models import ColumnDataSource, IndexFilter
+
+from dashboard import style
+from dashboard.charts.drawing import Drawing, shared, unchosen
+from dashboard.charts.held import Held
+from dashboard.charts.tradeoff import spread
+from dashboard.traits import TRAITS
+
+X, Y = "size", "sugar"
+NAME = "spotlit"
+COLUMNS = ("cultivar", "fill", "mark", *(f"{key}{end}" for key in (X, Y) for end in ("", "_low", "_high")))
+TIP = '<div style="font-size: 26px; line-height: 1.2"><b>@cultivar</b></div>'
+ROWS = ("shown", "ringed", "starred", "spot")
+
+
+def held() -> Held:
+    """A copy for one visitor. How large its letters are is the page's to say: they grow with the screen."""
+    return Held(_drawing(), line=4)
+
+
+def fill(picture: Held, rows: pd.DataFrame, full: list[float]) -> None:
+    """``rows`` from ``tradeoff.points``; how ``full`` each mark is drawn."""
+    columns: dict[str, Any] = {name: rows[name].tolist() for name in COLUMNS}
+    picture.fill("cultivars", {**columns, "full": full})
+    picture.frame(NAME, x=spread(rows[X]), y=spread(rows[Y]))
+
+
+def titles(system: str) -> list[str]:
+    """Of the axes, across and up: they are written beside the picture, upright, for the back row."""
+    return [TRAITS[key].heading(system) for key in (X, Y)]
+
+
+@cache
+def _drawing() -> Drawing:
+    source = ColumnDataSource(name="cultivars", data={key: [] for key in COLUMNS})
+    rows = {name: IndexFilter(name=name, indices=[]) for name in ROWS}
+    nowhere = ([0.0], [0.0])
+    across, upright = (
+        hv.Segments((*nowhere, *nowhere), kdims=["x0", "y0", "x1", "y1"]).opts(
+            color=style.SPOT, line_width=5, default_tools=[], hooks=[shared(source, rows["spot"], **ends), unchosen]
+        )
+        for ends in (
+            {"x0": f"{X}_low", "x1": f"{X}_high", "y0": Y, "y1": Y},
+            {"x0": X, "x1": X, "y0": f"{Y}_low", "y1": f"{Y}_high"},
+        )
+    )  # fmt: skip
+
+    def ring(which: str, colour: str, size: int, width: float) -> hv.Points:
+        return hv.Points(nowhere, kdims=[X, Y]).opts(
+            color=None, fill_alpha=0, line_color=colour, line_width=width, size=size, default_tools=[],
+            hooks=[shared(source, rows[which]), unchosen],
+        )  # fmt: skip
+
+    looks = {"fill_color": "fill", "marker": "mark", "fill_alpha": "full", "line_alpha": "full"}
+    marks = hv.Points(nowhere, kdims=[X, Y]).opts(
+        size=19, line_color=style.INK, line_width=2.4, tools=["hover", "tap"], default_tools=[], active_tools=["tap"],
+        hover_tooltips=TIP, hooks=[shared(source, rows["shown"], **looks), _one_tip],
+    )  # fmt: skip
+    star = hv.Points(nowhere, kdims=[X, Y]).opts(
+        marker="star", size=30, color=style.CHOSEN, line_color=style.PAPER, line_width=1.5, default_tools=[],
+        hooks=[shared(source, rows["starred"]), unchosen],
+    )  # fmt: skip
+    whole = [
+        ring("ringed", style.LEAF, 33, 4.5),
+        marks,
+        star,
+        across,
+        upright,
+        ring("spot", style.SPOT, 58, 8),
+    ]
+    picture = hv.Overlay(whole).opts(
+        hv.opts.Overlay(
+            responsive=True,
+            xlim=(0, 1),
+            ylim=(0, 1),
+            show_legend=False,
+            toolbar=None,
+            show_grid=True,
+            xlabel="",
+            ylabel="",
+        )
+    )
+    return Drawing(**{NAME: picture.opts(hooks=[_roomy])})
+
+
+def _roomy(plot, _element) -> None:
+    """What touches the edge of the canvas is not wholly wiped off when it is painted anew."""
+    plot.state.update(min_border_left=64, min_border_bottom=44)
+
+
+def _one_tip(plot, _element) -> None:
+    plot.handles["hover"].limit = 1

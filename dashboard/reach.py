@@ -1,0 +1,75 @@
+"""Where a phone in the room's network finds this page. Nothing is sent to find out."""
+
+from __future__ import annotations
+
+import ipaddress
+import os
+import socket
+from dataclasses import dataclass
+from urllib.parse import urlsplit
+
+LISTENS = "ORCHARD_SLATE_ADDRESS"  # where the server listens; set by the command
+# A private network each, RFC 1918. To "connect" a datagram socket only asks the system which of its own addresses it would use.
+_ASKED = ("10.255.255.255", "192.168.255.255", "172.31.255.255")
+ALONE = "Phones cannot open this page yet: the server listens on this machine alone; start it with --address 0.0.0.0."
+NOWHERE = (
+    "Phones cannot open this page yet: this machine is in no network; join the room's, or make a hotspot."
+)
+
+
+@dataclass(frozen=True)
+class Reach:
+    """``base``, as ``http://192.168.1.20:5006/``, or why there is none, in one sentence."""
+
+    base: str = ""
+    why: str = ""
+
+
+def reach(opened_at: str, listens: str | None = None, own: str | None = None) -> Reach:
+    """``opened_at``: the page's address without its question, as its browser says. ``listens`` and ``own`` are found out."""
+    listens = os.environ.get(LISTENS, "") if listens is None else listens
+    try:
+        parts = urlsplit(opened_at)
+        host, port = parts.hostname or "", parts.port
+    except ValueError:
+        host, port = "", None
+    if parts_missing(host, opened_at):
+        return Reach(why="This page's own address is not known; reload it.")
+    if not looped(host):
+        return Reach(f"{parts.scheme}://{parts.netloc}{parts.path or '/'}")
+    if listens and looped(listens):
+        return Reach(why=ALONE)
+    found = own_address() if own is None else own
+    if not found:
+        return Reach(why=NOWHERE)
+    return Reach(f"{parts.scheme}://{found}{f':{port}' if port else ''}{parts.path or '/'}")
+
+
+def parts_missing(host: str, opened_at: str) -> bool:
+    return (
+        not host or not opened_at.startswith(("http://", "https://")) or any(c.isspace() for c in opened_at)
+    )
+
+
+def looped(host: str) -> bool:
+    """Whether a host name or number means this machine itself."""
+    if host == "localhost" or host.endswith(".localhost"):
+        return True
+    try:
+        return ipaddress.ip_address(host.strip("[]")).is_loopback
+    except ValueError:
+        return False
+
+
+def own_address() -> str:
+    """This machine's address in the first network it is in; "" for none."""
+    for far in _ASKED:
+        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as trial:
+            try:
+                trial.connect((far, 9))
+                found = str(trial.getsockname()[0])
+            except OSError:
+                continue
+        if not looped(found) and found != "0.0.0.0":
+            return found
+    return ""

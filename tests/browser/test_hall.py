@@ -1,0 +1,241 @@
+"""The hall in the browser: by keys alone, seen from the back row, and the code that opens the same view on a phone."""
+
+from __future__ import annotations
+
+import re
+from urllib.parse import urlsplit
+
+import pytest
+import segno
+from playwright.sync_api import Page, expect
+
+from dashboard import prepared
+from dashboard.charts.code import QUIET_ZONE
+from dashboard.comparison import Comparison
+from dashboard.places import demo_data
+from dashboard.prepared import View
+from dashboard.reach import ALONE, own_address
+from tests.browser import pages, sets
+from tests.charts.modules import modules
+from tests.serving import Served
+
+PROJECTOR = {"width": 1920, "height": 1080}
+SMALLEST = 24  # CSS pixels on it
+MARKET = "roadside_stand"
+# Every text that can be seen in the hall, with its size; a drawing's own letters are measured as they are drawn.
+_SIZES = """dialog => {
+  const seen = [];
+  const walk = document.createTreeWalker(dialog, NodeFilter.SHOW_TEXT);
+  while (walk.nextNode()) {
+    const at = walk.currentNode.parentElement;
+    if (!walk.currentNode.textContent.trim() || at.closest("svg") || !at.checkVisibility()) continue;
+    seen.push([walk.currentNode.textContent, parseFloat(getComputedStyle(at).fontSize)]);
+  }
+  return seen;
+}"""
+_CUT = """dialog => [...dialog.querySelectorAll("p, h2, dt, dd, button, .spot, .strip")].filter(at => at.checkVisibility())
+  .map(at => [at.className || at.tagName, at.getBoundingClientRect()])
+  .filter(([, box]) => box.right > innerWidth + 1 || box.bottom > innerHeight + 1 || box.left < -1 || box.top < -1).map(([what]) => what)"""
+
+
+@pytest.fixture(scope="module")
+def open_site():
+    """A server that lets the room in."""
+    with Served(demo_data(), "--address", "0.0.0.0") as server:
+        yield server
+
+
+@pytest.fixture(scope="module")
+def projector(chromium):
+    context = chromium.new_context(viewport=PROJECTOR)
+    yield context
+    context.close()
+
+
+def hall(page: Page):
+    return page.get_by_role("dialog", name="Hall view")
+
+
+def spoken_of(page: Page, name: str) -> None:
+    expect(hall(page).locator("h2.name")).to_have_text(re.compile(rf"^{re.escape(name)}★?$"))
+
+
+def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_path):
+    asked = Comparison(demo, market=MARKET)
+    order = list(asked.ranking.index)
+    page = visit(demo_site, f"?v=1&market={MARKET}", projector)
+    page.get_by_role("button", name="Hall view").press("Enter")
+    expect(hall(page)).to_be_visible()
+    page.wait_for_url(re.compile("look=hall"))
+    press = page.keyboard.press
+    spoken_of(page, order[0])
+    for key, name in (("ArrowRight", order[1]), ("ArrowRight", order[2]), ("ArrowLeft", order[1])):
+        press(key)
+        spoken_of(page, name)
+    press("s")
+    expect(hall(page).locator(".kept")).to_have_text("★")
+    page.wait_for_url(re.compile("shortlist="))
+    press("u")
+    expect(hall(page).locator(".kept")).to_have_text("")
+    press("r")
+    expect(hall(page).locator(".kept")).to_have_text("★")
+    press("Control+z")
+    expect(hall(page).locator(".kept")).to_have_text("")
+
+    press("?")
+    expect(hall(page).get_by_role("heading", name="Keys")).to_be_visible()
+    press("?")
+    expect(hall(page).get_by_role("heading", name="Keys")).to_be_hidden()
+
+    press("f")
+    named = demo.cultivars.index[40]
+    page.keyboard.type(named)  # letters that are keys elsewhere are letters here
+    press("Enter")
+    spoken_of(page, named)
+
+    press("c")
+    expect(hall(page)).to_contain_text(ALONE)
+    press("Escape")
+    expect(hall(page)).not_to_contain_text(ALONE)
+    expect(hall(page)).to_be_visible()
+    press("h")
+    expect(hall(page)).to_be_hidden()
+    expect(pages.headline(page)).to_contain_text("pass your filters")
+    assert "look=hall" not in page.url
+    page.get_by_role("button", name="Hall view").press("Enter")
+    expect(hall(page)).to_be_visible()
+    press("Escape")
+    expect(hall(page)).to_be_hidden()
+
+
+def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, projector, tmp_path):
+    views = (
+        View("White ones", "?v=1&flesh_colour=white"),
+        View("The stand", f"?v=1&market={MARKET}&tab=season&units=si"),
+    )
+    path = tmp_path / "evening.toml"
+    path.write_text(prepared.written(views), encoding="utf-8")
+    page = visit(demo_site, "?v=1&tab=shortlist", projector)
+    page.get_by_label("Open a list").set_input_files(path)
+    expect(page.locator("ol button.open")).to_have_count(2)
+    page.get_by_role("button", name="Hall view").press("Enter")
+    expect(hall(page).locator(".view")).to_have_text("2 prepared views")
+    for key, at, said in (
+        ("n", "1 of 2: White ones", "(white)"),
+        ("n", "2 of 2: The stand", "Roadside stand"),
+        ("p", "1 of 2: White ones", "(white)"),
+    ):
+        page.keyboard.press(key)
+        expect(hall(page).locator(".view")).to_have_text(at)
+        expect(hall(page).locator(".asked")).to_contain_text(said)
+    page.keyboard.press("n")
+    expect(hall(page).locator(".figures")).to_contain_text("mm")
+    page.keyboard.press("h")
+    expect(
+        page.locator(pages.ANSWERED["Season"]).first
+    ).to_be_visible()  # the tab of the view that was shown last
+    page.evaluate("sessionStorage.clear()")  # it belongs to this visitor, not to the next test's
+
+
+def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, projector):
+    out = Comparison(demo, market=MARKET).ranking
+    worst = max(
+        out.index, key=lambda name: len(Comparison(demo, market=MARKET).reason(name))
+    )  # the longest sentence
+    page = visit(
+        demo_site,
+        f"?v=1&market={MARKET}&look=hall&cultivar={worst}&flesh_colour=white,yellow&seasons=2",
+        projector,
+    )
+    spoken_of(page, worst)
+    for key in ("", "?", "?", "f", "Escape", "c"):
+        if key:
+            page.keyboard.press(key)
+            page.wait_for_timeout(200)
+        sizes = hall(page).evaluate(_SIZES)
+        assert len(sizes) > 10
+        assert [one for one in sizes if one[1] < SMALLEST] == []
+        assert hall(page).evaluate(_CUT) == []
+    letters = page.evaluate("""() => [...Bokeh.documents[0]._all_models.values()].filter(m => m.type === "Figure" && m.name === "spotlit")
+      .flatMap(f => [...f.below, ...f.left]).map(axis => parseFloat(axis.major_label_text_font_size))""")
+    assert len(letters) == 2
+    assert min(letters) >= SMALLEST
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (1280, 720), (1024, 768)])
+def test_on_a_smaller_projector_nothing_is_cut_off(demo_site, visit, chromium, size):
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    page = visit(demo_site, f"?v=1&market={MARKET}&look=hall", context)
+    expect(hall(page).locator("h2.name")).to_be_visible()
+    page.wait_for_timeout(300)
+    assert hall(page).evaluate(_CUT) == []
+    context.close()
+
+
+def test_buttons_for_a_pointer_come_with_the_mouse(demo_site, demo, visit, projector):
+    page = visit(demo_site, f"?v=1&market={MARKET}&look=hall", projector)
+    edge = "button => getComputedStyle(button).borderTopColor"
+    further = hall(page).get_by_role("button", name="next (→)")
+    expect(further).to_be_visible()
+    before = further.evaluate(edge)
+    page.mouse.move(600, 500)
+    page.mouse.move(620, 520)
+    assert further.evaluate(edge) != before
+    further.click()
+    spoken_of(page, Comparison(demo, market=MARKET).ranking.index[1])
+    hall(page).get_by_role("button", name="leave (H)").click()
+    expect(hall(page)).to_be_hidden()
+
+
+def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
+    open_site, demo, visit, projector, chromium
+):
+    if not own_address():
+        pytest.skip("this machine is in no network")
+    page = visit(open_site, f"?v=1&market={MARKET}&flesh_colour=white&look=hall", projector)
+    page.keyboard.press("ArrowRight")
+    spoken_of(page, Comparison(demo, market=MARKET, flesh_colour=("white",)).ranking.index[1])
+    page.keyboard.press("c")
+    address = hall(page).locator(".code .address").inner_text()
+    parts = urlsplit(address)
+    assert (parts.hostname, parts.port) == (own_address(), open_site.port)
+    assert "look" not in parts.query
+    drawn = hall(page).locator("svg.code")
+    expected = [[bool(one) for one in row] for row in segno.make_qr(address, error="l").matrix]
+    found = modules(drawn.evaluate("svg => svg.outerHTML"))
+    assert [row[QUIET_ZONE:-QUIET_ZONE] for row in found[QUIET_ZONE:-QUIET_ZONE]] == expected
+    box = drawn.bounding_box()
+    assert min(box["width"], box["height"]) >= 400
+    page.keyboard.press("c")
+    expect(drawn).to_have_count(0)
+    name = hall(page).locator("h2.name").inner_text()
+
+    phone = chromium.new_context(**pages.PHONE)
+    there = phone.new_page()
+    there.goto(address)
+    expect(pages.headline(there)).to_be_visible(timeout=pages.PATIENCE)
+    assert pages.left(there) == int(Comparison(demo, market=MARKET, flesh_colour=("white",)).passes.sum())
+    there.get_by_role("tab", name="One cultivar").tap()
+    expect(there.get_by_role("heading", name=name, exact=True)).to_be_visible()
+    expect(there.get_by_role("dialog")).to_have_count(0)
+    phone.close()
+
+
+def test_hostile_names_are_text_in_the_hall(hostile_site, visit, projector):
+    page = visit(hostile_site, "?v=1&market=hostile&look=hall", projector)
+    for name in sets.HOSTILE_NAMES:
+        page.keyboard.press("f")
+        page.keyboard.insert_text(name)
+        page.keyboard.press("Enter")
+        spoken_of(page, name)
+        assert hall(page).evaluate(_CUT) == []
+    assert hall(page).locator("img, script, h2 b").count() == 0
+    assert pages.hurt(page) is None
+
+
+def test_a_visit_that_never_asks_for_the_hall_is_sent_nothing_of_it(demo_site, visit):
+    page = visit(demo_site)
+    told = page.evaluate(
+        """() => [...Bokeh.documents[0]._all_models.values()].filter(m => m.name === "spotlit" || m.class_name === "Hall").length"""
+    )
+    assert told == 0

@@ -1,0 +1,97 @@
+"""The running order in the browser: kept, moved, stepped, saved to a file, kept over a reload, brought again; bad files are told."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from dashboard import prepared
+from dashboard.prepared import View
+from tests.browser import pages
+
+HOSTILE = '<img src=x onerror=window.hurt=1> & "quotes"'
+
+
+def keep(page: Page, name: str) -> None:
+    page.get_by_label("name of this view").fill(name)
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_role("button", name=name, exact=True)).to_be_visible()
+    expect(page.get_by_label("name of this view")).to_have_value("")
+
+
+def listed(page: Page) -> list[str]:
+    return page.locator("ol button.open").all_inner_texts()
+
+
+def bring(page: Page, path: Path) -> None:
+    page.get_by_label("Open a list").set_input_files(path)
+
+
+def test_a_running_order_is_made_stepped_through_saved_and_brought(demo_site, visit, chromium, tmp_path):
+    page = visit(demo_site, "?v=1&tab=shortlist", chromium.new_context(accept_downloads=True))
+    expect(page.get_by_role("heading", name="Prepared views")).to_be_visible()
+    keep(page, "everything")
+    pages.tick(page, "white").check()
+    keep(page, HOSTILE)
+    assert listed(page) == ["everything", HOSTILE]
+    assert "everything" not in page.url
+    page.get_by_role("button", name="Move down: everything").click()
+    expect(page.locator("ol button.open").first).to_have_text(HOSTILE)
+
+    page.get_by_role("button", name="Next view").click()
+    expect(page.locator('[aria-current="true"]')).to_have_text(HOSTILE)
+    page.get_by_role("button", name="Next view").click()
+    expect(pages.tick(page, "white")).not_to_be_checked()
+    expect(page.get_by_role("button", name="Next view")).to_be_disabled()
+    page.get_by_role("button", name="Previous view").click()
+    expect(pages.tick(page, "white")).to_be_checked()
+
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save the list").click()
+    path = tmp_path / "evening.toml"
+    saved.value.save_as(path)
+    views, faults = prepared.read(path.read_bytes())
+    assert ([view.name for view in views], faults) == ([HOSTILE, "everything"], [])
+
+    page.reload()
+    pages.awaited(page)
+    expect(page.locator("ol button.open")).to_have_text([HOSTILE, "everything"])
+    page.get_by_role("button", name="Take off: everything").click()
+    expect(page.locator("ol button.open")).to_have_text([HOSTILE])
+    bring(page, path)
+    expect(page.locator("ol button.open")).to_have_text([HOSTILE, "everything"])
+    assert page.locator("ol img").count() == 0
+    assert pages.hurt(page) is None
+    page.context.close()
+
+
+def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_path):
+    page = visit(demo_site, "?v=1&tab=shortlist")
+    bad = tmp_path / "bad.toml"
+    bad.write_text("view = [", encoding="utf-8")
+    bring(page, bad)
+    faults = page.locator(".faults p")
+    expect(faults).to_have_count(1)
+    expect(faults).to_contain_text("is not TOML")
+
+    sizes: list[int] = []
+    page.on("websocket", lambda _socket: sizes.append(-1))
+    page.evaluate(
+        "() => { const send = WebSocket.prototype.send; window.most = 0; WebSocket.prototype.send = function (d) { window.most = Math.max(window.most, d.length ?? d.byteLength ?? 0); send.call(this, d); }; }"
+    )
+    large = tmp_path / "large.toml"
+    large.write_text("#" * 1_000_001, encoding="utf-8")
+    bring(page, large)
+    expect(faults).to_contain_text("1 MB")
+    assert 0 < page.evaluate("window.most") < 10_000
+    assert sizes == []  # the connection held
+
+    half = tmp_path / "half.toml"
+    half.write_text(
+        prepared.written([View("good", "?v=1&units=si")]) + '\n[[view]]\nname = "x"\n', encoding="utf-8"
+    )
+    bring(page, half)
+    expect(page.locator("ol button.open")).to_have_text(["good"])
+    expect(faults).to_have_count(1)
+    expect(faults).to_contain_text("view 2")

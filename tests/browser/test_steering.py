@@ -1,0 +1,68 @@
+"""Undo, redo and start afresh by press and by keys; keys are left alone where text is written."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from tests.browser import pages
+
+
+def button(page: Page, name: str):
+    return page.get_by_role("button", name=name, exact=True)
+
+
+def test_choices_are_taken_back_and_made_again_by_keys_and_by_press(demo_site, visit):
+    page = visit(demo_site)
+    for name in ("Undo", "Redo", "Start afresh"):
+        expect(button(page, name)).to_be_disabled()
+    everyone = pages.left(page)
+    pages.tick(page, "white").check()
+    page.wait_for_url(re.compile("flesh_colour=white"))
+    expect(button(page, "Undo")).to_be_enabled()
+    white = pages.left(page)
+    assert white < everyone
+    page.keyboard.press("Control+z")  # the tick box has the focus: no text is written there
+    expect(pages.tick(page, "white")).not_to_be_checked()
+    expect(button(page, "Undo")).to_be_disabled()
+    assert pages.left(page) == everyone
+    page.keyboard.press("Control+Shift+Z")
+    expect(pages.tick(page, "white")).to_be_checked()
+    expect(button(page, "Redo")).to_be_disabled()
+    button(page, "Start afresh").click()
+    expect(pages.tick(page, "white")).not_to_be_checked()
+    expect(button(page, "Start afresh")).to_be_disabled()
+    button(page, "Undo").click()
+    expect(pages.tick(page, "white")).to_be_checked()
+    assert pages.left(page) == white
+
+
+def test_a_view_is_kept_by_keys_under_the_tab_it_shows(demo_site, visit, chromium):
+    page = visit(demo_site, "?v=1&tab=season", chromium.new_context())
+    button(page, "Keep this view").press("Enter")
+    page.keyboard.type("<b>The season</b>")
+    page.keyboard.press("Enter")
+    expect(page.locator(".place")).to_have_text("1 view")
+    expect(button(page, "Keep this view")).to_be_focused()
+    pages.open_tab(page, "Compare fruit")
+    button(page, "Next prepared view").click()
+    expect(page.get_by_role("tab", name="Season")).to_have_attribute("aria-selected", "true")
+    expect(page.locator(".place")).to_have_text("view 1 of 1")
+    page.context.close()
+
+
+def test_the_keys_belong_to_a_text_field_while_it_has_the_focus(demo_site, visit):
+    page = visit(demo_site, "?v=1&tab=cultivar")
+    pages.tick(page, "white").check()
+    page.wait_for_url(re.compile("flesh_colour=white"))
+    expect(button(page, "Undo")).to_be_enabled()
+    field = page.get_by_label("Cultivar (type part of its name)")
+    field.click()
+    page.keyboard.type("Ca")
+    page.keyboard.press("Control+z")
+    page.wait_for_timeout(300)
+    expect(pages.tick(page, "white")).to_be_checked()
+    pages.tick(page, "white").focus()
+    page.keyboard.press("Control+z")
+    expect(pages.tick(page, "white")).not_to_be_checked()

@@ -1,0 +1,69 @@
+"""The hall's picture: the same figures as on the page, marks twice as thick, and the one that is spoken of ringed."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from bokeh.models import Span
+
+from dashboard.charts import spotlit, tradeoff
+from tests.charts.conftest import some_of
+from tests.charts.drawn import column, renderers, source_with
+
+
+def picture(catalogue, units: str = "us", which: str = "every row"):
+    cultivars = catalogue.cultivars if which == "nothing known" else some_of(catalogue.cultivars, which)
+    values = {key: some_of(frame, which) for key, frame in catalogue.values.items()}
+    rows = tradeoff.points(cultivars, values, units)
+    held = spotlit.held()
+    spotlit.fill(held, rows, [1.0] * len(rows))
+    return held, held.figures[0], rows
+
+
+def plain(look) -> float:
+    return float(getattr(look, "value", look))
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_a_mark_stands_where_it_stands_on_the_page(catalogue, units):
+    _, figure, rows = picture(catalogue, units)
+    source = source_with(figure, "cultivar", "mark")
+    assert list(source.data["cultivar"]) == list(catalogue.cultivars.index)
+    for key in ("size", "sugar"):
+        np.testing.assert_allclose(column(source, key), rows[key])
+
+
+def test_marks_and_limits_are_twice_as_large_as_on_the_page(catalogue):
+    held, figure, _ = picture(catalogue)
+    desk = tradeoff.drawing().copy()[0]
+
+    large, small = (
+        next(
+            one.glyph
+            for one in renderers(of)
+            if getattr(getattr(one.glyph, "marker", None), "field", "") == "mark"
+        )
+        for of in (figure, desk)
+    )
+    for look in ("size", "line_width"):
+        assert plain(getattr(large, look)) >= 2 * plain(getattr(small, look))
+    held.bound(spotlit.NAME, left=2.5)
+    (limit,) = figure.select({"type": Span})
+    assert limit.line_width == 4
+
+
+@pytest.mark.parametrize("which", ["spot", "starred", "ringed"])
+def test_what_is_picked_out_is_drawn_for_those_alone(catalogue, which):
+    held, figure, rows = picture(catalogue)
+    mask = np.zeros(len(rows), dtype=bool)
+    mask[1] = True
+    held.show(**{which: mask})
+    drawn = [one for one in renderers(figure) if one.view.filter.name == which]
+    assert drawn
+    assert all(list(one.view.filter.indices) == [1] for one in drawn)
+
+
+def test_any_table_is_borne(catalogue, which):
+    _, figure, rows = picture(catalogue, which=which)
+    assert len(source_with(figure, "cultivar", "mark").data["size"]) == max(len(rows), 1)
+    assert all(np.isfinite([figure.x_range.start, figure.x_range.end]))

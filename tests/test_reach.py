@@ -1,0 +1,84 @@
+"""Where a phone finds the page: this machine's own address in place of localhost, or one sentence why not."""
+
+from __future__ import annotations
+
+import socket
+
+import pytest
+
+from dashboard import reach as reaching
+from dashboard.reach import ALONE, NOWHERE, Reach, own_address, reach
+
+
+@pytest.mark.parametrize(
+    ("opened_at", "listens", "own", "found"),
+    [
+        ("http://localhost:5006/", "0.0.0.0", "192.168.1.20", Reach("http://192.168.1.20:5006/")),
+        ("http://127.0.0.1:5006/nursery", "0.0.0.0", "10.0.0.7", Reach("http://10.0.0.7:5006/nursery")),
+        ("http://[::1]:5006/", "", "10.0.0.7", Reach("http://10.0.0.7:5006/")),
+        ("http://localhost/", "0.0.0.0", "10.0.0.7", Reach("http://10.0.0.7/")),
+        ("http://localhost:5006", "", "10.0.0.7", Reach("http://10.0.0.7:5006/")),
+        ("http://localhost:5006/", "localhost", "192.168.1.20", Reach(why=ALONE)),
+        ("http://localhost:5006/", "127.0.0.1", "192.168.1.20", Reach(why=ALONE)),
+        ("http://localhost:5006/", "0.0.0.0", "", Reach(why=NOWHERE)),
+        ("https://trials.example/", "localhost", "", Reach("https://trials.example/")),  # through a server in front
+        ("http://192.168.1.20:5006/", "0.0.0.0", "10.0.0.7", Reach("http://192.168.1.20:5006/")),
+    ],
+)  # fmt: skip
+def test_a_phone_is_sent_where_it_can_reach(opened_at, listens, own, found):
+    assert reach(opened_at, listens, own) == found
+
+
+@pytest.mark.parametrize(
+    "text", ["", "localhost", "javascript:alert(1)", "http://", "http://a b/", "http://[::1", "http://x:y/"]
+)
+def test_what_is_no_page_s_address_leads_nowhere(text):
+    found = reach(text, "", "10.0.0.7")
+    assert found.base == ""
+    assert found.why
+
+
+def test_where_the_server_listens_is_known_from_the_command(monkeypatch):
+    monkeypatch.setenv(reaching.LISTENS, "localhost")
+    assert reach("http://localhost:5006/", own="10.0.0.7").why == ALONE
+    monkeypatch.setenv(reaching.LISTENS, "0.0.0.0")
+    assert reach("http://localhost:5006/", own="10.0.0.7").base == "http://10.0.0.7:5006/"
+
+
+class Socket:
+    """A datagram socket of a machine with these addresses, by the network asked for; whatever is sent fails the test."""
+
+    networks: dict[str, str]
+
+    def __init__(self, *_kind):
+        self.own = ""
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_exception):
+        return None
+
+    def connect(self, far):
+        if far[0] not in self.networks:
+            raise OSError("network is unreachable")
+        self.own = self.networks[far[0]]
+
+    def getsockname(self):
+        return (self.own, 1)
+
+
+@pytest.mark.parametrize(
+    ("networks", "found"),
+    [
+        ({}, ""),
+        ({"192.168.255.255": "192.168.7.3"}, "192.168.7.3"),
+        ({"10.255.255.255": "10.1.1.1", "192.168.255.255": "192.168.7.3"}, "10.1.1.1"),
+        ({"10.255.255.255": "127.0.0.1", "192.168.255.255": "192.168.7.3"}, "192.168.7.3"),
+        ({"10.255.255.255": "127.0.0.1"}, ""),
+    ],
+)
+def test_the_first_address_that_is_not_this_machine_alone_is_taken(monkeypatch, networks, found):
+    monkeypatch.setattr(Socket, "networks", networks, raising=False)
+    monkeypatch.setattr(socket, "socket", Socket)
+    assert own_address() == found
