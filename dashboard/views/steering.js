@@ -72,7 +72,7 @@ export function render({ model, el }) {
     try { model.kept ? sessionStorage.setItem(KEPT, model.kept) : sessionStorage.removeItem(KEPT); } catch { /* a browser may forbid it */ }
   });
   // What is sent while the page is being built is lost: it is said again until it is answered.
-  let tries = 20;
+  let tries = 120;
   const bring = () => {
     if (model.kept || !tries--) return;
     model.send_msg({ kept });
