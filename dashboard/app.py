@@ -89,16 +89,17 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     shell = _shell([], [], wide)
 
     def furnish() -> None:
+        main = _within(
+            _about(known),
+            headline(state, None if wide else lambda: _slide(shell, True)),
+            steering(state),
+            _tabs(state),
+            Walking(),
+        )
+        hall(state, *main)
         shell.param.update(
             sidebar=[filters(state, None if wide else lambda: _slide(shell, False))],
-            main=_within(
-                _about(known),
-                headline(state, None if wide else lambda: _slide(shell, True)),
-                steering(state),
-                _tabs(state),
-                hall(state),
-                Walking(),
-            ),
+            main=main,
         )
         ahead.soon(pn.state.curdoc)
 
