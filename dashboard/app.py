@@ -89,16 +89,17 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     shell = _shell([], [], wide)
 
     def furnish() -> None:
-        shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
-        shell.main = _within(
+        main = _within(
             _about(known),
             notices(state),
             headline(state, None if wide else lambda: _slide(shell, True)),
             steering(state),
             _tabs(state),
-            hall(state),
             Walking(),
         )
+        hall(state, *main)
+        shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        shell.main = main
         ahead.soon(pn.state.curdoc)
 
     document = pn.state.curdoc

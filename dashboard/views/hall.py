@@ -37,13 +37,15 @@ class Hall(Element):
         self._act(msg)
 
 
-def hall(state: State) -> pn.Column:
-    """Nothing until it is first asked for."""
-    whole = pn.Column(margin=0)
+def hall(state: State, page: pn.Column | None = None) -> pn.Column:
+    """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing."""
+    whole = pn.Column() if page is None else page
+    made: list[Hall] = []
 
     def open_hall() -> None:
-        if state.look == "hall" and not len(whole):
-            whole.append(_Speaking(state).element)
+        if state.look == "hall" and not made:
+            made.append(_Speaking(state).element)
+            whole.append(made[0])
 
     open_hall()
     state.param.watch(lambda _event: open_hall(), "look")
