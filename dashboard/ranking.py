@@ -25,10 +25,10 @@ from dashboard.market.prospects import among_first
 from dashboard.market.relaxing import Opening
 from dashboard.market.statements import stated
 from dashboard.market.weighing import places
-from dashboard.prospects import FEW_DRAWS
 from dashboard.traits import CLASSES, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
+RING_DRAWS = 120  # enough for how full a ring is drawn: give or take 4 in 100
 EVEN = 0.5  # a chance from which a thing is more likely than not
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
 
@@ -148,7 +148,7 @@ def sure_not_beaten(
     if not all(catalogue.worth[trait].modelled for trait in BETTER):
         return None
     among = np.flatnonzero(filtering.passes(catalogue, filters) & _meets(catalogue, market, basis))
-    drawn = np.stack([prospects.draws(catalogue, trait, basis)[:FEW_DRAWS, among] for trait in BETTER])
+    drawn = np.stack([prospects.draws(catalogue, trait, basis)[:RING_DRAWS, among] for trait in BETTER])
     answer = np.zeros(len(catalogue.cultivars))
     answer[among] = markets.chance_not_beaten(drawn, [1.0] * len(BETTER))
     answer.setflags(write=False)

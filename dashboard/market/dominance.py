@@ -51,22 +51,28 @@ def chance_not_beaten(drawn: np.ndarray, signs: Sequence[float]) -> np.ndarray:
     count, rows = points.shape[1:]
     if not rows:
         return np.zeros(0)
-    size = np.nan_to_num(points).std(
-        axis=(1, 2), keepdims=True
-    )  # any scale would do; this one finds them soonest
+    # Any scale would do; that of one draw finds them soon.
+    size = np.nan_to_num(points[:, 0]).std(axis=1)[:, None, None]
     total = (points / np.where(size > 0, size, 1)).sum(axis=0)
     undecided = np.isfinite(total)
-    standing = np.zeros((count, rows), dtype=bool)
+    among = np.arange(
+        rows
+    )  # which columns are still looked at: most are beaten in every draw after a few rounds
+    standing = np.zeros(rows)
     every = np.arange(count)
     while undecided.any():
         best = np.where(undecided, total, -np.inf).argmax(axis=1)
         found = undecided[every, best]
-        standing[every[found], best[found]] = True
+        standing += np.bincount(among[best[found]], minlength=rows)
         undecided[every, best] = False
-        as_good, ahead = np.ones((count, rows), dtype=bool), np.zeros((count, rows), dtype=bool)
+        as_good, ahead = np.ones_like(undecided), np.zeros_like(undecided)
         for trait in points:
             mine = trait[every, best][:, None]
             as_good &= mine >= trait
             ahead |= mine > trait
         undecided &= ~(as_good & ahead & found[:, None])
-    return standing.mean(axis=0)
+        left = undecided.any(axis=0)
+        if left.sum() < 0.7 * len(left):
+            among, undecided, total = among[left], undecided[:, left], total[:, left]
+            points = points[:, :, left]
+    return standing / count
