@@ -17,7 +17,7 @@ from dashboard.state import LOOKS, TABS
 from tests.benchmarks.servers import Served, free_port
 from tests.visitor import visit
 
-SETTLED = 8  # visits after which memory must stand still: by then every code path has been walked
+SETTLED = 14  # visits after which memory must stand still: by then every tab has been walked in every look
 GROWTH = 15  # MB of noise allowed from there on; one visitor kept whole is about 4 MB
 LAST = (
     1 if version("panel").startswith("1.10") else 0
@@ -57,7 +57,7 @@ def _visit(
     return asyncio.run(visit(server.url, *ticks, query=f"?v=1&tab={tab}&look={look}"))
 
 
-@pytest.mark.parametrize("visits", [16, pytest.param(100, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("visits", [20, pytest.param(100, marks=pytest.mark.slow)])
 def test_visits_leave_no_state_no_page_no_document_and_no_memory(served, visits):
     for number in range(visits):
         if number == SETTLED:

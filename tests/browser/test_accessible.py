@@ -68,6 +68,20 @@ def test_no_serious_fault_in_the_hall(demo_site, visit):
         assert found(page) == [], key
 
 
+def test_no_serious_fault_under_any_tab_on_a_phone(demo_site, demo, visit, phone):
+    name = demo.cultivars.index[3]
+    other = demo.cultivars.index[4]
+    page = visit(
+        demo_site, f"?v=1&market=roadside_stand&cultivar={name}&shortlist={name}&beside={name},{other}", phone
+    )
+    faults = {}
+    for tab in (*pages.TABS[1:], pages.TABS[0]):
+        page.get_by_role("tab", name=tab).tap()
+        expect(page.locator(pages.ANSWERED[tab]).first).to_be_visible()
+        faults[tab] = found(page)
+    assert {tab: lines for tab, lines in faults.items() if lines} == {}
+
+
 @pytest.mark.parametrize("rule", INHERENT)
 def test_every_exception_says_why(rule):
     mark, reason = INHERENT[rule]
