@@ -52,6 +52,20 @@ def test_no_serious_fault_under_any_tab(demo_site, demo, visit):
     assert {tab: lines for tab, lines in faults.items() if lines} == {}
 
 
+def test_the_first_key_leads_past_the_filters_to_the_open_tab(demo_site, visit):
+    page = visit(demo_site, "?v=1&tab=season")
+    page.keyboard.press("Tab")
+    skip = page.locator("#skip")
+    expect(skip).to_be_focused()
+    expect(skip).to_be_in_viewport()
+    page.keyboard.press("Enter")
+    held = page.evaluate(
+        "() => { let at = document.activeElement; while (at.shadowRoot?.activeElement) at = at.shadowRoot.activeElement; return [at.getAttribute('role'), at.getAttribute('aria-label')]; }"
+    )
+    assert held == ["tabpanel", "Season"]
+    expect(skip).not_to_be_in_viewport()
+
+
 def test_no_serious_fault_on_a_phone_with_its_filters_open(demo_site, visit, phone):
     page = visit(demo_site, "?v=1&market=roadside_stand&flesh_colour=purple", phone)
     assert found(page) == []
