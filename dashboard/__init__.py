@@ -27,6 +27,7 @@ LAYERS = (
     "comparison",  # one question and its answer
     "words",  # an answer's parts as a reader sees them
     "facts",  # what is recorded of one cultivar, as a reader sees it
+    "reckoning",  # its account with a market, as a reader sees it
     # ---- below this line a screen may be known ----
     "address",  # a question written into a link, and read back
     "reach",  # where a phone in the room finds the page
@@ -68,4 +69,5 @@ SCREENLESS = (
     "comparison",
     "words",
     "facts",
+    "reckoning",
 )

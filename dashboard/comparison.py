@@ -95,11 +95,8 @@ class Comparison:
     @property
     def market_counts(self) -> dict[str, int]:
         """How many of the passing cultivars clear every limit of each market; "" is no market."""
-        found = ranking.counts(self.catalogue, self.filters, self.basis)
-        if not self.own or self.market not in found:
-            return found
-        mine = ranking.clearing(self.catalogue, self.filters, self.profile, self.basis)
-        return ranking.with_own(tuple(found.items()), self.market, len(mine))
+        changed = (self.market, self.profile) if self.own else None
+        return ranking.counts(self.catalogue, self.filters, self.basis, changed)
 
     @property
     def emptied(self) -> Emptied | None:

@@ -37,7 +37,7 @@ def refused(catalogue: Catalogue, market: Market | None, basis: Basis) -> str:
         found = _worth(catalogue, trait, basis)
         if not found.modelled:
             return found.plan.refused
-        if trait in on_fruit and (why := _fruit(found, 0.0, True, basis.site).refused):
+        if trait in on_fruit and (why := _refused_on_fruit(found, basis.site)):
             return why
     return ""
 
@@ -123,13 +123,13 @@ def _log(catalogue: Catalogue, wish: Wish, basis: Basis) -> np.ndarray:
 @lru_cache(maxsize=64)
 def _share(catalogue: Catalogue, limit: Limit, basis: Basis) -> np.ndarray | None:
     found = _worth(catalogue, limit.key, basis)
-    if _fruit(found, 0.0, True, basis.site).refused:
+    if _refused_on_fruit(found, basis.site):
         return None
     means = catalogue.figures[basis][limit.key]["estimate"].to_numpy(dtype=float)
     return share_of_fruit(found, means, limit.at_least, limit.at_most, basis.site)
 
 
-def _fruit(found: Worth, bound: float, at_least: bool, site: str):
+def _refused_on_fruit(found: Worth, site: str) -> str:
+    """Why the share of a trait's future fruit cannot be told; "" where it can."""
     ratio = BORROWED if found.plan.one_season else None
-    at = site if site in found.at else None
-    return chances(found, bound, at_least=at_least, site=at, ratio=ratio)[FRUIT]
+    return chances(found, 0.0, site=site if site in found.at else None, ratio=ratio)[FRUIT].refused

@@ -65,23 +65,21 @@ def reasons(catalogue: Catalogue, market: Market | None, basis: Basis, units: st
     told = prospects.prospects(catalogue, market, basis) if market else None
     if told is not None:
         barely = ((told["clears"] < EVEN) == fit["meets"]) & told["clears"].notna()
-        barely &= fit["meets"] | (told["clears"] >= EVEN)
         written = written.where(~barely, written.str.replace(":", ", barely:", n=1))
     return {str(name): sentence for name, sentence in written.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)
-def counts(catalogue: Catalogue, filters: Filters, basis: Basis) -> dict[str, int]:
-    """How many of the passing cultivars clear every limit of each market on offer; "" is no market."""
+def counts(
+    catalogue: Catalogue, filters: Filters, basis: Basis, changed: tuple[str, Market | None] | None = None
+) -> dict[str, int]:
+    """How many of the passing cultivars clear every limit of each market on offer; "" is no market. ``changed`` is one of
+    them, by its key, as the visitor has it."""
     passes = filtering.passes(catalogue, filters)
-    every = {"": None, **catalogue.markets}
+    every: dict[str, Market | None] = {"": None, **catalogue.markets}
+    if changed and changed[0] in every:
+        every[changed[0]] = changed[1]
     return {key: int((passes & _meets(catalogue, one, basis)).sum()) for key, one in every.items()}
-
-
-@lru_cache(maxsize=REMEMBERED)
-def with_own(found: tuple[tuple[str, int], ...], market: str, mine: int) -> dict[str, int]:
-    """The counts with that of the market as the visitor has changed it."""
-    return {**dict(found), market: mine}
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -186,8 +184,7 @@ def openings(
     fit, passes = fits(catalogue, market, basis), filtering.passes(catalogue, filters)
     told = prospects.prospects(catalogue, market, basis)
     chance = None if told is None else told["clears"].to_numpy()
-    spread = {trait: float(frame["estimate"].std()) for trait, frame in catalogue.figures[basis].items()}
-    nearest = relaxing.nearest_misses(fit, chance, passes, spread)
+    nearest = relaxing.nearest_misses(fit, chance, passes, _spreads(catalogue, basis))
     return relaxing.openings(market, fit, passes), tuple(nearest)
 
 
@@ -249,6 +246,12 @@ def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tup
     after_all = np.where(out, np.floor(100 * np.nan_to_num(table["clears"].to_numpy(dtype=float))), 0)
     order = np.lexsort((np.arange(len(fit)), -score, -after_all, out))  # names are sorted already
     return table, order
+
+
+@lru_cache(maxsize=64)
+def _spreads(catalogue: Catalogue, basis: Basis) -> dict[str, float]:
+    """By trait, how far cultivars lie apart."""
+    return {trait: float(frame["estimate"].std()) for trait, frame in catalogue.figures[basis].items()}
 
 
 def _numbered(table: pd.DataFrame) -> pd.DataFrame:

@@ -11,6 +11,7 @@ from dashboard.filters import WORD_FIELDS
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.reasons import bound_written
 from dashboard.ripening import day_label, half_label
+from dashboard.season import Gap
 from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
 LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
@@ -175,3 +176,18 @@ def filters_told(asked: Comparison) -> str:
     if asked.seasons > 1:
         told.append(f"picked in at least {asked.seasons} seasons")
     return "; ".join(told) or "none"
+
+
+def gap_told(gap: Gap, south: bool) -> str:
+    """``3 to 11 Aug: usually 6 bare days in a row …``: when it is, and how long it gets."""
+    few, middle, many = (f"{days:.0f}" for days in gap.days)
+    return (
+        f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
+        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
+    )
+
+
+def days_told(first: float, last: float, south: bool) -> str:
+    """``3 Aug to 11 Aug``; one date for one day."""
+    ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
+    return " to ".join(ends)

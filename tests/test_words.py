@@ -10,13 +10,13 @@ import pytest
 from dashboard import facts, words
 from dashboard.comparison import Comparison
 from dashboard.filters import Filters, _described
-from dashboard.handout.account import account_told
-from dashboard.handout.season_page import gap_told
 from dashboard.handout.worth import standing
 from dashboard.market import Wish
+from dashboard.reckoning import account_told
 from dashboard.traits import TRAITS
 from dashboard.views import account as page_account
 from dashboard.views import gaps as page_gaps
+from dashboard.words import gap_told
 from tests.handout.reading import plain
 
 
@@ -91,8 +91,8 @@ def test_the_account_is_told_as_on_the_page(demo, market):
 def test_gaps_are_told_as_on_the_page(demo):
     asked = Comparison(demo, shortlist=("Aldrum", "Trenirrin"))
     assert asked.cover.gaps
-    for gap in asked.cover.gaps:
-        assert gap_told(gap, False) == page_gaps._gap(gap, False)
+    rows = [row["cells"][0] for row in page_gaps.closers_view(asked)["rows"] if row["cells"][0]]
+    assert [gap_told(gap, False) for gap in asked.cover.gaps] == rows
 
 
 def test_filters_are_told_in_words(demo):

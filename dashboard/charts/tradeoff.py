@@ -86,6 +86,19 @@ def limits(bounds: Mapping[str, Ends], system: str) -> dict[str, Ends]:
     return found
 
 
+def bound(held: Held, bounds: Mapping[str, Ends], system: str) -> None:
+    """The limits on the mean (SI) into the pictures, in the reader's unit."""
+    ends = limits(bounds, system)
+    for x, y in PAIRS:
+        (left, right), (bottom, top) = ends.get(x, (None, None)), ends.get(y, (None, None))
+        held.bound(named(x, y), left=left, right=right, bottom=bottom, top=top)
+
+
+def full(meets: pd.Series) -> list[float]:
+    """How full each mark is drawn: pale where it misses a limit."""
+    return [1.0 if ok else PALE for ok in meets]
+
+
 def drawing(touch: bool = False) -> Drawing:
     """The three pictures over one source, "cultivars", and the filters "shown", "ringed" and "barred".
 

@@ -71,8 +71,7 @@ def chances(
         told = long_run(worth, ratio)
         given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
     spread, site_seasons = spreads(worth, site, ratio), sum(worth.site_seasons.values())
-    few = site_seasons < RANDOM_FROM
-    df_level = site_seasons - 1 + (ASSUMED_DF if few else 0)
+    few, df_level = site_seasons < RANDOM_FROM, level_df(worth)
     estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
     answers = {}
     for key, question in questions.items():
@@ -92,6 +91,13 @@ def chances(
         by_cultivar = pd.Series(tail, index=told.index, name=key)
         answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
+
+
+def level_df(worth: Worth) -> int:
+    """On how many degrees of freedom the level of a season to come is foretold: those seen, and where they are few those of
+    the assumption."""
+    seen = sum(worth.site_seasons.values())
+    return seen - 1 + (ASSUMED_DF if seen < RANDOM_FROM else 0)
 
 
 @cache

@@ -11,9 +11,8 @@ from typing import Any
 import numpy as np
 from scipy import optimize, stats
 
-from dashboard.estimates.chances import ASSUMED_DF, FRUIT, levels, spreads
+from dashboard.estimates.chances import FRUIT, level_df, levels, spreads
 from dashboard.estimates.one_season import BORROWED
-from dashboard.estimates.plan import RANDOM_FROM
 from dashboard.estimates.worth import Worth
 
 NOBODY = (float("inf"), float("-inf"))
@@ -75,9 +74,7 @@ class _Within:
 def _within(worth: Worth, site: str) -> _Within:
     at = site if site in worth.at else None
     ratio = BORROWED if worth.plan.one_season else None
-    seen = sum(worth.site_seasons.values())
-    df = seen - 1 + (ASSUMED_DF if seen < RANDOM_FROM else 0)
-    return _Within(*spreads(worth, at, ratio)[FRUIT], df)
+    return _Within(*spreads(worth, at, ratio)[FRUIT], level_df(worth))
 
 
 def _root(excess, low: float, high: float) -> float:

@@ -7,12 +7,13 @@ from dataclasses import replace
 from dashboard import words
 from dashboard.comparison import Comparison
 from dashboard.facts import facts
-from dashboard.handout.account import account_told, chances, costs
+from dashboard.handout.account import chances, costs
 from dashboard.handout.blocks import Beside, Block, Words
 from dashboard.handout.picking import picking
 from dashboard.handout.sheets import Section
 from dashboard.handout.tables import CAUTIONS
 from dashboard.handout.worth import worth
+from dashboard.reckoning import account_told
 
 PROTECTED = "Protected: it may not be propagated without a licence from the owner of the right."
 LONGEST_FACT = 5  # lines

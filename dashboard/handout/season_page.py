@@ -14,7 +14,6 @@ from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.sheets import Section
 from dashboard.handout.timeline import Bar
 from dashboard.ripening import day_label
-from dashboard.season import Gap
 
 NAMES, DATES = 112.0, 82.0  # points beside the bars
 STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture
@@ -104,11 +103,11 @@ def gaps_told(asked: Comparison) -> list[str]:
             f"Of these {verb} a limit of the market: {words.listed([words.called(name) for name in missed])}."
         )
     for gap, closers in asked.closers:
-        lines.append(f"Gap {gap_told(gap, south)}. {_closed_by(closers)}")
+        lines.append(f"Gap {words.gap_told(gap, south)}. {_closed_by(closers)}")
     if not cover.gaps:
         lines.append(f"No gap from {' to '.join(day_label(day, south) for day in cover.span)}.")
     if cover.crowded:
-        spans = words.listed([days_told(*ends, south) for ends in cover.crowded])
+        spans = words.listed([words.days_told(*ends, south) for ends in cover.crowded])
         lines.append(f"Crowded, more than twice the usual number at once: {spans}.")
     losses = cover.losses
     if len(losses) > 1 and losses.iloc[0] >= 0.5:
@@ -126,16 +125,3 @@ def _closed_by(closers: pd.Series) -> str:
         f"{words.called(name)} ({days:.1f} of its bare days)" for name, days in closers.head(CLOSERS).items()
     ]
     return f"Not on the list, and would add most there: {', '.join(told)}."
-
-
-def gap_told(gap: Gap, south: bool) -> str:
-    few, middle, many = (f"{days:.0f}" for days in gap.days)
-    return (
-        f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
-        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
-    )
-
-
-def days_told(first: float, last: float, south: bool) -> str:
-    ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
-    return " to ".join(ends)

@@ -64,7 +64,7 @@ def outlook(
     """``cultivars`` has the class columns; ``logs`` the ``log_welcome`` of each wish, which change less often than weights."""
     count = len(cultivars)
     shape = next(iter(drawn.values())).shape if drawn else (1, count)
-    clears, by_limit = np.ones(shape, dtype=bool), np.ones((len(market.limits), count))
+    by_limit = np.ones((len(market.limits), count))
     parts = {True: np.ones(shape, dtype=bool), False: np.ones(shape, dtype=bool)}
     for row, limit in enumerate(market.limits):
         if limit.kind == "class":

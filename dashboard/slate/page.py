@@ -25,6 +25,7 @@ _HERE = Path(__file__).parent
 
 def published(asked: Comparison, title: str, on: date | None = None) -> str:
     """The page of ``asked`` (a market, a site, units; no filters), dated ``on`` (today)."""
+    filters = rows.groups(asked)
     script, places = pictures(asked, rows.known(asked))
     flesh = set(asked.catalogue.cultivars["flesh_colour"])
     return _environment().get_template("page.html").render(
@@ -37,7 +38,7 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         sure=about_ranking(asked),
         legend=legend(flesh, sure=False),
         places=places,
-        groups=rows.groups(asked),
+        groups=filters,
         table=rows.table(asked),
         figures=rows.figures(asked),
         meanings=meanings(asked),
@@ -45,7 +46,7 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         library=_library(),
         script=script,
         manners=Markup((_HERE / "slate.js").read_text(encoding="utf-8")),
-        data=_inside_a_script(rows.data(asked)),
+        data=_inside_a_script(rows.data(asked, filters)),
         ink=style,
     )  # fmt: skip
 

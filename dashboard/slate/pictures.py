@@ -12,7 +12,6 @@ from markupsafe import Markup
 from dashboard.charts import calendar, tradeoff
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
-from dashboard.traits import TRAITS
 
 
 def pictures(asked: Comparison, rows: pd.Index) -> tuple[Markup, dict[str, Markup]]:
@@ -37,25 +36,13 @@ def _fruit(asked: Comparison, rows: pd.Index) -> Held:
     points = tradeoff.points(
         known, {trait: asked.values[trait].loc[rows] for trait in tradeoff.SHOWN}, asked.units
     )
-    full = [1.0 if ok else tradeoff.PALE for ok in inside]
-    tradeoff.fill(held, points, asked.units, full, [1.0] * len(points))
+    tradeoff.fill(held, points, asked.units, tradeoff.full(inside), [1.0] * len(points))
     held.show(
         shown=np.ones(len(rows), dtype=bool),
         ringed=asked.not_beaten[asked.catalogue.cultivars.index.get_indexer(rows)],
     )
-    for x, y in tradeoff.PAIRS:
-        (left, right), (bottom, top) = (_ends(asked, trait) for trait in (x, y))
-        held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
+    tradeoff.bound(held, asked.bounds, asked.units)
     return held
-
-
-def _ends(asked: Comparison, trait: str) -> tuple[float | None, float | None]:
-    unit = TRAITS[trait].unit(asked.units)
-    low, high = asked.bounds.get(trait, (None, None))
-    return (
-        None if low is None else float(unit.from_si(low)),
-        None if high is None else float(unit.from_si(high)),
-    )
 
 
 def _season(asked: Comparison) -> Held:

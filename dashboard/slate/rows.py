@@ -10,6 +10,7 @@ from dashboard import filters as filtering
 from dashboard.charts import calendar
 from dashboard.comparison import Comparison
 from dashboard.filters import Filters
+from dashboard.ranking import BETTER
 from dashboard.ripening import day_label, season_of
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.state import FILTERS
@@ -69,8 +70,8 @@ def _alone(field: str, value: str) -> Filters:
     return Filters(seasons=0)._replace(**asked)
 
 
-def data(asked: Comparison) -> dict[str, Any]:
-    """What the browser needs, as plain numbers and texts; places are those of ``known``."""
+def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
+    """What the browser needs, as plain numbers and texts; places are those of ``known``, ``filters`` from ``groups``."""
     names = known(asked)
     place = {name: row for row, name in enumerate(names)}
     windows, fit = asked.windows, asked.fit.loc[names]
@@ -81,9 +82,9 @@ def data(asked: Comparison) -> dict[str, Any]:
         "market": asked.profile.name if asked.profile else "",
         "groups": [
             {"field": g["field"], "label": g["label"], "single": g["single"], "options": [{k: o[k] for k in ("value", "label", "members")} for o in g["options"]]}
-            for g in groups(asked)
+            for g in filters
         ],
-        "better": {key: _numbers(asked.values[key].loc[names, "estimate"]) for key in ("size", "sugar", "firmness")},
+        "better": {key: _numbers(asked.values[key].loc[names, "estimate"]) for key in BETTER},
         "calendar": {"place": [place[name] for name in windows.index], "columns": all_calendar_rows(asked)},
         "first": _numbers(asked.catalogue.windows.loc[names, "first"]),
         "last": _numbers(asked.catalogue.windows.loc[names, "last"]),

@@ -5,67 +5,25 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from dashboard import reckoning
 from dashboard.comparison import Comparison
+from dashboard.facts import days_apart
 from dashboard.standins import SURE, Change
 from dashboard.traits import CLASSES, TRAITS
-from dashboard.words import chance, counted, evidence, limit_told
-
-WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+from dashboard.words import counted, evidence
 
 
 def account_told(asked: Comparison) -> Markup:
     """What the market may expect of the opened cultivar, and what would have to change where it is out."""
-    found = asked.account
-    if found is None:
-        return Markup("")
-    lines = []
-    row = found.prospect
-    if row is None:
-        lines.append(f"No chances are told for this market: {asked.refused}")
-    elif row["clears"] == row["clears"]:
-        parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
-        score = (
-            f" Score to be expected {100 * row['expected']:.0f} (in 8 cases of 10 between {100 * row['score_low']:.0f} and {100 * row['score_high']:.0f})."
-            if row["expected"] == row["expected"]
-            else ""
-        )
-        lines.append(f"Chance that it clears every limit: {chance(row['clears'])} ({parts}).{score}")
-    for limit, mean, low, high in found.needed:
-        lines.append(_needed(asked, limit, mean, low, high))
-    return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
-
-
-def _needed(asked: Comparison, limit, mean: float, low: float, high: float) -> str:
-    trait = TRAITS[limit.key]
-    wanted = limit_told(limit, asked.units)
-    if mean != mean:
-        return f"To be in: {wanted}. It has no reading."
-    if low > high:
-        return f"To be in: {wanted}. No cultivar can: fruit of one cultivar scatter more than that."
-    bound, word = (low, "at least") if mean < low else (high, "at most")
-    symbol = trait.unit(asked.units).symbol
-    now, then = (f"{trait.written(value, asked.units)} {symbol}".strip() for value in (mean, bound))
-    return f"To be in: {wanted}. For that its long-run mean would have to be {word} {then}; it is {now}."
+    return Markup("").join(Markup("<p>{}</p>").format(line) for line in reckoning.account_told(asked))
 
 
 def costs_view(asked: Comparison) -> dict:
     """Each wish of the market, the dearest first."""
-    found = asked.account
-    rows = []
-    for number, cost in enumerate(found.costs if found else ()):
-        trait = TRAITS[cost.wish.key]
-        symbol = trait.unit(asked.units).symbol
-        known = cost.welcome == cost.welcome
-        met = f"{trait.written(cost.met_from, asked.units)} {symbol}".strip()
-        cells = [
-            f"{trait.label}: {WAYS[cost.wish.shape]}",
-            trait.written(cost.value, asked.units) + (f" {symbol}" if known and symbol else ""),
-            f"{100 * cost.welcome:.0f} %" if known else "not recorded",
-            f"{100 * cost.share:.0f} %",
-            f"{100 * cost.costs:.0f}" if cost.costs == cost.costs else "–",
-            met,
-        ]
-        rows.append({"id": str(number), "name": trait.label, "cells": cells})
+    rows = [
+        {"id": str(number), "name": cells[0].partition(":")[0], "cells": list(cells)}
+        for number, cells in enumerate(reckoning.cost_rows(asked))
+    ]
     return {
         "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
         "so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
@@ -75,7 +33,7 @@ def costs_view(asked: Comparison) -> dict:
             {"key": "costs", "label": "Costs, points", "kind": "number"}, {"key": "met", "label": "Met in full at", "kind": "number"},
         ],
         "rows": rows,
-        "empty": "This market has no wishes.",
+        "empty": reckoning.NO_WISHES,
     }  # fmt: skip
 
 
@@ -87,7 +45,7 @@ def stand_ins_view(asked: Comparison) -> dict:
     for one in asked.stand_ins:
         row = table.loc[one.name].to_dict()
         cells = [
-            "yes" if one.name in asked.shortlist else "no", one.name, _days(one.days),
+            "yes" if one.name in asked.shortlist else "no", one.name, days_apart(one.days),
             _changes(asked, one.changes, True), _changes(asked, one.changes, False), _unsure(asked, one.changes, one.unknown),
             asked.reason(one.name) if asked.profile else "", str(facts["status"][one.name]), evidence(row),
         ]  # fmt: skip
@@ -112,15 +70,6 @@ def stand_ins_view(asked: Comparison) -> dict:
         "rows": rows,
         "empty": "No cultivar of its class ripens that near; allow more days, or take the filter on status off.",
     }  # fmt: skip
-
-
-def _days(days: float) -> str:
-    whole = round(days)
-    return (
-        "the same day"
-        if whole == 0
-        else f"{counted(abs(whole), 'day')} {'later' if whole > 0 else 'earlier'}"
-    )
 
 
 def _changes(asked: Comparison, changes: tuple[Change, ...], better: bool) -> str:

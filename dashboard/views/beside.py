@@ -17,9 +17,8 @@ from dashboard.views import live
 from dashboard.views.beside_table import table_view
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
-from dashboard.views.season import YEARS
 from dashboard.views.shortlist import CAUTION
-from dashboard.words import listed, site_name
+from dashboard.words import YEARS, listed, site_name
 
 FIELD = "beside"
 

@@ -6,11 +6,12 @@ from typing import Any
 
 import pandas as pd
 
+from dashboard import reckoning
 from dashboard.comparison import Comparison
 from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.traits import FRUIT_TRAITS, TRAITS
-from dashboard.words import basis_told, bounded, chance, counted, site_name
+from dashboard.words import basis_told, counted, site_name
 
 PAGE = 12
 
@@ -73,22 +74,12 @@ def checks_view(asked: Comparison) -> dict:
 
 def chances_view(asked: Comparison) -> dict:
     """Three different questions about each of the market's limits on a trait."""
-    assert asked.dossier is not None
-    rows = []
-    for number, (limit, answers) in enumerate(asked.dossier["chances"]):
-        trait = TRAITS[limit.key]
-        bound, word = (
-            (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
-        )
-        wanted = f"{trait.label} {word} {bounded(limit.key, bound, asked.units)}"
-        shares = [chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
-        holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
-        remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
-        asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
-        rows.append({"id": str(number), "name": wanted, "cells": [wanted, asks, holds, *shares, remark]})
+    rows = [
+        {"id": str(number), "name": cells[0], "cells": list(cells)}
+        for number, cells in enumerate(reckoning.limit_rows(asked))
+    ]
     return {
-        "title": "Against the limits of the market: whether each holds, and three different questions"
-        + (f", at {site_name(asked.catalogue, asked.site)}" if asked.site else ", at sites like these"),
+        "title": reckoning.limits_title(asked),
         "columns": [
             {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
             {"key": "holds", "label": "Chance that the limit holds", "kind": "number"},
@@ -97,7 +88,7 @@ def chances_view(asked: Comparison) -> dict:
             {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
         ],
         "rows": rows,
-        "empty": "This market sets no limit on a measured trait.",
+        "empty": reckoning.NO_LIMITS,
     }  # fmt: skip
 
 

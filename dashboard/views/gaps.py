@@ -6,8 +6,7 @@ from markupsafe import Markup
 
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
-from dashboard.season import Gap
-from dashboard.words import counted, kind, listed
+from dashboard.words import counted, days_told, gap_told, kind, listed
 
 MOST = 3  # closers told of a gap
 
@@ -37,7 +36,7 @@ def gaps_told(asked: Comparison) -> Markup:
     if not cover.gaps:
         lines.append(Markup("No gap from {} to {}.").format(*(day_label(day, south) for day in cover.span)))
     if cover.crowded:
-        spans = listed([_span(*ends, south) for ends in cover.crowded])
+        spans = listed([days_told(*ends, south) for ends in cover.crowded])
         lines.append(Markup("Crowded, more than twice the usual number at once: {}.").format(spans))
     losses = cover.losses
     if len(losses) > 1 and losses.iloc[0] >= 0.5 and asked.shortlist:
@@ -57,7 +56,7 @@ def closers_view(asked: Comparison) -> dict:
     """A row a gap and a cultivar that would close it, best first; a gap that none would close says so."""
     rows = []
     for gap, closers in asked.closers:
-        when = _gap(gap, asked.catalogue.south)
+        when = gap_told(gap, asked.catalogue.south)
         for name, days in closers.head(MOST).items():
             kept = "yes" if name in asked.shortlist else "no"
             known = asked.catalogue.cultivars.loc[str(name)].to_dict()
@@ -86,16 +85,3 @@ def closers_view(asked: Comparison) -> dict:
         ],
         "rows": rows, "empty": "There is no gap to close.",
     }  # fmt: skip
-
-
-def _gap(gap: Gap, south: bool) -> str:
-    few, middle, many = (f"{days:.0f}" for days in gap.days)
-    return (
-        f"{_span(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
-        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
-    )
-
-
-def _span(first: float, last: float, south: bool) -> str:
-    ends = [day_label(day, south) for day in (first, last)]
-    return ends[0] if ends[0] == ends[1] else " to ".join(ends)

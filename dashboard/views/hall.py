@@ -108,7 +108,7 @@ class _Speaking:
         self.held.columns("cultivars", full=self._full())
 
     def _full(self) -> list[float]:
-        return [1.0 if meets else tradeoff.PALE for meets in self.state.comparison.fit["meets"]]
+        return tradeoff.full(self.state.comparison.fit["meets"])
 
     def _rows(self, passes: np.ndarray, not_beaten: np.ndarray, shortlist: tuple, spot) -> None:
         here, starred = np.zeros(len(passes), dtype=bool), np.zeros(len(passes), dtype=bool)

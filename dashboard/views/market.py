@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 import param
-from panel.custom import JSComponent
 
 from dashboard import style
 from dashboard.market import Market, MarketError
@@ -22,13 +21,14 @@ from dashboard.market.writing import file_name, sourced, toml
 from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.views import live
+from dashboard.views.elements import Element
 from dashboard.views.live import at_once
 
 _LONGEST = {"name": 200, "summary": 1000}  # characters of what a copy is called, and of what it is for
 _LONGEST_FILE = 100  # characters of an opened file's name
 
 
-class MarketEditor(JSComponent):
+class MarketEditor(Element):
     """Figures, sliders and tick boxes of one market; ``act(message)`` is called once a change."""
 
     told = param.String(default="{}", doc="JSON of what ``tell`` was given, and the last message it answers")

@@ -20,15 +20,9 @@ from dashboard.views import live
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import press
-from dashboard.words import counted
+from dashboard.words import YEARS, counted
 
 OWN = -1  # the page of the shortlist
-YEARS = {
-    "early": "an early season, the earliest of ten",
-    "ordinary": "an ordinary season",
-    "late": "a late season, the latest of ten",
-    "any": "a season not known beforehand",
-}
 
 
 def season(state: State) -> pn.Column:

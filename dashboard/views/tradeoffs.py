@@ -83,13 +83,17 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined"
     )  # fmt: skip
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text")
-    acts = (
-        pn.Row()
-    )  # they join the page when first there is something to do: opening it waits for nothing unused
+    acts = pn.Row()  # they join the page when there is something to do: opening it waits for nothing unused
 
     def draw(_values: dict, units: str) -> None:
         asked = state.comparison
-        tradeoff.fill(held, _points(catalogue, asked.basis, units), units, _full(asked.fit), _sure(asked))
+        tradeoff.fill(
+            held,
+            _points(catalogue, asked.basis, units),
+            units,
+            tradeoff.full(asked.fit["meets"]),
+            _sure(asked),
+        )
 
     def filled(
         passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple, *_chances
@@ -109,13 +113,10 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(bounds: dict, units: str) -> None:
-        bounds = tradeoff.limits(bounds, units)
-        for x, y in tradeoff.PAIRS:
-            (left, right), (bottom, top) = bounds.get(x, (None, None)), bounds.get(y, (None, None))
-            held.bound(tradeoff.named(x, y), left=left, right=right, bottom=bottom, top=top)
+        tradeoff.bound(held, bounds, units)
 
     def dress(fit: pd.DataFrame, *_chances) -> None:
-        held.columns("cultivars", full=_full(fit), sure=_sure(state.comparison))
+        held.columns("cultivars", full=tradeoff.full(fit["meets"]), sure=_sure(state.comparison))
         rings.say(about_not_beaten(state.comparison))
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")
@@ -140,11 +141,6 @@ def _drawing(touch: bool) -> Drawing:
 @lru_cache(maxsize=16)
 def _points(catalogue: Catalogue, basis: Basis, units: str) -> pd.DataFrame:
     return tradeoff.points(catalogue.cultivars, catalogue.figures[basis], units)
-
-
-def _full(fit: pd.DataFrame) -> list[float]:
-    """How full each mark is drawn: pale where it misses a limit."""
-    return [1.0 if meets else tradeoff.PALE for meets in fit["meets"]]
 
 
 def _sure(asked: Comparison) -> list[float]:

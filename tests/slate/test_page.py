@@ -100,7 +100,7 @@ def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):
 
 
 def test_the_figures_behind_the_pictures_are_the_page_s(asked):
-    told, names = data(asked), known(asked)
+    told, names = data(asked, groups(asked)), known(asked)
     assert told["inside"] == asked.fit["meets"].loc[names].tolist()
     for trait, values in told["better"].items():
         estimates = asked.values[trait].loc[names, "estimate"].to_numpy()
