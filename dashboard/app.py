@@ -18,6 +18,7 @@ from dashboard import ahead, catalogue, places, style
 from dashboard.records import RecordError
 from dashboard.state import State
 from dashboard.views.beside import beside
+from dashboard.views.boxes import Column
 from dashboard.views.classes import classes
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import Prose, Walking
@@ -116,11 +117,11 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     return shell
 
 
-def _tabs(state: State) -> pn.Column:
+def _tabs(state: State) -> Column:
     """The tabs, and how what stands under each is made."""
     touch = _on_phone()
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
-        "fruit": lambda: pn.Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
+        "fruit": lambda: Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
         "season": lambda: season(state),
         "classes": lambda: classes(state),
         "cultivar": lambda: cultivar(state),
@@ -149,9 +150,7 @@ def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
 
 def _within(*parts) -> list:
     # As high as what is in it: what stays in sight on a phone does so only within its column.
-    return [
-        pn.Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})
-    ]
+    return [Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})]
 
 
 def _untie(shell: pmui.Page) -> None:

@@ -134,9 +134,14 @@ class Comparison:
         return prospects.refused(self.catalogue, self.profile, self.basis)
 
     @property
-    def openings(self) -> tuple[tuple[Opening, ...], tuple[str, ...]]:
-        """What relaxing one limit would let in, most first, and the nearest misses, of the passing cultivars."""
+    def openings(self) -> tuple[Opening, ...]:
+        """What relaxing one limit would let in of the passing cultivars, most first."""
         return ranking.openings(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def nearest(self) -> tuple[str, ...]:
+        """Who of the passing cultivars misses the market by least."""
+        return ranking.nearest(self.catalogue, self.filters, self.profile, self.basis)
 
     @property
     def stand_ins(self) -> tuple[StandIn, ...]:
@@ -220,10 +225,7 @@ class Comparison:
 
     @property
     def shortlisted(self) -> pd.DataFrame:
-        """The shortlist in its own order, columns as ``ranking``; rank is the place within the shortlist.
-
-        Filters do not touch it: a shortlisted cultivar stays whatever is asked next.
-        """
+        """The shortlist in its own order, whatever the filters; columns as ``ranking``, rank is the place within it."""
         return ranking.shortlisted(self.catalogue, self.shortlist, self.profile, self.basis)
 
 

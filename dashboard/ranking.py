@@ -177,15 +177,22 @@ def bounds(
 @lru_cache(maxsize=REMEMBERED)
 def openings(
     catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis
-) -> tuple[tuple[Opening, ...], tuple[str, ...]]:
-    """What relaxing one limit would let in of the passing cultivars, most first, and who misses the market by least."""
+) -> tuple[Opening, ...]:
+    """What relaxing one limit would let in of the passing cultivars, most first."""
     if market is None:
-        return (), ()
-    fit, passes = fits(catalogue, market, basis), filtering.passes(catalogue, filters)
+        return ()
+    return relaxing.openings(market, fits(catalogue, market, basis), filtering.passes(catalogue, filters))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def nearest(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> tuple[str, ...]:
+    """Who of the passing cultivars misses the market by least."""
+    if market is None:
+        return ()
     told = prospects.prospects(catalogue, market, basis)
     chance = None if told is None else told["clears"].to_numpy()
-    nearest = relaxing.nearest_misses(fit, chance, passes, _spreads(catalogue, basis))
-    return relaxing.openings(market, fit, passes), tuple(nearest)
+    fit, passes = fits(catalogue, market, basis), filtering.passes(catalogue, filters)
+    return tuple(relaxing.nearest_misses(fit, chance, passes, _spreads(catalogue, basis)))
 
 
 @dataclass(frozen=True, eq=False)

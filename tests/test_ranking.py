@@ -57,11 +57,12 @@ def test_who_is_not_beaten_is_told_with_its_chance(asked):
 
 
 def test_openings_and_nearest_misses_belong_to_who_passes(asked):
-    found, nearest = replace(asked, flesh_colour=("red",)).openings
-    names = set(asked.catalogue.cultivars.index[replace(asked, flesh_colour=("red",)).passes])
-    assert set(nearest) <= names
-    assert all(one.first in names for one in found)
-    assert Comparison(asked.catalogue).openings == ((), ())
+    red = replace(asked, flesh_colour=("red",))
+    names = set(asked.catalogue.cultivars.index[red.passes])
+    assert red.nearest
+    assert set(red.nearest) <= names
+    assert all(one.first in names for one in red.openings)
+    assert Comparison(asked.catalogue).openings == Comparison(asked.catalogue).nearest == ()
 
 
 def test_the_account_says_what_each_missed_limit_takes(asked):

@@ -68,7 +68,7 @@ def _drawn(name: str, picture: hv.Dimensioned) -> figure:
     drawn = hv.renderer("bokeh").get_plot(picture).state
     drawn.name = name
     drawn.toolbar.logo = None
-    drawn.title = None
+    drawn.title = drawn.context_menu = None
     drawn.update(**FIGURE)
     for axis in drawn.axis:
         axis.update(**AXIS)

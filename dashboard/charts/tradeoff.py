@@ -8,7 +8,7 @@ from typing import Any
 import holoviews as hv
 import numpy as np
 import pandas as pd
-from bokeh.models import ColumnDataSource, IndexFilter
+from bokeh.models import ColumnDataSource, IndexFilter, TapTool
 
 from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
@@ -135,7 +135,7 @@ def _picture(
         size=9, line_color=style.INK, line_width=1.2,
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
         tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
-        hover_tooltips=TIP, hooks=[shared(source, rows["shown"], **looks), _dressed, *([_undragged] if touch else [])],
+        hover_tooltips=TIP, hooks=[shared(source, rows["shown"], **looks), _dressed, *([_touched] if touch else [])],
     )  # fmt: skip
     return hv.Overlay([across, upright, rings, marks]).opts(
         hv.opts.Overlay(
@@ -163,9 +163,11 @@ def _dressed(plot, _element) -> None:
     plot.handles["hover"].limit = 1
 
 
-def _undragged(plot, _element) -> None:
-    """A drag scrolls the page; without this the box would take it. The box stays one press away."""
+def _touched(plot, _element) -> None:
+    """A drag scrolls the page: a thumb taps the marks one after another, and once more to let go of one."""
     plot.state.toolbar.update(active_drag=None, active_multi=None)
+    for tap in plot.state.select(TapTool):
+        tap.mode = "xor"
 
 
 def _kind(flesh: str, shape: str, fruit: str, acidity: str) -> str:

@@ -65,12 +65,11 @@ def chance_not_beaten(drawn: np.ndarray, signs: Sequence[float]) -> np.ndarray:
         found = undecided[every, best]
         standing += np.bincount(among[best[found]], minlength=rows)
         undecided[every, best] = False
-        as_good, ahead = np.ones_like(undecided), np.zeros_like(undecided)
+        # As good in everything and better in something: as good in everything, and larger in sum.
+        beaten = (total < total[every, best][:, None]) & found[:, None]
         for trait in points:
-            mine = trait[every, best][:, None]
-            as_good &= mine >= trait
-            ahead |= mine > trait
-        undecided &= ~(as_good & ahead & found[:, None])
+            beaten &= trait <= trait[every, best][:, None]
+        undecided &= ~beaten
         left = undecided.any(axis=0)
         if left.sum() < 0.7 * len(left):
             among, undecided, total = among[left], undecided[:, left], total[:, left]

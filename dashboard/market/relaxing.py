@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from scipy import stats
+from scipy.special import ndtri
 
 from dashboard.market.profile import Limit, Market
 
@@ -67,7 +67,7 @@ def _short(limit: Limit, seen: object, spread: Mapping[str, float]) -> float:
     if not isinstance(seen, int | float):
         return 10.0  # a wrong class or no reading: farther than any figure
     if limit.share is not None:
-        wanted, has = stats.norm.ppf(np.clip([limit.share, float(seen)], 0.001, 0.999))
+        wanted, has = ndtri(np.clip([limit.share, float(seen)], 0.001, 0.999))
         return float(wanted - has)
     return _short_by(limit, float(seen)) / (spread.get(limit.key) or 1.0)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
@@ -15,6 +14,7 @@ from dashboard.records.photos import embedded
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.beside_table import table_view
+from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.shortlist import CAUTION
@@ -23,7 +23,7 @@ from dashboard.words import YEARS, listed, site_name
 FIELD = "beside"
 
 
-def beside(state: State) -> pn.Column:
+def beside(state: State) -> Column:
     catalogue = state.comparison.catalogue
     chooser = pmui.AutocompleteInput(
         label="Set beside (type part of its name)", options=[str(name) for name in catalogue.cultivars.index], value="",
@@ -71,8 +71,8 @@ def beside(state: State) -> pn.Column:
     live.follow(state, chosen, "beside", tab="beside")
     live.follow(state, offering, "offered", "side_by_side", tab="beside")
     live.follow(state, show, "side_by_side", "fit", "units", tab="beside")
-    return pn.Column(
-        pn.FlexBox(chooser, names, align_items="center"),
+    return Column(
+        Wrapped(chooser, names),
         heading,
         offer,
         fruit,

@@ -10,9 +10,10 @@ import param
 from panel.custom import JSComponent
 
 from dashboard import style
+from dashboard.views.boxes import Bare
 
 
-class Button(JSComponent):
+class Button(Bare, JSComponent):
     """``act()`` is called when it is pressed."""
 
     label = param.String(default="")

@@ -26,11 +26,10 @@ def about_ranking(asked: Comparison) -> Markup:
 
 
 def _nobody(asked: Comparison) -> str:
-    _, nearest = asked.openings
-    if not nearest or asked.ranking["meets"].any():
+    if asked.ranking["meets"].any() or not asked.nearest:
         return ""
     clears = asked.ranking["clears"]
-    told = [f"{name} ({chance(float(clears[name]))})" for name in nearest]
+    told = [f"{name} ({chance(float(clears[name]))})" for name in asked.nearest]
     return f"No cultivar that passes your filters clears every limit. Nearest, with the chance that it does after all: {listed(told)}."
 
 
@@ -60,10 +59,9 @@ def _weights(asked: Comparison) -> str:
 
 
 def _opening(asked: Comparison) -> str:
-    found, _ = asked.openings
-    if not found:
+    if not asked.openings:
         return ""
-    most = found[0]
+    most = asked.openings[0]
     said = f"The limit that alone keeps most out is “{limit_told(most.limit, asked.units)}”: without it {counted(most.lets_in, 'more cultivar')} would clear."
     eased = _eased(most.limit, most.bound, most.end, asked.units)
     return f"{said} {eased} {most.first}." if eased else said

@@ -6,7 +6,6 @@ import io
 from functools import lru_cache, partial
 
 import pandas as pd
-import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
@@ -18,6 +17,7 @@ from dashboard.handout.tables import weeks_csv
 from dashboard.ripening import day_label
 from dashboard.state import State
 from dashboard.views import live
+from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.listing import press
 from dashboard.weeks import ClassWeeks
@@ -33,10 +33,10 @@ TOLD = Markup(
 )
 
 
-def classes(state: State) -> pn.Column:
+def classes(state: State) -> Column:
     grid = state.comparison.class_weeks
     if grid is None:
-        return pn.Column(Prose(Markup("<p>{}</p>").format(state.comparison.catalogue.ripening.refused)))
+        return Column(Prose(Markup("<p>{}</p>").format(state.comparison.catalogue.ripening.refused)))
     catalogue = state.comparison.catalogue
     held = Held(_drawing(grid.classes, grid.starts, catalogue.south))
     held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
@@ -80,15 +80,15 @@ def classes(state: State) -> pn.Column:
     export = pmui.FileDownload(
         callback=lambda: io.BytesIO(weeks_csv(state.comparison)), filename="orchard-slate-weeks.csv", label="These weeks as .csv", variant="outlined"
     )  # fmt: skip
-    return pn.Column(
+    return Column(
         Prose(TOLD),
-        pn.Column(
+        Column(
             *held.figures,
             sizing_mode="stretch_width",
             styles={"overflow-x": "auto"},
             css_classes=["sideways"],
         ),
-        pn.FlexBox(kind, week),
+        Wrapped(kind, week),
         fills,
         spare,
         export,

@@ -15,12 +15,13 @@ from dashboard.facts import facts
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.account import account_told, costs_view, stand_ins_view
+from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.words import site_name
 
 
-def cultivar(state: State) -> pn.Column:
+def cultivar(state: State) -> Column:
     catalogue = state.comparison.catalogue
     here = {"page": 1}
     chooser = pmui.AutocompleteInput(
@@ -35,15 +36,14 @@ def cultivar(state: State) -> pn.Column:
         "Put on the shortlist", lambda: state.keep(state.cultivar), variant="outlined", visible=False
     )
     words = Prose()
-    stands = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
-    picked = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width", min_width=300)
-    half: dict[str, Any] = {"min_width": 300, "styles": {"flex": "1 1 420px"}}
-    left = pn.Column(Prose(Markup("<h3>Where it stands among all cultivars</h3>")), stands, **half)
-    right = pn.Column(Prose(Markup("<h3>When it was picked</h3>")), picked, **half)
-    pictures = pn.FlexBox(  # boxes are hidden, not the pictures in them: Panel cannot hide a drawn one
+    stands = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
+    picked = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
+    half: dict[str, Any] = {"styles": {"flex": "1 1 420px", "min-width": "min(300px, 100%)"}}
+    left = Column(Prose(Markup("<h3>Where it stands among all cultivars</h3>")), stands, **half)
+    right = Column(Prose(Markup("<h3>When it was picked</h3>")), picked, **half)
+    pictures = Wrapped(  # boxes are hidden, not the pictures in them: Panel cannot hide a drawn one
         left,
         right,
-        sizing_mode="stretch_width",
         visible=False,
     )
     values, checks, chances, costs = (RowTable(lambda *_: None, visible=False) for _ in range(4))
@@ -111,8 +111,8 @@ def cultivar(state: State) -> pn.Column:
 
     live.follow(state, beside, "stand_ins", "apart", "shortlist", "profile", "units", tab="cultivar")
     live.follow(state, kept, "shortlist", "cultivar", tab="cultivar")
-    return pn.Column(
-        pn.FlexBox(chooser, keep, align_items="center"),
+    return Column(
+        Wrapped(chooser, keep),
         words,
         pictures,
         costs,

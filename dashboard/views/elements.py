@@ -17,12 +17,13 @@ from markupsafe import Markup
 from panel.custom import JSComponent
 
 from dashboard import style
+from dashboard.views.boxes import Bare
 from dashboard.views.live import at_once
 
 _HERE = Path(__file__).parent
 
 
-class Prose(pn.pane.HTML):
+class Prose(Bare, pn.pane.HTML):
     """Words on the page. It takes only ``Markup``: whoever says something has escaped what came from records."""
 
     def __init__(self, words: Markup | None = None, **params):
@@ -35,8 +36,12 @@ class Prose(pn.pane.HTML):
         if self.object != str(words):
             self.object = str(words)
 
+    def _update(self, _ref: str, model: Any) -> None:
+        # Nothing but the words changes; the library would dress the whole pane anew, a quarter of a filter's time here.
+        model.update(**self._process_param_change({"object": self.object}))
 
-class Element(JSComponent):
+
+class Element(Bare, JSComponent):
     """An element with a script of its own: plain, so that the browser fetches and keeps it and need not compile it."""
 
 
@@ -100,6 +105,7 @@ class RowTable(Element):
 
 
 class Walking(Element):
-    """Nothing to see: lets back and forward walk through the choices, and pictures come back in a tab shown again."""
+    """Nothing to see: lets back and forward walk through the choices, pictures come back in a tab shown again, and the page is
+    laid out once for all that changes at once."""
 
     _bundle = _esm = _HERE / "walking.js"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import panel as pn
 from markupsafe import Markup
 
 from dashboard.comparison import Comparison, known_values
@@ -13,6 +12,7 @@ from dashboard.ripening import half_label
 from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
 from dashboard.views import live
+from dashboard.views.boxes import Column
 from dashboard.views.elements import ChoiceBoxes, Prose, group_of
 from dashboard.views.market import market_editor
 from dashboard.words import LABELS, market_told, site_name
@@ -23,7 +23,7 @@ RIPENESS_NAMES = {"picked": "as picked", "equal": "at equal firmness"}
 UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
 
 
-def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
+def filters(state: State, close: Callable[[], None] | None = None) -> Column:
     """``close`` is given where the choices lie over the page, and puts a button that shows the page again."""
     asked = state.comparison
     about = Prose(margin=(0, 10))
@@ -50,7 +50,7 @@ def filters(state: State, close: Callable[[], None] | None = None) -> pn.Column:
         if close
         else []
     )
-    return pn.Column(*done, markets, about, market_editor(state), others, over, sizing_mode="stretch_width")
+    return Column(*done, markets, about, market_editor(state), others, over, sizing_mode="stretch_width")
 
 
 def market_groups(asked: Comparison) -> list[dict]:

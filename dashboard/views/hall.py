@@ -14,6 +14,7 @@ from panel.custom import Child
 from dashboard.charts import spotlit, tradeoff
 from dashboard.state import State
 from dashboard.views import hall_words, live
+from dashboard.views.boxes import Column
 from dashboard.views.elements import Element
 from dashboard.views.hall_dress import HALL_CSS
 
@@ -37,9 +38,9 @@ class Hall(Element):
         self._act(msg)
 
 
-def hall(state: State, page: pn.Column | None = None) -> pn.Column:
+def hall(state: State, page: Column | None = None) -> Column:
     """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing."""
-    whole = pn.Column() if page is None else page
+    whole = Column() if page is None else page
     made: list[Hall] = []
 
     def open_hall() -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import panel as pn
 from markupsafe import Markup
 
 from dashboard import style
 from dashboard.state import State
 from dashboard.views import live
+from dashboard.views.boxes import Column
 from dashboard.views.elements import Prose
 from dashboard.words import counted
 
@@ -17,7 +17,7 @@ from dashboard.words import counted
 STAYS: dict[str, str | None] = {"position": "sticky", "top": "0", "z-index": "6", "background": style.PAPER}
 
 
-def headline(state: State, open_filters: Callable[[], None] | None = None) -> pn.Column:
+def headline(state: State, open_filters: Callable[[], None] | None = None) -> Column:
     """``open_filters`` is given where they start closed, and puts a button for them here."""
     line = Prose()
     relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
@@ -30,9 +30,9 @@ def headline(state: State, open_filters: Callable[[], None] | None = None) -> pn
 
     live.follow(state, show, "passes", "fit", "emptied", "profile", "shortlist")
     if open_filters is None:
-        return pn.Column(line, relax, sizing_mode="stretch_width")
+        return Column(line, relax, sizing_mode="stretch_width")
     filters = live.button("Market and filters", open_filters, variant="contained")
-    return pn.Column(line, filters, relax, sizing_mode="stretch_width", styles=STAYS)
+    return Column(line, filters, relax, sizing_mode="stretch_width", styles=STAYS)
 
 
 def notices(state: State) -> Prose:

@@ -6,11 +6,11 @@ import math
 from typing import Any
 
 import pandas as pd
-import panel as pn
 
 from dashboard.comparison import TOPS, Comparison
 from dashboard.state import State
 from dashboard.views import listing, live
+from dashboard.views.boxes import Column
 from dashboard.views.chances import about_ranking
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.words import basis_told
@@ -18,7 +18,7 @@ from dashboard.words import basis_told
 PAGE = 15
 
 
-def ranking(state: State) -> pn.Column:
+def ranking(state: State) -> Column:
     here: dict[str, Any] = {"page": 1, "sort": None}
 
     def act(what: str, value) -> None:
@@ -65,7 +65,7 @@ def ranking(state: State) -> pn.Column:
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, tell, "ranking", "openings", "profile", "units", tab="fruit")
     live.follow(state, draw, "shortlist", "chosen", tab="fruit")
-    return pn.Column(about, top, table, sizing_mode="stretch_width")
+    return Column(about, top, table, sizing_mode="stretch_width")
 
 
 def view(asked: Comparison, here: dict) -> dict:

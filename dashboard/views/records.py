@@ -11,13 +11,14 @@ from dashboard.charts import variation
 from dashboard.estimates.sources import WORDS, sources
 from dashboard.state import State
 from dashboard.traits import TRAITS
+from dashboard.views.boxes import Column
 from dashboard.views.elements import Prose, RowTable
 from dashboard.words import counted
 
 PAGE = 20
 
 
-def records(state: State) -> pn.Column:
+def records(state: State) -> Column:
     catalogue = state.comparison.catalogue
     problems = list(catalogue.problems)
 
@@ -35,7 +36,7 @@ def records(state: State) -> pn.Column:
         else None
     )
     parts = [words, variation_legend(shares), picture, variation_told(catalogue), table]
-    return pn.Column(*(part for part in parts if part is not None), sizing_mode="stretch_width")
+    return Column(*(part for part in parts if part is not None), sizing_mode="stretch_width")
 
 
 def told(catalogue) -> Markup:

@@ -7,7 +7,6 @@ from functools import lru_cache, partial
 from typing import Any
 
 import pandas as pd
-import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
@@ -17,6 +16,7 @@ from dashboard.charts.held import Held
 from dashboard.ripening import day_label, half_span
 from dashboard.state import State
 from dashboard.views import live
+from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import press
@@ -25,7 +25,7 @@ from dashboard.words import YEARS, counted
 OWN = -1  # the page of the shortlist
 
 
-def season(state: State) -> pn.Column:
+def season(state: State) -> Column:
     catalogue = state.comparison.catalogue
     span, south = calendar.extent(catalogue.windows), catalogue.south
     held = Held(_drawing(span, south))
@@ -103,7 +103,7 @@ def season(state: State) -> pn.Column:
     live.follow(state, covered, "cover", tab="season")
     live.follow(state, closing, "closers", "shortlist", tab="season")
     live.follow(state, ticked, "year", "least", tab="season")
-    return pn.Column(
+    return Column(
         kind,
         heading,
         overview,
@@ -111,7 +111,7 @@ def season(state: State) -> pn.Column:
         cover_told,
         cover,
         closers,
-        pn.FlexBox(back, where, on, align_items="center"),
+        Wrapped(back, where, on),
         Prose(BELOW),
         rows,
         sizing_mode="stretch_width",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 from functools import partial
 
-import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
@@ -14,6 +13,7 @@ from dashboard.handout import booklet, tables, workbook
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.state import State
 from dashboard.views import listing, live
+from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
 from dashboard.words import counted, listed, stretches
@@ -24,7 +24,7 @@ else { source.data.label = "Copy it from the address bar" }
 """
 
 
-def shortlist(state: State) -> pn.Column:
+def shortlist(state: State) -> Column:
     words = Prose()
 
     table = RowTable(partial(listing.press, state))
@@ -64,10 +64,10 @@ def shortlist(state: State) -> pn.Column:
         )
 
     live.follow(state, show, "shortlisted", "profile", "units", "cover", tab="shortlist")
-    return pn.Column(
+    return Column(
         words,
         table,
-        pn.FlexBox(copy, abreast, *downloads, clear),
+        Wrapped(copy, abreast, *downloads, clear),
         running_order(state),
         sizing_mode="stretch_width",
     )

@@ -14,6 +14,7 @@ import param
 
 from dashboard import style
 from dashboard.state import State
+from dashboard.views.boxes import Column
 from dashboard.views.elements import Element
 from dashboard.views.live import at_once
 
@@ -40,10 +41,10 @@ class TabBar(Element):
             self._act(place)
 
 
-class TabPanel(pn.Column):
+class TabPanel(Column):
     """What stands under one tab, with the tab's name for a screen reader."""
 
-    _rename = {**pn.Column._rename, "told": None}  # noqa: RUF012
+    _rename = {**Column._rename, "told": None}  # noqa: RUF012
     told = param.String(default="", constant=True)
 
     def _get_properties(self, doc):
@@ -53,11 +54,11 @@ class TabPanel(pn.Column):
 
 def tabs(
     state: State, names: Mapping[str, str], make: Mapping[str, Callable[[], pn.viewable.Viewable]]
-) -> pn.Column:
+) -> Column:
     """A tab for each of ``names``; what stands under one is made when it is first opened."""
     keys = tuple(names)
     bar = TabBar(lambda place: state.choose(tab=keys[place]), names=list(names.values()))
-    whole = pn.Column(bar, sizing_mode="stretch_width")
+    whole = Column(bar, sizing_mode="stretch_width")
     opened: dict[str, TabPanel] = {}
 
     def open_tab(key: str) -> None:

@@ -6,7 +6,6 @@ from functools import cache, lru_cache
 
 import numpy as np
 import pandas as pd
-import panel as pn
 from markupsafe import Markup
 
 from dashboard.beside import FEWEST, MOST
@@ -18,6 +17,7 @@ from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.traits import UNKNOWN
 from dashboard.views import live
+from dashboard.views.boxes import Column, Row, Wrapped
 from dashboard.views.chances import about_not_beaten
 from dashboard.views.elements import Prose
 from dashboard.words import counted, listed
@@ -60,7 +60,7 @@ def legend(flesh_colours: set[str], sure: bool = True) -> Markup:
     )
 
 
-def tradeoffs(state: State, touch: bool = False) -> pn.Column:
+def tradeoffs(state: State, touch: bool = False) -> Column:
     catalogue = state.comparison.catalogue
     names = list(catalogue.cultivars.index)
     place = {name: row for row, name in enumerate(names)}
@@ -83,7 +83,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined"
     )  # fmt: skip
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text")
-    acts = pn.Row()  # they join the page when there is something to do: opening it waits for nothing unused
+    acts = Row()  # they join the page when there is something to do: opening it waits for nothing unused
 
     def draw(_values: dict, units: str) -> None:
         asked = state.comparison
@@ -110,7 +110,7 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
         wanted = [keep, *([abreast] if len(chosen) >= FEWEST else []), clear] if chosen else []
         if acts.objects != wanted:
             acts.objects = wanted
-        told.say(_told(chosen, len(chosen) - len(drawn)))
+        told.say(_told(chosen, len(chosen) - len(drawn), touch))
 
     def limits(bounds: dict, units: str) -> None:
         tradeoff.bound(held, bounds, units)
@@ -124,11 +124,11 @@ def tradeoffs(state: State, touch: bool = False) -> pn.Column:
     live.follow(state, draw, "values", "units", tab="fruit")
     live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
-    return pn.Column(
+    return Column(
         Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
-        pn.Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
+        Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
         rings,
-        pn.FlexBox(told, acts, align_items="center", sizing_mode="stretch_width"),
+        Wrapped(told, acts),
         sizing_mode="stretch_width",
     )
 
@@ -153,10 +153,11 @@ def _sure(asked: Comparison) -> list[float]:
     return [float(step) for step in steps]
 
 
-def _told(chosen: tuple, hidden: int) -> Markup:
+def _told(chosen: tuple, hidden: int, touch: bool) -> Markup:
     if not chosen:
+        how = "Tap marks, one after another" if touch else "Tap a mark, or draw a box round several"
         return Markup('<p class="quiet small">{}</p>').format(
-            "Tap a mark, or draw a box round several: they stand out in every picture and in the table."
+            f"{how}: they stand out in every picture and in the table."
         )
     away = f"; {hidden} of them do not pass your filters" if hidden else ""
     return Markup("<p><b>{}</b> chosen: {}{}</p>").format(

@@ -1,4 +1,4 @@
-// Three mends of the page the libraries do not make yet.
+// Mends of the page the libraries do not make yet.
 //
 // Back and forward walk through the choices. Panel writes each choice into the address but does not listen when the
 // browser walks; here a walk is told to its Location, and the entry just walked to is not pushed a second time. A market
@@ -37,6 +37,44 @@ for (const step of ["_measure_layout", "_after_layout"]) {
 const laid = plot._update_layout;
 plot._update_layout = function () {
   if (this.model.center.every((part) => this.renderer_views.has(part))) laid.call(this);
+};
+
+// The libraries lay out the whole page anew for each part of it that changes or gets another size, and paint its pictures
+// each time. Here it is laid out once, when all that changes in one go has changed.
+const box = Object.getPrototypeOf(plot);
+const shell = Bokeh.Models.get("panel.models.esm.ReactiveESM").prototype.default_view.prototype;
+const { compute_layout, invalidate_layout, has_finished } = shell;
+const waiting = new Map(); // by page: whether its parts are to be measured by new rules, too
+
+function settle(page) {
+  const anew = waiting.get(page);
+  waiting.delete(page);
+  if (!page.el.isConnected) return;
+  if (anew) page.update_layout();
+  compute_layout.call(page);
+  page.notify_finished();
+}
+
+function soon(page, anew) {
+  if (!waiting.has(page)) queueMicrotask(() => settle(page));
+  waiting.set(page, anew || waiting.get(page));
+}
+
+shell.compute_layout = function () {
+  this.is_managed ? compute_layout.call(this) : soon(this, false);
+};
+shell.invalidate_layout = function () {
+  this.is_managed ? invalidate_layout.call(this) : soon(this, true);
+};
+shell.has_finished = function () {
+  return !waiting.has(this) && has_finished.call(this);
+};
+
+// What holds no picture the browser lays out by itself, whatever size it gets.
+const pictured = (view) => "canvas_view" in view || view.child_views.some(pictured);
+const resized = box._after_resize;
+box._after_resize = function () {
+  if (pictured(this)) resized.call(this);
 };
 
 export function render() {}

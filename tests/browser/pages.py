@@ -29,7 +29,7 @@ TABS = (
 KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 # What stands under each tab once its answer has come.
 ANSWERED = {
-    "Compare fruit": 'p:has-text("Tap a mark"), p:has-text("chosen:")',
+    "Compare fruit": 'p:has-text("Tap "), p:has-text("chosen:")',
     "Season": 'h2:has-text("Season")',
     "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
     "One cultivar": 'p:has-text("Type a name"), dt:has-text("Trees standing")',

@@ -24,6 +24,10 @@ _TOO_WIDE = """() => {
 
 _SIZES = "all => all.map(at => at.getBoundingClientRect()).map(box => [box.width, box.height])"
 
+_CHOSEN = (
+    f"wanted => {pages.POINTS}.every(p => wanted.every(name => p.chosen.some(row => p.names[row] === name)))"
+)
+
 
 def test_the_filters_are_closed_at_first_and_a_button_opens_them(demo_site, visit, phone):
     page = visit(demo_site, context=phone)
@@ -79,3 +83,11 @@ def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, de
     page.touchscreen.tap(*pages.mark(page, name))
     page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length > 0)")
     assert all(name in picked for picked in pages.chosen(page))
+    other = demo.values["sugar"]["estimate"].drop(name).idxmax()
+    page.wait_for_timeout(700)  # two at once would be a double tap
+    page.touchscreen.tap(*pages.mark(page, other))  # a second is chosen beside it
+    page.wait_for_function(_CHOSEN, arg=[name, other])
+    page.wait_for_timeout(700)
+    page.touchscreen.tap(*pages.mark(page, name))  # and the first let go
+    page.wait_for_function(f"!({_CHOSEN})(['{name}'])")
+    assert all(other in picked for picked in pages.chosen(page))

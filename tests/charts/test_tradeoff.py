@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from bokeh.models import BoxAnnotation, IndexFilter, Span
+from bokeh.models import BoxAnnotation, IndexFilter, Span, TapTool
 
 from dashboard import style
 from dashboard.charts import tradeoff
@@ -182,6 +182,8 @@ def test_a_thumb_is_left_to_the_page_and_a_mouse_draws_boxes(catalogue):
         for figure in made.values():
             drags = (figure.toolbar.active_drag, figure.toolbar.active_multi)
             assert (drags == (None, None)) == touch
+            (tap,) = figure.select(TapTool)
+            assert tap.mode == ("xor" if touch else "toggle")
 
 
 def test_words_say_what_is_not_known(catalogue):

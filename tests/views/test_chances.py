@@ -35,7 +35,7 @@ def test_how_the_order_hangs_on_the_weights_is_told_of_the_first_places(demo):
 
 def test_the_limit_that_keeps_most_out_is_named_with_what_it_would_let_in(demo):
     asked = Comparison(demo, market="long_distance_shipper")
-    first = asked.openings[0][0]
+    first = asked.openings[0]
     said = str(about_ranking(asked))
     assert f"{first.lets_in} more cultivars would clear" in said
     assert f"lets in {first.first}." in said
@@ -44,7 +44,7 @@ def test_the_limit_that_keeps_most_out_is_named_with_what_it_would_let_in(demo):
 def test_easing_a_limit_as_the_sentence_says_lets_the_cultivar_in(demo):
     """The bound as it is written for the reader, not the exact one."""
     asked = Comparison(demo, market="long_distance_shipper", units="us")
-    first = asked.openings[0][0]
+    first = asked.openings[0]
     share = int(str(about_ranking(asked)).split("Asking it of ")[1].split(" %")[0]) / 100
     lines = [line.replace("share 0.8", f"share {share}") for line in statements(asked.profile)]
     eased = replace(asked, own=tuple(lines))
@@ -61,7 +61,7 @@ def test_when_nobody_clears_the_market_the_nearest_are_named(demo):
     assert not asked.ranking["meets"].any()
     said = str(about_ranking(asked))
     assert said.startswith("<p>No cultivar that passes your filters clears every limit. Nearest")
-    assert asked.openings[1][0] in said
+    assert asked.nearest[0] in said
 
 
 def test_without_a_market_there_is_nothing_to_say(demo):
