@@ -18,7 +18,7 @@ from dashboard import market as markets
 from dashboard import prospects
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.filters import REMEMBERED, Filters
-from dashboard.market import Limit, Market, relaxing
+from dashboard.market import Contest, Limit, Market, relaxing
 from dashboard.market.account import Cost, costs
 from dashboard.market.profile import MarketError
 from dashboard.market.prospects import among_first
@@ -145,12 +145,16 @@ def sure_not_beaten(
     others, None where nothing can be foretold."""
     if not all(catalogue.worth[trait].modelled for trait in BETTER):
         return None
-    among = np.flatnonzero(filtering.passes(catalogue, filters) & _meets(catalogue, market, basis))
-    drawn = np.stack([prospects.draws(catalogue, trait, basis)[:RING_DRAWS, among] for trait in BETTER])
-    answer = np.zeros(len(catalogue.cultivars))
-    answer[among] = markets.chance_not_beaten(drawn, [1.0] * len(BETTER))
+    among = filtering.passes(catalogue, filters) & _meets(catalogue, market, basis)
+    answer = _contest(catalogue, basis).chance(among)
     answer.setflags(write=False)
     return answer
+
+
+@lru_cache(maxsize=2)  # few: up to 64 MB each
+def _contest(catalogue: Catalogue, basis: Basis) -> Contest:
+    drawn = [prospects.draws(catalogue, trait, basis)[:RING_DRAWS] for trait in BETTER]
+    return Contest(np.stack(drawn), [1.0] * len(BETTER))
 
 
 @lru_cache(maxsize=REMEMBERED)

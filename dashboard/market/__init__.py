@@ -1,18 +1,18 @@
 """What a buyer wants: limits that must hold and wishes that are weighed, and who clears them."""
 
 from dashboard.market.desirability import desirability, overall
-from dashboard.market.dominance import chance_not_beaten, not_beaten
+from dashboard.market.dominance import Contest, not_beaten
 from dashboard.market.fitting import fit, neutral
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import read_market, read_markets
 from dashboard.market.reasons import reason, reasons
 
 __all__ = [
+    "Contest",
     "Limit",
     "Market",
     "MarketError",
     "Wish",
-    "chance_not_beaten",
     "desirability",
     "fit",
     "neutral",

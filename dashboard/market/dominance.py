@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 _SIGN = {"more": 1.0, "less": -1.0}
+LARGEST = 64_000_000  # bytes for who beats whom
 _AT_ONCE = 500  # rows compared with all others in one go: bounds the memory at 500 × n × traits
 
 
@@ -40,38 +41,36 @@ def not_beaten(frame: pd.DataFrame, better: Mapping[str, str]) -> np.ndarray:
     return answer
 
 
-def chance_not_beaten(drawn: np.ndarray, signs: Sequence[float]) -> np.ndarray:
-    """(rows,) in what share of the draws each row is not beaten; ``drawn`` is (traits, draws, rows), ``signs`` 1 where more is
-    better and -1 where less is. Rows with a missing value are never in.
+class Contest:
+    """Who beats whom in each of many draws, found once; then of any selection of rows it is told at once how likely each is not
+    beaten by another of them.
 
-    In every draw at once: of those undecided the one with the largest sum is beaten by nobody; whom it beats is decided, and
-    so is it; until nobody is left.
+    ``drawn`` is (traits, draws, rows), ``signs`` 1 where more is better and -1 where less is. It takes draws × rows² / 8 bytes; of
+    many rows only so many draws are kept as fit into ``LARGEST``.
     """
-    points = drawn * np.asarray(signs, dtype=drawn.dtype)[:, None, None]
-    count, rows = points.shape[1:]
-    if not rows:
-        return np.zeros(0)
-    # Any scale would do; that of one draw finds them soon.
-    size = np.nan_to_num(points[:, 0]).std(axis=1)[:, None, None]
-    total = (points / np.where(size > 0, size, 1)).sum(axis=0)
-    undecided = np.isfinite(total)
-    among = np.arange(
-        rows
-    )  # which columns are still looked at: most are beaten in every draw after a few rounds
-    standing = np.zeros(rows)
-    every = np.arange(count)
-    while undecided.any():
-        best = np.where(undecided, total, -np.inf).argmax(axis=1)
-        found = undecided[every, best]
-        standing += np.bincount(among[best[found]], minlength=rows)
-        undecided[every, best] = False
-        # As good in everything and better in something: as good in everything, and larger in sum.
-        beaten = (total < total[every, best][:, None]) & found[:, None]
-        for trait in points:
-            beaten &= trait <= trait[every, best][:, None]
-        undecided &= ~beaten
-        left = undecided.any(axis=0)
-        if left.sum() < 0.7 * len(left):
-            among, undecided, total = among[left], undecided[:, left], total[:, left]
-            points = points[:, :, left]
-    return standing / count
+
+    def __init__(self, drawn: np.ndarray, signs: Sequence[float]):
+        rows = drawn.shape[2]
+        points = (
+            drawn[:, : max(1, 8 * LARGEST // max(rows, 1) ** 2)]
+            * np.asarray(signs, drawn.dtype)[:, None, None]
+        )
+        self._unknown = np.isnan(points).any(axis=0)  # (draws, rows)
+        whole = np.zeros((points.shape[1], rows, 8 * -(-rows // 64)), dtype=np.uint8)
+        for beaters, draw in zip(whole, points.transpose(1, 0, 2), strict=True):
+            as_good, ahead = np.ones((rows, rows), dtype=bool), np.zeros((rows, rows), dtype=bool)
+            for values in draw:
+                as_good &= values >= values[:, None]
+                ahead |= values > values[:, None]
+            beaters[:, : -(-rows // 8)] = np.packbits(as_good & ahead, axis=1)
+        self._beaters = whole.view(np.uint64)  # (draws, rows, words): a bit for each row that beats this one
+
+    def chance(self, among: np.ndarray) -> np.ndarray:
+        """(rows,) in what share of the draws each row of ``among`` (a mask) is not beaten by another of them; 0 for the rest, and
+        in draws where it has a missing value."""
+        answer = np.zeros(len(among))
+        chosen = np.zeros(8 * self._beaters.shape[2], dtype=np.uint8)
+        chosen[: -(-len(among) // 8)] = np.packbits(among)
+        beaten = (self._beaters[:, among] & chosen.view(np.uint64)).any(axis=2)
+        answer[among] = 1 - (beaten | self._unknown[:, among]).mean(axis=0)
+        return answer

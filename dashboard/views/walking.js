@@ -70,11 +70,10 @@ shell.has_finished = function () {
   return !waiting.has(this) && has_finished.call(this);
 };
 
-// What holds no picture the browser lays out by itself, whatever size it gets.
-const pictured = (view) => "canvas_view" in view || view.child_views.some(pictured);
+// Whatever else gets another size is laid out by the browser itself; a picture that does says so.
 const resized = box._after_resize;
 box._after_resize = function () {
-  if (pictured(this)) resized.call(this);
+  if ("canvas_view" in this) resized.call(this);
 };
 
 export function render() {}

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.market import chance_not_beaten, not_beaten
+from dashboard.market import Contest, dominance, not_beaten
 
 CARS = pd.read_csv(Path(__file__).parents[1] / "reference" / "mtcars.csv", index_col="model")
 
@@ -84,12 +84,24 @@ def test_the_chance_is_the_share_of_draws_in_which_it_is_so(rows, count, random)
     draws = np.array([random.sample(rows, len(rows)) for _ in range(count)], dtype=float)
     signs = {"a": "more", "b": "less", "c": "more"}
     each = [not_beaten(pd.DataFrame(draw, columns=list(signs)), signs) for draw in draws]
-    found = chance_not_beaten(draws.transpose(2, 0, 1), [1, -1, 1])
-    assert found == pytest.approx(np.mean(each, axis=0))
+    contest = Contest(draws.transpose(2, 0, 1), [1, -1, 1])
+    assert contest.chance(np.ones(len(rows), dtype=bool)) == pytest.approx(np.mean(each, axis=0))
+    some = np.array([random.random() < 0.5 for _ in rows])
+    alone = [not_beaten(pd.DataFrame(draw[some], columns=list(signs)), signs) for draw in draws]
+    assert contest.chance(some)[some] == pytest.approx(np.mean(alone, axis=0))
+    assert (contest.chance(some)[~some] == 0).all()
 
 
 def test_without_doubt_the_chance_is_0_or_1_for_the_published_cars():
     points = CARS[["mpg", "hp"]].to_numpy(dtype=float).T[:, None, :]
-    sure = chance_not_beaten(points, [1, 1])
+    sure = Contest(points, [1, 1]).chance(np.ones(len(CARS), dtype=bool))
     assert sure.tolist() == not_beaten(CARS, {"mpg": "more", "hp": "more"}).astype(float).tolist()
-    assert chance_not_beaten(points[:, :, :0], [1, 1]).size == 0
+    assert Contest(points[:, :, :0], [1, 1]).chance(np.zeros(0, dtype=bool)).size == 0
+
+
+def test_of_many_rows_no_more_draws_are_kept_than_fit(monkeypatch):
+    monkeypatch.setattr(dominance, "LARGEST", 3 * 40 * 40 // 8)
+    drawn = np.random.default_rng(5).normal(size=(2, 10, 40))
+    assert Contest(drawn, [1, 1]).chance(np.ones(40, dtype=bool)) == pytest.approx(
+        Contest(drawn[:, :3], [1, 1]).chance(np.ones(40, dtype=bool))
+    )
