@@ -32,6 +32,7 @@ class Served:
         self._process = subprocess.Popen(
             [*command, *self._options], cwd=PACKAGE.parent, env={**os.environ, **threads}, stdout=self._log, stderr=self._log
         )  # fmt: skip
+        self.pid = self._process.pid
         try:
             self._await()
         except BaseException:

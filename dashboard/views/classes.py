@@ -20,6 +20,7 @@ from dashboard.views import live
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.listing import press
+from dashboard.views.twin import twin
 from dashboard.weeks import ClassWeeks
 from dashboard.words import listed
 
@@ -88,6 +89,7 @@ def classes(state: State) -> Column:
             styles={"overflow-x": "auto"},
             css_classes=["sideways"],
         ),
+        twin(state, "All boxes", boxes_view, "class_weeks", tab="classes"),
         Wrapped(kind, week),
         fills,
         spare,
@@ -131,6 +133,27 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
             {"key": "reason", "label": "For this market" if asked.profile else "", "kind": "reason"},
         ],
         "rows": rows, "empty": "No cultivar of this class that passes your filters is picked near this week.",
+    }  # fmt: skip
+
+
+def boxes_view(asked: Comparison, _page: int) -> dict:
+    """The boxes as a table: a row a class, a column a week."""
+    grid, south = asked.class_weeks, asked.catalogue.south
+    assert grid is not None
+    return {
+        "title": f"How many are being picked on an average day of the week that begins on the date; in brackets, in how many of 100 seasons at least {asked.least} is",
+        "columns": [
+            {"key": "kind", "label": "Class", "kind": "head"},
+            *({"key": f"w{place}", "label": day_label(start, south), "kind": "number"} for place, start in enumerate(grid.starts)),
+        ],
+        "rows": [
+            {
+                "id": kind, "name": "",
+                "cells": [kind, *(f"{count:.1f} ({100 * chance:.0f})" for count, chance in zip(counts, chances, strict=True))],
+            }
+            for kind, counts, chances in zip(grid.classes, grid.count, grid.chance, strict=True)
+        ],
+        "empty": "No class of fruit passes your filters.",
     }  # fmt: skip
 
 

@@ -20,6 +20,8 @@ from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import press
+from dashboard.views.season_tables import weeks_view, windows_view
+from dashboard.views.twin import twin
 from dashboard.words import YEARS, counted
 
 OWN = -1  # the page of the shortlist
@@ -110,10 +112,20 @@ def season(state: State) -> Column:
         at_once,
         cover_told,
         cover,
+        twin(state, "Both pictures, week by week", weeks_view, "windows", "fit", "cover", tab="season"),
         closers,
         Wrapped(back, where, on),
         Prose(BELOW),
         rows,
+        twin(
+            state,
+            "Time of picking of each cultivar",
+            windows_view,
+            "windows",
+            "fit",
+            "shortlist",
+            tab="season",
+        ),
         sizing_mode="stretch_width",
     )
 
