@@ -56,7 +56,9 @@ def test_the_boxes_tell_count_and_chance(asked):
     grid, view = asked.class_weeks, boxes_view(asked, 1)
     told = [cell.removesuffix(")").split(" (") for row in view["rows"] for cell in row["cells"][1:]]
     assert np.array([float(count) for count, _ in told]) == pytest.approx(grid.count.ravel(), abs=0.0501)
-    assert np.array([float(share) for _, share in told]) == pytest.approx(100 * grid.chance.ravel(), abs=0.501)
+    assert np.array([float(share) for _, share in told]) == pytest.approx(
+        100 * grid.chance.ravel(), abs=0.501
+    )
 
 
 @pytest.mark.parametrize("view", [weeks_view, windows_view])
