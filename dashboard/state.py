@@ -18,6 +18,7 @@ from dashboard.steps import Steps
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
+PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 
 
 class State(param.Parameterized):
@@ -48,6 +49,9 @@ class State(param.Parameterized):
     apart: int = param.Selector(default=7, objects=list(APARTS), check_on_set=True)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
     look: str = param.Selector(default="page", objects=list(LOOKS), check_on_set=True)  # type: ignore[assignment]
+    pair: str = param.Selector(  # type: ignore[assignment]
+        default=PAIRS[0], objects=list(PAIRS), check_on_set=True, doc="the picture of the hall"
+    )
 
     prepared: tuple[View, ...] = param.ClassSelector(  # type: ignore[assignment]
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
@@ -58,7 +62,13 @@ class State(param.Parameterized):
 
     def __init__(self, catalogue: Catalogue, query: str = ""):
         super().__init__()
-        self.known = {**known_values(catalogue), "units": ("us", "si"), "tab": TABS, "look": LOOKS}
+        self.known = {
+            **known_values(catalogue),
+            "units": ("us", "si"),
+            "tab": TABS,
+            "look": LOOKS,
+            "pair": PAIRS,
+        }
         self.defaults = {field: self.param[field].default for field in LINKED}
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(catalogue)
@@ -70,7 +80,7 @@ class State(param.Parameterized):
         self.param.watch(
             lambda _event: self.steps.went(self.view), "comparison", precedence=1
         )  # before any view asks
-        self.param.watch(lambda _event: self.steps.moved(self.view), "tab", precedence=1)
+        self.param.watch(lambda *_events: self.steps.moved(self.view), ["tab", "pair"], precedence=1)
 
     def follow(self, query: str, **kept: Any) -> None:
         """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
@@ -187,4 +197,4 @@ FILTERS = (
     "ripening",
     "seasons",
 )
-LINKED = (*QUESTION, "tab", "look")
+LINKED = (*QUESTION, "tab", "look", "pair")

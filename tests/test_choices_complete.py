@@ -31,7 +31,7 @@ PRESSED = {
 }
 STANDS_ON = {"top": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
-ASIDE = ("name", "comparison", "notices", "tab", "look", "prepared", "prepared_at")
+ASIDE = ("name", "comparison", "notices", "tab", "look", "pair", "prepared", "prepared_at")
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
 
 

@@ -56,7 +56,7 @@ def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
     kept = {name for name in State.param if name not in ("name", "comparison", "notices")}
     kept -= {"prepared", "prepared_at"}  # the visitor's own, in no link
     assert set(QUESTION) == asked
-    assert kept == asked | {"tab", "look"}
+    assert kept == asked | {"tab", "look", "pair"}
     assert set(LINKED) == kept
     assert set(state.known) == kept
     assert set(FILTERS) <= asked

@@ -1,4 +1,4 @@
-"""Size and sugar for a room: one picture with thick marks, read from the back row, and the cultivar that is spoken of in it."""
+"""Two traits for a room: one picture with thick marks, read from the back row, and the cultivar that is spoken of in it."""
 
 from __future__ import annotations
 
@@ -15,9 +15,10 @@ from dashboard.charts.held import Held
 from dashboard.charts.tradeoff import spread
 from dashboard.traits import TRAITS
 
-X, Y = "size", "sugar"
+X, Y = "x", "y"  # whichever traits these are just now
 NAME = "spotlit"
-COLUMNS = ("cultivar", "fill", "mark", *(f"{key}{end}" for key in (X, Y) for end in ("", "_low", "_high")))
+ENDS = ("", "_low", "_high")
+COLUMNS = ("cultivar", "fill", "mark", *(f"{axis}{end}" for axis in (X, Y) for end in ENDS))
 TIP = '<div style="font-size: 26px; line-height: 1.2"><b>@cultivar</b></div>'
 ROWS = ("shown", "ringed", "starred", "spot")
 
@@ -27,16 +28,18 @@ def held() -> Held:
     return Held(_drawing(), line=4)
 
 
-def fill(picture: Held, rows: pd.DataFrame, full: list[float]) -> None:
-    """``rows`` from ``tradeoff.points``; how ``full`` each mark is drawn."""
-    columns: dict[str, Any] = {name: rows[name].tolist() for name in COLUMNS}
+def fill(picture: Held, rows: pd.DataFrame, full: list[float], pair: tuple[str, str]) -> None:
+    """``rows`` from ``tradeoff.points``; how ``full`` each mark is drawn; which traits lie across and up."""
+    columns: dict[str, Any] = {name: rows[name].tolist() for name in ("cultivar", "fill", "mark")}
+    for axis, trait in zip((X, Y), pair, strict=True):
+        columns |= {f"{axis}{end}": rows[f"{trait}{end}"].tolist() for end in ENDS}
     picture.fill("cultivars", {**columns, "full": full})
-    picture.frame(NAME, x=spread(rows[X]), y=spread(rows[Y]))
+    picture.frame(NAME, x=spread(rows[pair[0]]), y=spread(rows[pair[1]]))
 
 
-def titles(system: str) -> list[str]:
+def titles(system: str, pair: tuple[str, str]) -> list[str]:
     """Of the axes, across and up: they are written beside the picture, upright, for the back row."""
-    return [TRAITS[key].heading(system) for key in (X, Y)]
+    return [TRAITS[trait].heading(system) for trait in pair]
 
 
 @cache

@@ -109,6 +109,11 @@ def drawing(touch: bool = False) -> Drawing:
     return Drawing(**{named(*pair): _picture(*pair, source, rows, touch) for pair in PAIRS})
 
 
+def pair(name: str) -> tuple[str, str]:
+    """The traits of the picture of that name, across and up."""
+    return next(traits for traits in PAIRS if named(*traits) == name)
+
+
 def named(x: str, y: str) -> str:
     return f"{x}_{y}"
 

@@ -23,6 +23,7 @@ export function render({ model, el }) {
     ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", () => send({ act: "step", by: 1 })],
     ["F", ["f"], "find", "find a cultivar by part of its name", () => find()],
     ["S", ["s"], "shortlist", "put it on the shortlist, or take it off", () => send({ act: "keep" })],
+    ["T", ["t"], "other traits", "the next of three pictures: size, firmness and sugar against each other", () => send({ act: "picture" })],
     ["U", ["u"], "undo", "take the last choice back", () => send({ act: "undo" }), () => now.undo],
     ["R", ["r"], "redo", "make it again", () => send({ act: "redo" }), () => now.redo],
     ["P", ["p"], "view before", "the prepared view before", () => send({ act: "view", by: -1 }), () => now.at > 0],
@@ -185,7 +186,7 @@ export function render({ model, el }) {
       why.textContent = said.why;
       picked.textContent = `Picked: ${said.picked}`;
       rests.textContent = [said.rests, said.caution].filter(Boolean).join(". ");
-      picture.setAttribute("aria-label", `Size and sugar of all that pass; ${said.name} is ringed`);
+      picture.setAttribute("aria-label", `${now.axes.join(" and ")} of all that pass; ${said.name} is ringed`);
     } else {
       name.textContent = "No cultivar to speak of";
       for (const part of [place, why, picked, rests, fruit, figures, stands]) part.replaceChildren();

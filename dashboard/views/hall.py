@@ -12,7 +12,7 @@ import param
 from panel.custom import Child
 
 from dashboard.charts import spotlit, tradeoff
-from dashboard.state import State
+from dashboard.state import PAIRS, State
 from dashboard.views import hall_words, live
 from dashboard.views.boxes import Column
 from dashboard.views.elements import Element
@@ -70,7 +70,8 @@ class _Speaking:
         live.follow(state, self._draw, "values", "units", look="hall")
         live.follow(state, self._dress, "fit", look="hall")
         live.follow(state, self._rows, "passes", "not_beaten", "shortlist", "spotlight", look="hall")
-        live.heed(state, self._tell, "comparison", "look", "prepared", "prepared_at", "notices")
+        live.heed(state, self._turned, "pair")
+        live.heed(state, self._tell, "pair", "comparison", "look", "prepared", "prepared_at", "notices")
 
     def _heard(self, msg: dict) -> None:
         state, act, by = self.state, msg.get("act"), msg.get("by")
@@ -81,6 +82,8 @@ class _Speaking:
             state.walk_prepared(by)
         elif act == "keep" and spot is not None:
             state.keep(spot.name)
+        elif act == "picture":
+            state.choose(pair=PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)])
         elif act == "undo":
             state.undo()
         elif act == "redo":
@@ -100,10 +103,14 @@ class _Speaking:
         if len(rows) == 1:
             self.state.choose(cultivar=names[rows[0]])
 
-    def _draw(self, _values: dict, units: str) -> None:
+    def _turned(self) -> None:
         asked = self.state.comparison
-        rows = tradeoff.points(asked.catalogue.cultivars, asked.values, units)
-        spotlit.fill(self.held, rows, self._full())
+        self._draw(asked.values, asked.units)
+        self._limits(asked.bounds, asked.units)
+
+    def _draw(self, values: dict, units: str) -> None:
+        rows = tradeoff.points(self.state.comparison.catalogue.cultivars, values, units)
+        spotlit.fill(self.held, rows, self._full(), tradeoff.pair(self.state.pair))
 
     def _dress(self, _fit) -> None:
         self.held.columns("cultivars", full=self._full())
@@ -120,7 +127,9 @@ class _Speaking:
 
     def _limits(self, bounds: dict, units: str) -> None:
         told = tradeoff.limits(bounds, units)
-        (left, right), (bottom, top) = (told.get(key, (None, None)) for key in (spotlit.X, spotlit.Y))
+        (left, right), (bottom, top) = (
+            told.get(trait, (None, None)) for trait in tradeoff.pair(self.state.pair)
+        )
         self.held.bound(spotlit.NAME, left=left, right=right, bottom=bottom, top=top)
 
     def _tell(self) -> None:
@@ -135,7 +144,7 @@ class _Speaking:
             {
                 "open": True,
                 "asked": hall_words.question(asked),
-                "axes": spotlit.titles(asked.units),
+                "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
                 "legend": hall_words.legend(asked),
                 "notices": list(state.notices),
                 "spot": hall_words.spoken_of(asked, spot) if spot is not None else None,

@@ -56,7 +56,7 @@ def _filters(asked: Comparison) -> list[str]:
 def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
-    return invented + "Ringed green: not beaten." + " Dashed: the limits." * bool(asked.bounds)
+    return invented + "Green ring: not beaten." + " Dashed: limits." * bool(asked.bounds)
 
 
 def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:

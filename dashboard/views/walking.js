@@ -70,10 +70,13 @@ shell.has_finished = function () {
   return !waiting.has(this) && has_finished.call(this);
 };
 
-// Whatever else gets another size is laid out by the browser itself; a picture that does says so.
+// What gets another size is laid out by the browser; the libraries need to do it only where a picture no longer fits its frame.
+const outgrown = (view) => "canvas_view" in view
+  ? view.layout == null || view.bbox.width !== view.layout.bbox.width || view.bbox.height !== view.layout.bbox.height
+  : view.child_views.some(outgrown);
 const resized = box._after_resize;
 box._after_resize = function () {
-  if ("canvas_view" in this) resized.call(this);
+  if (outgrown(this)) resized.call(this);
 };
 
 export function render() {}

@@ -11,12 +11,12 @@ from tests.charts.conftest import some_of
 from tests.charts.drawn import column, renderers, source_with
 
 
-def picture(catalogue, units: str = "us", which: str = "every row"):
+def picture(catalogue, units: str = "us", which: str = "every row", pair: tuple = ("size", "sugar")):
     cultivars = catalogue.cultivars if which == "nothing known" else some_of(catalogue.cultivars, which)
     values = {key: some_of(frame, which) for key, frame in catalogue.values.items()}
     rows = tradeoff.points(cultivars, values, units)
     held = spotlit.held()
-    spotlit.fill(held, rows, [1.0] * len(rows))
+    spotlit.fill(held, rows, [1.0] * len(rows), pair)
     return held, held.figures[0], rows
 
 
@@ -25,12 +25,16 @@ def plain(look) -> float:
 
 
 @pytest.mark.parametrize("units", ["us", "si"])
-def test_a_mark_stands_where_it_stands_on_the_page(catalogue, units):
-    _, figure, rows = picture(catalogue, units)
+@pytest.mark.parametrize("pair", tradeoff.PAIRS)
+def test_a_mark_stands_where_it_stands_on_the_page(catalogue, units, pair):
+    _, figure, rows = picture(catalogue, units, pair=pair)
     source = source_with(figure, "cultivar", "mark")
     assert list(source.data["cultivar"]) == list(catalogue.cultivars.index)
-    for key in ("size", "sugar"):
-        np.testing.assert_allclose(column(source, key), rows[key])
+    for axis, trait in zip(("x", "y"), pair, strict=True):
+        np.testing.assert_allclose(column(source, axis), rows[trait])
+        np.testing.assert_allclose(column(source, f"{axis}_high"), rows[f"{trait}_high"])
+    assert (figure.x_range.start, figure.x_range.end) == tradeoff.spread(rows[pair[0]])
+    assert (figure.y_range.start, figure.y_range.end) == tradeoff.spread(rows[pair[1]])
 
 
 def test_marks_and_limits_are_twice_as_large_as_on_the_page(catalogue):
@@ -65,5 +69,5 @@ def test_what_is_picked_out_is_drawn_for_those_alone(catalogue, which):
 
 def test_any_table_is_borne(catalogue, which):
     _, figure, rows = picture(catalogue, which=which)
-    assert len(source_with(figure, "cultivar", "mark").data["size"]) == max(len(rows), 1)
+    assert len(source_with(figure, "cultivar", "mark").data["x"]) == max(len(rows), 1)
     assert all(np.isfinite([figure.x_range.start, figure.x_range.end]))

@@ -12,7 +12,7 @@ from dashboard import app, reach, style
 from dashboard import catalogue as catalogues
 from dashboard.market.reasons import reason
 from dashboard.prepared import View
-from dashboard.state import State
+from dashboard.state import PAIRS, State
 from dashboard.traits import TRAITS
 from dashboard.views import hall_words
 from dashboard.views.elements import RowTable
@@ -91,6 +91,7 @@ KEYS = {
     "the next cultivar": ({"act": "step", "by": 1}, lambda s: s.cultivar == s.comparison.ranking.index[1]),
     "the star": ({"act": "keep"}, lambda s: s.shortlist == (s.comparison.spotlight.name,)),
     "a cultivar by name": ({"act": "speak", "name": "Candover"}, lambda s: s.cultivar == "Candover"),
+    "another picture": ({"act": "picture"}, lambda s: s.pair == "firmness_sugar" and "pair=firmness_sugar" in s.link),
     "leave": ({"act": "leave"}, lambda s: s.look == "page"),
     "a view": ({"act": "view", "by": 1}, lambda s: s.flesh_colour == ("white",) and s.look == "hall"),
     "nothing": ({"act": "no such"}, lambda s: s.link == "?v=1&market=packer&look=hall"),
@@ -105,6 +106,25 @@ def test_a_key_does_what_it_says(shown, message, holds):
     state.prepared = (View("white", "?v=1&market=packer&flesh_colour=white"),)
     element._handle_msg(message)
     assert holds(state)
+
+
+def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(shown):
+    state, element = shown
+    state.choose(units="si")
+    figure = element.picture.object
+    seen = {}
+    for _ in PAIRS:
+        seen[state.pair] = (tuple(told(element)["axes"]), figure.x_range.end, figure.y_range.end)
+        element._handle_msg({"act": "picture"})
+    assert tuple(seen) == PAIRS
+    assert len(set(seen.values())) == len({axes for axes, *_ in seen.values()}) == 3
+    assert seen["size_sugar"][1] == seen["size_firmness"][1]  # size lies across in both, on the same axis
+    assert state.pair == PAIRS[0]
+    state.choose(pair="size_firmness")
+    state.prepare("Firm")
+    state.choose(pair=PAIRS[0])
+    element._handle_msg({"act": "view", "by": 1})
+    assert state.pair == "size_firmness"  # a prepared view brings its picture along
 
 
 def test_a_star_is_taken_back_and_made_again_in_the_hall(shown):
