@@ -17,6 +17,7 @@ from markupsafe import Markup
 from dashboard import ahead, catalogue, places, style
 from dashboard.records import RecordError
 from dashboard.state import State
+from dashboard.views import live
 from dashboard.views.beside import beside
 from dashboard.views.boxes import Column
 from dashboard.views.classes import classes
@@ -90,16 +91,17 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     shell = _shell([], [], wide)
 
     def furnish() -> None:
-        main = _within(
-            _about(known),
-            notices(state),
-            headline(state, None if wide else lambda: _slide(shell, True)),
-            steering(state),
-            _tabs(state),
-            Walking(),
-        )
-        hall(state, *main)
-        shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        with live.as_read():
+            main = _within(
+                _about(known),
+                notices(state),
+                headline(state, None if wide else lambda: _slide(shell, True)),
+                steering(state),
+                _tabs(state),
+                Walking(),
+            )
+            hall(state, *main)
+            shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
         shell.main = main
         ahead.soon(pn.state.curdoc)
 

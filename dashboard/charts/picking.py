@@ -9,7 +9,7 @@ import pandas as pd
 from markupsafe import Markup
 
 from dashboard import style
-from dashboard.ripening import day_label
+from dashboard.ripening import day_label, of_calendar
 
 LINE = 30  # pixels a cultivar: its name stands above its bar
 EDGE = 4  # days left free at either side
@@ -46,7 +46,7 @@ def _dates(row: Any, south: bool) -> str:
 
 
 def _is_named(day: int, south: bool) -> bool:
-    return day_label(day, south).split()[0] in ("1", "15")
+    return of_calendar(day, south)[0] in (1, 15)
 
 
 def _month(day: int, at: Any, height: int, south: bool) -> Markup:

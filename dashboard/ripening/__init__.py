@@ -1,6 +1,15 @@
 """When cultivars ripen: what was seen (``seen``), what is to be expected (``model``), and days written as dates (``days``)."""
 
-from dashboard.ripening.days import day_label, day_of, half_label, half_span
+from dashboard.ripening.days import (
+    date_label,
+    day_label,
+    day_of,
+    half_label,
+    half_span,
+    month_first,
+    of_calendar,
+    written_for,
+)
 from dashboard.ripening.seen import (
     BANDS,
     METHOD,
@@ -14,6 +23,6 @@ from dashboard.ripening.seen import (
 )
 
 __all__ = [
-    "BANDS", "METHOD", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "picks",
-    "ripening_band", "season_of", "windows",
+    "BANDS", "METHOD", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "of_calendar", "picks",
+    "ripening_band", "season_of", "windows", "written_for",
 ]  # fmt: skip

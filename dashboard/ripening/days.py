@@ -3,11 +3,20 @@
 A day of the season is 1 on 1 January in the north and 1 on 1 July in the south, so that a southern season
 (November to March) does not break at New Year. Dates are written in a year of 365 days: the same day is
 the same date every year, and 29 February shares its number with 1 March.
+
+On a screen a date is written as its reader writes it, the month first or the day; files are the same for everybody.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from datetime import date
+
 import numpy as np
+
+_MONTH_FIRST: ContextVar[bool] = ContextVar("month first", default=False)
 
 _MONTHS = (
     ("January", 31), ("February", 28), ("March", 31), ("April", 30), ("May", 31), ("June", 30),
@@ -18,16 +27,49 @@ _YEAR = 365
 _SOUTHERN_START = 181  # 30 June, the day before a southern season's first
 
 
+def month_first() -> bool:
+    """Whether dates are being written with the month first."""
+    return _MONTH_FIRST.get()
+
+
+@contextmanager
+def written_for(languages: str) -> Iterator[None]:
+    """Dates within are written for a reader of these languages (RFC 9110, Accept-Language; the first counts): the month first for
+    American English and for English of no country, as the Unicode locale data (CLDR) has it, from memory; else the day."""
+    first = languages.split(",")[0].split(";")[0].strip().lower()
+    before = _MONTH_FIRST.set(first in ("en", "en-us"))
+    try:
+        yield
+    finally:
+        _MONTH_FIRST.reset(before)
+
+
+def _date(of_month: int | str, month: str) -> str:
+    return f"{month} {of_month}" if month_first() else f"{of_month} {month}"
+
+
+def date_label(day: date) -> str:
+    """ "14 Jul 2025" or "Jul 14, 2025"."""
+    written = _date(day.day, _MONTHS[day.month - 1][0][:3])
+    return f"{written}, {day.year}" if month_first() else f"{written} {day.year}"
+
+
 def day_label(day: float, south: bool = False, form: str = "short") -> str:
-    """A day of the season as a date: "14 Jul" (short) or "14 July" (long); an en dash where not known."""
+    """A day of the season as a date: "14 Jul" (short) or "14 July" (long), or the month first; an en dash where not known."""
     if form not in ("short", "long"):
         raise ValueError(f"form {form!r}: short or long")
     if day is None or not np.isfinite(day):
         return "–"
+    of_month, month = of_calendar(day, south)
+    name = _MONTHS[month - 1][0]
+    return _date(of_month, name if form == "long" else name[:3])
+
+
+def of_calendar(day: float, south: bool = False) -> tuple[int, int]:
+    """Day of the month, and month, of a day of the season."""
     of_year = (int(np.floor(day + 0.5)) - 1 + (_SOUTHERN_START if south else 0)) % _YEAR
-    month = int(np.searchsorted(_STARTS, of_year, side="right")) - 1
-    name = _MONTHS[month][0]
-    return f"{of_year - int(_STARTS[month]) + 1} {name if form == 'long' else name[:3]}"
+    month = int(np.searchsorted(_STARTS, of_year, side="right"))
+    return of_year - int(_STARTS[month - 1]) + 1, month
 
 
 def day_of(month: int, day: int, south: bool = False) -> float:
@@ -52,9 +94,9 @@ def half_span(half: str, south: bool = False) -> tuple[float, float]:
 
 
 def half_label(half: str) -> str:
-    """ "1–15 Jul" or "16–31 Jul"."""
+    """ "1–15 Jul" or "16–31 Jul", or the month first."""
     name, days = _MONTHS[int(half[:2]) - 1]
-    return f"1–15 {name[:3]}" if half[2] == "a" else f"16–{days} {name[:3]}"
+    return _date("1–15" if half[2] == "a" else f"16–{days}", name[:3])
 
 
 def half_months() -> list[str]:

@@ -11,6 +11,7 @@ from dashboard.charts import fruit as drawn
 from dashboard.charts import picking
 from dashboard.comparison import Comparison
 from dashboard.records.photos import embedded
+from dashboard.ripening import date_label
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.beside_table import table_view
@@ -154,7 +155,7 @@ def _photograph(asked: Comparison, found: SideBySide, name: str) -> Markup:
     content = embedded(taken.path) if taken else ""
     if not taken or not content:
         return Markup('<p class="quiet small">no photo on record</p>')
-    label = f"{name}, {site_name(asked.catalogue, taken.site)}, {taken.date:%d %b %Y}"
+    label = f"{name}, {site_name(asked.catalogue, taken.site)}, {date_label(taken.date)}"
     return Markup('<img class="photo" src="{}" alt="{}"><p class="quiet small">{}</p>').format(
         content, f"Photograph of {label}", label
     )

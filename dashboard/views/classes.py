@@ -14,7 +14,7 @@ from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
 from dashboard.handout.tables import weeks_csv
-from dashboard.ripening import day_label
+from dashboard.ripening import day_label, month_first
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.boxes import Column, Wrapped
@@ -39,7 +39,7 @@ def classes(state: State) -> Column:
     if grid is None:
         return Column(Prose(Markup("<p>{}</p>").format(state.comparison.catalogue.ripening.refused)))
     catalogue = state.comparison.catalogue
-    held = Held(_drawing(grid.classes, grid.starts, catalogue.south))
+    held = Held(_drawing(grid.classes, grid.starts, catalogue.south, month_first()))
     held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
     here = {"cell": 0}
     kinds, starts = list(grid.classes), list(grid.starts)
@@ -99,7 +99,7 @@ def classes(state: State) -> Column:
 
 
 @lru_cache(maxsize=8)
-def _drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> Drawing:
+def _drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool, _month_first: bool) -> Drawing:
     return weeks.drawing(kinds, starts, south)
 
 

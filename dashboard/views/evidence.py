@@ -10,6 +10,7 @@ from dashboard import reckoning
 from dashboard.comparison import Comparison
 from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
+from dashboard.ripening import date_label
 from dashboard.traits import FRUIT_TRAITS, TRAITS
 from dashboard.words import basis_told, counted, site_name
 
@@ -117,7 +118,7 @@ def samples_view(asked: Comparison, page: int) -> dict:
             {
                 "id": str(r["sample"]), "name": str(r["sample"]),
                 "cells": [
-                    f"{r['date']:%d %b %Y}" if pd.notna(r["date"]) else "–", site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
+                    date_label(r["date"]) if pd.notna(r["date"]) else "–", site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
                     f"{r['fruit']:.0f}", *(TRAITS[key].written(r[key], asked.units) for key in shown),
                 ],
             }

@@ -7,19 +7,27 @@ has become a new object, and only while the view's tab and look are on the scree
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from typing import Any
 
 import panel as pn
 
+from dashboard.ripening import written_for
 from dashboard.state import State
 from dashboard.views.buttons import Button
+
+
+def as_read() -> AbstractContextManager[None]:
+    """What is written within is written as this visitor reads it."""
+    sent = {name.lower(): str(value) for name, value in (pn.state.headers or {}).items()}
+    return written_for(sent.get("accept-language", ""))
 
 
 def at_once(act: Callable[..., None]) -> Callable[..., None]:
     """``act``, with all that it changes on the screen sent in one message, so that every picture is painted once."""
 
     def whole(*args: Any) -> None:
-        with pn.io.unlocked():
+        with pn.io.unlocked(), as_read():
             act(*args)
 
     return whole
@@ -48,7 +56,7 @@ def follow(
         ):
             return
         last[:] = now
-        with pn.io.unlocked():
+        with pn.io.unlocked(), as_read():
             act(*now)
 
     # After the tab has been opened (precedence 0) and the question asked (1): what is filled while it hangs on no page
@@ -61,8 +69,9 @@ def heed(state: State, act: Callable[[], None], *names: str) -> None:
     """Call ``act()`` now and whenever one of these parameters of the state was set to something else, once all stands."""
 
     def hear(*_events) -> None:
-        with pn.io.unlocked():
+        with pn.io.unlocked(), as_read():
             act()
 
     state.param.watch(hear, list(names), precedence=3)
-    act()
+    with as_read():
+        act()
