@@ -203,9 +203,7 @@ def _walk(options: argparse.Namespace) -> int:
         loaded = catalogue.load(options.source)
         table, week = ripening.walk(loaded, options.site, on)
         return (
-            ripening.text(table)
-            if options.out
-            else ripening.walk_text(table, week, options.site, on, loaded.south)
+            ripening.text(table) if options.out else ripening.walk_text(table, week, options.site, on, loaded)
         )
 
     return _tell(told, options.out)

@@ -192,7 +192,7 @@ ROWS_CSS = (
     BASE_CSS
     + MARK_CSS
     + f"""
-.wrap {{ overflow-x: auto; }}
+.wrap {{ overflow-x: auto; }} .more {{ margin: 0 0 2px; font-size: 12.5px; color: {QUIET}; }}
 table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 13px; }}
 caption {{ text-align: left; color: {QUIET}; padding: 0 max(0px, 100% - min(92ch, 84vw)) 4px 0;
   caption-side: top; }}

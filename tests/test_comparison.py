@@ -144,7 +144,7 @@ def test_the_dossier_has_the_fit_and_the_reason(question):
     assert dossier["name"] == "Aldermere"
     assert dossier["fit"]["meets"]
     assert dossier["reason"] == question.reason("Aldermere")
-    assert dossier["reason"].startswith("In: held back most by")
+    assert dossier["reason"].startswith("In: of the wishes, ")
     assert replace(question, cultivar="").dossier is None
     assert replace(question, cultivar="Nobody").dossier is None
 

@@ -13,6 +13,7 @@ from dashboard.records.seasons import season_and_day
 from dashboard.ripening import day_label
 from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
+from dashboard.words import counted
 
 DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
 FIRST_SEASON = "new: look every week"
@@ -72,6 +73,11 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
             f"Nothing was picked at a site {site!r}; there are picks at {', '.join(catalogue.ripening.sites)}."
         )
     before = catalogue.picks[catalogue.picks["season"] < season]
+    if before["season"].nunique() < 2:
+        raise ValueError(
+            f"Before {season} there are picks of {counted(before['season'].nunique(), 'season')}; how far seasons shift takes two at least, "
+            "so nothing can be foretold for this one."
+        )
     now = known[at_site & (known["season"] == season) & (known["date"] <= pd.Timestamp(on))]
     days = (
         now.groupby(now["cultivar"].astype(str), observed=True)["day"]
@@ -110,11 +116,11 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     return table, told
 
 
-def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, south: bool) -> str:
+def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, catalogue: Catalogue) -> str:
     """The walk for paper: a heading with the season's shift, then a line a cultivar with a box to tick."""
     late = "later" if told.shift >= 0 else "earlier"
     since = (
-        f"judged by {told.told_by} cultivars picked so far"
+        f"judged by {counted(told.told_by, 'cultivar')} picked so far"
         if told.told_by
         else "nothing is picked yet this season"
     )
@@ -132,7 +138,13 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, south: b
             f"{place} [ ] {row['cultivar']!s:24.24} {chance:>6}  {when:17} {row['picked_since'] or row['remark']}"
         )
     if table.empty:
-        lines.append("Nothing is expected to be ripe in these days.")
+        lines.append("Nothing is expected to be ripe in these days; for another day: --date 2025-07-14.")
+    aside = sum(problem.severity == "error" for problem in catalogue.problems)
+    if aside:
+        lines += [
+            "",
+            f"{counted(aside, 'place')} of the records could not be used; orchard-slate check lists them.",
+        ]
     lines += [
         "",
         "chance: to be picked in these days; picked since: its first pick of this season; new: never picked in a season before.",

@@ -15,7 +15,7 @@ def reason(market: Market | None, row: Any, system: str) -> str:
     """One sentence for a row of ``fit`` (a Series, or a named tuple of its columns); "" without a market.
 
     "Out: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh colour is white, yellow wanted" or
-    "In: held back most by sugar (10.2 °Brix)".
+    "In: of the wishes, sugar (10.2 °Brix) is met least".
     """
     if market is None:
         return ""
@@ -37,12 +37,12 @@ def _held_back(market: Market, row: Any, system: str) -> str:
     if row.unread:
         return f"not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
     if not row.held_back:
-        return "nothing holds it back"
+        return "every wish is met in full"
     trait = TRAITS[row.held_back]
     value = _measure(row.held_back, row.held_value, system)
     if row.score == 0:
         return f"scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
-    return f"held back most by {trait.label.lower()} ({value})"
+    return f"of the wishes, {trait.label.lower()} ({value}) is met least"
 
 
 def _shortfall(limit: Limit, observed: Any, system: str) -> str:

@@ -59,7 +59,7 @@ def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahe
     unripe = stats.norm.sf((today - 0.5 - at) / spread)
     with np.errstate(divide="ignore", invalid="ignore"):
         soon = (unripe - stats.norm.sf((today + ahead - 0.5 - at) / spread)) / unripe
-    still = stats.norm.sf((today - 0.5 - at - length) / length_sd)
+        still = stats.norm.sf((today - 0.5 - at - length) / length_sd)
     chance = np.where(seen, still, np.where(unripe > 1e-9, soon, 0.0))
     past = today > at + length + LONG_PAST
     overdue = ~seen & (unripe < OVERDUE) & ~past

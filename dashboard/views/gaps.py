@@ -74,7 +74,15 @@ def closers_view(asked: Comparison) -> dict:
                 {
                     "id": f"{gap.first:.0f}",
                     "name": "",
-                    "cells": [when, "no", "", "", "", "none that passes would", ""],
+                    "cells": [
+                        when,
+                        "no",
+                        "",
+                        "",
+                        "",
+                        "none that passes would; By class lists those of any status",
+                        "",
+                    ],
                 }
             )
     return {

@@ -101,9 +101,12 @@ export function render({ model, el }) {
   }
   field.addEventListener("input", offer);
   function help() {
+    uncode();
     finding.hidden = true;
     keys.hidden = !keys.hidden;
   }
+  // One thing at a time lies over the picture.
+  const uncode = () => now.code && send({ act: "code" });
 
   function escape() {
     if (!finding.hidden) find();

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from markupsafe import Markup
 
 from dashboard import style
+from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.boxes import Column
@@ -23,7 +24,7 @@ def headline(state: State, open_filters: Callable[[], None] | None = None) -> Co
     relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
 
     def show(_passes, _fit, emptied, *_others) -> None:
-        line.say(_line(state))
+        line.say(_line(state, short=open_filters is not None))
         relax.visible = emptied is not None and bool(emptied.offer)
         if relax.visible:
             relax.label = emptied.offer
@@ -59,12 +60,15 @@ def _relax(state: State) -> None:
         state.start_over()
 
 
-def _line(state: State) -> Markup:
+def _line(state: State, short: bool = False) -> Markup:
+    """``short`` on a phone, where it stays in sight."""
     asked = state.comparison
     catalogue = asked.catalogue
     left = int(asked.passes.sum())
     if asked.emptied is not None:
         return Markup('<p class="count" role="status">{}</p>').format(asked.emptied.sentence)
+    if short:
+        return _short(asked, left)
     sampled = counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
     line = Markup('<p class="count" role="status"><b>{}</b> of {} pass your filters').format(
         f"{left:,}", sampled
@@ -76,4 +80,14 @@ def _line(state: State) -> Markup:
         )
     if asked.shortlist:
         line += Markup("; <b>{}</b> on your shortlist").format(len(asked.shortlist))
+    return line + Markup("</p>")
+
+
+def _short(asked: Comparison, left: int) -> Markup:
+    line = Markup('<p class="count" role="status"><b>{}</b> pass').format(f"{left:,}")
+    if asked.profile:
+        inside = int((asked.fit["meets"].to_numpy() & asked.passes).sum())
+        line += Markup(", <b>{}</b> clear all limits").format(f"{inside:,}")
+    if asked.shortlist:
+        line += Markup(", <b>{}</b> listed").format(len(asked.shortlist))
     return line + Markup("</p>")

@@ -11,7 +11,15 @@ export function render({ model, el }) {
   wrap.append(table);
   const foot = document.createElement("div");
   foot.className = "foot";
-  el.append(wrap, foot);
+  const more = document.createElement("p");
+  more.className = "more";
+  more.textContent = "More columns to the right: push the table sideways.";
+  more.hidden = true;
+  el.append(more, wrap, foot);
+  const measured = new ResizeObserver(() => { more.hidden = wrap.scrollWidth <= wrap.clientWidth + 1; });
+  measured.observe(wrap);
+  measured.observe(table);
+  model.on("remove", () => measured.disconnect());
 
   const button = (text, act, label, off) => {
     const b = document.createElement("button");

@@ -88,7 +88,9 @@ def season(state: State) -> Column:
 
     def covered(*_parts) -> None:
         calendar.fill_cover(held, state.comparison.cover)
-        cover_told.say(gaps_told(state.comparison))
+        asked = state.comparison
+        weeks = ALL_WEEKS if asked.cover is not None and not asked.ripening else Markup("")
+        cover_told.say(gaps_told(asked) + weeks)
 
     def closing(*_parts) -> None:
         closers.tell(closers_view(state.comparison))
@@ -193,6 +195,9 @@ def _words(state: State) -> Markup:
     return said
 
 
+ALL_WEEKS = Markup(
+    '<p class="quiet small">All weeks of the season are judged; tick those you sell in under “Picked in”, and only they are.</p>'
+)
 BELOW = Markup(
     '<p class="quiet small">A bar is the time of picking to be expected (dark: clears the market); between the ends of the thin line '
     "it lies with 90 % certainty. Press a bar to open the cultivar. ★ is on your shortlist. Seasons move all dates together, often by one to three "

@@ -83,7 +83,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined"
     )  # fmt: skip
     clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text")
-    acts = Row()  # they join the page when there is something to do: opening it waits for nothing unused
+    acts = Wrapped()  # they join the page when there is something to do: opening it waits for nothing unused
 
     def draw(_values: dict, units: str) -> None:
         asked = state.comparison

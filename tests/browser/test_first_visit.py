@@ -51,3 +51,15 @@ def test_whoever_follows_a_link_is_not_shown_round(chromium, demo_site):
     page = arrived(chromium, demo_site.url + "?v=1&market=roadside_stand")
     expect(guide(page)).to_be_hidden()
     page.context.close()
+
+
+def test_whoever_does_what_a_step_says_is_led_on(chromium, demo_site):
+    page = arrived(chromium, demo_site.url)
+    expect(guide(page)).to_contain_text("1 of 4")
+    pages.market(page, "Pick your own").check()
+    expect(guide(page)).to_contain_text("2 of 4")
+    pages.tick(page, "white").check()
+    expect(guide(page)).to_contain_text("3 of 4")
+    pages.tick(page, "yellow").check()
+    expect(guide(page)).to_contain_text("3 of 4")
+    page.context.close()

@@ -11,6 +11,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from dashboard import catalogue as catalogues
 from dashboard import cli
 from dashboard.handout import ripening
 from dashboard.places import demo_data
@@ -77,7 +78,7 @@ def test_a_cultivar_in_its_first_season_is_looked_at_every_week(demo):
 
 def test_for_paper_there_is_a_box_to_tick(demo):
     table, told = ripening.walk(demo, "maravel", DAY)
-    text = ripening.walk_text(table, told, "maravel", DAY, demo.south)
+    text = ripening.walk_text(table, told, "maravel", DAY, demo)
     lines = text.splitlines()
     assert "days later than an ordinary one" in lines[1] or "days earlier" in lines[1]
     assert sum("[ ]" in line for line in lines) == len(table)
@@ -133,14 +134,14 @@ def test_of_no_records_they_end_with_1(tmp_path, capsys):
 def test_a_day_before_any_pick_of_the_season_is_told(demo):
     table, told = ripening.walk(demo, "maravel", date(2025, 5, 1))
     assert told.told_by == 0
-    assert "nothing is picked yet" in ripening.walk_text(table, told, "maravel", date(2025, 5, 1), False)
+    assert "nothing is picked yet" in ripening.walk_text(table, told, "maravel", date(2025, 5, 1), demo)
     assert np.isfinite(told.shift_se)
 
 
 def test_once_the_season_is_over_nothing_is_asked_for(demo):
     table, told = ripening.walk(demo, "maravel", date(2025, 11, 25))
     assert table.empty
-    assert "Nothing is expected" in ripening.walk_text(table, told, "maravel", date(2025, 11, 25), False)
+    assert "Nothing is expected" in ripening.walk_text(table, told, "maravel", date(2025, 11, 25), demo)
 
 
 def test_one_in_its_first_season_is_dropped_once_it_is_over(demo):
@@ -157,3 +158,15 @@ def test_a_site_goes_by_its_name_too(demo):
     assert len(ripening.ripening_table(demo, "Maravel Station")) == len(
         ripening.ripening_table(demo, "maravel")
     )
+
+
+def test_records_with_too_little_spread_foretell_nothing_and_faults_are_told_on_the_walk(demo):
+    faulty = catalogues.load(demo_data() / "with_errors")
+    with pytest.raises(ValueError, match="takes two at least"):
+        ripening.walk(faulty, "quarrel", date(2024, 7, 1))
+    errors = [problem for problem in faulty.problems if problem.severity == "error"]
+    assert errors
+    table, told = ripening.walk(demo, "maravel", DAY)
+    text = ripening.walk_text(table, told, "maravel", DAY, replace(demo, problems=faulty.problems))
+    assert f"{len(errors)} places of the records could not be used" in text
+    assert "could not be used" not in ripening.walk_text(table, told, "maravel", DAY, demo)

@@ -105,12 +105,12 @@ def test_all_missed_limits_are_said():
 def test_who_is_in_hears_what_holds_it_back(limits, opening):
     assert (
         told(limits, WISH, held_back="sugar", held_value=10.2)
-        == f"{opening}held back most by sugar (10.2 °Brix)"
+        == f"{opening}of the wishes, sugar (10.2 °Brix) is met least"
     )
 
 
 def test_the_other_endings_of_a_sentence_for_who_is_in():
-    assert told([SIZE], WISH) == "In: nothing holds it back"
+    assert told([SIZE], WISH) == "In: every wish is met in full"
     assert told([SIZE]) == "In: clears every limit"
     assert told([SIZE], WISH, score=np.nan, unread=("sugar", "red")).endswith(
         " not scored, no sugar or red skin reading"
