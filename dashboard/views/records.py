@@ -13,6 +13,7 @@ from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.views.boxes import Column
 from dashboard.views.elements import Prose, RowTable
+from dashboard.views.twin import twin
 from dashboard.words import counted
 
 PAGE = 20
@@ -35,7 +36,17 @@ def records(state: State) -> Column:
         if len(shares)
         else None
     )
-    parts = [words, variation_legend(shares), picture, variation_told(catalogue), table]
+    figures = (
+        twin(
+            state,
+            "Where the variation comes from",
+            lambda _asked, _page: variation_view(shares),
+            tab="records",
+        )
+        if picture
+        else None
+    )
+    parts = [words, variation_legend(shares), picture, figures, variation_told(catalogue), table]
     return Column(*(part for part in parts if part is not None), sizing_mode="stretch_width")
 
 
@@ -107,6 +118,23 @@ def variation_rows(catalogue: Catalogue) -> pd.DataFrame:
             rows.append((TRAITS[key].label, told["source"], list(WORDS).index(str(part)), start, end))
             start = end
     return pd.DataFrame(rows, columns=["trait", "source", "place", "start", "end"])
+
+
+def variation_view(rows: pd.DataFrame) -> dict:
+    """The picture as a table: what of each trait's variation comes from each source."""
+    parts = list(dict.fromkeys(rows.sort_values("place")["place"]))
+    share = {(r["trait"], r["place"]): r["end"] - r["start"] for r in rows.to_dict("records")}
+    return {
+        "title": "Of a trait's variation, how much comes from where",
+        "columns": [
+            {"key": "trait", "label": "Trait", "kind": "head"},
+            *({"key": str(part), "label": list(WORDS.values())[part], "kind": "number"} for part in parts),
+        ],
+        "rows": [
+            {"id": trait, "name": "", "cells": [trait, *(f"{100 * share[trait, part]:.0f} %" if (trait, part) in share else "–" for part in parts)]}
+            for trait in dict.fromkeys(rows["trait"])
+        ],
+    }  # fmt: skip
 
 
 def variation_legend(rows: pd.DataFrame) -> Prose:

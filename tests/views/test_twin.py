@@ -14,6 +14,7 @@ from dashboard.ripening import day_label
 from dashboard.views.buttons import Button
 from dashboard.views.classes import boxes_view
 from dashboard.views.elements import RowTable
+from dashboard.views.records import variation_rows, variation_view
 from dashboard.views.season_tables import PAGE, weeks_view, windows_view
 from dashboard.views.twin import twin
 
@@ -59,6 +60,15 @@ def test_the_boxes_tell_count_and_chance(asked):
     assert np.array([float(share) for _, share in told]) == pytest.approx(
         100 * grid.chance.ravel(), abs=0.501
     )
+
+
+def test_the_shares_of_the_variation_are_those_of_the_picture(demo):
+    shares = variation_rows(demo)
+    rows = variation_view(shares)["rows"]
+    assert [row["cells"][0] for row in rows] == list(dict.fromkeys(shares["trait"]))
+    for row in rows:
+        told = sum(int(cell.removesuffix(" %")) for cell in row["cells"][1:] if cell != "–")
+        assert told == pytest.approx(100, abs=3)  # each is rounded
 
 
 @pytest.mark.parametrize("view", [weeks_view, windows_view])
