@@ -52,6 +52,8 @@ THEME = {
         "button": {"textTransform": "none"},
     },
 }
+# From Panel 1.10 on what is put on the page in a tick joins it later still, and a browser may be given an empty page before.
+TICKS_FIRST = tuple(int(part) for part in pn.__version__.split(".")[:2]) < (1, 10)
 log = logging.getLogger(__name__)
 
 
@@ -106,8 +108,12 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
         ahead.soon(pn.state.curdoc)
 
     document = pn.state.curdoc
-    if document is not None and document.session_context is not None:
-        # While the browser reads its scripts; it asks for the document only after that.
+    if (
+        document is not None
+        and document.session_context is not None
+        and (TICKS_FIRST or not pn.state.headers)
+    ):
+        # While the browser reads its scripts; it asks for the document only after that. Without headers nobody will ask: a rehearsal.
         document.add_next_tick_callback(furnish)
     else:
         furnish()

@@ -46,9 +46,11 @@ def test_back_walks_one_choice_back_and_forward_makes_it_again(demo_site, demo, 
     everything = pages.headline(page).inner_text()
     pages.tick(page, "white").check()
     page.wait_for_url(re.compile("flesh_colour=white"))
+    expect(pages.headline(page)).not_to_have_text(everything)  # it may come a moment after the address
     white = pages.headline(page).inner_text()
     pages.tick(page, "nectarine").check()
     page.wait_for_url(re.compile("fruit_type=nectarine"))
+    expect(pages.headline(page)).not_to_have_text(white)
     both = pages.headline(page).inner_text()
     assert len({everything, white, both}) == 3
 

@@ -23,7 +23,7 @@ MOVES = {
     "a filter": (lambda s: s.choose(flesh_colour=("white",)), {"rows", "words", "boxes", "table", "paleness"}),
     "a filter that leaves everyone": (lambda s: s.choose(seasons=1), set()),
     "a star": (lambda s: s.keep("Candover"), {"rows", "words", "table"}),
-    "a box": (lambda s: s.choose(chosen=("Candover", "Briskwell")), {"rows", "words", "table", "chosen"}),
+    "a box": (lambda s: s.choose(chosen=("Candover", "Briskwell")), {"rows", "words", "table", "chosen", "Row"}),  # Row: the buttons that come
     "a market": (
         lambda s: s.choose(market="packer"),
         {"limits", "paleness", "rows", "words", "boxes", "table"},
