@@ -27,7 +27,7 @@ def question(asked: Comparison) -> str:
     picked = ", ".join(_filters(asked))
     said += f" ({picked})" if picked else " (no filter set)"
     if asked.profile:
-        inside = int((asked.fit["meets"].to_numpy() & asked.passes).sum())
+        inside = asked.market_counts[asked.market]
         said += f", {inside:,} of them clear every limit"
     return said + "."
 

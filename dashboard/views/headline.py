@@ -74,7 +74,7 @@ def _line(state: State, short: bool = False) -> Markup:
         f"{left:,}", sampled
     )
     if asked.profile:
-        inside = int((asked.fit["meets"].to_numpy() & asked.passes).sum())
+        inside = asked.market_counts[asked.market]
         line += Markup("; <b>{}</b> of them clear every limit of {}").format(
             f"{inside:,}", asked.profile.name
         )
@@ -86,7 +86,7 @@ def _line(state: State, short: bool = False) -> Markup:
 def _short(asked: Comparison, left: int) -> Markup:
     line = Markup('<p class="count" role="status"><b>{}</b> pass').format(f"{left:,}")
     if asked.profile:
-        inside = int((asked.fit["meets"].to_numpy() & asked.passes).sum())
+        inside = asked.market_counts[asked.market]
         line += Markup(", <b>{}</b> clear all limits").format(f"{inside:,}")
     if asked.shortlist:
         line += Markup(", <b>{}</b> listed").format(len(asked.shortlist))

@@ -111,30 +111,34 @@ def test_choices_come_back_when_the_network_does_and_when_the_server_was_started
     page.context.close()
 
 
-@pytest.mark.slow
-def test_choices_come_back_after_a_minute_without_network(chromium, wire, tmp_path):
+@pytest.fixture
+def through(chromium, wire, tmp_path) -> Iterator[tuple[Page, int]]:
+    """A page that was opened through the wire, and its server's port."""
     with Served(sets.hostile(tmp_path / "records"), "--origin", f"localhost:{wire.port}") as server:
         wire.to = server.port
         page = opened(chromium, wire)
-        wire.cut()
-        page.wait_for_timeout(60_000)
-        expect(page.locator("#connection-lost")).to_be_visible()
-        wire.to = server.port
-        came_back(page)
+        yield page, server.port
         page.context.close()
 
 
 @pytest.mark.slow
-def test_choices_come_back_when_a_phone_was_locked_for_four_minutes(chromium, wire, tmp_path):
+def test_choices_come_back_after_a_minute_without_network(wire, through):
+    page, port = through
+    wire.cut()
+    page.wait_for_timeout(60_000)
+    expect(page.locator("#connection-lost")).to_be_visible()
+    wire.to = port
+    came_back(page)
+
+
+@pytest.mark.slow
+def test_choices_come_back_when_a_phone_was_locked_for_four_minutes(wire, through):
     """A locked phone stops the page's clock and lets its connection go; the server ends the visit meanwhile."""
-    with Served(sets.hostile(tmp_path / "records"), "--origin", f"localhost:{wire.port}") as server:
-        wire.to = server.port
-        page = opened(chromium, wire)
-        phone = page.context.new_cdp_session(page)
-        phone.send("Page.setWebLifecycleState", {"state": "frozen"})
-        wire.cut()
-        time.sleep(240)
-        wire.to = server.port
-        phone.send("Page.setWebLifecycleState", {"state": "active"})
-        came_back(page)
-        page.context.close()
+    page, port = through
+    phone = page.context.new_cdp_session(page)
+    phone.send("Page.setWebLifecycleState", {"state": "frozen"})
+    wire.cut()
+    time.sleep(240)
+    wire.to = port
+    phone.send("Page.setWebLifecycleState", {"state": "active"})
+    came_back(page)

@@ -1,11 +1,23 @@
-"""Records under names and words that try to be something else."""
+"""What the handouts are asked for, and records under names and words that try to be something else."""
 
 from __future__ import annotations
 
 import pytest
 
 from dashboard import catalogue as catalogues
+from dashboard.comparison import Comparison
 from tests.conftest import market_set
+
+ASKED = [
+    ("roadside_stand", "us", ""), ("long_distance_shipper", "si", "ondry"), ("", "us", ""),
+]  # fmt: skip
+NAMES = ("Trenirrin", "Aldrum", "K18-193", "Zelmor")
+
+
+@pytest.fixture(scope="module", params=ASKED, ids=lambda one: "-".join(filter(None, one)))
+def asked(request, demo) -> Comparison:
+    market, units, site = request.param
+    return Comparison(demo, market=market, units=units, site=site, shortlist=NAMES)
 
 
 @pytest.fixture(scope="session")

@@ -24,18 +24,8 @@ from dashboard.views.account import account_told, costs_view
 from dashboard.views.evidence import chances_view, values_view
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import row, written_rows
+from tests.handout.conftest import NAMES
 from tests.handout.reading import page_of, pages, plain, shown
-
-ASKED = [
-    ("roadside_stand", "us", ""), ("long_distance_shipper", "si", "ondry"), ("", "us", ""),
-]  # fmt: skip
-NAMES = ("Trenirrin", "Aldrum", "K18-193", "Zelmor")
-
-
-@pytest.fixture(scope="module", params=ASKED, ids=lambda one: "-".join(filter(None, one)))
-def asked(request, demo) -> Comparison:
-    market, units, site = request.param
-    return Comparison(demo, market=market, units=units, site=site, shortlist=NAMES)
 
 
 @pytest.fixture(scope="module")

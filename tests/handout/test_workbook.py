@@ -14,9 +14,9 @@ from dashboard.glossary import TERMS
 from dashboard.handout import tables, workbook
 from dashboard.ripening import day_label
 from dashboard.traits import TRAITS
+from tests.handout.conftest import NAMES
 from tests.handout.test_hostile import HOSTILE
 
-NAMES = ("Trenirrin", "Aldrum", "K18-193", "Zelmor")
 SHEETS = ["summary", "ranking", "traits", "season", "meanings"]
 
 
@@ -29,12 +29,6 @@ def read(made: bytes, sheet: str, **options) -> pd.DataFrame:
         na_values=[""],
         **options,
     )
-
-
-@pytest.fixture(scope="module", params=[("roadside_stand", "us", ""), ("long_distance_shipper", "si", "ondry"), ("", "us", "")])  # fmt: skip
-def asked(request, demo) -> Comparison:
-    market, units, site = request.param
-    return Comparison(demo, market=market, units=units, site=site, shortlist=NAMES)
 
 
 @pytest.fixture(scope="module")
