@@ -120,7 +120,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     if location is not None:
         state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab", "look", "pair"])
         location.param.watch(
-            lambda event: state.follow(event.new) if event.new != state.link else None, "search"
+            live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
         )
     return shell
 

@@ -29,7 +29,9 @@ def cultivar(state: State) -> Column:
         case_sensitive=False, search_strategy="includes", min_characters=1, width=320,
     )  # fmt: skip
     chooser.param.watch(
-        lambda event: state.choose(cultivar=event.new) if event.new in state.known["cultivar"] else None,
+        live.at_once(
+            lambda event: state.choose(cultivar=event.new) if event.new in state.known["cultivar"] else None
+        ),
         "value",
     )
     keep = live.button(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import AbstractContextManager
+from functools import partial
 from typing import Any
 
 import panel as pn
@@ -24,13 +25,23 @@ def as_read() -> AbstractContextManager[None]:
 
 
 def at_once(act: Callable[..., None]) -> Callable[..., None]:
-    """``act``, with all that it changes on the screen sent in one message, so that every picture is painted once."""
+    """``act``, with all that it changes on the screen sent in one message, so that every picture is painted once.
+
+    What comes while the browser still builds its page waits until that stands: the library takes a page that is not
+    ready for one that was not sent yet, and drops what changes on it.
+    """
 
     def whole(*args: Any) -> None:
         with pn.io.unlocked(), as_read():
             act(*args)
 
-    return whole
+    def once_it_stands(*args: Any) -> None:
+        if pn.state.loaded:
+            whole(*args)
+        else:
+            pn.state.onload(lambda: pn.state.execute(partial(whole, *args), schedule=True))
+
+    return once_it_stands
 
 
 def button(label: str, act: Callable[[], Any], **look: Any) -> Button:

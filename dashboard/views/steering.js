@@ -71,14 +71,7 @@ export function render({ model, el }) {
   model.on("kept", () => {
     try { model.kept ? sessionStorage.setItem(KEPT, model.kept) : sessionStorage.removeItem(KEPT); } catch { /* a browser may forbid it */ }
   });
-  // What is sent while the page is being built is lost: it is said again until it is answered.
-  let tries = 120;
-  const bring = () => {
-    if (model.kept || !tries--) return;
-    model.send_msg({ kept });
-    setTimeout(bring, 500);
-  };
   let kept = null;
   try { kept = sessionStorage.getItem(KEPT); } catch { /* a browser may forbid it */ }
-  if (kept) setTimeout(bring, 100);
+  if (kept) model.send_msg({ kept });
 }
