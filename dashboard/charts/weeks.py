@@ -15,6 +15,7 @@ from dashboard.weeks import ClassWeeks
 ROW_PX = 26
 SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from SURE to certain
 BARE, THIN = "#f3c6bb", "#fae3dc"
+TIP = '<div style="font-size: 12.5px; max-width: 260px">@told</div>'
 
 
 def drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> Drawing:
@@ -22,8 +23,8 @@ def drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> D
     source = ColumnDataSource(name="weeks", data={})
     boxes = hv.Rectangles(([0.0], [0.0], [1.0], [1.0])).opts(
         line_color="white", line_width=2, tools=["hover", "tap"], selection_line_color=style.CHOSEN, selection_line_width=3,
-        nonselection_alpha=1.0, hover_tooltips=[("", "@told")],
-        hooks=[shared(source, left="left", right="right", top="top", bottom="bottom", fill_color="colour")],
+        nonselection_alpha=1.0, hover_tooltips=TIP,
+        hooks=[shared(source, left="left", right="right", top="top", bottom="bottom", fill_color="colour"), _over],
     )  # fmt: skip
     counts = hv.Labels(([0.0], [0.0], [""])).opts(
         text_font_size="12px", text_align="center", text_baseline="middle", hooks=[shared(source, x="x", y="y", text="count", text_color="ink"), unchosen]
@@ -38,6 +39,10 @@ def drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> D
             )
         )
     )  # fmt: skip
+
+
+def _over(plot, _element) -> None:
+    plot.handles["hover"].attachment = "above"  # a row is read on while one of its boxes is told
 
 
 def fill(held: Held, found: ClassWeeks, south: bool) -> None:

@@ -159,6 +159,13 @@ class _Entries:
             self.fail(key, value, "must be a finite number")
         return number
 
+    def bound(self, key: str) -> float:
+        """A bound of a trait; each of them is a length, a force, a share or a rating."""
+        number = self.number(key)
+        if number < 0:
+            self.fail(key, self.table[key], "no fruit is below 0", f"write {-number:g}, or remove the bound")
+        return number
+
     def tables(self, key: str) -> list[_Entries]:
         value = self.table.get(key, [])
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
@@ -212,8 +219,8 @@ def _limit(entries: _Entries) -> Limit:
     unit = entries.unit(key)
     if "at_least" not in entries and "at_most" not in entries:
         entries.fail("", "", f"the limit on {key} has no bound", "write at_least = … or at_most = …")
-    at_least = unit.to_si(entries.number("at_least")) if "at_least" in entries else None
-    at_most = unit.to_si(entries.number("at_most")) if "at_most" in entries else None
+    at_least = unit.to_si(entries.bound("at_least")) if "at_least" in entries else None
+    at_most = unit.to_si(entries.bound("at_most")) if "at_most" in entries else None
     if at_least is not None and at_most is not None and at_least > at_most:
         entries.fail("at_least", entries.table["at_least"], "is above at_most", "exchange them")
     share = _share(entries, key) if "share" in entries else None

@@ -41,7 +41,7 @@ def classes(state: State) -> Column:
     catalogue = state.comparison.catalogue
     held = Held(_drawing(grid.classes, grid.starts, catalogue.south, month_first()))
     held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
-    here = {"cell": 0}
+    here = {"cell": 0, "asked": 0}
     kinds, starts = list(grid.classes), list(grid.starts)
     kind = pmui.Select(
         label="Class", options={name: place for place, name in enumerate(kinds)}, value=0, width=280
@@ -54,11 +54,12 @@ def classes(state: State) -> Column:
 
     def pick(cell: int) -> None:
         here["cell"] = cell
+        here["asked"] += 1
         kind.value, week.value = divmod(cell, len(starts))
         fill()
 
     def fill(*_parts) -> None:
-        fills.tell(candidates_view(state.comparison, here["cell"]))
+        fills.tell({**candidates_view(state.comparison, here["cell"]), "asked": here["asked"]})
 
     def draw(found: ClassWeeks) -> None:
         weeks.fill(held, found, catalogue.south)

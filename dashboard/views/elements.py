@@ -91,7 +91,8 @@ class RowTable(Element):
         self._act = act
 
     def tell(self, view: dict[str, Any]) -> None:
-        """``view``: columns, rows, title, and where they matter page, pages, total, sort, empty.
+        """``view``: columns, rows, title, and where they matter page, pages, total, sort, empty, and asked: how often the
+        table was asked for by pressing something else, which brings it into sight.
 
         It travels as one text: a nested list would be walked for models at every change.
         """

@@ -36,9 +36,9 @@ export function render({ model, el }) {
   const asked = make("p", { className: "asked" });
   const notices = make("div", { className: "notices" });
   notices.setAttribute("role", "alert");
-  const [across, up, legend] = ["across", "up", "legend"].map((className) => make("span", { className }));
+  const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
   const picture = make("div", { className: "picture" });
-  const whole = make("div", { className: "whole" }, up, picture, make("p", { className: "foot" }, legend, across));
+  const whole = make("div", { className: "whole" }, make("p", { className: "head" }, up, key), picture, make("p", { className: "foot" }, legend, across));
   picture.setAttribute("role", "img");
   const name = make("h2", { className: "name" });
   const kept = make("span", { className: "kept" });
@@ -172,6 +172,7 @@ export function render({ model, el }) {
     across.textContent = `${now.axes[0]} →`;
     up.textContent = `↑ ${now.axes[1]}`;
     legend.textContent = now.legend;
+    key.replaceChildren(...now.marks.map(([look, meaning]) => make("span", {}, make("span", { className: `mark ${look}` }), ` ${meaning}`)));
     notices.replaceChildren(...now.notices.map((text) => make("p", { textContent: text })));
     const said = now.spot;
     spot.classList.toggle("nobody", !said);

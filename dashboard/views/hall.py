@@ -11,6 +11,7 @@ import panel as pn
 import param
 from panel.custom import Child
 
+from dashboard import style
 from dashboard.charts import spotlit, tradeoff
 from dashboard.state import PAIRS, State
 from dashboard.views import hall_words, live
@@ -27,7 +28,7 @@ class Hall(Element):
     picture = Child()
 
     _bundle = _esm = Path(__file__).with_name("hall.js")
-    _stylesheets = [HALL_CSS]  # noqa: RUF012
+    _stylesheets = [style.MARK_CSS, HALL_CSS]  # noqa: RUF012
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"margin": 0, **params})
@@ -146,6 +147,7 @@ class _Speaking:
                 "open": True,
                 "asked": hall_words.question(asked),
                 "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
+                "marks": hall_words.marks(asked),
                 "legend": hall_words.legend(asked),
                 "notices": list(state.notices),
                 "spot": hall_words.spoken_of(asked, spot) if spot is not None else None,

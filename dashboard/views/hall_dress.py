@@ -18,7 +18,8 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
 .whole {{ display: grid; grid-template-rows: auto minmax(0, 1fr) auto; min-width: 0; min-height: 0; }}
-.whole .up, .across {{ font-weight: 600; }} .foot {{ display: flex; gap: 0 1em; justify-content: space-between; flex-wrap: wrap; }} .across {{ margin-left: auto; }}
+.whole .up, .across {{ font-weight: 600; }} .head, .key {{ display: flex; gap: 0 1.2em; flex-wrap: wrap; justify-content: space-between; }}
+.key > span {{ white-space: nowrap; }} .key .mark {{ zoom: 1.6; }} .foot {{ display: flex; gap: 0 1em; justify-content: space-between; flex-wrap: wrap; }} .across {{ margin-left: auto; }}
 .picture {{ min-width: 0; min-height: 0; position: relative; overflow: hidden; }}
 .picture > * {{ position: absolute; inset: 0; width: 100% !important; height: 100% !important; margin: 0 !important; }}
 .spot {{ min-width: 0; min-height: 0; display: flex; flex-direction: column; gap: .45em; overflow: auto; }}

@@ -15,6 +15,8 @@ from dashboard.views.listing import score
 from dashboard.words import chance, counted, evidence, site_name
 
 FIGURES = ("size", "sugar", "firmness")
+MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
+         UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
 PROTECTED = "Protected: no propagation without a licence."
 TOO_LONG = "This view's address is too long for a code: let go of some choices, or send the link."
 
@@ -57,6 +59,14 @@ def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
     return invented + "Green ring: not beaten." + " Dashed: limits." * bool(asked.bounds)
+
+
+def marks(asked: Comparison) -> list[list[str]]:
+    """The looks and the meaning of each kind of mark that is drawn."""
+    drawn_now = asked.catalogue.cultivars[asked.passes]
+    colours = set(drawn_now["flesh_colour"])
+    flat = [["yellow flat", "flat"]] if "flat" in set(drawn_now["shape_type"]) else []
+    return [mark for colour, mark in MARKS.items() if colour in colours] + flat
 
 
 def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:

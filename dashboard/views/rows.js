@@ -76,8 +76,9 @@ export function render({ model, el }) {
   }
 
   let columnsShown = "";
+  let brought = 0;
   function draw() {
-    const { columns, rows, title, page, pages, total, sort, empty } = JSON.parse(model.told);
+    const { columns, rows, title, page, pages, total, sort, empty, asked = 0 } = JSON.parse(model.told);
     caption.textContent = title || "";
     const wanted = JSON.stringify([columns, sort]);
     if (wanted !== columnsShown) {
@@ -115,6 +116,12 @@ export function render({ model, el }) {
     } else {
       foot.replaceChildren();
     }
+    // What was asked for elsewhere on the page is brought into sight, with what was pressed still over it where there is room.
+    if (asked > brought && el.getBoundingClientRect().top > 0.6 * innerHeight) {
+      el.style.scrollMarginTop = "45vh";
+      el.scrollIntoView({ behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+    }
+    brought = asked;
   }
   draw();
   model.on("told", draw);

@@ -34,7 +34,7 @@ def limits(draw) -> Limit:
         words = draw(st.lists(st.sampled_from([*CLASSES[key][1], UNKNOWN]), min_size=1, unique=True))
         return Limit("class", key, tuple(words), source=source)
     key = draw(st.sampled_from([*TRAITS]))
-    low, high = sorted([draw(figures), draw(figures)])
+    low, high = sorted([abs(draw(figures)), abs(draw(figures))])
     which = draw(st.sampled_from(["at_least", "at_most", "both"]))
     return Limit(
         "trait", key,

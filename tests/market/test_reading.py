@@ -109,6 +109,10 @@ WISH = 'name = "M"\n[[wish]]\n'
         ),
         (LIMIT + 'trait = "sugar"', "the limit on sugar has no bound; write at_least = … or at_most = …."),
         (LIMIT + 'trait = "sugar"\nat_least = "10"', "at_least = 10: must be a number"),
+        (
+            LIMIT + 'trait = "sugar"\nat_most = -10',
+            "at_most = -10: no fruit is below 0; write 10, or remove the bound.",
+        ),
         (LIMIT + 'trait = "sugar"\nat_least = true', "at_least = True: must be a number"),
         (LIMIT + 'trait = "sugar"\nat_least = nan', "at_least = nan: must be a finite number."),
         (LIMIT + f'trait = "sugar"\nat_least = 1{"0" * 400}', "must be a finite number."),

@@ -48,6 +48,19 @@ def test_it_is_not_made_before_it_is_asked_for(state):
     assert len(whole) == 1
 
 
+def test_it_says_what_the_marks_mean_that_are_drawn(shown):
+    state, element = shown
+    assert [meaning for _, meaning in told(element)["marks"]] == [
+        "yellow",
+        "white",
+        "red",
+        "not recorded",
+        "flat",
+    ]
+    state.choose(flesh_colour=("white",), shape_type=("round",))
+    assert told(element)["marks"] == [["white round", "white"]]
+
+
 def test_it_tells_of_the_first_of_the_ranking_what_the_ranking_says(shown):
     state, element = shown
     asked = state.comparison
