@@ -7,6 +7,8 @@ export function render({ model, el }) {
   const caption = document.createElement("caption");
   const head = document.createElement("thead");
   const body = document.createElement("tbody");
+  table.setAttribute("role", "table");
+  for (const group of [head, body]) group.setAttribute("role", "rowgroup");
   table.append(caption, head, body);
   wrap.append(table);
   const foot = document.createElement("div");
@@ -34,6 +36,7 @@ export function render({ model, el }) {
   function heading(column, sort) {
     const th = document.createElement("th");
     th.scope = "col";
+    th.setAttribute("role", "columnheader");
     th.className = "c-" + (column.kind || "text");
     if (column.meaning) th.title = column.meaning;
     if (!column.sorts) {
@@ -51,6 +54,8 @@ export function render({ model, el }) {
     const heads = column.kind === "head";
     const td = document.createElement(first || heads ? "th" : "td");
     td.className = "c-" + (column.kind || "text");
+    td.dataset.label = column.label;
+    td.setAttribute("role", first || heads ? "rowheader" : "cell");
     if (heads) td.scope = "row";
     if (first) {
       td.scope = "row";
@@ -83,7 +88,10 @@ export function render({ model, el }) {
     const wanted = JSON.stringify([columns, sort]);
     if (wanted !== columnsShown) {
       columnsShown = wanted;
+      // On a phone the rows of a list of cultivars are cards; the roles keep it a table for a screen reader.
+      table.className = columns.some((c) => c.kind === "keep") ? "listed" : "";
       const line = document.createElement("tr");
+      line.setAttribute("role", "row");
       line.append(...columns.map((c) => heading(c, sort)));
       head.replaceChildren(line);
     }
@@ -91,6 +99,7 @@ export function render({ model, el }) {
       ...rows.map((row) => {
         const tr = document.createElement("tr");
         tr.dataset.id = row.id;
+        tr.setAttribute("role", "row");
         if (row.look) tr.className = row.look;
         tr.append(...columns.map((c, i) => cell(c, row.cells[i], row)));
         return tr;
@@ -101,6 +110,8 @@ export function render({ model, el }) {
       const td = document.createElement("td");
       td.colSpan = columns.length;
       td.className = "nothing";
+      tr.setAttribute("role", "row");
+      td.setAttribute("role", "cell");
       td.textContent = empty || "Nothing to show.";
       tr.append(td);
       body.replaceChildren(tr);

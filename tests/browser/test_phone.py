@@ -63,6 +63,22 @@ def test_nothing_is_wider_than_the_screen_under_any_tab(demo_site, demo, visit, 
         assert page.evaluate(_TOO_WIDE) == [], tab
 
 
+def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site, visit, phone):
+    page = visit(demo_site, "?v=1&market=roadside_stand", phone)
+    card = pages.rows(page).first
+    cells = card.get_by_role("cell")
+    labels = cells.evaluate_all("cells => cells.map(cell => getComputedStyle(cell, '::before').content)")
+    assert {'"Score"', '"Usually picked"', '"Size (in)"', '"Rests on"'} <= set(labels)
+    ends = cells.evaluate_all(
+        "cells => cells.map(cell => cell.getBoundingClientRect().left + cell.scrollWidth)"
+    )
+    assert max(ends) <= WIDTH
+    before = card.get_attribute("data-id")
+    page.get_by_role("button", name="Size (in)", exact=True).tap()
+    expect(page.get_by_role("columnheader", name="Size (in)")).to_have_attribute("aria-sort", "descending")
+    expect(card).not_to_have_attribute("data-id", before)
+
+
 def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, demo, visit, phone):
     page = visit(demo_site, context=phone)
     picture = page.locator(".bk-Canvas").first
