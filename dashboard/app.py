@@ -118,7 +118,9 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     else:
         furnish()
     if location is not None:
-        state.param.watch(lambda _event: _write_link(location, state), ["comparison", "tab", "look", "pair"])
+        state.param.watch(
+            lambda *_events: _write_link(location, state), ["comparison", "tab", "look", "pair"]
+        )
         location.param.watch(
             live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
         )

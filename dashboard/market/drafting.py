@@ -142,7 +142,8 @@ class Draft:
 
     def _take(self, one: Limit | Wish) -> str:
         what = "limit" if isinstance(one, Limit) else "wish"
-        part = Part(f"{what}-{next(self._ids)}", what, "trait", one.key)
+        # With the key: the page keeps the fields it has made by this name, also when another market takes the place of this.
+        part = Part(f"{what}-{next(self._ids)}-{one.key}", what, "trait", one.key)
         if isinstance(one, Limit):
             part.kind, part.words = one.kind, one.any_of
             figures = {"at_least": one.at_least, "at_most": one.at_most, "share": one.share}

@@ -203,12 +203,14 @@ export function render({ model, el }) {
       part.root.remove();
       shown.delete(id);
     });
+    const places = { limit: 0, wish: 0 };
     now.parts.forEach((part) => {
-      if (!shown.has(part.id)) {
-        shown.set(part.id, made(part));
-        lists[part.what].list.append(shown.get(part.id).root);
-      }
-      shown.get(part.id).update(part, fault.part === part.id ? fault : null);
+      if (!shown.has(part.id)) shown.set(part.id, made(part));
+      const { root, update } = shown.get(part.id);
+      const { list } = lists[part.what];
+      const standing = list.children[places[part.what]++];
+      if (standing !== root) list.insertBefore(root, standing ?? null);
+      update(part, fault.part === part.id ? fault : null);
     });
     if (now.added && shown.has(now.added)) shown.get(now.added).root.querySelector("input, select")?.focus();
     Object.entries(lists).forEach(([what, { select, add }]) => {

@@ -14,6 +14,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from dashboard.comparison import Comparison
 from dashboard.market import read_market
+from dashboard.market.drafting import Draft
 from dashboard.market.statements import statements
 from tests.browser import pages
 from tests.browser.pages import DESK
@@ -250,6 +251,27 @@ def test_on_a_phone_a_thumb_meets_everything_and_nothing_stands_out(demo_site, v
             assert min(width, height) >= 44, (things, named, width, height)
             assert right <= edge["x"] + edge["width"] + 1, (things, named)
     assert edge["width"] <= 310
+
+
+def test_the_open_editor_follows_from_market_to_market(demo_site, demo, visit):
+    page = visit(demo_site)
+    opened(page)
+    names = [*demo.markets, *reversed(demo.markets)]  # each after each other kind of neighbour, and back
+    for key in names:
+        pages.market(page, demo.markets[key].name).check()
+        page.wait_for_url(f"**/*market={key}*")
+        places = [part.place for part in Draft(demo.markets[key], "us").parts]
+        groups = page.locator(".part")
+        expect(groups).to_have_count(len(places))
+        assert groups.evaluate_all("all => all.map(at => at.getAttribute('aria-label'))") == places
+        for place in places:
+            (group,) = page.get_by_role("group", name=place, exact=True).all()
+            figures = group.locator("input[type=text]").filter(visible=True)
+            assert all(
+                label.startswith(place)
+                for label in figures.evaluate_all("all => all.map(at => at.getAttribute('aria-label'))")
+            )
+            assert figures.count() == 0 or group.locator("input[type=checkbox]").count() == 0
 
 
 def test_no_serious_fault_of_access_in_the_open_editor(demo_site, visit):
