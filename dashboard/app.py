@@ -51,6 +51,10 @@ THEME = {
         "fontFamily": style.FONT,
         "button": {"textTransform": "none"},
     },
+    "components": {  # wide enough for a thumb: WCAG 2.2, success criterion 2.5.5
+        part: {"styleOverrides": {"root": {"@media (pointer: coarse)": {"minHeight": 44, "minWidth": 44}}}}
+        for part in ("MuiButton", "MuiIconButton")
+    },
 }
 # From Panel 1.10 on what is put on the page in a tick joins it later still, and a browser may be given an empty page before.
 TICKS_FIRST = tuple(int(part) for part in pn.__version__.split(".")[:2]) < (1, 10)

@@ -18,6 +18,7 @@ from dashboard.steps import Steps
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
+FREE = ("shortlist", "cultivar", "chosen", "beside")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 
 
@@ -146,9 +147,25 @@ class State(param.Parameterized):
         self.prepared = named(self.prepared, name, self.view)
 
     def open_prepared(self, place: int) -> None:
-        """Show a prepared view, in the look that stands; a place that is not there is left alone."""
+        """Show a prepared view, in the look that stands; a place that is not there is left alone.
+
+        A view without a shortlist leaves the one that stands: what was put on it in the course of an evening is not lost.
+        """
         if 0 <= place < len(self.prepared):
-            self.follow(self.prepared[place].address, look=self.look, prepared_at=place)
+            query = self.prepared[place].address
+            listed = self._asked(query).get("shortlist", self.shortlist)
+            self.follow(query, look=self.look, prepared_at=place, shortlist=listed)
+
+    @property
+    def strayed(self) -> bool:
+        """Whether other choices were made since the last prepared view was opened; the shortlist and the cultivar spoken of are free."""
+        if not 0 <= self.prepared_at < len(self.prepared):
+            return False
+        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)}
+        return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
+
+    def _asked(self, query: str) -> dict[str, Any]:
+        return address.read(query, self.known, self.defaults)[0]
 
     def walk_prepared(self, by: int) -> None:
         """So many prepared views on, or back; it ends at the last and the first."""

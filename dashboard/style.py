@@ -188,6 +188,27 @@ TABS_CSS = (
 """
 )
 
+# A list of cultivars on a phone: each row a card, every figure under its name.
+CARDS_CSS = f"""
+@media (max-width: 600px) {{
+  .listed, .listed :is(caption, thead, tbody, td, th) {{ display: block; }} .listed caption {{ padding: 0 0 4px; }}
+  .listed thead tr {{ display: flex; gap: 6px; align-items: center; overflow-x: auto; }}
+  .listed thead tr::before {{ content: "Sort by"; color: {QUIET}; white-space: nowrap; }}
+  .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
+  .listed thead th button {{ border: 1px solid #b5bfba; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
+  .listed tbody {{ border-top: 2px solid {LEAF}; margin-top: 6px; }}
+  .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px; position: relative;
+    padding: 4px 4px 12px; border-bottom: 1px solid #dde2df; }}
+  .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: static; }}
+  .listed tbody td::before {{ content: attr(data-label); display: block; white-space: normal; color: {QUIET}; font-size: 12px; }}
+  .listed tbody .c-keep {{ position: absolute; right: 0; top: 2px; }} .listed tbody .c-name {{ order: -2; grid-column: 1 / -1; margin: 0 50px -10px 0; min-height: 40px; }}
+  .listed tbody .c-mark {{ order: -1; grid-column: 1 / -1; }} .listed :is(.c-keep, .c-mark, .c-over, .nothing)::before, .listed td:empty {{ display: none !important; }}
+  .listed tbody td {{ font-size: 12.5px; }} .listed tbody .c-number {{ white-space: nowrap; }}
+  .listed tbody .c-over {{ order: -3; grid-column: 1 / -1; font-size: 14px; font-weight: 600; }}
+  .listed tbody .c-evidence {{ order: 1; grid-column: span 2; }} .listed tbody .c-reason, .listed .nothing {{ order: 2; grid-column: 1 / -1; }}
+  .listed tr.chosen {{ background: #e2eef9; }} }}
+"""
+
 ROWS_CSS = (
     BASE_CSS
     + MARK_CSS
@@ -204,7 +225,7 @@ thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number b
 .c-evidence {{ min-width: 7em; }}
 .c-side {{ min-width: 9em; max-width: 20em; overflow-wrap: anywhere; }} .c-head {{ max-width: 13em; }}
 .c-date {{ white-space: nowrap; }}
-.c-reason {{ min-width: 11em; max-width: 34em; }}
+:is(.c-reason, .c-over) {{ min-width: 11em; max-width: 34em; }}
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
 button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-decoration: underline; font-weight: 600;
   max-width: 100%; overflow: hidden; text-overflow: ellipsis; }}
@@ -219,23 +240,8 @@ td.c-mark {{ min-width: 6.5em; }}
 .foot button:disabled {{ opacity: .55; cursor: default; }}
 @media (pointer: coarse), (max-width: 600px) {{
   .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
-@media (max-width: 600px) {{
-  .listed, .listed :is(caption, thead, tbody, td, th) {{ display: block; }} .listed caption {{ padding: 0 0 4px; }}
-  .listed thead tr {{ display: flex; gap: 6px; align-items: center; overflow-x: auto; }}
-  .listed thead tr::before {{ content: "Sort by"; color: {QUIET}; white-space: nowrap; }}
-  .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
-  .listed thead th button {{ border: 1px solid #b5bfba; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
-  .listed tbody {{ border-top: 2px solid {LEAF}; margin-top: 6px; }}
-  .listed tbody tr {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px; position: relative;
-    padding: 4px 4px 12px; border-bottom: 1px solid #dde2df; }}
-  .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: static; }}
-  .listed tbody td::before {{ content: attr(data-label); display: block; color: {QUIET}; font-size: 12px; }}
-  .listed tbody .c-keep {{ position: absolute; right: 0; top: 2px; }} .listed tbody .c-name {{ order: -2; grid-column: 1 / -1; margin: 0 50px -10px 0; }}
-  .listed tbody .c-mark {{ order: -1; grid-column: 1 / -1; }} .listed :is(.c-keep, .c-mark, .nothing)::before, .listed td:empty {{ display: none !important; }}
-  .listed tbody td {{ font-size: 12.5px; }} .listed tbody .c-number {{ white-space: nowrap; }}
-  .listed tbody .c-evidence {{ order: 1; grid-column: span 2; }} .listed tbody .c-reason, .listed .nothing {{ order: 2; grid-column: 1 / -1; }}
-  .listed tr.chosen {{ background: #e2eef9; }} }}
 """
+    + CARDS_CSS
 )
 
 PROSE_CSS = (

@@ -193,3 +193,28 @@ def test_every_link_the_page_can_write_is_followed(catalogue, summaries, fruit, 
 def test_tabs_are_named_once():
     assert len(set(TABS)) == len(TABS)
     assert address.VERSION == 1
+
+
+def test_a_prepared_view_without_a_shortlist_leaves_the_one_that_stands(state):
+    state.choose(flesh_colour=("white",))
+    state.prepare("white")
+    state.choose(shortlist=("Candover",))
+    state.prepare("white, one listed")
+    state.choose(shortlist=("Briskwell",), flesh_colour=())
+    state.open_prepared(0)
+    assert (state.flesh_colour, state.shortlist) == (("white",), ("Briskwell",))
+    state.open_prepared(1)
+    assert state.shortlist == ("Candover",)
+
+
+def test_other_choices_stray_from_the_prepared_view_but_not_whom_one_speaks_of(state):
+    assert not state.strayed
+    state.choose(flesh_colour=("white",), market="packer")
+    state.prepare("white")
+    state.open_prepared(0)
+    state.choose(shortlist=("Candover",), cultivar="Candover", tab="season")
+    assert not state.strayed
+    state.choose(market="")
+    assert state.strayed
+    state.open_prepared(0)
+    assert not state.strayed

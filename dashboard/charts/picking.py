@@ -9,7 +9,7 @@ import pandas as pd
 from markupsafe import Markup
 
 from dashboard import style
-from dashboard.ripening import day_label, of_calendar
+from dashboard.ripening import day_label, month_label, of_calendar
 
 LINE = 30  # pixels a cultivar: its name stands above its bar
 EDGE = 4  # days left free at either side
@@ -53,7 +53,9 @@ def _month(day: int, at: Any, height: int, south: bool) -> Markup:
     return Markup(
         '<line x1="{0}" x2="{0}" y1="16" y2="{1}" stroke="#dde2df"/>'
         '<text x="{0}" y="11" font-size="11" text-anchor="middle" fill="{2}" aria-hidden="true">{3}</text>'
-    ).format(at(day), height, style.QUIET, day_label(day, south))
+    ).format(
+        at(day), height, style.QUIET, "15" if of_calendar(day, south)[0] == 15 else month_label(day, south)
+    )
 
 
 def _row(name: str, row: Any, top: int, at: Any) -> Markup:

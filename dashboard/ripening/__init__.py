@@ -7,6 +7,7 @@ from dashboard.ripening.days import (
     half_label,
     half_span,
     month_first,
+    month_label,
     of_calendar,
     written_for,
 )
@@ -23,6 +24,6 @@ from dashboard.ripening.seen import (
 )
 
 __all__ = [
-    "BANDS", "METHOD", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "of_calendar", "picks",
+    "BANDS", "METHOD", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "month_label", "of_calendar", "picks",
     "ripening_band", "season_of", "windows", "written_for",
 ]  # fmt: skip

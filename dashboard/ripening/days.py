@@ -65,6 +65,11 @@ def day_label(day: float, south: bool = False, form: str = "short") -> str:
     return _date(of_month, name if form == "long" else name[:3])
 
 
+def month_label(day: float, south: bool = False) -> str:
+    """The month of a day of the season: "Jul"."""
+    return _MONTHS[of_calendar(day, south)[1] - 1][0][:3]
+
+
 def of_calendar(day: float, south: bool = False) -> tuple[int, int]:
     """Day of the month, and month, of a day of the season."""
     of_year = (int(np.floor(day + 0.5)) - 1 + (_SOUTHERN_START if south else 0)) % _YEAR

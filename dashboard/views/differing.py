@@ -6,7 +6,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from dashboard.beside import SideBySide, Told
+from dashboard.beside import FEWEST, SideBySide, Told
 from dashboard.comparison import Comparison
 from dashboard.estimates.many import SURE
 from dashboard.traits import TRAITS
@@ -39,24 +39,26 @@ def differing(asked: Comparison) -> Markup:
         return said + Markup("<p>{}</p>").format("Set a second cultivar beside it.")
     if found.differences:
         said += Markup('<p class="quiet small">{}</p>').format(" ".join(_about(asked, found)))
-        said += _real(found, asked.units) + _alike(found) + _apart(found)
+        said += _real(found, asked.units) + _alike(found, asked.units) + _apart(found)
     return said + _refused(found)
 
 
 def sentence(told: Told, units: str) -> str:
     """``Briskwell is larger than Candover by 0.28 in (0.11 to 0.45); chance of being mistaken about 3 in 1,000.``"""
+    by, span = _figures(told, units)
+    more = MORE.get(told.trait, f"is higher in {TRAITS[told.trait].label.lower()} than")
+    return f"{told.by.first} {more} {told.by.second} by {by} ({span}); chance of being mistaken {chance(told.chance)}."
+
+
+def _figures(told: Told, units: str) -> tuple[str, str]:
+    """The difference with its unit, and between what it lies."""
     trait = TRAITS[told.trait]
     unit, digits = trait.unit(units), trait.decimals(units)
     by, low, high = (  # a difference has no zero point of its own
-        f"{unit.from_si(si) - unit.from_si(0.0):.{digits}f}"
+        f"{unit.from_si(si) - unit.from_si(0.0):.{digits}f}".replace("-", "−")
         for si in (told.by.estimate, told.by.low, told.by.high)
     )
-    symbol = POINTS.get(trait.quantity, unit.symbol)
-    more = MORE.get(told.trait, f"is higher in {trait.label.lower()} than")
-    return (
-        f"{told.by.first} {more} {told.by.second} by {by}{' ' + symbol if symbol else ''} ({low} to {high}); "
-        f"chance of being mistaken {chance(told.chance)}."
-    )
+    return f"{by} {POINTS.get(trait.quantity, unit.symbol)}".strip(), f"{low} to {high}"
 
 
 def chance(of: float) -> str:
@@ -122,10 +124,13 @@ def _apart(found: SideBySide) -> Markup:
     )
 
 
-def _alike(found: SideBySide) -> Markup:
-    """By trait, who cannot be told from whom: one sentence, folded away where it would be a page."""
+def _alike(found: SideBySide, units: str) -> Markup:
+    """By trait, who cannot be told from whom: of two with the figures, else one sentence, folded away where it would be a page."""
     if not found.alike:
         return Markup("")
+    if len(found.names) == FEWEST:
+        lines = Markup("").join(Markup("<li>{}</li>").format(_unsure(told, units)) for told in found.alike)
+        return Markup("<p><b>Not sure, they may differ or not:</b></p><ul>{}</ul>").format(lines)
     every = len(found.names) * (len(found.names) - 1) // 2
     whole, parts = [], []
     for trait, group in groupby(found.alike, key=lambda told: told.trait):
@@ -136,13 +141,19 @@ def _alike(found: SideBySide) -> Markup:
         else:
             parts.append(f"in {label} {_with(found.names, pairs)}")
     if whole:
-        parts.insert(0, f"in {', '.join(whole)}{'' if every == 1 else ' no one from any other'}")
+        parts.insert(0, f"in {', '.join(whole)} no one from any other")
     if len(found.alike) <= OPEN:
         return Markup("<p><b>Not sure, they may differ or not:</b> {}.</p>").format("; ".join(parts))
     lines = Markup("").join(Markup("<li>{}</li>").format(part) for part in parts)
     return Markup("<details><summary><b>{}</b></summary><ul>{}</ul></details>").format(
         f"Not sure, they may differ or not: {len(found.alike)} of the {len(found.differences)}", lines
     )
+
+
+def _unsure(told: Told, units: str) -> str:
+    """``Size: 0.10 in more in Briskwell (−0.05 to 0.25).``"""
+    by, span = _figures(told, units)
+    return f"{TRAITS[told.trait].label}: {by} more in {told.by.first} ({span})."
 
 
 def _with(names: tuple[str, ...], pairs: list[tuple[str, str]]) -> str:

@@ -24,7 +24,7 @@ UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
 
 
 def filters(state: State, close: Callable[[], None] | None = None) -> Column:
-    """``close`` is given where the choices lie over the page, and puts a button that shows the page again."""
+    """``close`` is given where the choices lie over the page, and puts a button that shows the page again above and below them."""
     asked = state.comparison
     about = Prose(margin=(0, 10))
     markets, others = (
@@ -45,12 +45,15 @@ def filters(state: State, close: Callable[[], None] | None = None) -> Column:
 
     live.follow(state, show, "counts", "market_counts", "market", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
-    done = (
+    above, below = (
         [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
         if close
         else []
+        for _ in range(2)
     )
-    return Column(*done, markets, about, market_editor(state), others, over, sizing_mode="stretch_width")
+    return Column(
+        *above, markets, about, market_editor(state), others, over, *below, sizing_mode="stretch_width"
+    )
 
 
 def market_groups(asked: Comparison) -> list[dict]:

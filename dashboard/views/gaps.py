@@ -54,6 +54,7 @@ def passing(asked: Comparison) -> str:
 
 def closers_view(asked: Comparison) -> dict:
     """A row a gap and a cultivar that would close it, best first; a gap that none would close says so."""
+    unpicked = ", in whatever weeks they are picked" if asked.ripening else ""
     rows = []
     for gap, closers in asked.closers:
         when = gap_told(gap, asked.catalogue.south)
@@ -86,9 +87,9 @@ def closers_view(asked: Comparison) -> dict:
                 }
             )
     return {
-        "title": f"What would close the gaps: of {passing(asked)}, those that add most",
+        "title": f"What would close the gaps: of {passing(asked)}{unpicked}, those that add most",
         "columns": [
-            {"key": "gap", "label": "Gap", "kind": "reason"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "kind", "label": "Fruit"},
+            {"key": "gap", "label": "Gap", "kind": "over"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "kind", "label": "Fruit"},
             {"key": "days", "label": "Bare days it would cover", "kind": "number"}, {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
         ],
         "rows": rows, "empty": "There is no gap to close.",

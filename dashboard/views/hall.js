@@ -168,7 +168,7 @@ export function render({ model, el }) {
       dialog.focus();
     }
     dress();
-    asked.textContent = now.empty || now.asked;
+    asked.replaceChildren(now.empty || now.asked, make("span", { className: "limits", textContent: now.limits }));
     across.textContent = `${now.axes[0]} →`;
     up.textContent = `↑ ${now.axes[1]}`;
     legend.textContent = now.legend;
@@ -180,6 +180,7 @@ export function render({ model, el }) {
       name.replaceChildren(said.name, kept);
       name.classList.toggle("long", said.name.length > 14);
       name.classList.toggle("longer", said.name.length > 28);
+      name.classList.toggle("longest", said.name.length > 80);
       kept.textContent = said.kept ? "★" : "";
       kept.setAttribute("aria-label", said.kept ? "on the shortlist" : "");
       place.textContent = `${said.place} · ${said.kind}`;
@@ -195,8 +196,11 @@ export function render({ model, el }) {
       name.textContent = "No cultivar to speak of";
       for (const part of [place, why, picked, rests, fruit, figures, stands]) part.replaceChildren();
     }
-    for (const one of ACTS) one.button.disabled = !one.may();
-    view.textContent = now.views ? (now.at >= 0 ? `${now.at + 1} of ${now.views}: ${now.view}` : `${now.views} prepared views`) : "";
+    for (const one of ACTS) {
+      one.button.disabled = !one.may();
+      if (one.shown === "S") one.button.lastChild.textContent = now.listed ? `${one.word} (${now.listed})` : one.word;
+    }
+    view.textContent = now.views ? (now.at >= 0 ? `${now.at + 1} of ${now.views}${now.strayed ? ", changed" : ""}: ${now.view}` : `${now.views} prepared views`) : "";
     code.hidden = !now.code;
     if (!now.code) code.replaceChildren();
     if (now.code) {

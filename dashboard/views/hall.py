@@ -146,6 +146,7 @@ class _Speaking:
             {
                 "open": True,
                 "asked": hall_words.question(asked),
+                "limits": hall_words.limits(asked),
                 "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
                 "marks": hall_words.marks(asked),
                 "legend": hall_words.legend(asked),
@@ -156,6 +157,8 @@ class _Speaking:
                 "redo": state.steps.ahead > 0,
                 "views": len(state.prepared),
                 "at": named,
+                "strayed": state.strayed,
+                "listed": len(state.shortlist),
                 "view": state.prepared[named].name if named >= 0 else "",
                 "code": hall_words.code_told(self.opened_at, state.view) if self.opened_at else None,
             },

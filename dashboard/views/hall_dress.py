@@ -15,6 +15,7 @@ dialog[open] {{ display: grid; grid-template-rows: auto auto minmax(0, 1fr) auto
 dialog:not(.pointed) {{ cursor: none; }}
 p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
 .asked {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }}
+.limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
 .whole {{ display: grid; grid-template-rows: auto minmax(0, 1fr) auto; min-width: 0; min-height: 0; }}
@@ -24,7 +25,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .picture > * {{ position: absolute; inset: 0; width: 100% !important; height: 100% !important; margin: 0 !important; }}
 .spot {{ min-width: 0; min-height: 0; display: flex; flex-direction: column; gap: .45em; overflow: auto; }}
 .name {{ font-size: 3.8em; line-height: 1.05; color: {style.SPOT}; overflow-wrap: anywhere; }}
-.name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
+.name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .name.longest {{ font-size: 1.1em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
 .beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
 .beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }}
 .figures {{ display: grid; gap: .35em; }}
@@ -32,11 +33,11 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .figures span {{ white-space: nowrap; }}
 .stands {{ display: flex; flex-wrap: wrap; gap: .2em 1.4em; }} .stands b {{ font-size: 1.7em; line-height: 1.1; }}
 .why {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .picked {{ font-size: 1.1em; }}
-.strip {{ display: flex; flex-wrap: wrap; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
-.strip button {{ border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .3em; cursor: inherit; white-space: nowrap; }}
+.strip {{ display: flex; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
+.strip button {{ flex: none; border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .3em; cursor: inherit; white-space: nowrap; }}
 .strip kbd {{ font: inherit; font-weight: 700; margin-right: .3em; color: {style.SPOT}; }}
 .strip button:disabled {{ display: none; }}
-.strip .view {{ margin-left: auto; max-width: 24em; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; font-weight: 600; }}
+.strip .view {{ margin-left: auto; flex: 0 1 auto; min-width: 3em; max-width: 24em; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; font-weight: 600; }}
 .pointed .strip button {{ border-color: {style.INK}; cursor: pointer; }} .pointed .strip button:hover {{ background: {style.WASH}; }}
 button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; outline-offset: 1px; }}
 .over {{ position: absolute; inset: 0 0 2.6em; background: {style.PAPER}; padding: 1em; display: flex; flex-direction: column; align-items: center;
@@ -55,5 +56,5 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
 @media (max-width: 800px), (max-aspect-ratio: 1) {{
   dialog {{ overflow: auto; cursor: auto; }} dialog[open] {{ display: block; }} .stage {{ grid-template-columns: minmax(0, 1fr); }}
   .spot {{ order: -1; overflow: visible; }} .figures b {{ font-size: 1.5em; }} .figures span {{ display: block; }} .stands b {{ font-size: 1.3em; }} .picture {{ height: 60vh; }} .over {{ position: fixed; bottom: 0; }}
-  .strip {{ position: sticky; bottom: 0; background: {style.PAPER}; }} .strip .view {{ margin: 0; }} }}
+  .strip {{ flex-wrap: wrap; position: sticky; bottom: 0; background: {style.PAPER}; }} .strip .view {{ margin: 0; }} }}
 """

@@ -12,7 +12,7 @@ from dashboard.ripening import day_label, half_label
 from dashboard.spotlight import Spotlight
 from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views.listing import score
-from dashboard.words import chance, counted, evidence, site_name
+from dashboard.words import chance, counted, evidence, market_told, site_name
 
 FIGURES = ("size", "sugar", "firmness")
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
@@ -32,6 +32,11 @@ def question(asked: Comparison) -> str:
         inside = asked.market_counts[asked.market]
         said += f", {inside:,} of them clear every limit"
     return said + "."
+
+
+def limits(asked: Comparison) -> str:
+    """What the market's limits ask; nothing without a market."""
+    return market_told(asked.profile, asked.units)[0] if asked.profile else ""
 
 
 def _filters(asked: Comparison) -> list[str]:
@@ -58,7 +63,7 @@ def _filters(asked: Comparison) -> list[str]:
 def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
-    return invented + "Green ring: not beaten." + " Dashed: limits." * bool(asked.bounds)
+    return invented + "Green ring: not beaten." + " Dashed: mean needed." * bool(asked.bounds)
 
 
 def marks(asked: Comparison) -> list[list[str]]:
@@ -73,6 +78,9 @@ def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
     """Everything told of the cultivar in the spotlight; ``fruit`` is a picture, the others are plain texts."""
     row = spot.row
     place = f"{spot.place} of {spot.among}" if spot.place else "does not pass the filters"
+    inside = asked.market_counts[asked.market] if asked.profile else 0
+    if 0 < spot.place <= inside:
+        place = f"{spot.place} of {inside} that clear"
     picked = "no pick recorded"
     if row["first"] == row["first"]:
         south = asked.catalogue.south

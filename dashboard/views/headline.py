@@ -15,7 +15,10 @@ from dashboard.views.elements import Prose
 from dashboard.words import counted
 
 # On a phone the count and the way to the filters stay in sight, whatever is scrolled past.
-STAYS: dict[str, str | None] = {"position": "sticky", "top": "0", "z-index": "6", "background": style.PAPER}
+STAYS: dict[str, str | None] = {
+    "position": "sticky", "top": "0", "z-index": "6", "background": style.PAPER,
+    "box-shadow": f"-16px 0 {style.PAPER}, 16px 0 {style.PAPER}",  # over the page's edges, too
+}  # fmt: skip
 
 
 def headline(state: State, open_filters: Callable[[], None] | None = None) -> Column:

@@ -16,6 +16,7 @@ from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.words import basis_told
 
 PAGE = 15
+UPWARDS = ("name", "first")  # sorted from the first letter or day on; all else from the most down
 
 
 def ranking(state: State) -> Column:
@@ -32,9 +33,7 @@ def ranking(state: State) -> Column:
                 page=1,
                 sort=(
                     key,
-                    not here["sort"][1]
-                    if here["sort"] and here["sort"][0] == key
-                    else key not in listing.SHOWN,
+                    not here["sort"][1] if here["sort"] and here["sort"][0] == key else key in UPWARDS,
                 ),
             )
             draw()
@@ -99,11 +98,12 @@ def title(asked: Comparison) -> str:
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
+    """By a column, those that clear every limit before those that miss one."""
     if not sort:
         return rows
     key, up = sort
     if key == "name":
-        return rows.sort_index(ascending=up)
-    if key not in rows.columns:
-        return rows
-    return rows.sort_values(key, ascending=up, na_position="last", kind="stable")
+        rows = rows.sort_index(ascending=up)
+    elif key in rows.columns:
+        rows = rows.sort_values(key, ascending=up, na_position="last", kind="stable")
+    return rows.sort_values("meets", ascending=False, kind="stable")

@@ -82,11 +82,17 @@ export function render({ model, el }) {
 
   let columnsShown = "";
   let brought = 0;
+  let turned = 0; // the page that was turned away from
+  const turn = (to) => {
+    turned = JSON.parse(model.told).page;
+    model.send_msg({ page: to });
+  };
   function draw() {
     const { columns, rows, title, page, pages, total, sort, empty, asked = 0 } = JSON.parse(model.told);
     caption.textContent = title || "";
     const wanted = JSON.stringify([columns, sort]);
     if (wanted !== columnsShown) {
+      const pushed = head.firstChild?.scrollLeft ?? 0;
       columnsShown = wanted;
       // On a phone the rows of a list of cultivars are cards; the roles keep it a table for a screen reader.
       table.className = columns.some((c) => c.kind === "keep") ? "listed" : "";
@@ -94,6 +100,7 @@ export function render({ model, el }) {
       line.setAttribute("role", "row");
       line.append(...columns.map((c) => heading(c, sort)));
       head.replaceChildren(line);
+      line.scrollLeft = pushed;
     }
     body.replaceChildren(
       ...rows.map((row) => {
@@ -122,8 +129,8 @@ export function render({ model, el }) {
       const where = document.createElement("span");
       where.textContent = `${page} of ${pages} pages, ${total} rows`;
       foot.replaceChildren(
-        button("‹ Back", () => model.send_msg({ page: page - 1 }), "Page before", page <= 1), where,
-        button("Next ›", () => model.send_msg({ page: page + 1 }), "Page after", page >= pages));
+        button("‹ Back", () => turn(page - 1), "Page before", page <= 1), where,
+        button("Next ›", () => turn(page + 1), "Page after", page >= pages));
     } else {
       foot.replaceChildren();
     }
@@ -133,6 +140,8 @@ export function render({ model, el }) {
       el.scrollIntoView({ behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
     }
     brought = asked;
+    if (turned && page !== turned && el.getBoundingClientRect().top < 0) el.scrollIntoView(); // a new page is read from its top
+    turned = 0;
   }
   draw();
   model.on("told", draw);

@@ -13,7 +13,7 @@ from markupsafe import Markup
 from dashboard.charts import calendar
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label, half_span, month_first
+from dashboard.ripening import day_label, half_span
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.boxes import Column, Wrapped
@@ -30,7 +30,7 @@ OWN = -1  # the page of the shortlist
 def season(state: State) -> Column:
     catalogue = state.comparison.catalogue
     span, south = calendar.extent(catalogue.windows), catalogue.south
-    held = Held(_drawing(span, south, month_first()))
+    held = Held(_drawing(span, south))
     here: dict[str, Any] = {"page": 0, "names": []}
     heading, cover_told = Prose(), Prose()
     overview, cover, rows = held.figures
@@ -149,7 +149,7 @@ def _tick(state: State, field: str, values: list[str]) -> None:
 
 
 @lru_cache(maxsize=8)
-def _drawing(span: tuple[float, float], south: bool, _month_first: bool) -> Drawing:
+def _drawing(span: tuple[float, float], south: bool) -> Drawing:
     return calendar.drawing(span, south)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from functools import partial
 
+import pandas as pd
 import panel_material_ui as pmui
 from markupsafe import Markup
 
@@ -27,6 +28,9 @@ else { source.data.label = "Copy it from the address bar" }
 def shortlist(state: State) -> Column:
     words = Prose()
 
+    def in_order() -> pd.DataFrame:
+        return state.comparison.shortlisted.sort_values("middle", na_position="last")
+
     table = RowTable(partial(listing.press, state))
     downloads = [
         pmui.FileDownload(
@@ -42,7 +46,7 @@ def shortlist(state: State) -> Column:
     copy = pmui.Button(label="Copy the link to this view", variant="contained")
     copy.js_on_click(code=COPY)  # naming the button in args would keep it, and the visitor, for ever
     abreast = live.button(
-        "Set them side by side", lambda: state.choose(beside=state.shortlist[:MOST], tab="beside"), variant="outlined"
+        "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
     )  # fmt: skip
     clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
 
@@ -50,6 +54,7 @@ def shortlist(state: State) -> Column:
         asked = state.comparison
         clear.visible = bool(len(rows))
         abreast.visible = len(rows) >= FEWEST
+        abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
         words.say(told(state))
         table.tell(
             {
@@ -57,7 +62,7 @@ def shortlist(state: State) -> Column:
                 "columns": listing.columns(asked, leads=False),
                 "rows": [
                     listing.row(asked, name, values, mark_chosen=False, leads=False)
-                    for name, values in listing.written_rows(rows.sort_values("middle", na_position="last"))
+                    for name, values in listing.written_rows(in_order())
                 ],
                 "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
             }
@@ -101,6 +106,14 @@ def told(state: State) -> Markup:
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
+    if state.comparison.profile is not None:
+        fit = state.comparison.fit["meets"]
+        missed = [str(name) for name in rows.index if not fit[name]]
+        if missed:
+            said += Markup("<p>{}</p>").format(
+                f"Of these {listed(missed)} {'misses' if len(missed) == 1 else 'miss'} a limit of {state.comparison.profile.name}; "
+                "the gaps are told as if all were welcome."
+            )
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")

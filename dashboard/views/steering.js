@@ -64,10 +64,10 @@ export function render({ model, el }) {
     before.hidden = next.hidden = place.hidden = !model.views;
     before.disabled = model.at <= 0;
     next.disabled = model.at >= model.views - 1;
-    place.textContent = model.at >= 0 ? `view ${model.at + 1} of ${model.views}` : `${model.views} ${model.views === 1 ? "view" : "views"}`;
+    place.textContent = model.at >= 0 ? `view ${model.at + 1} of ${model.views}${model.strayed ? ", changed" : ""}` : `${model.views} ${model.views === 1 ? "view" : "views"}`;
   }
   draw();
-  model.on(["behind", "ahead", "changed", "views", "at"], draw);
+  model.on(["behind", "ahead", "changed", "strayed", "views", "at"], draw);
   model.on("kept", () => {
     try { model.kept ? sessionStorage.setItem(KEPT, model.kept) : sessionStorage.removeItem(KEPT); } catch { /* a browser may forbid it */ }
   });

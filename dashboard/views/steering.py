@@ -26,6 +26,7 @@ class Steering(Element):
     changed = param.Boolean(default=False, doc="the page is not as on a first visit")
     views = param.Integer(default=0, doc="how many prepared views there are")
     at = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")
+    strayed = param.Boolean(default=False, doc="other choices were made since that one was opened")
     kept = param.String(default="", doc="the running order as its file; the browser keeps it over a reload")
 
     _bundle = _esm = Path(__file__).with_name("steering.js")
@@ -70,6 +71,7 @@ def steering(state: State) -> Steering:
             behind=state.steps.behind > 0,
             ahead=state.steps.ahead > 0,
             changed=state.view != BARE,
+            strayed=state.strayed,
         )
 
     def keep() -> None:
@@ -77,6 +79,6 @@ def steering(state: State) -> Steering:
             kept=prepared.written(state.prepared), views=len(state.prepared), at=state.prepared_at
         )
 
-    live.heed(state, show, "comparison", "tab")
+    live.heed(state, show, "comparison", "tab", "prepared_at")
     live.heed(state, keep, "prepared", "prepared_at")
     return line

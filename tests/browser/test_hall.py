@@ -110,7 +110,7 @@ def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_pat
 
 def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, projector, tmp_path):
     views = (
-        View("White ones", "?v=1&flesh_colour=white"),
+        View("White ones", "?v=1&flesh_colour=white&pair=firmness_sugar"),  # another tab and picture at once
         View("The stand", f"?v=1&market={MARKET}&tab=season&units=si"),
     )
     path = tmp_path / "evening.toml"
@@ -128,6 +128,8 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
         page.keyboard.press(key)
         expect(hall(page).locator(".view")).to_have_text(at)
         expect(hall(page).locator(".asked")).to_contain_text(said)
+        expect(hall(page).locator(".across")).to_contain_text("Firmness" if "white" in said else "Size")
+        expect(hall(page).locator(".notices p")).to_have_count(0)
     page.keyboard.press("n")
     expect(hall(page).locator(".figures")).to_contain_text("mm")
     page.keyboard.press("h")

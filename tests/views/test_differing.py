@@ -81,10 +81,13 @@ def test_real_differences_come_first_and_the_others_by_trait(demo):
         assert named == pairs[trait]
 
 
-def test_of_two_what_cannot_be_told_apart_is_one_sentence(demo):
-    words = differing(Comparison(demo, beside=NOTHING_SURE))
-    labels = ", ".join(trait.label.lower() for trait in TRAITS.values())
-    assert f"<p><b>Not sure, they may differ or not:</b> in {labels}.</p>" in words
+def test_of_two_what_cannot_be_told_apart_is_told_with_its_figures(demo):
+    asked = Comparison(demo, beside=NOTHING_SURE, units="si")
+    lines = re.findall("<li>(.*?)</li>", str(differing(asked)))
+    assert [line.partition(":")[0] for line in lines] == [trait.label for trait in TRAITS.values()]
+    (size,) = (told.by for told in asked.side_by_side.alike if told.trait == "size")
+    low = f"{size.low:.1f}".replace("-", "−")
+    assert lines[0] == f"Size: {size.estimate:.1f} mm more in {size.first} ({low} to {size.high:.1f})."
 
 
 def test_nothing_sure_is_said_to_be_so(demo):

@@ -67,7 +67,13 @@ def test_it_tells_of_the_first_of_the_ranking_what_the_ranking_says(shown):
     first = asked.ranking.index[0]
     spot = told(element)["spot"]
     row = asked.ranking.loc[first]
-    assert (spot["name"], spot["place"]) == (first, f"1 of {len(asked.ranking)}")
+    assert (spot["name"], spot["place"]) == (
+        first,
+        f"1 of {asked.market_counts['packer']} that clear",
+    )
+    state.choose(market="")
+    assert told(element)["spot"]["place"] == f"1 of {len(asked.ranking)}"
+    state.choose(market="packer")
     assert spot["why"] == reason(asked.profile, asked.fit.loc[first], "us")
     size = next(figure for figure in spot["figures"] if figure["label"] == "size")
     assert size["value"] == f"{TRAITS['size'].written(row['size'], 'us')} in"
