@@ -223,7 +223,7 @@ tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-a
 .c-number {{ text-align: right; white-space: nowrap; }}
 thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number button {{ text-align: right; }}
 .c-evidence {{ min-width: 7em; }}
-.c-side {{ min-width: 9em; max-width: 20em; overflow-wrap: anywhere; }} .c-head {{ max-width: 13em; }}
+.c-side {{ min-width: 9em; max-width: 20em; overflow-wrap: anywhere; }} .c-head {{ min-width: 6.2em; max-width: 13em; }}
 .c-date {{ white-space: nowrap; }}
 :is(.c-reason, .c-over) {{ min-width: 11em; max-width: 34em; }}
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}

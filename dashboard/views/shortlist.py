@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from functools import partial
 
+import numpy as np
 import pandas as pd
 import panel_material_ui as pmui
 from markupsafe import Markup
@@ -12,6 +13,7 @@ from markupsafe import Markup
 from dashboard.beside import FEWEST, MOST
 from dashboard.handout import booklet, tables, workbook
 from dashboard.ripening import day_label, days_without, season_of
+from dashboard.season import SURE, WANTED, Cover
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
@@ -102,7 +104,9 @@ def told(state: State) -> Markup:
     cover_of_it = state.comparison.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>Gaps, days that lie bare in more seasons than not:</b> {}.</p>").format(gaps)
+        said += Markup("<p><b>Gaps, days that lie bare in more seasons than not:</b> {}.{}</p>").format(
+            gaps, _thinnest(cover_of_it, south)
+        )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
@@ -118,6 +122,18 @@ def told(state: State) -> Markup:
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")
     return said + Markup('<p class="quiet small">{}</p>').format(CAUTION)
+
+
+def _thinnest(cover: Cover, south: bool) -> str:
+    """The day with the least sure fruit that is no gap, where it is not as good as sure."""
+    chance = np.where(cover.chance >= WANTED, cover.chance, np.inf)
+    least = float(chance.min())
+    if least >= SURE:
+        return ""
+    return (
+        f" Outside them it is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
+        f"fruit in {100 * least:.0f} of 100 seasons."
+    )
 
 
 CAUTION = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from dashboard.comparison import Comparison
@@ -11,6 +13,7 @@ from dashboard.views.classes import candidates_view, classes
 from dashboard.views.elements import RowTable
 from dashboard.views.gaps import MOST, closers_view, gaps_told
 from dashboard.views.season import season
+from dashboard.views.shortlist import told
 from tests.views.conftest import said
 
 LIST = ("Aldrum", "Brovet", "Grimusko")
@@ -32,6 +35,25 @@ def test_it_is_said_whose_cover_it_is(demo, asked):
     assert any(not out.fit["meets"][name] for name in LIST)
     assert "a limit of the market" in gaps_told(out)
     assert "at least 2 of them are being picked" in gaps_told(Comparison(demo, least=2))
+
+
+def test_the_shortlist_says_where_it_is_thinnest_and_what_of_it_misses_a_limit(demo):
+    state = State(demo, f"?v=1&tab=shortlist&shortlist={','.join(LIST)}&market=long_distance_shipper")
+    words = str(told(state))
+    out = [name for name in LIST if not state.comparison.fit["meets"][name]]
+    assert out
+    assert all(name in words.partition("Of these")[2].partition("miss")[0] for name in out)
+    cover = state.comparison.cover
+    thin = {
+        day_label(day): chance
+        for day, chance in zip(cover.days, cover.chance, strict=True)
+        if 0.5 <= chance < 0.8
+    }
+    assert thin
+    day, least = re.search(r"thinnest on (.*?): fruit in (\d+) of 100", words).groups()
+    assert round(100 * thin[day]) == int(least) == round(100 * min(thin.values()))
+    state.choose(market="", shortlist=())
+    assert "thinnest" not in told(state)
 
 
 def test_whose_loss_would_hurt_most_is_named(asked):
