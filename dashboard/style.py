@@ -197,11 +197,12 @@ CARDS_CSS = f"""
   .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
   .listed thead th button {{ border: 1px solid #b5bfba; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
   .listed tbody {{ border-top: 2px solid {LEAF}; margin-top: 6px; }}
-  .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px; position: relative;
+  .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px;
     padding: 4px 4px 12px; border-bottom: 1px solid #dde2df; }}
   .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: static; }}
   .listed tbody td::before {{ content: attr(data-label); display: block; white-space: normal; color: {QUIET}; font-size: 12px; }}
-  .listed tbody .c-keep {{ position: absolute; right: 0; top: 2px; }} .listed tbody .c-name {{ order: -2; grid-column: 1 / -1; margin: 0 50px -10px 0; min-height: 40px; }}
+  .listed tbody .c-name {{ order: -2; grid-column: 1 / -2; margin-bottom: -10px; align-self: center; }}
+  .listed tbody .c-keep {{ order: -1; grid-column: -2 / -1; justify-self: end; margin-bottom: -10px; }}
   .listed tbody .c-mark {{ order: -1; grid-column: 1 / -1; }} .listed :is(.c-keep, .c-mark, .c-over, .nothing)::before, .listed td:empty {{ display: none !important; }}
   .listed tbody td {{ font-size: 12.5px; }} .listed tbody .c-number {{ white-space: nowrap; }}
   .listed tbody .c-over {{ order: -3; grid-column: 1 / -1; font-size: 14px; font-weight: 600; }}
