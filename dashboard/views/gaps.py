@@ -32,8 +32,6 @@ def gaps_told(asked: Comparison) -> Markup:
                     "misses" if len(missed) == 1 else "miss", listed(missed)
                 )
             )
-    if asked.shortlist:
-        lines.append(Markup("What all others give, week by week, stands under By class."))
     south = asked.catalogue.south
     if not cover.gaps:
         lines.append(Markup("No gap from {} to {}.").format(*(day_label(day, south) for day in cover.span)))

@@ -90,7 +90,8 @@ def season(state: State) -> Column:
         calendar.fill_cover(held, state.comparison.cover)
         asked = state.comparison
         weeks = ALL_WEEKS if asked.cover is not None and not asked.ripening else Markup("")
-        cover_told.say(gaps_told(asked) + weeks)
+        others = OTHERS if asked.cover is not None and asked.shortlist else Markup("")
+        cover_told.say(gaps_told(asked) + others + weeks)
 
     def closing(*_parts) -> None:
         closers.tell(closers_view(state.comparison))
@@ -197,6 +198,9 @@ def _words(state: State) -> Markup:
 
 ALL_WEEKS = Markup(
     '<p class="quiet small">All weeks of the season are judged; tick those you sell in under “Picked in”, and only they are.</p>'
+)
+OTHERS = Markup(
+    '<p class="quiet small">What all that pass give, week by week, whatever is on your shortlist: By class.</p>'
 )
 BELOW = Markup(
     '<p class="quiet small">A bar is the time of picking to be expected (dark: clears the market); between the ends of the thin line '
