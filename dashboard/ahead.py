@@ -5,17 +5,10 @@ Writing takes longer than anything else the server does between the browser's qu
 
 from __future__ import annotations
 
-from functools import partial
 from typing import Any
 
 from bokeh.document import Document
 from bokeh.document.events import DocumentChangedEvent, SessionCallbackAdded, SessionCallbackRemoved
-
-
-def soon(document: Document | None) -> None:
-    """Write a served ``document`` once what was put on its page in this tick has joined it, a tick later."""
-    if document is not None and document.session_context is not None:
-        document.add_next_tick_callback(partial(write, document))
 
 
 def write(document: Document) -> None:

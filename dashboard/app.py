@@ -5,9 +5,11 @@ from __future__ import annotations
 import logging
 import os
 import weakref
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import holoviews as hv
 import panel as pn
@@ -56,8 +58,6 @@ THEME = {
         for part in ("MuiButton", "MuiIconButton")
     },
 }
-# From Panel 1.10 on what is put on the page in a tick joins it later still, and a browser may be given an empty page before.
-TICKS_FIRST = tuple(int(part) for part in pn.__version__.split(".")[:2]) < (1, 10)
 log = logging.getLogger(__name__)
 
 
@@ -96,6 +96,9 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
     wide = not _on_phone()
     shell = _shell([], [], wide)
 
+    here = pn.state.curdoc
+    served: Any = here if here is not None and here.session_context is not None else None
+
     def furnish() -> None:
         with live.as_read():
             main = _within(
@@ -107,18 +110,15 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
                 Walking(),
             )
             hall(state, *main)
-            shell.sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
-        shell.main = main
-        ahead.soon(pn.state.curdoc)
+            sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        with _joining(served):
+            shell.sidebar = sidebar
+            shell.main = main
+        if served is not None:
+            ahead.write(served)
 
-    document = pn.state.curdoc
-    if (
-        document is not None
-        and document.session_context is not None
-        and (TICKS_FIRST or not pn.state.headers)
-    ):
-        # While the browser reads its scripts; it asks for the document only after that. Without headers nobody will ask: a rehearsal.
-        document.add_next_tick_callback(furnish)
+    if served is not None:  # while the browser reads its scripts; it asks for the document only after that
+        served.add_next_tick_callback(furnish)
     else:
         furnish()
     if location is not None:
@@ -129,6 +129,24 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
             live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
         )
     return shell
+
+
+@contextmanager
+def _joining(document: Any) -> Iterator[None]:
+    """What is put on the page of ``document`` within joins it at once.
+
+    Until a browser has said that its page stands, Panel puts such changes off to later ticks, and a browser that asks between
+    them is given an empty page. It notes in ``_connected`` for whom it need not.
+    """
+    if document is None:
+        yield
+        return
+    before = pn.state._connected.get(document, False)
+    pn.state._connected[document] = True
+    try:
+        yield
+    finally:
+        pn.state._connected[document] = before
 
 
 def _tabs(state: State) -> Column:

@@ -68,13 +68,6 @@ def test_whoever_listens_to_the_document_is_still_told():
     assert len(heard) == 1
 
 
-def test_a_page_that_is_not_served_is_not_written_ahead():
-    ahead.soon(None)
-    document = Document()
-    ahead.soon(document)
-    assert document.session_callbacks == []
-
-
 def test_once_a_browser_is_there_nothing_is_written(monkeypatch):
     """What is written counts as sent, and a change that is still on its way would name parts the browser never got."""
 

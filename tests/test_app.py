@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import panel as pn
 import pytest
+from bokeh.document import Document
+from panel.io.document import Request
+from panel.io.state import set_curdoc
 
 from dashboard import app
 from dashboard.state import TABS, State
@@ -154,3 +159,23 @@ def test_the_filters_start_open_at_a_desk_and_closed_on_a_phone(monkeypatch, fol
     assert page.sidebar_open == starts_open
     names = {button.label for button in page.select(Button)}
     assert ("Market and filters" in names) != starts_open
+
+
+def test_what_is_put_on_a_served_page_while_it_is_furnished_joins_it_at_once(monkeypatch):
+    class Context:
+        id = "of a visitor"
+        request = Request(headers={}, cookies={}, arguments={})
+        session = SimpleNamespace(connection_count=0, _subscribed_connections=())
+
+    document = Document()
+    monkeypatch.setattr(Document, "session_context", property(lambda _self: Context))
+    page = pn.Column("before")
+    with set_curdoc(document):
+        root = page.get_root(document)
+        document.add_root(root)
+        page.append("put off by the library")
+        assert len(root.children) == 1
+        with app._joining(document):
+            page.append("at once")
+            assert len(root.children) == 3
+    assert not pn.state._connected[document]
