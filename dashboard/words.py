@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from dashboard.catalogue import Catalogue
@@ -34,6 +34,11 @@ YEARS = {
 
 def counted(number: int, word: str) -> str:
     return f"{number:,} {word}{'' if number == 1 else 's'}"
+
+
+def missing(asked: Comparison, names: Iterable[str]) -> list[str]:
+    """Those of ``names`` that miss a limit of the market; nobody does where there is none."""
+    return [str(name) for name in names if asked.profile and not asked.fit["meets"].get(name, True)]
 
 
 def listed(names: Sequence[str], most: int = 6) -> str:

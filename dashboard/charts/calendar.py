@@ -12,7 +12,7 @@ from bokeh.models import ColumnDataSource
 from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label, month_label, of_calendar
+from dashboard.ripening import day_label, tick_label
 from dashboard.season import WANTED, Cover
 
 PAGE = 30  # rows that stay legible in one picture
@@ -30,12 +30,8 @@ def extent(windows: pd.DataFrame) -> tuple[float, float]:
 
 def ticks(span: tuple[float, float], south: bool) -> list[tuple[float, str]]:
     """The first of each month by name, the fifteenth by its number: labels that fit a phone."""
-    named = []
-    for day in range(int(span[0]), int(span[1]) + 1):
-        of_month, _ = of_calendar(day, south)
-        if of_month in (1, 15):
-            named.append((float(day), "15" if of_month == 15 else month_label(day, south)))
-    return named
+    days = range(int(span[0]), int(span[1]) + 1)
+    return [(float(day), label) for day in days if (label := tick_label(day, south))]
 
 
 def page_rows(

@@ -9,7 +9,7 @@ import pandas as pd
 from markupsafe import Markup
 
 from dashboard import style
-from dashboard.ripening import day_label, month_label, of_calendar
+from dashboard.ripening import day_label, tick_label
 
 LINE = 30  # pixels a cultivar: its name stands above its bar
 EDGE = 4  # days left free at either side
@@ -28,7 +28,9 @@ def drawing(windows: pd.DataFrame, south: bool) -> Markup:
 
     height = LINE * len(windows) + 22
     parts = [
-        _month(day, at, height, south) for day in range(int(start) + 1, int(end)) if _is_named(day, south)
+        _tick(at(day), height, label)
+        for day in range(int(start) + 1, int(end))
+        if (label := tick_label(day, south))
     ]
     told = []
     for place, (name, row) in enumerate(windows.iterrows()):
@@ -45,17 +47,11 @@ def _dates(row: Any, south: bool) -> str:
     return f"{day_label(row['first'], south)} to {day_label(row['last'], south)}"
 
 
-def _is_named(day: int, south: bool) -> bool:
-    return of_calendar(day, south)[0] in (1, 15)
-
-
-def _month(day: int, at: Any, height: int, south: bool) -> Markup:
+def _tick(at: str, height: int, label: str) -> Markup:
     return Markup(
         '<line x1="{0}" x2="{0}" y1="16" y2="{1}" stroke="#dde2df"/>'
         '<text x="{0}" y="11" font-size="11" text-anchor="middle" fill="{2}" aria-hidden="true">{3}</text>'
-    ).format(
-        at(day), height, style.QUIET, "15" if of_calendar(day, south)[0] == 15 else month_label(day, south)
-    )
+    ).format(at, height, style.QUIET, label)
 
 
 def _row(name: str, row: Any, top: int, at: Any) -> Markup:

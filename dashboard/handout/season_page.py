@@ -96,8 +96,8 @@ def gaps_told(asked: Comparison) -> list[str]:
         f"Cover of the shortlist ({words.counted(len(cover.names), 'cultivar')}): the chance, day by day, that at least {at_once} being "
         "picked. A gap (hatched) is a stretch of days that lie bare in more seasons than not."
     ]
-    missed = [name for name in cover.names if not asked.fit["meets"].get(name, True)]
-    if asked.profile and missed:
+    missed = words.missing(asked, cover.names)
+    if missed:
         verb = "misses" if len(missed) == 1 else "miss"
         lines.append(
             f"Of these {verb} a limit of the market: {words.listed([words.called(name) for name in missed])}."

@@ -65,9 +65,10 @@ def day_label(day: float, south: bool = False, form: str = "short") -> str:
     return _date(of_month, name if form == "long" else name[:3])
 
 
-def month_label(day: float, south: bool = False) -> str:
-    """The month of a day of the season: "Jul"."""
-    return _MONTHS[of_calendar(day, south)[1] - 1][0][:3]
+def tick_label(day: float, south: bool = False) -> str:
+    """What an axis writes at a day of the season: the month, "Jul", on its first, "15" on its fifteenth, else nothing."""
+    of_month, month = of_calendar(day, south)
+    return {1: _MONTHS[month - 1][0][:3], 15: "15"}.get(of_month, "")
 
 
 def of_calendar(day: float, south: bool = False) -> tuple[int, int]:

@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
-from dashboard.words import counted, days_told, gap_told, kind, listed
+from dashboard.words import counted, days_told, gap_told, kind, listed, missing
 
 MOST = 3  # closers told of a gap
 
@@ -24,14 +24,13 @@ def gaps_told(asked: Comparison) -> Markup:
             "days that lie bare in more seasons than not."
         ).format(whose, counted(len(cover.names), "cultivar"), at_once, "is" if asked.least == 1 else "are")
     ]
-    if asked.profile and asked.shortlist:
-        missed = [name for name in cover.names if not asked.fit["meets"].get(name, True)]
-        if missed:
-            lines.append(
-                Markup("Of these {} a limit of the market: {}.").format(
-                    "misses" if len(missed) == 1 else "miss", listed(missed)
-                )
+    missed = missing(asked, cover.names)
+    if missed and asked.shortlist:
+        lines.append(
+            Markup("Of these {} a limit of the market: {}.").format(
+                "misses" if len(missed) == 1 else "miss", listed(missed)
             )
+        )
     south = asked.catalogue.south
     if not cover.gaps:
         lines.append(Markup("No gap from {} to {}.").format(*(day_label(day, south) for day in cover.span)))

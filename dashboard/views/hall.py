@@ -72,7 +72,7 @@ class _Speaking:
         live.follow(state, self._dress, "fit", look="hall")
         live.follow(state, self._rows, "passes", "not_beaten", "shortlist", "spotlight", look="hall")
         # Not now: what follows the answer has just drawn it.
-        state.param.watch(live.at_once(lambda _event: self._turned()), "pair", precedence=3)
+        state.param.watch(lambda _event: self._turned(), "pair", precedence=3)
         live.heed(state, self._tell, "pair", "comparison", "look", "prepared", "prepared_at", "notices")
 
     def _heard(self, msg: dict) -> None:

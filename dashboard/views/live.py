@@ -19,7 +19,7 @@ from dashboard.views.buttons import Button
 
 
 def as_read() -> AbstractContextManager[None]:
-    """What is written within is written as this visitor reads it."""
+    """What is written within is written as this visitor reads it. A page is furnished, and every act of a visitor done, within."""
     sent = {name.lower(): str(value) for name, value in (pn.state.headers or {}).items()}
     return written_for(sent.get("accept-language", ""))
 
@@ -67,7 +67,7 @@ def follow(
         ):
             return
         last[:] = now
-        with pn.io.unlocked(), as_read():
+        with pn.io.unlocked():
             act(*now)
 
     # After the tab has been opened (precedence 0) and the question asked (1): what is filled while it hangs on no page
@@ -80,9 +80,8 @@ def heed(state: State, act: Callable[[], None], *names: str) -> None:
     """Call ``act()`` now and whenever one of these parameters of the state was set to something else, once all stands."""
 
     def hear(*_events) -> None:
-        with pn.io.unlocked(), as_read():
+        with pn.io.unlocked():
             act()
 
     state.param.watch(hear, list(names), precedence=3)
-    with as_read():
-        act()
+    act()

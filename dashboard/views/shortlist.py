@@ -19,7 +19,7 @@ from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
-from dashboard.words import counted, listed, stretches
+from dashboard.words import counted, listed, missing, stretches
 
 COPY = """
 if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
@@ -110,14 +110,12 @@ def told(state: State) -> Markup:
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
-    if state.comparison.profile is not None:
-        fit = state.comparison.fit["meets"]
-        missed = [str(name) for name in rows.index if not fit[name]]
-        if missed:
-            said += Markup("<p>{}</p>").format(
-                f"Of these {listed(missed)} {'misses' if len(missed) == 1 else 'miss'} a limit of {state.comparison.profile.name}; "
-                "the gaps are told as if all were welcome."
-            )
+    missed, market = missing(state.comparison, rows.index), state.comparison.profile
+    if market is not None and missed:
+        said += Markup("<p>{}</p>").format(
+            f"Of these {listed(missed)} {'misses' if len(missed) == 1 else 'miss'} a limit of {market.name}; "
+            "the gaps are told as if all were welcome."
+        )
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")

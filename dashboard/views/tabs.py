@@ -16,7 +16,7 @@ from dashboard import style
 from dashboard.state import State
 from dashboard.views.boxes import Column
 from dashboard.views.elements import Element
-from dashboard.views.live import as_read, at_once
+from dashboard.views.live import at_once
 
 _HERE = Path(__file__).parent
 
@@ -65,8 +65,7 @@ def tabs(
         for other, panel in opened.items():
             panel.visible = other == key
         if key not in opened:
-            with as_read():
-                opened[key] = TabPanel(make[key](), told=names[key], sizing_mode="stretch_width")
+            opened[key] = TabPanel(make[key](), told=names[key], sizing_mode="stretch_width")
             whole.append(opened[key])
         bar.active = keys.index(key)
 
