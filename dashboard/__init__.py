@@ -19,10 +19,13 @@ LAYERS = (
     "dossier",  # everything known about one cultivar
     "beside",  # a few cultivars side by side, and what really differs
     "filters",  # who passes what was ticked
+    "covering",  # how well a set covers the season asked for
     "weeks",  # each class of fruit by week
     "prospects",  # what a market may expect of them
+    "standing",  # what a market says of each of them
+    "accounts",  # one cultivar's account with a market
     "standins",  # who could stand in for one of them
-    "ranking",  # how all cultivars stand in a market
+    "ranking",  # in which order they stand
     "spotlight",  # the one that is spoken of
     "comparison",  # one question and its answer
     "words",  # an answer's parts as a reader sees them
@@ -61,8 +64,11 @@ SCREENLESS = (
     "dossier",
     "beside",
     "filters",
+    "covering",
     "weeks",
     "prospects",
+    "standing",
+    "accounts",
     "standins",
     "ranking",
     "spotlight",

@@ -13,10 +13,10 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard import catalogue as catalogues
+from dashboard import covering, prospects, ranking, standing
 from dashboard import filters as filtering
 from dashboard import market as markets
-from dashboard import prospects, ranking
+from dashboard.accounts import Account, account
 from dashboard.beside import SideBySide, offered, side_by_side
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.dossier import dossier, limit_chances
@@ -24,11 +24,11 @@ from dashboard.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
 from dashboard.market import Market
 from dashboard.market.relaxing import Opening
 from dashboard.market.statements import Statements
-from dashboard.ranking import Account
-from dashboard.ripening import half_span, halves, season_of
+from dashboard.ripening import halves
 from dashboard.ripening.model import ANY, KINDS
-from dashboard.season import Cover, Gap, draws
+from dashboard.season import CERTAINTIES, CERTAINTY, Cover, Gap
 from dashboard.spotlight import Spotlight, spotlight
+from dashboard.standing import Count
 from dashboard.standins import StandIn, stand_ins
 from dashboard.units import SYSTEMS
 from dashboard.weeks import ClassWeeks, class_weeks
@@ -59,6 +59,7 @@ class Comparison:
     ripeness: str = "picked"  # of fruit as picked, or at "equal" firmness
     year: str = "ordinary"  # kind of season: an early, ordinary or late one, or any
     least: int = 1  # how many at once make a day covered
+    certainty: int = CERTAINTY  # in so many seasons of ten
     own: tuple[str, ...] = ()  # limits and wishes put in place of the market's, as statements
     beside: tuple[str, ...] = ()  # set side by side
     top: int = 5  # the chance of being among so many
@@ -67,7 +68,7 @@ class Comparison:
     @property
     def profile(self) -> Market | None:
         """The market asked for, with the visitor's own limits and wishes where there are any; None for none."""
-        return ranking.profile(self.catalogue, self.market, self.own)
+        return standing.profile(self.catalogue, self.market, self.own)
 
     @property
     def basis(self) -> Basis:
@@ -93,10 +94,15 @@ class Comparison:
         return filtering.counts(self.catalogue, self.filters)
 
     @property
-    def market_counts(self) -> dict[str, int]:
-        """How many of the passing cultivars clear every limit of each market; "" is no market."""
+    def market_counts(self) -> dict[str, Count]:
+        """How many of the passing cultivars qualify, and may qualify, for each market; "" is no market."""
         changed = (self.market, self.profile) if self.own else None
-        return ranking.counts(self.catalogue, self.filters, self.basis, changed)
+        return standing.counts(self.catalogue, self.filters, self.basis, changed)
+
+    @property
+    def own_count(self) -> Count:
+        """How many of the passing cultivars qualify, and may qualify, for the market asked for, with the visitor's changes."""
+        return standing.counted(self.catalogue, self.filters, self.profile, self.basis)
 
     @property
     def emptied(self) -> Emptied | None:
@@ -105,17 +111,17 @@ class Comparison:
 
     @property
     def fit(self) -> pd.DataFrame:
-        """``market.fit`` of all cultivars, in catalogue order."""
-        return ranking.fits(self.catalogue, self.profile, self.basis)
+        """``standing.fits`` of all cultivars, in catalogue order."""
+        return standing.fits(self.catalogue, self.profile, self.basis)
 
     @property
     def ranking(self) -> pd.DataFrame:
-        """The passing cultivars: those that meet the market first, then by score, then by name."""
+        """The passing cultivars: those that qualify first, then those that may, each by score."""
         return ranking.ranked(self.catalogue, self.filters, self.profile, self.basis, self.top)
 
     @property
     def not_beaten(self) -> np.ndarray:
-        """Passing cultivars that clear the market and no other such one beats in size, sugar and firmness."""
+        """Passing cultivars that the market takes or may take and no other such one beats in size, sugar and firmness."""
         return ranking.not_beaten(self.catalogue, self.filters, self.profile, self.basis)
 
     @property
@@ -161,31 +167,34 @@ class Comparison:
     @property
     def account(self) -> Account | None:
         """What each wish costs the opened cultivar and what each missed limit would take; None without market or cultivar."""
-        return ranking.account(self.catalogue, self.cultivar, self.profile, self.basis)
+        return account(self.catalogue, self.cultivar, self.profile, self.basis)
 
     @property
     def windows(self) -> pd.DataFrame:
         """Ripening windows of the passing cultivars in this kind of season, by middle; those never picked are not in it."""
-        return _windows(self.catalogue, self.filters, self.site, self.year)
+        return covering.windows(self.catalogue, self.filters, self.site, self.year)
 
     @property
     def covering(self) -> tuple[str, ...]:
-        """Whose cover is told: the shortlist or, while that is empty, all that pass and clear the market."""
+        """Whose cover is told: what qualifies, or may, of the shortlist or, while that is empty, of all that pass."""
         if self.shortlist:
-            return self.shortlist
-        return ranking.clearing(self.catalogue, self.filters, self.profile, self.basis)
+            return tuple(name for name in self.shortlist if self.fit["taken"].get(name, False))
+        return standing.taken(self.catalogue, self.filters, self.profile, self.basis)
 
     @property
     def cover(self) -> Cover | None:
         """The season cover of ``covering`` over the wanted days; None without a ripening model."""
-        return _cover(self.catalogue, self.covering, self.site, self.year, self.filters.ripening, self.least)
+        wanted = self.filters.ripening
+        return covering.cover(
+            self.catalogue, self.covering, self.site, self.year, wanted, self.least, self.certainty
+        )
 
     @property
     def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
-        """Each gap with the passing, market-clearing cultivars, that would close it and the days each adds."""
+        """Each gap with the passing cultivars that qualify, or may, and would help close it, and the days each adds."""
         anyone = self.filters._replace(ripening=())
-        clearing = ranking.clearing(self.catalogue, anyone, self.profile, self.basis)
-        return _closers(self.cover, clearing) if self.cover else ()
+        taken = standing.taken(self.catalogue, anyone, self.profile, self.basis)
+        return covering.closers(self.cover, taken) if self.cover else ()
 
     @property
     def dossier(self) -> dict[str, Any] | None:
@@ -199,15 +208,12 @@ class Comparison:
 
     @property
     def class_weeks(self) -> ClassWeeks | None:
-        """Each class of fruit by week, counting what passes and clears the market; candidates are of any status. None without a
+        """Each class of fruit by week, counting what passes and qualifies, or may; candidates are of any status. None without a
         ripening model."""
-        clearing = ranking.clearing(
-            self.catalogue, self.filters._replace(ripening=()), self.profile, self.basis
-        )
-        pool = ranking.clearing(
-            self.catalogue, self.filters._replace(ripening=(), status=()), None, self.basis
-        )
-        return class_weeks(self.catalogue, clearing, pool, self.site, self.year, self.least)
+        counting, anyone = (self.filters._replace(ripening=()), self.filters._replace(ripening=(), status=()))
+        counts = standing.taken(self.catalogue, counting, self.profile, self.basis)
+        pool = standing.taken(self.catalogue, anyone, None, self.basis)
+        return class_weeks(self.catalogue, counts, pool, self.site, self.year, self.least, self.certainty)
 
     @property
     def side_by_side(self) -> SideBySide | None:
@@ -220,8 +226,8 @@ class Comparison:
         return offered(self.chosen, self.shortlist)
 
     def reason(self, cultivar: str) -> str:
-        """Why a cultivar is in or out of the market, in one sentence; "" without a market."""
-        return ranking.reasons(self.catalogue, self.profile, self.basis, self.units)[cultivar]
+        """What the market says of a cultivar and why, in one sentence; "" without a market."""
+        return standing.reasons(self.catalogue, self.profile, self.basis, self.units)[cultivar]
 
     @property
     def shortlisted(self) -> pd.DataFrame:
@@ -249,36 +255,12 @@ def known_values(catalogue: Catalogue) -> dict[str, Any]:
         "ripeness": ("picked", "equal"),
         "year": (*KINDS, ANY),
         "least": (1, 2, 3),
+        "certainty": CERTAINTIES,
         "own": Statements(),
         "beside": names,
         "top": TOPS,
         "apart": APARTS,
     }
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _cover(
-    catalogue: Catalogue, names: tuple[str, ...], site: str, year: str, wanted: tuple[str, ...], least: int
-) -> Cover | None:
-    ripe = catalogue.ripening
-    if ripe.refused:
-        return None
-    every = catalogues.windows_at(catalogue, site, year)
-    spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
-    span = (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
-    return Cover(draws(ripe, ripe.known_site(site), year), names, span, least)
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _closers(cover: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.Series], ...]:
-    return tuple((gap, cover.closers(gap, candidates)) for gap in cover.gaps)
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _windows(catalogue: Catalogue, filters: Filters, site: str, year: str) -> pd.DataFrame:
-    every = catalogues.windows_at(catalogue, site, year)
-    passing = every[filtering.passes(catalogue, filters)]
-    return passing.dropna(subset="middle").sort_values("middle", kind="stable")
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -293,6 +275,6 @@ def _dossier(
     known = dossier(catalogue, cultivar)
     if known is None:
         return None
-    row = ranking.fits(catalogue, market, basis).loc[cultivar]
+    row = standing.fits(catalogue, market, basis).loc[cultivar]
     asked = limit_chances(catalogue, cultivar, market, basis.site)
     return {**known, "fit": row, "reason": markets.reason(market, row, units), "chances": asked}

@@ -54,7 +54,7 @@ TERMS = (
     Term("class limit", "A limit on the kind of fruit: fruit type, flesh colour, acidity class, shape or stone."),
     Term(
         "cover",
-        "The chance, day by day, that at least one cultivar of a set is being picked, or as many as you ask for.",
+        "The chance, day by day, that at least one cultivar of a set is being picked, or as many as you ask for. Only fruit that the market takes, or may take, counts.",
     ),
     Term(
         "cultivar",
@@ -90,7 +90,7 @@ TERMS = (
     ),
     Term(
         "gap",
-        "A stretch of days on which a set has too few cultivars being picked in more seasons than not.",
+        "A stretch of days on which a set has fruit that the market takes in too few years: fewer than 8 in 10, or as many as you ask for.",
         OURS,
     ),
     Term(
@@ -99,7 +99,7 @@ TERMS = (
     ),
     Term(
         "limit",
-        "Something a market insists on, for example a least size. A cultivar that misses one limit is out, however good it is otherwise.",
+        "Something a market insists on, for example a least size. A cultivar that misses one limit misses the market, however good it is otherwise.",
     ),
     Term("market", "What one kind of buyer insists on (limits) and would rather have (wishes)."),
     Term(
@@ -109,7 +109,7 @@ TERMS = (
     ),
     Term(
         "not beaten",
-        "No other cultivar that passes and clears the market is larger, sweeter and firmer at once. It says nothing about price or yield.",
+        "No other cultivar that passes your filters, and qualifies or may for the market, is larger, sweeter and firmer at once. It says nothing about price or yield.",
     ),
     Term("not recorded", "Nobody wrote it down. It does not mean none, and it does not mean bad."),
     Term(
@@ -117,11 +117,15 @@ TERMS = (
         "A seedling under trial that has a number and no name yet. It may not be on sale.",
         PRACTICE,
     ),
-    Term("out", "Misses at least one limit of the market, or has no reading to judge one by."),
     Term(
         "pick",
         "One going-over of the trees in a season. Fruit of one cultivar ripens over days and is taken in several picks.",
         PRACTICE,
+    ),
+    Term(
+        "qualifies",
+        "The market takes it: the chance that every limit holds is 80 % or more. From 20 to 80 % it may qualify; below, it misses. "
+        "Without a reading to judge a limit by that is not known. Where no chance can be told, the averages decide, and that is said.",
     ),
     Term(
         "protected",

@@ -1,12 +1,13 @@
-"""How all cultivars stand in a market on one basis, remembered by exactly what was asked: who clears it, what each scores, in
-which order, and who is not beaten.
+"""In which order the cultivars stand in a market on one basis, remembered by exactly what was asked; and who is not beaten.
+
+Cultivars that no chain of shared site-seasons joins are never set against each other: each such group has an order of its
+own, the largest group first.
 
 What is handed out is shared: it is read, never written to.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -18,100 +19,47 @@ from dashboard import market as markets
 from dashboard import prospects
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.filters import REMEMBERED, Filters
-from dashboard.market import Contest, Limit, Market, relaxing
-from dashboard.market.account import Cost, costs
-from dashboard.market.profile import MarketError
-from dashboard.market.prospects import among_first
+from dashboard.market import Contest, Market, relaxing
+from dashboard.market.prospects import among_first, traits_of
 from dashboard.market.relaxing import Opening
-from dashboard.market.statements import stated
+from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.market.weighing import places
+from dashboard.standing import fits
 from dashboard.traits import CLASSES, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
 RING_DRAWS = 120  # enough for how full a ring is drawn: give or take 4 in 100
-EVEN = 0.5  # a chance from which a thing is more likely than not
 BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
-
-
-@lru_cache(maxsize=REMEMBERED)
-def profile(catalogue: Catalogue, market: str, own: tuple[str, ...]) -> Market | None:
-    """The market asked for, its limits and wishes those of ``own`` where there are any; None for no market.
-
-    Lines that cannot be followed leave the market as it is: whoever states them is told before (``state``, ``address``).
-    """
-    base = catalogue.markets.get(market)
-    if not own:
-        return base
-    try:
-        return stated(own, base)
-    except MarketError:
-        return base
-
-
-@lru_cache(maxsize=REMEMBERED)
-def fits(catalogue: Catalogue, market: Market | None, basis: Basis) -> pd.DataFrame:
-    """``market.fit`` of all cultivars, in catalogue order."""
-    if market is None:
-        return markets.neutral(catalogue.cultivars)
-    told = prospects.shares(catalogue, market, basis)
-    return markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit, told)
-
-
-@lru_cache(maxsize=REMEMBERED)
-def reasons(catalogue: Catalogue, market: Market | None, basis: Basis, units: str) -> dict[str, str]:
-    """Why each cultivar is in or out, in one sentence; "barely" where its estimates and the chance do not agree."""
-    fit = fits(catalogue, market, basis)
-    written = markets.reasons(market, fit, units)
-    told = prospects.prospects(catalogue, market, basis) if market else None
-    if told is not None:
-        barely = ((told["clears"] < EVEN) == fit["meets"]) & told["clears"].notna()
-        written = written.where(~barely, written.str.replace(":", ", barely:", n=1))
-    return {str(name): sentence for name, sentence in written.items()}
-
-
-@lru_cache(maxsize=REMEMBERED)
-def counts(
-    catalogue: Catalogue, filters: Filters, basis: Basis, changed: tuple[str, Market | None] | None = None
-) -> dict[str, int]:
-    """How many of the passing cultivars clear every limit of each market on offer; "" is no market. ``changed`` is one of
-    them, by its key, as the visitor has it."""
-    passes = filtering.passes(catalogue, filters)
-    every: dict[str, Market | None] = {"": None, **catalogue.markets}
-    if changed and changed[0] in every:
-        every[changed[0]] = changed[1]
-    return {key: int((passes & _meets(catalogue, one, basis)).sum()) for key, one in every.items()}
-
-
-@lru_cache(maxsize=REMEMBERED)
-def clearing(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> tuple[str, ...]:
-    """The passing cultivars that clear every limit."""
-    return tuple(
-        catalogue.cultivars.index[filtering.passes(catalogue, filters) & _meets(catalogue, market, basis)]
-    )
 
 
 @lru_cache(maxsize=REMEMBERED)
 def ranked(
     catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis, top: int
 ) -> pd.DataFrame:
-    """The passing cultivars: those that clear the market first, by expected score; then the others, by the chance (in whole
-    per cent) that they do after all, then by score; then by name.
+    """The passing cultivars by group; in each those that qualify first, by expected score, then those that may, by score, those
+    not known, and those that miss, by the chance (in whole per cent) that they do not after all, then by score; then by name.
 
-    leads is the chance of being among the ``top`` of them that score most and clear every limit; foremost and hindmost the
-    places among those that clear it as all weights are moved (``weighing``). NaN where nothing can be foretold.
+    rank is the place within the group; leads is the chance of being among the ``top`` of it that score most and clear every
+    limit; foremost and hindmost the places among those of it that qualify as all weights are moved (``weighing``). NaN where
+    nothing can be foretold.
     """
     table, order = _standings(catalogue, market, basis)
     passes = filtering.passes(catalogue, filters)
     rows = order[passes[order]]
-    numbered = _numbered(table.take(rows))
-    if market is not None and (outlook := prospects.outlooks(catalogue, market, basis)) is not None:
-        numbered["leads"] = among_first(outlook, passes, top)[rows]
-        moved = prospects.shaken_scores(catalogue, market, basis)
+    found = table.take(rows)
+    found.insert(0, "rank", found.groupby("group", sort=False).cumcount().to_numpy() + 1)
+    outlook = prospects.outlooks(catalogue, market, basis) if market is not None else None
+    if market is None or outlook is None:
+        return found
+    moved = prospects.shaken_scores(catalogue, market, basis)
+    leads, foremost, hindmost = (np.full(len(table), np.nan) for _ in range(3))
+    for group in _each(table["group"].to_numpy(), passes):
+        leads[group] = among_first(outlook, group, top)[group]
         if moved is not None:
-            told = places(moved, table["score"].to_numpy(), passes & table["meets"].to_numpy())
-            for end in ("foremost", "hindmost"):
-                numbered[end] = told[end].reindex(rows).to_numpy()
-    return numbered
+            sure = group & (table["verdict"] == QUALIFIES).to_numpy()
+            told = places(moved, table["score"].to_numpy(), sure)
+            foremost[told.index], hindmost[told.index] = told["foremost"], told["hindmost"]
+    return found.assign(leads=leads[rows], foremost=foremost[rows], hindmost=hindmost[rows])
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -121,18 +69,43 @@ def shortlisted(
     """The shortlist in its own order; rank is the place within it."""
     table, order = _standings(catalogue, market, basis)
     names = [name for name in dict.fromkeys(shortlist) if name in table.index]
-    places = table.index.get_indexer(pd.Index(names))
-    return _numbered(table.take(order[np.isin(order, places)])).loc[names]
+    rows = order[np.isin(order, table.index.get_indexer(pd.Index(names)))]
+    found = table.take(rows)
+    found.insert(0, "rank", np.arange(1, len(found) + 1))
+    return found.loc[names]
+
+
+@lru_cache(maxsize=64)
+def groups(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:
+    """(cultivars,) the group each is joined to through shared site-seasons in every trait the market asks about, the largest 0."""
+    asked = (traits_of(market) if market else ()) or tuple(BETTER)
+    worth = catalogue.equal if basis.ripeness == "equal" else catalogue.worth
+    index = catalogue.cultivars.index
+    told = [
+        pd.Series(worth[t].group, index=worth[t].values.index).reindex(index, fill_value=-1) for t in asked
+    ]
+    together = np.column_stack(
+        [np.maximum(group.to_numpy(), 0) for group in told]
+    )  # one without a reading is set against nobody
+    _, code, sizes = np.unique(together, axis=0, return_inverse=True, return_counts=True)
+    place = np.empty(len(sizes), dtype=int)
+    place[np.argsort(-sizes, kind="stable")] = np.arange(len(sizes))
+    return place[code.ravel()]
+
+
+def _each(group: np.ndarray, among: np.ndarray) -> list[np.ndarray]:
+    """The members of each group that has any ``among``, as True and False."""
+    return [among & (group == number) for number in np.unique(group[among])]
 
 
 @lru_cache(maxsize=REMEMBERED)
 def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> np.ndarray:
-    """Who passes, clears the market, and is bettered by no other such one in size, sugar and firmness at once."""
-    among = filtering.passes(catalogue, filters) & _meets(catalogue, market, basis)
+    """Who passes, is taken by the market, and is bettered by no other such one in size, sugar and firmness at once."""
     values = catalogue.figures[basis]
     estimates = pd.DataFrame({trait: values[trait]["estimate"] for trait in BETTER})
-    answer = np.zeros(len(among), dtype=bool)
-    answer[among] = markets.not_beaten(estimates[among], BETTER)
+    answer = np.zeros(len(estimates), dtype=bool)
+    for group in _rivals(catalogue, filters, market, basis):
+        answer[group] = markets.not_beaten(estimates[group], BETTER)
     answer.setflags(write=False)
     return answer
 
@@ -141,14 +114,21 @@ def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, ba
 def sure_not_beaten(
     catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis
 ) -> np.ndarray | None:
-    """Of those that pass and clear the market, the chance of not being beaten in size, sugar and firmness at once; 0 for the
-    others, None where nothing can be foretold."""
+    """Of those that pass and are taken, the chance of not being beaten in size, sugar and firmness at once; 0 for the others,
+    None where nothing can be foretold."""
     if not all(catalogue.worth[trait].modelled for trait in BETTER):
         return None
-    among = filtering.passes(catalogue, filters) & _meets(catalogue, market, basis)
-    answer = _contest(catalogue, basis).chance(among)
+    answer = np.zeros(len(catalogue.cultivars))
+    for group in _rivals(catalogue, filters, market, basis):
+        answer += _contest(catalogue, basis).chance(group)
     answer.setflags(write=False)
     return answer
+
+
+def _rivals(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> list[np.ndarray]:
+    """Those that pass and are taken, by group."""
+    among = filtering.passes(catalogue, filters) & fits(catalogue, market, basis)["taken"].to_numpy()
+    return _each(groups(catalogue, market, basis), among)
 
 
 @lru_cache(maxsize=2)  # few: up to 64 MB each
@@ -199,75 +179,30 @@ def nearest(catalogue: Catalogue, filters: Filters, market: Market | None, basis
     return tuple(relaxing.nearest_misses(fit, chance, passes, _spreads(catalogue, basis)))
 
 
-@dataclass(frozen=True, eq=False)
-class Account:
-    """``prospect`` is the cultivar's row of ``prospects`` (None where nothing can be foretold); ``needed`` for each missed limit
-    on a trait its mean, and the lowest and highest with which the limit holds."""
-
-    costs: tuple[Cost, ...]
-    prospect: pd.Series | None
-    needed: tuple[tuple[Limit, float, float, float], ...]
-    holds: dict[Limit, float]  # the chance that each limit holds alone; nothing where it cannot be foretold
-
-    def chance_of(self, part: Limit) -> float:
-        """The chance that the limit of which ``part`` is one bound holds; NaN where it is not known."""
-        for limit, chance in self.holds.items():
-            whole = (limit.key, limit.share) == (part.key, part.share)
-            if whole and (part.at_least, part.at_most) in ((limit.at_least, None), (None, limit.at_most)):
-                return chance
-        return float("nan")
-
-
-@lru_cache(maxsize=REMEMBERED)
-def account(catalogue: Catalogue, cultivar: str, market: Market | None, basis: Basis) -> Account | None:
-    """What each wish of the market costs a cultivar, and what it would take to clear the limits that it misses."""
-    if market is None or cultivar not in catalogue.cultivars.index:
-        return None
-    values = {trait: float(frame["estimate"][cultivar]) for trait, frame in catalogue.figures[basis].items()}
-    told = prospects.prospects(catalogue, market, basis)
-    row = catalogue.cultivars.index.get_indexer(pd.Index([cultivar]))[0]
-    missed = fits(catalogue, market, basis)["missed"].iloc[row]
-    needed = [
-        (limit, values[limit.key], *prospects.span(catalogue, limit, basis))
-        for limit, _ in missed
-        if limit.kind == "trait" and (limit.share is None or told is not None)
-    ]
-    found = prospects.outlooks(catalogue, market, basis)
-    holds = {} if found is None else dict(zip(market.limits, found.by_limit[:, row].tolist(), strict=True))
-    return Account(costs(market, values), None if told is None else told.iloc[row], tuple(needed), holds)
-
-
-def _meets(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:
-    return fits(catalogue, market, basis)["meets"].to_numpy()
-
-
 @lru_cache(maxsize=REMEMBERED)
 def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tuple[pd.DataFrame, np.ndarray]:
     """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
     fit = fits(catalogue, market, basis)
     told = prospects.prospects(catalogue, market, basis) if market else None
     foretold = told if told is not None else pd.DataFrame(index=fit.index)
-    table = pd.concat([fit[["meets", "score"]], _columns(catalogue, basis)], axis=1)
+    table = pd.concat([fit[["verdict", "taken", "score"]], _columns(catalogue, basis)], axis=1)
+    table["group"] = groups(catalogue, market, basis)
     for name in FORETOLD:
         table[name] = foretold.get(name, np.nan)
     if told is not None:
         table["score"] = told["expected"]
     score = np.nan_to_num(table["score"].to_numpy(), nan=-1.0)
-    out = ~fit["meets"].to_numpy()
-    after_all = np.where(out, np.floor(100 * np.nan_to_num(table["clears"].to_numpy(dtype=float))), 0)
-    order = np.lexsort((np.arange(len(fit)), -score, -after_all, out))  # names are sorted already
-    return table, order
+    word = table["verdict"].cat.codes.to_numpy()
+    missing = (table["verdict"] == MISSES).to_numpy()
+    after_all = np.where(missing, np.floor(100 * np.nan_to_num(table["clears"].to_numpy(dtype=float))), 0)
+    names = np.arange(len(fit))  # sorted already
+    return table, np.lexsort((names, -score, -after_all, word, table["group"].to_numpy()))
 
 
 @lru_cache(maxsize=64)
 def _spreads(catalogue: Catalogue, basis: Basis) -> dict[str, float]:
     """By trait, how far cultivars lie apart."""
     return {trait: float(frame["estimate"].std()) for trait, frame in catalogue.figures[basis].items()}
-
-
-def _numbered(table: pd.DataFrame) -> pd.DataFrame:
-    table.insert(0, "rank", np.arange(1, len(table) + 1))
-    return table
 
 
 @lru_cache(maxsize=64)

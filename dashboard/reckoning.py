@@ -17,10 +17,10 @@ def account_told(asked: Comparison) -> list[str]:
         return []
     lines, row = [], found.prospect
     if row is None:
-        lines.append(f"No chances are told for this market: {asked.refused}")
+        lines.append(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")
     elif row["clears"] == row["clears"]:
         parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
-        told = f"Chance that it clears every limit: {chance(row['clears'])} ({parts})."
+        told = f"Chance that it qualifies, every limit at once: {chance(row['clears'])} ({parts})."
         if row["expected"] == row["expected"]:
             around = (
                 f"in 8 cases of 10 between {100 * row['score_low']:.0f} and {100 * row['score_high']:.0f}"
@@ -31,7 +31,7 @@ def account_told(asked: Comparison) -> list[str]:
 
 
 def _needed(asked: Comparison, limit: Limit, mean: float, low: float, high: float) -> str:
-    wanted = f"To be in: {limit_told(limit, asked.units)}."
+    wanted = f"To qualify: {limit_told(limit, asked.units)}."
     if mean != mean:
         return f"{wanted} It has no reading."
     if low > high:

@@ -1,7 +1,8 @@
 """How well a set of cultivars covers a season: on each day the chance that enough of them are being picked, and the gaps.
 
 Everything is counted over joint draws of a coming season: the season moves all cultivars together, what each of them
-does beside that is its own. A day is covered when at least ``least`` of the set are being picked on it.
+does beside that is its own. A day is covered when at least ``least`` of the set are being picked on it in as many seasons of
+ten as ``certainty`` asks; a gap is a run of days that are not.
 """
 
 from __future__ import annotations
@@ -17,8 +18,8 @@ from dashboard.ripening.model import ANY, PARTS, Ripening
 from dashboard.ripening.seen import stretches
 
 DRAWS, SEED = 1000, 20
-WANTED = 0.5  # a day bare in more seasons than not lies in a gap
-SURE = 0.8  # a day covered in as many seasons counts as covered
+CERTAINTIES = (6, 7, 8, 9)  # seasons in ten, of which one is chosen
+CERTAINTY = 8  # unless another is
 WEEK = 7
 AROUND = 14  # days on either side of a gap that an actual one may reach into
 CROWDED = 2.0  # times as many at once as on the mean day of the season
@@ -41,10 +42,10 @@ class Draws:
 
 @dataclass(frozen=True)
 class Gap:
-    """Days ``first`` to ``last``, covered in too few seasons; ``chance`` is the lowest of them.
+    """Days ``first`` to ``last``, covered in too few seasons; ``chance`` is that of the worst of them.
 
-    ``days``: how many days in a row lie bare there in one season of ten at the best, in the middle one, and in one of ten
-    at the worst; ``week``: chance of a week or more.
+    ``days``: how many days in a row lie bare there and around it in one season of ten at the best, in the middle one, and in
+    one of ten at the worst; ``week``: chance of a week or more.
     """
 
     first: float
@@ -56,12 +57,18 @@ class Gap:
 
 @dataclass(frozen=True, eq=False)
 class Cover:
-    """What ``names`` give from day ``span[0]`` to ``span[1]``."""
+    """What ``names`` give from day ``span[0]`` to ``span[1]``; ``certainty`` in seasons of ten."""
 
     draws: Draws
     names: tuple[str, ...]
     span: tuple[float, float]
     least: int = 1
+    certainty: int = CERTAINTY
+
+    @property
+    def wanted(self) -> float:
+        """The chance from which a day is covered."""
+        return self.certainty / 10
 
     @cached_property
     def days(self) -> np.ndarray:
@@ -87,7 +94,7 @@ class Cover:
     def gaps(self) -> tuple[Gap, ...]:
         bare = self.counts < self.least
         found = []
-        for start, end in stretches(self.chance < WANTED):
+        for start, end in stretches(self.chance < self.wanted):
             near = slice(max(start - AROUND, 0), min(end + AROUND, len(self.days)))
             longest = longest_runs(bare[:, near])
             few, middle, many = np.quantile(longest, [0.1, 0.5, 0.9])
@@ -124,7 +131,7 @@ class Cover:
     def picked_on(self, names: Sequence[str], decided: np.ndarray) -> pd.Series:
         """By cultivar, on how many of the ``decided`` (draws, days of the span) of a season it is being picked."""
         rows = self.draws.of(names)
-        start, end = _ends(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
+        start, end = whole_days(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
         running = np.concatenate([np.zeros((len(decided), 1)), decided.cumsum(axis=1)], axis=1)
         season = np.arange(len(decided))[:, None]
         days = np.maximum(running[season, end] - running[season, start], 0).mean(axis=0)
@@ -160,7 +167,7 @@ def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, s
 def picking(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> np.ndarray:
     """(draws, days of the span) how many of the cultivars (draws, cultivars) are being picked; days round to the nearest."""
     count, length = len(first), int(span[1] - span[0]) + 1
-    start, end = _ends(first, last, span)
+    start, end = whole_days(first, last, span)
     step = np.zeros((count, length + 1), dtype=np.int32)
     season = np.arange(count)[:, None] * (length + 1)
     for ends, by in ((start, 1), (end, -1)):
@@ -170,8 +177,10 @@ def picking(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> n
     return step.cumsum(axis=1)[:, :length]
 
 
-def _ends(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
-    """Places in the span: the first day picked and the one after the last, both cut to it."""
+def whole_days(
+    first: np.ndarray, last: np.ndarray, span: tuple[float, float]
+) -> tuple[np.ndarray, np.ndarray]:
+    """(draws, cultivars) places in the span: the first day picked and the one after the last, both cut to it."""
     length = int(span[1] - span[0]) + 1
     start = np.floor(first + 0.5 - span[0]).clip(0, length).astype(np.intp)
     end = (np.floor(last + 0.5 - span[0]) + 1).clip(0, length).astype(np.intp)

@@ -19,8 +19,8 @@ from dashboard.market import Market
 @dataclass(frozen=True, eq=False)
 class Spotlight:
     name: str
-    place: int  # in the ranking; 0 for one that does not pass the filters
-    among: int  # how many are ranked
+    place: int  # in the ranking of those it is joined to; 0 for one that does not pass the filters
+    among: int  # how many are ranked there
     row: pd.Series  # as a row of the ranking; without what is told only of those that pass, where it does not
     fruit: Fruit
     largest: Fruit  # of all cultivars on this basis: with it on the same scale, no drawing jumps from one to the next
@@ -41,8 +41,8 @@ def spotlight(
     values = {trait: frame.loc[[name]] for trait, frame in catalogue.figures[basis].items()}
     return Spotlight(
         name=str(name),
-        place=list(ranked.index).index(name) + 1 if passes else 0,
-        among=len(ranked),
+        place=int(own["rank"]) if passes else 0,
+        among=int((ranked["group"] == own["group"]).sum()) if passes else len(ranked),
         row=own,
         fruit=usual_fruit(catalogue, name, values),
         largest=_largest(catalogue, basis),

@@ -13,6 +13,7 @@ from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_value
 from dashboard.market import MarketError
 from dashboard.market.statements import stated
 from dashboard.prepared import View, named
+from dashboard.season import CERTAINTIES, CERTAINTY
 from dashboard.spotlight import along
 from dashboard.steps import Steps
 
@@ -44,6 +45,7 @@ class State(param.Parameterized):
         default="ordinary", objects=["early", "ordinary", "late", "any"], check_on_set=True
     )  # type: ignore[assignment]
     least: int = param.Integer(default=1, bounds=(1, 3))  # type: ignore[assignment]
+    certainty: int = param.Selector(default=CERTAINTY, objects=list(CERTAINTIES), check_on_set=True)  # type: ignore[assignment]
     own: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     beside: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     top: int = param.Selector(default=5, objects=list(TOPS), check_on_set=True)  # type: ignore[assignment]

@@ -20,7 +20,7 @@ NOTHING = 0.1  # bare days a season; who saves less than this adds nothing
 @dataclass(frozen=True, eq=False)
 class ClassWeeks:
     """``classes`` in words, ``starts`` first days of the weeks; by class and week ``count`` being picked on its average day
-    and ``chance`` that at least ``least`` are, on its average day."""
+    and ``chance`` that at least ``least`` are, on its worst day: a week with a day in a gap is not covered."""
 
     classes: tuple[str, ...]
     starts: tuple[float, ...]
@@ -29,11 +29,11 @@ class ClassWeeks:
 
     @cached_property
     def count(self) -> np.ndarray:
-        return self._by_week("expected")
+        return self._days("expected").mean(axis=2)
 
     @cached_property
     def chance(self) -> np.ndarray:
-        return self._by_week("chance")
+        return self._days("chance").min(axis=2)
 
     @cached_property
     def spare(self) -> dict[str, list[str]]:
@@ -52,14 +52,21 @@ class ClassWeeks:
         chance = week.picked_on(week.names, every_day) / WEEK
         return chance[chance >= NEAR].sort_values(ascending=False, kind="stable")
 
-    def _by_week(self, what: str) -> np.ndarray:
+    def _days(self, what: str) -> np.ndarray:
+        """(classes, weeks, days)"""
         days = np.array([getattr(self.covers[kind], what) for kind in self.classes])
-        return days.reshape(len(self.classes), len(self.starts), WEEK).mean(axis=2)
+        return days.reshape(len(self.classes), len(self.starts), WEEK)
 
 
 @lru_cache(maxsize=64)
 def class_weeks(
-    catalogue: Catalogue, names: tuple[str, ...], pool: tuple[str, ...], site: str, year: str, least: int
+    catalogue: Catalogue,
+    names: tuple[str, ...],
+    pool: tuple[str, ...],
+    site: str,
+    year: str,
+    least: int,
+    certainty: int,
 ) -> ClassWeeks | None:
     """The classes of all cultivars with a pick on record; ``names`` are those that count, ``pool`` those that could fill a
     week. None without a ripening model."""
@@ -77,7 +84,7 @@ def class_weeks(
     classes = tuple(sorted(order.index, key=lambda kind: (-order[kind], kind)))
     members = {kind: tuple(kinds.index[kinds == kind]) for kind in classes}
     covers = {
-        kind: Cover(found, tuple(name for name in members[kind] if name in inside), span, least)
+        kind: Cover(found, tuple(name for name in members[kind] if name in inside), span, least, certainty)
         for kind in classes
     }
     fillers = {kind: tuple(name for name in members[kind] if name in could) for kind in classes}

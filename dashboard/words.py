@@ -10,6 +10,7 @@ from dashboard.comparison import Comparison
 from dashboard.filters import WORD_FIELDS
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.reasons import bound_written
+from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label, half_label
 from dashboard.season import Gap
 from dashboard.traits import CLASSES, TRAITS, UNKNOWN
@@ -36,9 +37,53 @@ def counted(number: int, word: str) -> str:
     return f"{number:,} {word}{'' if number == 1 else 's'}"
 
 
-def missing(asked: Comparison, names: Iterable[str]) -> list[str]:
-    """Those of ``names`` that miss a limit of the market; nobody does where there is none."""
-    return [str(name) for name in names if asked.profile and not asked.fit["meets"].get(name, True)]
+def of_verdict(asked: Comparison, names: Iterable[str], word: str) -> list[str]:
+    """Those of ``names`` of which the market says ``word``; of nobody where there is none."""
+    said = asked.fit["verdict"]
+    return [str(name) for name in names if asked.profile and said.get(name) == word]
+
+
+def qualify_told(asked: Comparison, short: bool = False) -> str:
+    """``60 qualify for Regional wholesale, 99 more may``; "" without a market."""
+    if asked.profile is None:
+        return ""
+    count = asked.own_count
+    whom = "" if short else f" for {asked.profile.name}"
+    return f"{count.qualify:,} qualify{whom}, {count.may:,} more may"
+
+
+def uncovering_told(asked: Comparison, names: Sequence[str]) -> list[str]:
+    """Of a list, what covers nothing for the buyer, and what may not: a sentence each; none without a market."""
+    if asked.profile is None or not len(names):
+        return []
+    said = []
+    for word, verb, means in (
+        (MISSES, ("misses", "miss"), "its fruit covers no day here"),
+        (
+            NOT_KNOWN,
+            ("lacks a reading to judge by", "lack a reading to judge by"),
+            "counted as covering nothing",
+        ),
+        (MAY_QUALIFY, ("may qualify", "may qualify"), "counted, but not sure"),
+    ):
+        if found := of_verdict(asked, names, word):
+            market = (
+                f" for {asked.profile.name}"
+                if word == MAY_QUALIFY
+                else f" {asked.profile.name}"
+                if word == MISSES
+                else ""
+            )
+            means = means.replace("its fruit covers", "their fruit covers") if len(found) > 1 else means
+            said.append(
+                f"{len(found)} of {len(names)} {verb[len(found) > 1]}{market}, {means}: {listed([called(name) for name in found])}."
+            )
+    return said
+
+
+def years_in_ten(asked: Comparison) -> str:
+    """``8 years in 10``: from when on a day counts as covered."""
+    return f"{asked.certainty} years in 10"
 
 
 def listed(names: Sequence[str], most: int = 6) -> str:
@@ -156,7 +201,7 @@ def market_told(market: Market, system: str) -> tuple[str, str]:
     """A market's limits and wishes, written out."""
     limits = "; ".join(limit_told(limit, system) for limit in market.limits) or "none"
     wishes = ", ".join(dict.fromkeys(TRAITS[wish.key].label.lower() for wish in market.wishes)) or "nothing"
-    return f"Limits: {limits}.", f"Ranks what clears them by: {wishes}."
+    return f"Limits: {limits}.", f"Ranks what qualifies by: {wishes}."
 
 
 def wish_told(wish: Wish, weights: float, system: str) -> str:
@@ -184,11 +229,11 @@ def filters_told(asked: Comparison) -> str:
 
 
 def gap_told(gap: Gap, south: bool) -> str:
-    """``3 to 11 Aug: usually 6 bare days in a row …``: when it is, and how long it gets."""
+    """``Aug 3 to Aug 11: fruit in 41 years of 100 on its worst day; …``: when it is, how bad and how long it gets."""
     few, middle, many = (f"{days:.0f}" for days in gap.days)
     return (
-        f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
-        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
+        f"{days_told(gap.first, gap.last, south)}: fruit in {100 * gap.chance:.0f} years of 100 on its worst day; there and around it "
+        f"expect {middle} days in a row without fruit ({few}–{many})"
     )
 
 

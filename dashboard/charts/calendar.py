@@ -13,7 +13,7 @@ from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label, tick_label
-from dashboard.season import WANTED, Cover
+from dashboard.season import Cover
 
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
@@ -36,7 +36,7 @@ def ticks(span: tuple[float, float], south: bool) -> list[tuple[float, str]]:
 
 def page_rows(
     windows: pd.DataFrame,
-    meets: pd.Series,
+    taken: pd.Series,
     page: int,
     shortlist: tuple,
     checks: tuple,
@@ -53,7 +53,7 @@ def page_rows(
         ],
         dtype=object,
     )
-    inside = meets.reindex(part.index).fillna(False).to_numpy(dtype=bool)
+    inside = taken.reindex(part.index).fillna(False).to_numpy(dtype=bool)
     colours = [style.LEAF if ok else style.OUT for ok in inside]
     return {
         "cultivar": list(part.index.astype(str)),
@@ -101,11 +101,11 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
 def drawing(span: tuple[float, float], south: bool) -> Drawing:
     """Three pictures: "season", how many are picked on each day, "cover", the chance that enough are, and "calendar", a
     page of rows; nothing in them yet."""
-    rows, days, cover, gaps = (
-        ColumnDataSource(name=name, data={}) for name in ("rows", "days", "cover", "gaps")
+    rows, days, cover, gaps, wanted = (
+        ColumnDataSource(name=name, data={}) for name in ("rows", "days", "cover", "gaps", "wanted")
     )
     return Drawing(
-        season=_season(days, span, south), cover=_cover(cover, gaps, span, south), calendar=_calendar(rows, span, south)
+        season=_season(days, span, south), cover=_cover(cover, gaps, wanted, span, south), calendar=_calendar(rows, span, south)
     )  # fmt: skip
 
 
@@ -185,7 +185,11 @@ def fill_season(held: Held, by_day: dict[str, np.ndarray]) -> None:
 
 
 def _cover(
-    chances: ColumnDataSource, gaps: ColumnDataSource, span: tuple[float, float], south: bool
+    chances: ColumnDataSource,
+    gaps: ColumnDataSource,
+    wanted_at: ColumnDataSource,
+    span: tuple[float, float],
+    south: bool,
 ) -> hv.Overlay:
     bare = hv.Rectangles(([0.0], [0.0], [1.0], [1.0])).opts(
         color=style.LIMIT, alpha=0.16, line_width=0,
@@ -194,21 +198,27 @@ def _cover(
     chance = hv.Area(([0.0, 1.0], [0.0, 0.0])).opts(
         color="#9db8aa", line_color=style.LEAF, line_width=2, hooks=[shared(chances, x="x", y="y"), unchosen]
     )
-    wanted = hv.HLine(100 * WANTED).opts(color=style.INK, line_dash="dotted", line_width=1)
+    wanted = hv.Segments(([0.0], [0.0], [1.0], [0.0])).opts(
+        color=style.INK,
+        line_dash="dotted",
+        line_width=1,
+        hooks=[shared(wanted_at, x0="left", x1="right", y0="y", y1="y"), unchosen],
+    )
     return (chance * bare * wanted).opts(
         hv.opts.Overlay(
             responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=ticks(span, south),
-            yticks=[0, 50, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
+            yticks=[0, 20, 40, 60, 80, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip
 
 
 def fill_cover(held: Held, cover: Cover | None) -> None:
-    """The chance of each day and the gaps; nothing where there is no model."""
+    """The chance of each day, what is asked of it, and the gaps; nothing where there is no model."""
     days = cover.days if cover else np.zeros(2)
     chance = 100 * cover.chance if cover else np.zeros(2)
     x = np.concatenate([days, days[::-1]]).astype("float32")
     held.fill("cover", {"x": x, "y": np.concatenate([chance, np.zeros(len(chance))]).astype("float32")})
+    held.fill("wanted", {"left": [days[0]], "right": [days[-1]], "y": [100 * cover.wanted if cover else 0.0]})
     gaps = cover.gaps if cover else ()
     held.fill(
         "gaps",

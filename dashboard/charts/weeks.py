@@ -9,12 +9,12 @@ from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
-from dashboard.season import SURE, WANTED
+from dashboard.season import Cover
 from dashboard.weeks import ClassWeeks
 
 ROW_PX = 26
-SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from SURE to certain
-BARE, THIN = "#f3c6bb", "#fae3dc"
+SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from just covered to certain
+GAPS = ("#e8a391", "#f3c6bb", "#fae3dc")  # from never any fruit to nearly covered
 TIP = '<div style="font-size: 12.5px; max-width: 260px">@told</div>'
 
 
@@ -56,20 +56,20 @@ def fill(held: Held, found: ClassWeeks, south: bool) -> None:
             "left": [float(column) for _, column in at], "right": [column + 1.0 for _, column in at],
             "top": [float(row) for row, _ in at], "bottom": [row + 1.0 for row, _ in at],
             "x": [column + 0.5 for _, column in at], "y": [row + 0.5 for row, _ in at],
-            "colour": [_colour(share, bool(found.covers[found.classes[row]].names)) for (row, _), share in zip(at, chance, strict=True)],
+            "colour": [_colour(share, found.covers[found.classes[row]]) for (row, _), share in zip(at, chance, strict=True)],
             "ink": ["#ffffff" if share > 0.96 else style.INK for share in chance],
             "count": [("" if number < 0.05 else f"{number:.1f}") if number < 9.95 else f"{number:.0f}" for number in count],
             "told": [
-                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; enough in {100 * share:.0f} of 100 seasons"
+                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; on its worst day enough in {100 * share:.0f} years of 100"
                 for (row, column), share, number in zip(at, chance, count, strict=True)
             ],
         },
     )  # fmt: skip
 
 
-def _colour(chance: float, any_at_all: bool) -> str:
-    if not any_at_all:
+def _colour(chance: float, cover: Cover) -> str:
+    if not cover.names:
         return style.WASH
-    if chance < SURE:
-        return THIN if chance >= WANTED else BARE
-    return SHADES[round((chance - SURE) / (1 - SURE) * (len(SHADES) - 1))]
+    if chance < cover.wanted:
+        return GAPS[min(int(chance / cover.wanted * len(GAPS)), len(GAPS) - 1)]
+    return SHADES[round((chance - cover.wanted) / (1 - cover.wanted) * (len(SHADES) - 1))]

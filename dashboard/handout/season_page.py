@@ -22,7 +22,7 @@ RAW = (
     "A bar runs from the average first to the average last day of picking{}. How sure that is cannot be told."
 )
 BAR = "A bar is the time of picking to be expected{}. Between the ends of the thin line it lies with 90 % certainty."
-MARKET = ": black where the cultivar clears every limit of the market, white where it does not"
+MARKET = ": black where the cultivar qualifies for the market or may, white where it misses"
 MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
 
 
@@ -67,11 +67,11 @@ def _span(asked: Comparison, rows: pd.DataFrame) -> tuple[float, float]:
 
 
 def _bars(asked: Comparison, rows: pd.DataFrame, keys: dict[str, str]) -> list[Bar]:
-    meets, checks = asked.fit["meets"], asked.catalogue.checks
+    taken, checks = asked.fit["taken"], asked.catalogue.checks
     return [
         Bar(
             f"{name} (check)" if name in checks else str(name), row["first"], row["last"], row["first_low"], row["last_high"],
-            words.picked(row, asked.catalogue.south), bool(meets[name]), keys[str(name)],
+            words.picked(row, asked.catalogue.south), bool(taken[name]), keys[str(name)],
         )
         for name, row in zip(rows.index, rows.to_dict("records"), strict=True)
     ]  # fmt: skip
@@ -94,18 +94,14 @@ def gaps_told(asked: Comparison) -> list[str]:
     at_once = "one of them is" if asked.least == 1 else f"{asked.least} of them are"
     lines = [
         f"Cover of the shortlist ({words.counted(len(cover.names), 'cultivar')}): the chance, day by day, that at least {at_once} being "
-        "picked. A gap (hatched) is a stretch of days that lie bare in more seasons than not."
+        f"picked. A gap (hatched) is a stretch of days with fruit in fewer than {words.years_in_ten(asked)}."
     ]
-    missed = words.missing(asked, cover.names)
-    if missed:
-        verb = "misses" if len(missed) == 1 else "miss"
-        lines.append(
-            f"Of these {verb} a limit of the market: {words.listed([words.called(name) for name in missed])}."
-        )
+    lines += words.uncovering_told(asked, asked.shortlist)
     for gap, closers in asked.closers:
         lines.append(f"Gap {words.gap_told(gap, south)}. {_closed_by(closers)}")
     if not cover.gaps:
-        lines.append(f"No gap from {' to '.join(day_label(day, south) for day in cover.span)}.")
+        span = " to ".join(day_label(day, south) for day in cover.span)
+        lines.append(f"No gap: fruit on every day from {span} in at least {words.years_in_ten(asked)}.")
     if cover.crowded:
         spans = words.listed([words.days_told(*ends, south) for ends in cover.crowded])
         lines.append(f"Crowded, more than twice the usual number at once: {spans}.")
@@ -113,15 +109,13 @@ def gaps_told(asked: Comparison) -> list[str]:
     if len(losses) > 1 and losses.iloc[0] >= 0.5:
         days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
         lines.append(
-            f"Its loss would hurt most: {words.called(losses.index[0])}, {days} more bare days a season."
+            f"Hardest to replace: {words.called(losses.index[0])}, without it {days} more days without fruit a year."
         )
     return lines
 
 
 def _closed_by(closers: pd.Series) -> str:
     if closers.empty:
-        return "None that passes the filters and clears the market would close it."
-    told = [
-        f"{words.called(name)} ({days:.1f} of its bare days)" for name, days in closers.head(CLOSERS).items()
-    ]
-    return f"Not on the list, and would add most there: {', '.join(told)}."
+        return "None that passes the filters and qualifies, or may, would close it."
+    told = [f"{words.called(name)} ({days:.1f} days)" for name, days in closers.head(CLOSERS).items()]
+    return f"Not on the list, and would fill most of it: {', '.join(told)}."

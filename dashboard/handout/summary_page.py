@@ -30,7 +30,11 @@ def summary(asked: Comparison, keys: dict[str, str]) -> Section:
         Words(words.records_name(asked.catalogue), size=9.5, quiet=True, after=7, most=2),
         *lines,
         standings(asked, keys),
-        *([Words(f"No chances are told for this market: {asked.refused}")] if asked.refused else []),
+        *(
+            [Words(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")]
+            if asked.refused
+            else []
+        ),
         Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),
     ]
     if lacking(" ".join((*asked.shortlist, asked.catalogue.records_title, market_name(asked)))):
@@ -80,8 +84,7 @@ def answer(asked: Comparison) -> str:
     sampled = words.counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
     told = f"{int(passes.sum()):,} of {sampled} pass the filters"
     if asked.profile:
-        inside = int((asked.fit["meets"].to_numpy() & passes).sum())
-        told += f"; {inside:,} of them clear every limit of {asked.profile.name}"
+        told += f"; {words.qualify_told(asked)}"
     here = len(asked.shortlisted)
     first = f"the first {here} of the ranking" if asked.profile else f"the first {here} by name"
     whose = first if from_ranking(asked) else f"a shortlist of {here}"
@@ -93,8 +96,8 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
     table = asked.shortlisted.sort_values("rank", kind="stable")
     market = asked.profile is not None
     figures: tuple[Column, ...] = (
-        Column("Score (80 % interval)", 60, right=True), Column("Clears its limits", 36, right=True),
-        Column("Chance that all limits hold", 54, right=True),
+        Column("Score (80 % interval)", 60, right=True), Column("For this market", 44, right=True),
+        Column("Chance it qualifies", 46, right=True),
     ) if market else tuple(
         Column(f"{TRAITS[key].heading(asked.units)}, 90 % interval", 69, right=True) for key in SHOWN
     )  # fmt: skip
@@ -107,7 +110,7 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
     rows = []
     for cultivar, row in zip(table.index, table.to_dict("records"), strict=True):
         told: list[Cell] = (
-            [words.score(row), "yes" if row["meets"] else "no", words.chance(row["clears"])]
+            [words.score(row), str(row["verdict"]), words.chance(row["clears"])]
             if market
             else [words.interval(key, row, asked.units) for key in SHOWN]
         )
@@ -116,7 +119,7 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
             *(str(int(row[name])) for name in counts), Page(keys[str(cultivar)]),
         ))  # fmt: skip
     return Rows(
-        "The shortlist, those that clear the market first, then by score"
+        "The shortlist, those that qualify first, then those that may, by score"
         if market
         else "The shortlist, by name",
         columns,

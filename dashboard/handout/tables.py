@@ -15,6 +15,7 @@ import pandas as pd
 import xlsxwriter
 
 from dashboard.comparison import Comparison
+from dashboard.market.verdict import POSSIBLE, SURE
 from dashboard.market.weighing import BY
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES, TRAITS
@@ -47,7 +48,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
     out["Status"] = rows["status"].astype(str).tolist()
     if asked.profile:
         out["Market"] = [asked.profile.name] * len(rows)
-        out["Clears its limits"] = ["yes" if meets else "no" for meets in rows["meets"]]
+        out["For this market"] = rows["verdict"].astype(str).tolist()
         for column, label in FORETOLD.items():
             if not (part == "shortlist" and column == "leads"):
                 out[label.format(top=asked.top)] = (100 * rows[column].astype(float)).round(1).tolist()
@@ -103,13 +104,17 @@ def _market_meanings(asked: Comparison) -> list[tuple[str, str]]:
             "Score",
             "how far the market's wishes are met, as is to be expected over the doubt in the estimates",
         ),
+        (
+            "For this market",
+            f"qualifies from a chance of {100 * SURE:.0f} % that all limits hold, may qualify from {100 * POSSIBLE:.0f} %",
+        ),
         ("Chance that all limits hold", "in the long run, over the doubt in the estimates"),
         ("Limits on the share of fruit", "share of the fruit to come at sites and in seasons like these"),
         (
             "Weights moved",
-            f"places among those that clear every limit, all weights up or down by {100 * BY:.0f} %",
+            f"places among those that qualify, all weights up or down by {100 * BY:.0f} %",
         ),
-        *([("No chances", asked.refused)] if asked.refused else []),
+        *([("No chances", f"the averages decide who qualifies: {asked.refused}")] if asked.refused else []),
     ]
 
 
@@ -123,20 +128,21 @@ def csv(asked: Comparison, part: str) -> bytes:
 
 
 def weeks_csv(asked: Comparison) -> bytes:
-    """Each class of fruit by week: how many are being picked on its average day, and the chance in % that enough are."""
+    """Each class of fruit by week: how many are being picked on its average day, and the chance in % that enough are on its worst."""
     found, south = asked.class_weeks, asked.catalogue.south
     rows = [
         (kind, f"{day_label(start, south)} to {day_label(start + 6, south)}", round(float(count), 2), round(100 * float(chance)))
         for kind, counts, chances in zip(found.classes, found.count, found.chance, strict=True)
         for start, count, chance in zip(found.starts, counts, chances, strict=True)
     ] if found else []  # fmt: skip
-    heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least}, %"]
+    heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least} on the worst day, %"]
     market = asked.profile.name if asked.profile else "none"
     asks = {
         "Market": plain(market),
         "Status": ", ".join(asked.status) or "any",
         "Seasons of evidence": asked.seasons,
         "Season": asked.year,
+        "Covered with": f"fruit in {asked.certainty} years in 10",
     }
     return pd.DataFrame(rows, columns=heads).assign(**asks).to_csv(index=False).encode("utf-8-sig")
 

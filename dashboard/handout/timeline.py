@@ -10,7 +10,7 @@ import numpy as np
 from dashboard import style
 from dashboard.handout.paper import GREY, PALE, Pen
 from dashboard.ripening import day_label
-from dashboard.season import WANTED, Cover
+from dashboard.season import Cover
 
 AXIS = 12.0  # points that the months take over the rows
 SMALL = 6.6
@@ -107,9 +107,9 @@ def cover(
     months(pen, days, top, high, south)
     for gap in told.gaps:
         _hatched(pen, days.at(gap.first - 0.5), days.at(gap.last + 0.5), top, bottom)
-    for part in (0.0, WANTED, 1.0):
+    for part in (0.0, told.wanted, 1.0):
         level = bottom - high * part
-        pen.line(days.left, level, days.left + days.width, level, 0.5, GREY, dashed=part == WANTED)
+        pen.line(days.left, level, days.left + days.width, level, 0.5, GREY, dashed=part == told.wanted)
         pen.write(days.left - 4, level + 2.4, f"{100 * part:.0f} %", SMALL, align="right")
 
 

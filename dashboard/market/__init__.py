@@ -1,4 +1,4 @@
-"""What a buyer wants: limits that must hold and wishes that are weighed, and who clears them."""
+"""What a buyer wants: limits that must hold and wishes that are weighed, and what it says of each cultivar."""
 
 from dashboard.market.desirability import desirability, overall
 from dashboard.market.dominance import Contest, not_beaten

@@ -1,7 +1,8 @@
-"""How each cultivar stands in a market: whether it clears the limits, what it scores, and what it misses."""
+"""How the averages of each cultivar stand in a market: whether they clear the limits, what they score, and what they miss."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -25,10 +26,10 @@ def fit(
 
     ``values`` holds a frame by cultivar for each trait (column estimate, SI), ``fruit`` one row a fruit. ``shares`` tells
     what share of future fruit lies within a limit; of those it does not tell, the measured fruit are counted.
-    meets: clears every limit (a limit nobody can judge is not cleared); score: 0–1, the weighted geometric
-    mean of the wishes, NaN where one has no reading or the market has no wishes; missed: tuple of (limit,
-    observed) for each limit not cleared, observed being the class, the share of fruit or the mean, None
-    when unknown; held_back, held_value: the trait whose wish costs the score most ("" when none costs
+    by_averages: its averages clear every limit (a limit nobody can judge is not cleared); score: 0–1, the weighted geometric
+    mean of the wishes, NaN where one has no reading or the market has no wishes; seen: tuple of what there is to judge
+    each limit by, the class, the share of fruit or the mean, None when unknown; missed: tuple of (limit, seen) for each
+    limit not cleared; held_back, held_value: the trait whose wish costs the score most ("" when none costs
     anything) and its mean; unread: traits wished for that have no reading.
     """
     count = len(cultivars)
@@ -52,8 +53,9 @@ def fit(
     held, held_value = _held_back(market, wished, welcome, weights)
     return pd.DataFrame(
         {
-            "meets": meets,
+            "by_averages": meets,
             "score": overall(welcome, weights),
+            "seen": _seen(market.limits, observed, count),
             "missed": _missed(market.limits, observed, cleared, count),
             "held_back": pd.Series(held, index=cultivars.index, dtype="str"),
             "held_value": held_value,
@@ -68,8 +70,9 @@ def neutral(cultivars: pd.DataFrame) -> pd.DataFrame:
     count = len(cultivars)
     return pd.DataFrame(
         {
-            "meets": np.ones(count, dtype=bool),
+            "by_averages": np.ones(count, dtype=bool),
             "score": np.full(count, np.nan),
+            "seen": _tuples([()] * count),
             "missed": _tuples([()] * count),
             "held_back": pd.Series("", index=cultivars.index, dtype="str"),
             "held_value": np.full(count, np.nan),
@@ -131,6 +134,11 @@ def class_cleared(limit: Limit, cultivars: pd.DataFrame) -> np.ndarray:
     return np.isin(_words(limit, cultivars).astype(str), limit.any_of)
 
 
+def class_unread(limit: Limit, cultivars: pd.DataFrame) -> np.ndarray:
+    """(cultivars,) whether the class that the limit asks for was never recorded, so that nobody can judge it."""
+    return (_words(limit, cultivars).astype(str) == UNKNOWN) & ~class_cleared(limit, cultivars)
+
+
 def within(limit: Limit, reading: np.ndarray) -> np.ndarray:
     """Inside the bounds, ends included; a missing reading is not.
 
@@ -152,15 +160,29 @@ def _cleared(limit: Limit, observed: np.ndarray) -> np.ndarray:
     return observed >= limit.share
 
 
+def _seen(limits: tuple[Limit, ...], observed: list, count: int) -> np.ndarray:
+    return _tuples(
+        [
+            tuple(_plain(limit, seen[row]) for limit, seen in zip(limits, observed, strict=True))
+            for row in range(count)
+        ]
+    )
+
+
 def _missed(limits: tuple[Limit, ...], observed: list, cleared: list, count: int) -> np.ndarray:
     missed: list[tuple] = [()] * count
     for limit, seen, clear in zip(limits, observed, cleared, strict=True):
         for row in np.flatnonzero(~clear):
-            value = seen[row]
-            known = value != UNKNOWN if limit.kind == "class" else not np.isnan(value)
-            value = (str(value) if limit.kind == "class" else float(value)) if known else None
-            missed[row] = (*missed[row], (limit, value))
+            missed[row] = (*missed[row], (limit, _plain(limit, seen[row])))
     return _tuples(missed)
+
+
+def _plain(limit: Limit, seen: object) -> str | float | None:
+    """A class word or a figure; None when unknown."""
+    if limit.kind == "class":
+        return None if seen == UNKNOWN else str(seen)
+    value = float(seen)  # type: ignore[arg-type]
+    return None if math.isnan(value) else value
 
 
 def _held_back(

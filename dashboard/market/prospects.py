@@ -13,8 +13,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.market.desirability import desirability
-from dashboard.market.fitting import class_cleared, within
+from dashboard.market.fitting import class_cleared, class_unread, within
 from dashboard.market.profile import Limit, Market, Wish
+from dashboard.market.verdict import POSSIBLE
 
 INTERVAL = 0.80
 Draws = Mapping[str, np.ndarray]  # by trait (draws, cultivars) long-run means, SI; NaN without a reading
@@ -25,13 +26,14 @@ Spans = Mapping[
 
 @dataclass(frozen=True, eq=False)
 class Outlook:
-    """score (draws, cultivars) 0 to 1, NaN without a reading or a wish; clears the same, True where every limit holds;
-    by_limit (limits, cultivars) the chance that each holds alone."""
+    """score (draws, cultivars) 0 to 1, NaN without a reading or a wish; clears the same, True where every limit holds, never
+    without a reading to tell; by_limit (limits, cultivars) the chance that each holds alone, NaN without a reading."""
 
     market: Market
     score: np.ndarray
     clears: np.ndarray
     by_limit: np.ndarray
+    chance: np.ndarray  # (cultivars,) that every limit holds; NaN where a missing reading leaves that open
     on_means: np.ndarray  # (cultivars,) chance that all limits on classes and means hold
     on_fruit: np.ndarray  # (cultivars,) chance that all limits on shares of fruit hold
 
@@ -66,19 +68,32 @@ def outlook(
     shape = next(iter(drawn.values())).shape if drawn else (1, count)
     by_limit = np.ones((len(market.limits), count))
     parts = {True: np.ones(shape, dtype=bool), False: np.ones(shape, dtype=bool)}
+    unread = {True: np.zeros(count, dtype=bool), False: np.zeros(count, dtype=bool)}
     for row, limit in enumerate(market.limits):
         if limit.kind == "class":
-            holds = np.broadcast_to(class_cleared(limit, cultivars), shape)
+            holds, lacking = (
+                np.broadcast_to(class_cleared(limit, cultivars), shape),
+                class_unread(limit, cultivars),
+            )
         elif limit.share is not None:
             lowest, highest = spans[limit]
             holds = (drawn[limit.key] >= lowest) & (drawn[limit.key] <= highest)
+            lacking = np.isnan(drawn[limit.key][0])
         else:
-            holds = within(limit, drawn[limit.key])
-        by_limit[row] = holds.mean(axis=0)
-        parts[limit.share is not None] &= holds
-    clears = parts[True] & parts[False]
+            holds, lacking = within(limit, drawn[limit.key]), np.isnan(drawn[limit.key][0])
+        by_limit[row] = np.where(lacking, np.nan, holds.mean(axis=0))
+        parts[limit.share is not None] &= holds | lacking  # what it lacks may yet turn out well
+        unread[limit.share is not None] |= lacking
+    clears, open_ones = parts[True] & parts[False], unread[True] | unread[False]
+    chance = _unless(open_ones, clears.mean(axis=0))
     score = scores([wish.weight for wish in market.wishes], logs) if logs else np.full(shape, np.nan)
-    return Outlook(market, score, clears, by_limit, parts[False].mean(axis=0), parts[True].mean(axis=0))
+    on_means, on_fruit = (_unless(unread[fruit], parts[fruit].mean(axis=0)) for fruit in (False, True))
+    return Outlook(market, score, clears & ~open_ones, by_limit, chance, on_means, on_fruit)
+
+
+def _unless(unread: np.ndarray, at_best: np.ndarray) -> np.ndarray:
+    """The chance where every reading is there; without one it is open, unless what was read rules the cultivar out."""
+    return np.where(unread & (at_best >= POSSIBLE), np.nan, at_best)
 
 
 def expected(found: Outlook, index: pd.Index) -> pd.DataFrame:
@@ -92,7 +107,7 @@ def expected(found: Outlook, index: pd.Index) -> pd.DataFrame:
             "expected": found.score.mean(axis=0, dtype=float),
             "score_low": ordered[:, places[0]],
             "score_high": ordered[:, places[1]],
-            "clears": found.clears.mean(axis=0),
+            "clears": found.chance,
             "on_means": found.on_means,
             "on_fruit": found.on_fruit,
         },

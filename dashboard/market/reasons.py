@@ -1,4 +1,4 @@
-"""Why a cultivar is in or out of a market, in one plain sentence in the reader's units."""
+"""What a market says of a cultivar and why, in one plain sentence in the reader's units."""
 
 from __future__ import annotations
 
@@ -8,21 +8,29 @@ from typing import Any
 import pandas as pd
 
 from dashboard.market.profile import Limit, Market
+from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.traits import CLASSES, TRAITS
 
 
 def reason(market: Market | None, row: Any, system: str) -> str:
-    """One sentence for a row of ``fit`` (a Series, or a named tuple of its columns); "" without a market.
+    """One sentence for a row of ``standing.fits`` (a Series, or a named tuple of its columns); "" without a market.
 
-    "Out: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh colour is white, yellow wanted" or
-    "In: of the wishes, sugar (10.2 °Brix) is met least".
+    "Misses: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh color is white, yellow wanted", "May qualify: least sure is
+    size, 2.52 in, at least 2.50 in wanted" or "Qualifies. Weakest point: sugar 10.2 °Brix".
     """
     if market is None:
         return ""
-    if not row.meets:
-        return "Out: " + "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed)
+    word = str(row.verdict)
+    if word in (MISSES, NOT_KNOWN, MAY_QUALIFY):
+        why = "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed) or _doubt(
+            row, system
+        )
+        return f"{word.capitalize()}{_by_averages(row, word)}: {why}"
     told = "" if market.limits else "this market sets no limits"
-    return "In: " + ("; ".join(filter(None, [told, _held_back(market, row, system)])) or "clears every limit")
+    point = _weakest(market, row, system)
+    return f"{word.capitalize()}{_by_averages(row, word)}. {point or told or 'Every limit holds'}".rstrip(
+        ". "
+    )
 
 
 def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
@@ -31,18 +39,41 @@ def reasons(market: Market | None, fit: pd.DataFrame, system: str) -> pd.Series:
     return pd.Series(sentences, index=fit.index, name="reason", dtype="str")
 
 
-def _held_back(market: Market, row: Any, system: str) -> str:
+def _by_averages(row: Any, word: str) -> str:
+    """Said where no chance stands behind the word."""
+    return " by its averages" if row.judged_by_averages and word != NOT_KNOWN else ""
+
+
+def _doubt(row: Any, system: str) -> str:
+    """Every average lies within its limit, and yet that is not sure: which limit is the least so."""
+    limit, observed = row.least_sure
+    if limit is None:
+        return "each limit holds on average, all of them at once hardly"
+    if limit.kind == "class":
+        return _shortfall(limit, observed, system)
+    label = TRAITS[limit.key].label.lower()
+    if limit.share is not None:
+        reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}"
+        return f"least sure is {label}: {reached}, {limit.share * 100:g} % wanted"
+    ends = ((limit.at_least, "at least"), (limit.at_most, "at most"))
+    wanted = " and ".join(
+        f"{word} {bound_written(limit.key, end, system)}" for end, word in ends if end is not None
+    )
+    return f"least sure is {label}: averages {_measure(limit.key, observed, system)}, {wanted} wanted"
+
+
+def _weakest(market: Market, row: Any, system: str) -> str:
     if not market.wishes:
         return ""
     if row.unread:
-        return f"not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
+        return f"Not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
     if not row.held_back:
-        return "every wish is met in full"
+        return "Every wish is met in full"
     trait = TRAITS[row.held_back]
     value = _measure(row.held_back, row.held_value, system)
     if row.score == 0:
-        return f"scores 0, {trait.label.lower()} ({value}) is outside what this market wants"
-    return f"of the wishes, {trait.label.lower()} ({value}) is met least"
+        return f"Scores 0: {trait.label.lower()} {value} is outside what this market wants"
+    return f"Weakest point: {trait.label.lower()} {value}"
 
 
 def _shortfall(limit: Limit, observed: Any, system: str) -> str:

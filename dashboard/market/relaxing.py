@@ -29,10 +29,10 @@ class Opening:
 def openings(market: Market, fit: pd.DataFrame, among: np.ndarray) -> tuple[Opening, ...]:
     """For each limit that keeps somebody of ``among`` out on its own, what relaxing it would let in; most first.
 
-    ``fit`` as from ``fitting.fit``.
+    ``fit`` as from ``standing.fits``: who of them is out is said by its verdict, what it would take by its averages.
     """
     alone: dict[Limit, list[tuple[str, object]]] = {}
-    for name, missed in fit.loc[among, "missed"].items():
+    for name, missed in fit.loc[among & ~fit["taken"].to_numpy(), "missed"].items():
         if len(missed) == 1:
             limit, observed = missed[0]
             alone.setdefault(limit, []).append((str(name), observed))
@@ -49,7 +49,7 @@ def nearest_misses(
 
     ``spread`` is by trait how far cultivars lie apart, so that short in size can be set against short in sugar.
     """
-    out = among & ~fit["meets"].to_numpy()
+    out = among & ~fit["taken"].to_numpy()
     rows = fit[out]
     wrong = np.array(
         [any(limit.kind == "class" for limit, _ in missed) for missed in rows["missed"]], dtype=bool

@@ -18,7 +18,7 @@ from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
 from dashboard.views.chances import about_ranking
 from dashboard.views.tradeoffs import legend
-from dashboard.words import basis_told, market_told
+from dashboard.words import basis_told, market_told, qualify_told
 
 _HERE = Path(__file__).parent
 
@@ -32,6 +32,7 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         title=title,
         about=asked.catalogue,
         asked=asked,
+        counted=qualify_told(asked),
         on=(on or date.today()).isoformat(),
         told=market_told(asked.profile, asked.units) if asked.profile else (),
         basis=basis_told(asked),

@@ -31,7 +31,7 @@ def pictures(asked: Comparison, rows: pd.Index) -> tuple[Markup, dict[str, Marku
 
 def _fruit(asked: Comparison, rows: pd.Index) -> Held:
     known = asked.catalogue.cultivars.loc[rows]
-    inside = asked.fit["meets"].reindex(rows)
+    inside = asked.fit["taken"].reindex(rows)
     held = Held(tradeoff.drawing())
     points = tradeoff.points(
         known, {trait: asked.values[trait].loc[rows] for trait in tradeoff.SHOWN}, asked.units
@@ -50,7 +50,7 @@ def _season(asked: Comparison) -> Held:
     span = calendar.extent(catalogue.windows)
     held = Held(calendar.drawing(span, catalogue.south))
     windows = asked.windows
-    inside = asked.fit["meets"].reindex(windows.index).to_numpy(dtype=bool)
+    inside = asked.fit["taken"].reindex(windows.index).to_numpy(dtype=bool)
     calendar.fill_season(held, calendar.picked_by_day(windows, inside, span))
     calendar.fill_page(held, calendar_rows(asked, windows.iloc[: calendar.PAGE]))
     calendar.fill_cover(held, None)
@@ -62,7 +62,7 @@ def calendar_rows(asked: Comparison, windows: pd.DataFrame) -> dict[str, Any]:
     catalogue = asked.catalogue
     span = calendar.extent(catalogue.windows)
     return {
-        **calendar.page_rows(windows, asked.fit["meets"], 0, (), catalogue.checks, span),
+        **calendar.page_rows(windows, asked.fit["taken"], 0, (), catalogue.checks, span),
         **calendar.told(windows, 0, catalogue.south),
     }
 

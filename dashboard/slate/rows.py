@@ -11,8 +11,9 @@ from dashboard.charts import calendar
 from dashboard.comparison import Comparison
 from dashboard.filters import Filters
 from dashboard.ranking import BETTER
-from dashboard.ripening import day_label, season_of
+from dashboard.ripening import day_label
 from dashboard.slate.pictures import all_calendar_rows
+from dashboard.slate.season import seasons
 from dashboard.state import FILTERS
 from dashboard.traits import TRAITS
 from dashboard.views import listing
@@ -75,10 +76,9 @@ def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
     names = known(asked)
     place = {name: row for row, name in enumerate(names)}
     windows, fit = asked.windows, asked.fit.loc[names]
-    season = season_of(asked.catalogue.windows)
     return {
         "names": [str(name) for name in names],
-        "inside": [bool(meets) for meets in fit["meets"]],
+        "verdict": [str(word) for word in fit["verdict"]],
         "market": asked.profile.name if asked.profile else "",
         "groups": [
             {"field": g["field"], "label": g["label"], "single": g["single"], "options": [{k: o[k] for k in ("value", "label", "members")} for o in g["options"]]}
@@ -89,7 +89,7 @@ def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "first": _numbers(asked.catalogue.windows.loc[names, "first"]),
         "last": _numbers(asked.catalogue.windows.loc[names, "last"]),
         "span": [float(end) for end in calendar.extent(asked.catalogue.windows)],
-        "season": [float(season[0]), float(season[1])],
+        "seasons": seasons(asked, place),
         "page": calendar.PAGE, "fewest": calendar.FEWEST,
         "days": _days(asked),
     }  # fmt: skip
@@ -101,5 +101,5 @@ def _numbers(values: pd.Series) -> list[float | None]:
 
 def _days(asked: Comparison) -> dict[int, str]:
     """How each day of the season is written."""
-    low, high = season_of(asked.catalogue.windows)
-    return {day: day_label(day, asked.catalogue.south) for day in range(int(low) - 2, int(high) + 3)}
+    low, high = calendar.extent(asked.catalogue.windows)
+    return {day: day_label(day, asked.catalogue.south) for day in range(int(low), int(high) + 1)}

@@ -17,7 +17,7 @@
       option.members.forEach((row) => (mask[row] = 1));
       members.set(group.field + "=" + option.value, mask);
     }
-  const inside = Uint8Array.from(known.inside, Number);
+  const inside = Uint8Array.from(known.verdict, (word) => Number(word === "qualifies" || word === "may qualify"));
   function passing(leaveOut) {
     const answer = new Uint8Array(count).fill(1);
     for (const [field, values] of Object.entries(asked.filters)) {
@@ -95,14 +95,18 @@
     }
   }
   function counted(mask) {
-    const left = total(mask), clear = mask.reduce((sum, one, row) => sum + (one & inside[row]), 0);
-    if (left) return left + " of " + count + " cultivars pass your filters; " + clear + " of them clear every limit of " + known.market + ".";
-    const costs = [...known.groups.map((group) => [group.label, total(passing(group.field))]), ["“only what clears every limit”", total(passing("clears"))]];
+    const left = total(mask), said = (word) => mask.reduce((sum, one, row) => sum + Number(one && known.verdict[row] === word), 0);
+    if (left) return left + " of " + count + " cultivars pass your filters; " + said("qualifies") + " qualify for " + known.market + ", " + said("may qualify") + " more may.";
+    const costs = [...known.groups.map((group) => [group.label, total(passing(group.field))]), ["“only what qualifies, or may”", total(passing("clears"))]];
     costs.sort((one, other) => other[1] - one[1]);
     return costs[0][1] ? "No cultivar passes. Taking off " + costs[0][0] + " would bring back " + costs[0][1] + "." : "No cultivar passes. Take the filters off one by one.";
   }
   function table(mask) {
     let seen = 0;
+    const filtered = total(mask) < count;
+    at("rows").classList.toggle("filtered", filtered);  // of a part of them these were never worked out
+    at("order").hidden = filtered;
+    at("filtered").hidden = !filtered;
     const listed = new Set(asked.shortlist), picked = new Set(asked.chosen);
     for (const tr of rows) {
       const row = Number(tr.dataset.place), passes = mask[row];
@@ -127,18 +131,53 @@
       : "Tap a mark, or draw a box round several: they stand out in every picture and in the table.";
     const list = asked.shortlist;
     if (!list.length) { at("shortlist").textContent = "Press ☆ beside a cultivar in the table. The list is part of this page's address: keep or send it, and the list comes along."; return; }
-    const ripe = list.filter((row) => known.first[row] !== null);
-    const gaps = bare(ripe).map(([a, b]) => (a === b ? day(a) : day(a) + " to " + day(b)));
-    at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " +
-      (ripe.length ? "Days of the season usually without fruit from it: " + (gaps.join("; ") || "none") + "." : "");
+    at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " + uncovering(list) + gapsTold(list, day);
   }
-  function bare(list) {
-    const found = [];
-    for (let day = Math.floor(known.season[0]); day <= Math.ceil(known.season[1]); day++) {
-      if (list.some((row) => known.first[row] <= day + 0.5 && known.last[row] >= day - 0.5)) continue;
-      const last = found[found.length - 1];
-      if (last && last[1] === day - 1) last[1] = day; else found.push([day, day]);
+  function uncovering(list) {
+    const named = (word) => list.filter((row) => known.verdict[row] === word);
+    const told = (rows, one, more) => (rows.length ? rows.length + " of " + list.length + (rows.length > 1 ? more : one) + ": " + rows.map((row) => known.names[row]).join(", ") + ". " : "");
+    return told(named("misses"), " misses " + known.market + ", its fruit covers no day here", " miss " + known.market + ", their fruit covers no day here") +
+      told(named("not known"), " lacks a reading to judge by, counted as covering nothing", " lack a reading to judge by, counted as covering nothing") +
+      told(named("may qualify"), " may qualify for " + known.market + ", counted, but not sure", " may qualify for " + known.market + ", counted, but not sure");
+  }
+  function gapsTold(list, day) {
+    const coming = known.seasons;
+    if (!coming) return "";
+    if (!seasons) return canUnpack ? "Its gaps are being worked out." : "This browser is too old to work out its gaps; a newer one does.";
+    const found = gaps(list).map(([a, b]) => (a === b ? day(a) : day(a) + " to " + day(b)));
+    const sure = coming.certainty + " years in 10";
+    return found.length ? "Gaps, days with fruit in fewer than " + sure + ": " + found.join("; ") + "." : "No gap: fruit on every day in at least " + sure + ".";
+  }
+
+  // ---- gaps: the page's own joint draws of coming seasons, counted as it counts them
+  const canUnpack = typeof DecompressionStream === "function";
+  let seasons = null;
+  async function unpack() {
+    if (!known.seasons || !canUnpack) return;
+    const bytes = Uint8Array.from(atob(known.seasons.packed), (letter) => letter.charCodeAt(0));
+    const buffer = await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"))).arrayBuffer();
+    seasons = known.seasons.bits === 8 ? new Uint8Array(buffer) : new Uint16Array(buffer);
+    draw();
+  }
+  function gaps(list) {
+    const coming = known.seasons, wanted = (asked.filters.ripening || []).map((half) => coming.halves[half]);
+    const from = (wanted.length ? Math.floor(Math.min(...wanted.map((one) => one[0]))) : coming.span[0]) - coming.first;
+    const to = (wanted.length ? Math.ceil(Math.max(...wanted.map((one) => one[1]))) : coming.span[1]) - coming.first;
+    const enough = new Uint32Array(to - from + 1), listed = list.map((row) => coming.rows.indexOf(row)).filter((row) => row >= 0);
+    for (let season = 0; season < coming.draws; season++) {
+      const step = new Int16Array(to - from + 2);
+      for (const row of listed) {
+        const at = 2 * row * coming.draws + season, start = Math.max(seasons[at], from), end = Math.min(seasons[at + coming.draws], to + 1);
+        if (end > start) { step[start - from] += 1; step[end - from] -= 1; }
+      }
+      for (let day = 0, picking = 0; day <= to - from; day++) { picking += step[day]; if (picking >= coming.least) enough[day] += 1; }
     }
+    const found = [];
+    enough.forEach((years, day) => {
+      if (years / coming.draws >= coming.certainty / 10) return;
+      const date = coming.first + from + day, last = found[found.length - 1];
+      if (last && last[1] === date - 1) last[1] = date; else found.push([date, date]);
+    });
     return found;
   }
 
@@ -227,8 +266,9 @@
   });
   at("save").addEventListener("click", () => {
     const quoted = (text) => '"' + (/^[=+\-@\t\r]/.test(text) ? "'" + text : text).replace(/"/g, '""') + '"';
-    const heads = [...at("rows").tHead.rows[0].cells].slice(1).map((cell) => cell.textContent);
-    const lines = rows.filter((tr) => asked.shortlist.includes(Number(tr.dataset.place))).map((tr) => [...tr.cells].slice(1).map((cell) => cell.textContent.trim()));
+    const told = (tr) => [...tr.cells].slice(1).filter((cell) => getComputedStyle(cell).display !== "none" || !cell.classList.contains("k-leads"));
+    const heads = told(at("rows").tHead.rows[0]).map((cell) => cell.textContent);
+    const lines = rows.filter((tr) => asked.shortlist.includes(Number(tr.dataset.place))).map((tr) => told(tr).map((cell) => cell.textContent.trim()));
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob(["\ufeff" + [heads, ...lines].map((line) => line.map(quoted).join(",")).join("\r\n")], { type: "text/csv" }));
     link.download = "orchard-slate-shortlist.csv";
@@ -241,5 +281,6 @@
   if (matchMedia("(max-width: 700px)").matches) at("filters").open = false;
   read(location.hash);
   draw();
+  unpack();
   const wait = setInterval(() => { if (found()) { clearInterval(wait); draw(); } }, 30);
 })();

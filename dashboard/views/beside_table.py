@@ -31,7 +31,7 @@ def table_view(asked: Comparison) -> dict:
         rows = asked.rows_of(found.names)
         each = [rows.loc[name].to_dict() for name in found.names]
         lines.append(("Score (80 % interval)", [score(row) for row in each]))
-        lines.append(("Chance that it clears all limits", [chance(row["clears"]) for row in each]))
+        lines.append(("Chance it qualifies", [chance(row["clears"]) for row in each]))
     lines += _picked(asked, found)
     for key, trait in TRAITS.items():
         lines.append(

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from dashboard.comparison import Comparison
 from dashboard.market import Limit
+from dashboard.market.verdict import QUALIFIES
 from dashboard.market.weighing import BY
 from dashboard.traits import CLASSES, TRAITS
 from dashboard.words import chance, counted, limit_told, listed
@@ -19,22 +20,25 @@ def about_ranking(asked: Comparison) -> Markup:
     """How sure the order is, and the one limit that keeps most out."""
     if asked.profile is None:
         return Markup("")
-    said = [_nobody(asked), _weights(asked), _opening(asked)]
+    said = [_nobody(asked), _weights(asked), _opening(asked), _apart(asked)]
     if asked.refused:
-        said.append(f"No chances are told for this market: {asked.refused}")
+        said.append(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")
     return Markup("").join(Markup("<p>{}</p>").format(line) for line in said if line)
 
 
 def _nobody(asked: Comparison) -> str:
-    if asked.ranking["meets"].any() or not asked.nearest:
+    if asked.ranking["taken"].any() or not asked.nearest:
         return ""
     clears = asked.ranking["clears"]
     told = [f"{name} ({chance(float(clears[name]))})" for name in asked.nearest]
-    return f"No cultivar that passes your filters clears every limit. Nearest, with the chance that it does after all: {listed(told)}."
+    return f"No cultivar that passes your filters qualifies, and none may. Nearest, with the chance that it qualifies after all: {listed(told)}."
 
 
 def _weights(asked: Comparison) -> str:
-    inside = asked.ranking[asked.ranking["meets"]].dropna(subset="hindmost")
+    rows = asked.ranking
+    inside = rows[
+        ((rows["verdict"] == QUALIFIES) & (rows["group"] == rows["group"].min())).to_numpy()
+    ].dropna(subset="hindmost")
     if len(inside) < 2:
         return ""
     top = min(asked.top, len(inside))
@@ -62,7 +66,7 @@ def _opening(asked: Comparison) -> str:
     if not asked.openings:
         return ""
     most = asked.openings[0]
-    said = f"The limit that alone keeps most out is “{limit_told(most.limit, asked.units)}”: without it {counted(most.lets_in, 'more cultivar')} would clear."
+    said = f"Strictest limit: “{limit_told(most.limit, asked.units)}”. Without it {counted(most.lets_in, 'more cultivar')} would clear every limit on average."
     eased = _eased(most.limit, most.bound, most.end, asked.units)
     return f"{said} {eased} {most.first}." if eased else said
 
@@ -86,6 +90,17 @@ def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> st
     )
 
 
+def _apart(asked: Comparison) -> str:
+    apart = int((asked.ranking["group"] > 0).sum())
+    if not apart:
+        return ""
+    stand = "1 cultivar stands" if apart == 1 else f"{apart:,} cultivars stand"
+    return (
+        f"{stand} last because nothing joins them to the others: never at one site in one season with them, not even through a third. "
+        "Places, and chances of being among the first, count only those that are joined."
+    )
+
+
 def about_not_beaten(asked: Comparison) -> Markup:
     """Who is not beaten in the pictures, and how sure that is."""
     sure = asked.sure_not_beaten
@@ -94,7 +109,7 @@ def about_not_beaten(asked: Comparison) -> Markup:
     names = asked.catalogue.cultivars.index
     order = [row for row in (-sure).argsort(kind="stable") if sure[row] >= 0.5]
     told = [f"{names[row]} ({chance(float(sure[row]))})" for row in order]
-    among = "that pass and clear the limits" if asked.profile else "that pass"
+    among = "that pass and qualify, or may," if asked.profile else "that pass"
     start = f"Ringed, the fuller the surer: of the cultivars {among}, none is larger, sweeter and firmer than it at once."
     more = (
         f" Most likely so: {listed(told)}."

@@ -22,15 +22,15 @@ from dashboard.views.elements import Prose, RowTable
 from dashboard.views.listing import press
 from dashboard.views.twin import twin
 from dashboard.weeks import ClassWeeks
-from dashboard.words import listed
+from dashboard.words import listed, years_in_ten
 
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 TOLD = Markup(
-    "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class that pass your filters "
-    "and clear the market, if one is chosen, are being picked on an average day of that week. Green: there is fruit in at least 80 of "
-    "100 seasons (how many at once are enough is chosen under Season); pale: in fewer; red: bare in more seasons than not; grey: none of that class counts at all. Press a box, or "
-    "choose a class and week below, to see what could fill it.</p>"
+    "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class that pass your filters, "
+    "and qualify or may for the market, if one is chosen, are being picked on an average day of that week. Green: fruit on every day of it in at least "
+    "{} (chosen under Season, as is how many at once are enough); red: a gap, the deeper the barer its worst day; grey: none of that class counts at all. "
+    "Press a box, or choose a class and week below, to see what could fill it.</p>"
 )
 
 
@@ -50,7 +50,7 @@ def classes(state: State) -> Column:
         label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
     )  # fmt: skip
     fills = RowTable(partial(press, state))
-    spare = Prose()
+    spare, heading = Prose(), Prose()
 
     def pick(cell: int) -> None:
         here["cell"] = cell
@@ -62,6 +62,7 @@ def classes(state: State) -> Column:
         fills.tell({**candidates_view(state.comparison, here["cell"]), "asked": here["asked"]})
 
     def draw(found: ClassWeeks) -> None:
+        heading.say(TOLD.format(years_in_ten(state.comparison)))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
         fill()
@@ -83,7 +84,7 @@ def classes(state: State) -> Column:
         callback=lambda: io.BytesIO(weeks_csv(state.comparison)), filename="orchard-slate-weeks.csv", label="These weeks as .csv", variant="outlined"
     )  # fmt: skip
     return Column(
-        Prose(TOLD),
+        heading,
         Column(
             *held.figures,
             sizing_mode="stretch_width",
@@ -109,9 +110,9 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
     grid = asked.class_weeks
     assert grid is not None
     kind, start = grid.classes[cell // len(grid.starts)], grid.starts[cell % len(grid.starts)]
-    found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["meets"]
-    clearing = fit.reindex(found.index).to_numpy(dtype=bool)
-    found = pd.concat([found[clearing], found[~clearing]])
+    found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["taken"]
+    taken = fit.reindex(found.index).to_numpy(dtype=bool)
+    found = pd.concat([found[taken], found[~taken]])
     counts = set(grid.covers[kind].names)
     rows = [
         {
@@ -126,7 +127,7 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
     return {
         "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
-        + ("those that clear the market first" if asked.profile else "by their chance"),
+        + ("those that qualify, or may, first" if asked.profile else "by their chance"),
         "columns": [
             {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
             {"key": "chance", "label": "Chance", "kind": "number"}, {"key": "counts", "label": "Counts in the box"},
@@ -142,7 +143,7 @@ def boxes_view(asked: Comparison, _page: int) -> dict:
     grid, south = asked.class_weeks, asked.catalogue.south
     assert grid is not None
     return {
-        "title": f"How many are being picked on an average day of the week that begins on the date; in brackets, in how many of 100 seasons at least {asked.least} is",
+        "title": f"How many are being picked on an average day of the week that begins on the date; in brackets, in how many years of 100 at least {asked.least} is on its worst day",
         "columns": [
             {"key": "kind", "label": "Class", "kind": "head"},
             *({"key": f"w{place}", "label": day_label(start, south), "kind": "number"} for place, start in enumerate(grid.starts)),
@@ -179,9 +180,9 @@ def _spare(found: ClassWeeks) -> Markup:
         if names
     ]
     if not lines:
-        return Markup("<h3>They add nothing where they stand</h3><p>None.</p>")
-    return Markup("<h3>They add nothing where they stand</h3><p>{}</p><ul>{}</ul>").format(
-        "Without any one of these its class would lie bare no longer than with it (by less than a tenth of a day a season). That "
+        return Markup("<h3>Could be dropped without a new gap</h3><p>None.</p>")
+    return Markup("<h3>Could be dropped without a new gap</h3><p>{}</p><ul>{}</ul>").format(
+        "Without any one of these its class has no more days without fruit (by less than a tenth of a day a year). That "
         "says nothing of how good they are.",
         Markup("").join(lines),
     )

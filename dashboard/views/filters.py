@@ -17,7 +17,7 @@ from dashboard.views.elements import ChoiceBoxes, Prose, group_of
 from dashboard.views.market import market_editor
 from dashboard.words import LABELS, market_told, site_name
 
-NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what meets them."
+NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
 RIPENESS_NAMES = {"picked": "as picked", "equal": "at equal firmness"}
 UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
@@ -86,7 +86,11 @@ def filter_groups(asked: Comparison) -> list[dict]:
 def told(asked: Comparison, group: dict) -> dict:
     """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the chosen ones."""
     field = group["field"]
-    counts = {"market": asked.market_counts, **{key: {} for key in UNCOUNTED}, **asked.counts}[field]
+    counts = {
+        "market": {key: count.qualify for key, count in asked.market_counts.items()},
+        **{key: {} for key in UNCOUNTED},
+        **asked.counts,
+    }[field]
     chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
     picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]

@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
-from dashboard.words import counted, days_told, gap_told, kind, listed, missing
+from dashboard.words import counted, days_told, gap_told, kind, listed, uncovering_told, years_in_ten
 
 MOST = 3  # closers told of a gap
 
@@ -21,26 +21,30 @@ def gaps_told(asked: Comparison) -> Markup:
     lines = [
         Markup(
             "<b>Cover of {}</b> ({}): the chance, day by day, that at least {} of them {} being picked. A gap (red) is a stretch of "
-            "days that lie bare in more seasons than not."
-        ).format(whose, counted(len(cover.names), "cultivar"), at_once, "is" if asked.least == 1 else "are")
-    ]
-    missed = missing(asked, cover.names)
-    if missed and asked.shortlist:
-        lines.append(
-            Markup("Of these {} a limit of the market: {}.").format(
-                "misses" if len(missed) == 1 else "miss", listed(missed)
-            )
+            "days with fruit in fewer than {}."
+        ).format(
+            whose,
+            counted(len(cover.names), "cultivar"),
+            at_once,
+            "is" if asked.least == 1 else "are",
+            years_in_ten(asked),
         )
+    ]
+    lines += [Markup("{}").format(line) for line in uncovering_told(asked, asked.shortlist)]
     south = asked.catalogue.south
     if not cover.gaps:
-        lines.append(Markup("No gap from {} to {}.").format(*(day_label(day, south) for day in cover.span)))
+        lines.append(
+            Markup("No gap: fruit on every day from {} to {} in at least {}.").format(
+                *(day_label(day, south) for day in cover.span), years_in_ten(asked)
+            )
+        )
     if cover.crowded:
         spans = listed([days_told(*ends, south) for ends in cover.crowded])
         lines.append(Markup("Crowded, more than twice the usual number at once: {}.").format(spans))
     losses = cover.losses
     if len(losses) > 1 and losses.iloc[0] >= 0.5 and asked.shortlist:
         lines.append(
-            Markup("Its loss would hurt most: <b>{}</b>, {} more bare days a season.").format(
+            Markup("Hardest to replace: <b>{}</b>, without it {} more days without fruit a year.").format(
                 losses.index[0], f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
             )
         )
@@ -48,7 +52,7 @@ def gaps_told(asked: Comparison) -> Markup:
 
 
 def passing(asked: Comparison) -> str:
-    return "all that pass your filters" + (" and clear the market" if asked.profile else "")
+    return "all that pass your filters" + (" and qualify, or may" if asked.profile else "")
 
 
 def closers_view(asked: Comparison) -> dict:
@@ -89,7 +93,7 @@ def closers_view(asked: Comparison) -> dict:
         "title": f"What would close the gaps: of {passing(asked)}{unpicked}, those that add most",
         "columns": [
             {"key": "gap", "label": "Gap", "kind": "over"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "kind", "label": "Fruit"},
-            {"key": "days", "label": "Bare days it would cover", "kind": "number"}, {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
+            {"key": "days", "label": "Days without fruit it would cover", "kind": "number"}, {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
         ],
         "rows": rows, "empty": "There is no gap to close.",
     }  # fmt: skip

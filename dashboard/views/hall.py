@@ -118,7 +118,7 @@ class _Speaking:
         self.held.columns("cultivars", full=self._full())
 
     def _full(self) -> list[float]:
-        return tradeoff.full(self.state.comparison.fit["meets"])
+        return tradeoff.full(self.state.comparison.fit["taken"])
 
     def _rows(self, passes: np.ndarray, not_beaten: np.ndarray, shortlist: tuple, spot) -> None:
         here, starred = np.zeros(len(passes), dtype=bool), np.zeros(len(passes), dtype=bool)

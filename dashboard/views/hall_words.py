@@ -7,12 +7,13 @@ from typing import Any
 from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
 from dashboard.comparison import Comparison
+from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.reach import reach
 from dashboard.ripening import day_label, half_label
 from dashboard.spotlight import Spotlight
 from dashboard.traits import TRAITS, UNKNOWN
 from dashboard.views.listing import score
-from dashboard.words import chance, counted, evidence, market_told, site_name
+from dashboard.words import chance, counted, evidence, market_told, qualify_told, site_name
 
 FIGURES = ("size", "sugar", "firmness")
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
@@ -29,8 +30,7 @@ def question(asked: Comparison) -> str:
     picked = ", ".join(_filters(asked))
     said += f" ({picked})" if picked else " (no filter set)"
     if asked.profile:
-        inside = asked.market_counts[asked.market]
-        said += f", {inside:,} of them clear every limit"
+        said += f"; {qualify_told(asked, short=True)}"
     return said + "."
 
 
@@ -78,9 +78,12 @@ def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
     """Everything told of the cultivar in the spotlight; ``fruit`` is a picture, the others are plain texts."""
     row = spot.row
     place = f"{spot.place} of {spot.among}" if spot.place else "does not pass the filters"
-    inside = asked.market_counts[asked.market] if asked.profile else 0
-    if 0 < spot.place <= inside:
-        place = f"{spot.place} of {inside} that clear"
+    if spot.place and asked.profile and row["verdict"] in TAKEN:
+        count = asked.own_count
+        inside = count.qualify if row["verdict"] == QUALIFIES else count.qualify + count.may
+        place = (
+            f"{spot.place} of {inside} that {'qualify' if row['verdict'] == QUALIFIES else 'qualify or may'}"
+        )
     picked = "no pick recorded"
     if row["first"] == row["first"]:
         south = asked.catalogue.south
@@ -122,7 +125,7 @@ def _stands(asked: Comparison, row: Any) -> list[list[str]]:
     """Figures before a market, each with what it is."""
     if asked.profile is None:
         return []
-    told = [["score, 0 to 100", score(row)], ["clears every limit", chance(row["clears"])]]
+    told = [["score, 0 to 100", score(row)], ["chance it qualifies", chance(row["clears"])]]
     if row.get("leads", float("nan")) == row.get("leads", float("nan")):
         told.append([f"among the first {asked.top}", chance(row["leads"])])
     return told

@@ -12,7 +12,7 @@ from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.boxes import Column
 from dashboard.views.elements import Prose
-from dashboard.words import counted
+from dashboard.words import counted, qualify_told
 
 # On a phone the count and the way to the filters stay in sight, whatever is scrolled past.
 STAYS: dict[str, str | None] = {
@@ -77,10 +77,7 @@ def _line(state: State, short: bool = False) -> Markup:
         f"{left:,}", sampled
     )
     if asked.profile:
-        inside = asked.market_counts[asked.market]
-        line += Markup("; <b>{}</b> of them clear every limit of {}").format(
-            f"{inside:,}", asked.profile.name
-        )
+        line += Markup("; <b>{}</b>").format(qualify_told(asked))
     if asked.shortlist:
         line += Markup("; <b>{}</b> on your shortlist").format(len(asked.shortlist))
     return line + Markup("</p>")
@@ -89,8 +86,7 @@ def _line(state: State, short: bool = False) -> Markup:
 def _short(asked: Comparison, left: int) -> Markup:
     line = Markup('<p class="count" role="status"><b>{}</b> pass').format(f"{left:,}")
     if asked.profile:
-        inside = asked.market_counts[asked.market]
-        line += Markup(", <b>{}</b> clear all limits").format(f"{inside:,}")
+        line += Markup("; <b>{}</b>").format(qualify_told(asked, short=True))
     if asked.shortlist:
         line += Markup(", <b>{}</b> listed").format(len(asked.shortlist))
     return line + Markup("</p>")

@@ -10,13 +10,14 @@ import pandas as pd
 from dashboard import style
 from dashboard.comparison import Comparison
 from dashboard.glossary import meaning
+from dashboard.market.verdict import TAKEN
 from dashboard.state import State
 from dashboard.traits import TRAITS
 from dashboard.words import chance, evidence, interval, kind, picked, score
 
 SHOWN = ("size", "firmness", "sugar")
 WRITTEN = (
-    "meets", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "status", "first", "last", "seasons", "sites", "samples",
+    "verdict", "group", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "status", "first", "last", "seasons", "sites", "samples",
     *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
 )  # fmt: skip
 
@@ -37,14 +38,14 @@ def columns(asked: Comparison, leads: bool = True) -> list[dict]:
             "meaning": f"{meaning('score')} In 8 cases of 10 it lies within the brackets.",
         },
         {
-            "key": "clears", "label": "Clears all limits", "kind": "number", "sorts": True,
+            "key": "clears", "label": "Chance it qualifies", "kind": "number", "sorts": True,
             "meaning": meaning("chance that all limits hold"),
         },
         *([{
             "key": "leads", "label": f"Among first {asked.top}", "kind": "number", "sorts": True,
-            "meaning": "chance of being one of them: of those that pass your filters and clear every limit, those that score most",
+            "meaning": "chance of being one of them: of those that pass your filters and hold every limit, those that score most",
         }] if leads else []),
-        {"key": "meets", "label": "For this market", "kind": "reason", "meaning": meaning("out")},
+        {"key": "verdict", "label": "For this market", "kind": "reason", "meaning": meaning("qualifies")},
     ]  # fmt: skip
     # How sure a figure is stands beside it, not where a narrow screen ends.
     rests = {
@@ -94,11 +95,11 @@ def row(
     market = []
     if asked.profile:
         told = [score(values), chance(values["clears"]), *([chance(values["leads"])] if leads else [])]
-        market = [*told, evidence(values), asked.reason(name)]
+        market = [*told, _rests_on(values), asked.reason(name)]
     look = " ".join(
         word
         for word, on in (
-            ("out", asked.profile and not values["meets"]),
+            ("out", asked.profile and values["verdict"] not in TAKEN),
             ("chosen", mark_chosen and name in asked.chosen),
         )
         if on
@@ -108,6 +109,11 @@ def row(
         [style.mark_class(values["flesh_colour"], values["shape_type"]), kind(values)],
         str(name), *market, picked(values, south),
         *(interval(key, values, asked.units) for key in SHOWN),
-        *([] if asked.profile else [evidence(values)]),
+        *([] if asked.profile else [_rests_on(values)]),
     ]  # fmt: skip
     return {"id": str(name), "name": str(name), "cells": cells, "look": look}
+
+
+def _rests_on(values: Mapping[Any, Any]) -> str:
+    """The evidence, and whether a cultivar stands apart from most others: then it is ranked with its own group only."""
+    return evidence(values) + (", not joined to the others" if values["group"] else "")

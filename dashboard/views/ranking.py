@@ -1,4 +1,4 @@
-"""The ranked table: in or out and why, each estimate with its interval, and what it rests on."""
+"""The ranked table: who qualifies and why, each estimate with its interval, and what it rests on."""
 
 from __future__ import annotations
 
@@ -90,7 +90,7 @@ def first_places() -> dict:
 
 def title(asked: Comparison) -> str:
     order = (
-        "those that clear every limit first, then by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
+        "those that qualify first, then those that may, each by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
         if asked.profile
         else "by name; choose a market to rank them"
     )
@@ -98,7 +98,7 @@ def title(asked: Comparison) -> str:
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
-    """By a column, those that clear every limit before those that miss one."""
+    """By a column: those that qualify before those that may, and these before the rest; each joined group for itself."""
     if not sort:
         return rows
     key, up = sort
@@ -106,4 +106,4 @@ def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
         rows = rows.sort_index(ascending=up)
     elif key in rows.columns:
         rows = rows.sort_values(key, ascending=up, na_position="last", kind="stable")
-    return rows.sort_values("meets", ascending=False, kind="stable")
+    return rows.sort_values(["group", "verdict"], kind="stable")

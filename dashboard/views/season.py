@@ -14,6 +14,7 @@ from dashboard.charts import calendar
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label, half_span
+from dashboard.season import CERTAINTIES
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.boxes import Column, Wrapped
@@ -34,7 +35,7 @@ def season(state: State) -> Column:
     here: dict[str, Any] = {"page": 0, "names": []}
     heading, cover_told = Prose(), Prose()
     overview, cover, rows = held.figures
-    kind, at_once = (
+    kind, at_once, certainty = (
         ChoiceBoxes(partial(_tick, state), groups=[group], margin=(5, 10)) for group in choices()
     )
     closers = RowTable(partial(press, state))
@@ -68,7 +69,7 @@ def season(state: State) -> Column:
             windows = windows[listed]
         columns = {
             **calendar.page_rows(
-                windows, asked.fit["meets"], max(page, 0), asked.shortlist, catalogue.checks, span
+                windows, asked.fit["taken"], max(page, 0), asked.shortlist, catalogue.checks, span
             ),
             **calendar.told(windows, max(page, 0), south),
         }
@@ -97,7 +98,7 @@ def season(state: State) -> Column:
         closers.tell(closers_view(state.comparison))
 
     def ticked(*_parts) -> None:
-        for boxes in (kind, at_once):
+        for boxes in (kind, at_once, certainty):
             (group,) = boxes.groups
             value = str(getattr(state.comparison, group["field"]))
             place = [option["value"] for option in group["options"]].index(value)
@@ -107,12 +108,13 @@ def season(state: State) -> Column:
     live.follow(state, show, "shortlist", tab="season")
     live.follow(state, covered, "cover", tab="season")
     live.follow(state, closing, "closers", "shortlist", tab="season")
-    live.follow(state, ticked, "year", "least", tab="season")
+    live.follow(state, ticked, "year", "least", "certainty", tab="season")
     return Column(
         kind,
         heading,
         overview,
         at_once,
+        certainty,
         cover_told,
         cover,
         twin(state, "Both pictures, week by week", weeks_view, "windows", "fit", "cover", tab="season"),
@@ -134,10 +136,14 @@ def season(state: State) -> Column:
 
 
 def choices() -> list[dict]:
-    """What can be chosen here: the kind of season the calendar shows, and how many at once make a day covered."""
+    """What can be chosen here: the kind of season the calendar shows, how many at once make a day covered, and in how many years."""
     named = {
         "year": ("In", YEARS),
         "least": ("At once at least", {"1": "one cultivar", "2": "two", "3": "three"}),
+        "certainty": (
+            "A day is covered with fruit in",
+            {str(years): f"{years} years in 10" for years in CERTAINTIES},
+        ),
     }
     return [group_of(field, label, options, single=True) for field, (label, options) in named.items()]
 
@@ -145,8 +151,8 @@ def choices() -> list[dict]:
 def _tick(state: State, field: str, values: list[str]) -> None:
     if field == "year":
         state.choose(year=values[0])
-    elif field == "least" and values[0].isdigit():
-        state.choose(least=int(values[0]))
+    elif field in ("least", "certainty") and values[0].isdigit():
+        state.choose(**{field: int(values[0])})
 
 
 @lru_cache(maxsize=8)
@@ -157,7 +163,7 @@ def _drawing(span: tuple[float, float], south: bool) -> Drawing:
 def _by_day(state: State, span: tuple) -> dict:
     windows = state.comparison.windows
     return calendar.picked_by_day(
-        windows, state.comparison.fit["meets"].reindex(windows.index).to_numpy(dtype=bool), span
+        windows, state.comparison.fit["taken"].reindex(windows.index).to_numpy(dtype=bool), span
     )
 
 
@@ -182,8 +188,8 @@ def _words(state: State) -> Markup:
         )
     dark = ""
     if asked.profile:
-        clearing = int(asked.fit["meets"].reindex(windows.index).sum())
-        dark = f"; dark: the {clearing} that clear every limit of {asked.profile.name}"
+        taken = int(asked.fit["taken"].reindex(windows.index).sum())
+        dark = f"; dark: the {taken} that qualify, or may, for {asked.profile.name}"
     said = Markup("<h2>Season</h2><p>{}</p>").format(
         f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}"
         f"{dark}."
@@ -203,7 +209,7 @@ OTHERS = Markup(
     '<p class="quiet small">What all that pass give, week by week, whatever is on your shortlist: By class.</p>'
 )
 BELOW = Markup(
-    '<p class="quiet small">A bar is the time of picking to be expected (dark: clears the market); between the ends of the thin line '
+    '<p class="quiet small">A bar is the time of picking to be expected (dark: qualifies for the market, or may); between the ends of the thin line '
     "it lies with 90 % certainty. Press a bar to open the cultivar. ★ is on your shortlist. Seasons move all dates together, often by one to three "
     "weeks: days from the check carry over better than dates.</p>"
 )

@@ -18,7 +18,7 @@ def weeks_view(asked: Comparison, _page: int) -> dict:
     """A row a week: the most that are being picked on one of its days, and the cover of its worst day."""
     windows, south = asked.windows, asked.catalogue.south
     span = calendar.extent(asked.catalogue.windows)
-    clear = asked.fit["meets"].reindex(windows.index).to_numpy(dtype=bool)
+    clear = asked.fit["taken"].reindex(windows.index).to_numpy(dtype=bool)
     by_day = calendar.picked_by_day(windows, clear, span)
     cover = asked.cover
     rows = []
@@ -31,13 +31,13 @@ def weeks_view(asked: Comparison, _page: int) -> dict:
             at = np.isin(cover.days, days)
             worst = f"{100 * float(cover.chance[at].min()):.0f} %" if at.any() else "–"
             bare = any(gap.first <= days[-1] and gap.last >= days[0] for gap in cover.gaps)
-            told += [worst, "bare days" if bare else ""]
+            told += [worst, "gap" if bare else ""]
         rows.append({"id": str(start), "name": "", "cells": told})
     at_once = "one" if asked.least == 1 else str(asked.least)
     columns = [
         {"key": "week", "label": "Week"},
         {"key": "all", "label": "Being picked at once, at most", "kind": "number"},
-        *([{"key": "clear", "label": "of them clear the market", "kind": "number"}] if asked.profile else []),
+        *([{"key": "clear", "label": "of them qualify, or may", "kind": "number"}] if asked.profile else []),
         *([{"key": "cover", "label": f"Chance of at least {at_once}, on its worst day", "kind": "number"}, {"key": "gap", "label": "Gap"}] if cover else []),
     ]  # fmt: skip
     return {
@@ -57,7 +57,7 @@ def windows_view(asked: Comparison, page: int) -> dict:
     told = calendar.told(windows, page - 1, south)
     rows = [
         {
-            "id": str(name), "name": str(name), "look": "" if asked.fit["meets"][name] else "out",
+            "id": str(name), "name": str(name), "look": "" if asked.fit["taken"][name] else "out",
             "cells": [
                 "yes" if name in asked.shortlist else "no", str(name), *(told[key][row] for key in ("usual", "ends", "coming", "beside", "seasons")),
                 *([asked.reason(str(name))] if asked.profile else []),

@@ -13,13 +13,13 @@ from markupsafe import Markup
 from dashboard.beside import FEWEST, MOST
 from dashboard.handout import booklet, tables, workbook
 from dashboard.ripening import day_label, days_without, season_of
-from dashboard.season import SURE, WANTED, Cover
+from dashboard.season import Cover
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
-from dashboard.words import counted, listed, missing, stretches
+from dashboard.words import counted, listed, stretches, uncovering_told, years_in_ten
 
 COPY = """
 if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
@@ -70,7 +70,7 @@ def shortlist(state: State) -> Column:
             }
         )
 
-    live.follow(state, show, "shortlisted", "profile", "units", "cover", tab="shortlist")
+    live.follow(state, show, "shortlisted", "profile", "units", "cover", "fit", tab="shortlist")
     return Column(
         words,
         table,
@@ -104,18 +104,14 @@ def told(state: State) -> Markup:
     cover_of_it = state.comparison.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>Gaps, days that lie bare in more seasons than not:</b> {}.{}</p>").format(
-            gaps, _thinnest(cover_of_it, south)
+        said += Markup("<p><b>Gaps, days with fruit in fewer than {}:</b> {}.{}</p>").format(
+            years_in_ten(state.comparison), gaps, _thinnest(cover_of_it, south)
         )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
-    missed, market = missing(state.comparison, rows.index), state.comparison.profile
-    if market is not None and missed:
-        said += Markup("<p>{}</p>").format(
-            f"Of these {listed(missed)} {'misses' if len(missed) == 1 else 'miss'} a limit of {market.name}; "
-            "the gaps are told as if all were welcome."
-        )
+    for line in uncovering_told(state.comparison, [str(name) for name in rows.index]):
+        said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")
@@ -123,14 +119,15 @@ def told(state: State) -> Markup:
 
 
 def _thinnest(cover: Cover, south: bool) -> str:
-    """The day with the least sure fruit that is no gap, where it is not as good as sure."""
-    chance = np.where(cover.chance >= WANTED, cover.chance, np.inf)
+    """The day with the least sure fruit that lies in no gap."""
+    chance = np.where(cover.chance >= cover.wanted, cover.chance, np.inf)
     least = float(chance.min())
-    if least >= SURE:
+    if not np.isfinite(least):
         return ""
+    outside = "Outside them it" if cover.gaps else "It"
     return (
-        f" Outside them it is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
-        f"fruit in {100 * least:.0f} of 100 seasons."
+        f" {outside} is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
+        f"fruit in {100 * least:.0f} years of 100."
     )
 
 

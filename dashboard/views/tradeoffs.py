@@ -38,9 +38,9 @@ MARKS = (
     ("mark yellow flat", "flat shape"),
     (
         "ring",
-        "not beaten: none that clears the limits is larger, sweeter and firmer at once",
+        "nothing beats it on size, sugar and firmness together",
     ),
-    ("bar", "what the mean has to be for the market's limits; pale marks miss one"),
+    ("bar", "what the mean has to be for the market's limits; pale: misses, or not known"),
     ("thin", "90 % interval"),
 )
 
@@ -91,7 +91,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
             held,
             _points(catalogue, asked.basis, units),
             units,
-            tradeoff.full(asked.fit["meets"]),
+            tradeoff.full(asked.fit["taken"]),
             _sure(asked),
         )
 
@@ -116,7 +116,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         tradeoff.bound(held, bounds, units)
 
     def dress(fit: pd.DataFrame, *_chances) -> None:
-        held.columns("cultivars", full=tradeoff.full(fit["meets"]), sure=_sure(state.comparison))
+        held.columns("cultivars", full=tradeoff.full(fit["taken"]), sure=_sure(state.comparison))
         rings.say(about_not_beaten(state.comparison))
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")

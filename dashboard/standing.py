@@ -1,0 +1,116 @@
+"""What a market says of every cultivar on one basis, remembered by exactly what was asked: the word for each, why, and how many
+of each word.
+
+What is handed out is shared: it is read, never written to.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+import pandas as pd
+
+from dashboard import filters as filtering
+from dashboard import market as markets
+from dashboard import prospects
+from dashboard.catalogue import Basis, Catalogue
+from dashboard.filters import REMEMBERED, Filters
+from dashboard.market import Limit, Market
+from dashboard.market.profile import MarketError
+from dashboard.market.prospects import Outlook
+from dashboard.market.statements import stated
+from dashboard.market.verdict import TAKEN, verdicts
+
+
+class Count(NamedTuple):
+    """Of the passing cultivars, how many qualify and how many may."""
+
+    qualify: int
+    may: int
+
+
+@lru_cache(maxsize=REMEMBERED)
+def profile(catalogue: Catalogue, market: str, own: tuple[str, ...]) -> Market | None:
+    """The market asked for, its limits and wishes those of ``own`` where there are any; None for no market.
+
+    Lines that cannot be followed leave the market as it is: whoever states them is told before (``state``, ``address``).
+    """
+    base = catalogue.markets.get(market)
+    if not own:
+        return base
+    try:
+        return stated(own, base)
+    except MarketError:
+        return base
+
+
+@lru_cache(maxsize=REMEMBERED)
+def fits(catalogue: Catalogue, market: Market | None, basis: Basis) -> pd.DataFrame:
+    """``market.fit`` of all cultivars, in catalogue order, with what the market says of each.
+
+    verdict: one of ``market.verdict.VERDICTS``; clears: the chance that every limit holds, NaN where it is not known;
+    taken: qualifies or may; judged_by_averages: no chance can be told for this market; least_sure: (limit, seen) of the limit
+    least likely to hold, (None, None) where none is told. Without a market everything qualifies.
+    """
+    if market is None:
+        fit, found = markets.neutral(catalogue.cultivars), None
+    else:
+        told = prospects.shares(catalogue, market, basis)
+        fit = markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit, told)
+        found = prospects.outlooks(catalogue, market, basis)
+    chance = None if found is None else found.chance
+    word = verdicts(chance, fit)
+    return fit.assign(
+        verdict=word,
+        taken=word.isin(TAKEN),
+        clears=np.nan if chance is None else chance,
+        judged_by_averages=market is not None and found is None,
+        least_sure=_least_sure(fit, found),
+    )
+
+
+def _least_sure(fit: pd.DataFrame, found: Outlook | None) -> pd.Series:
+    told: list[tuple] = [(None, None)] * len(fit)
+    if found is not None and len(found.by_limit):
+        lowest = np.where(np.isnan(found.by_limit), np.inf, found.by_limit).argmin(axis=0)
+        limits: tuple[Limit, ...] = found.market.limits
+        told = [
+            (limits[at], seen[at]) if seen[at] is not None else (None, None)
+            for at, seen in zip(lowest, fit["seen"], strict=True)
+        ]
+    return pd.Series(told, index=fit.index, dtype=object)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def reasons(catalogue: Catalogue, market: Market | None, basis: Basis, units: str) -> dict[str, str]:
+    """What the market says of each cultivar and why, in one sentence."""
+    written = markets.reasons(market, fits(catalogue, market, basis), units)
+    return {str(name): sentence for name, sentence in written.items()}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def counts(
+    catalogue: Catalogue, filters: Filters, basis: Basis, changed: tuple[str, Market | None] | None = None
+) -> dict[str, Count]:
+    """How many of the passing cultivars qualify, and may qualify, for each market on offer; "" is no market. ``changed`` is one
+    of them, by its key, as the visitor has it."""
+    every: dict[str, Market | None] = {"": None, **catalogue.markets}
+    if changed and changed[0] in every:
+        every[changed[0]] = changed[1]
+    return {key: counted(catalogue, filters, one, basis) for key, one in every.items()}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def counted(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> Count:
+    """How many of the passing cultivars qualify for a market, and how many may."""
+    said, passes = fits(catalogue, market, basis)["verdict"], filtering.passes(catalogue, filters)
+    return Count(*(int((passes & (said == word).to_numpy()).sum()) for word in TAKEN))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def taken(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> tuple[str, ...]:
+    """The passing cultivars that qualify or may: what the buyer's days can be covered with."""
+    inside = filtering.passes(catalogue, filters) & fits(catalogue, market, basis)["taken"].to_numpy()
+    return tuple(catalogue.cultivars.index[inside])
