@@ -17,18 +17,18 @@ from dashboard import market as markets
 from dashboard import prospects
 from dashboard.catalogue import Basis, Catalogue
 from dashboard.filters import REMEMBERED, Filters
-from dashboard.market import Limit, Market
+from dashboard.market import Market
 from dashboard.market.profile import MarketError
-from dashboard.market.prospects import Outlook
 from dashboard.market.statements import stated
-from dashboard.market.verdict import TAKEN, verdicts
+from dashboard.market.verdict import MAY_QUALIFY, NOT_KNOWN, QUALIFIES, VERDICTS
 
 
 class Count(NamedTuple):
-    """Of the passing cultivars, how many qualify and how many may."""
+    """Of the passing cultivars, how many qualify, how many may, and of how many it is not known."""
 
     qualify: int
     may: int
+    unknown: int = 0
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -48,39 +48,13 @@ def profile(catalogue: Catalogue, market: str, own: tuple[str, ...]) -> Market |
 
 @lru_cache(maxsize=REMEMBERED)
 def fits(catalogue: Catalogue, market: Market | None, basis: Basis) -> pd.DataFrame:
-    """``market.fit`` of all cultivars, in catalogue order, with what the market says of each.
-
-    verdict: one of ``market.verdict.VERDICTS``; clears: the chance that every limit holds, NaN where it is not known;
-    taken: qualifies or may; judged_by_averages: no chance can be told for this market; least_sure: (limit, seen) of the limit
-    least likely to hold, (None, None) where none is told. Without a market everything qualifies.
-    """
+    """``market.fit`` of all cultivars, in catalogue order, with what the market says of each (``market.judged``); without a
+    market everything qualifies."""
     if market is None:
-        fit, found = markets.neutral(catalogue.cultivars), None
-    else:
-        told = prospects.shares(catalogue, market, basis)
-        fit = markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit, told)
-        found = prospects.outlooks(catalogue, market, basis)
-    chance = None if found is None else found.chance
-    word = verdicts(chance, fit)
-    return fit.assign(
-        verdict=word,
-        taken=word.isin(TAKEN),
-        clears=np.nan if chance is None else chance,
-        judged_by_averages=market is not None and found is None,
-        least_sure=_least_sure(fit, found),
-    )
-
-
-def _least_sure(fit: pd.DataFrame, found: Outlook | None) -> pd.Series:
-    told: list[tuple] = [(None, None)] * len(fit)
-    if found is not None and len(found.by_limit):
-        lowest = np.where(np.isnan(found.by_limit), np.inf, found.by_limit).argmin(axis=0)
-        limits: tuple[Limit, ...] = found.market.limits
-        told = [
-            (limits[at], seen[at]) if seen[at] is not None else (None, None)
-            for at, seen in zip(lowest, fit["seen"], strict=True)
-        ]
-    return pd.Series(told, index=fit.index, dtype=object)
+        return markets.judged(markets.neutral(catalogue.cultivars), None)
+    told = prospects.shares(catalogue, market, basis)
+    fit = markets.fit(market, catalogue.cultivars, catalogue.figures[basis], catalogue.fruit, told)
+    return markets.judged(fit, prospects.outlooks(catalogue, market, basis))
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -104,9 +78,12 @@ def counts(
 
 @lru_cache(maxsize=REMEMBERED)
 def counted(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> Count:
-    """How many of the passing cultivars qualify for a market, and how many may."""
-    said, passes = fits(catalogue, market, basis)["verdict"], filtering.passes(catalogue, filters)
-    return Count(*(int((passes & (said == word).to_numpy()).sum()) for word in TAKEN))
+    """How many of the passing cultivars qualify for a market, how many may, and of how many it is not known."""
+    places = fits(catalogue, market, basis)["verdict"].cat.codes.to_numpy()[
+        filtering.passes(catalogue, filters)
+    ]
+    of_each = np.bincount(places, minlength=len(VERDICTS))
+    return Count(*(int(of_each[VERDICTS.index(word)]) for word in (QUALIFIES, MAY_QUALIFY, NOT_KNOWN)))
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -44,12 +44,13 @@ def of_verdict(asked: Comparison, names: Iterable[str], word: str) -> list[str]:
 
 
 def qualify_told(asked: Comparison, short: bool = False) -> str:
-    """``60 qualify for Regional wholesale, 99 more may``; "" without a market."""
+    """``60 qualify for Regional wholesale, 99 more may, of 3 it is not known``; "" without a market."""
     if asked.profile is None:
         return ""
     count = asked.own_count
     whom = "" if short else f" for {asked.profile.name}"
-    return f"{count.qualify:,} qualify{whom}, {count.may:,} more may"
+    unknown = f", of {count.unknown:,} it is not known" if count.unknown else ""
+    return f"{count.qualify:,} qualify{whom}, {count.may:,} more may{unknown}"
 
 
 def uncovering_told(asked: Comparison, names: Sequence[str]) -> list[str]:

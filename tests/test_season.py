@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from dashboard.ripening.model import ANY, ripening
-from dashboard.season import Cover, Draws, draws, longest_runs, picking, stretches
+from dashboard.season import CERTAINTIES, Cover, Draws, draws, longest_runs, picking, stretches
 from tests.ripening.trials import trial
 
 SPAN = (0.0, 19.0)
@@ -158,3 +158,28 @@ def test_the_same_seasons_are_drawn_whenever_asked_for(ripe):
     one = draws(ripe, "Hill")
     draws.cache_clear()
     np.testing.assert_array_equal(one.first, draws(ripe, "Hill").first)
+
+
+@pytest.mark.parametrize(("certainty", "gaps"), [(6, 0), (7, 0), (8, 1), (9, 1)])
+def test_a_day_is_covered_at_the_certainty_asked_for(certainty, gaps):
+    """Ten seasons; C0 covers every day in all of them but for days 8 to 10, which it covers in exactly seven."""
+    first = np.array([[0, 11]] * 3 + [[0, 8]] * 7)
+    cover = Cover(drawn(first, [[7, 19]] * 10), ("C0", "C1"), SPAN, certainty=certainty)
+    assert cover.chance[8:11] == pytest.approx([0.7] * 3)
+    assert [(gap.first, gap.last, gap.chance) for gap in cover.gaps] == [
+        (8.0, 10.0, pytest.approx(0.7))
+    ] * gaps
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(windows, min_size=2, max_size=8))
+def test_asking_for_more_certainty_never_closes_a_gap(seasons):
+    wide = max(map(len, seasons))
+    first = np.array([[a for a, _ in (s * wide)[:wide]] for s in seasons])
+    last = first + np.array([[b for _, b in (s * wide)[:wide]] for s in seasons])
+    found = drawn(first, last)
+    bare = []
+    for certainty in CERTAINTIES:
+        gaps = Cover(found, tuple(found.cultivars), SPAN, certainty=certainty).gaps
+        bare.append({day for gap in gaps for day in range(int(gap.first), int(gap.last) + 1)})
+    assert all(less <= more for less, more in itertools.pairwise(bare))

@@ -28,21 +28,21 @@ def test_every_cultivar_with_a_pick_is_in_one_class(demo, asked):
     assert set(grid.classes) == set(class_of(demo)[demo.ripening.known])
 
 
-def test_only_what_passes_and_clears_the_market_counts(demo, asked):
+def test_only_what_passes_and_is_taken_by_the_market_counts(demo, asked):
     grid = asked.class_weeks
     counting = {name for cover in grid.covers.values() for name in cover.names}
-    expected = asked.ranking.index[asked.ranking["meets"].to_numpy(dtype=bool)]
+    expected = asked.ranking.index[asked.ranking["taken"].to_numpy(dtype=bool)]
     assert counting == set(expected) & set(demo.cultivars.index[demo.ripening.known])
 
 
-def test_a_week_is_the_mean_of_its_days(asked):
+def test_a_week_counts_its_average_day_and_is_as_sure_as_its_worst(asked):
     grid = asked.class_weeks
     row, column = 0, len(grid.starts) // 2
     cover = grid.covers[grid.classes[row]]
     days = slice(WEEK * column, WEEK * column + WEEK)
     assert grid.starts[column] == cover.days[days][0]
     assert grid.count[row, column] == pytest.approx(cover.expected[days].mean())
-    assert grid.chance[row, column] == pytest.approx(cover.chance[days].mean())
+    assert grid.chance[row, column] == cover.chance[days].min()
 
 
 def test_candidates_are_of_the_class_by_the_chance_to_be_picked_that_week(asked):
@@ -80,7 +80,7 @@ def test_an_unrecorded_class_is_told_as_far_as_it_is_known(catalogue):
 
 
 def test_without_a_model_there_are_no_weeks(catalogue):
-    assert bool(catalogue.ripening.refused) == (class_weeks(catalogue, (), (), "", "ordinary", 1) is None)
+    assert bool(catalogue.ripening.refused) == (class_weeks(catalogue, (), (), "", "ordinary", 1, 8) is None)
 
 
 def test_the_weeks_come_out_as_a_table(asked):

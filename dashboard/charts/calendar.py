@@ -202,7 +202,7 @@ def _cover(
         color=style.INK,
         line_dash="dotted",
         line_width=1,
-        hooks=[shared(wanted_at, x0="left", x1="right", y0="y", y1="y"), unchosen],
+        hooks=[shared(wanted_at, x0="start", x1="end", y0="y", y1="y"), unchosen],
     )
     return (chance * bare * wanted).opts(
         hv.opts.Overlay(
@@ -218,7 +218,7 @@ def fill_cover(held: Held, cover: Cover | None) -> None:
     chance = 100 * cover.chance if cover else np.zeros(2)
     x = np.concatenate([days, days[::-1]]).astype("float32")
     held.fill("cover", {"x": x, "y": np.concatenate([chance, np.zeros(len(chance))]).astype("float32")})
-    held.fill("wanted", {"left": [days[0]], "right": [days[-1]], "y": [100 * cover.wanted if cover else 0.0]})
+    held.fill("wanted", {"start": [days[0]], "end": [days[-1]], "y": [100 * cover.wanted if cover else 0.0]})
     gaps = cover.gaps if cover else ()
     held.fill(
         "gaps",

@@ -15,7 +15,8 @@ import pandas as pd
 import xlsxwriter
 
 from dashboard.comparison import Comparison
-from dashboard.market.verdict import POSSIBLE, SURE
+from dashboard.market.prospects import POSSIBLE
+from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES, TRAITS

@@ -6,6 +6,7 @@ from dashboard.market.fitting import fit, neutral
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import read_market, read_markets
 from dashboard.market.reasons import reason, reasons
+from dashboard.market.verdict import judged
 
 __all__ = [
     "Contest",
@@ -15,6 +16,7 @@ __all__ = [
     "Wish",
     "desirability",
     "fit",
+    "judged",
     "neutral",
     "not_beaten",
     "overall",

@@ -15,9 +15,9 @@ import pandas as pd
 from dashboard.market.desirability import desirability
 from dashboard.market.fitting import class_cleared, class_unread, within
 from dashboard.market.profile import Limit, Market, Wish
-from dashboard.market.verdict import POSSIBLE
 
 INTERVAL = 0.80
+POSSIBLE = 0.2  # below such a chance that its limits hold a cultivar is ruled out
 Draws = Mapping[str, np.ndarray]  # by trait (draws, cultivars) long-run means, SI; NaN without a reading
 Spans = Mapping[
     Limit, tuple[float, float]

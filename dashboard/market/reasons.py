@@ -26,7 +26,7 @@ def reason(market: Market | None, row: Any, system: str) -> str:
             row, system
         )
         return f"{word.capitalize()}{_by_averages(row, word)}: {why}"
-    told = "" if market.limits else "this market sets no limits"
+    told = "" if market.limits else "This market sets no limits"
     point = _weakest(market, row, system)
     return f"{word.capitalize()}{_by_averages(row, word)}. {point or told or 'Every limit holds'}".rstrip(
         ". "

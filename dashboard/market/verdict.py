@@ -9,10 +9,30 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
+from dashboard.market.prospects import POSSIBLE, Outlook
+
 QUALIFIES, MAY_QUALIFY, NOT_KNOWN, MISSES = "qualifies", "may qualify", "not known", "misses"
 VERDICTS = (QUALIFIES, MAY_QUALIFY, NOT_KNOWN, MISSES)  # the order of a ranking
 TAKEN = (QUALIFIES, MAY_QUALIFY)  # what covers a day of the buyer's season
-SURE, POSSIBLE = 0.8, 0.2  # chances from which a cultivar qualifies, and may qualify
+SURE = 0.8  # the chance from which a cultivar qualifies; from POSSIBLE on it may
+
+
+def judged(fit: pd.DataFrame, found: Outlook | None) -> pd.DataFrame:
+    """``fit`` (from ``fitting.fit``) with what the market says of each cultivar. ``found`` are its chances, None where none can be
+    told: then the averages decide.
+
+    verdict: one of VERDICTS; taken: one of TAKEN; clears: the chance that every limit holds, NaN where it is not known;
+    judged_by_averages; least_sure: (limit, seen) of the limit least likely to hold, (None, None) where that is not told.
+    """
+    chance = None if found is None else found.chance
+    word = verdicts(chance, fit)
+    return fit.assign(
+        verdict=word,
+        taken=word.isin(TAKEN),
+        clears=np.nan if chance is None else chance,
+        judged_by_averages=found is None,
+        least_sure=_least_sure(fit, found),
+    )
 
 
 def verdicts(chance: np.ndarray | None, fit: pd.DataFrame) -> pd.Series:
@@ -33,3 +53,15 @@ def verdicts(chance: np.ndarray | None, fit: pd.DataFrame) -> pd.Series:
             MISSES,
         )
     return pd.Series(words, index=fit.index, dtype=pd.CategoricalDtype(list(VERDICTS), ordered=True))
+
+
+def _least_sure(fit: pd.DataFrame, found: Outlook | None) -> pd.Series:
+    told: list[tuple] = [(None, None)] * len(fit)
+    if found is not None and len(found.by_limit):
+        lowest = np.where(np.isnan(found.by_limit), np.inf, found.by_limit).argmin(axis=0)
+        limits = found.market.limits
+        told = [
+            (limits[at], seen[at]) if seen[at] is not None else (None, None)
+            for at, seen in zip(lowest, fit["seen"], strict=True)
+        ]
+    return pd.Series(told, index=fit.index, dtype=object)

@@ -147,8 +147,10 @@ def test_a_copy_goes_home_and_comes_along_to_another_visit(demo_site, demo, visi
     assert own(second) == own(page)
     expect(second.get_by_label("Name of the copy")).to_have_value(EVIL)
     expect(second.get_by_label("Limit on size, at least")).to_have_value("2.375")
-    left = int(Comparison(demo, own=own(page)).ranking["meets"].sum())
-    expect(pages.headline(second)).to_contain_text(f"{left} of them clear every limit of Your own market")
+    left = Comparison(demo, own=own(page)).own_count
+    expect(pages.headline(second)).to_contain_text(
+        f"{left.qualify} qualify for Your own market, {left.may} more may"
+    )
     assert pages.hurt(second) is None
     other.close()
 
@@ -210,8 +212,10 @@ def test_an_own_market_is_started_from_nothing(demo_site, demo, visit):
     red = page.get_by_role("group", name="Limit on flesh colour").get_by_label("red")
     red.uncheck()
     page.wait_for_url(re.compile(r"own=flesh_colour\+any_of\+yellow\+white"))
-    left = int(Comparison(demo, own=("flesh_colour any_of yellow white",)).ranking["meets"].sum())
-    expect(pages.headline(page)).to_contain_text(f"{left} of them clear every limit of Your own market")
+    left = Comparison(demo, own=("flesh_colour any_of yellow white",)).own_count
+    expect(pages.headline(page)).to_contain_text(
+        f"{left.qualify} qualify for Your own market, {left.may} more may"
+    )
     page.get_by_label("Add a wish on").select_option("Sugar")
     page.get_by_role("button", name="Add a wish").click()
     way = page.get_by_label("Wish for sugar, which way")

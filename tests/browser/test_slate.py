@@ -13,6 +13,7 @@ from dashboard import catalogue as catalogues
 from dashboard.comparison import Comparison
 from dashboard.handout.standings import ranked
 from dashboard.slate import publish, published
+from dashboard.words import qualify_told, stretches
 from tests.browser import sets
 from tests.browser.conftest import Watched
 from tests.browser.pages import DESK, PHONE
@@ -68,9 +69,8 @@ def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):
     box(page, "flesh_colour", "white").check()
     box(page, "seasons", "3").check()
     asked = Comparison(demo, market="regional_wholesale", flesh_colour=("white",), seasons=3)
-    clear = int((asked.passes & asked.fit["meets"].to_numpy()).sum())
     expect(count(page)).to_contain_text(
-        f"{int(asked.passes.sum())} of 355 cultivars pass your filters; {clear} of them"
+        f"{int(asked.passes.sum())} of 355 cultivars pass your filters; {qualify_told(asked)}."
     )
     assert names(page) == asked.ranking.index[:30].tolist()
     assert page.evaluate(SHOWN) == int(asked.passes.sum())
@@ -157,3 +157,35 @@ def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path)
     assert len(text.splitlines()) >= 12
     assert '"=cmd' not in text
     assert page.evaluate("() => window.hurt") is None
+
+
+@pytest.mark.parametrize("ripening", [(), ("07b",)])
+def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripening):
+    whole = Comparison(demo, market="regional_wholesale")
+    late = [name for name in whole.ranking.index if whole.fit["taken"][name]][:4]
+    missing = str(whole.ranking.index[whole.ranking["verdict"] == "misses"][0])
+    asked = Comparison(demo, market="regional_wholesale", shortlist=(*late, missing), ripening=ripening)
+    after = (
+        "#shortlist="
+        + ",".join(asked.shortlist).replace(" ", "%20")
+        + (f"&ripening={ripening[0]}" if ripening else "")
+    )
+    page = look(slate, after)
+    told = page.locator("#shortlist")
+    expect(told).to_contain_text("8 years in 10")
+    gaps = stretches([(gap.first, gap.last) for gap in asked.cover.gaps], demo.south, most=99)
+    assert gaps
+    expect(told).to_contain_text(f"Gaps, days with fruit in fewer than 8 years in 10: {gaps}.")
+    expect(told).to_contain_text(
+        f"1 of 5 misses Regional wholesale, its fruit covers no day here: {missing}."
+    )
+
+
+def test_what_was_told_of_all_cultivars_is_not_told_of_a_part_of_them(look, slate):
+    page = look(slate)
+    expect(page.get_by_role("columnheader", name="Among first 5")).to_be_visible()
+    expect(page.locator("#order")).to_be_visible()
+    box(page, "flesh_colour", "white").check()
+    expect(page.get_by_role("columnheader", name="Among first 5")).to_be_hidden()
+    expect(page.locator("#order")).to_be_hidden()
+    expect(page.locator("#filtered")).to_be_visible()

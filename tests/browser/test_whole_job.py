@@ -9,6 +9,7 @@ from playwright.sync_api import expect
 
 from dashboard.comparison import Comparison
 from dashboard.handout import tables
+from dashboard.words import qualify_told
 from tests.browser import pages
 from tests.browser.pages import DESK
 
@@ -21,8 +22,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
 
     # Who do you sell to?
     pages.market(page, demo.markets[MARKET].name).check()
-    inside = int(Comparison(demo, market=MARKET).fit["meets"].sum())
-    expect(pages.headline(page)).to_contain_text(f"{inside} of them clear every limit")
+    expect(pages.headline(page)).to_contain_text(qualify_told(Comparison(demo, market=MARKET)))
 
     # White flesh only.
     pages.tick(page, "white").check()

@@ -24,6 +24,7 @@ from dashboard.views.account import account_told, costs_view
 from dashboard.views.evidence import chances_view, values_view
 from dashboard.views.gaps import closers_view, gaps_told
 from dashboard.views.listing import row, written_rows
+from dashboard.words import qualify_told
 from tests.handout.conftest import NAMES
 from tests.handout.reading import page_of, pages, plain, shown
 
@@ -81,7 +82,7 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
         cells = row(asked, name, values, leads=False)["cells"]
         counts = [values[one] for one in ("seasons", "sites", "samples")]
         if asked.profile:  # the score, in or out, the chance, the usual window
-            told = [cells[3], "yes" if values["meets"] else "no", cells[4], cells[7], *counts]
+            told = [cells[3], values["verdict"], cells[4], cells[7], *counts]
         else:  # size, firmness and sugar with their intervals, the usual window
             told = [*cells[4:7], cells[3], counts[0], counts[2]]
         at = summary.index(shown(place, name, cells[1][1], *told, place + 2), at)
@@ -96,8 +97,7 @@ def test_the_summary_says_what_was_asked(made, asked):
     ):  # fmt: skip
         assert shown(words) in summary
     if asked.profile:
-        inside = int(asked.fit["meets"].sum())
-        assert shown(f"{inside} of them clear every limit of {asked.profile.name}") in summary
+        assert shown(qualify_told(asked)) in summary
     if asked.site:
         assert shown("Ondry Ridge block") in summary
 
@@ -112,9 +112,9 @@ def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
         if line["cells"][0]:
             assert shown("Gap", line["cells"][0], ".") in season
         if line["name"]:
-            assert shown(f"{line['name']} ({line['cells'][4]} of its bare days)") in season
+            assert shown(f"{line['name']} ({line['cells'][4]} days)") in season
         else:
-            assert shown("None that passes the filters and clears the market would close it.") in season
+            assert shown("None that passes the filters and qualifies, or may, would close it.") in season
 
 
 def test_a_season_without_a_gap_says_so(demo):

@@ -85,7 +85,7 @@ def test_the_file_read_back_is_the_answer(catalogue, form, market, units):
     for column, name in (("first", "First pick, usual"), ("last", "Last pick, usual")):
         assert back[name].fillna("").tolist() == ["" if d != d else day_label(d) for d in answer[column]]
     if market:
-        assert back["Clears its limits"].tolist() == ["yes" if meets else "no" for meets in answer["meets"]]
+        assert back["For this market"].tolist() == answer["verdict"].astype(str).tolist()
         assert back["Why"].tolist() == [asked.reason(name) for name in answer.index]
         np.testing.assert_allclose(back["Score (0 to 100)"], 100 * answer["score"], atol=0.051)
     else:

@@ -44,21 +44,21 @@ LARGE = Limit("trait", "size", at_least=63.5, share=0.8)
 def test_a_share_limit_looks_at_the_fruit_and_not_at_the_mean():
     some = fruit(Even=[64.0] * 8 + [60.0] * 2, Uneven=[90.0] * 7 + [60.0] * 3)
     answer = fit(market(LARGE), cultivars(["Even", "Uneven"]), {}, some)
-    assert answer["meets"].tolist() == [True, False]
+    assert answer["by_averages"].tolist() == [True, False]
     assert answer.loc["Uneven", "missed"] == ((LARGE, 0.7),)
     assert answer.loc["Even", "missed"] == ()
 
 
 def test_fruit_that_was_not_measured_does_not_count_in_the_share():
     answer = fit(market(LARGE), cultivars(["A"]), {}, fruit(A=[64, 64, 64, 64, 60, np.nan, np.nan]))
-    assert answer.loc["A", "meets"]
+    assert answer.loc["A", "by_averages"]
 
 
 def test_a_limit_without_a_share_looks_at_the_mean_and_includes_its_ends():
     sweet = Limit("trait", "sugar", at_least=10.0, at_most=14.0)
     names = ["Under", "From", "To", "Over", "Unread"]
     answer = fit(market(sweet), cultivars(names), means(names, sugar=[9.99, 10, 14, 14.01, np.nan]), NO_FRUIT)
-    assert answer["meets"].tolist() == [False, True, True, False, False]
+    assert answer["by_averages"].tolist() == [False, True, True, False, False]
     assert answer.loc["Under", "missed"] == ((sweet, 9.99),)
     assert answer.loc["Unread", "missed"] == ((sweet, None),)
 
@@ -67,7 +67,7 @@ def test_a_class_limit_takes_any_of_its_words_and_an_unknown_class_is_out():
     warm = Limit("class", "flesh_colour", ("yellow", "red"))
     known = cultivars(["A", "B", "C", "D"], flesh_colour=["yellow", "red", "white", "not recorded"])
     answer = fit(market(warm), known, {}, NO_FRUIT)
-    assert answer["meets"].tolist() == [True, True, False, False]
+    assert answer["by_averages"].tolist() == [True, True, False, False]
     assert answer["missed"].tolist()[2:] == [((warm, "white"),), ((warm, None),)]
 
 
@@ -79,13 +79,15 @@ def test_the_lower_end_of_a_diameter_class_belongs_to_it(row, tmp_path):
     )
     sizes = fruit(At=[row.lower_mm], Under=[row.lower_mm - 0.01])
     answer = fit(read_market(profile), cultivars(["At", "Under"]), {}, sizes)
-    assert answer["meets"].tolist() == [True, False]
+    assert answer["by_averages"].tolist() == [True, False]
 
 
 def test_a_mean_that_equals_its_bound_but_for_the_last_bit_clears_it():
     thirds = 0.1 + 0.2  # 0.30000000000000004
     at_most = Limit("trait", "roundness", at_most=0.3)
-    assert fit(market(at_most), cultivars(["A"]), means(["A"], roundness=[thirds]), NO_FRUIT)["meets"].all()
+    assert fit(market(at_most), cultivars(["A"]), means(["A"], roundness=[thirds]), NO_FRUIT)[
+        "by_averages"
+    ].all()
 
 
 def test_a_cultivar_out_by_a_limit_still_has_its_score():
@@ -94,7 +96,7 @@ def test_a_cultivar_out_by_a_limit_still_has_its_score():
     answer = fit(
         market(Limit("class", "flesh_colour", ("yellow",)), wish), known, means(["A"], sugar=[10]), NO_FRUIT
     )
-    assert not answer.loc["A", "meets"]
+    assert not answer.loc["A", "by_averages"]
     assert answer.loc["A", "score"] == pytest.approx(0.5)
 
 
@@ -119,7 +121,7 @@ def test_a_market_without_limits_takes_everyone_and_one_without_wishes_scores_no
     names = ["A", "B"]
     assert fit(
         market(Wish("sugar", "larger", 8, 12, 12)), cultivars(names), means(names, sugar=[7, 9]), NO_FRUIT
-    )["meets"].all()
+    )["by_averages"].all()
     assert (
         fit(
             market(Limit("trait", "sugar", at_least=8)),
@@ -136,7 +138,7 @@ def test_no_market_is_neutral_with_the_same_columns(catalogue):
     nobody_asked = neutral(catalogue.cultivars)
     asked = fit(catalogue.markets["packer"], catalogue.cultivars, catalogue.values, catalogue.fruit)
     assert nobody_asked.columns.tolist() == asked.columns.tolist()
-    assert nobody_asked["meets"].all()
+    assert nobody_asked["by_averages"].all()
     assert nobody_asked["score"].isna().all()
 
 
@@ -173,13 +175,14 @@ def test_sweeter_fruit_never_lowers_the_score_or_puts_a_cultivar_out(sugar, more
         profile, cultivars(names), means(names, sugar=[sugar, sugar + more], size=[size] * 2), NO_FRUIT
     )
     assert answer.loc["More", "score"] >= answer.loc["Less", "score"] - 1e-12
-    assert answer.loc["More", "meets"] >= answer.loc["Less", "meets"]
+    assert answer.loc["More", "by_averages"] >= answer.loc["Less", "by_averages"]
 
 
 @given(st.lists(st.floats(40, 90), min_size=1, max_size=20), st.floats(0, 10))
 def test_a_lower_bound_never_puts_a_cultivar_out(sizes, easier):
     strict, easy = LARGE, Limit("trait", "size", at_least=63.5 - easier, share=0.8)
     answers = [
-        fit(market(limit), cultivars(["A"]), {}, fruit(A=sizes))["meets"].item() for limit in (strict, easy)
+        fit(market(limit), cultivars(["A"]), {}, fruit(A=sizes))["by_averages"].item()
+        for limit in (strict, easy)
     ]
     assert answers[1] >= answers[0]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.market import Limit, Market, fit
+from dashboard.market import Limit, Market, fit, judged
 from dashboard.market.relaxing import NEAREST, nearest_misses, openings
 
 YELLOW = Limit("class", "flesh_colour", ("yellow",))
@@ -24,7 +24,7 @@ def stands() -> pd.DataFrame:
     index = pd.Index(NAMES, name="cultivar")
     known = pd.DataFrame({"flesh_colour": ["yellow", "white", *["yellow"] * 6]}, index=index)
     sugar = pd.DataFrame({"estimate": [12.0, 12, 9.5, 9.0, 12, 12, 9, np.nan]}, index=index)
-    return fit(MARKET, known, {"sugar": sugar}, pd.DataFrame(), SHARES)
+    return judged(fit(MARKET, known, {"sugar": sugar}, pd.DataFrame(), SHARES), None)
 
 
 ALL = np.ones(len(NAMES), dtype=bool)
@@ -46,7 +46,7 @@ def test_a_limit_eased_to_what_it_says_lets_the_nearest_in(stands):
     index = stands.index
     known = pd.DataFrame({"flesh_colour": ["yellow", "white", *["yellow"] * 6]}, index=index)
     sugar = pd.DataFrame({"estimate": [12.0, 12, 9.5, 9.0, 12, 12, 9, np.nan]}, index=index)
-    assert fit(eased, known, {"sugar": sugar}, pd.DataFrame(), SHARES).loc["Sour", "meets"]
+    assert fit(eased, known, {"sugar": sugar}, pd.DataFrame(), SHARES).loc["Sour", "by_averages"]
 
 
 def test_a_limit_from_above_is_eased_upward():
@@ -54,7 +54,9 @@ def test_a_limit_from_above_is_eased_upward():
     index = pd.Index(["A", "B"])
     values = {"firmness": pd.DataFrame({"estimate": [47.0, 44.0]}, index=index)}
     market = Market("m", "M", "", (soft,), ())
-    (found,) = openings(market, fit(market, pd.DataFrame(index=index), values, pd.DataFrame()), ALL[:2])
+    (found,) = openings(
+        market, judged(fit(market, pd.DataFrame(index=index), values, pd.DataFrame()), None), ALL[:2]
+    )
     assert (found.first, found.bound, found.end) == ("B", 44.0, "at_most")
 
 
@@ -85,4 +87,4 @@ def test_where_the_chance_is_nil_for_all_the_least_short_is_nearest(stands):
 def test_what_each_limit_lets_in_never_exceeds_who_is_out(stands, among):
     among = np.array(among)
     found = openings(MARKET, stands, among)
-    assert sum(one.lets_in for one in found) <= int((~stands["meets"].to_numpy() & among).sum())
+    assert sum(one.lets_in for one in found) <= int((~stands["taken"].to_numpy() & among).sum())

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import re
+import zlib
 from html.parser import HTMLParser
 
 import numpy as np
@@ -101,7 +103,7 @@ def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):
 
 def test_the_figures_behind_the_pictures_are_the_page_s(asked):
     told, names = data(asked, groups(asked)), known(asked)
-    assert told["inside"] == asked.fit["meets"].loc[names].tolist()
+    assert told["verdict"] == asked.fit["verdict"].astype(str).loc[names].tolist()
     for trait, values in told["better"].items():
         estimates = asked.values[trait].loc[names, "estimate"].to_numpy()
         assert np.array(values, dtype=float) == pytest.approx(estimates, abs=1e-4, nan_ok=True)
@@ -146,3 +148,23 @@ def test_the_command_writes_it_or_says_why_not(tmp_path, capsys):
         said = capsys.readouterr().err
         assert told in said
         assert said.strip().count("\n") == 0
+
+
+def unpacked(told: dict) -> tuple[np.ndarray, np.ndarray]:
+    """(draws, rows) the first day and the one after the last, counted from ``first``."""
+    kind = np.dtype(f"<u{told['bits'] // 8}")
+    whole = np.frombuffer(zlib.decompress(base64.b64decode(told["packed"])), kind).reshape(
+        len(told["rows"]), 2, told["draws"]
+    )
+    return whole[:, 0].T, whole[:, 1].T
+
+
+def test_the_seasons_it_carries_count_as_the_page_counts(asked):
+    names = known(asked)
+    told = data(asked, groups(asked))["seasons"]
+    starts, after = unpacked(told)
+    assert {names[row] for row in told["rows"]} <= set(asked.catalogue.cultivars.index[asked.fit["taken"]])
+    days = np.arange(told["span"][0], told["span"][1] + 1) - told["first"]
+    counts = ((starts[:, :, None] <= days) & (after[:, :, None] > days)).sum(axis=1)
+    np.testing.assert_array_equal(counts, asked.cover.counts)
+    assert (told["certainty"], told["least"]) == (asked.certainty, asked.least)

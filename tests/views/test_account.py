@@ -25,7 +25,7 @@ def asked(demo) -> Comparison:
 
 def test_chances_are_labelled_apart(asked):
     said, row = str(account_told(asked)), asked.account.prospect
-    assert f"clears every limit: {chance(row['clears'])}" in said
+    assert f"every limit at once: {chance(row['clears'])}" in said
     assert f"limits on class and mean {chance(row['on_means'])}" in said
     assert f"limits on the share of fruit {chance(row['on_fruit'])}" in said
     assert f"Score to be expected {100 * row['expected']:.0f}" in said

@@ -24,7 +24,7 @@ def test_a_chance_is_never_a_plain_nothing_or_all(part, told):
 
 def test_how_the_order_hangs_on_the_weights_is_told_of_the_first_places(demo):
     asked = Comparison(demo, market="regional_wholesale", top=5)
-    inside = asked.ranking[asked.ranking["meets"]]
+    inside = asked.ranking[asked.ranking["verdict"] == "qualifies"]
     said = str(about_ranking(asked))
     leader, lowest = inside.index[0], int(inside["hindmost"].iloc[0])
     assert f"{leader} stays first" in said if lowest == 1 else f"{leader}, now first" in said
@@ -37,7 +37,7 @@ def test_the_limit_that_keeps_most_out_is_named_with_what_it_would_let_in(demo):
     asked = Comparison(demo, market="long_distance_shipper")
     first = asked.openings[0]
     said = str(about_ranking(asked))
-    assert f"{first.lets_in} more cultivars would clear" in said
+    assert f"{first.lets_in} more cultivar" in said
     assert f"lets in {first.first}." in said
 
 
@@ -48,8 +48,8 @@ def test_easing_a_limit_as_the_sentence_says_lets_the_cultivar_in(demo):
     share = int(str(about_ranking(asked)).split("Asking it of ")[1].split(" %")[0]) / 100
     lines = [line.replace("share 0.8", f"share {share}") for line in statements(asked.profile)]
     eased = replace(asked, own=tuple(lines))
-    assert eased.fit.loc[first.first, "meets"]
-    assert not asked.fit.loc[first.first, "meets"]
+    assert eased.fit.loc[first.first, "by_averages"]
+    assert not asked.fit.loc[first.first, "by_averages"]
 
 
 def test_when_nobody_clears_the_market_the_nearest_are_named(demo):
@@ -58,9 +58,9 @@ def test_when_nobody_clears_the_market_the_nearest_are_named(demo):
         market="",
         own=("size at_least 90", "sugar at_least 12", "want sugar larger from 8 to 14 weight 1"),
     )
-    assert not asked.ranking["meets"].any()
+    assert not asked.ranking["taken"].any()
     said = str(about_ranking(asked))
-    assert said.startswith("<p>No cultivar that passes your filters clears every limit. Nearest")
+    assert said.startswith("<p>No cultivar that passes your filters qualifies, and none may. Nearest")
     assert asked.nearest[0] in said
 
 

@@ -8,6 +8,7 @@ from dashboard.comparison import Comparison
 from dashboard.state import State
 from dashboard.views.buttons import Button
 from dashboard.views.headline import headline, notices
+from dashboard.words import qualify_told
 from tests.views.conftest import said
 
 
@@ -20,10 +21,9 @@ def test_it_counts_what_the_answer_counts(state):
     line = headline(state)
     state.choose(flesh_colour=("white",), market="packer", shortlist=("Candover",))
     asked = state.comparison
-    inside = int((asked.fit["meets"].to_numpy() & asked.passes).sum())
     words = said(line)
     assert f"<b>{int(asked.passes.sum())}</b> of 11 sampled cultivars" in words
-    assert f"<b>{inside}</b> of them clear every limit of Packer" in words
+    assert f"<b>{qualify_told(asked)}</b>" in words
     assert "<b>1</b> on your shortlist" in words
 
 

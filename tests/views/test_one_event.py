@@ -140,11 +140,11 @@ def test_a_table_turned_to_another_page_moves_alone(demo):
     assert watched.kinds(lambda: table._handle_msg({"sort": "size"})) == {"table"}
 
 
-def test_however_the_table_is_sorted_those_that_clear_the_market_stand_first(demo):
+def test_however_the_table_is_sorted_those_that_qualify_stand_first(demo):
     state = State(demo, "?v=1&market=regional_wholesale")
     (table,) = first_tab(state).layout.select(RowTable)
     rows = state.comparison.ranking
-    inside = rows.index[rows["meets"].to_numpy(dtype=bool)]
+    inside = rows.index[(rows["verdict"] == "qualifies").to_numpy()]
     for key, best in (
         ("sugar", rows.loc[inside, "sugar"].idxmax()),
         ("score", rows.loc[inside, "score"].idxmax()),

@@ -28,7 +28,7 @@ def test_the_weeks_tell_what_the_two_pictures_show(asked, demo):
     view = weeks_view(asked, 1)
     by_day = calendar.picked_by_day(
         asked.windows,
-        asked.fit["meets"].reindex(asked.windows.index).to_numpy(),
+        asked.fit["taken"].reindex(asked.windows.index).to_numpy(),
         calendar.extent(demo.windows),
     )
     cells = [row["cells"] for row in view["rows"]]
