@@ -123,13 +123,14 @@ TERMS = (
         PRACTICE,
     ),
     Term(
-        "qualifies",
-        "The market takes it: the chance that every limit holds is 80 % or more. From 20 to 80 % it may qualify; below, it misses. "
-        "Without a reading to judge a limit by that is not known. Where no chance can be told, the averages decide, and that is said.",
-    ),
-    Term(
         "protected",
         "Someone owns the right to propagate it. It may not be propagated without a licence.",
+    ),
+    Term(
+        "qualifies",
+        "The market takes it: the chance that every limit holds is 80 % or more. From 20 to 80 % it may qualify, below it misses, and "
+        "without a reading to tell by it is not known.",
+        OURS,
     ),
     Term(
         "reliability",

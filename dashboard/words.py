@@ -12,6 +12,7 @@ from dashboard.market import Limit, Market, Wish
 from dashboard.market.reasons import bound_written
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label, half_label
+from dashboard.ripening.model import ANY
 from dashboard.season import Gap
 from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
@@ -29,7 +30,7 @@ YEARS = {
     "early": "an early season, the earliest of ten",
     "ordinary": "an ordinary season",
     "late": "a late season, the latest of ten",
-    "any": "a season not known beforehand",
+    "any": "any year",
 }
 
 
@@ -83,8 +84,9 @@ def uncovering_told(asked: Comparison, names: Sequence[str]) -> list[str]:
 
 
 def years_in_ten(asked: Comparison) -> str:
-    """``8 years in 10``: from when on a day counts as covered."""
-    return f"{asked.certainty} years in 10"
+    """``8 ordinary years in 10``: from when on a day counts as covered."""
+    kind = "" if asked.year == ANY else f"{asked.year} "
+    return f"{asked.certainty} {kind}years in 10"
 
 
 def listed(names: Sequence[str], most: int = 6) -> str:

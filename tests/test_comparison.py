@@ -64,7 +64,9 @@ def test_asking_again_computes_nothing(question, monkeypatch):
     for part in PARTS:
         getattr(replace(question), part)
     with pytest.raises(AssertionError, match="computed again"):
-        _ = replace(question, acidity_class=("normal",)).not_beaten  # a question nobody asked before is worked out
+        _ = replace(
+            question, acidity_class=("normal",)
+        ).not_beaten  # a question nobody asked before is worked out
 
 
 @pytest.mark.parametrize(

@@ -121,7 +121,7 @@ def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) ->
         line_width=11, tools=["hover", "tap"],
         hover_tooltips=[
             ("", "@cultivar"), ("Picked", "@usual"), ("Surely (90 %) between", "@ends"),
-            ("In a season not known beforehand", "@coming"), ("From the check", "@beside"), ("Seasons", "@seasons"),
+            ("In any year", "@coming"), ("From the check", "@beside"), ("Seasons", "@seasons"),
         ],
         hooks=[shared(rows, x0="first", x1="last", y0="row", y1="row", line_color="color"), unchosen],
     )  # fmt: skip

@@ -15,6 +15,7 @@ import numpy as np
 from dashboard.comparison import Comparison
 from dashboard.ripening import half_span
 from dashboard.season import whole_days
+from dashboard.words import years_in_ten
 
 
 def seasons(asked: Comparison, place: dict[Any, int]) -> dict[str, Any] | None:
@@ -34,5 +35,6 @@ def seasons(asked: Comparison, place: dict[Any, int]) -> dict[str, Any] | None:
     return {
         "first": span[0], "span": list(cover.span), "draws": len(cover.draws.first), "bits": 8 * kind.itemsize,
         "rows": [place[name] for name in names], "halves": halves, "least": asked.least, "certainty": asked.certainty,
+        "sure": years_in_ten(asked),
         "packed": base64.b64encode(zlib.compress(packed.tobytes(), 9)).decode("ascii"),
     }  # fmt: skip

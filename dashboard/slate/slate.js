@@ -145,8 +145,7 @@
     if (!coming) return "";
     if (!seasons) return canUnpack ? "Its gaps are being worked out." : "This browser is too old to work out its gaps; a newer one does.";
     const found = gaps(list).map(([a, b]) => (a === b ? day(a) : day(a) + " to " + day(b)));
-    const sure = coming.certainty + " years in 10";
-    return found.length ? "Gaps, days with fruit in fewer than " + sure + ": " + found.join("; ") + "." : "No gap: fruit on every day in at least " + sure + ".";
+    return found.length ? "Gaps, days with fruit in fewer than " + coming.sure + ": " + found.join("; ") + "." : "No gap: fruit on every day in at least " + coming.sure + ".";
   }
 
   // ---- gaps: the page's own joint draws of coming seasons, counted as it counts them

@@ -138,7 +138,7 @@ def season(state: State) -> Column:
 def choices() -> list[dict]:
     """What can be chosen here: the kind of season the calendar shows, how many at once make a day covered, and in how many years."""
     named = {
-        "year": ("In", YEARS),
+        "year": ("In", YEARS | {"any": "any year (use this to order)"}),
         "least": ("At once at least", {"1": "one cultivar", "2": "two", "3": "three"}),
         "certainty": (
             "A day is covered with fruit in",

@@ -70,7 +70,7 @@ def windows_view(asked: Comparison, page: int) -> dict:
         "columns": [
             {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
             {"key": "usual", "label": "Picked"}, {"key": "ends", "label": "Surely (90 %) between"},
-            {"key": "coming", "label": "In a season not known beforehand"}, {"key": "beside", "label": "From the check"}, {"key": "seasons", "label": "Seasons"},
+            {"key": "coming", "label": "In any year"}, {"key": "beside", "label": "From the check"}, {"key": "seasons", "label": "Seasons"},
             *([{"key": "reason", "label": "For this market", "kind": "reason"}] if asked.profile else []),
         ],
         "rows": rows, "page": page, "pages": pages, "total": len(windows),

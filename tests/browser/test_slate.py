@@ -172,10 +172,10 @@ def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripeni
     )
     page = look(slate, after)
     told = page.locator("#shortlist")
-    expect(told).to_contain_text("8 years in 10")
+    expect(told).to_contain_text("8 ordinary years in 10")
     gaps = stretches([(gap.first, gap.last) for gap in asked.cover.gaps], demo.south, most=99)
     assert gaps
-    expect(told).to_contain_text(f"Gaps, days with fruit in fewer than 8 years in 10: {gaps}.")
+    expect(told).to_contain_text(f"Gaps, days with fruit in fewer than 8 ordinary years in 10: {gaps}.")
     expect(told).to_contain_text(
         f"1 of 5 misses Regional wholesale, its fruit covers no day here: {missing}."
     )

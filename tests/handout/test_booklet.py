@@ -19,6 +19,7 @@ from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
+from dashboard.ripening import day_label
 from dashboard.state import State
 from dashboard.views.account import account_told, costs_view
 from dashboard.views.evidence import chances_view, values_view
@@ -120,8 +121,9 @@ def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
 def test_a_season_without_a_gap_says_so(demo):
     asked = booklet.with_shortlist(Comparison(demo, market="roadside_stand", ripening=("08b",)))
     assert not asked.cover.gaps
-    season = pages(booklet.pdf(replace(asked, shortlist=asked.shortlist[:12])))[1]
-    assert shown("No gap from 16 Aug to 31 Aug.") in season
+    season = pages(booklet.pdf(asked))[1]
+    days = " to ".join(day_label(day, demo.south) for day in asked.cover.span)
+    assert shown(f"No gap: fruit on every day from {days} in at least 8 ordinary years in 10.") in season
     assert "Gap" not in season
 
 
@@ -218,7 +220,10 @@ def test_records_without_a_model_say_what_they_cannot_tell(catalogue, summaries,
     assert "90%certainty" not in pages(made)[1]
     asked = Comparison(known, market="packer")
     assert asked.refused
-    assert shown("No chances are told for this market: ", asked.refused) in pages(made)[0]
+    assert (
+        shown("Chances cannot be given for this market, so its averages decide: ", asked.refused)
+        in pages(made)[0]
+    )
     assert shown("usually") in page_of(made, "Harrowmead")
 
 
