@@ -109,7 +109,7 @@ def about_not_beaten(asked: Comparison) -> Markup:
     names = asked.catalogue.cultivars.index
     order = [row for row in (-sure).argsort(kind="stable") if sure[row] >= 0.5]
     told = [f"{names[row]} ({chance(float(sure[row]))})" for row in order]
-    among = "that pass and qualify, or may," if asked.profile else "that pass"
+    among = "that pass and qualify or may" if asked.profile else "that pass"
     start = f"Ringed, the fuller the surer: of the cultivars {among}, none is larger, sweeter and firmer than it at once."
     more = (
         f" Most likely so: {listed(told)}."
