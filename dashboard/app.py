@@ -228,7 +228,7 @@ def _about(known: catalogue.Catalogue) -> Prose:
     title = Markup('<h1 class="unseen">{}: {}</h1>').format(TITLE, known.records_title)
     if not known.invented:
         whose = ", ".join(part for part in (known.records_title, known.region) if part)
-        return Prose(title + Markup('<p class="demo small">{}</p>').format(whose or known.source))
+        return Prose(title + Markup('<p class="demo small">{}</p>').format(whose))
     return Prose(
         title
         + Markup('<p class="demo small"><b>Invented example.</b> {}</p>').format(
@@ -239,7 +239,7 @@ def _about(known: catalogue.Catalogue) -> Prose:
 
 def _faults(source: Path, error: RecordError) -> Prose:
     lines = Markup("").join(Markup("<li>{}</li>").format(problem.sentence) for problem in error.problems)
-    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(str(source), lines)
+    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(source.name, lines)
     return Prose(text)
 
 

@@ -28,6 +28,7 @@ from dashboard.traits import CLASSES, TRAITS, UNKNOWN
 
 # Facts of a cultivar that are words; missing ones read UNKNOWN so that they can be asked for.
 WORDS = (*CLASSES, "flesh_texture", "status")
+UNTITLED = "Records without a title"
 _YES_NO = ("protected", "check")
 _CARRIED = ("trees", "bloom", "yields", "nursery")
 _OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
@@ -96,7 +97,7 @@ def _loaded(path: Path) -> Catalogue:
         markets=markets,
         tables={name: records.tables[name] for name in _CARRIED if name in records.tables}
         | {"photos": photographs(records.tables["samples"])},
-        records_title=about.title,
+        records_title=about.title or UNTITLED,
         region=about.region,
         invented=about.invented,
         version=records.version,

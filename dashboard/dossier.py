@@ -24,7 +24,7 @@ def dossier(catalogue: Catalogue, cultivar: str) -> dict[str, Any] | None:
     """All there is on one cultivar: None when the catalogue does not know it.
 
     name; facts (dict of its columns); values (frame by trait: estimate, se, low, high, counts); window
-    (Series); samples (frame: sample, date, site, season, day, pick, fruit, each trait); fruit, yields, bloom,
+    (Series); samples (frame: sample, date, site, season, day, pick, slack, fruit, each trait); fruit, yields, bloom,
     nursery (frames); trees (frame: site, row, rootstock, planted, trees: those still standing); checks (Series by trait:
     how it differs from the checks that ripen when it does).
     """
@@ -101,6 +101,7 @@ def _samples(summaries: pd.DataFrame, cultivar: str) -> pd.DataFrame:
     measured = np.nan_to_num(rows[counts].to_numpy(dtype=float)).max(axis=1, initial=0).astype(int)
     traits = [trait for trait in TRAITS if trait in rows]
     head = rows[["sample", "date", "site", "season", "day", "pick"]]
+    head = head.assign(slack=rows.get("slack", 0.0))
     return head.assign(fruit=measured).join(rows[traits]).sort_values("date", ignore_index=True)
 
 

@@ -35,7 +35,10 @@ def facts(catalogue: Catalogue, dossier: dict[str, Any], system: str) -> list[tu
 def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, str]]:
     window, south = dossier["window"], catalogue.south
     if pd.isna(window["first"]):
-        return [("Usually picked", "no pick recorded")]
+        sampled = len(dossier["samples"]) > 0  # its fruit count, whether or not the days are known
+        return [
+            ("Usually picked", "unknown: no day of picking is on record" if sampled else "no pick recorded")
+        ]
     day = {name: day_label(window[name], south) for name in _DAYS}
     lines = [
         ("Picked in an ordinary season", f"{day['first']} to {day['last']}"),

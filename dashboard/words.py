@@ -176,13 +176,19 @@ def records_name(catalogue: Catalogue) -> str:
     return ("Invented example: " if catalogue.invented else "") + catalogue.records_title
 
 
+def _told_of(catalogue: Catalogue) -> str:
+    """The first trait with a reading, by which figures are described: records may hold ratings and no measured fruit."""
+    return next((trait for trait, worth in catalogue.worth.items() if (worth.group >= 0).any()), "size")
+
+
 def basis_told(asked: Comparison) -> str:
     """What the figures are: by which method, where, and of which fruit."""
-    methods = asked.values["size"]["method"]
+    trait = _told_of(asked.catalogue)
+    methods = asked.values[trait]["method"]
     where = (
         f"at {site_name(asked.catalogue, asked.site)}"
         if asked.site
-        else asked.catalogue.worth["size"].plan.meaning
+        else asked.catalogue.worth[trait].plan.meaning
     )
     fruit = "size and sugar at equal firmness" if asked.ripeness == "equal" else "fruit as picked"
     return f"{methods.iloc[0] if len(methods) else 'none'}, {where}, {fruit}"

@@ -10,12 +10,14 @@ from bokeh.document import Document
 from panel.io.document import Request
 from panel.io.state import set_curdoc
 
-from dashboard import app
+from dashboard import app, catalogue
+from dashboard.dossier import dossier
+from dashboard.facts import facts
 from dashboard.state import TABS, State
 from dashboard.views.buttons import Button
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.tabs import TabBar
-from tests.records.small import tables, write_folder
+from tests.records.small import DECLARED, tables, write_folder
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -43,6 +45,26 @@ def test_the_page_shows_the_records_it_was_given(folder):
     assert "Small trial" in words(page)
     (bar,) = page.select(TabBar)
     assert bar.names == list(app.TAB_NAMES.values())
+
+
+def test_records_without_a_title_are_named_so_and_never_by_their_place(tmp_path):
+    untitled = {**DECLARED, "title": "", "invented": False, "region": ""}
+    said = words(app.page(write_folder(tmp_path / "secret", tables(), untitled)))
+    assert "Records without a title" in said
+    assert "secret" not in said
+
+
+@pytest.mark.parametrize("date", ["2024", "2024-W27"])
+def test_records_without_days_of_picking_open_and_make_up_none(tmp_path, date):
+    grids = tables()
+    for cells in grids["samples"][1:]:
+        cells[3] = date
+    page = app.page(write_folder(tmp_path / "records", grids))
+    assert "Small trial" in words(page)
+    known = catalogue.load(tmp_path / "records")
+    assert known.windows["first"].notna().any() == (date != "2024")
+    told = dict(facts(known, dossier(known, "Alvane"), "us"))
+    assert (told.get("Usually picked") == "unknown: no day of picking is on record") == (date == "2024")
 
 
 def test_the_server_s_folder_is_shown_when_none_is_named(folder, monkeypatch):

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from dashboard import facts, words
+from dashboard.catalogue import load
 from dashboard.comparison import Comparison
 from dashboard.filters import Filters, _described
 from dashboard.handout.worth import standing
@@ -18,6 +19,7 @@ from dashboard.views import account as page_account
 from dashboard.views import gaps as page_gaps
 from dashboard.words import gap_told
 from tests.handout.reading import plain
+from tests.records.small import tables, write_folder
 
 
 @pytest.mark.parametrize(
@@ -60,6 +62,14 @@ def test_names_and_bases(demo):
     )
     there = words.basis_told(Comparison(demo, site="ondry", ripeness="equal"))
     assert there == "fair values (mixed model), at Ondry Ridge block, size and sugar at equal firmness"
+
+
+def test_records_of_ratings_alone_say_what_their_figures_stand_for(tmp_path):
+    grids = tables()
+    del grids["fruit"][1:]
+    known = load(write_folder(tmp_path, grids))
+    assert "nothing was measured" not in words.basis_told(Comparison(known))
+    assert ", over sites and seasons, " in words.basis_told(Comparison(known))
 
 
 @pytest.mark.parametrize("system", ["us", "si"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 import numpy as np
@@ -30,9 +31,7 @@ def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
         raise ValueError(ripe.refused)
     site = site_key(catalogue, site)
     if site not in ripe.sites:
-        raise ValueError(
-            f"Nothing was picked at a site {site!r}; there are picks at {', '.join(ripe.sites) or 'no site'}."
-        )
+        raise ValueError(_unpicked(site, ripe.sites))
     check = catalogue.checks[0] if catalogue.checks else ""
     beside = ripe.from_check(check, site) if check else None
     frames = []
@@ -69,9 +68,7 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     )
     at_site = known["site"].astype(str) == site
     if not at_site.any():
-        raise ValueError(
-            f"Nothing was picked at a site {site!r}; there are picks at {', '.join(catalogue.ripening.sites)}."
-        )
+        raise ValueError(_unpicked(site, catalogue.ripening.sites))
     before = catalogue.picks[catalogue.picks["season"] < season]
     if before["season"].nunique() < 2:
         raise ValueError(
@@ -193,3 +190,9 @@ def _in_order(rows: pd.Series) -> pd.Series:
     """Rows and positions are labels; those that are numbers are walked as numbers."""
     numbers = pd.to_numeric(rows, errors="coerce")
     return numbers if numbers.notna().all() else rows.astype(str)
+
+
+def _unpicked(site: str, sites: Sequence[str]) -> str:
+    if not sites:
+        return "No day of picking is on record, only years or nothing, so no time of picking can be told."
+    return f"Nothing was picked at a site {site!r}; there are picks at {', '.join(sites)}."

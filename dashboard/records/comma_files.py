@@ -10,6 +10,8 @@ from pathlib import Path
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import MAX_BYTES, Sheet, sheet_of
 
+Torn = tuple[int, tuple[str, ...]]  # the number of a row, and its cells as far as they can be told
+
 # First bytes of files that are something else, whatever their name ends in.
 _SIGNATURES = (
     (b"PK\x03\x04", "a zip file or workbook", "save the sheet as CSV (UTF-8)"),
@@ -56,16 +58,17 @@ def read_csv(path: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes
             f"the text is not UTF-8 (line {line} has the byte {raw[error.start]:#04x})",
             "save it as CSV UTF-8",
         )
-    grid, numbers, faults = _grid(text, path.name)
-    return replace(sheet_of(table, path.name, "", grid, numbers), unread=len(faults)), faults, raw
+    grid, numbers, faults, torn = _grid(text, path.name)
+    return replace(sheet_of(table, path.name, "", grid, numbers), torn=tuple(torn)), faults, raw
 
 
-def _grid(text: str, file: str) -> tuple[list[list[str]], list[int], list[Problem]]:
-    """Rows of cells, their numbers, and the rows that could not be taken apart."""
+def _grid(text: str, file: str) -> tuple[list[list[str]], list[int], list[Problem], list[Torn]]:
+    """Rows of cells, their numbers, and the rows that could not be taken apart with what is wrong with each."""
     first = text.split("\n", 1)[0]
     delimiter = max(",;\t", key=first.count)
     grid: list[list[str]] = []
     faults: list[Problem] = []
+    torn: list[Torn] = []
     try:
         grid = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
         numbers = list(range(1, len(grid) + 1))
@@ -74,14 +77,17 @@ def _grid(text: str, file: str) -> tuple[list[list[str]], list[int], list[Proble
     except csv.Error:
         unclosed = True
     if unclosed:  # a lone quotation mark would swallow the rows after it: take line by line instead
-        grid, numbers, faults = _line_by_line(text, delimiter, file)
-    return _fitted(grid, numbers, faults, file)
+        grid, numbers, faults, torn = _line_by_line(text, delimiter, file)
+    return _fitted(grid, numbers, faults, torn, file)
 
 
-def _line_by_line(text: str, delimiter: str, file: str) -> tuple[list[list[str]], list[int], list[Problem]]:
+def _line_by_line(
+    text: str, delimiter: str, file: str
+) -> tuple[list[list[str]], list[int], list[Problem], list[Torn]]:
     grid: list[list[str]] = []
     numbers: list[int] = []
     faults: list[Problem] = []
+    torn: list[Torn] = []
     for number, line in enumerate(text.splitlines(), 1):
         try:
             grid.extend(list(csv.reader([line], delimiter=delimiter, strict=True)) or [[]])
@@ -91,13 +97,17 @@ def _line_by_line(text: str, delimiter: str, file: str) -> tuple[list[list[str]]
                 Problem("error", file, row=number, value=line, rule="has a quotation mark that is not closed; the row is set aside",
                         suggestion='write the mark twice ("") inside a quoted cell, or take it out')
             )  # fmt: skip
-    return grid, numbers, faults
+            torn.append((number, _bare(line.split(delimiter))))
+    return grid, numbers, faults, torn
 
 
 def _fitted(
-    grid: list[list[str]], numbers: list[int], faults: list[Problem], file: str
-) -> tuple[list[list[str]], list[int], list[Problem]]:
-    """Rows with more filled cells than headings are set aside: their cells may stand under the wrong heading."""
+    grid: list[list[str]], numbers: list[int], faults: list[Problem], torn: list[Torn], file: str
+) -> tuple[list[list[str]], list[int], list[Problem], list[Torn]]:
+    """Rows with more filled cells than headings are set aside: their cells may stand under the wrong heading.
+
+    Rows that end before the last heading are read, and told: a file may have been cut short in them.
+    """
     width = len(grid[0]) if grid else 0
     kept: list[list[str]] = []
     rows: list[int] = []
@@ -107,7 +117,17 @@ def _fitted(
                 Problem("error", file, row=number, value=", ".join(row), rule=f"has {len(row)} cells under {width} headings; the row is set aside",
                         suggestion='put a cell that holds a comma between quotation marks (")')
             )  # fmt: skip
+            torn.append((number, _bare(row)))
         else:
+            if 0 < len(row) < width and any(cell.strip() for cell in row):
+                faults.append(
+                    Problem("flag", file, row=number, value=", ".join(row), rule=f"has {len(row)} cells under {width} headings; those that are not there are taken as empty",
+                            suggestion="look whether the row was cut short")
+                )  # fmt: skip
             kept.append(row)
             rows.append(number)
-    return kept, rows, faults
+    return kept, rows, faults, torn
+
+
+def _bare(cells: list[str]) -> tuple[str, ...]:
+    return tuple(cell.strip(' \t"') for cell in cells)

@@ -72,7 +72,13 @@ def about(declaration: Declaration) -> dict[str, Any]:
             for name, scale in declaration.ratings.items()
         },
     }
-    return items | ({"seasons": list(declaration.seasons)} if declaration.seasons else {})
+    if declaration.seasons:
+        items["seasons"] = list(declaration.seasons)
+    if declaration.date_precision != "day":
+        items["date_precision"] = declaration.date_precision
+    if declaration.not_used.entries:
+        items["not_used"] = list(declaration.not_used.entries)
+    return items
 
 
 def _resource(

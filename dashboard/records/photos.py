@@ -22,8 +22,9 @@ KINDS = {
 
 
 def photographs(samples: pd.DataFrame) -> pd.DataFrame:
-    """The samples with a photograph: cultivar, site, date, photo; newest first."""
-    kept = samples.loc[samples["photo"].notna().to_numpy(dtype=bool), ["cultivar", "site", "date", "photo"]]
+    """The samples with a photograph: cultivar, site, date (missing where only the year is known), photo; newest first."""
+    dated = samples.assign(date=samples["date"].mask(samples["date_precision"] == "year"))
+    kept = dated.loc[samples["photo"].notna().to_numpy(dtype=bool), ["cultivar", "site", "date", "photo"]]
     return kept.sort_values("date", ascending=False, kind="stable", ignore_index=True)
 
 

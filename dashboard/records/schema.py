@@ -17,6 +17,9 @@ KINDS = ("text", "note", "number", "whole", "year", "date", "class", "yes/no")
 
 Range = tuple[float, float]
 
+# How exactly a date is known. Of a week the middle stands for it, of a year the first of January.
+PRECISIONS = ("day", "week", "year")
+
 
 @dataclass(frozen=True)
 class Column:
@@ -31,6 +34,7 @@ class Column:
     refers: str = ""  # the table whose key this names
     rating: bool = False  # on a scale declared with the records, kept as 0-10, 10 most desirable
     in_seasons: bool = False  # a day outside the seasons declared is refused
+    precision: str = ""  # the column that says how exactly the date is known; a week or a year will do
 
     @property
     def spellings(self) -> dict[str, Unit | None]:
@@ -132,7 +136,8 @@ _TABLES = (
         _text("sample", "name of the sample, used once", needed=True),
         CULTIVAR,
         SITE,
-        Column("date", "date", "day it was picked", needed=True, in_seasons=True),
+        Column("date", "date", "day it was picked", needed=True, in_seasons=True, precision="date_precision"),
+        Column("date_precision", "class", "how exactly the date is known; as the date is written, or declared, where empty", words=PRECISIONS),
         _whole("pick", "which pick of the season, 1 the first", (1, 9), flag=(1, 4)),
         _rating("shape", "even, without tip or bulge; 10 most desirable"),
         _rating("fuzz", "10 least fuzzy, most desirable"),

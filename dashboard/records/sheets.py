@@ -22,10 +22,23 @@ class Sheet:
     headings: tuple[str, ...]
     rows: np.ndarray  # (n,) int
     cells: tuple[np.ndarray, ...]  # each (n,) object of str, stripped
-    unread: int = 0  # rows of the file that could not be taken apart into cells
+    # Rows whose cells may stand under the wrong heading: number, and the cells as far as they can be told.
+    torn: tuple[tuple[int, tuple[str, ...]], ...] = ()
 
     def __len__(self) -> int:
         return len(self.rows)
+
+    @property
+    def filled(self) -> np.ndarray:
+        """(headings, rows) bool: where something is written."""
+        found = np.zeros((len(self.headings), len(self)), dtype=bool)
+        for position, cells in enumerate(self.cells):
+            found[position] = cells != ""
+        return found
+
+    @property
+    def torn_cells(self) -> int:
+        return sum(cell != "" for _, cells in self.torn for cell in cells)
 
     def written_row(self, index: int) -> str:
         """The whole row as written, so that it can be found and corrected."""
@@ -36,12 +49,25 @@ class Sheet:
         )
 
 
+@dataclass(frozen=True, eq=False)
+class Stranger:
+    """A file or sheet that is no table: what is said of it unless it is declared as not used, and what it holds."""
+
+    name: str  # as it is declared not to be used
+    problem: Problem
+    sheet: Sheet | None  # None where it was not opened
+
+
 @dataclass
 class Source:
     """All that a folder or workbook held: its sheets by table, its declaration as items, and what was wrong."""
 
     sheets: dict[str, Sheet] = field(default_factory=dict)
     about: dict[str, object] | None = None
+    strangers: list[Stranger] = field(default_factory=list)
+    unopened: list[str] = field(
+        default_factory=list
+    )  # files that are there and could not be read, or were not tried
     about_file: str = "datapackage.json"
     about_sheet: str = ""
     problems: list[Problem] = field(default_factory=list)
@@ -60,7 +86,7 @@ def sheet_of(
     kept: list[Sequence[str]] = []
     rows: list[int] = []
     for row, number in zip(grid[1:], numbers[1:], strict=True):
-        if any(row):
+        if any(row) and any(cell.strip() for cell in row):
             kept.append(row if len(row) == width else [*row, *[""] * (width - len(row))][:width])
             rows.append(number)
     columns = zip(*kept, strict=True) if kept else ([] for _ in headings)

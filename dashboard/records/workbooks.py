@@ -12,6 +12,7 @@ from pathlib import Path
 
 from python_calamine import CalamineError, PasswordError, load_workbook
 
+from dashboard.records.cell_formats import shown
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import MAX_BYTES
 
@@ -79,11 +80,25 @@ def read_grids(path: Path) -> tuple[dict[str, Grid], list[Problem], bytes]:
             ],
             raw,
         )
-    faults = [
-        Problem("flag", path.name, rule="some cells hold formulas; their last results were read",
-                suggestion="see that the workbook was saved after it was last worked out, or paste the values")
-    ] if formulas else []  # fmt: skip
-    return grids, faults, raw
+    return grids, _as_shown(grids, raw, path.name, formulas), raw
+
+
+def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> list[Problem]:
+    """Put into the grids what cells show where their value says something else; the formulas are told sheet by sheet."""
+    faults = []
+    with zipfile.ZipFile(io.BytesIO(raw)) as packed:
+        for name, found in shown(packed, formulas).items():
+            grid = grids.get(name, [])
+            for (row, column), text in found.texts.items():
+                grid += [[] for _ in range(row - len(grid))]
+                grid[row - 1] += [""] * (column - len(grid[row - 1]))
+                grid[row - 1][column - 1] = text
+            if found.formulas:
+                faults.append(
+                    Problem("flag", file, name, rule=f"{len(found.formulas):,} cells hold formulas, the first in {found.formulas[0]}; their last results were read",
+                            suggestion="see that the workbook was saved after it was last worked out, or paste the values")
+                )  # fmt: skip
+    return faults
 
 
 def _looked_into(raw: bytes) -> tuple[tuple[str, str] | None, bool]:

@@ -12,6 +12,7 @@ import pandas as pd
 
 from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.descriptor import descriptor
+from dashboard.records.not_used import ALL_USED
 from dashboard.records.schema import RATINGS, TABLES, Column
 
 
@@ -31,7 +32,7 @@ def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: 
             rows.writerows(
                 zip(*(written(frame[column.name], column) for column in columns[name]), strict=True)
             )
-    same = replace(declaration, ratings={name: Scale() for name in RATINGS})
+    same = replace(declaration, ratings={name: Scale() for name in RATINGS}, not_used=ALL_USED)
     package = descriptor(TABLES, same, {name: [column.name for column in columns[name]] for name in tables})
     (folder / "datapackage.json").write_text(
         json.dumps(package, indent=2, ensure_ascii=False) + "\n", encoding="utf-8"

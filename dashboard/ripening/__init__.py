@@ -8,6 +8,7 @@ from dashboard.ripening.days import (
     half_span,
     month_first,
     of_calendar,
+    picked_label,
     tick_label,
     written_for,
 )
@@ -24,6 +25,6 @@ from dashboard.ripening.seen import (
 )
 
 __all__ = [
-    "BANDS", "METHOD", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "of_calendar", "picks",
+    "BANDS", "METHOD", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "of_calendar", "picked_label", "picks",
     "ripening_band", "season_of", "tick_label", "windows", "written_for",
 ]  # fmt: skip

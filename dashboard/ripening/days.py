@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -50,8 +50,17 @@ def _date(of_month: int | str, month: str) -> str:
 
 def date_label(day: date) -> str:
     """ "14 Jul 2025" or "Jul 14, 2025"."""
+    if day != day:  # a date that is missing
+        return "day unknown"
     written = _date(day.day, _MONTHS[day.month - 1][0][:3])
     return f"{written}, {day.year}" if month_first() else f"{written} {day.year}"
+
+
+def picked_label(day: date, slack: float, season: int) -> str:
+    """A day of picking as exactly as it is known: the day, "week of 1 Jul 2024" where it may be off, or the season's year."""
+    if day != day:
+        return str(season)
+    return f"week of {date_label(day - timedelta(days=slack))}" if slack else date_label(day)
 
 
 def day_label(day: float, south: bool = False, form: str = "short") -> str:

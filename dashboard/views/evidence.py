@@ -10,7 +10,7 @@ from dashboard import reckoning
 from dashboard.comparison import Comparison
 from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
-from dashboard.ripening import date_label
+from dashboard.ripening import picked_label
 from dashboard.traits import FRUIT_TRAITS, TRAITS
 from dashboard.words import basis_told, counted, site_name
 
@@ -102,7 +102,9 @@ def _span(trait, own: Any, system: str) -> str:
 def samples_view(asked: Comparison, page: int) -> dict:
     """Every sample, newest first; a press on its date opens its fruit."""
     assert asked.dossier is not None
-    rows = asked.dossier["samples"].sort_values(["date", "site"], ascending=[False, True], kind="stable")
+    rows = asked.dossier["samples"].sort_values(
+        ["season", "date", "site"], ascending=[False, False, True], kind="stable"
+    )
     pages = max(1, -(-len(rows) // PAGE))
     page = min(max(1, page), pages)
     shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
@@ -118,7 +120,7 @@ def samples_view(asked: Comparison, page: int) -> dict:
             {
                 "id": str(r["sample"]), "name": str(r["sample"]),
                 "cells": [
-                    date_label(r["date"]) if pd.notna(r["date"]) else "–", site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
+                    picked_label(r["date"], r["slack"], r["season"]), site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
                     f"{r['fruit']:.0f}", *(TRAITS[key].written(r[key], asked.units) for key in shown),
                 ],
             }

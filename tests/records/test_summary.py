@@ -85,6 +85,7 @@ def test_the_columns_are_the_agreed_ones(records):
         "date",
         "season",
         "day",
+        "slack",
         "pick",
         *measured,
         *SAMPLE_TRAITS,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +16,7 @@ from dashboard.ripening import (
     half_label,
     month_first,
     of_calendar,
+    picked_label,
     written_for,
 )
 
@@ -35,6 +37,14 @@ def test_dates_are_written_as_the_reader_writes_them(languages, first):
         assert date_label(date(2025, 7, 14)) == ("Jul 14, 2025" if first else "14 Jul 2025")
     assert not month_first()
     assert day_label(float("nan")) == "–"
+    assert date_label(pd.NaT) == "day unknown"
+
+
+def test_a_day_of_picking_is_told_as_exactly_as_it_is_known():
+    with written_for("en-GB"):
+        assert picked_label(date(2024, 7, 4), 0, 2024) == "4 Jul 2024"
+        assert picked_label(date(2024, 7, 4), 3, 2024) == "week of 1 Jul 2024"
+        assert picked_label(pd.NaT, 0, 2024) == "2024"
 
 
 @given(st.integers(1, 365), st.booleans())

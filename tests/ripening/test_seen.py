@@ -33,6 +33,16 @@ def picked(rows: list[tuple]) -> pd.DataFrame:
     return picks(pd.DataFrame(days, columns=["cultivar", "site", "season", "day"]))
 
 
+def test_where_a_day_may_be_off_the_ends_are_the_farthest_it_may_have_been():
+    days = pd.DataFrame(
+        [("A", "x", 2024, 187.0, 3.0), ("A", "x", 2024, 189.0, 0.0), ("B", "x", 2024, 187.0, 3.0)],
+        columns=["cultivar", "site", "season", "day", "slack"],
+    )
+    found = picks(days).set_index("cultivar")
+    assert found.loc["A", ["first", "middle", "last"]].tolist() == [184, 188, 190]
+    assert found.loc["B", ["first", "middle", "last"]].tolist() == [184, 187, 190]
+
+
 @pytest.mark.parametrize("south", [False, True])
 def test_every_day_of_the_season_is_the_date_in_the_calendar(south):
     first = date(2021, 7, 1) if south else date(2022, 1, 1)  # neither span holds a 29 February
