@@ -53,9 +53,12 @@ def called(name: object) -> str:
 
 def chance(part: float) -> str:
     """Never a plain 0 or 100: nothing here is certain; a dash where it is not known."""
-    if part != part:
-        return "–"
-    return "under 1 %" if part < 0.01 else "over 99 %" if part > 0.99 else f"{100 * part:.0f} %"
+    return f"{of_hundred(part)} %" if part == part else "–"
+
+
+def of_hundred(part: float) -> str:
+    """A chance as so many of a hundred, within a sentence that says of what."""
+    return "under 1" if part < 0.01 else "over 99" if part > 0.99 else f"{100 * part:.0f}"
 
 
 def score(row: Mapping[Any, Any]) -> str:
@@ -188,7 +191,7 @@ def gap_told(gap: Gap, south: bool) -> str:
     few, middle, many = (f"{days:.0f}" for days in gap.days)
     return (
         f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
-        f"a week or more in {100 * gap.week:.0f} of 100 seasons"
+        f"a week or more in {of_hundred(gap.week)} of 100 seasons"
     )
 
 

@@ -28,6 +28,10 @@ def test_a_chance_is_never_a_plain_nothing_or_all(part, told):
     assert words.chance(part) == told
 
 
+def test_so_many_seasons_of_a_hundred_are_never_all_or_none():
+    assert [words.of_hundred(part) for part in (0.0, 0.57, 1.0)] == ["under 1", "57", "over 99"]
+
+
 def test_figures_are_written_with_what_is_not_known_of_them():
     nan = float("nan")
     row = {"size": 66.294, "size_low": 62.992, "size_high": 69.596}

@@ -14,6 +14,7 @@ from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label, tick_label
 from dashboard.season import WANTED, Cover
+from dashboard.units import figure
 
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
@@ -90,7 +91,9 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
             f"{day_label(a, south)} and {day_label(b, south)}"
             for a, b in zip(part["not_before"], part["not_after"], strict=True)
         ],
-        "beside": ["–" if days != days else f"{days:+.0f} days" for days in part["from_check"]],
+        "beside": [
+            "–" if days != days else f"{figure(days, 0, signed=True)} days" for days in part["from_check"]
+        ],
         "seasons": [
             f"{n:.0f}" + (", never at this site" if new else "")
             for n, new in zip(part["seasons"], part["unseen"].eq(True), strict=True)

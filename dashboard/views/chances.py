@@ -10,6 +10,7 @@ from dashboard.comparison import Comparison
 from dashboard.market import Limit
 from dashboard.market.weighing import BY
 from dashboard.traits import CLASSES, TRAITS
+from dashboard.units import figure
 from dashboard.words import chance, counted, limit_told, listed
 
 MOST_NAMED = 5
@@ -81,7 +82,7 @@ def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> st
     exact = unit.from_si(float(bound)) / step  # rounded so that it still lets it in
     eased = (math.floor(exact + 1e-9) if end == "at_least" else math.ceil(exact - 1e-9)) * step
     return (
-        f"Asking {end.replace('_', ' ')} {eased:.{trait.decimals(system)}f} {unit.symbol}".strip()
+        f"Asking {end.replace('_', ' ')} {figure(eased, trait.decimals(system))} {unit.symbol}".strip()
         + " lets in"
     )
 

@@ -19,7 +19,7 @@ from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
-from dashboard.words import counted, listed, missing, stretches
+from dashboard.words import counted, listed, missing, of_hundred, stretches
 
 COPY = """
 if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
@@ -130,7 +130,7 @@ def _thinnest(cover: Cover, south: bool) -> str:
         return ""
     return (
         f" Outside them it is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
-        f"fruit in {100 * least:.0f} of 100 seasons."
+        f"fruit in {of_hundred(least)} of 100 seasons."
     )
 
 
