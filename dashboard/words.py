@@ -119,7 +119,7 @@ def site_name(catalogue: Catalogue, site: Any) -> str:
 
 
 def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
-    """``20 to 21 Jul; 1 to 4 Aug``: stretches of days as dates."""
+    """``Jul 20 to Jul 21; Aug 4``: stretches of days as dates."""
     told = [
         f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in days
     ]
@@ -187,7 +187,7 @@ def filters_told(asked: Comparison) -> str:
 
 
 def gap_told(gap: Gap, south: bool) -> str:
-    """``3 to 11 Aug: usually 6 bare days in a row …``: when it is, and how long it gets."""
+    """``Aug 3 to Aug 11: usually 6 bare days in a row …``: when it is, and how long it gets."""
     few, middle, many = (f"{days:.0f}" for days in gap.days)
     return (
         f"{days_told(gap.first, gap.last, south)}: usually {middle} bare days in a row there and around it ({few} to {many}); "
@@ -196,6 +196,6 @@ def gap_told(gap: Gap, south: bool) -> str:
 
 
 def days_told(first: float, last: float, south: bool) -> str:
-    """``3 Aug to 11 Aug``; one date for one day."""
+    """``Aug 3 to Aug 11``; one date for one day."""
     ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
     return " to ".join(ends)

@@ -105,9 +105,9 @@ def test_filters_are_told_in_words(demo):
     )  # fmt: skip
     told = words.filters_told(asked)
     assert told == (
-        "fruit type peach; flesh colour white or red; status released; picked in 1–15 Jul; picked in at least 3 seasons"
+        "fruit type peach; flesh colour white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
     )
-    assert "1–15 Jul" in _described("ripening", Filters(ripening=("07a",)))
+    assert "Jul 1–15" in _described("ripening", Filters(ripening=("07a",)))
     assert words.filters_told(Comparison(demo)) == "none"
 
 

@@ -12,7 +12,7 @@ from bokeh.models import ColumnDataSource
 from dashboard import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label, tick_label
+from dashboard.ripening import axis_days, day_label
 from dashboard.season import WANTED, Cover
 from dashboard.units import figure
 
@@ -27,12 +27,6 @@ def extent(windows: pd.DataFrame) -> tuple[float, float]:
     known = windows[["first_low", "last_high"]].to_numpy(dtype=float)
     known = known[np.isfinite(known)]
     return (float(known.min()) - 9, float(known.max()) + 9) if known.size else (140.0, 270.0)
-
-
-def ticks(span: tuple[float, float], south: bool) -> list[tuple[float, str]]:
-    """The first of each month by name, the fifteenth by its number: labels that fit a phone."""
-    days = range(int(span[0]), int(span[1]) + 1)
-    return [(float(day), label) for day in days if (label := tick_label(day, south))]
 
 
 def page_rows(
@@ -137,7 +131,7 @@ def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) ->
     return (seen * usual * before * after).opts(
         hv.opts.Overlay(
             responsive=True, height=PAGE * ROW_PX + 60, xlim=span, ylim=(PAGE, 0), yaxis=None, xlabel="",
-            xticks=ticks(span, south), xaxis="top", gridstyle={"ygrid_line_color": None},
+            xticks=axis_days(*span, south), xaxis="top", gridstyle={"ygrid_line_color": None},
             show_grid=True, default_tools=[], tools=["hover"], toolbar=None, show_legend=False,
         )
     )  # fmt: skip
@@ -169,7 +163,7 @@ def _season(days: ColumnDataSource, span: tuple[float, float], south: bool) -> h
     )
     return (every * chosen).opts(
         hv.opts.Overlay(
-            responsive=True, height=170, xlim=span, ylim=(0, 1), xlabel="", ylabel="cultivars", xticks=ticks(span, south),
+            responsive=True, height=170, xlim=span, ylim=(0, 1), xlabel="", ylabel="cultivars", xticks=axis_days(*span, south),
             default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip
@@ -200,7 +194,7 @@ def _cover(
     wanted = hv.HLine(100 * WANTED).opts(color=style.INK, line_dash="dotted", line_width=1)
     return (chance * bare * wanted).opts(
         hv.opts.Overlay(
-            responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=ticks(span, south),
+            responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=axis_days(*span, south),
             yticks=[0, 50, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip

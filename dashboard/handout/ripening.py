@@ -10,7 +10,7 @@ import pandas as pd
 from dashboard.catalogue import Catalogue
 from dashboard.handout.tables import plain
 from dashboard.records.seasons import season_and_day
-from dashboard.ripening import day_label
+from dashboard.ripening import date_label, day_label
 from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
 from dashboard.units import rounded
@@ -126,7 +126,7 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, catalogu
         else "nothing is picked yet this season"
     )
     lines = [
-        f"{site}, {on.isoformat()}: what may be ripe in the next {AHEAD} days",
+        f"{site}, {date_label(on)}: what may be ripe in the next {AHEAD} days",
         f"This season runs {abs(told.shift):.0f} days {late} than an ordinary one (give or take {1.645 * told.shift_se:.0f}; {since}).",
         "",
         f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>9}  {'expected':17} picked since",

@@ -76,8 +76,8 @@ def test_a_wanted_half_month_bounds_the_cover(demo):
     cover = Comparison(demo, shortlist=LIST, ripening=("07a", "07b")).cover
     assert (cover.span, day_label(cover.span[0]), day_label(cover.span[1])) == (
         (182.0, 212.0),
-        "1 Jul",
-        "31 Jul",
+        "Jul 1",
+        "Jul 31",
     )
 
 
