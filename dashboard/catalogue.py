@@ -70,6 +70,7 @@ class Catalogue:
     checks: tuple[str, ...]  # the main check first
     market_problems: tuple[str, ...] = ()
     declared: tuple[str, ...] = ()  # how the readings were taken, in sentences
+    currency: str = ""  # of every price; "" where none is declared
     records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
 
 
@@ -104,6 +105,7 @@ def _loaded(path: Path) -> Catalogue:
         problems=records.problems,
         market_problems=tuple(faults),
         declared=about.sentences,
+        currency=about.currency,
         worked_out=lambda summaries, checks: stored_worths(records.version, summaries, checks),
     )
 
@@ -124,6 +126,7 @@ def catalogue(
     problems: tuple[Problem, ...] = (),
     market_problems: tuple[str, ...] = (),
     declared: tuple[str, ...] = (),
+    currency: str = "",
     worked_out: Callable[[pd.DataFrame, tuple[str, ...]], dict[str, Worth]] = worths,
 ) -> Catalogue:
     """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar).
@@ -162,6 +165,7 @@ def catalogue(
         checks=((check,) if check else ()) + tuple(marked),
         market_problems=market_problems,
         declared=declared,
+        currency=currency,
         records_tables=dict(tables or {}),
     )
 

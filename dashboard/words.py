@@ -61,6 +61,13 @@ def of_hundred(part: float) -> str:
     return "under 1" if part < 0.01 else "over 99" if part > 0.99 else f"{100 * part:.0f}"
 
 
+def price(amount: float, currency: str, each: str) -> str:
+    """``USD 12.50 a tree``; no price is told as if everybody knew in which money."""
+    if amount != amount:
+        return "price not stated"
+    return f"{currency} {amount:,.2f} {each}" if currency else f"{amount:,.2f} {each} (currency not stated)"
+
+
 def score(row: Mapping[Any, Any]) -> str:
     """``62 (48–74)``: the score to be expected with its 80 % interval."""
     if row["score"] != row["score"]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -79,6 +80,23 @@ def test_every_fact_on_record_is_told(demo, system):
     assert int(dossier["trees"]["trees"].sum()) == sum(
         int(part.split()[0]) for part in told["Trees standing"].split("; ")
     )
+
+
+def test_a_price_is_told_with_its_currency_or_that_none_is_stated(demo):
+    name = str(demo.records_tables["nursery"].query("trees_available > 0")["cultivar"].iloc[-1])
+    dossier = Comparison(demo, cultivar=name).dossier
+    (told,) = [told for label, told in facts.facts(demo, dossier, "us") if label.startswith("Nursery offers")]
+    assert re.search(r"USD \d+\.\d\d a tree", told)
+    unsaid = replace(demo, currency="")
+    (told,) = [
+        told for label, told in facts.facts(unsaid, dossier, "us") if label.startswith("Nursery offers")
+    ]
+    assert re.search(r"\d+\.\d\d a tree \(currency not stated\)", told)
+    assert "USD" not in told
+
+
+def test_an_offer_without_a_price_says_so():
+    assert words.price(float("nan"), "USD", "a tree") == "price not stated"
 
 
 @pytest.mark.parametrize("market", ["roadside_stand", "long_distance_shipper", "low_acid_white_speciality"])

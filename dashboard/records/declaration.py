@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -40,6 +41,7 @@ class Declaration:
     seasons: tuple[int, int] | None = None  # first and last, dates outside are refused
     south: bool = False  # any site lies south: a season begins in July of the year before
     refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # column: rule and suggestion
+    currency: str = ""  # of every price, its three letters (ISO 4217); "" where none is declared
 
     def refusal(self, column: str) -> tuple[str, str] | None:
         """Why a whole column cannot be used (rule, suggestion)."""
@@ -126,7 +128,22 @@ def declared(source: Source) -> tuple[Declaration, list[Problem]]:
         ratings=scales,
         seasons=_seasons(items, tell),
         refused=refused,
+        currency=_currency(items, tell),
     ), problems
+
+
+def _currency(items: Mapping[str, object], tell) -> str:
+    given = items.get("currency")
+    written = str(given or "").strip()
+    if not written or re.fullmatch(r"[A-Za-z]{3}", written):
+        return written.upper()
+    tell(
+        "currency",
+        given,
+        "is not a currency's three letters (ISO 4217); prices are shown without one",
+        "write for example USD",
+    )
+    return ""
 
 
 def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[str, tuple[str, str]]]:

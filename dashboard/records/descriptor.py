@@ -72,6 +72,7 @@ def about(declaration: Declaration) -> dict[str, Any]:
             for name, scale in declaration.ratings.items()
         },
     }
+    items |= {"currency": declaration.currency} if declaration.currency else {}
     return items | ({"seasons": list(declaration.seasons)} if declaration.seasons else {})
 
 

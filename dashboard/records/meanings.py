@@ -12,6 +12,7 @@ ABOUT_ITEMS = (
     ("tip_mm", 8, "penetrometer tip; firmness read with another than 8 mm (5/16 in) is not used"),
     ("temperature_compensated", "yes", "whether the refractometer compensates for temperature"),
     ("full_bloom_open_pct", 50, "share of flowers open that is called full bloom"),
+    ("currency", "", "of every price: three letters, for example USD; empty is told as currency not stated"),
     ("first_season", "", "dates before this year are refused; empty for no limit"),
     ("last_season", "", "dates after this year are refused; empty for no limit"),
     ("shape_low", 0, "lowest rating in use; likewise fuzz_low, red_low and attractiveness_low"),

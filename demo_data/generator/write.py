@@ -28,7 +28,7 @@ deviations of the noise (`variance_components.csv`). No record reader uses them;
 
 def declaration(seasons: tuple[int, int]) -> Declaration:
     """What a reader of the records has to be told once for the whole data set."""
-    return Declaration(title=TITLE, region=REGION, invented=True, seasons=seasons)
+    return Declaration(title=TITLE, region=REGION, invented=True, seasons=seasons, currency="USD")
 
 
 def _write_csv(table: pd.DataFrame, path: Path) -> None:
