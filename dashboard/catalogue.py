@@ -7,7 +7,7 @@ arrangement takes a copy.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -16,7 +16,7 @@ import pandas as pd
 
 from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
 from dashboard.estimates.stored import stored_worths
-from dashboard.market import Market, read_markets
+from dashboard.market import Market, market_called, read_markets
 from dashboard.places import MARKETS
 from dashboard.records import Problem, read
 from dashboard.records.photos import photographs
@@ -168,6 +168,14 @@ def catalogue(
         currency=currency,
         records_tables=dict(tables or {}),
     )
+
+
+def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]:
+    """The catalogue with the market that ``said`` names by key, title or file among its own, and its key; as ``market_called``."""
+    profile = market_called(catalogue.markets, said)
+    if catalogue.markets.get(profile.key) is profile:
+        return catalogue, profile.key
+    return replace(catalogue, markets={**catalogue.markets, profile.key: profile}), profile.key
 
 
 def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:

@@ -10,7 +10,7 @@ import param
 from dashboard import address
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_values
-from dashboard.market import MarketError
+from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
 from dashboard.prepared import View, named
 from dashboard.spotlight import along
@@ -71,6 +71,7 @@ class State(param.Parameterized):
             "pair": PAIRS,
         }
         self.defaults = {field: self.param[field].default for field in LINKED}
+        self._markets = {"": "", **spellings(catalogue.markets)}
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(catalogue)
         self.param.watch(
@@ -85,7 +86,7 @@ class State(param.Parameterized):
 
     def follow(self, query: str, **kept: Any) -> None:
         """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
-        choices, notes = address.read(query, self.known, self.defaults)
+        choices, notes = self._asked(query)
         try:
             stated(choices["own"]) if "own" in choices else None
         except MarketError as fault:
@@ -153,7 +154,7 @@ class State(param.Parameterized):
         """
         if 0 <= place < len(self.prepared):
             query = self.prepared[place].address
-            listed = self._asked(query).get("shortlist", self.shortlist)
+            listed = self._asked(query)[0].get("shortlist", self.shortlist)
             self.follow(query, look=self.look, prepared_at=place, shortlist=listed)
 
     @property
@@ -161,11 +162,12 @@ class State(param.Parameterized):
         """Whether other choices were made since the last prepared view was opened; the shortlist and the cultivar spoken of are free."""
         if not 0 <= self.prepared_at < len(self.prepared):
             return False
-        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)}
+        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)[0]}
         return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
 
-    def _asked(self, query: str) -> dict[str, Any]:
-        return address.read(query, self.known, self.defaults)[0]
+    def _asked(self, query: str) -> tuple[dict[str, Any], list[str]]:
+        """What a link asks for, and what it asks in vain; a market may stand there by its title too."""
+        return address.read(query, {**self.known, "market": self._markets}, self.defaults)
 
     def walk_prepared(self, by: int) -> None:
         """So many prepared views on, or back; it ends at the last and the first."""

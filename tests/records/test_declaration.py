@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dashboard.records import descriptor
 from dashboard.records.declaration import Declaration, Scale, declared
-from dashboard.records.descriptor import about
 from dashboard.records.schema import RATINGS
 from dashboard.records.sheets import Source
 
@@ -71,7 +71,7 @@ def test_a_scale_that_cannot_be_understood_refuses_its_rating_rather_than_guess(
      {"seasons": [2025, 2018]}, {"seasons": [2018]}, {"seasons": ["a", "b"]}, {"seasons": [2018.5, 2020]}, {"first_season": "2018"}, {"seasons": [1, 2]}],
 )  # fmt: skip
 def test_what_is_declared_wrongly_is_told_and_taken_as_usual(about):
-    declaration, problems = of(said)
+    declaration, problems = of(about)
     assert [problem.severity for problem in problems] == ["error"]
     assert declaration == Declaration()
 
@@ -100,5 +100,5 @@ def test_a_currency_is_its_three_letters_or_is_not_stated(written):
 
 
 def test_what_is_declared_of_the_money_is_written_again():
-    assert of(about(Declaration(title="T", currency="USD")))[0].currency == "USD"
-    assert "currency" not in about(Declaration())
+    assert of(descriptor.about(Declaration(title="T", currency="USD")))[0].currency == "USD"
+    assert "currency" not in descriptor.about(Declaration())
