@@ -23,7 +23,8 @@ PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 
 
 class State(param.Parameterized):
-    """One visitor. A choice that is not on offer is refused by its parameter; nothing else is kept here."""
+    """One visitor. A choice that is not on offer is refused by its parameter. Beside the choices only what was changed of each
+    market is kept, for this visit."""
 
     fruit_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     flesh_colour: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
@@ -71,6 +72,9 @@ class State(param.Parameterized):
             "pair": PAIRS,
         }
         self.defaults = {field: self.param[field].default for field in LINKED}
+        self.kept: dict[
+            str, tuple[str, ...]
+        ] = {}  # by market, what stands in its place; () for as it is written
         self._markets = {"": "", **spellings(catalogue.markets)}
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(catalogue)
@@ -108,6 +112,12 @@ class State(param.Parameterized):
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
         self.param.update(**{"notices": (), **choices})  # what was to be read has been read
 
+    def sell_to(self, market: str) -> None:
+        """Choose a market, with what was changed of it in this visit; an own market that goes with that is told."""
+        gone = "Your own market was taken off; Undo brings it back."
+        notices = (gone,) if self.own and not self.market else ()
+        self.choose(market=market, own=self.kept.get(market, ()) if market else (), notices=notices)
+
     def keep(self, cultivar: str) -> None:
         """Put a cultivar on the shortlist, or take it off."""
         listed = self.shortlist
@@ -135,6 +145,7 @@ class State(param.Parameterized):
 
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
+        self.kept.clear()
         self.follow("", look=self.look)
 
     def step(self, by: int) -> None:
@@ -200,6 +211,7 @@ class State(param.Parameterized):
         )
 
     def _ask(self, *_events) -> None:
+        self.kept[self.market] = self.own
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(
                 self.comparison.catalogue, **{field: getattr(self, field) for field in QUESTION}
