@@ -133,11 +133,11 @@ def _serve(options: argparse.Namespace) -> int:
         )
         return 1
     print(
-        f"Orchard Slate shows {source} at http://{options.address}:{options.port}/  (stop with Ctrl+C)",
+        f"Orchard Slate shows {source} at {reach.found_at(options.address, options.port, options.origin or ())}  (stop with Ctrl+C)",
         flush=True,
     )
     serving.serve(
-        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
+        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
         websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip

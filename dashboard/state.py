@@ -200,9 +200,13 @@ class State(param.Parameterized):
         """The address of the same view on the ordinary page."""
         return self._written("page")
 
-    def _written(self, look: str) -> str:
+    def view_of(self, cultivar: str) -> str:
+        """The address of the same question on the ordinary page, open on this cultivar."""
+        return self._written("page", cultivar=cultivar, tab="cultivar")
+
+    def _written(self, look: str, **other: str) -> str:
         """Only what was chosen in a picture is left out where it would grow too long."""
-        choices = {**{field: getattr(self, field) for field in LINKED}, "look": look}
+        choices = {**{field: getattr(self, field) for field in LINKED}, "look": look, **other}
         whole = address.written(choices, self.defaults)
         return (
             whole
