@@ -180,13 +180,13 @@ def test_the_code_is_for_the_ordinary_page_of_the_view_that_stands(shown, monkey
     monkeypatch.setattr(reach, "own_address", lambda: "192.168.1.20")
     assert told(element)["code"] is None
     element._handle_msg({"act": "code", "at": "http://localhost:5006/"})
-    first, *_, last = (str(name).replace(" ", "+") for name in state.comparison.ranking.index)
-    start = "http://192.168.1.20:5006/?v=1&market=packer"
-    assert address_of(element) == f"{start}&cultivar={first}&tab=cultivar"
+    first, *_, last = map(str, state.comparison.ranking.index)
+    start = "http://192.168.1.20:5006/?v=1&market=packer&cultivar="
+    assert address_of(element) == f"{start}{first.replace(' ', '+')}&tab=cultivar"
     state.choose(
         tab="season", cultivar=last
     )  # whatever lies behind the hall, a phone shows who is on the screen
-    assert address_of(element) == f"{start}&cultivar={last}&tab=cultivar"
+    assert address_of(element) == f"{start}{last.replace(' ', '+')}&tab=cultivar"
     assert state.tab == "season"
     element._handle_msg({"act": "code"})
     assert told(element)["code"] is None
