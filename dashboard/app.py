@@ -62,14 +62,15 @@ log = logging.getLogger(__name__)
 
 
 def prepare() -> None:
-    """Load what every page needs; called before each page, and cheap after the first."""
+    """Load what every page needs; called before each page, and cheap after the first. In a notebook the scripts go into its
+    outputs, so that it draws without internet."""
     _drawing()
-    pn.extension(throttled=True)
+    pn.extension(throttled=True, inline=True)
 
 
 @cache
 def _drawing() -> None:
-    hv.extension("bokeh", logo=False)
+    hv.extension("bokeh", logo=False, inline=True)
     hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
 
 
