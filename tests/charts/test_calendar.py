@@ -156,3 +156,8 @@ def test_the_cover_s_area_is_the_chance_and_its_gaps_are_red(demo):
         (gap.first - 0.5, gap.last + 0.5) for gap in cover.gaps
     ]
     assert cover.gaps
+
+
+def test_a_difference_of_no_day_has_no_sign(windows):
+    told = calendar.told(windows.head(3).assign(from_check=[-0.3, 0.3, -1.2]), 0, False)
+    assert told["beside"] == ["0 days", "0 days", "-1 days"]
