@@ -6,7 +6,8 @@ one sentence each, in plain text.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from difflib import get_close_matches
 from typing import Any
 from urllib.parse import quote, unquote_plus
 
@@ -33,8 +34,8 @@ def written(choices: dict[str, Any], defaults: dict[str, Any]) -> str:
 def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[dict[str, Any], list[str]]:
     """The choices a link asks for, and a sentence for each part that could not be followed.
 
-    ``known`` maps each field to the values it may take: a collection of strings or whole numbers, or what says by ``in`` whether it
-    knows one and by ``fault`` why it does not. ``defaults`` tells by its type whether a field holds one value or several.
+    ``known`` maps each field to the values it may take: a collection of strings or whole numbers, a mapping of spellings to
+    values, or what says by ``in`` whether it knows one and by ``fault`` why it does not. ``defaults`` tells by its type whether a field holds one value or several.
     """
     query = query.lstrip("?")
     if not query:
@@ -66,7 +67,9 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        notes += [_left_out(words, item, known[field]) for item in missed]
+        notes += [
+            _left_out(words, item, known[field], near=place < MOST_NOTES) for place, item in enumerate(missed)
+        ]
         if value is not None and field not in met:
             choices[field] = value
         met.add(field)
@@ -78,19 +81,25 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
 def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str], bool]:
     """What can be followed of one field's items, the items that cannot, and whether one value was given several times."""
     if isinstance(known, Iterable):
-        as_text = {str(value): value for value in known}
-        good = [as_text[item] for item in items if item in as_text]
+        as_text = dict(known) if isinstance(known, Mapping) else {str(value): value for value in known}
+        there = as_text.keys()
+        good = [as_text[item] for item in items if item in there]
     else:  # not to be counted out: it says itself what it knows
+        there = known
         good = [item for item in items if item in known]
-    missed = [item for item in items if item not in set(map(str, good))]
+    missed = [item for item in items if item not in there]
     if isinstance(default, tuple):
         return tuple(dict.fromkeys(good)) or None, missed, False
     return (good[0] if good else None), missed, len(good) > 1
 
 
-def _left_out(words: str, item: str, known: Any) -> str:
+def _left_out(words: str, item: str, known: Any, near: bool) -> str:
+    """``near``: with the value whose spelling comes nearest."""
     if isinstance(known, Iterable):
-        return f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
+        nearest = ""
+        if near and isinstance(known, Mapping) and (close := get_close_matches(item[:60], known, n=1)):
+            nearest = f" (the nearest is {_short(known[close[0]])})"
+        return f"This link asks for {words} {_short(item)}, which these records do not have{nearest}; it was left out."
     return f"This link's line {_short(item)} was left out: {_short(known.fault(item), 200)[1:-1]}"
 
 

@@ -7,7 +7,7 @@ import os
 import weakref
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -62,14 +62,15 @@ log = logging.getLogger(__name__)
 
 
 def prepare() -> None:
-    """Load what every page needs; called before each page, and cheap after the first."""
+    """Load what every page needs; called before each page, and cheap after the first. In a notebook the scripts go into its
+    outputs, so that it draws without internet."""
     _drawing()
-    pn.extension(throttled=True)
+    pn.extension(throttled=True, inline=True)
 
 
 @cache
 def _drawing() -> None:
-    hv.extension("bokeh", logo=False)
+    hv.extension("bokeh", logo=False, inline=True)
     hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
 
 
@@ -79,19 +80,24 @@ def rehearse() -> None:
     page().get_root()
 
 
-def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
+def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "") -> pmui.Page:
     """The whole page for one visitor, on the records of ``folder`` (or the folder the server was started with).
 
-    ``tab`` is the one it opens on where the address names none.
+    ``tab`` is the one it opens on where the address asks for nothing, and ``market`` the one it asks for: a key, a title, or a
+    profile's file. MarketError or ValueError, one sentence, for a market that is not there.
     """
     source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
     try:
         known = catalogue.load(source)
     except RecordError as error:
         return _shell(_within(_faults(source, error)), [], wide=False)
+    bare = f"?v=1&tab={tab}"
+    if market:
+        known, key = _with_market(known, market)
+        bare += f"&market={key}"
     location = pn.state.location
     asked = location.search if location is not None else ""
-    state = State(known, asked or f"?v=1&tab={tab}")
+    state = State(known, asked or bare)
     _report_faults(state)
     wide = not _on_phone()
     shell = _shell([], [], wide)
@@ -129,6 +135,9 @@ def page(folder: str | Path | None = None, tab: str = "fruit") -> pmui.Page:
             live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
         )
     return shell
+
+
+_with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visitors of a notebook
 
 
 @contextmanager

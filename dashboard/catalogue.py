@@ -7,7 +7,7 @@ arrangement takes a copy.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -16,7 +16,7 @@ import pandas as pd
 
 from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
 from dashboard.estimates.stored import stored_worths
-from dashboard.market import Market, read_markets
+from dashboard.market import Market, market_called, read_markets
 from dashboard.places import MARKETS
 from dashboard.records import Problem, read
 from dashboard.records.photos import photographs
@@ -71,6 +71,7 @@ class Catalogue:
     checks: tuple[str, ...]  # the main check first
     market_problems: tuple[str, ...] = ()
     declared: tuple[str, ...] = ()  # how the readings were taken, in sentences
+    currency: str = ""  # of every price; "" where none is declared
     records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
 
 
@@ -105,6 +106,7 @@ def _loaded(path: Path) -> Catalogue:
         problems=records.problems,
         market_problems=tuple(faults),
         declared=about.sentences,
+        currency=about.currency,
         worked_out=lambda summaries, checks: stored_worths(records.version, summaries, checks),
     )
 
@@ -125,6 +127,7 @@ def catalogue(
     problems: tuple[Problem, ...] = (),
     market_problems: tuple[str, ...] = (),
     declared: tuple[str, ...] = (),
+    currency: str = "",
     worked_out: Callable[[pd.DataFrame, tuple[str, ...]], dict[str, Worth]] = worths,
 ) -> Catalogue:
     """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar).
@@ -163,8 +166,17 @@ def catalogue(
         checks=((check,) if check else ()) + tuple(marked),
         market_problems=market_problems,
         declared=declared,
+        currency=currency,
         records_tables=dict(tables or {}),
     )
+
+
+def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]:
+    """The catalogue with the market that ``said`` names by key, title or file among its own, and its key; as ``market_called``."""
+    profile = market_called(catalogue.markets, said)
+    if catalogue.markets.get(profile.key) is profile:
+        return catalogue, profile.key
+    return replace(catalogue, markets={**catalogue.markets, profile.key: profile}), profile.key
 
 
 def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:

@@ -13,6 +13,8 @@ from pathlib import Path
 from dashboard import places
 from dashboard.units import SYSTEMS
 
+MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(argv)
@@ -73,20 +75,20 @@ def _parser() -> argparse.ArgumentParser:
     rank = commands.add_parser(
         "rank", help="write the table of the page: how every cultivar stands in a market"
     )
-    rank.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    rank.add_argument("--market", metavar=MARKET, required=True, help=NAMED)
     rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     rank.set_defaults(run=_rank)
 
     published = commands.add_parser(
         "publish", help="write the page for one market as a single file that needs no server"
     )
-    published.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    published.add_argument("--market", metavar=MARKET, required=True, help=NAMED)
     published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
     published.set_defaults(run=_publish)
 
     handout = commands.add_parser("handout", help="write a shortlist for paper, or as a workbook")
     handout.add_argument("--out", metavar="FILE", required=True, help="handout.pdf or handout.xlsx")
-    handout.add_argument("--market", metavar="FILE|KEY", default="", help="a key, or a profile (.toml)")
+    handout.add_argument("--market", metavar=MARKET, default="", help=NAMED)
     handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")
     handout.add_argument("--paper", choices=("a4", "letter"), default="", help="(default: by the units)")
     handout.set_defaults(run=_handout)
@@ -131,11 +133,11 @@ def _serve(options: argparse.Namespace) -> int:
         )
         return 1
     print(
-        f"Orchard Slate shows {source} at http://{options.address}:{options.port}/  (stop with Ctrl+C)",
+        f"Orchard Slate shows {source} at {reach.found_at(options.address, options.port, options.origin or ())}  (stop with Ctrl+C)",
         flush=True,
     )
     serving.serve(
-        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
+        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
         websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip

@@ -10,7 +10,7 @@ from dashboard.catalogue import Catalogue
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES
 from dashboard.units import shown_in
-from dashboard.words import called, counted, listed, site_name
+from dashboard.words import called, counted, listed, price, site_name
 
 AS_RECORDED = (
     ("Flesh texture", "flesh_texture"),
@@ -29,7 +29,7 @@ def facts(catalogue: Catalogue, dossier: dict[str, Any], system: str) -> list[tu
     lines += _picking(catalogue, dossier)
     lines += [(label, _plain(own[field])) for label, field in AS_RECORDED if pd.notna(own.get(field))]
     lines += _bloom(dossier["bloom"]) + _crops(dossier["yields"], system)
-    return lines + _trees(catalogue, dossier["trees"]) + _offers(dossier["nursery"])
+    return lines + _trees(catalogue, dossier["trees"]) + _offers(dossier["nursery"], catalogue.currency)
 
 
 def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, str]]:
@@ -95,7 +95,7 @@ def _trees(catalogue: Catalogue, trees: pd.DataFrame) -> list[tuple[str, str]]:
     return [("Trees standing", "; ".join(told))]
 
 
-def _offers(nursery: pd.DataFrame) -> list[tuple[str, str]]:
+def _offers(nursery: pd.DataFrame, currency: str) -> list[tuple[str, str]]:
     """The newest season's offers that still have trees."""
     if nursery.empty:
         return []
@@ -104,7 +104,7 @@ def _offers(nursery: pd.DataFrame) -> list[tuple[str, str]]:
     if not rows:
         return [("Nursery offers", f"none left for {_plain(newest)}")]
     told = [
-        f"{row['nursery']}: {row['price_per_tree']:.2f} a tree, bundles of {_plain(row['bundle'])}"
+        f"{row['nursery']}: {price(row['price_per_tree'], currency, 'a tree')}, bundles of {_plain(row['bundle'])}"
         for row in rows
     ]
     return [(f"Nursery offers {_plain(newest)}", listed(told, 4))]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ipaddress
 import os
 import socket
+from collections.abc import Sequence
 from dataclasses import dataclass
 from urllib.parse import urlsplit
 
@@ -35,7 +36,7 @@ def reach(opened_at: str, listens: str | None = None, own: str | None = None) ->
         host, port = "", None
     if parts_missing(host, opened_at):
         return Reach(why="This page's own address is not known; reload it.")
-    if not looped(host):
+    if not looped(host) and not everywhere(host):
         return Reach(f"{parts.scheme}://{parts.netloc}{parts.path or '/'}")
     if listens and looped(listens):
         return Reach(why=ALONE)
@@ -59,6 +60,26 @@ def looped(host: str) -> bool:
         return ipaddress.ip_address(host.strip("[]")).is_loopback
     except ValueError:
         return False
+
+
+def everywhere(host: str) -> bool:
+    """Whether to listen at a host means to listen at every address of this machine; nobody can open such a host."""
+    try:
+        return not host or ipaddress.ip_address(host.strip("[]")).is_unspecified
+    except ValueError:
+        return False
+
+
+def found_at(listens: str, port: int, named: Sequence[str] = (), own: str | None = None) -> str:
+    """Where the page of a server can be opened, in words: on this machine, and by others; ``named`` are the names it was given."""
+    host = "localhost" if everywhere(listens) else f"[{listens}]" if ":" in listens else listens
+    here = f"http://{host}:{port}/"
+    if named:
+        return f"{here}, for others by the name{'s' if len(named) > 1 else ''} {', '.join(named)}"
+    if not everywhere(listens):
+        return here
+    found = own_address() if own is None else own
+    return f"{here}, for others in its network at http://{found}:{port}/" if found else f"{here}. {NOWHERE}"
 
 
 def own_address() -> str:

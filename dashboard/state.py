@@ -10,7 +10,7 @@ import param
 from dashboard import address
 from dashboard.catalogue import Catalogue
 from dashboard.comparison import APARTS, QUESTION, TOPS, Comparison, known_values
-from dashboard.market import MarketError
+from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
 from dashboard.prepared import View, named
 from dashboard.season import CERTAINTIES, CERTAINTY
@@ -24,7 +24,8 @@ PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 
 
 class State(param.Parameterized):
-    """One visitor. A choice that is not on offer is refused by its parameter; nothing else is kept here."""
+    """One visitor. A choice that is not on offer is refused by its parameter. Beside the choices only what was changed of each
+    market is kept, for this visit."""
 
     fruit_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     flesh_colour: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
@@ -73,6 +74,10 @@ class State(param.Parameterized):
             "pair": PAIRS,
         }
         self.defaults = {field: self.param[field].default for field in LINKED}
+        self.kept: dict[
+            str, tuple[str, ...]
+        ] = {}  # by market, what stands in its place; () for as it is written
+        self._markets = {"": "", **spellings(catalogue.markets)}
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(catalogue)
         self.param.watch(
@@ -87,7 +92,7 @@ class State(param.Parameterized):
 
     def follow(self, query: str, **kept: Any) -> None:
         """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
-        choices, notes = address.read(query, self.known, self.defaults)
+        choices, notes = self._asked(query)
         try:
             stated(choices["own"]) if "own" in choices else None
         except MarketError as fault:
@@ -108,6 +113,12 @@ class State(param.Parameterized):
                 on_offer = set(known) if isinstance(known, Iterable) else known
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
         self.param.update(**{"notices": (), **choices})  # what was to be read has been read
+
+    def sell_to(self, market: str) -> None:
+        """Choose a market, with what was changed of it in this visit; an own market that goes with that is told."""
+        gone = "Your own market was taken off; Undo brings it back."
+        notices = (gone,) if self.own and not self.market else ()
+        self.choose(market=market, own=self.kept.get(market, ()) if market else (), notices=notices)
 
     def keep(self, cultivar: str) -> None:
         """Put a cultivar on the shortlist, or take it off."""
@@ -136,6 +147,7 @@ class State(param.Parameterized):
 
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
+        self.kept.clear()
         self.follow("", look=self.look)
 
     def step(self, by: int) -> None:
@@ -155,7 +167,7 @@ class State(param.Parameterized):
         """
         if 0 <= place < len(self.prepared):
             query = self.prepared[place].address
-            listed = self._asked(query).get("shortlist", self.shortlist)
+            listed = self._asked(query)[0].get("shortlist", self.shortlist)
             self.follow(query, look=self.look, prepared_at=place, shortlist=listed)
 
     @property
@@ -163,11 +175,12 @@ class State(param.Parameterized):
         """Whether other choices were made since the last prepared view was opened; the shortlist and the cultivar spoken of are free."""
         if not 0 <= self.prepared_at < len(self.prepared):
             return False
-        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)}
+        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)[0]}
         return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
 
-    def _asked(self, query: str) -> dict[str, Any]:
-        return address.read(query, self.known, self.defaults)[0]
+    def _asked(self, query: str) -> tuple[dict[str, Any], list[str]]:
+        """What a link asks for, and what it asks in vain; a market may stand there by its title too."""
+        return address.read(query, {**self.known, "market": self._markets}, self.defaults)
 
     def walk_prepared(self, by: int) -> None:
         """So many prepared views on, or back; it ends at the last and the first."""
@@ -189,9 +202,13 @@ class State(param.Parameterized):
         """The address of the same view on the ordinary page."""
         return self._written("page")
 
-    def _written(self, look: str) -> str:
+    def view_of(self, cultivar: str) -> str:
+        """The address of the same question on the ordinary page, open on this cultivar."""
+        return self._written("page", cultivar=cultivar, tab="cultivar")
+
+    def _written(self, look: str, **other: str) -> str:
         """Only what was chosen in a picture is left out where it would grow too long."""
-        choices = {**{field: getattr(self, field) for field in LINKED}, "look": look}
+        choices = {**{field: getattr(self, field) for field in LINKED}, "look": look, **other}
         whole = address.written(choices, self.defaults)
         return (
             whole
@@ -200,6 +217,7 @@ class State(param.Parameterized):
         )
 
     def _ask(self, *_events) -> None:
+        self.kept[self.market] = self.own
         with param.parameterized.edit_constant(self):
             self.comparison = Comparison(
                 self.comparison.catalogue, **{field: getattr(self, field) for field in QUESTION}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from dashboard.units import Unit, shown_in
+from dashboard.units import Unit, figure, shown_in
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,12 @@ class Trait:
         """The number alone, in the reader's unit and decimals; an en dash where nothing is known."""
         if si is None or si != si:
             return "–"
-        return f"{self.unit(system).from_si(si):.{self.decimals(system)}f}"
+        return figure(self.unit(system).from_si(si), self.decimals(system))
+
+    def difference(self, si: float, system: str) -> str:
+        """A difference of two values with its sign, in the reader's unit: it has no zero point of its own."""
+        unit = self.unit(system)
+        return figure(unit.from_si(si) - unit.from_si(0.0), self.decimals(system), signed=True)
 
     def heading(self, system: str) -> str:
         """Label and unit, as a column heading or an axis title."""

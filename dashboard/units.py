@@ -73,3 +73,14 @@ def shown_in(quantity: str, system: str) -> Unit:
         raise ValueError(f"unit system {system!r}: one of {', '.join(SYSTEMS)}")
     suffix = _US.get(quantity) if system == "us" else None
     return UNITS[suffix or QUANTITIES[quantity][0]]
+
+
+def figure(value: float, decimals: int, signed: bool = False) -> str:
+    """A number as it is read, with so many decimals; what rounds to nothing has no sign, neither - nor +."""
+    text = f"{value:z.{decimals}f}"
+    return f"+{text}" if signed and float(text) > 0 else text
+
+
+def rounded(values, decimals: int):
+    """A figure, or a column of them, as a table writes it; a number still, and never -0.0."""
+    return round(values, decimals) + 0.0

@@ -101,9 +101,19 @@ def called(name: object) -> str:
 
 def chance(part: float) -> str:
     """Never a plain 0 or 100: nothing here is certain; a dash where it is not known."""
-    if part != part:
-        return "–"
-    return "under 1 %" if part < 0.01 else "over 99 %" if part > 0.99 else f"{100 * part:.0f} %"
+    return f"{of_hundred(part)} %" if part == part else "–"
+
+
+def of_hundred(part: float) -> str:
+    """A chance as so many of a hundred, within a sentence that says of what."""
+    return "under 1" if part < 0.01 else "over 99" if part > 0.99 else f"{100 * part:.0f}"
+
+
+def price(amount: float, currency: str, each: str) -> str:
+    """``USD 12.50 a tree``; no price is told as if everybody knew in which money."""
+    if amount != amount:
+        return "price not stated"
+    return f"{currency} {amount:,.2f} {each}" if currency else f"{amount:,.2f} {each} (currency not stated)"
 
 
 def score(row: Mapping[Any, Any]) -> str:
@@ -164,7 +174,7 @@ def site_name(catalogue: Catalogue, site: Any) -> str:
 
 
 def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
-    """``20 to 21 Jul; 1 to 4 Aug``: stretches of days as dates."""
+    """``Jul 20 to Jul 21; Aug 4``: stretches of days as dates."""
     told = [
         f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in days
     ]
@@ -241,12 +251,12 @@ def gap_told(gap: Gap, south: bool) -> str:
     """``Aug 3 to Aug 11: fruit in 41 years of 100 on its worst day; …``: when it is, how bad and how long it gets."""
     few, middle, many = (f"{days:.0f}" for days in gap.days)
     return (
-        f"{days_told(gap.first, gap.last, south)}: fruit in {100 * gap.chance:.0f} years of 100 on its worst day; there and around it "
+        f"{days_told(gap.first, gap.last, south)}: fruit in {of_hundred(gap.chance)} of 100 years on its worst day; there and around it "
         f"expect {middle} days in a row without fruit ({few}–{many})"
     )
 
 
 def days_told(first: float, last: float, south: bool) -> str:
-    """``3 Aug to 11 Aug``; one date for one day."""
+    """``Aug 3 to Aug 11``; one date for one day."""
     ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
     return " to ".join(ends)

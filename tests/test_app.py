@@ -13,6 +13,7 @@ from panel.io.state import set_curdoc
 from dashboard import app, catalogue
 from dashboard.dossier import dossier
 from dashboard.facts import facts
+from dashboard.places import MARKETS
 from dashboard.state import TABS, State
 from dashboard.views.buttons import Button
 from dashboard.views.elements import Prose, RowTable
@@ -77,6 +78,18 @@ def test_the_demo_is_shown_when_no_folder_is_known_and_says_it_is_invented(monke
     said = words(app.page())
     assert demo.records_title in said
     assert "Invented" in said
+
+
+@pytest.mark.parametrize("said", ["roadside_stand", "Roadside stand", str(MARKETS / "roadside_stand.toml")])
+def test_a_notebook_s_page_opens_on_the_market_it_names(folder, said):
+    assert "clear every limit of Roadside stand" in words(app.page(folder, market=said)).replace(
+        "</b>", ""
+    ).replace("<b>", "")
+
+
+def test_a_notebook_s_page_says_which_market_is_not_there(folder):
+    with pytest.raises(ValueError, match="did you mean roadside_stand"):
+        app.page(folder, market="rodside stand")
 
 
 def test_records_that_cannot_be_read_are_told_on_the_page_as_text(tmp_path):

@@ -135,7 +135,7 @@ def test_a_southern_season_over_new_year_is_one_season(tmp_path):
     assert small.south
     assert small.picks["season"].tolist() == [2022, 2023]
     window = small.windows.loc["Halden"]
-    assert [day_label(window[name], small.south) for name in ("earliest", "latest")] == ["28 Dec", "4 Jan"]
+    assert [day_label(window[name], small.south) for name in ("earliest", "latest")] == ["Dec 28", "Jan 4"]
     assert small.values["size"].loc["Halden", ["fruit", "samples", "sites", "seasons"]].tolist() == [
         4,
         3,

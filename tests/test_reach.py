@@ -7,7 +7,7 @@ import socket
 import pytest
 
 from dashboard import reach as reaching
-from dashboard.reach import ALONE, NOWHERE, Reach, own_address, reach
+from dashboard.reach import ALONE, NOWHERE, Reach, found_at, own_address, reach
 
 
 @pytest.mark.parametrize(
@@ -23,10 +23,29 @@ from dashboard.reach import ALONE, NOWHERE, Reach, own_address, reach
         ("http://localhost:5006/", "0.0.0.0", "", Reach(why=NOWHERE)),
         ("https://trials.example/", "localhost", "", Reach("https://trials.example/")),  # through a server in front
         ("http://192.168.1.20:5006/", "0.0.0.0", "10.0.0.7", Reach("http://192.168.1.20:5006/")),
+        ("http://0.0.0.0:5006/", "0.0.0.0", "10.0.0.7", Reach("http://10.0.0.7:5006/")),  # leads nowhere from a phone
     ],
 )  # fmt: skip
 def test_a_phone_is_sent_where_it_can_reach(opened_at, listens, own, found):
     assert reach(opened_at, listens, own) == found
+
+
+@pytest.mark.parametrize(
+    ("listens", "named", "own", "told"),
+    [
+        ("localhost", (), "10.0.0.7", "http://localhost:5006/"),
+        ("127.0.0.1", (), "10.0.0.7", "http://127.0.0.1:5006/"),
+        ("::1", (), "10.0.0.7", "http://[::1]:5006/"),
+        ("192.168.1.20", (), "10.0.0.7", "http://192.168.1.20:5006/"),
+        ("0.0.0.0", (), "10.0.0.7", "http://localhost:5006/, for others in its network at http://10.0.0.7:5006/"),
+        ("::", (), "10.0.0.7", "http://localhost:5006/, for others in its network at http://10.0.0.7:5006/"),
+        ("", (), "", f"http://localhost:5006/. {NOWHERE}"),
+        ("0.0.0.0", ("laptop.local",), "10.0.0.7", "http://localhost:5006/, for others by the name laptop.local"),
+        ("localhost", ("trials.example", "b:8443"), "", "http://localhost:5006/, for others by the names trials.example, b:8443"),
+    ],
+)  # fmt: skip
+def test_the_command_says_addresses_that_can_be_opened(listens, named, own, told):
+    assert found_at(listens, 5006, named, own) == told
 
 
 @pytest.mark.parametrize(

@@ -48,3 +48,16 @@ def test_headings_name_the_unit_where_there_is_one():
     assert TRAITS["size"].heading("us") == "Size (in)"
     assert TRAITS["size"].heading("si") == "Size (mm)"
     assert TRAITS["roundness"].heading("us") == "Roundness"
+
+
+@pytest.mark.parametrize(("si", "written"), [(-0.04, "0.0"), (0.04, "0.0"), (-0.06, "-0.1")])
+def test_nothing_is_written_with_a_minus(si, written):
+    assert TRAITS["sugar"].written(si, "si") == written
+
+
+@pytest.mark.parametrize(
+    ("trait", "si", "system", "written"),
+    [("sugar", -0.04, "us", "0.0"), ("sugar", 0.04, "us", "0.0"), ("sugar", -0.06, "us", "-0.1"), ("size", 2.54, "us", "+0.10")],
+)  # fmt: skip
+def test_a_difference_has_a_sign_but_for_none(trait, si, system, written):
+    assert TRAITS[trait].difference(si, system) == written

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 
 import numpy as np
+import pandas as pd
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.units import QUANTITIES, SYSTEMS, UNITS, shown_in
+from dashboard.units import QUANTITIES, SYSTEMS, UNITS, rounded, shown_in
 
 # Exact by definition, as tabulated in NIST Special Publication 811 (2008), appendix B.8; inch and pound after the
 # international yard and pound agreement of 1959 (1 yd = 0.9144 m, 1 lb = 0.45359237 kg), standard gravity after the
@@ -83,3 +85,8 @@ def test_each_reader_sees_the_units_of_their_system():
 def test_an_unknown_system_is_refused():
     with pytest.raises(ValueError, match="unit system 'imperial'"):
         shown_in("length", "imperial")
+
+
+def test_a_rounded_figure_of_a_table_is_never_a_minus_nought():
+    assert [math.copysign(1, figure) for figure in rounded(pd.Series([-0.01, 0.01, -1.0]), 1)] == [1, 1, -1]
+    assert math.copysign(1, rounded(-0.01, 1)) == 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -28,6 +29,10 @@ from tests.records.small import tables, write_folder
 )  # fmt: skip
 def test_a_chance_is_never_a_plain_nothing_or_all(part, told):
     assert words.chance(part) == told
+
+
+def test_so_many_seasons_of_a_hundred_are_never_all_or_none():
+    assert [words.of_hundred(part) for part in (0.0, 0.57, 1.0)] == ["under 1", "57", "over 99"]
 
 
 def test_figures_are_written_with_what_is_not_known_of_them():
@@ -87,6 +92,23 @@ def test_every_fact_on_record_is_told(demo, system):
     )
 
 
+def test_a_price_is_told_with_its_currency_or_that_none_is_stated(demo):
+    name = str(demo.records_tables["nursery"].query("trees_available > 0")["cultivar"].iloc[-1])
+    dossier = Comparison(demo, cultivar=name).dossier
+    (told,) = [told for label, told in facts.facts(demo, dossier, "us") if label.startswith("Nursery offers")]
+    assert re.search(r"USD \d+\.\d\d a tree", told)
+    unsaid = replace(demo, currency="")
+    (told,) = [
+        told for label, told in facts.facts(unsaid, dossier, "us") if label.startswith("Nursery offers")
+    ]
+    assert re.search(r"\d+\.\d\d a tree \(currency not stated\)", told)
+    assert "USD" not in told
+
+
+def test_an_offer_without_a_price_says_so():
+    assert words.price(float("nan"), "USD", "a tree") == "price not stated"
+
+
 @pytest.mark.parametrize("market", ["roadside_stand", "long_distance_shipper", "low_acid_white_speciality"])
 def test_the_account_is_told_as_on_the_page(demo, market):
     asked = Comparison(demo, market=market)
@@ -111,9 +133,9 @@ def test_filters_are_told_in_words(demo):
     )  # fmt: skip
     told = words.filters_told(asked)
     assert told == (
-        "fruit type peach; flesh colour white or red; status released; picked in 1–15 Jul; picked in at least 3 seasons"
+        "fruit type peach; flesh colour white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
     )
-    assert "1–15 Jul" in _described("ripening", Filters(ripening=("07a",)))
+    assert "Jul 1–15" in _described("ripening", Filters(ripening=("07a",)))
     assert words.filters_told(Comparison(demo)) == "none"
 
 

@@ -6,12 +6,10 @@ import csv
 from collections.abc import Sequence
 from dataclasses import replace
 from difflib import get_close_matches
-from pathlib import Path
 
-from dashboard.catalogue import Catalogue
+from dashboard.catalogue import Catalogue, with_market
 from dashboard.comparison import Comparison, known_values
 from dashboard.handout.ripening import site_key
-from dashboard.market import read_market
 
 FIRST = 30  # of the ranking, where nobody was put on a shortlist
 
@@ -19,15 +17,13 @@ FIRST = 30  # of the ranking, where nobody was put on a shortlist
 def asking(
     catalogue: Catalogue, market: str = "", shortlist: str = "", site: str = "", units: str = "us"
 ) -> Comparison:
-    """``market`` is a key or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
+    """``market`` is a key, a title or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
     ``site`` a key or a name.
 
     MarketError or ValueError, one sentence, for what is not there.
     """
-    if market and market not in catalogue.markets:
-        profile = read_market(_profile(catalogue, market))
-        catalogue = replace(catalogue, markets={**catalogue.markets, profile.key: profile})
-        market = profile.key
+    if market:
+        catalogue, market = with_market(catalogue, market)
     known = known_values(catalogue)
     key = site_key(catalogue, site) if site else ""
     if key not in known["site"]:
@@ -48,15 +44,6 @@ def from_ranking(asked: Comparison) -> bool:
     """Whether the shortlist is what the ranking begins with, and not somebody's choice."""
     first = tuple(str(name) for name in asked.ranking.index[: len(asked.shortlist)])
     return asked.shortlist == first
-
-
-def _profile(catalogue: Catalogue, market: str) -> Path:
-    place = Path(market)
-    if place.suffix == ".toml" or place.exists():
-        return place
-    raise ValueError(
-        f"There is no market {market!r}; there are {', '.join(catalogue.markets) or 'none'}, or name a profile ending in .toml."
-    )
 
 
 def _parted(shortlist: str) -> list[str]:

@@ -12,6 +12,7 @@ from dashboard.handout.columns import Cell, Column, Page, Rows
 from dashboard.handout.paper import lacking
 from dashboard.handout.sheets import Section
 from dashboard.handout.tables import CAUTIONS
+from dashboard.ripening import date_label
 from dashboard.traits import TRAITS
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
@@ -49,7 +50,7 @@ def heading(asked: Comparison) -> str:
 
 
 def today() -> str:
-    return dt.date.today().isoformat()
+    return date_label(dt.date.today())
 
 
 def market_name(asked: Comparison) -> str:

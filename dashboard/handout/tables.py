@@ -20,6 +20,7 @@ from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
 from dashboard.ripening import day_label
 from dashboard.traits import CLASSES, TRAITS
+from dashboard.units import rounded
 
 FORETOLD = {
     "score": "Score (0 to 100)",
@@ -59,7 +60,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
         out["Why"] = [asked.reason(name) for name in rows.index]
     for column, label in (("first", "First pick, usual"), ("last", "Last pick, usual")):
         out[label] = ["" if day != day else day_label(day, south) for day in rows[column]]
-    out["Days from the check cultivar"] = rows["from_check"].round(1).tolist()
+    out["Days from the check cultivar"] = rounded(rows["from_check"], 1).tolist()
     for key, trait in TRAITS.items():
         unit, digits = trait.unit(asked.units), trait.decimals(asked.units) + 1
         heading = trait.heading(asked.units)
@@ -68,7 +69,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
             (f"{key}_low", f"{heading}, low"),
             (f"{key}_high", f"{heading}, high"),
         ):
-            out[name] = unit.from_si(rows[column].astype(float)).round(digits).tolist()
+            out[name] = rounded(unit.from_si(rows[column].astype(float)), digits).tolist()
     for column, label in (
         ("seasons", "Seasons"),
         ("sites", "Sites"),

@@ -18,6 +18,7 @@ from dashboard.handout.summary_page import question
 from dashboard.ripening import day_label
 from dashboard.ripening.model import KINDS
 from dashboard.traits import TRAITS
+from dashboard.units import rounded
 
 ENDS = (("first", "first_low", "first_high"), ("last", "last_low", "last_high"))
 
@@ -66,7 +67,7 @@ def traits(asked: Comparison) -> pd.DataFrame:
             own: Any = asked.values[key].loc[name]
             unit, digits = trait.unit(asked.units), trait.decimals(asked.units) + 1
             figures = {
-                label: round(float(unit.from_si(float(own[column]))), digits)
+                label: rounded(float(unit.from_si(float(own[column]))), digits)
                 for label, column in (("Estimate", "estimate"), ("Low", "low"), ("High", "high"))
             }
             counts = {column.capitalize(): int(own[column]) for column in ("fruit", "samples", "sites", "seasons")}  # fmt: skip
@@ -94,6 +95,6 @@ def season(asked: Comparison) -> pd.DataFrame:
                 known = window[end] == window[end]
                 for label, column in (("", end), (", low", low), (", high", high)):
                     row[f"{end.capitalize()} pick{label}"] = day_label(window[column], south) if known else ""
-            rows.append(row | {"Days from the check cultivar": round(float(window["from_check"]), 1), "Seasons of evidence": int(window["seasons"])})  # fmt: skip
+            rows.append(row | {"Days from the check cultivar": rounded(float(window["from_check"]), 1), "Seasons of evidence": int(window["seasons"])})  # fmt: skip
     table = pd.DataFrame(rows)
     return table.sort_values("Cultivar", kind="stable", ignore_index=True) if len(table) else table

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
@@ -55,6 +56,7 @@ class Declaration:
     not_used: NotUsed = ALL_USED  # headings, sheets and files that are left out on purpose
     south: bool = False  # any site lies south: a season begins in July of the year before
     refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # column: rule and suggestion
+    currency: str = ""  # of every price, its three letters (ISO 4217); "" where none is declared
 
     def refusal(self, column: str) -> tuple[str, str] | None:
         """Why a whole column cannot be used (rule, suggestion)."""
@@ -153,6 +155,7 @@ def declared(source: Source) -> tuple[Declaration, list[Problem]]:
         date_precision=_precision(items, tell),
         not_used=_not_used(items, tell),
         refused=refused,
+        currency=_currency(items, tell),
     ), problems
 
 
@@ -182,6 +185,20 @@ def _not_used(items: Mapping[str, object], tell) -> NotUsed:
         )
         return ALL_USED
     return NotUsed(tuple(name.strip() for name in names if name.strip()))
+
+
+def _currency(items: Mapping[str, object], tell) -> str:
+    given = items.get("currency")
+    written = str(given or "").strip()
+    if not written or re.fullmatch(r"[A-Za-z]{3}", written):
+        return written.upper()
+    tell(
+        "currency",
+        given,
+        "is not a currency's three letters (ISO 4217); prices are shown without one",
+        "write for example USD",
+    )
+    return ""
 
 
 def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[str, tuple[str, str]]]:

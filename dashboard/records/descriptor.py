@@ -78,6 +78,8 @@ def about(declaration: Declaration) -> dict[str, Any]:
         items["date_precision"] = declaration.date_precision
     if declaration.not_used.entries:
         items["not_used"] = list(declaration.not_used.entries)
+    if declaration.currency:
+        items["currency"] = declaration.currency
     return items
 
 

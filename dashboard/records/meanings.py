@@ -18,6 +18,7 @@ ABOUT_ITEMS = (
         "",
         "headings, sheets and files that are left out on purpose, with ; between them: samples: colour card; photo list",
     ),
+    ("currency", "", "of every price: three letters, for example USD; empty is told as currency not stated"),
     ("first_season", "", "dates before this year are refused; empty for no limit"),
     ("last_season", "", "dates after this year are refused; empty for no limit"),
     ("shape_low", 0, "lowest rating in use; likewise fuzz_low, red_low and attractiveness_low"),

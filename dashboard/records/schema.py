@@ -193,7 +193,7 @@ _TABLES = (
         _text("nursery", "who offers it", needed=True),
         _text("rootstock", "rootstock", needed=True),
         _text("season", "planting season of the offer", needed=True),
-        Column("price_per_tree", "number", "price of one tree, in the money of the data set", refuse=(0, 1000), flag=(1, 200)),
+        Column("price_per_tree", "number", "price of one tree, in the currency declared", refuse=(0, 1000), flag=(1, 200)),
         _whole("bundle", "trees in a bundle", (1, 10000)),
         _whole("trees_available", "trees that can be had", (0, 10_000_000)),
     )),

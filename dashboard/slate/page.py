@@ -14,6 +14,7 @@ from markupsafe import Markup
 from dashboard import style
 from dashboard.comparison import Comparison
 from dashboard.handout.tables import meanings
+from dashboard.ripening import date_label
 from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
 from dashboard.views.chances import about_ranking
@@ -33,7 +34,7 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         about=asked.catalogue,
         asked=asked,
         counted=qualify_told(asked),
-        on=(on or date.today()).isoformat(),
+        on=date_label(on or date.today()),
         told=market_told(asked.profile, asked.units) if asked.profile else (),
         basis=basis_told(asked),
         sure=about_ranking(asked),

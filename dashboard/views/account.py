@@ -8,9 +8,26 @@ from markupsafe import Markup
 from dashboard import reckoning
 from dashboard.comparison import Comparison
 from dashboard.facts import days_apart
+from dashboard.market import Market
 from dashboard.standins import SURE, Change
 from dashboard.traits import CLASSES, TRAITS
+from dashboard.views.differing import POINTS
 from dashboard.words import counted, evidence
+
+# What a stand-in is when it has more of a trait, and when it has less.
+CHANGED = {
+    "size": ("larger", "smaller"),
+    "firmness": ("firmer", "softer"),
+    "sugar": ("sweeter", "less sweet"),
+    "cheek_difference": ("cheeks differ more", "cheeks differ less"),
+    "roundness": ("deeper for its width", "shallower for its width"),
+    "red": ("redder", "less red"),
+    "attractiveness": ("more attractive", "less attractive"),
+    "shape": ("better in shape", "worse in shape"),
+    "fuzz": ("less fuzzy", "fuzzier"),
+    "split_pit": ("more split pits", "fewer split pits"),
+    "cracked_tip": ("more cracked tips", "fewer cracked tips"),
+}
 
 
 def account_told(asked: Comparison) -> Markup:
@@ -88,8 +105,20 @@ def _unsure(asked: Comparison, changes: tuple[Change, ...], unknown: tuple[str, 
 
 
 def _by(asked: Comparison, one: Change) -> str:
+    return changed(one, asked.profile, asked.units)
+
+
+def changed(one: Change, market: Market | None, system: str) -> str:
+    """``softer by 3.2 lbf, nearer the ideal``."""
     trait = TRAITS[one.trait]
-    unit = trait.unit(asked.units)
-    by = unit.from_si(one.by) - unit.from_si(0.0)  # a difference has no zero point of its own
-    by = round(by, trait.decimals(asked.units)) or 0.0  # no -0.00
-    return f"{trait.label.lower()} {by:+.{trait.decimals(asked.units)}f} {unit.symbol}".strip()
+    more, less = CHANGED[one.trait]
+    unit = POINTS.get(trait.quantity, trait.unit(system).symbol)
+    told = (
+        f"{more if one.by > 0 else less} by {trait.difference(abs(one.by), system).removeprefix('+')} {unit}"
+    )
+    aimed = market is not None and any(
+        wish.key == one.trait and wish.shape == "target" for wish in market.wishes
+    )
+    if not aimed or one.better is None:
+        return told.strip()
+    return f"{told.strip()}, {'nearer the ideal' if one.better else 'farther from the ideal'}"

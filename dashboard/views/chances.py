@@ -11,6 +11,7 @@ from dashboard.market import Limit
 from dashboard.market.verdict import QUALIFIES
 from dashboard.market.weighing import BY
 from dashboard.traits import CLASSES, TRAITS
+from dashboard.units import figure
 from dashboard.words import chance, counted, limit_told, listed
 
 MOST_NAMED = 5
@@ -85,7 +86,7 @@ def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> st
     exact = unit.from_si(float(bound)) / step  # rounded so that it still lets it in
     eased = (math.floor(exact + 1e-9) if end == "at_least" else math.ceil(exact - 1e-9)) * step
     return (
-        f"Asking {end.replace('_', ' ')} {eased:.{trait.decimals(system)}f} {unit.symbol}".strip()
+        f"Asking {end.replace('_', ' ')} {figure(eased, trait.decimals(system))} {unit.symbol}".strip()
         + " lets in"
     )
 

@@ -22,7 +22,7 @@ from dashboard.views.elements import Prose, RowTable
 from dashboard.views.listing import press
 from dashboard.views.twin import twin
 from dashboard.weeks import ClassWeeks
-from dashboard.words import listed, years_in_ten
+from dashboard.words import chance, listed, of_hundred, years_in_ten
 
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
@@ -118,11 +118,11 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
         {
             "id": str(name), "name": str(name), "look": "" if fit[name] else "out",
             "cells": [
-                "yes" if name in asked.shortlist else "no", str(name), f"{100 * chance:.0f} %", "yes" if name in counts else "no",
+                "yes" if name in asked.shortlist else "no", str(name), chance(part), "yes" if name in counts else "no",
                 str(known["status"][str(name)]), f"{asked.catalogue.windows['seasons'][str(name)]}", asked.reason(str(name)),
             ],
         }
-        for name, chance in found.head(MOST).items()
+        for name, part in found.head(MOST).items()
     ]  # fmt: skip
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
     return {
@@ -151,7 +151,7 @@ def boxes_view(asked: Comparison, _page: int) -> dict:
         "rows": [
             {
                 "id": kind, "name": "",
-                "cells": [kind, *(f"{count:.1f} ({100 * chance:.0f})" for count, chance in zip(counts, chances, strict=True))],
+                "cells": [kind, *(f"{count:.1f} ({of_hundred(part)})" for count, part in zip(counts, chances, strict=True))],
             }
             for kind, counts, chances in zip(grid.classes, grid.count, grid.chance, strict=True)
         ],

@@ -53,12 +53,11 @@ def sentence(told: Told, units: str) -> str:
 def _figures(told: Told, units: str) -> tuple[str, str]:
     """The difference with its unit, and between what it lies."""
     trait = TRAITS[told.trait]
-    unit, digits = trait.unit(units), trait.decimals(units)
-    by, low, high = (  # a difference has no zero point of its own
-        f"{unit.from_si(si) - unit.from_si(0.0):.{digits}f}".replace("-", "−")
+    by, low, high = (
+        trait.difference(si, units).replace("-", "−").removeprefix("+")
         for si in (told.by.estimate, told.by.low, told.by.high)
     )
-    return f"{by} {POINTS.get(trait.quantity, unit.symbol)}".strip(), f"{low} to {high}"
+    return f"{by} {POINTS.get(trait.quantity, trait.unit(units).symbol)}".strip(), f"{low} to {high}"
 
 
 def chance(of: float) -> str:

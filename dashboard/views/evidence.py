@@ -12,7 +12,7 @@ from dashboard.dossier import BESIDE_CHECKS
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.ripening import picked_label
 from dashboard.traits import FRUIT_TRAITS, TRAITS
-from dashboard.words import basis_told, counted, site_name
+from dashboard.words import basis_told, chance, counted, site_name
 
 PAGE = 12
 
@@ -53,13 +53,10 @@ def checks_view(asked: Comparison) -> dict:
         if told["refused"] or pd.isna(told["estimate"]):
             cells = [trait.label, "", "", "", str(told["refused"] or "Not measured.")]
         else:
-            zero = trait.unit(asked.units).from_si(0.0)  # a difference has no zero point of its own
-            low, high = (trait.unit(asked.units).from_si(told[end]) - zero for end in ("low", "high"))
-            by = trait.unit(asked.units).from_si(told["estimate"]) - zero
-            digits = trait.decimals(asked.units)
+            by, low, high = (trait.difference(told[end], asked.units) for end in ("estimate", "low", "high"))
             cells = [
-                trait.heading(asked.units), str(told["against"]), f"{by:+.{digits}f} ({low:+.{digits}f} to {high:+.{digits}f})",
-                f"{100 * told['above']:.0f} %", "" if told["together"] else "They never stood together; other cultivars join them.",
+                trait.heading(asked.units), str(told["against"]), f"{by} ({low} to {high})",
+                chance(told["above"]), "" if told["together"] else "They never stood together; other cultivars join them.",
             ]  # fmt: skip
         rows.append({"id": key, "name": trait.label, "cells": cells})
     return {

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from markupsafe import Markup
 
 from dashboard.comparison import Comparison, known_values
-from dashboard.market import Market
 from dashboard.ripening import half_label
 from dashboard.state import FILTERS, State
 from dashboard.traits import CLASSES
@@ -37,11 +37,11 @@ def filters(state: State, close: Callable[[], None] | None = None) -> Column:
 
     def show(*_parts) -> None:
         for boxes in (markets, others):
-            boxes.tell([told(state.comparison, group) for group in boxes.groups])
+            boxes.tell([told(state.comparison, group, state.kept) for group in boxes.groups])
 
-    def explain(market: Market | None, units: str) -> None:
-        told = (market.summary or market.name, *market_told(market, units)) if market else (NO_MARKET,)
-        about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in told))
+    def explain(*_parts) -> None:
+        lines = about_market(state.comparison)
+        about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
 
     live.follow(state, show, "counts", "market_counts", "market", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
@@ -83,18 +83,38 @@ def filter_groups(asked: Comparison) -> list[dict]:
     return [*made, *(group_of(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
 
 
-def told(asked: Comparison, group: dict) -> dict:
-    """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the chosen ones."""
+def about_market(asked: Comparison) -> tuple[str, ...]:
+    """What the market asks as it stands, line by line; what its file says of it need not hold of a changed one."""
+    market, base = asked.profile, asked.catalogue.markets.get(asked.market)
+    if market is None:
+        return (NO_MARKET,)
+    whose = market.summary or market.name
+    if asked.own and base:
+        before = f" Said of it before your changes: “{base.summary}”" if base.summary else ""
+        whose = f"{base.name}, with your changes.{before}"
+    return (whose, *market_told(market, asked.units))
+
+
+def told(asked: Comparison, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:
+    """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the
+    chosen ones; ``kept`` are the markets that would come back changed."""
     field = group["field"]
-    counts = {
-        "market": {key: count.qualify for key, count in asked.market_counts.items()},
-        **{key: {} for key in UNCOUNTED},
-        **asked.counts,
-    }[field]
+    left = list(
+        _left_by_market(asked, kept)
+        if field == "market"
+        else {**asked.counts, **dict.fromkeys(UNCOUNTED, {})}[field].values()
+    )
     chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
     picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
-    return {"left": list(counts.values()), "chosen": places}
+    return {"left": left, "chosen": places}
+
+
+def _left_by_market(asked: Comparison, kept: Mapping[str, tuple[str, ...]]) -> list[int]:
+    """How many qualify for each market, as it would come back."""
+    counts = asked.market_counts
+    changed = {key: replace(asked, market=key, own=own).own_count for key, own in kept.items() if key and own}
+    return [changed.get(key, count).qualify for key, count in counts.items()]
 
 
 def _label(field: str, value) -> str:
@@ -107,7 +127,7 @@ def _label(field: str, value) -> str:
 
 def _tick(state: State, field: str, values: list[str]) -> None:
     if field == "market":
-        state.choose(market=values[0], own=())  # another market starts as it is written
+        state.sell_to(values[0])
     elif field in UNCOUNTED:
         state.choose(**{field: values[0]})
     elif field == "seasons":

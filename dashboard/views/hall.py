@@ -142,6 +142,9 @@ class _Speaking:
             return
         spot, at = asked.spotlight, state.prepared_at
         named = at if 0 <= at < len(state.prepared) else -1
+        view = (
+            state.view_of(spot.name) if spot is not None else state.view
+        )  # a phone shows who is on the screen
         self.element.told = json.dumps(
             {
                 "open": True,
@@ -160,7 +163,7 @@ class _Speaking:
                 "strayed": state.strayed,
                 "listed": len(state.shortlist),
                 "view": state.prepared[named].name if named >= 0 else "",
-                "code": hall_words.code_told(self.opened_at, state.view) if self.opened_at else None,
+                "code": hall_words.code_told(self.opened_at, view) if self.opened_at else None,
             },
             ensure_ascii=False,
         )

@@ -16,6 +16,12 @@ from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.words import basis_told
 
 PAGE = 15
+# How a column is sorted, downwards and upwards, where it is not by the highest or the lowest figure.
+WAYS = {
+    "name": ("from Z to A", "from A to Z"),
+    "first": ("the latest first", "the earliest first"),
+    "seasons": ("the most seasons first", "the fewest seasons first"),
+}
 UPWARDS = ("name", "first")  # sorted from the first letter or day on; all else from the most down
 
 
@@ -69,16 +75,18 @@ def ranking(state: State) -> Column:
 
 def view(asked: Comparison, here: dict) -> dict:
     """One page of the table as plain text."""
-    rows = _sorted(asked.ranking, here["sort"])
+    columns = listing.columns(asked)
+    labels = {column["key"]: column["label"] for column in columns if column.get("sorts")}
+    sort = here["sort"] if here["sort"] and here["sort"][0] in labels else None
+    rows = _sorted(asked.ranking, sort)
     pages = max(1, math.ceil(len(rows) / PAGE))
     page = min(max(1, here["page"]), pages)
     part = rows.iloc[(page - 1) * PAGE : page * PAGE]
-    sort = list(here["sort"]) if here["sort"] else None
     return {
-        "title": title(asked),
-        "columns": listing.columns(asked),
+        "title": title(asked, _by_hand(sort, labels) if sort else ""),
+        "columns": columns,
         "rows": [listing.row(asked, name, values) for name, values in listing.written_rows(part)],
-        "page": page, "pages": pages, "total": len(rows), "sort": sort,
+        "page": page, "pages": pages, "total": len(rows), "sort": list(sort) if sort else None,
         "empty": asked.emptied.sentence if asked.emptied else "Nothing to show.",
     }  # fmt: skip
 
@@ -88,13 +96,21 @@ def first_places() -> dict:
     return group_of("top", "Chance of being among the", {top: f"first {top}" for top in TOPS}, single=True)
 
 
-def title(asked: Comparison) -> str:
-    order = (
-        "those that qualify first, then those that may, each by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
+def title(asked: Comparison, by_hand: str = "") -> str:
+    """``by_hand``: what it was sorted by on the page, if it was."""
+    by = (
+        "by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
         if asked.profile
         else "by name; choose a market to rank them"
     )
-    return f"Cultivars that pass your filters, {order}. Figures: {basis_told(asked)}, with 90 % interval."
+    first = "those that qualify first, then those that may, each " if asked.profile else ""
+    return f"Cultivars that pass your filters, {first}{by_hand or by}. Figures: {basis_told(asked)}, with 90 % interval."
+
+
+def _by_hand(sort: tuple[str, bool], labels: dict[str, str]) -> str:
+    key, up = sort
+    downwards, upwards = WAYS.get(key, ("the highest first", "the lowest first"))
+    return f"by “{labels[key]}”, {upwards if up else downwards}"
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:

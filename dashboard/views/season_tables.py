@@ -9,7 +9,7 @@ import numpy as np
 from dashboard.charts import calendar
 from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
-from dashboard.words import YEARS
+from dashboard.words import YEARS, chance
 
 PAGE = calendar.PAGE
 
@@ -29,7 +29,7 @@ def weeks_view(asked: Comparison, _page: int) -> dict:
             told.append(_most(by_day["chosen"], start))
         if cover is not None:
             at = np.isin(cover.days, days)
-            worst = f"{100 * float(cover.chance[at].min()):.0f} %" if at.any() else "–"
+            worst = chance(float(cover.chance[at].min())) if at.any() else "–"
             bare = any(gap.first <= days[-1] and gap.last >= days[0] for gap in cover.gaps)
             told += [worst, "gap" if bare else ""]
         rows.append({"id": str(start), "name": "", "cells": told})

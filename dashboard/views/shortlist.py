@@ -19,7 +19,7 @@ from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
-from dashboard.words import counted, listed, stretches, uncovering_told, years_in_ten
+from dashboard.words import counted, listed, of_hundred, stretches, uncovering_told, years_in_ten
 
 COPY = """
 if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
@@ -127,7 +127,7 @@ def _thinnest(cover: Cover, south: bool) -> str:
     outside = "Outside them it" if cover.gaps else "It"
     return (
         f" {outside} is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
-        f"fruit in {100 * least:.0f} years of 100."
+        f"fruit in {of_hundred(least)} of 100 years."
     )
 
 

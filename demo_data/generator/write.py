@@ -30,7 +30,9 @@ deviations of the noise (`variance_components.csv`). No record reader uses them;
 def declaration(seasons: tuple[int, int]) -> Declaration:
     """What a reader of the records has to be told once for the whole data set."""
     apart = NotUsed(("workbook.xlsx",))  # a share of the same records, for those who keep workbooks
-    return Declaration(title=TITLE, region=REGION, invented=True, seasons=seasons, not_used=apart)
+    return Declaration(
+        title=TITLE, region=REGION, invented=True, seasons=seasons, not_used=apart, currency="USD"
+    )
 
 
 def _write_csv(table: pd.DataFrame, path: Path) -> None:

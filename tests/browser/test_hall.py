@@ -217,7 +217,7 @@ def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
     there.goto(address)
     expect(pages.headline(there)).to_be_visible(timeout=pages.PATIENCE)
     assert pages.left(there) == int(Comparison(demo, market=MARKET, flesh_colour=("white",)).passes.sum())
-    there.get_by_role("tab", name="One cultivar").tap()
+    expect(there.locator('[role="tab"][aria-selected="true"]')).to_have_text("One cultivar")
     expect(there.get_by_role("heading", name=name, exact=True)).to_be_visible()
     expect(there.get_by_role("dialog")).to_have_count(0)
     phone.close()

@@ -53,7 +53,7 @@ def test_a_site_is_a_key_or_a_name(demo):
 @pytest.mark.parametrize(
     ("wanted", "told"),
     [
-        ({"market": "moon"}, "There is no market 'moon'; there are long_distance_shipper"),
+        ({"market": "moon"}, "There is no market 'moon'; there are long_distance_shipper (Long-distance shipper), "),
         ({"shortlist": "Trenirin"}, "There is no cultivar 'Trenirin' in these records; did you mean Trenirrin?"),
         ({"shortlist": "0"}, "There is no cultivar '0'"),
         ({"site": "moon"}, "No reading at a site 'moon'; there are readings at maravel, ondry, tessock."),

@@ -19,7 +19,7 @@ from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
-from dashboard.ripening import day_label
+from dashboard.ripening import date_label, day_label
 from dashboard.state import State
 from dashboard.views.account import account_told, costs_view
 from dashboard.views.evidence import chances_view, values_view
@@ -93,7 +93,7 @@ def test_the_summary_says_what_was_asked(made, asked):
     summary = pages(made)[0]
     catalogue = asked.catalogue
     for words in (
-        catalogue.records_title, "Invented example", catalogue.version, dt.date.today().isoformat(),
+        catalogue.records_title, "Invented example", catalogue.version, date_label(dt.date.today()),
         f"{int(asked.passes.sum())} of 355 sampled cultivars pass the filters", "Filters: none", "a shortlist of 4", *CAUTIONS,
     ):  # fmt: skip
         assert shown(words) in summary
@@ -137,7 +137,7 @@ def test_every_page_says_whose_when_which_market_and_that_it_holds_there_only(ma
     for number, page in enumerate(pages(made), start=1):
         for words in (
             "Invented example: Larrow Valley peach and nectarine trials",
-            f"Made {dt.date.today().isoformat()}; data version {asked.catalogue.version}; market: {market}",
+            f"Made {date_label(dt.date.today())}; data version {asked.catalogue.version}; market: {market}",
             "Trial results hold for the sites and seasons they come from.", f"page {number} of {count}",
         ):  # fmt: skip
             assert shown(words) in page

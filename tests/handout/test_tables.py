@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import re
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
@@ -191,3 +193,10 @@ def test_a_workbook_says_what_it_rests_on(catalogue):
         assert words in text, words
     for trait in TRAITS.values():
         assert trait.meaning in set(said.iloc[:, 1])
+
+
+def test_no_cell_of_a_file_is_minus_nought(catalogue):
+    same_day = replace(catalogue, windows=catalogue.windows.assign(from_check=-0.01))
+    for part in ("ranking", "shortlist"):
+        asked = Comparison(same_day, market="packer", shortlist=("Candover",))
+        assert not re.search(r"(?m)(^|,)-0(\.0*)?(,|$)", tables.csv(asked, part).decode("utf-8-sig"))

@@ -49,8 +49,8 @@ def test_every_day_of_the_season_is_the_date_in_the_calendar(south):
     for number in range(1, 366):
         day = first + timedelta(days=number - 1)
         assert day_of(day.month, day.day, south) == number
-        assert day_label(number, south) == f"{day.day} {day:%b}"
-        assert day_label(number, south, form="long") == f"{day.day} {day:%B}"
+        assert day_label(number, south) == f"{day:%b} {day.day}"
+        assert day_label(number, south, form="long") == f"{day:%B} {day.day}"
 
 
 def test_a_southern_season_runs_over_new_year_without_a_break():
@@ -70,8 +70,8 @@ def test_a_date_that_is_in_no_calendar_is_refused(month, day):
 
 
 def test_a_fraction_of_a_day_is_written_as_the_nearest_day():
-    assert day_label(195.4) == "14 Jul"
-    assert day_label(195.5) == "15 Jul"
+    assert day_label(195.4) == "Jul 14"
+    assert day_label(195.5) == "Jul 15"
     assert day_label(np.nan) == "–"
 
 
@@ -146,8 +146,8 @@ def test_half_months_cover_the_year_once_each(south):
 
 
 def test_half_months_are_labelled_by_their_days():
-    assert half_label("07a") == "1–15 Jul"
-    assert half_label("02b") == "16–28 Feb"
+    assert half_label("07a") == "Jul 1–15"
+    assert half_label("02b") == "Feb 16–28"
 
 
 def test_half_months_on_offer_run_from_the_first_pick_to_the_last():

@@ -7,8 +7,11 @@ from dataclasses import replace
 import pytest
 
 from dashboard.comparison import Comparison
+from dashboard.market import Market, Wish
+from dashboard.standins import Change
 from dashboard.traits import TRAITS
-from dashboard.views.account import account_told, costs_view, stand_ins_view
+from dashboard.units import N_PER_LBF
+from dashboard.views.account import CHANGED, account_told, changed, costs_view, stand_ins_view
 from dashboard.words import chance
 
 
@@ -55,11 +58,34 @@ def test_each_stand_in_has_its_gains_and_losses(asked):
     for row, one in zip(view["rows"], asked.stand_ins, strict=True):
         gains, loses, unsure = row["cells"][3:6]
         for change in one.changes:
-            label = TRAITS[change.trait].label.lower()
+            more, less = CHANGED[change.trait]
+            word = more if change.by > 0 else less
             sure = change.sure >= 0.9
-            assert (label in gains) == (sure and change.better is True)
-            assert (label in loses) == (sure and change.better is False)
-            assert (label in unsure) == (not sure or change.better is None)
+            assert (f"{word} by" in gains) == (sure and change.better is True)
+            assert (f"{word} by" in loses) == (sure and change.better is False)
+            if not sure:
+                assert TRAITS[change.trait].label.lower() in unsure.partition("not surely different: ")[2]
+            elif change.better is None:
+                assert f"{word} by" in unsure
+
+
+@pytest.mark.parametrize(
+    ("trait", "by", "better", "system", "told"),
+    [
+        ("firmness", -3.2 * N_PER_LBF, True, "us", "softer by 3.2 lbf, nearer the ideal"),
+        ("firmness", 3.2 * N_PER_LBF, False, "us", "firmer by 3.2 lbf, farther from the ideal"),
+        ("sugar", -1.25, False, "si", "less sweet by 1.2 °Brix"),
+        ("red", 1.0, True, "us", "redder by 1.0 points of 10"),
+        ("split_pit", -4.0, True, "us", "fewer split pits by 4 of 100 fruit"),
+    ],
+)
+def test_a_change_is_told_by_what_it_is_not_by_its_sign(trait, by, better, system, told):
+    market = Market("m", "M", "", (), (Wish("firmness", "target", 20.0, 50.0, 80.0), Wish("sugar", "larger", 8.0, 15.0, 15.0)))  # fmt: skip
+    assert changed(Change(trait, by, 0.95, better), market, system) == told
+
+
+def test_every_trait_has_its_two_words():
+    assert set(CHANGED) == set(TRAITS)
 
 
 def test_without_a_market_or_a_cultivar_there_is_no_account(demo):

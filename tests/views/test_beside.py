@@ -199,7 +199,7 @@ def test_the_photograph_stands_below_the_drawing(tmp_path):
     (folder / "photos" / "S2.png").write_bytes(b"\x89PNG\r\n\x1a\n")
     words = str(fruit_told(Comparison(catalogues.load(folder), beside=("Alvane", "Brintel"))))
     assert re.findall(r'<img class="photo" src="([^"]*)" alt="([^"]*)">', words) == [
-        ("data:image/png;base64,iVBORw0KGgo=", "Photograph of Alvane, High field, 5 Jul 2024")
+        ("data:image/png;base64,iVBORw0KGgo=", "Photograph of Alvane, High field, Jul 5, 2024")
     ]
     assert words.count("no photo on record") == 1
 

@@ -9,7 +9,17 @@ from dashboard.state import State
 from dashboard.traits import FRUIT_TRAITS, TRAITS
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import RowTable
-from dashboard.views.evidence import fruit_view, samples_view
+from dashboard.views.evidence import checks_view, fruit_view, samples_view
+
+
+def test_no_difference_from_the_checks_is_told_as_certain(demo):
+    told = {
+        row["cells"][3]
+        for name in demo.cultivars.index
+        for row in checks_view(Comparison(demo, cultivar=str(name)))["rows"]
+    }
+    assert {"over 99 %", "under 1 %"} < told
+    assert not told & {"100 %", "0 %"}
 
 
 @pytest.mark.parametrize("units", ["us", "si"])

@@ -52,7 +52,7 @@ def test_the_shortlist_says_where_it_is_thinnest_and_what_of_it_misses_a_limit(d
         day_label(day): chance for day, chance in zip(cover.days, cover.chance, strict=True) if chance >= 0.6
     }
     assert thin
-    day, least = re.search(r"thinnest on (.*?): fruit in (\d+) years of 100", words).groups()
+    day, least = re.search(r"thinnest on (.*?): fruit in (\d+) of 100 years", words).groups()
     assert round(100 * thin[day]) == int(least) == round(100 * min(thin.values()))
     state.choose(market="", shortlist=())
     assert "thinnest" not in told(state)
@@ -78,8 +78,8 @@ def test_a_wanted_half_month_bounds_the_cover(demo):
     cover = Comparison(demo, shortlist=LIST, ripening=("07a", "07b")).cover
     assert (cover.span, day_label(cover.span[0]), day_label(cover.span[1])) == (
         (182.0, 212.0),
-        "1 Jul",
-        "31 Jul",
+        "Jul 1",
+        "Jul 31",
     )
 
 

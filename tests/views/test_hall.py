@@ -171,15 +171,24 @@ def test_a_tapped_mark_is_spoken_of_and_no_other_mark_is_dimmed(shown, catalogue
     assert all(list(rows.indices) == [3] for rows in spotted)
 
 
+def address_of(element) -> str:
+    return told(element)["code"]["address"]
+
+
 def test_the_code_is_for_the_ordinary_page_of_the_view_that_stands(shown, monkeypatch):
     state, element = shown
     monkeypatch.setenv(reach.LISTENS, "0.0.0.0")
     monkeypatch.setattr(reach, "own_address", lambda: "192.168.1.20")
     assert told(element)["code"] is None
     element._handle_msg({"act": "code", "at": "http://localhost:5006/"})
-    assert told(element)["code"]["address"] == "http://192.168.1.20:5006/?v=1&market=packer"
-    state.choose(flesh_colour=("white",))
-    assert told(element)["code"]["address"] == "http://192.168.1.20:5006" + "/" + state.view
+    first, *_, last = map(str, state.comparison.ranking.index)
+    start = "http://192.168.1.20:5006/?v=1&market=packer&cultivar="
+    assert address_of(element) == f"{start}{first.replace(' ', '+')}&tab=cultivar"
+    state.choose(
+        tab="season", cultivar=last
+    )  # whatever lies behind the hall, a phone shows who is on the screen
+    assert address_of(element) == f"{start}{last.replace(' ', '+')}&tab=cultivar"
+    assert state.tab == "season"
     element._handle_msg({"act": "code"})
     assert told(element)["code"] is None
 

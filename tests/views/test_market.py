@@ -191,6 +191,79 @@ def test_without_a_market_one_can_be_started_and_the_list_of_markets_shows_none_
     assert visit.told["parts"] == []
 
 
+def beside(visit: Visit, part) -> dict:
+    """What the page's filters tell: the words under the markets and the counts beside them."""
+    boxes, words = part[0], part[1]
+    return {
+        "left": json.loads(boxes.told)[0]["left"],
+        "chosen": json.loads(boxes.told)[0]["chosen"],
+        "said": str(words.object),
+    }
+
+
+def sells_to(part, market: str) -> None:
+    part[0]._handle_msg({"field": "market", "chosen": [market]})
+
+
+def test_another_market_and_back_keeps_what_was_changed(packer):
+    """Each market's changes are kept for the visit, told under its name, and counted beside it meanwhile."""
+    side = filters(packer.state)
+    packer.do([packer.part("limit", "Size"), "at_least", "2.75"])
+    own, changed = packer.state.own, beside(packer, side)
+    sells_to(side, "open")
+    assert (packer.state.market, packer.state.own) == ("open", ())
+    assert (
+        beside(packer, side)["left"] == changed["left"]
+    )  # the count beside the changed one is of the changed one
+    sells_to(side, "packer")
+    assert packer.state.own == own
+    assert packer.told["standing"] == "Packer, with your changes."
+    packer.do(act="back")
+    sells_to(side, "open")
+    sells_to(side, "packer")
+    assert packer.state.own == ()
+
+
+def test_the_words_under_the_markets_tell_the_changed_limit_and_that_it_was_changed(packer):
+    side = filters(packer.state)
+    assert "at least 2.50 in" in beside(packer, side)["said"]
+    assert "your changes" not in beside(packer, side)["said"]
+    packer.do([packer.part("limit", "Size"), "at_least", "2.75"])
+    said = beside(packer, side)["said"]
+    assert "at least 2.75 in" in said
+    assert "2.50" not in said
+    assert "Packer, with your changes." in said
+    assert (
+        "before your changes: “Large firm yellow fruit.”" in said
+    )  # what the file says need not hold any more
+
+
+def test_starting_afresh_forgets_what_was_changed(packer):
+    side = filters(packer.state)
+    packer.do([packer.part("limit", "Size"), "at_least", "2.75"])
+    packer.state.start_afresh()
+    sells_to(side, "packer")
+    assert packer.state.own == ()
+
+
+def test_an_own_market_that_is_taken_off_is_told_and_can_be_had_back(catalogue):
+    visit = Visit(catalogue)
+    side = filters(visit.state)
+    visit.do(act="add", what="wish", key="sugar")
+    own = visit.state.own
+    sells_to(side, "packer")
+    assert visit.state.notices == ("Your own market was taken off; Undo brings it back.",)
+    visit.state.undo()
+    assert (visit.state.market, visit.state.own) == ("", own)
+
+
+@pytest.mark.parametrize(("typed", "si"), [("2½", 63.5), ("2 ½", 63.5), ("2 1/2", 63.5), ("¾", 19.05)])
+def test_a_fraction_is_a_figure_however_it_is_typed(packer, typed, si):
+    packer.do([packer.part("limit", "Size"), "at_least", typed])
+    assert packer.told["fault"] is None
+    assert packer.state.comparison.profile.limits[1].at_least == pytest.approx(si)
+
+
 odd = st.none() | st.booleans() | st.integers() | st.text(max_size=9)
 message = st.fixed_dictionaries(
     {"tick": st.integers(0, 9)},
