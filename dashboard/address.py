@@ -10,6 +10,8 @@ from collections.abc import Iterable
 from typing import Any
 from urllib.parse import quote, unquote_plus
 
+from dashboard.records.names import nearest
+
 VERSION = 1
 LONGEST = 32_000  # characters; servers refuse a request line much longer than this
 MOST_NOTES = 5
@@ -66,7 +68,8 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        notes += [_left_out(words, item, known[field]) for item in missed]
+        for item in missed:  # those that are only counted in the end are not looked up
+            notes.append(_left_out(words, item, known[field]) if len(notes) < MOST_NOTES else "")
         if value is not None and field not in met:
             choices[field] = value
         met.add(field)
@@ -90,7 +93,9 @@ def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str
 
 def _left_out(words: str, item: str, known: Any) -> str:
     if isinstance(known, Iterable):
-        return f"This link asks for {words} {_short(item)}, which these records do not have; it was left out."
+        near = nearest(item, (value for value in known if isinstance(value, str)))
+        hint = f" Did you mean {_short(near)}?" if near else ""
+        return f"This link asks for {words} {_short(item)}, which these records do not have; it was left out.{hint}"
     return f"This link's line {_short(item)} was left out: {_short(known.fault(item), 200)[1:-1]}"
 
 
