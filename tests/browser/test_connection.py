@@ -155,6 +155,7 @@ def test_the_hall_comes_back_with_the_server(wire, through):
     page, port = through
     page.get_by_role("button", name="Hall view").press("Enter")
     page.wait_for_url("**/*look=hall*")
+    expect(page.get_by_role("dialog", name="Hall view")).to_be_visible()
     page.keyboard.press("ArrowRight")
     page.wait_for_url("**/*cultivar=*")
     named = page.locator("dialog h2.name").inner_text()
