@@ -7,9 +7,10 @@ one sentence each, in plain text.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from difflib import get_close_matches
 from typing import Any
 from urllib.parse import quote, unquote_plus
+
+from dashboard.records.names import nearest
 
 VERSION = 1
 LONGEST = 32_000  # characters; servers refuse a request line much longer than this
@@ -67,9 +68,8 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        notes += [
-            _left_out(words, item, known[field], near=place < MOST_NOTES) for place, item in enumerate(missed)
-        ]
+        for item in missed:  # those that are only counted in the end are not looked up
+            notes.append(_left_out(words, item, known[field]) if len(notes) < MOST_NOTES else "")
         if value is not None and field not in met:
             choices[field] = value
         met.add(field)
@@ -93,13 +93,13 @@ def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str
     return (good[0] if good else None), missed, len(good) > 1
 
 
-def _left_out(words: str, item: str, known: Any, near: bool) -> str:
-    """``near``: with the value whose spelling comes nearest."""
+def _left_out(words: str, item: str, known: Any) -> str:
     if isinstance(known, Iterable):
-        nearest = ""
-        if near and isinstance(known, Mapping) and (close := get_close_matches(item[:60], known, n=1)):
-            nearest = f" (the nearest is {_short(known[close[0]])})"
-        return f"This link asks for {words} {_short(item)}, which these records do not have{nearest}; it was left out."
+        near = nearest(item, (value for value in known if isinstance(value, str)))
+        if near and isinstance(known, Mapping):
+            near = str(known[near])
+        hint = f" Did you mean {_short(near)}?" if near else ""
+        return f"This link asks for {words} {_short(item)}, which these records do not have; it was left out.{hint}"
     return f"This link's line {_short(item)} was left out: {_short(known.fault(item), 200)[1:-1]}"
 
 

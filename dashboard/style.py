@@ -42,7 +42,9 @@ def mark_class(flesh_colour: str, shape_type: str) -> str:
     return f"{flesh} {'flat' if shape_type == 'flat' else 'round'}"
 
 
+# Where the reader's system picks the colours, a mark is still what it is in the picture; around it is white, whatever the ground.
 MARK_CSS = f"""
+@media (forced-colors: active) {{ .mark, .ring, .bar, .thin {{ forced-color-adjust: none; box-shadow: 0 0 0 2px {PAPER}; }} }}
 .mark {{ display: inline-block; width: 11px; height: 11px; border: 1.6px solid {INK}; border-radius: 50%;
   position: relative; vertical-align: -1px; box-sizing: border-box; }}
 .mark.flat {{ border-radius: 1px; transform: rotate(45deg) scale(.86); }}
@@ -183,6 +185,10 @@ TABS_CSS = (
   color: {QUIET}; font-weight: 500; white-space: nowrap; }}
 @media (hover: hover) {{ [role=tab]:hover {{ background: {WASH}; }} }}
 [role=tab][aria-selected=true] {{ color: {LEAF}; border-color: {LEAF}; }}
+@media (prefers-contrast: more) {{ [role=tab] {{ color: {INK}; }} [role=tab][aria-selected=true] {{ color: {INK}; font-weight: 700; box-shadow: inset 0 0 0 3px {INK}; }} }}
+@media (forced-colors: active) {{
+  [role=tab] {{ border-color: Canvas; }}
+  [role=tab][aria-selected=true] {{ forced-color-adjust: none; color: HighlightText; background: Highlight; border-color: Highlight; }} }}
 [role=tab]:focus-visible {{ outline-offset: -3px; }}
 @media (prefers-reduced-motion: no-preference) {{ .tabs {{ scroll-behavior: smooth; }} }}
 """

@@ -138,6 +138,21 @@ def test_a_name_written_twice_is_taken_once():
     assert followed("?v=1&shortlist=Aldermere,Aldermere")["shortlist"] == ("Aldermere",)
 
 
+def test_a_name_that_is_written_otherwise_comes_with_the_nearest_one():
+    for query in ("?v=1&cultivar=aldermer", "?v=1&shortlist=ALDER-MERE"):
+        choices, (note,) = address.read(query, KNOWN, DEFAULTS)
+        assert choices == {}
+        assert note.endswith("it was left out. Did you mean “Aldermere”?")
+
+
+def test_a_link_of_thousands_of_names_looks_up_those_that_are_told_alone(monkeypatch):
+    looked_up = []
+    monkeypatch.setattr(address, "nearest", lambda name, _names: looked_up.append(name) or "")
+    _, notes = address.read("?v=1&shortlist=" + ",".join(f"x{n}" for n in range(4000)), KNOWN, DEFAULTS)
+    assert len(looked_up) == address.MOST_NOTES
+    assert notes[-1] == f"{4000 - address.MOST_NOTES} further parts of this link could not be followed."
+
+
 @pytest.mark.parametrize("item", ["a%252Bb", "1%2B1"])
 def test_a_stranger_s_text_is_told_as_it_was_meant(item):
     (note,) = address.read(f"?v=1&cultivar=No+{item}", KNOWN, DEFAULTS)[1]

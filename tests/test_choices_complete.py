@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import json
 
-import panel_material_ui as pmui
 import pytest
 
 from dashboard.app import prepare
@@ -16,6 +15,7 @@ from dashboard.views.beside import beside
 from dashboard.views.cultivar import cultivar
 from dashboard.views.elements import ChoiceBoxes, RowTable
 from dashboard.views.filters import filters
+from dashboard.views.finding import Finder
 from dashboard.views.market import MarketEditor
 from dashboard.views.ranking import ranking
 from dashboard.views.season import season
@@ -117,7 +117,7 @@ def test_the_name_of_a_row_reaches_the_question(state):
 def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_ticked(state):
     state.choose(tab="beside")
     page = beside(state)
-    page.select(pmui.AutocompleteInput)[0].value = "Candover"
+    page.select(Finder)[0]._handle_msg({"take": "Candover"})
     assert state.comparison.beside == ("Candover",)
     assert ticked(page.select(ChoiceBoxes)[0], "beside") == ["Candover"]
 

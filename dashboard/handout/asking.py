@@ -5,11 +5,11 @@ from __future__ import annotations
 import csv
 from collections.abc import Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 
 from dashboard.catalogue import Catalogue, with_market
 from dashboard.comparison import Comparison, known_values
 from dashboard.handout.ripening import site_key
+from dashboard.records.names import alike, nearest
 
 FIRST = 30  # of the ranking, where nobody was put on a shortlist
 
@@ -52,12 +52,10 @@ def _parted(shortlist: str) -> list[str]:
 
 
 def _named(name: str, known: Sequence[str]) -> str:
-    """The cultivar of that name, whatever the case."""
-    if name in known:
-        return name
-    folded = {one.casefold(): one for one in known}
-    if name.casefold() in folded:
-        return folded[name.casefold()]
-    near = [folded[one] for one in get_close_matches(name.casefold(), folded, n=1)]
-    hint = f"did you mean {near[0]}?" if near else "see the names in the sheet cultivars."
+    """The cultivar of that name, whatever the case, hyphens and spaces, where only one is so called."""
+    same = [name] if name in known else alike(name, known)
+    if len(same) == 1:
+        return same[0]
+    near = " or ".join(same) or nearest(name, known)
+    hint = f"did you mean {near}?" if near else "see the names in the sheet cultivars."
     raise ValueError(f"There is no cultivar {name[:60]!r} in these records; {hint}")

@@ -4,11 +4,11 @@ be read, a profile's path too."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from difflib import get_close_matches
 from pathlib import Path
 
 from dashboard.market.profile import Market
 from dashboard.market.reading import read_market
+from dashboard.records.names import nearest
 
 
 def spellings(markets: Mapping[str, Market]) -> dict[str, str]:
@@ -34,8 +34,8 @@ def market_called(markets: Mapping[str, Market], said: str | Path) -> Market:
     place = Path(said)
     if place.suffix.lower() == ".toml" or place.is_file():
         return read_market(place)
-    close = get_close_matches(words.casefold(), ways, n=1)
-    known = [ways[close[0]]] if close else list(markets)
+    close = nearest(words, ways)
+    known = [ways[close]] if close else list(markets)
     told = ", ".join(f"{key} ({markets[key].name})" for key in known)
     hint = (
         f"did you mean {told}?"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard import beside as sides
@@ -18,6 +17,7 @@ from dashboard.views.beside_table import table_view
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.views.finding import Finder
 from dashboard.views.shortlist import CAUTION
 from dashboard.words import YEARS, listed, site_name
 
@@ -26,10 +26,7 @@ FIELD = "beside"
 
 def beside(state: State) -> Column:
     catalogue = state.comparison.catalogue
-    chooser = pmui.AutocompleteInput(
-        label="Set beside (type part of its name)", options=[str(name) for name in catalogue.cultivars.index], value="",
-        case_sensitive=False, search_strategy="includes", min_characters=1, width=320,
-    )  # fmt: skip
+    chooser = Finder(catalogue, lambda name: add(name), label="Set beside (type part of its name)", width=340)
     names = ChoiceBoxes(lambda _field, kept: keep(kept), margin=(5, 10))
     offer = live.button(
         "Set these side by side", lambda: state.choose(beside=state.comparison.offered), variant="contained"
@@ -42,11 +39,8 @@ def beside(state: State) -> Column:
         state.choose(beside=(*ticked, *(found.left_out if found else ())))  # the next one moves up
 
     def add(name: str) -> None:
-        if name in catalogue.cultivars.index and len(state.beside) < sides.MOST:
+        if len(state.beside) < sides.MOST:
             state.choose(beside=(*state.beside, name))
-        chooser.value = ""
-
-    chooser.param.watch(live.at_once(lambda event: add(event.new) if event.new else None), "value")
 
     def chosen(asked: tuple[str, ...]) -> None:
         shown = asked[: sides.MOST]

@@ -6,7 +6,6 @@ from functools import partial
 from typing import Any
 
 import panel as pn
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.charts import calendar, standing
@@ -18,22 +17,14 @@ from dashboard.views.account import account_told, costs_view, stand_ins_view
 from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.views.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
+from dashboard.views.finding import Finder
 from dashboard.words import site_name
 
 
 def cultivar(state: State) -> Column:
     catalogue = state.comparison.catalogue
     here = {"page": 1}
-    chooser = pmui.AutocompleteInput(
-        label="Cultivar (type part of its name)", options=[str(n) for n in catalogue.cultivars.index], value=state.cultivar,
-        case_sensitive=False, search_strategy="includes", min_characters=1, width=320,
-    )  # fmt: skip
-    chooser.param.watch(
-        live.at_once(
-            lambda event: state.choose(cultivar=event.new) if event.new in state.known["cultivar"] else None
-        ),
-        "value",
-    )
+    chooser = Finder(catalogue, lambda name: state.choose(cultivar=name), value=state.cultivar, width=340)
     keep = live.button(
         "Put on the shortlist", lambda: state.keep(state.cultivar), variant="outlined", visible=False
     )

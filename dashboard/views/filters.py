@@ -99,11 +99,7 @@ def told(asked: Comparison, group: dict, kept: Mapping[str, tuple[str, ...]]) ->
     """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the
     chosen ones; ``kept`` are the markets that would come back changed."""
     field = group["field"]
-    left = list(
-        _left_by_market(asked, kept)
-        if field == "market"
-        else {**asked.counts, **dict.fromkeys(UNCOUNTED, {})}[field].values()
-    )
+    left = _left_by_market(asked, kept) if field == "market" else list(asked.counts.get(field, {}).values())
     chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
     picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]

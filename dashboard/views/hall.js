@@ -11,26 +11,32 @@ const PATIENCE = 2000; // milliseconds after which an answer is no longer waited
 export function render({ model, el }) {
   let now = { open: false };
   let waiting = 0;
+  let alone = false; // the connection is lost: only what needs no server goes on
+  let leaving = false;
+  let before; // who was spoken of before
   const send = (message) => {
     waiting = performance.now();
-    model.send_msg(message);
+    if (!alone) model.send_msg(message);
   };
 
-  // What a key does, in the order of the strip: key as shown, keys as pressed, word in the strip, sentence under "?".
+  // What a key does, in the order of the strip: key as shown, keys as pressed, word in the strip, sentence under "?"; and when it may.
   const here = () => location.origin + location.pathname;
+  const served = () => !alone;
   const ACTS = [
-    ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", () => send({ act: "step", by: -1 })],
-    ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", () => send({ act: "step", by: 1 })],
-    ["F", ["f"], "find", "find a cultivar by part of its name", () => find()],
-    ["S", ["s"], "shortlist", "put it on the shortlist, or take it off", () => send({ act: "keep" })],
-    ["T", ["t"], "other traits", "the next of three pictures: size, firmness and sugar against each other", () => send({ act: "picture" })],
-    ["U", ["u"], "undo", "take the last choice back", () => send({ act: "undo" }), () => now.undo],
-    ["R", ["r"], "redo", "make it again", () => send({ act: "redo" }), () => now.redo],
-    ["P", ["p"], "view before", "the prepared view before", () => send({ act: "view", by: -1 }), () => now.at > 0],
-    ["N", ["n"], "next view", "the next prepared view", () => send({ act: "view", by: 1 }), () => now.at < now.views - 1],
-    ["C", ["c"], "code", "a code with which a phone opens this view", () => send({ act: "code", at: here() })],
+    ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", () => send({ act: "step", by: -1 }), served],
+    ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", () => send({ act: "step", by: 1 }), served],
+    ["F", ["f"], "find", "find a cultivar by part of its name", () => find(), served],
+    ["S", ["s"], "shortlist", "put it on the shortlist, or take it off", () => send({ act: "keep" }), served],
+    ["T", ["t"], "other traits", "the next of three pictures: size, firmness and sugar against each other", () => send({ act: "picture" }), served],
+    ["U", ["u"], "undo", "take the last choice back", () => send({ act: "undo" }), () => served() && now.undo],
+    ["R", ["r"], "redo", "make it again", () => send({ act: "redo" }), () => served() && now.redo],
+    ["P", ["p"], "view before", "the prepared view before", () => send({ act: "view", by: -1 }), () => served() && now.at > 0],
+    ["N", ["n"], "next view", "the next prepared view", () => send({ act: "view", by: 1 }), () => served() && now.at < now.views - 1],
+    ["C", ["c"], "code", "a code with which a phone opens this view", () => encode(), () => served() || now.code],
+    ["↓", ["ArrowDown", "PageDown"], "down", "further down, where not all fits on the screen", () => scroll(1), () => left() > 1],
+    ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => scroll(-1), () => scrolling().scrollTop > 0],
     ["?", ["?"], "keys", "these keys", () => help()],
-    ["H", ["h"], "leave", "leave the hall view; Escape does it, too", () => send({ act: "leave" })],
+    ["H", ["h"], "leave", "leave the hall view; Escape does it, too", () => leave()],
   ].map(([shown, keys, word, sentence, act, may = () => true]) => ({ shown, keys, word, sentence, act, may }));
 
   const asked = make("p", { className: "asked" });
@@ -49,12 +55,10 @@ export function render({ model, el }) {
   const why = make("p", { className: "why" });
   const picked = make("p", { className: "picked" });
   const rests = make("p", { className: "rests" });
-  const spot = make("section", { className: "spot" }, name, place, make("div", { className: "beside" }, fruit, figures), stands, why, picked, rests);
+  const spot = make("section", { className: "spot" }, name, place, why, make("div", { className: "beside" }, fruit, figures), stands, picked, rests);
   spot.setAttribute("aria-live", "polite");
-  const field = make("input", { type: "text", autocomplete: "off", placeholder: "part of a cultivar's name" });
-  field.setAttribute("aria-label", "Find a cultivar by part of its name");
-  const hits = make("div", { className: "hits" });
-  const finding = make("div", { className: "over finding", hidden: true }, field, hits);
+  const finding = make("div", { className: "over finding", hidden: true });
+  const lost = make("div", { className: "lost" });
   const code = make("div", { className: "over code", hidden: true });
   const keys = make("div", { className: "over help", hidden: true }, make("h2", { textContent: "Keys" }),
     make("dl", {}, ...ACTS.map(({ shown, sentence }) => make("div", {}, make("dt", { textContent: shown }), make("dd", { textContent: sentence })))));
@@ -68,61 +72,85 @@ export function render({ model, el }) {
     one.button.addEventListener("click", () => one.act());
     strip.insertBefore(one.button, view);
   }
-  const dialog = make("dialog", { tabIndex: -1 }, asked, notices, make("div", { className: "stage" }, whole, spot), finding, code, keys, strip);
+  const dialog = make("dialog", { tabIndex: -1 }, asked, notices, make("div", { className: "stage" }, whole, spot), finding, code, keys, lost, strip);
   dialog.setAttribute("aria-label", "Hall view");
   el.append(dialog);
 
+  const field = () => finding.firstElementChild?.shadowRoot?.querySelector("input");
   function find() {
     keys.hidden = true;
+    uncode();
     finding.hidden = !finding.hidden;
-    field.value = "";
-    offer();
-    (finding.hidden ? dialog : field).focus();
+    if (finding.hidden) return dialog.focus();
+    const begin = () => (field() ? field().focus() : finding.hidden || requestAnimationFrame(begin));
+    begin();
   }
-  const found = () => {
-    const part = field.value.trim().toLowerCase();
-    if (!part) return [];
-    const all = model.names.filter((one) => one.toLowerCase().includes(part));
-    return all.sort((a, b) => Number(b.toLowerCase().startsWith(part)) - Number(a.toLowerCase().startsWith(part))).slice(0, 6);
-  };
-  function speak(one) {
+  dialog.addEventListener("taken", () => {
     finding.hidden = true;
     dialog.focus();
-    send({ act: "speak", name: one });
+  });
+  // What is scrolled: what lies over the picture, else what is told of the cultivar, on a narrow screen all of it.
+  const scrolling = () => [keys, code, finding].find((one) => !one.hidden) ?? (getComputedStyle(spot).overflowY === "auto" ? spot : dialog);
+  const left = () => scrolling().scrollHeight - scrolling().clientHeight - scrolling().scrollTop;
+  function scroll(way) {
+    scrolling().scrollBy({ top: way * 0.7 * scrolling().clientHeight });
+    offerKeys();
   }
-  function offer() {
-    const some = found();
-    const none = field.value.trim() && !some.length ? [make("p", { textContent: "No cultivar of that name." })] : [];
-    hits.replaceChildren(...none, ...some.map((one) => {
-      const at = make("button", { type: "button", textContent: one });
-      at.addEventListener("click", () => speak(one));
-      return at;
-    }));
-  }
-  field.addEventListener("input", offer);
   function help() {
     uncode();
     finding.hidden = true;
     keys.hidden = !keys.hidden;
+    offerKeys();
   }
   // One thing at a time lies over the picture.
-  const uncode = () => now.code && send({ act: "code" });
+  const uncode = () => now.code && encode();
+  function encode() {
+    send({ act: "code", at: here() });
+    if (alone) {
+      now.code = null;
+      drawCode();
+      offerKeys();
+    }
+  }
+  function leave() {
+    leaving = true;
+    send({ act: "leave" });
+    if (alone) leaveAlone();
+  }
+  // Without a server the page under the hall is as it was left; the address, from which it comes back, asks for the page.
+  function leaveAlone() {
+    now = { open: false };
+    dialog.close();
+    const query = location.search.replace(/([?&])look=hall(&|$)/, (_, before, after) => (after ? before : ""));
+    history.replaceState(history.state, "", location.pathname + query);
+    const bar = lost.firstElementChild;
+    if (!bar) return;
+    bar.append(" Until then it is as it was before the hall view.");
+    document.body.append(bar);
+  }
+  function loseConnection() {
+    if (!now.open) return;
+    alone = true;
+    lost.append(document.getElementById("connection-lost"));
+    finding.hidden = true;
+    offerKeys();
+    if (leaving) leaveAlone();
+  }
+  addEventListener("connection-lost", loseConnection);
+  model.on("remove", () => removeEventListener("connection-lost", loseConnection));
 
   function escape() {
     if (!finding.hidden) find();
     else if (!keys.hidden) help();
-    else if (now.code) send({ act: "code" });
-    else send({ act: "leave" });
+    else if (now.code) encode();
+    else leave();
   }
   const onKey = (event) => {
     if (!now.open || event.ctrlKey || event.altKey || event.metaKey) return;
     if (event.key === "Escape") {
       event.preventDefault();
       escape();
-    } else if (!finding.hidden && el.getRootNode().activeElement === field) {
-      const [first] = found();
-      if (event.key === "Enter" && first !== undefined) speak(first);
-    } else {
+    } else if (event.composedPath()[0].tagName !== "INPUT") {
       const one = ACTS.find((act) => act.keys.includes(event.key.length === 1 ? event.key.toLowerCase() : event.key));
       if (!one) return;
       event.preventDefault();
@@ -133,7 +161,7 @@ export function render({ model, el }) {
   document.addEventListener("keydown", onKey);
   model.on("remove", () => document.removeEventListener("keydown", onKey));
   dialog.addEventListener("cancel", (event) => event.preventDefault()); // Escape is a key of ours
-  dialog.addEventListener("close", () => { if (now.open) send({ act: "leave" }); });
+  dialog.addEventListener("close", () => { if (now.open) leave(); });
   let moved;
   dialog.addEventListener("mousemove", () => {
     dialog.classList.add("pointed");
@@ -158,6 +186,7 @@ export function render({ model, el }) {
   function draw() {
     now = JSON.parse(model.told);
     waiting = 0;
+    leaving = false;
     if (!now.open) {
       keys.hidden = finding.hidden = true;
       if (dialog.open) dialog.close();
@@ -196,11 +225,21 @@ export function render({ model, el }) {
       name.textContent = "No cultivar to speak of";
       for (const part of [place, why, picked, rests, fruit, figures, stands]) part.replaceChildren();
     }
+    view.textContent = now.views ? (now.at >= 0 ? `${now.at + 1} of ${now.views}${now.strayed ? ", changed" : ""}: ${now.view}` : `${now.views} prepared views`) : "";
+    spot.scrollTop = said?.name === before ? spot.scrollTop : 0;
+    before = said?.name;
+    drawCode();
+    offerKeys();
+  }
+  function offerKeys() {
     for (const one of ACTS) {
       one.button.disabled = !one.may();
       if (one.shown === "S") one.button.lastChild.textContent = now.listed ? `${one.word} (${now.listed})` : one.word;
     }
-    view.textContent = now.views ? (now.at >= 0 ? `${now.at + 1} of ${now.views}${now.strayed ? ", changed" : ""}: ${now.view}` : `${now.views} prepared views`) : "";
+  }
+  for (const one of [spot, dialog, keys, code, finding]) one.addEventListener("scroll", offerKeys);
+
+  function drawCode() {
     code.hidden = !now.code;
     if (!now.code) code.replaceChildren();
     if (now.code) {
@@ -214,10 +253,15 @@ export function render({ model, el }) {
     }
   }
   picture.append(model.get_child("picture"));
+  finding.append(model.get_child("finder"));
   const start = () => (el.isConnected ? draw() : requestAnimationFrame(start));
   start();
   model.on("told", draw);
-  const again = () => { if (now.open) dress(); };
+  const again = () => {
+    if (!now.open) return;
+    dress();
+    offerKeys();
+  };
   model.on("after_layout", again);
   window.addEventListener("resize", again);
   model.on("remove", () => window.removeEventListener("resize", again));

@@ -17,14 +17,17 @@ from dashboard.state import PAIRS, State
 from dashboard.views import hall_words, live
 from dashboard.views.boxes import Column
 from dashboard.views.elements import Element
+from dashboard.views.finding import Finder
 from dashboard.views.hall_dress import HALL_CSS
+
+FIND = "Find a cultivar by part of its name"
 
 
 class Hall(Element):
     """Everything in it but the picture is one text, ``told``; ``act(message)`` is called for a key or a press."""
 
     told = param.String(default='{"open": false}', doc="JSON of what is shown")
-    names = param.List(default=[], item_type=str, doc="every cultivar, to find one by part of its name")
+    finder = Child()
     picture = Child()
 
     _bundle = _esm = Path(__file__).with_name("hall.js")
@@ -66,7 +69,8 @@ class _Speaking:
         self.held.on_choose("cultivars", self._tapped)
         (figure,) = self.held.figures
         picture = pn.pane.Bokeh(figure, sizing_mode="stretch_both")
-        self.element = Hall(self._heard, names=list(self.row), picture=picture)
+        finder = Finder(catalogue, lambda name: state.choose(cultivar=name), label=FIND, large=True, margin=0)
+        self.element = Hall(self._heard, finder=finder, picture=picture)
         live.follow(state, self._limits, "bounds", "units", look="hall")
         live.follow(state, self._draw, "values", "units", look="hall")
         live.follow(state, self._dress, "fit", look="hall")
@@ -90,8 +94,6 @@ class _Speaking:
             state.undo()
         elif act == "redo":
             state.redo()
-        elif act == "speak":
-            state.choose(cultivar=str(msg.get("name")))
         elif act == "leave":
             state.choose(look="page")
         elif act == "code":

@@ -35,6 +35,10 @@ def test_names_are_found_whatever_their_case_and_kept_in_order_once(catalogue):
     assert asked.shortlist == ("Candover", "T 14-203", "Aldermere")
 
 
+def test_hyphens_and_spaces_in_a_name_are_free_where_one_alone_is_so_called(demo):
+    assert asking(demo, shortlist="k14227, K14 039").shortlist == ("K14-227", "K14-039")
+
+
 def test_a_name_with_a_comma_stands_in_quotation_marks(catalogue, summaries, fruit):
     from dashboard import catalogue as catalogues
 

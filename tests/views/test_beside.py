@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 
-import panel_material_ui as pmui
 import pytest
 
 from dashboard import catalogue as catalogues
@@ -16,6 +15,7 @@ from dashboard.views.beside import beside, fruit_told, table_view, told
 from dashboard.views.buttons import Button
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, RowTable
+from dashboard.views.finding import Finder
 from dashboard.views.shortlist import CAUTION, shortlist
 from dashboard.views.tradeoffs import tradeoffs
 from tests.browser import sets
@@ -31,8 +31,13 @@ def page(state) -> tuple[State, Watched]:
     return state, Watched(beside(state))
 
 
+def finder(watched: Watched) -> Finder:
+    (element,) = watched.layout.select(Finder)
+    return element
+
+
 def typed(watched: Watched, name: str) -> None:
-    watched.layout.select(pmui.AutocompleteInput)[0].value = name
+    finder(watched)._handle_msg({"take": name})
 
 
 def boxes(watched: Watched) -> tuple[ChoiceBoxes, list[str]]:
@@ -84,7 +89,7 @@ def test_six_are_the_most_and_it_is_said(page, catalogue):
     for name in names[:7]:
         typed(watched, name)
     assert state.comparison.beside == names[:6]
-    assert watched.layout.select(pmui.AutocompleteInput)[0].disabled
+    assert finder(watched).disabled
     assert "Six is the most" in said(watched.layout)
 
 

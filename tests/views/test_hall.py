@@ -110,13 +110,11 @@ def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
 KEYS = {
     "the next cultivar": ({"act": "step", "by": 1}, lambda s: s.cultivar == s.comparison.ranking.index[1]),
     "the star": ({"act": "keep"}, lambda s: s.shortlist == (s.comparison.spotlight.name,)),
-    "a cultivar by name": ({"act": "speak", "name": "Candover"}, lambda s: s.cultivar == "Candover"),
     "another picture": ({"act": "picture"}, lambda s: s.pair == "firmness_sugar" and "pair=firmness_sugar" in s.link),
     "leave": ({"act": "leave"}, lambda s: s.look == "page"),
     "a view": ({"act": "view", "by": 1}, lambda s: s.flesh_colour == ("white",) and s.look == "hall"),
     "nothing": ({"act": "no such"}, lambda s: s.link == "?v=1&market=packer&look=hall"),
     "a far step": ({"act": "step", "by": 10**9}, lambda s: s.cultivar == ""),
-    "no such name": ({"act": "speak", "name": "<b>"}, lambda s: s.cultivar == ""),
 }  # fmt: skip
 
 
@@ -126,6 +124,14 @@ def test_a_key_does_what_it_says(shown, message, holds):
     state.prepared = (View("white", "?v=1&market=packer&flesh_colour=white"),)
     element._handle_msg(message)
     assert holds(state)
+
+
+def test_a_cultivar_that_was_found_is_spoken_of(shown):
+    state, element = shown
+    element.finder._handle_msg({"take": "<b>"})
+    assert state.cultivar == ""
+    element.finder._handle_msg({"take": "Candover"})
+    assert state.cultivar == "Candover"
 
 
 def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(shown):
