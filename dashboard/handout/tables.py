@@ -128,7 +128,7 @@ def weeks_csv(asked: Comparison) -> bytes:
     ] if found else []  # fmt: skip
     heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least}, %"]
     market = asked.profile.name if asked.profile else "none"
-    asks = {
+    asks: dict[str, Any] = {
         "Market": market,
         "Status": ", ".join(asked.status) or "any",
         "Seasons of evidence": asked.seasons,

@@ -32,8 +32,9 @@ class Problem:
             self.file,
             f"sheet {self.sheet}" if self.sheet else "",
             f"row {self.row}" if self.row else "",
+            self.column,
         )
-        return ", ".join(part for part in (*parts, self.column) if part)
+        return seen(", ".join(part for part in parts if part))
 
     @property
     def sentence(self) -> str:
@@ -56,11 +57,14 @@ class RecordError(Exception):
 def quoted(value: str) -> str:
     """A value between quotation marks, shortened, with characters that cannot be seen written as \\x00."""
     shown = value if len(value) <= _LONGEST else value[: _LONGEST - 1] + "…"
-    return "“" + "".join(_visible(letter) for letter in shown) + "”"
+    return f"“{seen(shown)}”"
 
 
-def _visible(letter: str) -> str:
-    return letter if letter.isprintable() else letter.encode("unicode_escape").decode("ascii")
+def seen(text: str) -> str:
+    """Text with characters that cannot be seen written as \\x00."""
+    return "".join(
+        letter if letter.isprintable() else letter.encode("unicode_escape").decode("ascii") for letter in text
+    )
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:
