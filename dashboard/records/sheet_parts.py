@@ -13,7 +13,7 @@ from xml.parsers import expat
 
 from dashboard.records.plain_text import LONGEST
 
-MAX_ELEMENTS = 12_000_000  # of the whole workbook; a cell with a value takes two
+MAX_ELEMENTS = 10_000_000  # of the whole workbook; a cell with a value takes two
 MAX_TEXT = 50_000_000  # characters of all cells together
 MAX_STRINGS = 2_000_000
 _SPARSE, _LITTLE = (

@@ -17,8 +17,11 @@ from dashboard import address, prepared
 from dashboard.market import MarketError
 from dashboard.market.reading import market_of
 from dashboard.places import MARKETS
-from dashboard.records import RecordError, read
-from dashboard.records.report import check
+from dashboard.records import RecordError
+from dashboard.records.checking import checked
+from dashboard.records.declaration import declared
+from dashboard.records.findings import Findings
+from dashboard.records.sources import read_source
 from tests.records.small import DECLARED, tables, write_folder, write_workbook
 
 PARTS = (
@@ -52,11 +55,19 @@ def _parts() -> dict[str, bytes]:
         return {name: packed.read(name) for name in packed.namelist()}
 
 
-def _read(place: Path) -> None:
+def _read(place: Path, *wanted: str) -> None:
+    """What is written there, and the cells of the tables wanted."""
     try:
-        told(problem.sentence for problem in read(place).problems)
+        source = read_source(place)
     except RecordError as refused:
         told(problem.sentence for problem in refused.problems)
+        return
+    declaration, faults = declared(source)
+    told(problem.sentence for problem in [*source.problems, *faults])
+    for name in set(wanted) & set(source.sheets):
+        findings = Findings(source.sheets[name])
+        checked(source.sheets[name], declaration, findings)
+        told(problem.sentence for problem in findings.problems)
 
 
 def comma_file(content: bytes) -> None:
@@ -66,8 +77,7 @@ def comma_file(content: bytes) -> None:
     name = names[(content[:1] or b"\0")[0] % len(names)]
     sound = (folder / f"{name}.csv").read_bytes()
     (folder / f"{name}.csv").write_bytes(content[1:])
-    _read(folder)
-    check(folder)
+    _read(folder, name)
     (folder / f"{name}.csv").write_bytes(sound)
 
 
@@ -83,7 +93,7 @@ def workbook(content: bytes) -> None:
             for name, part in (_parts() | {PARTS[place]: content[1:]}).items():
                 packed.writestr(name, part)
         book.write_bytes(out.getvalue())
-    _read(book)
+    _read(book, "cultivars")
 
 
 def descriptor(content: bytes) -> None:
