@@ -85,7 +85,7 @@ def look_through(part: str, stream: BinaryIO, counted: Counted) -> None:
                     "the workbook holds more cells than are read from one", "save the tables as CSV (UTF-8)"
                 )
         parser.Parse(b"", True)
-    except expat.ExpatError:
+    except (expat.ExpatError, LookupError, UnicodeError):  # also an encoding that there is not
         raise _damaged() from None
     reading.close(part)
 
@@ -125,19 +125,16 @@ class _Reading:
             if self.texts and kind != "is":
                 self.listening = True
                 self.parser.CharacterDataHandler = self._characters
-            if kind == "t":
-                return
-            self.cells += 1
-            if self.row > self.last_row:
-                self.last_row = self.row
-            if self.column > self.last_column:
-                self.last_column = self.column
+            if kind != "t":
+                self.cells += 1
+                self._reach()
         elif kind == "row":
             self._row(_of(attributes, "r"))
         elif kind == "si":
             self._string()
         elif kind == "f":
             self.counted.formulas += 1
+            self._reach()
         elif kind == "sheet":
             self.counted.names[_of(attributes, "id")] = _of(attributes, "name")
         elif kind == "Relationship":
@@ -165,6 +162,12 @@ class _Reading:
         else:
             self.column += 1
         self.shared, self.texts = shared, shared or written
+
+    def _reach(self) -> None:
+        if self.row > self.last_row:
+            self.last_row = self.row
+        if self.column > self.last_column:
+            self.last_column = self.column
 
     def _row(self, written: str) -> None:
         try:
@@ -235,7 +238,7 @@ class _Reading:
     def close(self, part: str) -> None:
         self._text()
         self.counted.elements += self.elements
-        if self.cells:
+        if self.last_row:
             self.counted.beyond[part] = max(0, self.last_row * self.last_column - _SPARSE * self.cells)
 
 

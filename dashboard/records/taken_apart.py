@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Callable, Iterable, Iterator
 
-from dashboard.records.problems import Problem
+from dashboard.records.problems import Problem, Severity
 
 DELIMITERS = ",;\t"
 TOLD = 1000  # rows set aside that get a line each; further ones are told together
@@ -27,6 +27,17 @@ class _Aside:
         self.file = file
         self.faults: list[Problem] = []
         self.torn: list[Torn] = []
+        self.flags: list[Problem] = []
+        self.short: list[int] = []
+
+    def flag(self, number: int, value: str, rule: str, suggestion: str) -> None:
+        """A row that is read and may have been cut short."""
+        self.short.append(number)
+        if len(self.short) <= TOLD:
+            flag = Problem(
+                "flag", self.file, row=number, value=value[:_KEPT], rule=rule, suggestion=suggestion
+            )
+            self.flags.append(flag)
 
     def put(self, number: int, row: list[str], value: str, rule: str, suggestion: str) -> None:
         self.torn.append((number, tuple(cell[:_KEPT].strip(' \t"') for cell in row)))
@@ -38,16 +49,22 @@ class _Aside:
             self.faults.append(fault)
 
     def told(self) -> list[Problem]:
-        more = [number for number, _ in self.torn[TOLD:]]
-        if not more:
-            return self.faults
-        named = ", ".join(map(str, more[:_NAMED]))
-        rows = "row is" if len(more) == 1 else "rows are"
-        rule = f"{len(more):,} more {rows} set aside, for the same reasons as the {TOLD:,} above (rows {named} …)"
+        numbers = [number for number, _ in self.torn]
         return [
             *self.faults,
-            Problem("error", self.file, row=more[0], rule=rule, suggestion="correct those first"),
+            *self._further("error", numbers[TOLD:], "are set aside", "correct those first"),
+            *self.flags,
+            *self._further(
+                "flag", self.short[TOLD:], "have fewer cells than headings", "look at those first"
+            ),
         ]
+
+    def _further(self, severity: Severity, rows: list[int], are: str, suggestion: str) -> list[Problem]:
+        """What more than ``TOLD`` rows have in common is told of the rest together."""
+        if not rows:
+            return []
+        rule = f"{len(rows):,} more rows {are}, for the same reasons as the {TOLD:,} above (rows {', '.join(map(str, rows[:_NAMED]))} …)"
+        return [Problem(severity, self.file, row=rows[0], rule=rule, suggestion=suggestion)]
 
 
 def first_row(lines: Iterable[str]) -> list[str]:
@@ -109,7 +126,10 @@ def _line_by_line(lines: Iterator[str], delimiter: str, aside: _Aside) -> Iterat
 
 
 def _fitted(rows: Iterator[tuple[int, list[str]]], aside: _Aside) -> tuple[Grid, list[int]]:
-    """Rows with more filled cells than headings are set aside: their cells may stand under the wrong heading."""
+    """Rows with more filled cells than headings are set aside: their cells may stand under the wrong heading.
+
+    Rows that end before the last heading are read, and told: a file may have been cut short in them.
+    """
     width = 0
     kept: Grid = []
     numbers: list[int] = []
@@ -126,6 +146,13 @@ def _fitted(rows: Iterator[tuple[int, list[str]]], aside: _Aside) -> tuple[Grid,
                 'put a cell that holds a comma between quotation marks (")',
             )
         else:
+            if len(row) < width:
+                aside.flag(
+                    number,
+                    ", ".join(row),
+                    f"has {len(row)} cells under {width} headings; those that are not there are taken as empty",
+                    "look whether the row was cut short",
+                )
             kept.append(row if len(row) <= width else row[:width])
             numbers.append(number)
     return kept, numbers

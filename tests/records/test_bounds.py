@@ -81,6 +81,7 @@ BOOKS = {
     "far cell in single quotes": ({SHEET: after(b"<row r='1048576'><c r='XFD1048576'><v>1</v></c></row>")}, "the sheet fruit has cells far away"),
     "far cell spelled out": ({SHEET: after(b"<row><c r='&#88;FD1048576'><v>1</v></c></row>")}, "the sheet fruit has cells far away"),
     "far cell without its place": ({SHEET: after(b"<row r='1048576'>" + b"<c/>" * 16_000 + b"<c><v>1</v></c></row>")}, "the sheet fruit has cells far away"),
+    "far formula without a value": ({SHEET: after(b"<row r='1048576'><c r='XFD1048576'><f>1+1</f></c></row>")}, "the sheet fruit has cells far away"),
     "shared strings": ({STRINGS: lambda _: b"<sst " + MAIN + b">" + b"<si/>" * 2_500_000 + b"</sst>"}, "more texts than are read"),
     "a text used over and over": ({STRINGS: lambda content: content.replace(b"<t>", b"<t>" + b"x" * 32_000, 1), SHEET: one_text_in_many_cells}, "more than 50,000,000 characters"),
     "a text too long": ({STRINGS: lambda content: content.replace(b"<t>", b"<t>" + b"x" * 32_768, 1)}, "a cell has more than 32,767 characters"),
