@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import os
-import socket
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -126,33 +125,24 @@ def _serve(options: argparse.Namespace) -> int:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
     pages = {"/": "orchard_slate.ipynb", "/nursery": "nursery.ipynb"}
-    if not _free(options):
-        print(
-            f"port {options.port} on {options.address} is taken or not allowed; choose another with --port.",
-            file=sys.stderr,
-        )
+    refused = reach.refused(options.address, options.port)
+    if refused:
+        print(refused, file=sys.stderr)
         return 1
     print(
         f"Orchard Slate shows {source} at {reach.found_at(options.address, options.port, options.origin or ())}  (stop with Ctrl+C)",
         flush=True,
     )
-    serving.serve(
-        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
-        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
-        verbose=False,
-    )  # fmt: skip
+    try:
+        serving.serve(
+            {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
+            websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
+            verbose=False,
+        )  # fmt: skip
+    except OSError:  # taken since it was looked at
+        print(reach.taken(options.address, options.port), file=sys.stderr)
+        return 1
     return 0
-
-
-def _free(options: argparse.Namespace) -> bool:
-    """Whether the server may listen there; port 0 takes any."""
-    with socket.socket() as trial:
-        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)  # a port in its last wait is free
-        try:
-            trial.bind((options.address, options.port))
-        except (OSError, OverflowError):
-            return False
-    return True
 
 
 def _origins(options: argparse.Namespace) -> list[str] | None:
@@ -258,12 +248,15 @@ def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ())
     try:
         text = told()
         if out:
-            Path(out).write_text(text, encoding="utf-8", newline="")
+            places.put(Path(out), text.encode("utf-8"))
     except RecordError as error:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
-    except (ValueError, OSError) as fault:
+    except ValueError as fault:
         print(fault, file=sys.stderr)
+        return 1
+    except OSError as fault:
+        print(places.unwritten(Path(fault.filename or out or "output"), fault), file=sys.stderr)
         return 1
     print("\n".join(remarks), end="\n" if remarks else "", file=sys.stderr)
     print(f"{out}: {text.count(chr(10)) - 1} rows written" if out else text, end="\n" if out else "")
@@ -286,10 +279,7 @@ def _template(options: argparse.Namespace) -> int:
     try:
         write_template(target)
     except OSError as fault:
-        print(
-            f"{target}: cannot be written ({fault}); name a folder that is there and may be written to.",
-            file=sys.stderr,
-        )
+        print(places.unwritten(target, fault), file=sys.stderr)
         return 1
     print(f"{target} written: fill in the sheets, then run  orchard-slate check {target}")
     return 0

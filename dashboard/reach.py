@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import ipaddress
 import os
 import socket
@@ -94,3 +95,24 @@ def own_address() -> str:
         if not looped(found) and found != "0.0.0.0":
             return found
     return ""
+
+
+def refused(address: str, port: int) -> str:
+    """Why a server cannot listen there, in one sentence; "" where it can. Port 0 takes any that is free."""
+    instead = "name localhost, or 0.0.0.0 to let others in the room's network in"
+    if ":" in address:
+        return f"{address}: the page is served at addresses of the form 127.0.0.1 alone; {instead}."
+    try:
+        with socket.socket() as trial:
+            trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)  # a port in its last wait is free
+            trial.bind((address, port))
+    except (OSError, OverflowError, UnicodeError) as fault:
+        no_address = isinstance(fault, socket.gaierror | UnicodeError) or (
+            isinstance(fault, OSError) and fault.errno == errno.EADDRNOTAVAIL
+        )
+        return f"{address}: is no address of this machine; {instead}." if no_address else taken(address, port)
+    return ""
+
+
+def taken(address: str, port: int) -> str:
+    return f"port {port} on {address} is taken or not allowed; choose another with --port."

@@ -13,7 +13,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from dashboard import app, cli, places
+from dashboard import app, cli, places, reach
 from dashboard.places import demo_data
 from dashboard.traits import TRAITS
 from tests.records.small import tables, write_folder, write_workbook
@@ -97,6 +97,17 @@ def test_serving_where_another_server_listens_ends_with_1_and_says_so(folder):
     assert done.returncode == 1
     assert "Traceback" not in done.stderr
     assert "port" in done.stderr
+
+
+def test_a_port_taken_by_another_just_before_the_server_listens_is_told(folder, monkeypatch, capsys):
+    """Two servers that race for it: both saw it free."""
+    with socket.socket() as taken:
+        taken.bind(("localhost", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        monkeypatch.setattr(reach, "refused", lambda address, port: "")
+        assert cli.main(["serve", str(folder), "--port", str(port)]) == 1
+    assert capsys.readouterr().err.strip() == reach.taken("localhost", port)
 
 
 def test_the_template_is_a_workbook_of_every_sheet(tmp_path, capsys):

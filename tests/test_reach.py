@@ -7,7 +7,7 @@ import socket
 import pytest
 
 from dashboard import reach as reaching
-from dashboard.reach import ALONE, NOWHERE, Reach, found_at, own_address, reach
+from dashboard.reach import ALONE, NOWHERE, Reach, found_at, own_address, reach, refused
 
 
 @pytest.mark.parametrize(
@@ -101,3 +101,34 @@ def test_the_first_address_that_is_not_this_machine_alone_is_taken(monkeypatch, 
     monkeypatch.setattr(Socket, "networks", networks, raising=False)
     monkeypatch.setattr(socket, "socket", Socket)
     assert own_address() == found
+
+
+@pytest.mark.parametrize(
+    ("address", "told"),
+    [
+        ("::1", "::1: the page is served at addresses of the form 127.0.0.1 alone; name localhost"),
+        (
+            "192.0.2.7",
+            "192.0.2.7: is no address of this machine; name localhost",
+        ),  # for documents alone, RFC 5737
+        ("nowhere.invalid", "nowhere.invalid: is no address of this machine"),  # in no network, RFC 2606
+        ("x" * 300, "is no address of this machine"),
+    ],
+)
+def test_an_address_that_cannot_be_served_at_is_told_in_one_sentence(address, told):
+    said = refused(address, 0)
+    assert told in said
+    assert said.endswith(".")
+    assert "\n" not in said
+
+
+@pytest.mark.parametrize("port", [-1, 65_536])
+def test_a_port_that_there_is_not_is_told(port):
+    assert (
+        refused("localhost", port)
+        == f"port {port} on localhost is taken or not allowed; choose another with --port."
+    )
+
+
+def test_a_free_port_is_not_refused():
+    assert refused("localhost", 0) == ""

@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.catalogue import Catalogue
-from dashboard.handout.tables import plain
+from dashboard.handout.tables import comma_separated
 from dashboard.records.seasons import season_and_day
 from dashboard.ripening import date_label, day_label
 from dashboard.ripening.model import KINDS, ripening
@@ -152,9 +152,7 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, catalogu
 
 def text(table: pd.DataFrame) -> str:
     """Comma-separated; what a spreadsheet would take for a formula has an apostrophe before it."""
-    return table.assign(cultivar=[plain(name) for name in table["cultivar"]]).to_csv(
-        index=False, lineterminator="\n"
-    )
+    return comma_separated(table)
 
 
 def site_key(catalogue: Catalogue, site: str) -> str:

@@ -10,6 +10,10 @@ import numpy as np
 from dashboard.records.problems import Problem
 
 MAX_BYTES = 200_000_000
+MAX_COLUMNS = 100
+# The widest table here has seventeen columns. Every cell of a column that is not read is listed, so what stands far
+# to the right costs many times what is read.
+WIDE, MAX_BEYOND = 30, 1_000_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,6 +76,18 @@ class Source:
     about_sheet: str = ""
     problems: list[Problem] = field(default_factory=list)
     version: str = ""
+
+
+def too_wide(columns: int, rows: int) -> tuple[str, str] | None:
+    """Why a table of this size is not read (rule and suggestion), or None."""
+    if columns <= WIDE or (columns <= MAX_COLUMNS and (columns - WIDE) * rows <= MAX_BEYOND):
+        return None
+    most = MAX_COLUMNS if columns > MAX_COLUMNS else WIDE
+    lost = "; see whether the line breaks were lost" if rows == 1 else ""
+    return (
+        f"the table has {columns:,} columns and {rows:,} rows, and no more than {most} columns of that many rows are read",
+        f"take out the columns that are not of the table{lost}",
+    )
 
 
 def sheet_of(

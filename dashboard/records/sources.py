@@ -8,9 +8,10 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from dashboard.records.comma_files import read_csv
+from dashboard.records.descriptor import TooMuchError, read_descriptor
 from dashboard.records.problems import Problem, RecordError, listed, quoted
 from dashboard.records.schema import REQUIRED, TABLES
-from dashboard.records.sheets import Sheet, Source, Stranger, sheet_of
+from dashboard.records.sheets import Sheet, Source, Stranger, sheet_of, too_wide
 from dashboard.records.workbooks import Grid, read_grids
 
 DECLARATION = "datapackage.json"
@@ -21,14 +22,16 @@ MEANINGS = "meanings"  # explains the columns in the empty workbook; holds no re
 
 def read_source(path: Path) -> Source:
     """The text of every table found; RecordError when there is nothing to read or a required table is not there."""
-    if path.is_dir():
-        source = _folder(path)
-    elif path.is_file():
-        source = _file(path)
-    else:
-        raise _refusal(
-            path, "there is no such folder or file", "name a folder of .csv tables or one .xlsx workbook"
-        )
+    try:
+        if path.is_dir():
+            source = _folder(path)
+        elif path.is_file():
+            source = _file(path)
+        else:
+            what = "is neither a folder nor a file" if path.exists() else "there is no such folder or file"
+            raise _refusal(path, what, "name a folder of .csv tables or one .xlsx workbook")
+    except OSError as error:
+        raise _refusal(path, f"cannot be opened ({error.strerror})", "see who may read it") from None
     absent = [name for name in REQUIRED if name not in source.sheets]
     if absent:
         told = {problem.file.lower() for problem in source.problems if problem.severity == "error"}
@@ -92,14 +95,14 @@ def _folder(path: Path) -> Source:
             source.strangers.append(Stranger(file.name, fault, sheet))
             source.unopened += [file.name] if sheet is None else []
         else:
-            sheet, problems, raw = _opened(file, table)
+            sheet, problems, version = _opened(file, table)
             source.problems += problems
             if sheet is None:
                 source.unopened.append(file.name)
             else:
                 source.sheets[table] = sheet
                 source.problems += _rowless(sheet)
-            digest.update(table.encode() + b"\0" + hashlib.sha256(raw).digest())
+            digest.update(table.encode() + b"\0" + version)
     _declare(path / DECLARATION, source, digest)
     source.version = digest.hexdigest()[:10]
     return source
@@ -183,16 +186,13 @@ def _declare(file: Path, source: Source, digest) -> None:
             source.problems.append(_no_file(file))
         return
     try:
-        raw = file.read_bytes()
-        content = json.loads(raw.decode("utf-8-sig"))
+        content, raw = read_descriptor(file)
         digest.update(raw)
         about = content.get("orchard_slate", {})
         source.about = {"title": content.get("title", ""), **about}
-    except (OSError, ValueError, AttributeError, TypeError, RecursionError) as error:
-        said = (
-            f"line {error.lineno}"
-            if isinstance(error, json.JSONDecodeError)
-            else "not the JSON of a data package"
+    except (OSError, ValueError, AttributeError, TypeError) as error:
+        said = {json.JSONDecodeError: f"line {getattr(error, 'lineno', 0)}", TooMuchError: str(error)}.get(
+            type(error), "not the JSON of a data package"
         )
         source.about = {}
         source.problems.append(
@@ -211,18 +211,22 @@ def _file(path: Path) -> Source:
         raise _refusal(
             path, "is not a workbook (.xlsx)", "name a folder of .csv tables or one .xlsx workbook"
         )
-    grids, problems, raw = read_grids(path)
+    grids, problems, version = read_grids(path)
     if not grids:
         raise RecordError(problems)
     source = Source(
         about_file=path.name,
         about_sheet=ABOUT,
         problems=problems,
-        version=hashlib.sha256(raw).hexdigest()[:10],
+        version=version.hex()[:10],
     )
     for name, grid in grids.items():
         table = _table(name)
-        if name.strip().lower() == ABOUT and source.about is None:
+        beyond = too_wide(len(grid[0]), len(grid)) if grid else None
+        if beyond:
+            source.problems.append(Problem("error", path.name, name, rule=beyond[0], suggestion=beyond[1]))
+            source.unopened.append(name)
+        elif name.strip().lower() == ABOUT and source.about is None:
             source.about = _items(grid, source)
         elif table in REQUIRED or (name.strip().lower() != MEANINGS and any(any(row) for row in grid)):
             sheet = sheet_of(table or name, path.name, name, grid, range(1, len(grid) + 1))

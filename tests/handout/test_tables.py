@@ -27,7 +27,8 @@ HOSTILE = {
     "Glenhollow": "桃 🍑 “a”",
     "Harrowmead": "\u202eright to left",
 }  # fmt: skip
-FORMULAS = [name for name in HOSTILE.values() if name[0] in "=+-@\t"]
+STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
+FORMULAS = [name for name in HOSTILE.values() if name.startswith(STARTS)]
 
 
 @pytest.fixture(scope="module")
@@ -140,9 +141,15 @@ def sheets_of(made: bytes) -> list[str]:
         return [book.read(name).decode() for name in book.namelist() if name.startswith("xl/worksheets/")]
 
 
+@pytest.mark.parametrize("start", STARTS)
+def test_every_text_of_a_comma_file_is_marked_where_it_starts_like_a_formula(start):
+    rows = pd.DataFrame({"row": [f"{start}1+1", "7"], "chance": [-1.5, 2.0]})
+    assert tables.comma_separated(rows) == f"row,chance\n'{start}1+1,-1.5\n7,2.0\n"
+
+
 def test_text_that_looks_like_a_formula_is_marked_as_text_in_comma_files(hostile):
     back = read_csv(tables.csv(Comparison(hostile), "ranking"))["Cultivar"]
-    assert not back.str.startswith(("=", "+", "-", "@", "\t", "\r")).any()
+    assert not back.str.startswith(STARTS).any()
     assert {"'" + name for name in FORMULAS} <= set(back)
 
 
