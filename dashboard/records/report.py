@@ -20,7 +20,7 @@ def check(path: str | Path) -> tuple[str, int]:
     The last line counts: "3 errors, 12 flags; 4,871 of 4,874 samples loaded".
     """
     try:
-        records = read(path)
+        records = read(path, thorough=True)
     except RecordError as error:
         return f"{written(error.problems)}\n{_counted(error.problems)}; nothing loaded", 1
     lines = [written(records.problems)] if records.problems else []

@@ -7,6 +7,7 @@ has become a new object, and only while the view's tab and look are on the scree
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import AbstractContextManager
 from functools import partial
 from typing import Any
@@ -16,6 +17,8 @@ import panel as pn
 from dashboard.ripening import written_for
 from dashboard.state import State
 from dashboard.views.buttons import Button
+
+_HANDS = ThreadPoolExecutor(max_workers=2, thread_name_prefix="aside")
 
 
 def as_read() -> AbstractContextManager[None]:
@@ -42,6 +45,21 @@ def at_once(act: Callable[..., None]) -> Callable[..., None]:
             pn.state.onload(lambda: pn.state.execute(partial(whole, *args), schedule=True))
 
     return once_it_stands
+
+
+def aside(work: Callable[[], Any], then: Callable[[Any], None]) -> None:
+    """``then(work())``, with ``work`` done beside the loop that answers everybody; where only one person is served, at once.
+
+    ``work`` touches nothing of the page.
+    """
+    document = pn.state.curdoc
+    if document is None or document.session_context is None:
+        then(work())
+        return
+    done = at_once(lambda future: then(future.result()))
+    _HANDS.submit(work).add_done_callback(
+        lambda future: document.add_next_tick_callback(lambda: pn.state.execute(partial(done, future)))
+    )
 
 
 def button(label: str, act: Callable[[], Any], **look: Any) -> Button:
