@@ -34,7 +34,7 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
     """The choices a link asks for, and a sentence for each part that could not be followed.
 
     ``known`` maps each field to the values it may take: a collection of strings or whole numbers, or what says by ``in`` whether it
-    knows one and by ``fault`` why it does not. ``defaults`` tells by its type whether a field holds one value or several.
+    knows one, by ``fault`` why it does not and by ``most`` how many it is asked about. ``defaults`` tells by its type whether a field holds one value or several.
     """
     query = query.lstrip("?")
     if not query:
@@ -46,6 +46,7 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
     choices: dict[str, Any] = {}
     notes: list[str] = []
     met: set[str] = set()
+    further = 0  # faults that are counted and not told
     for part in query.split("&"):
         field, _, text = part.partition("=")
         field = unquote_plus(field)
@@ -66,12 +67,13 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        notes += [_left_out(words, item, known[field]) for item in missed]
+        notes += [_left_out(words, item, known[field]) for item in missed[:MOST_NOTES]]
+        further += len(missed[MOST_NOTES:])
         if value is not None and field not in met:
             choices[field] = value
         met.add(field)
-    if len(notes) > MOST_NOTES:
-        notes[MOST_NOTES:] = [f"{len(notes) - MOST_NOTES} further parts of this link could not be followed."]
+    if (further := further + len(notes[MOST_NOTES:])) > 0:
+        notes[MOST_NOTES:] = [f"{further} further parts of this link could not be followed."]
     return choices, notes
 
 
@@ -81,8 +83,9 @@ def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str
         as_text = {str(value): value for value in known}
         good = [as_text[item] for item in items if item in as_text]
     else:  # not to be counted out: it says itself what it knows
-        good = [item for item in items if item in known]
-    missed = [item for item in items if item not in set(map(str, good))]
+        good = [item for item in items[: known.most] if item in known]
+    followed = set(map(str, good))
+    missed = [item for item in items if item not in followed]
     if isinstance(default, tuple):
         return tuple(dict.fromkeys(good)) or None, missed, False
     return (good[0] if good else None), missed, len(good) > 1

@@ -18,6 +18,11 @@ class _AtOnce:
         super().open()  # type: ignore[misc]
 
 
+# One visitor's message holds everybody while it is unpacked. The largest that is meant is a file of 250 kB, in base 64.
+MOST_SENT = 400_000  # bytes
+LIMITS = {"websocket_max_message_size": MOST_SENT, "http_server_kwargs": {"max_body_size": MOST_SENT}}
+
+
 def serve(pages: dict[str, str], **options: Any) -> None:
     """``panel.serve`` until it is stopped."""
     routes: list[Any] = list(per_app_patterns)
@@ -25,4 +30,4 @@ def serve(pages: dict[str, str], **options: Any) -> None:
         if issubclass(handler, WSHandler) and not issubclass(handler, _AtOnce):
             routes[place] = (path, type("AtOnce", (_AtOnce, handler), {}), *more)
     per_app_patterns[:] = routes
-    pn.serve(pages, **options)
+    pn.serve(pages, **{**LIMITS, **options})

@@ -27,7 +27,7 @@ def test_any_views_come_back_from_their_file(pairs):
         (b"view = ", "is not TOML"),
         (b"", "no view in it"),
         (b"view = 3", "no view in it"),
-        (b"x" * (LARGEST + 1), "more than the 1 MB"),
+        (b"x" * (LARGEST + 1), "more than the 250 kB"),
         (b"view = [1]", "view 1: is no table"),
         (b'[[view]]\nname = "A"\n', "view 1, address: is missing"),
         (b'[[view]]\nname = 3\naddress = "?v=1"\n', "view 1, name: is missing or no text"),

@@ -7,7 +7,7 @@ has become a new object, and only while the view's tab and look are on the scree
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import AbstractContextManager
 from functools import partial
 from typing import Any
@@ -18,6 +18,7 @@ from dashboard.ripening import written_for
 from dashboard.state import State
 from dashboard.views.buttons import Button
 
+BUSY = "A file is being read; open the next one when it is done."
 _HANDS = ThreadPoolExecutor(max_workers=2, thread_name_prefix="aside")
 
 
@@ -57,9 +58,42 @@ def aside(work: Callable[[], Any], then: Callable[[Any], None]) -> None:
         then(work())
         return
     done = at_once(lambda future: then(future.result()))
-    _HANDS.submit(work).add_done_callback(
-        lambda future: document.add_next_tick_callback(lambda: pn.state.execute(partial(done, future)))
-    )
+
+    def back(future: Future) -> None:
+        if document.session_context is not None:  # else the visitor has left
+            document.add_next_tick_callback(lambda: pn.state.execute(partial(done, future)))
+
+    _HANDS.submit(work).add_done_callback(back)
+
+
+class Hand:
+    """Work done ``aside`` for one visitor, one piece at a time: nobody fills the queue that all share."""
+
+    def __init__(self) -> None:
+        self._busy = False
+
+    def take(self, work: Callable[[], Any], then: Callable[[Any], None]) -> bool:
+        """Whether it was taken; not while another piece is being done."""
+        if self._busy:
+            return False
+
+        def ready(future: Future) -> None:
+            self._busy = False
+            then(future.result())
+
+        self._busy = True
+        aside(partial(_tried, work), ready)
+        return True
+
+
+def _tried(work: Callable[[], Any]) -> Future:
+    """What became of it, a fault included."""
+    tried: Future = Future()
+    try:
+        tried.set_result(work())
+    except Exception as fault:
+        tried.set_exception(fault)
+    return tried
 
 
 def button(label: str, act: Callable[[], Any], **look: Any) -> Button:
