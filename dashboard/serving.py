@@ -8,6 +8,8 @@ import panel as pn
 from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.ws import WSHandler
 
+from dashboard.handout import making
+
 
 class _AtOnce:
     """A message is written in several small pieces; by default the system holds back all but the first until that one
@@ -30,4 +32,5 @@ def serve(pages: dict[str, str], **options: Any) -> None:
         if issubclass(handler, WSHandler) and not issubclass(handler, _AtOnce):
             routes[place] = (path, type("AtOnce", (_AtOnce, handler), {}), *more)
     per_app_patterns[:] = routes
+    making.open_workshop()
     pn.serve(pages, **{**LIMITS, **options})

@@ -7,7 +7,7 @@ has become a new object, and only while the view's tab and look are on the scree
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from contextlib import AbstractContextManager
 from functools import partial
 from typing import Any
@@ -48,7 +48,7 @@ def at_once(act: Callable[..., None]) -> Callable[..., None]:
     return once_it_stands
 
 
-def aside(work: Callable[[], Any], then: Callable[[Any], None]) -> None:
+def aside(work: Callable[[], Any], then: Callable[[Any], None], hands: Executor = _HANDS) -> None:
     """``then(work())``, with ``work`` done beside the loop that answers everybody; where only one person is served, at once.
 
     ``work`` touches nothing of the page.
@@ -63,26 +63,26 @@ def aside(work: Callable[[], Any], then: Callable[[Any], None]) -> None:
         if document.session_context is not None:  # else the visitor has left
             document.add_next_tick_callback(lambda: pn.state.execute(partial(done, future)))
 
-    _HANDS.submit(work).add_done_callback(back)
+    hands.submit(work).add_done_callback(back)
 
 
 class Hand:
     """Work done ``aside`` for one visitor, one piece at a time: nobody fills the queue that all share."""
 
-    def __init__(self) -> None:
-        self._busy = False
+    def __init__(self, hands: Executor = _HANDS) -> None:
+        self.busy, self._hands = False, hands
 
     def take(self, work: Callable[[], Any], then: Callable[[Any], None]) -> bool:
         """Whether it was taken; not while another piece is being done."""
-        if self._busy:
+        if self.busy:
             return False
 
         def ready(future: Future) -> None:
-            self._busy = False
+            self.busy = False
             then(future.result())
 
-        self._busy = True
-        aside(partial(_tried, work), ready)
+        self.busy = True
+        aside(partial(_tried, work), ready, self._hands)
         return True
 
 
