@@ -139,7 +139,7 @@ def _holding(document: Any, marked: str) -> str:
         if isinstance(part, dict):
             inner = part.get("attributes", {}).get("data", {})
             texts = inner.get("attributes", {}).values() if isinstance(inner, dict) else ()
-            if "id" in part and any(isinstance(text, str) and marked in text for text in texts):
+            if "id" in part and any(isinstance(text, str | list) and marked in text for text in texts):
                 return part["id"]
             part = list(part.values())
         if isinstance(part, list):
