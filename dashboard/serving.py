@@ -20,8 +20,8 @@ class _AtOnce:
         super().open()  # type: ignore[misc]
 
 
-# One visitor's message holds everybody while it is unpacked. The largest that is meant is a file of 250 kB, in base 64.
-MOST_SENT = 400_000  # bytes
+# One visitor's message holds everybody while it is unpacked. The largest that is meant is a file of 120 kB, in base 64.
+MOST_SENT = 200_000  # bytes
 LIMITS = {"websocket_max_message_size": MOST_SENT, "http_server_kwargs": {"max_body_size": MOST_SENT}}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from typing import Any
 
-LARGEST = 250_000  # bytes; what the page sends in one piece, and a hundred times what a market needs
+LARGEST = 120_000  # bytes; what the page sends in one piece, and a hundred times what a market needs
 # A key costs the parser the square of its parts, and a key ends with its line; what sets this off takes it half a second.
 MOST_DOTTED = 10_000_000  # the squares of every line's full stops, together
 

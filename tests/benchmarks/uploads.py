@@ -68,11 +68,11 @@ def acts(names: list[str]) -> dict[str, tuple[str, Act | None]]:
     lists: list = [[]] * ((MOST_SENT - 2_000) // 4)
     return {
         "nothing": ("", sending(EDITOR, "", tick=1)),
-        "views: a key of 60,000 dots": (TAB, sending(LIST, "full stops", **file("bring", "a" + ".a" * 60_000 + "=1"))),
-        "views: 27,000 tables": (TAB, sending(LIST, "of which the first", **file("bring", "[[view]]\n" * 27_000))),
-        "market: as many keys as fit": ("", sending(EDITOR, "x.toml", tick=1, **file("open", "".join(f"k{n}=1\n" for n in range(30_000))))),
+        "views: a key of 50,000 dots": (TAB, sending(LIST, "full stops", **file("bring", "a" + ".a" * 50_000 + "=1"))),
+        "views: 13,000 tables": (TAB, sending(LIST, "of which the first", **file("bring", "[[view]]\n" * 13_000))),
+        "market: as many keys as fit": ("", sending(EDITOR, "x.toml", tick=1, **file("open", "".join(f"k{n}=1\n" for n in range(13_000))))),
         "a message of as many lists as fit": (TAB, sending(LIST, "", act="x", more=lists)),
-        "65,000 ticks": ("", sending(BOXES, "", field="own", chosen=["a"] * 65_000)),
+        "35,000 ticks": ("", sending(BOXES, "", field="own", chosen=["a"] * 35_000)),
         "a handout of 100 pages, the first file": (TAB + "&shortlist=" + listed, sending(FILES, "esm_event", make=4)),
         "a handout of 100 pages, a later one": (TAB + "&shortlist=" + listed, sending(FILES, "esm_event", make=4)),
         "a page that is opened": ("?v=1", None),
