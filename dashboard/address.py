@@ -36,7 +36,8 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
     """The choices a link asks for, and a sentence for each part that could not be followed.
 
     ``known`` maps each field to the values it may take: a collection of strings or whole numbers, a mapping of spellings to
-    values, or what says by ``in`` whether it knows one and by ``fault`` why it does not. ``defaults`` tells by its type whether a field holds one value or several.
+    values, or what says by ``in`` whether it knows one, by ``fault`` why it does not and by ``most`` how many it is asked about.
+    ``defaults`` tells by its type whether a field holds one value or several.
     """
     query = query.lstrip("?")
     if not query:
@@ -48,6 +49,7 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
     choices: dict[str, Any] = {}
     notes: list[str] = []
     met: set[str] = set()
+    further = 0  # faults that are counted and not told
     for part in query.split("&"):
         field, _, text = part.partition("=")
         field = unquote_plus(field)
@@ -68,13 +70,14 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        for item in missed:  # those that are only counted in the end are not looked up
-            notes.append(_left_out(words, item, known[field]) if len(notes) < MOST_NOTES else "")
+        told = missed[: max(0, MOST_NOTES + 1 - len(notes))]  # what is only counted in the end is not looked up
+        notes += [_left_out(words, item, known[field]) for item in told]
+        further += len(missed) - len(told)
         if value is not None and field not in met:
             choices[field] = value
         met.add(field)
-    if len(notes) > MOST_NOTES:
-        notes[MOST_NOTES:] = [f"{len(notes) - MOST_NOTES} further parts of this link could not be followed."]
+    if (further := further + len(notes[MOST_NOTES:])) > 0:
+        notes[MOST_NOTES:] = [f"{further} further parts of this link could not be followed."]
     return choices, notes
 
 
@@ -82,11 +85,11 @@ def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str
     """What can be followed of one field's items, the items that cannot, and whether one value was given several times."""
     if isinstance(known, Iterable):
         as_text = dict(known) if isinstance(known, Mapping) else {str(value): value for value in known}
-        there = as_text.keys()
+        there = set(as_text)
         good = [as_text[item] for item in items if item in there]
     else:  # not to be counted out: it says itself what it knows
-        there = known
-        good = [item for item in items if item in known]
+        good = [item for item in items[: known.most] if item in known]
+        there = set(good)
     missed = [item for item in items if item not in there]
     if isinstance(default, tuple):
         return tuple(dict.fromkeys(good)) or None, missed, False

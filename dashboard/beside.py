@@ -10,7 +10,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -21,7 +20,6 @@ from dashboard.catalogue import Basis, Catalogue
 from dashboard.estimates import COUNTS
 from dashboard.estimates.comparisons import Difference, difference
 from dashboard.estimates.many import SURE, holm, mistaken
-from dashboard.records.photos import located
 from dashboard.traits import TRAITS
 
 FEWEST, MOST = 2, 6  # what one screen holds: a choice of ours
@@ -62,7 +60,7 @@ class Told:
 class Photograph:
     site: str
     date: pd.Timestamp
-    path: Path
+    file: str  # as the records name it; whether it can be shown is not known yet
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +77,7 @@ class SideBySide:
     meanings: dict[
         str, tuple[str, ...]
     ]  # what a difference stands for, "over sites and seasons": in which traits
-    photographs: dict[str, Photograph]
+    photographs: dict[str, tuple[Photograph, ...]]  # of each that has any, the newest first
 
     @property
     def real(self) -> tuple[Told, ...]:
@@ -191,14 +189,14 @@ def _meanings(catalogue: Catalogue, differences: tuple[Told, ...]) -> dict[str, 
     return {meaning: tuple(traits) for meaning, traits in found.items()}
 
 
-def _photographs(catalogue: Catalogue, names: tuple[str, ...]) -> dict[str, Photograph]:
-    """The newest photograph of each that has one where it may be."""
+def _photographs(catalogue: Catalogue, names: tuple[str, ...]) -> dict[str, tuple[Photograph, ...]]:
     every = catalogue.records_tables.get("photos")
-    found: dict[str, Photograph] = {}
     if every is None:
-        return found
+        return {}
+    found: dict[str, list[Photograph]] = {}
     for row in every[every["cultivar"].isin(list(names)).to_numpy(dtype=bool)].itertuples():
         taken: Any = row
-        if taken.cultivar not in found and (path := located(catalogue.source, str(taken.photo))):
-            found[taken.cultivar] = Photograph(str(taken.site), taken.date, path)
-    return found
+        found.setdefault(str(taken.cultivar), []).append(
+            Photograph(str(taken.site), taken.date, str(taken.photo))
+        )
+    return {name: tuple(taken) for name, taken in found.items()}

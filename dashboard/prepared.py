@@ -10,14 +10,13 @@ a file is told in a sentence; the views that are sound are kept.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from dashboard import address
+from dashboard.market.toml_text import LARGEST, TomlError, toml_table
 
-LARGEST = 1_000_000  # bytes
 MOST = 200  # views
 LONGEST = 120  # characters of a name
 
@@ -33,13 +32,9 @@ def read(written: bytes, file: str = "views") -> tuple[tuple[View, ...], list[st
     if len(written) > LARGEST:
         return (), [too_large(len(written), file)]
     try:
-        table = tomllib.loads(written.decode("utf-8-sig"))
-    except UnicodeDecodeError:
-        return (), [f"{file}: is not text in UTF-8; save it as UTF-8."]
-    except (ValueError, RecursionError) as fault:
-        return (), [
-            f"{file}: is not TOML ({' '.join(str(fault).split())[:120]}); compare with one that the page saved."
-        ]
+        table = toml_table(written)
+    except TomlError as fault:
+        return (), [f"{file}: {fault}."]
     entries = table.get("view", [])
     if not isinstance(entries, list) or not entries:
         return (), [f"{file}: no view in it; a view begins with [[view]]."]
@@ -61,7 +56,7 @@ def read(written: bytes, file: str = "views") -> tuple[tuple[View, ...], list[st
 
 
 def too_large(size: int, file: str = "views") -> str:
-    return f"{file}: {size:,} bytes, more than the 1 MB a list of views may be; is it the right file?"
+    return f"{file}: {size:,} bytes, more than the {LARGEST // 1000} kB a list of views may be; is it the right file?"
 
 
 def written(views: Iterable[View]) -> str:
@@ -80,10 +75,16 @@ def named(views: Iterable[View], name: str, query: str) -> tuple[View, ...]:
         raise ValueError(f"The name has {len(name)} characters, more than {LONGEST}; write a shorter one.")
     made = View(name, query or f"?v={address.VERSION}")
     if any(one.name == name for one in views):
-        return tuple(made if one.name == name else one for one in views)
-    if len(views) >= MOST:
+        kept = tuple(made if one.name == name else one for one in views)
+    elif len(views) >= MOST:
         raise ValueError(f"There are {MOST} views already, the most there may be; take one off.")
-    return (*views, made)
+    else:
+        kept = (*views, made)
+    if len(written(kept).encode()) > LARGEST:  # its own file must be read again
+        raise ValueError(
+            f"The list would be more than the {LARGEST // 1000} kB it may be; take one off, or ask for less in this view."
+        )
+    return kept
 
 
 def moved(views: Iterable[View], place: int, by: int) -> tuple[View, ...]:

@@ -16,14 +16,15 @@ LONGEST = 300  # lines a file
 VAGUE = {"util", "utils", "helper", "helpers", "common", "base", "manager", "core"}
 SCREENS = ("param", "holoviews", "panel", "panel_material_ui", "bokeh")
 DATA = {
+    "PIL",
+    "markupsafe",
     "numpy",
     "pandas",
-    "scipy",
     "python_calamine",
-    "xlsxwriter",
-    "markupsafe",
     "rapidfuzz",
+    "scipy",
     "threadpoolctl",
+    "xlsxwriter",
 }
 # Below the line, layer by layer; a layer that is not named may use everything the package depends on.
 BELOW = {

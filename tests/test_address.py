@@ -170,3 +170,52 @@ def test_a_long_part_is_cut_and_control_characters_are_taken_out():
 def test_a_link_of_countless_bad_parts_does_not_fill_the_screen():
     _, notes = address.read("?v=1" + "&soil=clay" * 700, KNOWN, DEFAULTS)
     assert len(notes) <= 12
+
+
+class Lines:
+    """What a link may ask for and nobody can count out; it notes how often it is asked."""
+
+    most = 41
+
+    def __init__(self) -> None:
+        self.asked = 0
+
+    def __contains__(self, line: object) -> bool:
+        self.asked += 1
+        return str(line).startswith("good")
+
+    def fault(self, line: str) -> str:
+        self.asked += 1
+        return f"“{line}” is none"
+
+
+@pytest.mark.parametrize("line", ["good", "bad"])
+def test_of_thousands_of_lines_only_as_many_are_read_as_a_market_may_have(line):
+    known = Lines()
+    query = "?v=1&own=" + ",".join(f"{line}{n}" for n in range(3_000))
+    choices, notes = address.read(query, {"own": known}, {"own": ()})
+    assert known.asked <= 41 + address.MOST_NOTES
+    assert len(choices.get("own", ())) == (41 if line == "good" else 0)
+    assert len(notes) == address.MOST_NOTES + 1
+    left = 3_000 - (41 if line == "good" else 0) - address.MOST_NOTES
+    assert notes[-1] == f"{left} further parts of this link could not be followed."
+
+
+class Word(str):
+    """Notes how often it is written out or compared."""
+
+    touched = 0
+
+    def __str__(self) -> str:
+        Word.touched += 1
+        return str.__str__(self)
+
+
+def test_the_work_for_a_link_grows_with_its_length_and_no_faster():
+    def work(times: int) -> int:
+        Word.touched = 0
+        known = {"flesh_colour": (Word("yellow"),)}
+        address.read("?v=1&flesh_colour=" + "yellow," * times, known, {"flesh_colour": ()})
+        return Word.touched
+
+    assert work(400) <= 4 * work(100)

@@ -220,10 +220,10 @@ NEGATIVE = LIMITLESS + '[[wish]]\ntrait = "sugar"\nshape = "larger"\nfrom = 8\nt
     ("written", "told"),
     [
         (LIMITLESS, "no limit and no wish"), (IMPOSSIBLE, "is above at_most"), (UNKNOWN_TRAIT, "did you mean size?"),
-        (NEGATIVE, "must be above 0"), ("x" * 1_200_000, "larger than the 1 MB"), ("name = ", "is not TOML"),
+        (NEGATIVE, "must be above 0"), ("x" * 1_200_000, "larger than the 120 kB"), ("name = ", "is not TOML"),
         (None, "cannot be read"),
     ],
-    ids=["no limits", "impossible", "unknown trait", "negative weight", "1 MB", "no TOML", "no file"],
+    ids=["no limits", "impossible", "unknown trait", "negative weight", "120 kB", "no TOML", "no file"],
 )  # fmt: skip
 def test_a_profile_that_cannot_be_used_ends_with_1_and_one_sentence(written, told, tmp_path, capsys):
     place = tmp_path / "profile.toml"

@@ -27,7 +27,7 @@ def test_any_views_come_back_from_their_file(pairs):
         (b"view = ", "is not TOML"),
         (b"", "no view in it"),
         (b"view = 3", "no view in it"),
-        (b"x" * (LARGEST + 1), "more than the 1 MB"),
+        (b"x" * (LARGEST + 1), "more than the 120 kB"),
         (b"view = [1]", "view 1: is no table"),
         (b'[[view]]\nname = "A"\n', "view 1, address: is missing"),
         (b'[[view]]\nname = 3\naddress = "?v=1"\n', "view 1, name: is missing or no text"),
@@ -75,3 +75,13 @@ def test_a_view_moves_within_the_list_and_not_out_of_it():
     assert moved((one, two, three), 2, -1) == (one, three, two)
     for place, by in ((0, -1), (2, 1), (3, -1), (-1, 1)):
         assert moved((one, two, three), place, by) == (one, two, three)
+
+
+def test_a_list_is_kept_only_as_long_as_its_own_file_can_be_read_again():
+    views: tuple[View, ...] = ()
+    for place in range(23):  # of 5 kB each
+        views = named(views, f"V{place}", "?v=1&own=" + "a" * 5_000)
+    assert read(written(views).encode()) == (views, [])
+    for name, letters in (("one more", 5_000), ("V0", 30_000)):
+        with pytest.raises(ValueError, match="more than the 120 kB it may be; take one off"):
+            named(views, name, "?v=1&own=" + "a" * letters)

@@ -91,3 +91,61 @@ async def _frame(socket: WebSocketClientConnection) -> str | bytes:
     frame = await asyncio.wait_for(socket.read_message(), PATIENCE)
     assert frame is not None, "the server hung up"
     return frame
+
+
+class Guest:
+    """One open page over its websocket: ``async with Guest(url, query) as guest``; ``guest.document`` is what it was given."""
+
+    def __init__(self, url: str, query: str = ""):
+        self.url, self.query, self._number = url, query, 2
+
+    async def __aenter__(self) -> Guest:
+        page = await AsyncHTTPClient().fetch(self.url + self.query, request_timeout=PATIENCE)
+        token = re.search(r'"token":"([^"]+)"', page.body.decode())
+        assert token, "the page carries no session token"
+        address = self.url.replace("http", "ws") + "ws"
+        self.socket = await websocket_connect(address, subprotocols=["bokeh", token.group(1)])
+        await _answer(self.socket, "ACK")
+        await _say(self.socket, "PULL-DOC-REQ", {}, "1")
+        self.document = (await _answer(self.socket, "PULL-DOC-REPLY"))["doc"]
+        await _say(self.socket, "PATCH-DOC", {"events": [_event("document_ready", [])]}, "2")
+        return self
+
+    async def __aexit__(self, *_exception: object) -> None:
+        self.socket.close()
+
+    async def send(self, marked: str, **message: Any) -> str:
+        """A message of the element whose properties hold ``marked``; its number."""
+        self._number += 1
+        entries = [["model", {"id": _holding(self.document, marked)}], ["data", _map(message)]]
+        await _say(self.socket, "PATCH-DOC", {"events": [_event("data_event", entries)]}, str(self._number))
+        return str(self._number)
+
+    async def told(self, words: str) -> str:
+        """The first change the server sends that says ``words``."""
+        while words not in (text := json.dumps(await _answer(self.socket, "PATCH-DOC"), ensure_ascii=False)):
+            pass
+        return text
+
+
+def _map(message: dict[str, Any]) -> dict[str, Any]:
+    return {"type": "map", "entries": [list(entry) for entry in message.items()]}
+
+
+def _holding(document: Any, marked: str) -> str:
+    """The id of the element one of whose texts holds ``marked``."""
+
+    def look(part: Any) -> Any:
+        if isinstance(part, dict):
+            inner = part.get("attributes", {}).get("data", {})
+            texts = inner.get("attributes", {}).values() if isinstance(inner, dict) else ()
+            if "id" in part and any(isinstance(text, str | list) and marked in text for text in texts):
+                return part["id"]
+            part = list(part.values())
+        if isinstance(part, list):
+            return next((found for one in part if (found := look(one))), None)
+        return None
+
+    found = look(document)
+    assert found, f"no element holds {marked}"
+    return found

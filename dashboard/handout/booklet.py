@@ -31,11 +31,6 @@ def pdf(
     )
 
 
-def made(asked: Comparison, _part: str) -> bytes:
-    """``pdf``, asked for as the tables are."""
-    return pdf(asked)
-
-
 def sections(asked: Comparison) -> list[Section]:
     order = asked.shortlisted.sort_values("rank", kind="stable").index
     keys = {str(name): f"cultivar-{place}" for place, name in enumerate(order, start=1)}

@@ -38,11 +38,6 @@ def xlsx(asked: Comparison) -> bytes:
     return out.getvalue()
 
 
-def made(asked: Comparison, _part: str) -> bytes:
-    """``xlsx``, asked for as the tables are."""
-    return xlsx(asked)
-
-
 def summary(asked: Comparison) -> list[tuple[str, str]]:
     return [
         ("Records", words.records_name(asked.catalogue)),

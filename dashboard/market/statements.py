@@ -114,6 +114,8 @@ def _line(
 class Statements:
     """All lines that can be followed: what a link may ask for."""
 
+    most = MOST + 1  # one too many is told as such; no further one is read
+
     def __contains__(self, line: object) -> bool:
         return isinstance(line, str) and not self.fault(line)
 

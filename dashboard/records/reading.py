@@ -14,6 +14,7 @@ from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
 from dashboard.records.keys import known, located, named, once, told_apart
 from dashboard.records.not_used import entry
+from dashboard.records.photos import suspect_photos
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.schema import REQUIRED, TABLES
 from dashboard.records.sheets import Source
@@ -45,11 +46,12 @@ class Records:
         return {name: self.accounts[name].rows if name in self.accounts else 0 for name in TABLES}
 
 
-def read(path: str | Path) -> Records:
+def read(path: str | Path, thorough: bool = False) -> Records:
     """The records of a folder of .csv tables or of one .xlsx workbook.
 
     Cells and rows at fault are set aside and told in ``problems``; the rest loads. RecordError only when
-    nothing can be loaded: no such place, a required table missing or unusable, no cultivar left.
+    nothing can be loaded: no such place, a required table missing or unusable, no cultivar left. ``thorough``
+    looks at every pixel of the photographs, too.
     """
     source = read_source(Path(path))
     declaration, said = declared(source)
@@ -81,6 +83,8 @@ def read(path: str | Path) -> Records:
         if name == "sites":
             declaration = replace(declaration, south=bool((tables[name]["latitude_deg"] < 0).any()))
     suspect(tables, by_table, declaration)
+    if "samples" in by_table:
+        suspect_photos(tables["samples"], str(path), by_table["samples"], thorough)
     for findings in by_table.values():
         problems += findings.problems
         aside += findings.aside

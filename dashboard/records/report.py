@@ -23,7 +23,7 @@ def check(path: str | Path) -> tuple[str, int]:
     4,874 filled cells: 4,860 read, 14 set aside, 0 declared as not used".
     """
     try:
-        records = read(path)
+        records = read(path, thorough=True)
     except RecordError as error:
         causes = gathered(error.problems)
         return f"{written(causes)}\n{_counted(causes)}; nothing loaded", 1

@@ -145,7 +145,7 @@ _TABLES = (
         _rating("attractiveness", "the whole fruit as a buyer sees it; 10 most desirable"),
         _share("split_pit_pct", "share of fruit with a split stone"),
         _share("cracked_tip_pct", "share of fruit cracked at the tip"),
-        _text("photo", "file name of the photograph, in the folder photos beside the records; .jpg or .png, shown up to 2 MB"),
+        _text("photo", "file name of the photograph, in the folder photos beside the records; .jpg or .png, up to 20 MB; a semicolon parts several"),
         NOTE,
     ), required=True),
     Table("fruit", "one fruit of a sample", ("sample", "fruit"), (

@@ -9,8 +9,6 @@ from dashboard.beside import SideBySide
 from dashboard.charts import fruit as drawn
 from dashboard.charts import picking
 from dashboard.comparison import Comparison
-from dashboard.records.photos import embedded
-from dashboard.ripening import date_label
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.beside_table import table_view
@@ -18,8 +16,9 @@ from dashboard.views.boxes import Column, Wrapped
 from dashboard.views.differing import differing
 from dashboard.views.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.views.finding import Finder
+from dashboard.views.photographs import Shown, photographs, shown
 from dashboard.views.shortlist import CAUTION
-from dashboard.words import YEARS, listed, site_name
+from dashboard.words import YEARS, listed
 
 FIELD = "beside"
 
@@ -32,6 +31,7 @@ def beside(state: State) -> Column:
         "Set these side by side", lambda: state.choose(beside=state.comparison.offered), variant="contained"
     )
     heading, fruit, differs = Prose(), Prose(), Prose()
+    pictures: Shown = {}  # of those that stand there
     table = RowTable(lambda *_: None)
 
     def keep(ticked: list[str]) -> None:
@@ -59,9 +59,26 @@ def beside(state: State) -> Column:
             part.visible = found is not None
         if found is None:
             return
-        fruit.say(fruit_told(state.comparison))
+        draw_fruit(found)
         table.tell(table_view(state.comparison))
         differs.say(differing(state.comparison) + Markup('<p class="quiet small">{}</p>').format(CAUTION))
+
+    def draw_fruit(found: SideBySide) -> None:
+        """At once without the photographs that are still to be cleaned, and once more with them."""
+        missing = {name: taken for name, taken in found.photographs.items() if name not in pictures}
+
+        def arrived(cleaned: Shown) -> None:
+            if state.comparison.side_by_side is found:  # still asked for
+                kept = {**pictures, **cleaned}
+                pictures.clear()
+                pictures.update({name: kept[name] for name in found.photographs if name in kept})
+                fruit.say(fruit_told(state.comparison, pictures))
+
+        if missing:
+            fruit.say(fruit_told(state.comparison))
+            live.aside(lambda: shown(catalogue.source, missing), arrived)
+        else:
+            fruit.say(fruit_told(state.comparison, pictures))
 
     live.follow(state, chosen, "beside", tab="beside")
     live.follow(state, offering, "offered", "side_by_side", tab="beside")
@@ -100,12 +117,12 @@ def told(asked: Comparison) -> Markup:
     return said
 
 
-def fruit_told(asked: Comparison) -> Markup:
+def fruit_told(asked: Comparison, pictures: Shown | None = None) -> Markup:
     """The drawings in one row and to one scale, with their words, and when each is picked."""
     found = asked.side_by_side
     assert found is not None
     side = drawn.span(found.fruit.values(), asked.units)
-    figures = [_figure(asked, found, name, side) for name in found.names]
+    figures = [_figure(asked, found, name, side, pictures) for name in found.names]
     square = "one inch" if asked.units == "us" else "10 mm"
     figures.append(
         Markup("<figure>{}<figcaption>{}</figcaption></figure>").format(
@@ -132,24 +149,10 @@ HOW_DRAWN = (
 )
 
 
-def _figure(asked: Comparison, found: SideBySide, name: str, side: float) -> Markup:
+def _figure(asked: Comparison, found: SideBySide, name: str, side: float, pictures: Shown | None) -> Markup:
     fruit = found.fruit[name]
     lines = [drawn.diameters_told(fruit, asked.units), *drawn.words(fruit)]
     said = Markup("<b>{}</b><br>{}").format(name, ", ".join(lines))
     return Markup("<figure>{}<figcaption>{}</figcaption>{}</figure>").format(
-        drawn.drawing(fruit, asked.units, side), said, _photograph(asked, found, name)
-    )
-
-
-def _photograph(asked: Comparison, found: SideBySide, name: str) -> Markup:
-    """The newest photograph; that nobody has one is said once, below."""
-    if not found.photographs:
-        return Markup("")
-    taken = found.photographs.get(name)
-    content = embedded(taken.path) if taken else ""
-    if not taken or not content:
-        return Markup('<p class="quiet small">no photo on record</p>')
-    label = f"{name}, {site_name(asked.catalogue, taken.site)}, {date_label(taken.date)}"
-    return Markup('<img class="photo" src="{}" alt="{}"><p class="quiet small">{}</p>').format(
-        content, f"Photograph of {label}", label
+        drawn.drawing(fruit, asked.units, side), said, photographs(asked, name, pictures)
     )

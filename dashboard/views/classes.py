@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from functools import lru_cache, partial
 
 import pandas as pd
@@ -13,11 +12,11 @@ from dashboard.charts import weeks
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.comparison import Comparison
-from dashboard.handout.tables import weeks_csv
 from dashboard.ripening import day_label, month_first
 from dashboard.state import State
 from dashboard.views import live
 from dashboard.views.boxes import Column, Wrapped
+from dashboard.views.downloads import Downloads
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.listing import press
 from dashboard.views.twin import twin
@@ -80,9 +79,7 @@ def classes(state: State) -> Column:
 
     live.follow(state, draw, "class_weeks", tab="classes")
     live.follow(state, fill, "shortlist", tab="classes")
-    export = pmui.FileDownload(
-        callback=lambda: io.BytesIO(weeks_csv(state.comparison)), filename="orchard-slate-weeks.csv", label="These weeks as .csv", variant="outlined"
-    )  # fmt: skip
+    export = Downloads(state, {"These weeks as .csv": "orchard-slate-weeks.csv"})
     return Column(
         heading,
         Column(

@@ -73,7 +73,12 @@ class ChoiceBoxes(Element):
     @at_once
     def _handle_msg(self, msg) -> None:
         self.answered = int(msg.get("tick", 0))
-        self._act(str(msg.get("field")), [str(value) for value in msg.get("chosen", ())])
+        field, offered = str(msg.get("field")), {}
+        for group in self.groups:
+            offered[group["field"]] = [str(option["value"]) for option in group["options"]]
+        if field in offered:  # in the order they stand; what is not on offer is no choice
+            chosen = {str(value) for value in msg.get("chosen", ())}
+            self._act(field, [value for value in offered[field] if value in chosen])
 
 
 class RowTable(Element):

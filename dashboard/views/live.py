@@ -7,6 +7,7 @@ has become a new object, and only while the view's tab and look are on the scree
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from contextlib import AbstractContextManager
 from functools import partial
 from typing import Any
@@ -16,6 +17,9 @@ import panel as pn
 from dashboard.ripening import written_for
 from dashboard.state import State
 from dashboard.views.buttons import Button
+
+BUSY = "A file is being read; open the next one when it is done."
+_HANDS = ThreadPoolExecutor(max_workers=2, thread_name_prefix="aside")
 
 
 def as_read() -> AbstractContextManager[None]:
@@ -42,6 +46,54 @@ def at_once(act: Callable[..., None]) -> Callable[..., None]:
             pn.state.onload(lambda: pn.state.execute(partial(whole, *args), schedule=True))
 
     return once_it_stands
+
+
+def aside(work: Callable[[], Any], then: Callable[[Any], None], hands: Executor = _HANDS) -> None:
+    """``then(work())``, with ``work`` done beside the loop that answers everybody; where only one person is served, at once.
+
+    ``work`` touches nothing of the page.
+    """
+    document = pn.state.curdoc
+    if document is None or document.session_context is None:
+        then(work())
+        return
+    done = at_once(lambda future: then(future.result()))
+
+    def back(future: Future) -> None:
+        if document.session_context is not None:  # else the visitor has left
+            document.add_next_tick_callback(lambda: pn.state.execute(partial(done, future)))
+
+    hands.submit(work).add_done_callback(back)
+
+
+class Hand:
+    """Work done ``aside`` for one visitor, one piece at a time: nobody fills the queue that all share."""
+
+    def __init__(self, hands: Executor = _HANDS) -> None:
+        self.busy, self._hands = False, hands
+
+    def take(self, work: Callable[[], Any], then: Callable[[Any], None]) -> bool:
+        """Whether it was taken; not while another piece is being done."""
+        if self.busy:
+            return False
+
+        def ready(future: Future) -> None:
+            self.busy = False
+            then(future.result())
+
+        self.busy = True
+        aside(partial(_tried, work), ready, self._hands)
+        return True
+
+
+def _tried(work: Callable[[], Any]) -> Future:
+    """What became of it, a fault included."""
+    tried: Future = Future()
+    try:
+        tried.set_result(work())
+    except Exception as fault:
+        tried.set_exception(fault)
+    return tried
 
 
 def button(label: str, act: Callable[[], Any], **look: Any) -> Button:

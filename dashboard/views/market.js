@@ -7,7 +7,7 @@ const HINTS = {
   smaller: ({ from, to }) => `Fully up to ${from}, nothing from ${to}.`,
   target: ({ from, ideal, to }) => `Fully at ${ideal}, nothing up to ${from} or from ${to}.`,
 };
-const LARGEST = 1000000; // bytes; a larger file is told, not sent
+const LARGEST = 120000; // bytes; a larger file is told, not sent
 const PATIENCE = 3000; // milliseconds after which an answer is no longer waited for
 
 const make = (tag, set = {}, ...inside) => {
@@ -177,7 +177,7 @@ export function render({ model, el }) {
   const keeping = make("section", {}, make("h2", { textContent: "Take it home, bring one along" }),
     make("label", { className: "called" }, make("span", { textContent: "name" }), called.input),
     make("label", { className: "called" }, make("span", { textContent: "what it is for" }), about.input), save);
-  const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a profile (.toml, at most 1 MB)" }), file);
+  const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a profile (.toml, at most 120 kB)" }), file);
   const body = make("div", { className: "body" }, standing, back, ...sections, keeping, opening, alert);
   el.append(make("details", {}, title, body));
 

@@ -25,6 +25,7 @@ from dashboard.views.elements import Element
 from dashboard.views.live import at_once
 
 _LONGEST = {"name": 200, "summary": 1000}  # characters of what a copy is called, and of what it is for
+_MOST_CHANGES = 200  # of one message; a market has far fewer fields
 _LONGEST_FILE = 100  # characters of an opened file's name
 
 
@@ -63,6 +64,7 @@ class _Editing:
     def __init__(self, state: State) -> None:
         self.state = state
         self.editor = MarketEditor(self._heard)
+        self.hand = live.Hand()
         self.opened: Market | None = None  # the profile last opened: sources and names come from it
         self._anew()
         live.follow(state, self._follow, "profile", "units")
@@ -86,7 +88,7 @@ class _Editing:
         self._tell()
 
     def _heard(self, msg: dict) -> None:
-        changes = [(str(part), str(name), value) for part, name, value in msg.get("set", ())]
+        changes = [(str(part), str(name), value) for part, name, value in msg.get("set", ())[:_MOST_CHANGES]]
         for part, name, value in changes:
             if name in _LONGEST:
                 self.called[name] = " ".join(str(value).split())[: _LONGEST[name]]
@@ -105,7 +107,9 @@ class _Editing:
             self._ask(())
         elif act == "open":
             file = " ".join(str(msg.get("file")).split())[:_LONGEST_FILE]
-            self._open(file, str(msg.get("content", "")), msg.get("size"))
+            content, size = str(msg.get("content", "")), msg.get("size")
+            if not self.hand.take(lambda: _opened(file, content, size), self._open):
+                self.note = live.BUSY
         elif act in ("add", "remove") or any(name not in _LONGEST for _, name, _ in changes):
             self._settle()
         if act == "save":
@@ -129,23 +133,19 @@ class _Editing:
         self.state.choose(own=own, **market)
         self._anew()
 
-    def _open(self, file: str, content: str, size: object) -> None:
-        """A profile from the visitor's disk, read by the rules of a file in a folder."""
-        markets = self.state.comparison.catalogue.markets
-        try:
-            if isinstance(size, int):
-                right_size(size, file)
-            market = market_of(_sent(content, file), file)
-            lines = statements(market)
-            stated(lines)
-        except MarketError as fault:
-            self.fault = fault
+    def _open(self, market: Market | MarketError) -> None:
+        """A profile from the visitor's disk, once it has been read; a fault leaves all as it stands."""
+        if isinstance(market, MarketError):
+            self.fault = market
+            self._tell()
             return
+        lines, markets = statements(market), self.state.comparison.catalogue.markets
         known = (market.name, market.name.removesuffix(", changed"))
         base = next((key for key, one in markets.items() if one.name in known), "")
         self.opened = market
         self._ask(() if lines == statements(markets.get(base)) else lines, market=base)
         self.called = {name: getattr(market, name)[:longest] for name, longest in _LONGEST.items()}
+        self._tell()
 
     def _save(self, tick: int) -> None:
         """The market as a profile; while something typed cannot be followed, nothing is saved in its place."""
@@ -187,11 +187,18 @@ class _Editing:
         )
 
 
-def _sent(content: str, file: str) -> bytes:
+def _opened(file: str, content: str, size: object) -> Market | MarketError:
+    """The profile that a visitor sent, read by the rules of a file in a folder, or why it is none."""
     try:
-        return base64.b64decode(content, validate=True)
+        if isinstance(size, int):
+            right_size(size, file)
+        market = market_of(base64.b64decode(content, validate=True), file)
+        stated(statements(market))
+    except MarketError as fault:
+        return fault
     except (binascii.Error, ValueError):
-        raise MarketError(file, "", "", "did not arrive whole", "open it once more") from None
+        return MarketError(file, "", "", "did not arrive whole", "open it once more")
+    return market
 
 
 def _standing(base: Market | None, own: tuple[str, ...]) -> str:

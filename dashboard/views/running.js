@@ -1,5 +1,5 @@
 // The running order: a name to keep this view by, the list with its presses, a file out and a file in. Every text is set as text.
-const LARGEST = 1000000; // bytes; a larger file is told, not sent
+const LARGEST = 120000; // bytes; a larger file is told, not sent
 
 const make = (tag, set = {}, ...inside) => {
   const at = Object.assign(document.createElement(tag), set);
@@ -42,7 +42,7 @@ export function render({ model, el }) {
     send({ act: "bring", file: chosen.name, size: chosen.size, content: btoa(text) });
     file.value = ""; // the same file, mended, can be opened again
   });
-  const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a list (.toml, at most 1 MB); it takes the place of this one" }), file);
+  const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a list (.toml, at most 120 kB); it takes the place of this one" }), file);
   el.append(
     make("h2", { textContent: "Prepared views" }),
     make("p", { textContent: "Name what you want to show, in the order you want to show it, and step through it here or, with N and P, in the hall view. Over the tabs a view is kept, and stepped to, under any of them. The list is yours: it is in no link. This tab of the browser keeps it over a reload; save it to keep it longer." }),

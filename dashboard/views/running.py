@@ -53,6 +53,7 @@ class _Running:
     def __init__(self, state: State) -> None:
         self.state = state
         self.element = RunningOrder(self._heard)
+        self.hand = live.Hand()
         self.faults: list[str] = []
         self.heard = self.saves = 0
         live.heed(state, self._tell, "prepared", "prepared_at")
@@ -66,7 +67,10 @@ class _Running:
         elif act == "walk" and msg.get("by") in (1, -1):
             self.state.walk_prepared(msg["by"])
         elif act == "bring":
-            self._bring(" ".join(str(msg.get("file")).split())[:_LONGEST_FILE], msg)
+            file = " ".join(str(msg.get("file")).split())[:_LONGEST_FILE]
+            content, size = str(msg.get("content", "")), msg.get("size")
+            if not self.hand.take(lambda: _brought(file, content, size), self._bring):
+                self.faults = [live.BUSY]
         elif act == "save" and self.state.prepared:
             self.saves += 1
             text = prepared.written(self.state.prepared)
@@ -90,20 +94,12 @@ class _Running:
         except ValueError as fault:
             self.faults = [str(fault)]
 
-    def _bring(self, file: str, msg: dict) -> None:
-        """A list from the visitor's disk; the one that stands stays where there is no sound view in it."""
-        size = msg.get("size")
-        if isinstance(size, int) and size > prepared.LARGEST:
-            self.faults = [prepared.too_large(size, file)]
-            return
-        try:
-            content = base64.b64decode(str(msg.get("content", "")), validate=True)
-        except (binascii.Error, ValueError):
-            self.faults = [f"{file}: did not arrive whole; open it once more."]
-            return
-        views, self.faults = prepared.read(content, file)
+    def _bring(self, brought: tuple[tuple[prepared.View, ...], list[str]]) -> None:
+        """A list from the visitor's disk, once it has been read; the one that stands stays where there is no sound view in it."""
+        views, self.faults = brought
         if views:
             self.state.param.update(prepared=views, prepared_at=-1)
+        self._tell()
 
     def _put(self, views: tuple[prepared.View, ...]) -> None:
         """Another list; the view that was opened last stays so, wherever it stands now."""
@@ -116,3 +112,13 @@ class _Running:
         self.element.tell(
             {"names": names, "at": self.state.prepared_at, "faults": self.faults, "heard": self.heard}
         )
+
+
+def _brought(file: str, content: str, size: object) -> tuple[tuple[prepared.View, ...], list[str]]:
+    """The views of a file that a visitor sent, and what is wrong with it."""
+    if isinstance(size, int) and size > prepared.LARGEST:
+        return (), [prepared.too_large(size, file)]
+    try:
+        return prepared.read(base64.b64decode(content, validate=True), file)
+    except (binascii.Error, ValueError):
+        return (), [f"{file}: did not arrive whole; open it once more."]

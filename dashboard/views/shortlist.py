@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from functools import partial
 
 import numpy as np
@@ -11,12 +10,12 @@ import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.beside import FEWEST, MOST
-from dashboard.handout import booklet, tables, workbook
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.season import Cover
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
+from dashboard.views.downloads import Downloads
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
 from dashboard.words import counted, listed, of_hundred, stretches, uncovering_told, years_in_ten
@@ -25,6 +24,14 @@ COPY = """
 if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
 else { source.data.label = "Copy it from the address bar" }
 """
+TAKEN_HOME = {
+    "Shortlist as .csv": "orchard-slate-shortlist.csv",
+    "Shortlist as .xlsx": "orchard-slate-shortlist.xlsx",
+    "All that pass, as .csv": "orchard-slate-ranking.csv",
+    "All that pass, as .xlsx": "orchard-slate-ranking.xlsx",
+    "Handout as .pdf": "orchard-slate-handout.pdf",
+    "Handout as .xlsx": "orchard-slate-handout.xlsx",
+}
 
 
 def shortlist(state: State) -> Column:
@@ -34,17 +41,7 @@ def shortlist(state: State) -> Column:
         return state.comparison.shortlisted.sort_values("middle", na_position="last")
 
     table = RowTable(partial(listing.press, state))
-    downloads = [
-        pmui.FileDownload(
-            callback=lambda write=write, part=part: io.BytesIO(write(state.comparison, part)), filename=f"orchard-slate-{part}.{ending}",
-            label=label, variant="outlined",
-        )
-        for part, ending, write, label in (
-            ("shortlist", "csv", tables.csv, "Shortlist as .csv"), ("shortlist", "xlsx", tables.xlsx, "Shortlist as .xlsx"),
-            ("ranking", "csv", tables.csv, "All that pass, as .csv"), ("ranking", "xlsx", tables.xlsx, "All that pass, as .xlsx"),
-            ("handout", "pdf", booklet.made, "Handout as .pdf"), ("handout", "xlsx", workbook.made, "Handout as .xlsx"),
-        )
-    ]  # fmt: skip
+    downloads = Downloads(state, TAKEN_HOME)
     copy = pmui.Button(label="Copy the link to this view", variant="contained")
     copy.js_on_click(code=COPY)  # naming the button in args would keep it, and the visitor, for ever
     abreast = live.button(
@@ -74,7 +71,8 @@ def shortlist(state: State) -> Column:
     return Column(
         words,
         table,
-        Wrapped(copy, abreast, *downloads, clear),
+        Wrapped(copy, abreast, clear),
+        downloads,
         running_order(state),
         sizing_mode="stretch_width",
     )

@@ -62,9 +62,13 @@ def steering(state: State) -> Steering:
             else:
                 state.notices = ()
         elif "kept" in msg and not state.prepared:  # what this tab of the browser had before it was reloaded
-            state.prepared, _ = prepared.read(str(msg["kept"]).encode())
+            hand.take(lambda: prepared.read(str(msg["kept"]).encode())[0], take_up)
 
-    line = Steering(act)
+    def take_up(views: tuple[prepared.View, ...]) -> None:
+        if not state.prepared:
+            state.prepared = views
+
+    hand, line = live.Hand(), Steering(act)
 
     def show() -> None:
         line.param.update(

@@ -20,7 +20,6 @@ from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
 from dashboard.ripening import date_label, day_label
-from dashboard.state import State
 from dashboard.views.account import account_told, costs_view
 from dashboard.views.evidence import chances_view, values_view
 from dashboard.views.gaps import closers_view, gaps_told
@@ -241,17 +240,3 @@ def test_what_was_borrowed_for_a_chance_is_told_in_full(catalogue, summaries, fr
     for line in limits:
         assert shown(*line["cells"][:-1]) in page
         assert shown(line["cells"][-1]) in page
-
-
-def test_the_page_offers_both(catalogue):
-    from panel_material_ui import FileDownload
-
-    from dashboard.views.shortlist import shortlist
-
-    state = State(catalogue, "?v=1&market=packer&shortlist=Aldermere,Candover")
-    offered = {one.label: one for one in shortlist(state).select(FileDownload)}
-    paper, book = offered["Handout as .pdf"], offered["Handout as .xlsx"]
-    assert paper.filename == "orchard-slate-handout.pdf"
-    assert len(pages(paper.callback().read())) == 5
-    assert book.filename == "orchard-slate-handout.xlsx"
-    assert book.callback().read()[:2] == b"PK"

@@ -228,7 +228,7 @@ def test_any_bytes_end_in_one_sentence(tmp_path_factory, content):
 
 
 def test_a_file_over_one_megabyte_is_refused_unread(tmp_path):
-    assert "larger than the 1 MB" in str(fault(tmp_path, GOOD + "#" * 1_000_000))
+    assert "larger than the 120 kB" in str(fault(tmp_path, GOOD + "#" * 120_000))
 
 
 def test_a_folder_or_a_missing_file_is_not_a_profile(tmp_path):

@@ -19,7 +19,6 @@ from dashboard.views.finding import Finder
 from dashboard.views.shortlist import CAUTION, shortlist
 from dashboard.views.tradeoffs import tradeoffs
 from tests.browser import sets
-from tests.records.small import tables, write_folder
 from tests.views.conftest import Watched, said
 
 THREE = ("Briskwell", "Candover", "Glenhollow")
@@ -192,21 +191,6 @@ def test_each_is_drawn_once_to_one_scale_with_its_words(catalogue):
     assert "<b>Glenhollow</b><br>" in words
     assert "cling stone" in words
     assert "No photo of them is on record." in words
-
-
-def test_the_photograph_stands_below_the_drawing(tmp_path):
-    grids = tables()
-    grids["samples"] = [
-        [*r, photo] for r, photo in zip(grids["samples"], ("photo", "", "S2.png", "x.jpg", ""), strict=True)
-    ]
-    folder = write_folder(tmp_path / "records", grids)
-    (folder / "photos").mkdir()
-    (folder / "photos" / "S2.png").write_bytes(b"\x89PNG\r\n\x1a\n")
-    words = str(fruit_told(Comparison(catalogues.load(folder), beside=("Alvane", "Brintel"))))
-    assert re.findall(r'<img class="photo" src="([^"]*)" alt="([^"]*)">', words) == [
-        ("data:image/png;base64,iVBORw0KGgo=", "Photograph of Alvane, High field, Jul 5, 2024")
-    ]
-    assert words.count("no photo on record") == 1
 
 
 def test_the_caution_stands_below(page):

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from dashboard.market import read_markets
+from dashboard.market.drafting import Draft
 from dashboard.market.reading import market_of
 from dashboard.market.statements import MOST, stated, statements
 from dashboard.market.writing import CHANGED, toml
@@ -80,7 +81,7 @@ GOOD = 'name = "M"\n[[limit]]\ntrait = "sugar"\n'
 @pytest.mark.parametrize(
     ("content", "told"),
     [
-        (b"#" * 1_000_001, "mine.toml, 1000001 bytes: larger than the 1 MB a market profile may be; is it the right file?"),
+        (b"#" * 120_001, "mine.toml, 120001 bytes: larger than the 120 kB a market profile may be; is it the right file?"),
         (b"\xff\xfe", "mine.toml: is not text in UTF-8; save it as UTF-8."),
         (b"PK\x03\x04", "mine.toml: is not TOML"),
         (b"a = " + b"[" * 9000, "mine.toml: is not TOML"),
@@ -106,6 +107,13 @@ def test_a_bad_profile_is_told_in_one_sentence_and_nothing_is_lost(packer, conte
 
 def test_a_file_too_large_is_told_without_being_sent_and_a_torn_one_too(packer):
     packer.do(act="open", file="x" * 500, size=3_000_000_000, content="")
-    assert "x" * 100 + ", 3000000000 bytes: larger than the 1 MB" in packer.told["fault"]["text"]
+    assert "x" * 100 + ", 3000000000 bytes: larger than the 120 kB" in packer.told["fault"]["text"]
     packer.do(act="open", file="mi\nne.toml", size=5, content="&&&")
     assert packer.told["fault"]["text"] == "mi ne.toml: did not arrive whole; open it once more."
+
+
+def test_of_one_message_only_so_many_changes_are_read(packer, monkeypatch):
+    put = []
+    monkeypatch.setattr(Draft, "put", lambda _draft, part, name, text: put.append(text))
+    packer.do(*([packer.part("wish", "Sugar"), "weight", "8"] for _ in range(20_000)))
+    assert len(put) == 200

@@ -98,7 +98,7 @@ def test_a_list_with_faults_keeps_what_is_sound_and_one_without_a_view_changes_n
 
 def test_a_file_too_large_or_not_whole_is_told(state, order):
     (fault,) = bring(order, b"", size=LARGEST + 1)
-    assert "1 MB" in fault
+    assert "120 kB" in fault
     order._handle_msg({"act": "bring", "file": "x.toml", "size": 3, "content": "%%%"})
     (fault,) = told(order)["faults"]
     assert "whole" in fault
