@@ -111,11 +111,16 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    from dashboard import app, catalogue, reach, serving
+    from dashboard import app, catalogue, door, reach, serving
     from dashboard.records import RecordError
 
     os.environ[app.FOLDER] = str(source.resolve())
     os.environ[reach.LISTENS] = options.address
+    try:
+        hosts = door.Hosts(options.address, tuple(options.origin or ()))
+    except ValueError as fault:
+        print(fault, file=sys.stderr)
+        return 1
     try:
         catalogue.load(source)  # once a process, before the first visitor
         if options.warm:
@@ -136,7 +141,7 @@ def _serve(options: argparse.Namespace) -> int:
     )
     serving.serve(
         {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
-        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
+        hosts=hosts, websocket_origin=options.origin, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip
     return 0
@@ -151,13 +156,6 @@ def _free(options: argparse.Namespace) -> bool:
         except (OSError, OverflowError):
             return False
     return True
-
-
-def _origins(options: argparse.Namespace) -> list[str] | None:
-    """Hosts the page may be reached by: the server itself, and those named."""
-    if options.address == "0.0.0.0":  # a room's phones use whatever address this machine has there
-        return ["*"]
-    return [f"{options.address}:{options.port}", f"127.0.0.1:{options.port}", *(options.origin or [])]
 
 
 def _check(options: argparse.Namespace) -> int:

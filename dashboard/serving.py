@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+import bokeh.server.server
 import panel as pn
 from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.ws import WSHandler
+
+from dashboard import door
 
 
 class _AtOnce:
@@ -18,11 +21,12 @@ class _AtOnce:
         super().open()  # type: ignore[misc]
 
 
-def serve(pages: dict[str, str], **options: Any) -> None:
-    """``panel.serve`` until it is stopped."""
+def serve(pages: dict[str, str], hosts: door.Hosts | None = None, **options: Any) -> None:
+    """``panel.serve`` until it is stopped. ``hosts``: the names it may be asked for by."""
     routes: list[Any] = list(per_app_patterns)
     for place, (path, handler, *more) in enumerate(routes):
         if issubclass(handler, WSHandler) and not issubclass(handler, _AtOnce):
-            routes[place] = (path, type("AtOnce", (_AtOnce, handler), {}), *more)
+            routes[place] = (path, type("AtOnce", (_AtOnce, door.Guarded, handler), {}), *more)
     per_app_patterns[:] = routes
-    pn.serve(pages, **options)
+    bokeh.server.server.BokehTornado = door.Kept  # type: ignore[assignment,misc]
+    pn.serve(pages, hosts=hosts or door.Hosts(), **options)

@@ -30,6 +30,7 @@ BELOW = {
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
     "ahead": {"bokeh"},
+    "door": {"bokeh", "tornado"},
     "serving": {"panel", "bokeh"},
     "cli": set(),
 }

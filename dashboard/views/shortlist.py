@@ -17,14 +17,10 @@ from dashboard.season import SURE, WANTED, Cover
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
+from dashboard.views.copying import Copying
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
 from dashboard.words import counted, listed, missing, stretches
-
-COPY = """
-if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
-else { source.data.label = "Copy it from the address bar" }
-"""
 
 
 def shortlist(state: State) -> Column:
@@ -45,8 +41,6 @@ def shortlist(state: State) -> Column:
             ("handout", "pdf", booklet.made, "Handout as .pdf"), ("handout", "xlsx", workbook.made, "Handout as .xlsx"),
         )
     ]  # fmt: skip
-    copy = pmui.Button(label="Copy the link to this view", variant="contained")
-    copy.js_on_click(code=COPY)  # naming the button in args would keep it, and the visitor, for ever
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
     )  # fmt: skip
@@ -74,7 +68,7 @@ def shortlist(state: State) -> Column:
     return Column(
         words,
         table,
-        Wrapped(copy, abreast, *downloads, clear),
+        Wrapped(Copying(margin=(5, 10)), abreast, *downloads, clear),
         running_order(state),
         sizing_mode="stretch_width",
     )
