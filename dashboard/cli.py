@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
-from dashboard import places
+from dashboard import operating, places
 from dashboard.units import SYSTEMS
 
 
@@ -35,6 +35,7 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument(
         "--origin", action="append", metavar="HOST", help="a further host name the page is reached by"
     )
+    operating.offer(serve)
     serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
     serve.add_argument("--show", action="store_true", help="open a browser")
     serve.set_defaults(run=_serve)
@@ -118,6 +119,7 @@ def _serve(options: argparse.Namespace) -> int:
     os.environ[reach.LISTENS] = options.address
     try:
         hosts = door.Hosts(options.address, tuple(options.origin or ()))
+        watch = operating.watch(options)
     except ValueError as fault:
         print(fault, file=sys.stderr)
         return 1
@@ -141,7 +143,7 @@ def _serve(options: argparse.Namespace) -> int:
     )
     serving.serve(
         {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
-        hosts=hosts, websocket_origin=options.origin, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
+        hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip
     return 0

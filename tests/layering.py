@@ -30,8 +30,9 @@ BELOW = {
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
     "ahead": {"bokeh"},
+    "operating": {"prometheus_client", "pythonjsonlogger"},
     "door": {"bokeh", "tornado"},
-    "serving": {"panel", "bokeh"},
+    "serving": {"panel", "bokeh", "tornado"},
     "cli": set(),
 }
 

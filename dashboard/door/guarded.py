@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from typing import Any
 
 from dashboard.door.answers import sentence
@@ -14,6 +15,14 @@ class Guarded:
         """A page that came from the very name it calls, which the door has let in, or from one that was named."""
         _, _, site = origin.partition("://")
         return site.lower() == self.request.host.lower() or super().check_origin(origin)  # type: ignore[misc, attr-defined]
+
+    async def _handle(self, message: Any) -> Any:
+        begun = time.perf_counter()
+        try:
+            return await super()._handle(message)  # type: ignore[misc]
+        finally:
+            if message.msgtype == "PATCH-DOC":
+                self.application.watch.changed(time.perf_counter() - begun)  # type: ignore[attr-defined]
 
     async def send_message(self, message: Any) -> None:
         if message.msgtype == "ERROR":  # holds what went on inside, down to the folders of this machine

@@ -51,7 +51,7 @@ def test_this_machine_s_own_names_are_let_in(alone):
         assert connected(alone.port, host, f"http://{host}") == 101, name
 
 
-@pytest.mark.parametrize("path", ["/", "/nursery", "/static/js/bokeh.min.js", "/liveness", "/nowhere"])
+@pytest.mark.parametrize("path", ["/", "/nursery", "/static/js/bokeh.min.js", "/nowhere"])
 def test_a_name_that_was_not_allowed_is_refused_with_one_sentence(alone, path):
     told = asked(alone.port, path, host=f"{STRANGER}:{alone.port}")
     assert told.status == 403
@@ -89,6 +89,11 @@ def test_a_name_that_was_given_is_the_only_one_beside_this_machine_s_own(named, 
     assert asked(named.port, host=f"localhost:{named.port}").status == 200
     if network != "127.0.0.1":
         assert asked(named.port, host=f"{network}:{named.port}", at=network).status == 403
+
+
+def test_whether_it_lives_is_told_to_a_balancer_that_knows_no_name(alone):
+    told = asked(alone.port, "/liveness", host="203.0.113.9")
+    assert (told.status, told.text) == (200, "alive\n")
 
 
 def test_a_name_that_is_no_name_is_refused_and_not_repeated(alone):

@@ -45,7 +45,7 @@ def test_a_name_is_admitted_where_it_is_this_machine_s_own_or_was_given(hosts, h
     "named", ["https://trials.example", "trials.example/", "a b", "", "x:y", "trials.example:"]
 )
 def test_what_is_no_host_is_refused_with_a_sentence(named):
-    with pytest.raises(ValueError, match="write trials.example"):
+    with pytest.raises(ValueError, match=r"write trials\.example"):
         Hosts("localhost", (named,))
 
 
