@@ -15,7 +15,7 @@ NAME = "dashboard"
 LONGEST = 300  # lines a file
 VAGUE = {"util", "utils", "helper", "helpers", "common", "base", "manager", "core"}
 SCREENS = ("param", "holoviews", "panel", "panel_material_ui", "bokeh")
-DATA = {"numpy", "pandas", "scipy", "python_calamine", "xlsxwriter", "markupsafe", "threadpoolctl"}
+DATA = {"numpy", "pandas", "scipy", "python_calamine", "xlsxwriter", "markupsafe", "threadpoolctl", "duckdb"}
 # Below the line, layer by layer; a layer that is not named may use everything the package depends on.
 BELOW = {
     "address": set(),
