@@ -132,7 +132,7 @@ class Watch:
         if page or status >= 400:
             level = logging.INFO if status < 400 else logging.WARNING if status < 500 else logging.ERROR
             told = {"path": handler.request.path[:200], "status": status, "ms": round(1000 * seconds, 1)}
-            log.log(level, "answered", extra=told)
+            log.log(level, "%(path)s answered with %(status)d", told, extra=told)
 
     def changed(self, seconds: float) -> None:
         if self._counts is not None:

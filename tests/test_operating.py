@@ -53,7 +53,10 @@ def test_a_visit_is_counted_and_logged_without_what_was_asked(server):
     assert more('orchard_slate_opening_seconds_sum{page="page"}') > 0
     assert more("orchard_slate_change_seconds_count") >= 2  # that the page stands, and the tick
     assert more('orchard_slate_answers_total{status="404"}') == 1
-    told = [one for one in events(server) if one["message"] == "answered"]
+    told = [one for one in events(server) if "status" in one]
+    assert "/nowhere answered with 404" in [
+        one["message"] for one in told
+    ]  # all that a log of plain text shows
     assert {(one["path"], one["status"], one["level"]) for one in told} >= {
         ("/", 200, "INFO"),
         ("/nowhere", 404, "WARNING"),

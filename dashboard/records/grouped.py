@@ -64,13 +64,12 @@ def grouped(fruit: Path, samples: Sequence[str], declaration: Declaration | None
                 base.execute(_view(fruit, declaration or Declaration()))
                 base.execute(f"CREATE TABLE summaries AS {_QUERY}")  # the one pass over the rows
                 _refuse_faults(base, fruit)
-                found = base.execute(f"SELECT place, {_COLUMNS} FROM summaries").fetchnumpy()
+                return pd.DataFrame({name: _column(base, name, len(samples)) for name in _COLUMNS})
             except duckdb.Error as fault:
                 raise ValueError(f"{fruit.name} cannot be read: {str(fault).splitlines()[0]}") from None
-    return _placed(found, len(samples))
 
 
-_COLUMNS = ", ".join(f"{trait}{part}" for trait in FRUIT_TRAITS for part in ("", "_n", "_ss"))
+_COLUMNS = tuple(f"{trait}{part}" for trait in FRUIT_TRAITS for part in ("", "_n", "_ss"))
 _QUERY = "SELECT place, min(name) AS name, count(*) AS rows, count(at_fault) AS faulty, min(at_fault) AS cell, {}, {} FROM fruit GROUP BY place".format(
     # Each number once sets as many bits as there are rows; beyond 120 there is no bit, and it is looked for row by row.
     "bit_count(bit_or(CASE WHEN number BETWEEN 1 AND 120 THEN 1::HUGEINT << number ELSE 0 END)) AS numbers",
@@ -185,11 +184,9 @@ def _refuse_faults(base: Any, fruit: Path) -> None:
         )
 
 
-def _placed(found: dict[str, Any], samples: int) -> pd.DataFrame:
-    place = np.asarray(found["place"])
-    columns: dict[str, np.ndarray] = {}
-    for trait in FRUIT_TRAITS:
-        for name, without in ((trait, np.nan), (f"{trait}_n", 0.0), (f"{trait}_ss", np.nan)):
-            columns[name] = np.full(samples, without)
-            columns[name][place] = np.ma.filled(np.ma.asarray(found[name], dtype=float), np.nan)
-    return pd.DataFrame(columns)
+def _column(base: Any, name: str, samples: int) -> np.ndarray:
+    """(samples,), one column at a time: all of them twice would be the most memory of the whole."""
+    found = base.execute(f"SELECT place, {name} AS value FROM summaries").fetchnumpy()
+    column = np.full(samples, 0.0 if name.endswith("_n") else np.nan)
+    column[found["place"]] = np.ma.filled(np.ma.asarray(found["value"], dtype=float), np.nan)
+    return column
