@@ -44,6 +44,8 @@ LAYERS = (
     "slate",  # the page as one file that needs no server
     "ahead",  # a document written before it is asked for
     "app",  # the page
+    "operating",  # what whoever runs the server sees of it
+    "door",  # who is let in, and what every answer carries
     "serving",  # the server under it
     "cli",  # the command
 )

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
-from dashboard import places
+from dashboard import operating, places
 from dashboard.units import SYSTEMS
 
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
@@ -36,6 +36,7 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument(
         "--origin", action="append", metavar="HOST", help="a further host name the page is reached by"
     )
+    operating.offer(serve)
     serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
     serve.add_argument("--show", action="store_true", help="open a browser")
     serve.set_defaults(run=_serve)
@@ -112,11 +113,17 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    from dashboard import app, catalogue, reach, serving
+    from dashboard import app, catalogue, door, reach, serving
     from dashboard.records import RecordError
 
     os.environ[app.FOLDER] = str(source.resolve())
     os.environ[reach.LISTENS] = options.address
+    try:
+        hosts = door.Hosts(options.address, tuple(options.origin or ()))
+        watch = operating.watch(options)
+    except ValueError as fault:
+        print(fault, file=sys.stderr)
+        return 1
     try:
         catalogue.load(source)  # once a process, before the first visitor
         if options.warm:
@@ -136,20 +143,13 @@ def _serve(options: argparse.Namespace) -> int:
     try:
         serving.serve(
             {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
-            websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
+            hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime_milliseconds=300_000, keep_alive_milliseconds=10_000,
             verbose=False,
         )  # fmt: skip
     except OSError:  # taken since it was looked at
         print(reach.taken(options.address, options.port), file=sys.stderr)
         return 1
     return 0
-
-
-def _origins(options: argparse.Namespace) -> list[str] | None:
-    """Hosts the page may be reached by: the server itself, and those named."""
-    if options.address == "0.0.0.0":  # a room's phones use whatever address this machine has there
-        return ["*"]
-    return [f"{options.address}:{options.port}", f"127.0.0.1:{options.port}", *(options.origin or [])]
 
 
 def _check(options: argparse.Namespace) -> int:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import asyncio
+import signal
 from typing import Any
 
+import bokeh.server.server
 import panel as pn
 from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.ws import WSHandler
+from tornado.ioloop import IOLoop
 
+from dashboard import door
 from dashboard.handout import making
 
 
@@ -25,12 +30,21 @@ MOST_SENT = 200_000  # bytes
 LIMITS = {"websocket_max_message_size": MOST_SENT, "http_server_kwargs": {"max_body_size": MOST_SENT}}
 
 
-def serve(pages: dict[str, str], **options: Any) -> None:
-    """``panel.serve`` until it is stopped."""
+def serve(pages: dict[str, str], hosts: door.Hosts | None = None, drain: float = 0, **options: Any) -> None:
+    """``panel.serve`` until it is stopped. ``hosts``: the names it may be asked for by; ``drain``: how many seconds open pages go
+    on once it was told to stop."""
     routes: list[Any] = list(per_app_patterns)
     for place, (path, handler, *more) in enumerate(routes):
         if issubclass(handler, WSHandler) and not issubclass(handler, _AtOnce):
-            routes[place] = (path, type("AtOnce", (_AtOnce, handler), {}), *more)
+            routes[place] = (path, type("AtOnce", (_AtOnce, door.Guarded, handler), {}), *more)
     per_app_patterns[:] = routes
+    bokeh.server.server.BokehTornado = door.Kept  # type: ignore[assignment,misc]
     making.open_workshop()
-    pn.serve(pages, **{**LIMITS, **options})
+    signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
+    pn.serve(pages, hosts=hosts or door.Hosts(), **{**LIMITS, **options})
+
+
+async def stop(drain: float) -> None:
+    """Let nobody new in, let open pages go on for a while, then end."""
+    await asyncio.gather(*(server._tornado.close(drain) for server, *_ in pn.state._servers.values()))
+    IOLoop.current().stop()

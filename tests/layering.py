@@ -17,6 +17,7 @@ VAGUE = {"util", "utils", "helper", "helpers", "common", "base", "manager", "cor
 SCREENS = ("param", "holoviews", "panel", "panel_material_ui", "bokeh")
 DATA = {
     "PIL",
+    "duckdb",
     "markupsafe",
     "numpy",
     "pandas",
@@ -40,7 +41,9 @@ BELOW = {
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
     "ahead": {"bokeh"},
-    "serving": {"panel", "bokeh"},
+    "operating": {"prometheus_client", "pythonjsonlogger"},
+    "door": {"bokeh", "tornado"},
+    "serving": {"panel", "bokeh", "tornado"},
     "cli": set(),
 }
 

@@ -160,16 +160,11 @@ def test_the_installed_command_is_the_same():
     assert "orchard-slate" in done.stdout
 
 
-@pytest.mark.parametrize(
-    ("arguments", "origins"),
-    [
-        (["serve"], ["localhost:5006", "127.0.0.1:5006"]),
-        (["serve", "--port", "80", "--origin", "trial.example"], ["localhost:80", "127.0.0.1:80", "trial.example"]),
-        (["serve", "--address", "0.0.0.0"], ["*"]),
-    ],
-)  # fmt: skip
-def test_only_named_hosts_reach_the_page_unless_the_room_is_let_in(arguments, origins):
-    assert cli._origins(cli._parser().parse_args(arguments)) == origins
+def test_a_further_name_that_is_no_host_is_told_before_anything_is_read(capsys):
+    assert cli.main(["serve", "--origin", "https://trials.example/"]) == 1
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "write trials.example" in said
 
 
 def test_the_estimates_are_printed_as_a_table(capsys):

@@ -6,7 +6,6 @@ from functools import partial
 
 import numpy as np
 import pandas as pd
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.beside import FEWEST, MOST
@@ -15,15 +14,12 @@ from dashboard.season import Cover
 from dashboard.state import State
 from dashboard.views import listing, live
 from dashboard.views.boxes import Column, Wrapped
+from dashboard.views.copying import Copying
 from dashboard.views.downloads import Downloads
 from dashboard.views.elements import Prose, RowTable
 from dashboard.views.running import running_order
 from dashboard.words import counted, listed, of_hundred, stretches, uncovering_told, years_in_ten
 
-COPY = """
-if (navigator.clipboard) { navigator.clipboard.writeText(window.location.href); source.data.label = "Copied" }
-else { source.data.label = "Copy it from the address bar" }
-"""
 TAKEN_HOME = {
     "Shortlist as .csv": "orchard-slate-shortlist.csv",
     "Shortlist as .xlsx": "orchard-slate-shortlist.xlsx",
@@ -42,8 +38,6 @@ def shortlist(state: State) -> Column:
 
     table = RowTable(partial(listing.press, state))
     downloads = Downloads(state, TAKEN_HOME)
-    copy = pmui.Button(label="Copy the link to this view", variant="contained")
-    copy.js_on_click(code=COPY)  # naming the button in args would keep it, and the visitor, for ever
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
     )  # fmt: skip
@@ -71,7 +65,7 @@ def shortlist(state: State) -> Column:
     return Column(
         words,
         table,
-        Wrapped(copy, abreast, clear),
+        Wrapped(Copying(margin=(5, 10)), abreast, clear),
         downloads,
         running_order(state),
         sizing_mode="stretch_width",
