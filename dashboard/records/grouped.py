@@ -20,7 +20,7 @@ from dashboard.records.schema import TABLES, Column
 from dashboard.traits import FRUIT_TRAITS
 from dashboard.units import Unit
 
-MEMORY_MB = 400  # for DuckDB; what does not fit goes to a folder that is removed afterwards
+MEMORY_MB = 300  # for DuckDB; what does not fit goes to a folder that is removed afterwards
 _IN_NUMBERS = "0123456789+-.eE"
 _NOTHING = ("", "-", "–", ".", "NA", "N/A", "na", "n/a")  # as in ``checking``
 # As in ``summary.fruit_traits``.
@@ -48,7 +48,7 @@ def grouped(fruit: Path, samples: Sequence[str], declaration: Declaration | None
     with tempfile.TemporaryDirectory(prefix="orchard-slate-") as spill:
         how: dict[str, Any] = {
             "memory_limit": f"{MEMORY_MB}MB",
-            "threads": 2,
+            "threads": 1,
             "temp_directory": spill,
             "preserve_insertion_order": False,
         }
@@ -64,6 +64,7 @@ def grouped(fruit: Path, samples: Sequence[str], declaration: Declaration | None
                 base.execute(_view(fruit, declaration or Declaration()))
                 base.execute(f"CREATE TABLE summaries AS {_QUERY}")  # the one pass over the rows
                 _refuse_faults(base, fruit)
+                base.execute("DROP VIEW fruit; DROP TABLE samples")  # the names are no longer needed
                 return pd.DataFrame({name: _column(base, name, len(samples)) for name in _COLUMNS})
             except duckdb.Error as fault:
                 raise ValueError(f"{fruit.name} cannot be read: {str(fault).splitlines()[0]}") from None
