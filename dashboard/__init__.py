@@ -40,6 +40,7 @@ LAYERS = (
     "views",  # the parts of the page
     "slate",  # the page as one file that needs no server
     "ahead",  # a document written before it is asked for
+    "crowd",  # many visitors at once in one process
     "app",  # the page
     "serving",  # the server under it
     "cli",  # the command

@@ -136,7 +136,7 @@ def _serve(options: argparse.Namespace) -> int:
     )
     serving.serve(
         {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
-        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
+        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime_milliseconds=300_000, check_unused_sessions_milliseconds=2_000, keep_alive_milliseconds=10_000,
         verbose=False,
     )  # fmt: skip
     return 0

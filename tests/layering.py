@@ -30,7 +30,8 @@ BELOW = {
     "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
     "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
     "ahead": {"bokeh"},
-    "serving": {"panel", "bokeh"},
+    "crowd": {"panel", "panel_material_ui", "bokeh", "tornado"},
+    "serving": {"panel", "bokeh", "tornado"},
     "cli": set(),
 }
 
