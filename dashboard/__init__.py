@@ -43,6 +43,7 @@ LAYERS = (
     "views",  # the parts of the page
     "slate",  # the page as one file that needs no server
     "ahead",  # a document written before it is asked for
+    "crowd",  # many visitors at once in one process
     "app",  # the page
     "operating",  # what whoever runs the server sees of it
     "door",  # who is let in, and what every answer carries

@@ -70,9 +70,7 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
         )
         if spare or field in met:
             notes.append(f"This link asks for {words} more than once; the first was followed.")
-        told = missed[
-            : max(0, MOST_NOTES - len(notes))
-        ]  # what is only counted in the end is not looked up
+        told = missed[: max(0, MOST_NOTES - len(notes))]  # what is only counted in the end is not looked up
         notes += [_left_out(words, item, known[field]) for item in told]
         further += len(missed) - len(told)
         if value is not None and field not in met:

@@ -6,8 +6,7 @@ import logging
 import os
 import weakref
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +15,8 @@ import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
-from dashboard import ahead, catalogue, places, style
+from dashboard import catalogue, places, style
+from dashboard.crowd.furnishing import in_turn, joining
 from dashboard.records import RecordError
 from dashboard.state import State
 from dashboard.views import live
@@ -38,6 +38,10 @@ from dashboard.views.tradeoffs import tradeoffs
 
 TITLE = "Orchard Slate"
 FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by the notebook
+NOT_MADE = Markup(
+    "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
+    "tell whoever runs this page.</p>"
+)
 TAB_NAMES = {
     "fruit": "Compare fruit",
     "season": "Season",
@@ -87,14 +91,23 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     profile's file. MarketError or ValueError, one sentence, for a market that is not there.
     """
     source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
+    bare = f"?v=1&tab={tab}"
     try:
         known = catalogue.load(source)
     except RecordError as error:
         return _shell(_within(_faults(source, error)), [], wide=False)
-    bare = f"?v=1&tab={tab}"
     if market:
         known, key = _with_market(known, market)
         bare += f"&market={key}"
+    try:
+        return _page(known, bare)
+    except Exception:
+        log.exception("a page could not be made")
+        return _shell(_within(Prose(NOT_MADE)), [], wide=False)
+
+
+def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
+    """``bare``: what is asked where the address asks for nothing."""
     location = pn.state.location
     asked = location.search if location is not None else ""
     state = State(known, asked or bare)
@@ -105,28 +118,36 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     here = pn.state.curdoc
     served: Any = here if here is not None and here.session_context is not None else None
 
-    def furnish() -> None:
-        with live.as_read():
-            main = _within(
-                _about(known),
-                notices(state),
-                headline(state, None if wide else lambda: _slide(shell, True)),
-                steering(state),
-                _tabs(state),
-                Walking(),
-            )
-            hall(state, *main)
-            sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
-        with _joining(served):
+    def furnish() -> Iterator[None]:
+        """Piece by piece, so that others are answered in between."""
+        top = (
+            _about(known),
+            notices(state),
+            headline(state, None if wide else lambda: _slide(shell, True)),
+            steering(state),
+        )
+        yield
+        opened = _tabs(state)
+        yield
+        main = _within(*top, opened, Walking())
+        hall(state, *main)
+        sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        yield
+        with joining(served):
             shell.sidebar = sidebar
+        yield
+        with joining(served):
             shell.main = main
-        if served is not None:
-            ahead.write(served)
+
+    def refuse() -> None:
+        with joining(served):
+            shell.main = _within(Prose(NOT_MADE))
 
     if served is not None:  # while the browser reads its scripts; it asks for the document only after that
-        served.add_next_tick_callback(furnish)
+        served.add_next_tick_callback(partial(in_turn, served, furnish, refuse, (shell, state, location)))
     else:
-        furnish()
+        for _ in furnish():
+            pass
     if location is not None:
         state.param.watch(
             lambda *_events: _write_link(location, state), ["comparison", "tab", "look", "pair"]
@@ -138,24 +159,6 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
 
 
 _with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visitors of a notebook
-
-
-@contextmanager
-def _joining(document: Any) -> Iterator[None]:
-    """What is put on the page of ``document`` within joins it at once.
-
-    Until a browser has said that its page stands, Panel puts such changes off to later ticks, and a browser that asks between
-    them is given an empty page. It notes in ``_connected`` for whom it need not.
-    """
-    if document is None:
-        yield
-        return
-    before = pn.state._connected.get(document, False)
-    pn.state._connected[document] = True
-    try:
-        yield
-    finally:
-        pn.state._connected[document] = before
 
 
 def _tabs(state: State) -> Column:

@@ -143,7 +143,7 @@ def _serve(options: argparse.Namespace) -> int:
     try:
         serving.serve(
             {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
-            hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime_milliseconds=300_000, keep_alive_milliseconds=10_000,
+            hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime_milliseconds=300_000, check_unused_sessions_milliseconds=2_000, keep_alive_milliseconds=10_000,
             verbose=False,
         )  # fmt: skip
     except OSError:  # taken since it was looked at

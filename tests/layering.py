@@ -43,6 +43,7 @@ BELOW = {
     "ahead": {"bokeh"},
     "operating": {"prometheus_client", "pythonjsonlogger"},
     "door": {"bokeh", "tornado"},
+    "crowd": {"panel", "panel_material_ui", "bokeh", "tornado"},
     "serving": {"panel", "bokeh", "tornado"},
     "cli": set(),
 }

@@ -11,6 +11,7 @@ from panel.io.document import Request
 from panel.io.state import set_curdoc
 
 from dashboard import app, catalogue
+from dashboard.crowd.furnishing import joining
 from dashboard.dossier import dossier
 from dashboard.facts import facts
 from dashboard.places import MARKETS
@@ -210,7 +211,7 @@ def test_what_is_put_on_a_served_page_while_it_is_furnished_joins_it_at_once(mon
         document.add_root(root)
         page.append("put off by the library")
         assert len(root.children) == 1
-        with app._joining(document):
+        with joining(document):
             page.append("at once")
             assert len(root.children) == 3
     assert not pn.state._connected[document]
