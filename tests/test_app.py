@@ -83,9 +83,9 @@ def test_the_demo_is_shown_when_no_folder_is_known_and_says_it_is_invented(monke
 
 @pytest.mark.parametrize("said", ["roadside_stand", "Roadside stand", str(MARKETS / "roadside_stand.toml")])
 def test_a_notebook_s_page_opens_on_the_market_it_names(folder, said):
-    assert "clear every limit of Roadside stand" in words(app.page(folder, market=said)).replace(
-        "</b>", ""
-    ).replace("<b>", "")
+    assert "qualify for Roadside stand" in words(app.page(folder, market=said)).replace("</b>", "").replace(
+        "<b>", ""
+    )
 
 
 def test_a_notebook_s_page_says_which_market_is_not_there(folder):

@@ -14,7 +14,7 @@ def test_a_word_is_said_while_a_handout_is_made_and_each_press_gives_one_file(de
     listed = "?v=1&tab=shortlist&market=roadside_stand&shortlist=Albavik,Aldrum"
     page = visit(demo_site, listed, chromium.new_context(accept_downloads=True))
     came: list[Download] = []
-    page.on("download", came.append)
+    page.on("download", lambda one: came.append(one))
     press = page.get_by_role("button", name="Handout as .pdf")
     word = page.locator(".files + p")
     with page.expect_download(timeout=SLOW) as first:
