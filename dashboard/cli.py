@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import operating, places
-from dashboard.units import SYSTEMS
+from dashboard.terms.units import SYSTEMS
 
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
 
@@ -113,7 +113,10 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    from dashboard import app, catalogue, door, reach, serving
+    from dashboard import door, serving
+    from dashboard import network_address as reach
+    from dashboard.answers import catalogue
+    from dashboard.page import app
     from dashboard.records import RecordError
 
     os.environ[app.FOLDER] = str(source.resolve())
@@ -161,7 +164,7 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _estimate(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import estimates
 
     def told() -> str:
@@ -174,7 +177,7 @@ def _estimate(options: argparse.Namespace) -> int:
 
 
 def _ripening(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import ripening
 
     def told() -> str:
@@ -184,7 +187,7 @@ def _ripening(options: argparse.Namespace) -> int:
 
 
 def _walk(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import ripening
 
     def told() -> str:
@@ -202,7 +205,7 @@ def _walk(options: argparse.Namespace) -> int:
 
 
 def _rank(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import standings
 
     def told() -> str:
@@ -215,7 +218,8 @@ def _rank(options: argparse.Namespace) -> int:
 
 
 def _publish(options: argparse.Namespace) -> int:
-    from dashboard import app, catalogue
+    from dashboard.answers import catalogue
+    from dashboard.page import app
     from dashboard.slate import publish
 
     def told() -> str:

@@ -14,8 +14,8 @@ from bokeh.server.views.ws import WSHandler
 from tornado.ioloop import IOLoop
 
 from dashboard import door
-from dashboard.crowd import answering
 from dashboard.handout import making
+from dashboard.page.crowd import answering
 
 
 class _AtOnce(answering.Answered):

@@ -13,9 +13,11 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from dashboard import app, cli, places, reach
+from dashboard import cli, places
+from dashboard import network_address as reach
+from dashboard.page import app
 from dashboard.places import demo_data
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 from tests.records.small import tables, write_folder, write_workbook
 from tests.serving import free_port
 

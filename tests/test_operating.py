@@ -14,8 +14,8 @@ from urllib.request import urlopen
 import pytest
 
 from dashboard import cli
+from dashboard.network_address import own_address
 from dashboard.operating import Counts
-from dashboard.reach import own_address
 from tests.door.asking import asked
 from tests.records.small import tables, write_folder
 from tests.serving import Served, free_port

@@ -8,7 +8,7 @@ from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.ws import WSHandler
 
 from dashboard import serving
-from dashboard.crowd import answering
+from dashboard.page.crowd import answering
 
 
 @pytest.fixture

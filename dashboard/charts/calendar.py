@@ -9,12 +9,12 @@ import numpy as np
 import pandas as pd
 from bokeh.models import ColumnDataSource
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import axis_days, day_label
-from dashboard.season import Cover
-from dashboard.units import figure
+from dashboard.ripening.cover import Cover
+from dashboard.terms.units import figure
 
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams

@@ -17,7 +17,7 @@ from bokeh.models import AllIndices, CDSView, ColumnDataSource, Filter
 from bokeh.models.renderers import GlyphRenderer
 from bokeh.plotting import figure
 
-from dashboard import style
+from dashboard.charts import style
 
 # The page's own dress for pictures, word for word: what the browser finds as it wants it, it does not paint anew.
 FIGURE: dict[str, Any] = {

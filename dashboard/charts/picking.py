@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 from markupsafe import Markup
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.ripening import axis_days, day_label
 
 LINE = 30  # pixels a cultivar: its name stands above its bar

@@ -9,11 +9,11 @@ import holoviews as hv
 import pandas as pd
 from bokeh.models import ColumnDataSource, IndexFilter
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.charts.tradeoff import spread
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 X, Y = "x", "y"  # whichever traits these are just now
 NAME = "spotlit"

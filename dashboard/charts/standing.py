@@ -8,10 +8,10 @@ import holoviews as hv
 import numpy as np
 import pandas as pd
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.calendar import LABEL
 from dashboard.ripening import axis_days
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 
 def standings(values: dict[str, pd.DataFrame], cultivar: str, system: str) -> pd.DataFrame:

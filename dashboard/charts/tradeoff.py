@@ -10,10 +10,10 @@ import numpy as np
 import pandas as pd
 from bokeh.models import ColumnDataSource, IndexFilter, TapTool
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
-from dashboard.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import TRAITS, UNKNOWN
 
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
 SHOWN = ("size", "firmness", "sugar")

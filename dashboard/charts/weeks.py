@@ -5,13 +5,13 @@ from __future__ import annotations
 import holoviews as hv
 from bokeh.models import ColumnDataSource
 
-from dashboard import style
+from dashboard.answers.class_weeks import ClassWeeks
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
-from dashboard.season import Cover
-from dashboard.weeks import ClassWeeks
-from dashboard.words import of_hundred
+from dashboard.ripening.cover import Cover
+from dashboard.wording.figures import of_hundred
 
 ROW_PX = 26
 SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from just covered to certain

@@ -6,8 +6,8 @@ import csv
 from collections.abc import Sequence
 from dataclasses import replace
 
-from dashboard.catalogue import Catalogue, with_market
-from dashboard.comparison import Comparison, known_values
+from dashboard.answers.catalogue import Catalogue, with_market
+from dashboard.answers.question import Comparison, known_values
 from dashboard.handout.ripening import site_key
 from dashboard.records.names import alike, nearest
 

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pandas as pd
 
-from dashboard.catalogue import Catalogue, load
+from dashboard.answers.catalogue import Catalogue, load
 from dashboard.estimates import Worth
 from dashboard.handout.tables import comma_separated
 from dashboard.places import put
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 COLUMNS = (
     "cultivar", "trait", "estimate", "se", "low", "high", "reliability", "fruit", "samples", "sites", "seasons",

@@ -18,8 +18,8 @@ from dataclasses import dataclass
 from functools import partial
 from multiprocessing.connection import wait
 
-from dashboard.catalogue import load
-from dashboard.comparison import QUESTION, Comparison
+from dashboard.answers.catalogue import load
+from dashboard.answers.question import QUESTION, Comparison
 from dashboard.handout import booklet, tables, workbook
 from dashboard.market import Market
 

@@ -8,14 +8,14 @@ from datetime import date
 import numpy as np
 import pandas as pd
 
-from dashboard.catalogue import Catalogue
+from dashboard.answers.catalogue import Catalogue
 from dashboard.handout.tables import comma_separated
 from dashboard.records.seasons import season_and_day
 from dashboard.ripening import date_label, day_label
 from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
-from dashboard.units import rounded
-from dashboard.words import chance, counted
+from dashboard.terms.units import rounded
+from dashboard.wording.figures import chance, counted
 
 DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
 FIRST_SEASON = "new: look every week"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from dashboard.catalogue import Catalogue, with_market
-from dashboard.comparison import Comparison, known_values
+from dashboard.answers.catalogue import Catalogue, with_market
+from dashboard.answers.question import Comparison, known_values
 from dashboard.handout import tables
 
 

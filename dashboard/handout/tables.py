@@ -14,14 +14,14 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
 from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
-from dashboard.traits import CLASSES, TRAITS
-from dashboard.units import rounded
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import rounded
 
 FORETOLD = {
     "score": "Score (0 to 100)",

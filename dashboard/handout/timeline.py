@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.handout.paper import GREY, PALE, Pen
 from dashboard.ripening import axis_days, day_label, of_calendar
-from dashboard.season import Cover
+from dashboard.ripening.cover import Cover
 
 AXIS = 12.0  # points that the months take over the rows
 SMALL = 6.6

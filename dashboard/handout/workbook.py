@@ -8,17 +8,17 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
-from dashboard import words
-from dashboard.catalogue import windows_at
-from dashboard.comparison import Comparison
-from dashboard.glossary import TERMS
+from dashboard.answers.catalogue import windows_at
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.summary_page import question
 from dashboard.ripening import day_label
 from dashboard.ripening.model import KINDS
-from dashboard.traits import TRAITS
-from dashboard.units import rounded
+from dashboard.terms.glossary import TERMS
+from dashboard.terms.traits import TRAITS
+from dashboard.terms.units import rounded
+from dashboard.wording import figures as words
 
 ENDS = (("first", "first_low", "first_high"), ("last", "last_low", "last_high"))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from dashboard.catalogue import load
+from dashboard.answers.catalogue import load
 from dashboard.handout import booklet, workbook
 from dashboard.handout.asking import asking
 from dashboard.places import put, unwritten

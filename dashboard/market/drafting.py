@@ -17,7 +17,7 @@ from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
 from dashboard.market.statements import stated, statements
-from dashboard.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
 FIELDS = {
     "at_least": "at least", "at_most": "at most", "share": "share of fruit", "from": "from", "ideal": "ideal", "to": "to",

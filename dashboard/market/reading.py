@@ -13,8 +13,8 @@ from typing import Any, NoReturn
 
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.toml_text import LARGEST, TomlError, toml_table
-from dashboard.traits import CLASSES, TRAITS, UNKNOWN
-from dashboard.units import QUANTITIES, UNITS, Unit
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")

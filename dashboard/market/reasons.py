@@ -9,8 +9,8 @@ import pandas as pd
 
 from dashboard.market.profile import Limit, Market
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
-from dashboard.traits import CLASSES, TRAITS
-from dashboard.units import figure
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import figure
 
 
 def reason(market: Market | None, row: Any, system: str) -> str:

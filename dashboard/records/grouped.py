@@ -17,8 +17,8 @@ import pandas as pd
 from dashboard.records.declaration import Declaration
 from dashboard.records.headings import plain
 from dashboard.records.schema import TABLES, Column
-from dashboard.traits import FRUIT_TRAITS
-from dashboard.units import Unit
+from dashboard.terms.traits import FRUIT_TRAITS
+from dashboard.terms.units import Unit
 
 MEMORY_MB = 300  # for DuckDB; what does not fit goes to a folder that is removed afterwards
 _IN_NUMBERS = "0123456789+-.eE"

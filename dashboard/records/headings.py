@@ -11,7 +11,7 @@ from dashboard.records.not_used import ALL_USED, NotUsed, entry, plain
 from dashboard.records.problems import listed, quoted
 from dashboard.records.schema import TABLES, Column, Table
 from dashboard.records.sheets import Sheet
-from dashboard.units import Unit
+from dashboard.terms.units import Unit
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ import pandas as pd
 from dashboard.records.findings import Findings
 from dashboard.records.problems import quoted
 from dashboard.records.seasons import season_and_day, southern
-from dashboard.units import N_PER_KGF, N_PER_LBF
+from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 
 # How many times as firm fruit read, and between which units that is the factor.
 _SLIPS = (

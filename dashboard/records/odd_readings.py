@@ -10,7 +10,7 @@ import pandas as pd
 
 from dashboard.records.findings import Findings
 from dashboard.records.problems import quoted
-from dashboard.units import N_PER_LBF, UNITS
+from dashboard.terms.units import N_PER_LBF, UNITS
 
 OUTLYING = 5.0  # robust standard deviations from the cultivar's median
 ENOUGH_FRUIT = 20

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dashboard.traits import CLASSES
-from dashboard.units import QUANTITIES, UNITS, Unit
+from dashboard.terms.traits import CLASSES
+from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 # How a cell is read; "whole" and "year" are numbers without a fraction.
 KINDS = ("text", "note", "number", "whole", "year", "date", "class", "yes/no")

@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.records.reading import Records
 from dashboard.records.seasons import season_and_day, southern
-from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 
 # Where the judgements of a sample stand in its row.
 JUDGED = {"split_pit": "split_pit_pct", "cracked_tip": "cracked_tip_pct"}

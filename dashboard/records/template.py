@@ -11,7 +11,7 @@ from dashboard.places import put
 from dashboard.records.meanings import ABOUT_ITEMS, limits, written_as
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sources import ABOUT, MEANINGS
-from dashboard.units import shown_in
+from dashboard.terms.units import shown_in
 
 _ROWS = 5000  # rows that offer their words in a list
 

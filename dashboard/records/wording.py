@@ -9,7 +9,7 @@ from difflib import get_close_matches
 
 from dashboard.records.problems import listed
 from dashboard.records.schema import Column, Range
-from dashboard.units import QUANTITIES, UNITS, Unit
+from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 Said = tuple[str, str]  # rule and suggestion
 

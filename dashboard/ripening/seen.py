@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.estimates import pooled
 from dashboard.ripening.days import half_months, half_span
-from dashboard.traits import UNKNOWN
+from dashboard.terms.traits import UNKNOWN
 
 METHOD = "raw averages"
 BANDS = ("very early", "early", "main", "late", "very late")

@@ -11,15 +11,15 @@ from bokeh.resources import Resources
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from dashboard import style
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.charts import style
 from dashboard.handout.tables import meanings
+from dashboard.page.tabs.chances import about_ranking
+from dashboard.page.tabs.tradeoffs import legend
 from dashboard.ripening import date_label
 from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
-from dashboard.views.chances import about_ranking
-from dashboard.views.tradeoffs import legend
-from dashboard.words import basis_told, market_told, qualify_told
+from dashboard.wording.figures import basis_told, market_told, qualify_told
 
 _HERE = Path(__file__).parent
 

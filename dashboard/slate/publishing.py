@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from dashboard.catalogue import Catalogue
+from dashboard.answers.catalogue import Catalogue
 from dashboard.handout.standings import ranked
 from dashboard.places import put
 from dashboard.slate.page import published

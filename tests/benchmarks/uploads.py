@@ -82,7 +82,7 @@ def acts(names: list[str]) -> dict[str, tuple[str, Act | None]]:
 
 
 def main() -> None:
-    from dashboard.catalogue import load
+    from dashboard.answers.catalogue import load
 
     visitor.PATIENCE = 120.0  # of a machine that does other things, too
     names = [str(name) for name in load(demo_data()).cultivars.index]

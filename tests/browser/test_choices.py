@@ -8,8 +8,8 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
-from dashboard.traits import TRAITS
+from dashboard.answers.question import Comparison
+from dashboard.terms.traits import TRAITS
 from tests.browser import pages
 
 

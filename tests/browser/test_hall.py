@@ -9,12 +9,12 @@ import pytest
 import segno
 from playwright.sync_api import Page, expect
 
-from dashboard import prepared
+from dashboard.answers.question import Comparison
 from dashboard.charts.code import QUIET_ZONE
-from dashboard.comparison import Comparison
+from dashboard.network_address import ALONE, own_address
 from dashboard.places import demo_data
-from dashboard.prepared import View
-from dashboard.reach import ALONE, own_address
+from dashboard.visit import saved_views as prepared
+from dashboard.visit.saved_views import View
 from tests.browser import pages, sets
 from tests.charts.modules import modules
 from tests.serving import Served

@@ -12,7 +12,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.market import read_market
 from dashboard.market.drafting import Draft
 from dashboard.market.statements import statements

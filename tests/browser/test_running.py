@@ -6,8 +6,8 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
-from dashboard import prepared
-from dashboard.prepared import View
+from dashboard.visit import saved_views as prepared
+from dashboard.visit.saved_views import View
 from tests.browser import pages
 
 HOSTILE = '<img src=x onerror=window.hurt=1> & "quotes"'

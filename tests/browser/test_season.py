@@ -7,10 +7,10 @@ from importlib.metadata import version
 
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.page.tabs.by_class import candidates_view
+from dashboard.page.tabs.gaps import closers_view
 from dashboard.ripening import day_label
-from dashboard.views.classes import candidates_view
-from dashboard.views.gaps import closers_view
 from tests.browser import pages
 
 COVER = """() => [...window.Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "cover")

@@ -7,9 +7,9 @@ import re
 import pandas as pd
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables
-from dashboard.words import qualify_told
+from dashboard.wording.figures import qualify_told
 from tests.browser import pages
 from tests.browser.pages import DESK
 

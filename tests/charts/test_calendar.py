@@ -6,10 +6,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import style
-from dashboard.charts import calendar
+from dashboard.answers.question import Comparison
+from dashboard.charts import calendar, style
 from dashboard.charts.held import Held
-from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
 from tests.charts.conftest import some_of
 from tests.charts.drawn import column, one_length, renderers, source_with, sources

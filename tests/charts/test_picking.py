@@ -9,8 +9,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import style
-from dashboard.charts import picking
+from dashboard.charts import picking, style
 from dashboard.ripening import day_of
 from tests.browser.sets import HOSTILE_NAMES
 

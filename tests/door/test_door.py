@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from dashboard.reach import own_address
+from dashboard.network_address import own_address
 from tests.door.asking import asked, connected
 from tests.records.small import tables, write_folder
 from tests.serving import Served

@@ -14,7 +14,7 @@ from pathlib import Path
 import atheris
 
 with atheris.instrument_imports(
-    include=["dashboard.records", "dashboard.market", "dashboard.prepared", "dashboard.address"]
+    include=["dashboard.records", "dashboard.market", "dashboard.visit.saved_views", "dashboard.visit.link"]
 ):
     from tests.fuzz.readers import READERS
 

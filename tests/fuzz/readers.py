@@ -13,7 +13,6 @@ from collections.abc import Callable, Iterable
 from functools import cache
 from pathlib import Path
 
-from dashboard import address, prepared
 from dashboard.market import MarketError
 from dashboard.market.reading import market_of
 from dashboard.places import MARKETS
@@ -22,6 +21,8 @@ from dashboard.records.checking import checked
 from dashboard.records.declaration import declared
 from dashboard.records.findings import Findings
 from dashboard.records.sources import read_source
+from dashboard.visit import link as address
+from dashboard.visit import saved_views as prepared
 from tests.records.small import DECLARED, tables, write_folder, write_workbook
 
 PARTS = (
@@ -114,8 +115,10 @@ def views(content: bytes) -> None:
 
 @cache
 def _question():
-    from dashboard.catalogue import load  # for links alone: the model behind it takes a while to instrument
-    from dashboard.comparison import Comparison, known_values
+    from dashboard.answers.catalogue import (
+        load,  # for links alone: the model behind it takes a while to instrument
+    )
+    from dashboard.answers.question import Comparison, known_values
 
     asked = Comparison(load(_folder("link")))
     known = known_values(asked.catalogue)

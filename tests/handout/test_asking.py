@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout.asking import FIRST, asking, from_ranking, with_shortlist
 from dashboard.market import MarketError
 from dashboard.places import MARKETS
@@ -40,7 +40,7 @@ def test_hyphens_and_spaces_in_a_name_are_free_where_one_alone_is_so_called(demo
 
 
 def test_a_name_with_a_comma_stands_in_quotation_marks(catalogue, summaries, fruit):
-    from dashboard import catalogue as catalogues
+    from dashboard.answers import catalogue as catalogues
 
     cultivars, own, all_fruit = (
         frame.assign(cultivar=frame["cultivar"].astype(str).replace({"Aldermere": "Alder, mere"}))

@@ -10,21 +10,21 @@ from dataclasses import replace
 import pypdf
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
-from dashboard.facts import facts
-from dashboard.glossary import TERMS
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
+from dashboard.page.parts.listing import row, written_rows
+from dashboard.page.tabs.account import account_told, costs_view
+from dashboard.page.tabs.evidence import chances_view, values_view
+from dashboard.page.tabs.gaps import closers_view, gaps_told
 from dashboard.ripening import date_label, day_label
-from dashboard.views.account import account_told, costs_view
-from dashboard.views.evidence import chances_view, values_view
-from dashboard.views.gaps import closers_view, gaps_told
-from dashboard.views.listing import row, written_rows
-from dashboard.words import qualify_told
+from dashboard.terms.glossary import TERMS
+from dashboard.wording.facts import facts
+from dashboard.wording.figures import qualify_told
 from tests.handout.conftest import NAMES
 from tests.handout.reading import page_of, pages, plain, shown
 

@@ -14,8 +14,8 @@ from pathlib import Path
 import psutil
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout import booklet, making, tables
 from dashboard.handout.making import FILES, MakingError, made, ordered
 from tests.handout.reading import pages
@@ -164,8 +164,8 @@ def test_only_so_many_files_wait_and_a_place_is_free_again_when_one_is_made(aske
 SERVER = """
 import os, signal, sys
 import psutil
-from dashboard.catalogue import load
-from dashboard.comparison import Comparison
+from dashboard.answers.catalogue import load
+from dashboard.answers.question import Comparison
 from dashboard.handout import making
 
 if __name__ == "__main__":

@@ -11,8 +11,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import catalogue as catalogues
 from dashboard import cli
+from dashboard.answers import catalogue as catalogues
 from dashboard.handout import ripening
 from dashboard.places import demo_data
 from dashboard.ripening import day_label

@@ -10,11 +10,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables
 from dashboard.ripening import day_label
-from dashboard.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, TRAITS
 from tests.conftest import market_set
 
 HOSTILE = {

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dashboard import style
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.charts import style
 from dashboard.handout import timeline
 from dashboard.handout.picking import coming, on_record
 from dashboard.handout.season_page import windows_here

@@ -7,7 +7,7 @@ import pytest
 from dashboard import cli
 from dashboard.market.naming import market_called
 from dashboard.places import MARKETS
-from dashboard.state import State
+from dashboard.visit.state import State
 from tests.records.small import tables, write_folder
 
 WAYS = [

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from dashboard.market import Limit, MarketError, Wish, read_market, read_markets
 from dashboard.places import MARKETS
-from dashboard.units import N_PER_LBF
+from dashboard.terms.units import N_PER_LBF
 
 GOOD = """
 name = "Stand"

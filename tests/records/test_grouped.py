@@ -9,15 +9,15 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.catalogue import Catalogue
+from dashboard.answers.catalogue import Catalogue
 from dashboard.estimates import worths
 from dashboard.places import demo_data
 from dashboard.records import read
 from dashboard.records.declaration import Declaration
 from dashboard.records.grouped import grouped
 from dashboard.records.summary import sample_summaries
-from dashboard.traits import FRUIT_TRAITS
-from dashboard.units import MM_PER_INCH
+from dashboard.terms.traits import FRUIT_TRAITS
+from dashboard.terms.units import MM_PER_INCH
 from tests.benchmarks import many_fruit
 from tests.records.small import row, tables, write_folder
 

@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 from PIL import Image
 
-from dashboard import catalogue as catalogues
+from dashboard.answers import catalogue as catalogues
 from dashboard.records import photos, read
 from dashboard.records.photos import embedded, located, photographs
 from dashboard.records.pictures import LARGEST

@@ -9,7 +9,7 @@ import pytest
 from dashboard.places import demo_data
 from dashboard.records import read
 from dashboard.records.summary import fruit_values, sample_summaries
-from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 from tests.records.small import row, tables, write_folder
 
 

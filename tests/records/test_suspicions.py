@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from dashboard.records import read
-from dashboard.units import N_PER_KGF, N_PER_LBF
+from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 from tests.records.small import write_folder
 from tests.records.trial import RATED, SEASONS, of_sample, trial
 

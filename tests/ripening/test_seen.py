@@ -20,7 +20,7 @@ from dashboard.ripening import (
     ripening_band,
     windows,
 )
-from dashboard.traits import UNKNOWN
+from dashboard.terms.traits import UNKNOWN
 
 
 def cultivars(*names: str, checks: tuple[str, ...] = ()) -> pd.DataFrame:

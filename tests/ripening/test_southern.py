@@ -9,8 +9,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout import ripening
 from dashboard.places import demo_data
 from dashboard.ripening import day_label
