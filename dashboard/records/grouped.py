@@ -62,12 +62,16 @@ def grouped(fruit: Path, samples: Sequence[str], declaration: Declaration | None
             base.unregister("known")
             try:
                 base.execute(_view(fruit, declaration or Declaration()))
-                base.execute(f"CREATE TABLE summaries AS {_QUERY}")  # the one pass over the rows
+                base.execute(f"COPY ({_QUERY}) TO '{spill}/summaries.parquet'")  # the one pass over the rows
+                base.execute(f"CREATE VIEW summaries AS FROM '{spill}/summaries.parquet'")
                 _refuse_faults(base, fruit)
-                base.execute("DROP VIEW fruit; DROP TABLE samples")  # the names are no longer needed
-                return pd.DataFrame({name: _column(base, name, len(samples)) for name in _COLUMNS})
             except duckdb.Error as fault:
                 raise ValueError(f"{fruit.name} cannot be read: {str(fault).splitlines()[0]}") from None
+        with duckdb.connect(
+            config=how
+        ) as base:  # anew: what the pass held is given back before the columns need room
+            base.execute(f"CREATE VIEW summaries AS FROM '{spill}/summaries.parquet'")
+            return pd.DataFrame({name: _column(base, name, len(samples)) for name in _COLUMNS})
 
 
 _COLUMNS = tuple(f"{trait}{part}" for trait in FRUIT_TRAITS for part in ("", "_n", "_ss"))

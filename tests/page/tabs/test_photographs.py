@@ -46,7 +46,7 @@ def loop(path) -> None:
 def test_the_photograph_stands_below_the_drawing_small_upright_and_without_owner_and_place(page):
     words = page("", "S2.JPG", "x.jpg", "", there={"S2.JPG": lambda path: photograph(path, (1600, 1200), 6)})
     ((content, label),) = IMAGE.findall(words)
-    assert label == "Photograph of Alvane, High field, 5 Jul 2024"
+    assert label == "Photograph of Alvane, High field, Jul 5, 2024"
     file = base64.b64decode(content)
     image = Image.open(io.BytesIO(file))
     assert image.size == (600, 800)
@@ -63,7 +63,7 @@ def test_the_photograph_stands_below_the_drawing_small_upright_and_without_owner
 def test_an_older_good_one_is_not_hidden_by_a_newer_one_that_cannot_be_shown(page, spoil):
     words = page("S1.jpg", "S2.jpg", "", "", there={"S1.jpg": photograph, "S2.jpg": spoil})
     ((_, label),) = IMAGE.findall(words)
-    assert label == "Photograph of Alvane, Low field, 1 Jul 2023"
+    assert label == "Photograph of Alvane, Low field, Jul 1, 2023"
     assert words.count("no photo on record") == 1
 
 
@@ -71,7 +71,7 @@ def test_two_photographs_of_one_sample_stand_below_each_other_and_not_a_third(pa
     names = ("S2.jpg", "S2 cut.jpg", "S2 tree.jpg")
     words = page("S1.jpg", "; ".join(names), "", "", there=dict.fromkeys((*names, "S1.jpg"), photograph))
     assert [label for _, label in IMAGE.findall(words)] == [
-        "Photograph of Alvane, High field, 5 Jul 2024"
+        "Photograph of Alvane, High field, Jul 5, 2024"
     ] * shelf.MOST
 
 

@@ -23,7 +23,7 @@ def title(table) -> str:
 
 
 def test_it_begins_by_the_score(table):
-    assert "those that clear every limit first, then by the score" in title(table[1])
+    assert "those that qualify first, then those that may, each by the score" in title(table[1])
 
 
 def test_a_column_sorted_by_hand_is_told_with_its_heading_and_which_way(table):
@@ -43,7 +43,7 @@ def test_it_stays_sorted_by_hand_and_says_so_whatever_is_asked_next(table):
     state, rows = table
     rows._handle_msg({"sort": "sugar"})
     state.choose(market="regional_wholesale", units="si", flesh_colour=("white",))
-    assert "those that clear every limit first, then by “Sugar (°Brix)”, the highest first" in title(rows)
+    assert "those that qualify first, then those that may, each by “Sugar (°Brix)”, the highest first" in title(rows)
     state.choose(market="")
     assert "by “Sugar (°Brix)”, the highest first" in title(rows)
     assert "clear every limit" not in title(rows)
