@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.page import frame
 from dashboard.market.toml_text import LARGEST
+from dashboard.page import frame
 from dashboard.serving import MOST_SENT
 from tests.records.photographs import photograph
 from tests.records.small import tables, write_folder

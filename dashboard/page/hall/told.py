@@ -63,7 +63,11 @@ def _filters(asked: Comparison) -> list[str]:
 def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
-    return invented + "Green ring: not beaten." + " Dashed: mean needed." * bool(asked.bounds)
+    return (
+        invented
+        + "Green ring: nothing beats it on size, sugar and firmness together."
+        + " Dashed: mean needed." * bool(asked.bounds)
+    )
 
 
 def marks(asked: Comparison) -> list[list[str]]:

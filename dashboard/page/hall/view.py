@@ -73,8 +73,17 @@ class _Speaking:
         self.element = Hall(self._heard, finder=finder, picture=picture)
         live.follow(state, self._limits, "bounds", "units", look="hall")
         live.follow(state, self._draw, "values", "units", look="hall")
-        live.follow(state, self._dress, "fit", look="hall")
-        live.follow(state, self._rows, "passes", "not_beaten", "shortlist", "spotlight", look="hall")
+        live.follow(state, self._dress, "fit", "sure_not_beaten", "not_beaten", look="hall")
+        live.follow(
+            state,
+            self._rows,
+            "passes",
+            "shortlist",
+            "spotlight",
+            "sure_not_beaten",
+            "not_beaten",
+            look="hall",
+        )
         # Not now: what follows the answer has just drawn it.
         state.param.watch(lambda _event: self._turned(), "pair", precedence=3)
         live.heed(state, self._tell, "pair", "comparison", "look", "prepared", "prepared_at", "notices")
@@ -114,20 +123,25 @@ class _Speaking:
 
     def _draw(self, values: dict, units: str) -> None:
         rows = tradeoff.points(self.state.comparison.catalogue.cultivars, values, units)
-        spotlit.fill(self.held, rows, self._full(), tradeoff.pair(self.state.pair))
+        spotlit.fill(self.held, rows, self._full(), self._sure(), tradeoff.pair(self.state.pair))
 
-    def _dress(self, _fit) -> None:
-        self.held.columns("cultivars", full=self._full())
+    def _dress(self, *_parts) -> None:
+        self.held.columns("cultivars", full=self._full(), sure=self._sure())
 
     def _full(self) -> list[float]:
         return tradeoff.full(self.state.comparison.fit["taken"])
 
-    def _rows(self, passes: np.ndarray, not_beaten: np.ndarray, shortlist: tuple, spot) -> None:
+    def _sure(self) -> list[float]:
+        return tradeoff.rings(self.state.comparison.sure_not_beaten, self.state.comparison.not_beaten)
+
+    def _rows(self, passes: np.ndarray, shortlist: tuple, spot, *_chances) -> None:
         here, starred = np.zeros(len(passes), dtype=bool), np.zeros(len(passes), dtype=bool)
         starred[[self.row[name] for name in shortlist]] = True
         if spot is not None:
             here[self.row[spot.name]] = True
-        self.held.show(shown=passes | here, ringed=not_beaten, starred=starred & passes, spot=here)
+        self.held.show(
+            shown=passes | here, ringed=np.array(self._sure()) > 0, starred=starred & passes, spot=here
+        )
 
     def _limits(self, bounds: dict, units: str) -> None:
         told = tradeoff.limits(bounds, units)

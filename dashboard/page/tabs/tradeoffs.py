@@ -27,7 +27,6 @@ THIRD: dict[str, str | None] = {
     "width": "auto",
     "min-width": "min(300px, 100%)",
 }  # three abreast where there is room
-RINGED = 0.10  # chance of not being beaten from which a ring is drawn
 FEW = 40  # up to this many points, every one shows its interval; above, only those picked out
 
 MARKS = (
@@ -144,13 +143,7 @@ def _points(catalogue: Catalogue, basis: Basis, units: str) -> pd.DataFrame:
 
 
 def _sure(asked: Comparison) -> list[float]:
-    """How full each ring is drawn: the chance of not being beaten, in steps of 5 %; those less likely than RINGED have none.
-    Where no chance is told, all that are not beaten by their estimates."""
-    chances = asked.sure_not_beaten
-    if chances is None:
-        return [float(stands) for stands in asked.not_beaten]
-    steps = np.round(np.where(chances >= RINGED, chances, 0) * 20) / 20
-    return [float(step) for step in steps]
+    return tradeoff.rings(asked.sure_not_beaten, asked.not_beaten)
 
 
 def _told(chosen: tuple, hidden: int, touch: bool) -> Markup:

@@ -10,7 +10,7 @@ import pytest
 
 from dashboard import network_address as reach
 from dashboard.answers import catalogue as catalogues
-from dashboard.charts import style
+from dashboard.charts import style, tradeoff
 from dashboard.market.reasons import reason
 from dashboard.page import app
 from dashboard.page.hall import told as hall_words
@@ -263,3 +263,19 @@ def test_every_text_is_seen_from_the_back_row():
         for ground in grounds
         if contrast(text, ground) < ENOUGH
     } == {}
+
+
+def test_its_rings_are_the_page_s(demo):
+    """Both draw a ring where the chance of not being beaten is told, as full as it is sure."""
+    state = State(demo, "?v=1&market=regional_wholesale&look=hall")
+    (element,) = hall(state).select(Hall)
+    figure = element.picture.object
+    source = next(r.data_source for r in figure.renderers if "sure" in r.data_source.data)
+    expected = tradeoff.rings(state.comparison.sure_not_beaten, state.comparison.not_beaten)
+    assert list(source.data["sure"]) == expected
+    shown = {
+        tuple(view.filter.indices)
+        for r in figure.renderers
+        if (view := getattr(r, "view", None)) and view.filter.name == "ringed"
+    }
+    assert shown == {tuple(row for row, part in enumerate(expected) if part > 0)}

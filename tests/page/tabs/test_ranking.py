@@ -43,7 +43,10 @@ def test_it_stays_sorted_by_hand_and_says_so_whatever_is_asked_next(table):
     state, rows = table
     rows._handle_msg({"sort": "sugar"})
     state.choose(market="regional_wholesale", units="si", flesh_colour=("white",))
-    assert "those that qualify first, then those that may, each by “Sugar (°Brix)”, the highest first" in title(rows)
+    assert (
+        "those that qualify first, then those that may, each by “Sugar (°Brix)”, the highest first"
+        in title(rows)
+    )
     state.choose(market="")
     assert "by “Sugar (°Brix)”, the highest first" in title(rows)
     assert "clear every limit" not in title(rows)
