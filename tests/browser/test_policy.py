@@ -29,7 +29,7 @@ def test_no_tab_and_no_picture_goes_against_the_policy(demo_site, visit):
     page = visit(demo_site, "?v=1&market=roadside_stand&shortlist=")
     for name in TABS:
         pages.open_tab(page, name)
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
     assert broken(page) == []
 
 
@@ -39,7 +39,7 @@ def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
     page.mouse.move(*pages.mark(page, first))  # what it is called
     page.mouse.click(*pages.mark(page, first))
     pages.draw_box(page)
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
     pages.tick(page, "white").check()
     page.wait_for_url("**/*flesh_colour=white*")
     pages.open_tab(page, "Shortlist")
@@ -47,7 +47,7 @@ def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
     expect(
         page.get_by_role("button", name=re.compile("^(Copied|Copy it from the address bar)$"))
     ).to_be_visible()
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
     assert broken(page) == []
 
 
@@ -85,6 +85,6 @@ def test_a_handler_written_into_the_page_does_not_run(demo_site, chromium):
       document.body.append(script);
       document.getElementById('trap').click();
     }""")
-    page.wait_for_function("globalThis.broken?.length >= 3")
+    pages.until(page, "globalThis.broken?.length >= 3")
     assert pages.hurt(page) is None
     context.close()

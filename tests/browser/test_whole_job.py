@@ -93,5 +93,5 @@ def same_view(page, told, demo, picked) -> None:
     expect(pages.headline(page)).to_have_text(told)
     expect(pages.market(page, demo.markets[MARKET].name)).to_be_checked()
     expect(pages.tick(page, "white")).to_be_checked()
-    page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length === {len(picked)})")
+    pages.until(page, f"{pages.POINTS}.every(p => p.chosen.length === {len(picked)})")
     assert pages.chosen(page) == [picked, picked, picked]
