@@ -183,3 +183,91 @@ def test_asking_for_more_certainty_never_closes_a_gap(seasons):
         gaps = Cover(found, tuple(found.cultivars), SPAN, certainty=certainty).gaps
         bare.append({day for gap in gaps for day in range(int(gap.first), int(gap.last) + 1)})
     assert all(less <= more for less, more in itertools.pairwise(bare))
+
+
+def test_a_day_is_covered_in_eight_seasons_of_ten_unless_otherwise_asked():
+    """Day 9 in eight seasons of ten, day 12 in seven."""
+    first = np.array([[0, 10]] * 7 + [[0, 13]] + [[0, 20]] * 2)
+    last = np.array([[9, 19]] * 8 + [[8, 19]] * 2)
+    (gap,) = Cover(drawn(first, last), ("C0", "C1"), (0.0, 12.0)).gaps
+    assert (gap.first, gap.last, gap.chance) == (10.0, 12.0, pytest.approx(0.7))
+
+
+def test_a_gap_tells_the_days_around_it_too():
+    """Ten seasons, bare from 9 to 11; one of them from 6 to 12, a week, and again from 24 on, of which two weeks on count two days."""
+    first, last = [[0, 12, 24]] * 9 + [[0, 13, 99]], [[8, 23, 60]] * 9 + [[5, 23, 99]]
+    (gap,) = Cover(drawn(first, last), ("C0", "C1", "C2"), (0.0, 60.0)).gaps
+    assert (gap.first, gap.last, gap.chance) == (9.0, 11.0, 0.0)
+    assert gap.days == pytest.approx(
+        (3.0, 3.0, 3.4)
+    )  # of nine times 3 and once 7 the tenths at 0.9, 4.5 and 8.1
+    assert gap.week == 0.1
+
+
+def test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more():
+    """Bare from 20 to 22; one season of ten also from 1 to 11, of which 6 to 11 lie within two weeks."""
+    first, last = [[0, 23]] * 9 + [[12, 23]], [[19, 40]] * 10
+    (gap,) = Cover(drawn(first, last), ("C0", "C1"), (0.0, 40.0)).gaps
+    assert gap.days == pytest.approx((3.0, 3.0, 3.3))
+    assert gap.week == 0
+
+
+def test_the_days_of_a_span_count_from_its_first():
+    """The same windows and span a hundred days later give the same, a hundred days later."""
+    first, last = np.array([[0, 15, 6.4, 9, 18]]), np.array([[4, 19, 8, 13, 19]])
+    one = Cover(drawn(first, last), ("C0", "C1"), SPAN)
+    other = Cover(drawn(first + 100, last + 100), ("C0", "C1"), (100.0, 119.0))
+    np.testing.assert_array_equal(one.counts, other.counts)
+    assert (other.days - one.days == 100).all()
+    assert other.losses.to_dict() == one.losses.to_dict()
+    (gap,) = other.gaps
+    assert other.closers(gap, other.draws.cultivars).to_dict() == {"C3": 5.0, "C2": 3.0}
+
+
+def test_who_adds_a_day_in_twenty_seasons_is_named_and_who_adds_less_is_not():
+    never = [[0, 50, 50]] * 18
+    first = np.array([[0, 5, 50], [0, 50, 50], *never])
+    cover = Cover(drawn(first, first + [[4, 0, 0]] * 20), ("C0",), SPAN)
+    (gap,) = cover.gaps
+    assert cover.closers(gap, cover.draws.cultivars).to_dict() == {"C1": 0.05}
+
+
+def test_of_equals_the_first_named_stands_first():
+    names = [f"C{number}" for number in range(40)]
+    found = drawn([[0] * 20 + [10] * 20], [[4] * 20 + [14] * 20])
+    assert list(Cover(found, tuple(names), SPAN, least=20).losses.index) == names
+    cover = Cover(found, tuple(names[20:]), SPAN)
+    assert list(cover.closers(cover.gaps[0], names).index) == names[:20]
+
+
+def test_a_stretch_is_crowded_from_twice_the_mean_day_and_more_than_two_at_once():
+    found = drawn([[0, 0, 10]], [[19, 19, 11]])
+    assert Cover(found, tuple(found.cultivars), SPAN).crowded == ()  # three at once, the mean day 2.1
+    few = drawn([[0, 1]], [[1, 1]])
+    assert Cover(few, tuple(few.cultivars), SPAN).crowded == ()  # two at once, the mean day 0.15
+    assert Cover(drawn([[0, 0, 0]], [[1, 1, 1]]), ("C0", "C1", "C2"), SPAN).crowded == ((0.0, 1.0),)
+
+
+def test_draws_know_whose_they_are_and_never_end_before_they_begin(ripe):
+    found = draws(ripe, "Hill")
+    assert found.first.shape == found.last.shape == (1000, len(ripe.cultivars))
+    assert list(found.cultivars) == list(ripe.cultivars)
+    known = np.isfinite(found.first[0])
+    assert (known == ripe.known).all()
+    assert (found.last >= found.first)[:, known].all()
+    assert set(draws(ripe, "Hill", "late").of(["nobody", ripe.cultivars[3]])) == {3}
+
+
+def test_days_picked_are_drawn_with_the_model_s_mean_and_spread(ripe):
+    """The mean number of days and its variance; those that would be less than none are none, which few are."""
+    found = draws(ripe, "Hill", ANY, 20_000)
+    known = np.isfinite(found.first[0])
+    drawn_days = (found.last - found.first)[:, known]
+    days = ripe.expected("days", "Hill")
+    spread = np.sqrt(days.variance + ripe.unseen_variance("days", "Hill") + ripe.peculiar("days"))
+    long = days.estimate > 2.5 * spread
+    assert long.sum() >= 3
+    np.testing.assert_allclose(drawn_days.mean(axis=0)[long], days.estimate[long], atol=0.15)
+    late, ordinary = (draws(ripe, "Hill", kind, 4000) for kind in ("late", "ordinary"))
+    moved = (late.first - ordinary.first)[:, known].mean()
+    assert moved == pytest.approx(ripe.shift("late"), abs=1e-9)
