@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -51,12 +52,24 @@ def sample(area: str, count: int, seed: int) -> tuple[list[Mutant], int]:
 
 
 def changed(file: str, before: str, after: str) -> Mutant:
-    """The mutant that has ``after`` where ``file`` has ``before``, once and inside of a line."""
+    """The mutant that has ``after`` where ``file`` has ``before``, once and within a line."""
     source = (ROOT / file).read_text(encoding="utf-8")
     if source.count(before) != 1:
-        raise LookupError(f"{file} has {source.count(before)} times  {before}")
+        raise LookupError(f"{file} has {source.count(before)} times: {before}")
     line = source[: source.index(before)].count("\n") + 1
-    return Mutant(file, (line, line), before, after, "", source.replace(before, after))
+    function = _around(ast.parse(source).body, line)
+    return Mutant(file, (line, line), before, after, function, source.replace(before, after))
+
+
+def _around(body: list[ast.stmt], line: int) -> str:
+    """The outermost function that has this line in its body; "" for none."""
+    for node in body:
+        if isinstance(node, ast.ClassDef) and node.lineno <= line <= (node.end_lineno or line):
+            method = _around(node.body, line)
+            return f"{node.name}.{method}" if method else ""
+        if isinstance(node, ast.FunctionDef) and node.body[0].lineno <= line <= (node.end_lineno or line):
+            return node.name
+    return ""
 
 
 @cache
