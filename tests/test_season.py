@@ -108,6 +108,7 @@ def test_an_empty_set_is_one_gap_and_a_name_without_picks_adds_nothing():
     found = drawn([[0, np.nan]], [[19, np.nan]])
     (gap,) = Cover(found, (), SPAN).gaps
     assert (gap.first, gap.last) == SPAN
+    assert gap.days == (20.0, 20.0, 20.0)
     assert Cover(found, ("C1", "nobody"), SPAN).chance.max() == 0
     assert Cover(found, ("C1", "nobody"), SPAN).losses.empty
     assert Cover(found, (), SPAN).crowded == ()
@@ -191,6 +192,7 @@ def test_a_day_is_covered_in_eight_seasons_of_ten_unless_otherwise_asked():
     last = np.array([[9, 19]] * 8 + [[8, 19]] * 2)
     (gap,) = Cover(drawn(first, last), ("C0", "C1"), (0.0, 12.0)).gaps
     assert (gap.first, gap.last, gap.chance) == (10.0, 12.0, pytest.approx(0.7))
+    assert [Cover(drawn(first, last), (), SPAN, certainty=often).wanted for often in (8, 9)] == [0.8, 0.9]
 
 
 def test_a_gap_tells_the_days_around_it_too():
@@ -224,6 +226,15 @@ def test_the_days_of_a_span_count_from_its_first():
     assert other.closers(gap, other.draws.cultivars).to_dict() == {"C3": 5.0, "C2": 3.0}
 
 
+def test_only_bare_days_of_the_gap_itself_count_its_first_and_last_among_them():
+    """Bare from 5 to 7 and from 12 to 14. C1 covers the first day of the one gap, C2 its last, C3 the other gap, C4 what lies between."""
+    found = drawn([[0, 5, 7, 12, 8, 8, 15]], [[4, 5, 8, 14, 11, 11, 19]])
+    cover = Cover(found, ("C0", "C5", "C6"), SPAN)
+    first, second = cover.gaps
+    assert cover.closers(first, found.cultivars).to_dict() == {"C1": 1.0, "C2": 1.0}
+    assert cover.closers(second, found.cultivars).to_dict() == {"C3": 3.0}
+
+
 def test_who_adds_a_day_in_twenty_seasons_is_named_and_who_adds_less_is_not():
     never = [[0, 50, 50]] * 18
     first = np.array([[0, 5, 50], [0, 50, 50], *never])
@@ -232,12 +243,16 @@ def test_who_adds_a_day_in_twenty_seasons_is_named_and_who_adds_less_is_not():
     assert cover.closers(gap, cover.draws.cultivars).to_dict() == {"C1": 0.05}
 
 
-def test_of_equals_the_first_named_stands_first():
-    names = [f"C{number}" for number in range(40)]
-    found = drawn([[0] * 20 + [10] * 20], [[4] * 20 + [14] * 20])
-    assert list(Cover(found, tuple(names), SPAN, least=20).losses.index) == names
-    cover = Cover(found, tuple(names[20:]), SPAN)
-    assert list(cover.closers(cover.gaps[0], names).index) == names[:20]
+def test_the_most_days_stand_first_and_of_equals_the_first_named():
+    """Two hundred that are picked on no other's days, the odd ones for two days and the even ones for one."""
+    first = np.arange(200) * 3.0
+    found = drawn([first], [first + np.arange(200) % 2])
+    names = list(found.cultivars)
+    cover = Cover(found, tuple(names), (0.0, 599.0))
+    assert list(cover.losses.index) == names[1::2] + names[::2]
+    assert cover.losses.iloc[[0, -1]].tolist() == [2.0, 1.0]
+    bare = Cover(found, (), (0.0, 599.0))
+    assert list(bare.closers(bare.gaps[0], names).index) == names[1::2] + names[::2]
 
 
 def test_a_stretch_is_crowded_from_twice_the_mean_day_and_more_than_two_at_once():
@@ -246,6 +261,8 @@ def test_a_stretch_is_crowded_from_twice_the_mean_day_and_more_than_two_at_once(
     few = drawn([[0, 1]], [[1, 1]])
     assert Cover(few, tuple(few.cultivars), SPAN).crowded == ()  # two at once, the mean day 0.15
     assert Cover(drawn([[0, 0, 0]], [[1, 1, 1]]), ("C0", "C1", "C2"), SPAN).crowded == ((0.0, 1.0),)
+    four = drawn([[0, 0, 0, 0]], [[19, 3, 3, 3]])  # four at once, 2.5 times the mean day's 1.6
+    assert Cover(four, tuple(four.cultivars), SPAN).crowded == ((0.0, 3.0),)
 
 
 def test_draws_know_whose_they_are_and_never_end_before_they_begin(ripe):
