@@ -40,7 +40,7 @@ def main(words: list[str] | None = None) -> None:
     for area in asked.areas or AREAS:
         began = time.monotonic()
         chosen, count = sample(area, asked.sample, asked.seed)
-        outcomes = tried(chosen, [AREAS[area][1]], asked.jobs, told)
+        outcomes = tried(chosen, AREAS[area][1:], asked.jobs, told)
         told(f"{area}: {summary(outcomes, count)}, {time.monotonic() - began:.0f} s")
         if sum(bool(one.by) for one in outcomes) < asked.least * len(outcomes):
             too_few.append(area)

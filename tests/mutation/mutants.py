@@ -19,7 +19,7 @@ AREAS = {
     "mixed": ("dashboard/mixed", "tests/mixed"),
     "estimates": ("dashboard/estimates", "tests/estimates"),
     "ripening": ("dashboard/ripening", "tests/ripening"),
-    "season": ("dashboard/season.py", "tests/test_season.py"),
+    "season": ("dashboard/season.py", "tests/test_season.py", "tests/test_season_draws.py"),
     "market": ("dashboard/market", "tests/market"),
 }
 

@@ -7,6 +7,7 @@ import pandas as pd
 import pytest
 from scipy import stats
 
+from dashboard.ripening import model
 from dashboard.ripening.model import ANY, CS, LOCAL, SEASON, half_width, ripening
 from dashboard.ripening.this_week import this_week
 from tests.ripening.told import DAYS, FIRST, told
@@ -176,3 +177,35 @@ def test_two_seasons_and_two_sites_are_what_a_spread_needs():
         picks = pd.DataFrame(rows, columns=["cultivar", "site", "season", "first"])
         picks = picks.assign(middle=picks["first"] + 2, last=picks["first"] + 4 + random.random(len(picks)))
         assert kept <= set(ripening(picks, pd.Index(sorted(set(picks["cultivar"])))).kept)
+
+
+@pytest.mark.parametrize(("rows", "few"), [(6, True), (7, False)])
+def test_three_records_beyond_its_cultivars_are_what_a_model_needs(rows, few):
+    picks = trial(4, 1, 3, seed=4).picks.iloc[:rows]
+    names = pd.Index(sorted(set(picks["cultivar"])))
+    assert len(names) == 4
+    assert ripening(picks, names).refused.startswith("Too few") == few
+
+
+def test_terms_are_given_up_from_the_last_and_what_fails_alone_is_told(monkeypatch):
+    made, usual = trial(20, seed=4), model._fit
+    tried = []
+
+    def at_most(most: int):
+        def fitted(seen, part, kept, sites):
+            tried.append(kept)
+            if len(kept) > most:
+                raise ValueError("it would not settle.")
+            return usual(seen, part, kept, sites)
+
+        return fitted
+
+    monkeypatch.setattr(model, "_fit", at_most(1))
+    ripe = ripening(made.picks, made.cultivars)
+    assert (ripe.kept, ripe.refused) == (("cultivar",), "")
+    assert ripe.windows("Hill")["middle"].notna().any()
+    assert [len(kept) for kept in tried[:5]] == [5, 4, 3, 2, 1]
+    assert all(kept == tried[0][: len(kept)] for kept in tried)
+    monkeypatch.setattr(model, "_fit", at_most(0))
+    refused = ripening(made.picks, made.cultivars).refused
+    assert refused == "The ripening model could not be fitted: it would not settle."
