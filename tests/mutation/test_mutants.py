@@ -13,6 +13,7 @@ import pytest
 from tests.mutation.known import KNOWN, NOTHING
 from tests.mutation.mutants import AREAS, ROOT, sample
 
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="forks processes, which this system cannot")
 LEAST = 0.85  # of the mutants of an area
 
 

@@ -139,6 +139,13 @@ def test_the_walk_s_chances_by_hand():
     assert shorter == pytest.approx((unripe - then) / unripe)
 
 
+def test_one_being_picked_goes_on_as_long_as_its_days_and_the_season_s_vary():
+    """Aye since 204 for ten days, so until 214: on 213 it goes on for sure to within its own and the season's 2.39 days²."""
+    picked = pd.DataFrame({"cultivar": ["Aye"], "first": [204.0], "last": [204.0]})
+    chance = this_week(told(), picked, "Hill", 213.0).rows.loc["Aye", "chance"]
+    assert chance == pytest.approx(stats.norm.sf((212.5 - 214) / np.sqrt(0.64 + 1.25 + 0.5)))
+
+
 def test_where_seasons_do_not_differ_no_pick_moves_the_walk():
     picked = pd.DataFrame({"cultivar": ["Aye"], "first": [230.0], "last": [230.0]})
     still = {name: 0.0 if name in (SEASON, LOCAL) else value for name, value in FIRST.items()}
