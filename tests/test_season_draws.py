@@ -31,6 +31,11 @@ def test_draws_have_the_model_s_means_and_spreads(ripe):
         np.testing.assert_allclose(found.first[:, known].var(axis=0), variance, rtol=0.08)
 
 
+def test_without_a_site_the_draws_are_over_the_sites(ripe):
+    found, windows = draws(ripe, kind="ordinary", count=20_000), ripe.windows()
+    assert np.abs(found.first[:, ripe.known].mean(axis=0) - windows.loc[ripe.known, "first"]).max() < 0.15
+
+
 @pytest.mark.parametrize(("seasons", "df"), [(3, 2), (2, 1)])
 def test_few_seasons_seen_leave_the_next_one_wide_open(seasons, df):
     """What a season moves is of Student's t, one degree less than seasons: the same draws of an ordinary one taken off leave it alone."""
