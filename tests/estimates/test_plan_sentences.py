@@ -136,3 +136,11 @@ def test_what_the_fruit_of_samples_cannot_tell():
     assert sentences(unknown)[0] == (
         "The spread of the fruit within samples is not known for all of them, so samples count alike."
     )
+
+
+def test_cultivars_that_came_later():
+    frame = trial(12, 3, 3)
+    late = frame[(frame["cultivar"] != "C000") | (frame["season"] > frame["season"].min())]
+    assert sentences(late)[0] == (
+        "Cultivars entered in 2 seasons; a trend from older to newer ones is looked for from 5 on."
+    )
