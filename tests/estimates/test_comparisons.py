@@ -129,3 +129,19 @@ def test_standing_side_by_side_is_told_from_being_linked_through_others():
     assert not difference(found, "C000", "C001").together
     assert not difference(found, "C000", "C001").refused
     assert difference(found, "C000", "C002").together
+
+
+def test_many_differences_have_each_its_own_error():
+    """Of records with gaps, in which errors go together in more than what all share."""
+    gappy = worth(trial(24, 3, 3, seed=2).sample(frac=0.5, random_state=1).reset_index(drop=True), "size")
+    weights = np.zeros((3, 24))
+    weights[[0, 1, 2], [0, 3, 7]], weights[[0, 1, 2], [1, 9, 2]] = 1, -1
+    alone = [gappy.difference_variance(weights[[row]])[0] for row in range(3)]
+    assert gappy.difference_variance(weights) == pytest.approx(alone)
+
+
+def test_without_a_model_every_figure_of_a_difference_is_unknown():
+    found = worth(trial(12, 2, 3).assign(size=60.0), "size")
+    told = from_checks(found, pd.Series(200.0, index=found.values.index), ["C000"])
+    assert told[["estimate", "se", "df", "low", "high", "above"]].isna().all(axis=None)
+    assert set(told["refused"]) == {found.plan.refused}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ from scipy import stats
 
 from dashboard.estimates import worth
 from dashboard.estimates.chances import FRUIT, chances, spreads
+from dashboard.estimates.one_season import BORROWED
 from dashboard.estimates.shares import NOBODY, means_for_share
 from tests.estimates.trials import trial
 
@@ -21,8 +23,6 @@ def whole():
 
 def test_it_is_the_normal_quantile_where_seasons_do_not_differ(whole):
     """Exact normal tails (SciPy) with the spread of a fruit to come, were seasons all alike."""
-    from dataclasses import replace
-
     calm = replace(whole, level=0.0)
     spread = np.sqrt(spreads(calm, None, None)[FRUIT][0])
     for share in (0.5, 0.8, 0.95):
@@ -67,3 +67,15 @@ def test_without_a_model_or_bounds_it_is_refused(whole):
     assert not raw.modelled
     with pytest.raises(ValueError, match=re.escape(raw.plan.refused)):
         means_for_share(raw, 60.0, None, 0.8)
+
+
+def test_one_season_borrows_the_usual_ratio_for_what_it_cannot_tell():
+    """Exact normal tails again: the luck of a season is then BORROWED / (1 + BORROWED) of the variance of cultivars."""
+    calm = replace(worth(trial(24, 1, 1, seed=3), "size"), level=0.0, site_seasons={"Hill": 6})
+    known, of_seasons = spreads(calm, None, BORROWED)[FRUIT]
+    season = calm.variance["cultivar"] * BORROWED / (1 + BORROWED)
+    rest = calm.variance["sample"] + calm.variance["residual"] + calm.pick_step**2 * calm.pick_variance
+    assert known == pytest.approx(season + rest)
+    assert of_seasons == 0
+    low, _ = means_for_share(calm, 60.0, None, 0.8)
+    assert low == pytest.approx(60 + stats.norm.ppf(0.8) * np.sqrt(known), abs=1e-6)

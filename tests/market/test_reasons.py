@@ -167,3 +167,11 @@ def test_every_cultivar_has_one_sentence_that_agrees_with_its_fit(catalogue, sys
             assert (sentences.str.startswith(word.capitalize()) == (answer["verdict"] == word)).all()
         assert sentences["T 15-118"] == reason(market, answer.loc["T 15-118"], system)
         assert "no sugar" in sentences["T 15-118"]
+
+
+def test_a_trait_without_a_unit_is_written_without_one():
+    wish = (Wish("roundness", "larger", 0.9, 1.0, 1.0),)
+    assert (
+        told(wishes=wish, held_back="roundness", held_value=0.951)
+        == "Qualifies. Weakest point: roundness 0.95"
+    )

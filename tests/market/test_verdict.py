@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.market import Limit
-from dashboard.market.verdict import VERDICTS, verdicts
+from dashboard.market import Limit, Market
+from dashboard.market.prospects import Outlook
+from dashboard.market.verdict import VERDICTS, judged, verdicts
 
 SWEET = Limit("trait", "sugar", at_least=10.0)
 LARGE = Limit("trait", "size", at_least=60.0)
@@ -43,3 +44,37 @@ def test_a_better_chance_never_has_a_worse_word(chances):
     places = verdicts(ordered, fit(*[()] * len(ordered))).cat.codes
     assert places.is_monotonic_decreasing
     assert places.max() < len(VERDICTS)
+
+
+def found(chance: list[float], by_limit: list[list[float]]) -> Outlook:
+    """Only what a verdict reads: the chance of all limits, and of each alone (limits, cultivars)."""
+    none = np.zeros(0)
+    market = Market("m", "M", "", (SWEET, LARGE), ())
+    return Outlook(market, none, none, np.array(by_limit), np.array(chance), none, none)
+
+
+def test_the_limit_least_likely_to_hold_is_told_with_what_was_seen_of_it():
+    """One without a reading is not the least likely; where none has one, none is told."""
+    seen = pd.Series([(9.0, 66.0), (12.0, 58.0), (None, 61.0), (None, None)], dtype=object)
+    rows = fit((), (), (), ()).assign(seen=seen)
+    nan = np.nan
+    told = judged(rows, found([0.3, 0.9, nan, 0.0], [[0.3, 0.95, nan, nan], [0.9, 0.92, 0.7, nan]]))
+    assert told["least_sure"].tolist() == [(SWEET, 9.0), (LARGE, 58.0), (LARGE, 61.0), (None, None)]
+    assert told["verdict"].tolist() == ["may qualify", "qualifies", "not known", "misses"]
+    assert told["taken"].tolist() == [True, True, False, False]
+    np.testing.assert_array_equal(told["clears"], [0.3, 0.9, nan, 0.0])
+    assert told["judged_by_averages"].tolist() == [False] * 4
+
+
+def test_what_is_judged_by_averages_says_so_and_tells_no_chance():
+    rows = fit((), ((SWEET, 9.0),)).assign(seen=pd.Series([(12.0,), (9.0,)], dtype=object))
+    told = judged(rows, None)
+    assert told["judged_by_averages"].tolist() == [True, True]
+    assert told["clears"].isna().all()
+    assert told["least_sure"].tolist() == [(None, None)] * 2
+    assert told["taken"].tolist() == [True, False]
+
+
+def test_a_market_without_limits_has_no_least_sure_one():
+    rows = fit(()).assign(seen=pd.Series([()], dtype=object))
+    assert judged(rows, found([1.0], []))["least_sure"].tolist() == [(None, None)]

@@ -19,6 +19,7 @@ def logs(cultivars: int = 8, wishes: int = 3, draws: int = 1, seed: int = 1) -> 
 def test_every_weight_goes_up_and_down_in_all_combinations():
     found = corners([2.0, 1.0])
     assert sorted(map(tuple, found.round(6))) == [(1.4, 0.7), (1.4, 1.3), (2.6, 0.7), (2.6, 1.3)]
+    assert len(np.unique(corners([1.0] * 6), axis=0)) == 2**6 == MOST_CORNERS
     many = corners([1.0] * 12)
     assert many.shape == (MOST_CORNERS, 12)
     assert set(np.unique(many)) == {1 - BY, 1 + BY}

@@ -11,9 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from dashboard.ripening.cover import CERTAINTIES, Cover, Draws, draws, longest_runs, picking, stretches
-from dashboard.ripening.model import ANY, ripening
-from tests.ripening.trials import trial
+from dashboard.ripening.cover import CERTAINTIES, Cover, Draws, longest_runs, picking, stretches
 
 SPAN = (0.0, 19.0)
 
@@ -108,6 +106,7 @@ def test_an_empty_set_is_one_gap_and_a_name_without_picks_adds_nothing():
     found = drawn([[0, np.nan]], [[19, np.nan]])
     (gap,) = Cover(found, (), SPAN).gaps
     assert (gap.first, gap.last) == SPAN
+    assert gap.days == (20.0, 20.0, 20.0)
     assert Cover(found, ("C1", "nobody"), SPAN).chance.max() == 0
     assert Cover(found, ("C1", "nobody"), SPAN).losses.empty
     assert Cover(found, (), SPAN).crowded == ()
@@ -122,42 +121,6 @@ def test_stretches_and_runs():
     marked = np.array([True, True, False, True, False, False])
     assert stretches(marked) == [(0, 2), (3, 4)]
     assert longest_runs(np.array([marked, ~marked])).tolist() == [2, 2]
-
-
-@pytest.fixture(scope="module")
-def ripe():
-    made = trial(40, seed=9)
-    return ripening(made.picks, made.cultivars)
-
-
-def test_draws_have_the_model_s_means_and_spreads(ripe):
-    site, count = "Hill", 20_000
-    for kind in ("ordinary", ANY):
-        found, windows = draws(ripe, site, kind, count), ripe.windows(site)
-        known = windows["first"].notna().to_numpy()
-        assert np.abs(found.first[:, known].mean(axis=0) - windows["first"][known]).max() < 0.3
-        first = ripe.expected("first", site)
-        variance = first.variance + ripe.unseen_variance("first", site) + ripe.peculiar("first")
-        if kind == ANY:
-            df = ripe.seasons - 1
-            variance = variance + ripe.common("first") * df / (df - 2)
-        np.testing.assert_allclose(found.first[:, known].var(axis=0), variance, rtol=0.08)
-
-
-def test_a_coming_season_moves_all_together(ripe):
-    found = draws(ripe, "Hill", ANY, 4000)
-    known = np.isfinite(found.first[0])
-    together = np.corrcoef(found.first[:, known].T)
-    apart = np.corrcoef(draws(ripe, "Hill", "ordinary", 4000).first[:, known].T)
-    off = ~np.eye(known.sum(), dtype=bool)
-    assert together[off].mean() > 0.5 > 0.35 > apart[off].mean()
-
-
-def test_the_same_seasons_are_drawn_whenever_asked_for(ripe):
-    draws.cache_clear()
-    one = draws(ripe, "Hill")
-    draws.cache_clear()
-    np.testing.assert_array_equal(one.first, draws(ripe, "Hill").first)
 
 
 @pytest.mark.parametrize(("certainty", "gaps"), [(6, 0), (7, 0), (8, 1), (9, 1)])
@@ -183,3 +146,82 @@ def test_asking_for_more_certainty_never_closes_a_gap(seasons):
         gaps = Cover(found, tuple(found.cultivars), SPAN, certainty=certainty).gaps
         bare.append({day for gap in gaps for day in range(int(gap.first), int(gap.last) + 1)})
     assert all(less <= more for less, more in itertools.pairwise(bare))
+
+
+def test_a_day_is_covered_in_eight_seasons_of_ten_unless_otherwise_asked():
+    """Day 9 in eight seasons of ten, day 12 in seven."""
+    first = np.array([[0, 10]] * 7 + [[0, 13]] + [[0, 20]] * 2)
+    last = np.array([[9, 19]] * 8 + [[8, 19]] * 2)
+    (gap,) = Cover(drawn(first, last), ("C0", "C1"), (0.0, 12.0)).gaps
+    assert (gap.first, gap.last, gap.chance) == (10.0, 12.0, pytest.approx(0.7))
+    assert [Cover(drawn(first, last), (), SPAN, certainty=often).wanted for often in (8, 9)] == [0.8, 0.9]
+
+
+def test_a_gap_tells_the_days_around_it_too():
+    """Ten seasons, bare from 9 to 11; one of them from 6 to 12, a week, and again from 24 on, of which two weeks on count two days."""
+    first, last = [[0, 12, 24]] * 9 + [[0, 13, 99]], [[8, 23, 60]] * 9 + [[5, 23, 99]]
+    (gap,) = Cover(drawn(first, last), ("C0", "C1", "C2"), (0.0, 60.0)).gaps
+    assert (gap.first, gap.last, gap.chance) == (9.0, 11.0, 0.0)
+    assert gap.days == pytest.approx(
+        (3.0, 3.0, 3.4)
+    )  # of nine times 3 and once 7 the tenths at 0.9, 4.5 and 8.1
+    assert gap.week == 0.1
+
+
+def test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more():
+    """Bare from 20 to 22; one season of ten also from 1 to 11, of which 6 to 11 lie within two weeks."""
+    first, last = [[0, 23]] * 9 + [[12, 23]], [[19, 40]] * 10
+    (gap,) = Cover(drawn(first, last), ("C0", "C1"), (0.0, 40.0)).gaps
+    assert gap.days == pytest.approx((3.0, 3.0, 3.3))
+    assert gap.week == 0
+
+
+def test_the_days_of_a_span_count_from_its_first():
+    """The same windows and span a hundred days later give the same, a hundred days later."""
+    first, last = np.array([[0, 15, 6.4, 9, 18, -9, 30]]), np.array([[4, 19, 8, 13, 45, -2, 33]])
+    one = Cover(drawn(first, last), ("C0", "C1"), SPAN)
+    other = Cover(drawn(first + 100, last + 100), ("C0", "C1"), (100.0, 119.0))
+    np.testing.assert_array_equal(one.counts, other.counts)
+    assert (other.days - one.days == 100).all()
+    assert other.losses.to_dict() == one.losses.to_dict()
+    (gap,) = other.gaps
+    assert other.closers(gap, other.draws.cultivars).to_dict() == {"C3": 5.0, "C2": 3.0}
+
+
+def test_only_bare_days_of_the_gap_itself_count_its_first_and_last_among_them():
+    """Bare from 5 to 7 and from 12 to 14. C1 covers the first day of the one gap, C2 its last, C3 the other gap, C4 what lies between."""
+    found = drawn([[0, 5, 7, 12, 8, 8, 15]], [[4, 5, 8, 14, 11, 11, 19]])
+    cover = Cover(found, ("C0", "C5", "C6"), SPAN)
+    first, second = cover.gaps
+    assert cover.closers(first, found.cultivars).to_dict() == {"C1": 1.0, "C2": 1.0}
+    assert cover.closers(second, found.cultivars).to_dict() == {"C3": 3.0}
+
+
+def test_who_adds_a_day_in_twenty_seasons_is_named_and_who_adds_less_is_not():
+    never = [[0, 50, 50]] * 18
+    first = np.array([[0, 5, 50], [0, 50, 50], *never])
+    cover = Cover(drawn(first, first + [[4, 0, 0]] * 20), ("C0",), SPAN)
+    (gap,) = cover.gaps
+    assert cover.closers(gap, cover.draws.cultivars).to_dict() == {"C1": 0.05}
+
+
+def test_the_most_days_stand_first_and_of_equals_the_first_named():
+    """Two hundred that are picked on no other's days, the odd ones for two days and the even ones for one."""
+    first = np.arange(200) * 3.0
+    found = drawn([first], [first + np.arange(200) % 2])
+    names = list(found.cultivars)
+    cover = Cover(found, tuple(names), (0.0, 599.0))
+    assert list(cover.losses.index) == names[1::2] + names[::2]
+    assert cover.losses.iloc[[0, -1]].tolist() == [2.0, 1.0]
+    bare = Cover(found, (), (0.0, 599.0))
+    assert list(bare.closers(bare.gaps[0], names).index) == names[1::2] + names[::2]
+
+
+def test_a_stretch_is_crowded_from_twice_the_mean_day_and_more_than_two_at_once():
+    found = drawn([[0, 0, 10]], [[19, 19, 11]])
+    assert Cover(found, tuple(found.cultivars), SPAN).crowded == ()  # three at once, the mean day 2.1
+    few = drawn([[0, 1]], [[1, 1]])
+    assert Cover(few, tuple(few.cultivars), SPAN).crowded == ()  # two at once, the mean day 0.15
+    assert Cover(drawn([[0, 0, 0]], [[1, 1, 1]]), ("C0", "C1", "C2"), SPAN).crowded == ((0.0, 1.0),)
+    four = drawn([[0, 0, 0, 0]], [[19, 3, 3, 3]])  # four at once, 2.5 times the mean day's 1.6
+    assert Cover(four, tuple(four.cultivars), SPAN).crowded == ((0.0, 3.0),)

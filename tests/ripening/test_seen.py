@@ -12,12 +12,15 @@ from dashboard.ripening import (
     BANDS,
     day_label,
     day_of,
+    days_without,
     half_label,
     half_span,
     halves,
     main_check,
     picks,
     ripening_band,
+    season_of,
+    tick_label,
     windows,
 )
 from dashboard.terms.traits import UNKNOWN
@@ -163,3 +166,58 @@ def test_no_picks_give_windows_full_of_gaps(summaries):
     assert frame["middle"].isna().all()
     assert frame.attrs["check"] == ""
     assert windows(picks(summaries.iloc[:0]), cultivars()).empty
+
+
+def test_an_interval_rests_on_the_spread_of_all_together():
+    """A's middles 195 and 205, B's 210, 220 and 230: squares 50 + 200 on three degrees of freedom, whose t is 2.3534 (any table)."""
+    seen = picked(
+        [
+            ("A", "Hill", 2021, 195),
+            ("A", "River", 2021, 205),
+            *(("B", "Hill", 2020 + n, 210 + 10 * n) for n in range(3)),
+        ]
+    )
+    frame = windows(seen, cultivars("A", "B"))
+    se = np.sqrt(250 / 3) / np.sqrt([2, 3])
+    np.testing.assert_allclose(frame["se"], se)
+    np.testing.assert_allclose(frame["low"], [200, 220] - 2.3534 * se, rtol=1e-5)
+    np.testing.assert_allclose(frame["high"], [200, 220] + 2.3534 * se, rtol=1e-5)
+    assert frame["sites"].tolist() == [2, 1]
+    assert frame["seasons"].tolist() == [1, 3]
+    assert set(frame["method"]) == {"raw averages"}
+
+
+def test_a_row_without_day_or_name_is_no_pick_and_a_stranger_has_no_window():
+    days = pd.DataFrame(
+        [
+            ("A", "Hill", 2021, 190.0),
+            ("A", "Hill", 2021, np.nan),
+            (None, "Hill", 2021, 150.0),
+            ("X", "Hill", 2021, 140.0),
+        ],
+        columns=["cultivar", "site", "season", "day"],
+    )
+    frame = windows(picks(days), cultivars("A", checks=("A",)))
+    assert frame.loc["A", ["first", "middle", "last", "from_check"]].tolist() == [190, 190, 190, 0]
+    assert main_check(picks(days), pd.DataFrame(index=["A"])) == ""
+
+
+def test_days_without_a_pick_are_those_between_windows():
+    """Windows 190–195.4 and 199.6–203: day 195 still, day 200 first; of a season that begins at 188."""
+    season = pd.DataFrame({"first": [190.0, 199.6], "last": [195.4, 203.0]})
+    assert days_without(season, (188.4, 205.0)) == [(188.0, 189.0), (196.0, 199.0), (204.0, 205.0)]
+    assert days_without(season, (190.0, 195.0)) == []
+    assert season_of(season) == (190.0, 203.0)
+    assert np.isnan(season_of(season.iloc[:0])).all()
+
+
+@pytest.mark.parametrize(("last", "count"), [(180.5, 1), (181.4, 1), (181.5, 2)])
+def test_a_half_month_is_offered_when_a_rounded_day_lies_in_it(last, count):
+    """Day 181 is 30 June."""
+    assert len(halves(pd.DataFrame({"first": [170.0], "last": [last]}))) == count
+    assert len(halves(pd.DataFrame({"first": [363.0 - last], "last": [363.0 - last]}))) == 1
+
+
+def test_an_axis_names_the_month_on_its_first_and_its_fifteenth():
+    assert [tick_label(day) for day in (182, 183, 196, 195)] == ["Jul", "", "15", ""]
+    assert [tick_label(day, south=True) for day in (1, 15, 185)] == ["Jul", "15", "Jan"]
