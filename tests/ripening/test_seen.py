@@ -20,7 +20,6 @@ from dashboard.ripening import (
     picks,
     ripening_band,
     season_of,
-    tick_label,
     windows,
 )
 from dashboard.terms.traits import UNKNOWN
@@ -216,8 +215,3 @@ def test_a_half_month_is_offered_when_a_rounded_day_lies_in_it(last, count):
     """Day 181 is 30 June."""
     assert len(halves(pd.DataFrame({"first": [170.0], "last": [last]}))) == count
     assert len(halves(pd.DataFrame({"first": [363.0 - last], "last": [363.0 - last]}))) == 1
-
-
-def test_an_axis_names_the_month_on_its_first_and_its_fifteenth():
-    assert [tick_label(day) for day in (182, 183, 196, 195)] == ["Jul", "", "15", ""]
-    assert [tick_label(day, south=True) for day in (1, 15, 185)] == ["Jul", "15", "Jan"]
