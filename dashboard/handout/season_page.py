@@ -31,9 +31,10 @@ def season(asked: Comparison, keys: dict[str, str]) -> Section:
     rows = windows_here(asked)
     span = _span(asked, rows)
     drawn = _bars(asked, rows, keys)
+    dated = words.DATED_WITH_COVER[asked.year]
     blocks: list[Block] = [
         Words("Season", size=15, bold=True, heading=True, after=1),
-        Words(f"{words.YEARS[asked.year][0].upper()}{words.YEARS[asked.year][1:]}, {where}", size=9, quiet=True, after=5),
+        Words(f"{dated[0].upper()}{dated[1:]}, {where}", size=9, quiet=True, after=5),
     ]  # fmt: skip
     for start in range(0, len(drawn), AT_ONCE):
         part = drawn[start : start + AT_ONCE]

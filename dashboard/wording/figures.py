@@ -9,10 +9,11 @@ from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.filters import WORD_FIELDS
 from dashboard.answers.question import Comparison
 from dashboard.market import Limit, Market, Wish
+from dashboard.market.prospects import POSSIBLE
 from dashboard.market.reasons import bound_written
-from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
+from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN, SURE
 from dashboard.ripening import day_label, half_label
-from dashboard.ripening.cover import Gap
+from dashboard.ripening.cover import CERTAINTIES, Gap
 from dashboard.ripening.model import ANY
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
@@ -26,12 +27,16 @@ LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
 }
 LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+_MARKS = (POSSIBLE, SURE, *(years / 10 for years in CERTAINTIES))
 YEARS = {
     "early": "an early season, the earliest of ten",
     "ordinary": "an ordinary season",
     "late": "a late season, the latest of ten",
     "any": "any year",
 }
+# Dates are told of one kind of year; how far any year may lie off is in the chance of cover.
+DATED = YEARS | {"any": "an ordinary year"}
+DATED_WITH_COVER = YEARS | {"any": "an ordinary year (the chance of cover is of any year)"}
 
 
 def counted(number: int, word: str) -> str:
@@ -105,8 +110,12 @@ def chance(part: float) -> str:
 
 
 def of_hundred(part: float) -> str:
-    """A chance as so many of a hundred, within a sentence that says of what."""
-    return "under 1" if part < 0.01 else "over 99" if part > 0.99 else f"{100 * part:.0f}"
+    """A chance as so many of a hundred, within a sentence that says of what; never rounded up to a mark that it misses, from which a
+    cultivar qualifies or a day is covered."""
+    if part < 0.01 or part > 0.99:
+        return "under 1" if part < 0.01 else "over 99"
+    told = round(100 * part)
+    return str(told - 1 if told / 100 in _MARKS and part < told / 100 else told)
 
 
 def price(amount: float, currency: str, each: str) -> str:

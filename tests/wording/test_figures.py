@@ -15,11 +15,12 @@ from dashboard.handout.worth import standing
 from dashboard.market import Wish
 from dashboard.page.tabs import account as page_account
 from dashboard.page.tabs import gaps as page_gaps
+from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.terms.traits import TRAITS
 from dashboard.wording import facts
 from dashboard.wording import figures as words
 from dashboard.wording.account import account_told
-from dashboard.wording.figures import gap_told
+from dashboard.wording.figures import chance, gap_told, of_hundred
 from tests.handout.reading import plain
 from tests.records.small import tables, write_folder
 
@@ -174,3 +175,19 @@ def test_the_place_among_all_is_that_of_the_page(demo):
         if trait.label in page.index:
             here = standing(demo.values[key]["estimate"], demo.values[key].loc[name])
             np.testing.assert_allclose(100 * np.array(here), page.loc[trait.label, ["at", "low", "high"]].astype(float))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("part", "told"),
+    [(0.797, "79"), (0.8, "80"), (0.196, "19"), (0.2, "20"), (0.8996, "89"), (0.745, "74"), (0.496, "50")],
+)
+def test_a_chance_is_not_rounded_up_to_a_mark_that_it_misses(part, told):
+    """Or 80 % would stand beside “may qualify”, and fruit in 80 of 100 years in a gap."""
+    assert of_hundred(part) == told
+    assert chance(part) == f"{told} %"
+
+
+def test_dates_in_any_year_are_said_to_be_those_of_an_ordinary_one(demo):
+    asked = Comparison(demo, year="any")
+    for view in (weeks_view, windows_view):
+        assert "an ordinary year" in view(asked, 1)["title"]

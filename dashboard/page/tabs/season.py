@@ -23,7 +23,7 @@ from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.ripening import day_label, half_span
 from dashboard.ripening.cover import CERTAINTIES
 from dashboard.visit.state import State
-from dashboard.wording.figures import YEARS, counted
+from dashboard.wording.figures import DATED_WITH_COVER, YEARS, counted
 
 OWN = -1  # the page of the shortlist
 
@@ -191,7 +191,7 @@ def _words(state: State) -> Markup:
         taken = int(asked.fit["taken"].reindex(windows.index).sum())
         dark = f"; dark: the {taken} that qualify, or may, for {asked.profile.name}"
     said = Markup("<h2>Season</h2><p>{}</p>").format(
-        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {YEARS[asked.year]}"
+        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {DATED_WITH_COVER[asked.year]}"
         f"{dark}."
     )
     unknown = int(asked.passes.sum()) - len(windows)

@@ -9,7 +9,7 @@ import numpy as np
 from dashboard.answers.question import Comparison
 from dashboard.charts import calendar
 from dashboard.ripening import day_label
-from dashboard.wording.figures import YEARS, chance
+from dashboard.wording.figures import DATED, DATED_WITH_COVER, chance
 
 PAGE = calendar.PAGE
 
@@ -41,7 +41,7 @@ def weeks_view(asked: Comparison, _page: int) -> dict:
         *([{"key": "cover", "label": f"Chance of at least {at_once}, on its worst day", "kind": "number"}, {"key": "gap", "label": "Gap"}] if cover else []),
     ]  # fmt: skip
     return {
-        "title": f"Week by week in {YEARS[asked.year]}",
+        "title": f"Week by week in {DATED_WITH_COVER[asked.year]}",
         "columns": columns,
         "rows": rows,
         "empty": "Nothing.",
@@ -66,7 +66,7 @@ def windows_view(asked: Comparison, page: int) -> dict:
         for row, name in enumerate(part.index)
     ]  # fmt: skip
     return {
-        "title": f"Time of picking in {YEARS[asked.year]}, the earliest first",
+        "title": f"Time of picking in {DATED[asked.year]}, the earliest first",
         "columns": [
             {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
             {"key": "usual", "label": "Picked"}, {"key": "ends", "label": "Surely (90 %) between"},

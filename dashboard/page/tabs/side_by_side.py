@@ -18,7 +18,7 @@ from dashboard.page.tabs.photographs import Shown, photographs, shown
 from dashboard.page.tabs.shortlist import CAUTION
 from dashboard.page.tabs.side_by_side_table import table_view
 from dashboard.visit.state import State
-from dashboard.wording.figures import YEARS, listed
+from dashboard.wording.figures import DATED, listed
 
 FIELD = "beside"
 
@@ -136,7 +136,7 @@ def fruit_told(asked: Comparison, pictures: Shown | None = None) -> Markup:
         + Markup('<p class="quiet small">{}</p>').format(
             HOW_DRAWN + ("" if found.photographs else " No photo of them is on record.")
         )
-        + Markup("<h3>When they are picked in {}</h3>").format(YEARS[asked.year])
+        + Markup("<h3>When they are picked in {}</h3>").format(DATED[asked.year])
         + picking.drawing(found.windows, asked.catalogue.south)
     )
 
