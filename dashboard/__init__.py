@@ -1,79 +1,63 @@
 """From trial records to a shortlist of peach and nectarine cultivars.
 
-The package is read in the order below; a file imports only from files above it.
-``tests/test_layers.py`` reads the order from here.
+The package is read in the order below: a file imports only from rooms before its own. Each room's ``__init__`` says in which order
+its files are read. The tests of layers and of DEVELOPERS.md take the order from here.
 """
 
-LAYERS = (
-    "units",  # exact factors between what people write and what we compute with
-    "traits",  # what is measured, and which way is better
-    "glossary",  # what the words of the trade and of the page mean
-    "places",  # where the demo data, the pages and the market profiles lie
-    "records",  # what was written down: files, checked tables, sample summaries
-    "mixed",  # linear mixed models by REML: fair values out of unbalanced records
-    "estimates",  # what a cultivar is worth, and how sure we are
-    "ripening",  # when it is picked
-    "season",  # how well a set covers a season, and its gaps
-    "market",  # what a buyer wants: limits and wishes, and who is not beaten
-    "catalogue",  # all of it, worked out once per data version and shared
-    "dossier",  # everything known about one cultivar
-    "beside",  # a few cultivars side by side, and what really differs
-    "filters",  # who passes what was ticked
-    "covering",  # how well a set covers the season asked for
-    "weeks",  # each class of fruit by week
-    "prospects",  # what a market may expect of them
-    "standing",  # what a market says of each of them
-    "accounts",  # one cultivar's account with a market
-    "standins",  # who could stand in for one of them
-    "ranking",  # in which order they stand
-    "spotlight",  # the one that is spoken of
-    "comparison",  # one question and its answer
-    "words",  # an answer's parts as a reader sees them
-    "facts",  # what is recorded of one cultivar, as a reader sees it
-    "reckoning",  # its account with a market, as a reader sees it
-    # ---- below this line a screen may be known ----
-    "address",  # a question written into a link, and read back
-    "reach",  # where a phone in the room finds the page
-    "prepared",  # views by name, in a file
-    "steps",  # which addresses were left behind
-    "state",  # one visitor's choices
-    "style",  # marks, colours, number formats
-    "charts",  # answers drawn
-    "handout",  # answers that leave the building
-    "views",  # the parts of the page
-    "slate",  # the page as one file that needs no server
-    "ahead",  # a document written before it is asked for
-    "app",  # the page
-    "serving",  # the server under it
-    "cli",  # the command
+# What a room may use beside Python's own library. Rooms with DATA alone know no screen.
+DATA = (
+    "numpy",
+    "pandas",
+    "scipy",
+    "python_calamine",
+    "xlsxwriter",
+    "markupsafe",
+    "rapidfuzz",
+    "threadpoolctl",
+    "PIL",
+    "duckdb",
 )
 
-# Layers above the line know no screen; these are the libraries they may use.
-SCREENLESS = (
-    "units",
-    "traits",
-    "glossary",
-    "places",
-    "records",
-    "mixed",
-    "estimates",
-    "ripening",
-    "season",
-    "market",
-    "catalogue",
-    "dossier",
-    "beside",
-    "filters",
-    "covering",
-    "weeks",
-    "prospects",
-    "standing",
-    "accounts",
-    "standins",
-    "ranking",
-    "spotlight",
-    "comparison",
-    "words",
-    "facts",
-    "reckoning",
-)
+ROOMS: dict[str, tuple[str, ...]] = {
+    "terms": DATA,  # what the words mean: units, traits, the glossary
+    "places": DATA,  # where the demo data, the pages and the market profiles lie; how a file is written whole or not at all
+    "records": DATA,  # what was written down: files, checked tables, sample summaries
+    "mixed": DATA,  # linear mixed models by REML: fair values out of unbalanced records
+    "estimates": DATA,  # what a cultivar is worth, and how sure we are
+    "ripening": DATA,  # when it is picked, and how well a set covers a season
+    "market": DATA,  # what a buyer takes: limits and wishes, and what it says of each cultivar
+    "answers": DATA,  # one question and its answer, in parts
+    "wording": DATA,  # an answer's parts as a reader sees them
+    "visit": ("param",),  # one visitor's choices, the link, what was undone, what was kept
+    "network_address": (),  # where a phone in the room finds the page
+    "charts": ("numpy", "pandas", "holoviews", "bokeh", "markupsafe", "segno"),  # answers drawn
+    "handout": (
+        "numpy",
+        "pandas",
+        "xlsxwriter",
+        "markupsafe",
+        "reportlab",
+    ),  # answers that leave the building
+    "page": (
+        "numpy",
+        "pandas",
+        "markupsafe",
+        "param",
+        "panel",
+        "panel_material_ui",
+        "holoviews",
+        "bokeh",
+        "tornado",
+    ),  # the page
+    "slate": (
+        "numpy",
+        "pandas",
+        "markupsafe",
+        "bokeh",
+        "jinja2",
+    ),  # the page as one file that needs no server
+    "operating": ("prometheus_client", "pythonjsonlogger"),  # what whoever runs the server sees of it
+    "door": ("bokeh", "tornado"),  # who is let in, and what every answer carries
+    "serving": ("panel", "bokeh", "tornado"),  # the server under it
+    "cli": (),  # the command
+}

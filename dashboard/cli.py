@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import argparse
 import os
-import socket
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
-from dashboard import places
-from dashboard.units import SYSTEMS
+from dashboard import operating, places
+from dashboard.terms.units import SYSTEMS
+
+MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -35,6 +36,7 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument(
         "--origin", action="append", metavar="HOST", help="a further host name the page is reached by"
     )
+    operating.offer(serve)
     serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
     serve.add_argument("--show", action="store_true", help="open a browser")
     serve.set_defaults(run=_serve)
@@ -73,20 +75,20 @@ def _parser() -> argparse.ArgumentParser:
     rank = commands.add_parser(
         "rank", help="write the table of the page: how every cultivar stands in a market"
     )
-    rank.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    rank.add_argument("--market", metavar=MARKET, required=True, help=NAMED)
     rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     rank.set_defaults(run=_rank)
 
     published = commands.add_parser(
         "publish", help="write the page for one market as a single file that needs no server"
     )
-    published.add_argument("--market", metavar="FILE", required=True, help="a market profile (.toml)")
+    published.add_argument("--market", metavar=MARKET, required=True, help=NAMED)
     published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
     published.set_defaults(run=_publish)
 
     handout = commands.add_parser("handout", help="write a shortlist for paper, or as a workbook")
     handout.add_argument("--out", metavar="FILE", required=True, help="handout.pdf or handout.xlsx")
-    handout.add_argument("--market", metavar="FILE|KEY", default="", help="a key, or a profile (.toml)")
+    handout.add_argument("--market", metavar=MARKET, default="", help=NAMED)
     handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")
     handout.add_argument("--paper", choices=("a4", "letter"), default="", help="(default: by the units)")
     handout.set_defaults(run=_handout)
@@ -111,11 +113,20 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    from dashboard import app, catalogue, reach, serving
+    from dashboard import door, serving
+    from dashboard import network_address as reach
+    from dashboard.answers import catalogue
+    from dashboard.page import app
     from dashboard.records import RecordError
 
     os.environ[app.FOLDER] = str(source.resolve())
     os.environ[reach.LISTENS] = options.address
+    try:
+        hosts = door.Hosts(options.address, tuple(options.origin or ()))
+        watch = operating.watch(options)
+    except ValueError as fault:
+        print(fault, file=sys.stderr)
+        return 1
     try:
         catalogue.load(source)  # once a process, before the first visitor
         if options.warm:
@@ -124,40 +135,24 @@ def _serve(options: argparse.Namespace) -> int:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
     pages = {"/": "orchard_slate.ipynb", "/nursery": "nursery.ipynb"}
-    if not _free(options):
-        print(
-            f"port {options.port} on {options.address} is taken or not allowed; choose another with --port.",
-            file=sys.stderr,
-        )
+    refused = reach.refused(options.address, options.port)
+    if refused:
+        print(refused, file=sys.stderr)
         return 1
     print(
-        f"Orchard Slate shows {source} at http://{options.address}:{options.port}/  (stop with Ctrl+C)",
+        f"Orchard Slate shows {source} at {reach.found_at(options.address, options.port, options.origin or ())}  (stop with Ctrl+C)",
         flush=True,
     )
-    serving.serve(
-        {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=options.address, show=options.show, warm=options.warm,
-        websocket_origin=_origins(options), compress_response=True, unused_session_lifetime=300_000, keep_alive_milliseconds=10_000,
-        verbose=False,
-    )  # fmt: skip
+    try:
+        serving.serve(
+            {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
+            hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime_milliseconds=300_000, check_unused_sessions_milliseconds=2_000, keep_alive_milliseconds=10_000,
+            verbose=False,
+        )  # fmt: skip
+    except OSError:  # taken since it was looked at
+        print(reach.taken(options.address, options.port), file=sys.stderr)
+        return 1
     return 0
-
-
-def _free(options: argparse.Namespace) -> bool:
-    """Whether the server may listen there; port 0 takes any."""
-    with socket.socket() as trial:
-        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)  # a port in its last wait is free
-        try:
-            trial.bind((options.address, options.port))
-        except (OSError, OverflowError):
-            return False
-    return True
-
-
-def _origins(options: argparse.Namespace) -> list[str] | None:
-    """Hosts the page may be reached by: the server itself, and those named."""
-    if options.address == "0.0.0.0":  # a room's phones use whatever address this machine has there
-        return ["*"]
-    return [f"{options.address}:{options.port}", f"127.0.0.1:{options.port}", *(options.origin or [])]
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -169,7 +164,7 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _estimate(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import estimates
 
     def told() -> str:
@@ -182,7 +177,7 @@ def _estimate(options: argparse.Namespace) -> int:
 
 
 def _ripening(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import ripening
 
     def told() -> str:
@@ -192,7 +187,7 @@ def _ripening(options: argparse.Namespace) -> int:
 
 
 def _walk(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import ripening
 
     def told() -> str:
@@ -210,7 +205,7 @@ def _walk(options: argparse.Namespace) -> int:
 
 
 def _rank(options: argparse.Namespace) -> int:
-    from dashboard import catalogue
+    from dashboard.answers import catalogue
     from dashboard.handout import standings
 
     def told() -> str:
@@ -223,7 +218,8 @@ def _rank(options: argparse.Namespace) -> int:
 
 
 def _publish(options: argparse.Namespace) -> int:
-    from dashboard import app, catalogue
+    from dashboard.answers import catalogue
+    from dashboard.page import app
     from dashboard.slate import publish
 
     def told() -> str:
@@ -256,12 +252,15 @@ def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ())
     try:
         text = told()
         if out:
-            Path(out).write_text(text, encoding="utf-8", newline="")
+            places.put(Path(out), text.encode("utf-8"))
     except RecordError as error:
         print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
         return 1
-    except (ValueError, OSError) as fault:
+    except ValueError as fault:
         print(fault, file=sys.stderr)
+        return 1
+    except OSError as fault:
+        print(places.unwritten(Path(fault.filename or out or "output"), fault), file=sys.stderr)
         return 1
     print("\n".join(remarks), end="\n" if remarks else "", file=sys.stderr)
     print(f"{out}: {text.count(chr(10)) - 1} rows written" if out else text, end="\n" if out else "")
@@ -284,10 +283,7 @@ def _template(options: argparse.Namespace) -> int:
     try:
         write_template(target)
     except OSError as fault:
-        print(
-            f"{target}: cannot be written ({fault}); name a folder that is there and may be written to.",
-            file=sys.stderr,
-        )
+        print(places.unwritten(target, fault), file=sys.stderr)
         return 1
     print(f"{target} written: fill in the sheets, then run  orchard-slate check {target}")
     return 0

@@ -1,8 +1,13 @@
-"""Where the demo data, the pages and the market profiles lie: in a checkout, or inside the installed package."""
+"""Where the demo data, the pages and the market profiles lie, in a checkout or inside the installed package; and how what
+is written takes its place among files."""
 
 from __future__ import annotations
 
+import os
+import stat
+from contextlib import suppress
 from pathlib import Path
+from uuid import uuid4
 
 PACKAGE = Path(__file__).resolve().parent
 MARKETS = PACKAGE / "markets"
@@ -20,3 +25,34 @@ def demo_data() -> Path:
 
 def notebooks() -> Path:
     return _beside_or_inside("notebooks")
+
+
+def put(place: Path, content: bytes) -> None:
+    """Write a file whole or not at all: beside its place, then moved there in one step.
+
+    On a full disk, or killed midway, what stood there still stands. OSError with ``place`` as its file name where it
+    cannot be written. A pipe or a device is written into; a link stays, and what it leads to is replaced.
+    """
+    place = Path(os.path.realpath(place))
+    beside = place.with_name(f".writing-{uuid4().hex}{place.suffix}")
+    try:
+        if place.exists() and not place.is_file():
+            place.write_bytes(content)
+            return
+        with beside.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())  # some disks say that they are full only here
+        if place.exists():
+            beside.chmod(stat.S_IMODE(place.stat().st_mode))
+        beside.replace(place)
+    except OSError as fault:
+        with suppress(OSError):
+            beside.unlink()
+        raise OSError(fault.errno, fault.strerror, str(place)) from None
+
+
+def unwritten(place: Path, fault: OSError) -> str:
+    """One sentence for what ``put`` could not write."""
+    said = fault.strerror or str(fault)
+    return f"{place}: cannot be written ({said}); name a file that may be written to, on a disk with room."

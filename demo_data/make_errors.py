@@ -115,6 +115,7 @@ def _spoil_samples(rows: list[list]) -> None:
     rows[9][7] = "B4"  # a column that the schema does not have
     rows.append([*rows[10][:5], 9 if rows[10][5] != 9 else 8, *rows[10][6:]])  # one key, two contents
     rows.append(list(rows[12]))  # the same row once more
+    rows.append([rows[19][0], "Hallisk", *rows[19][2:]])  # one name for two samples
 
 
 def _spoil_fruit(rows: list[list]) -> None:
@@ -123,6 +124,8 @@ def _spoil_fruit(rows: list[list]) -> None:
     rows[102][6] = "12,5"
     rows[103][4] = "14 N"
     rows[104][5] = "nan"
+    rows[110][2] = "65½"
+    rows[111][4] = rows[111][5] = "0"  # nothing was measured
     rows.append(["Q999", 1, *rows[0][2:]])  # a sample that nobody wrote down
 
 

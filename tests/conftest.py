@@ -8,12 +8,12 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.catalogue import Catalogue
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.catalogue import Catalogue
 from dashboard.market import Limit, Market, Wish
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
-from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 
 # The class facts, whether it is a check, then size (mm), firmness (N), sugar (°Brix), first day, seasons.
 PEACH, NECTARINE, NUMBERED = "peach", "nectarine", "numbered selection"

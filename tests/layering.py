@@ -10,79 +10,64 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 NAME = "dashboard"
 LONGEST = 300  # lines a file
 VAGUE = {"util", "utils", "helper", "helpers", "common", "base", "manager", "core"}
 SCREENS = ("param", "holoviews", "panel", "panel_material_ui", "bokeh")
-DATA = {"numpy", "pandas", "scipy", "python_calamine", "xlsxwriter", "markupsafe", "threadpoolctl"}
-# Below the line, layer by layer; a layer that is not named may use everything the package depends on.
-BELOW = {
-    "address": set(),
-    "reach": set(),
-    "prepared": set(),
-    "steps": set(),
-    "state": {"param"},
-    "style": set(),
-    "charts": {"numpy", "pandas", "holoviews", "bokeh", "markupsafe", "segno"},
-    "handout": {"numpy", "pandas", "xlsxwriter", "markupsafe", "reportlab"},
-    "views": {"numpy", "pandas", "markupsafe", "param", "panel", "panel_material_ui"},
-    "slate": {"numpy", "pandas", "markupsafe", "bokeh", "jinja2"},
-    "app": {"markupsafe", "param", "panel", "panel_material_ui", "holoviews"},
-    "ahead": {"bokeh"},
-    "serving": {"panel", "bokeh"},
-    "cli": set(),
-}
+# Within the page, too, a file imports only from what stands before its own folder; what lies in the room itself comes last.
+WITHIN = {"page": ("patches", "parts", "crowd", "frame", "hall", "tabs")}
 
 
-def order(package: Path) -> dict[str, tuple[str, ...]]:
-    """LAYERS and SCREENLESS as the package's own ``__init__`` writes them."""
-    tree = ast.parse((package / "__init__.py").read_text(encoding="utf-8"))
-    return {
-        node.targets[0].id: ast.literal_eval(node.value)
-        for node in tree.body
-        if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name)
-    }
+def rooms(package: Path) -> dict[str, tuple[str, ...]]:
+    """ROOMS as the package's own ``__init__`` writes it, names of libraries in place of DATA."""
+    known: dict[str, Any] = {}
+    for node in ast.parse((package / "__init__.py").read_text(encoding="utf-8")).body:
+        target = node.targets[0] if isinstance(node, ast.Assign) else getattr(node, "target", None)
+        if isinstance(target, ast.Name) and isinstance(value := node.value, ast.expr):  # type: ignore[attr-defined]
+            if isinstance(value, ast.Dict):
+                known[target.id] = {
+                    ast.literal_eval(key): known["DATA"]
+                    if isinstance(libraries, ast.Name)
+                    else ast.literal_eval(libraries)
+                    for key, libraries in zip(value.keys, value.values, strict=True)
+                    if key is not None
+                }
+            else:
+                known[target.id] = ast.literal_eval(value)
+    return known["ROOMS"]
 
 
 def faults(package: Path) -> list[str]:
     """One sentence a broken rule; none when the order holds."""
-    known = order(package)
-    layers, screenless = known["LAYERS"], known["SCREENLESS"]
+    known = rooms(package)
     files = sorted(path for path in package.rglob("*.py") if "__pycache__" not in path.parts)
-    found = [*_listing(package, files, layers), *_line_drawn(layers, screenless)]
+    found = [*_listing(package, files, tuple(known))]
     for path in files:
         found += _size_and_name(package, path)
-        layer = _layer(package, path)
-        if layer in layers:
-            found += _imports(package, path, layer, layers, screenless)
+        if _room(package, path) in known:
+            found += _imports(package, path, known)
     for path in sorted((*package.rglob("*.js"), *package.rglob("*.toml"))):
         found += _size_and_name(package, path)
     return [*found, *_circles(package, files)]
 
 
 def screens_loaded(root: Path) -> list[str]:
-    """The screen libraries that importing ``dashboard.comparison`` from ``root`` brings in, in a fresh process."""
-    code = f"import sys, {NAME}.comparison; print(*(n for n in {SCREENS!r} if n in sys.modules))"
+    """The screen libraries that importing ``dashboard.answers.question`` from ``root`` brings in, in a fresh process."""
+    code = f"import sys, {NAME}.answers.question; print(*(n for n in {SCREENS!r} if n in sys.modules))"
     done = subprocess.run([sys.executable, "-c", code], cwd=root, capture_output=True, text=True, check=True)
     return done.stdout.split()
 
 
-def _layer(package: Path, path: Path) -> str:
-    parts = path.relative_to(package).with_suffix("").parts
-    return parts[0]
+def _room(package: Path, path: Path) -> str:
+    return path.relative_to(package).with_suffix("").parts[0]
 
 
-def _listing(package: Path, files: list[Path], layers: tuple[str, ...]) -> Iterator[str]:
-    present = {_layer(package, path) for path in files} - {"__init__", "__main__"}
-    yield from (f"{name} is not listed in LAYERS" for name in sorted(present - set(layers)))
-    yield from (f"{name} is listed in LAYERS and is not there" for name in layers if name not in present)
-    yield from (f"{name} is listed twice in LAYERS" for name in set(layers) if layers.count(name) > 1)
-
-
-def _line_drawn(layers: tuple[str, ...], screenless: tuple[str, ...]) -> Iterator[str]:
-    if layers[: len(screenless)] != screenless:
-        yield "SCREENLESS is not the upper part of LAYERS"
+def _listing(package: Path, files: list[Path], known: tuple[str, ...]) -> Iterator[str]:
+    present = {_room(package, path) for path in files} - {"__init__", "__main__"}
+    yield from (f"{name} is not listed in ROOMS" for name in sorted(present - set(known)))
+    yield from (f"{name} is listed in ROOMS and is not there" for name in known if name not in present)
 
 
 def _size_and_name(package: Path, path: Path) -> Iterator[str]:
@@ -95,21 +80,27 @@ def _size_and_name(package: Path, path: Path) -> Iterator[str]:
             yield f"{where}: {part} says nothing about what is in it"
 
 
-def _imports(
-    package: Path, path: Path, layer: str, layers: tuple[str, ...], screenless: tuple[str, ...]
-) -> Iterator[str]:
-    where = path.relative_to(package).as_posix()
-    allowed = DATA if layer in screenless else BELOW.get(layer)
+def _imports(package: Path, path: Path, known: dict[str, tuple[str, ...]]) -> Iterator[str]:
+    where, room, order = path.relative_to(package).as_posix(), _room(package, path), list(known)
     below = set()
     for module in sorted(set(_imported(package, path))):
         root, _, rest = module.partition(".")
         if root == NAME:
-            target = rest.partition(".")[0]
-            if target in layers and layers.index(target) > layers.index(layer):
+            target, _, further = rest.partition(".")
+            if target in known and order.index(target) > order.index(room):
                 below.add(target)
-        elif root not in sys.stdlib_module_names and allowed is not None and root not in allowed:
-            yield f"{where} imports {root}, which {layer} may not use"
+            elif target == room in WITHIN and _after(WITHIN[room], path.relative_to(package).parts, further):
+                below.add(f"{target}.{further.split('.')[0]}")
+        elif root not in sys.stdlib_module_names and root not in known[room]:
+            yield f"{where} imports {root}, which {room} may not use"
     yield from (f"{where} imports {target}, which stands below it" for target in sorted(below))
+
+
+def _after(folders: tuple[str, ...], parts: tuple[str, ...], module: str) -> bool:
+    """Whether a module of the same room stands after the folder of the file; what lies in the room itself comes last."""
+    here = folders.index(parts[1]) if parts[1] in folders else len(folders)
+    named = module.split(".")[0]
+    return bool(module) and (folders.index(named) if named in folders else len(folders)) > here
 
 
 def _imported(package: Path, path: Path) -> Iterator[str]:
@@ -127,7 +118,7 @@ def _imported(package: Path, path: Path) -> Iterator[str]:
 
 
 def _circles(package: Path, files: list[Path]) -> Iterator[str]:
-    """Files of one layer that import each other in a ring; between layers the order forbids it already."""
+    """Files of one room that import each other in a ring; between rooms the order forbids it already."""
     modules = {}
     for path in files:
         parts = path.relative_to(package).with_suffix("").parts
@@ -136,7 +127,7 @@ def _circles(package: Path, files: list[Path]) -> Iterator[str]:
         name: {
             wanted
             for wanted in _imported(package, path)
-            if wanted in modules and _layer(package, modules[wanted]) == _layer(package, path)
+            if wanted in modules and _room(package, modules[wanted]) == _room(package, path)
         }
         for name, path in modules.items()
         if path.name != "__init__.py"  # a package gathers its own files

@@ -5,21 +5,21 @@ from __future__ import annotations
 import dataclasses
 import json
 
-import panel_material_ui as pmui
 import pytest
 
-from dashboard.app import prepare
+from dashboard.answers.question import Comparison
 from dashboard.charts.held import Held
-from dashboard.comparison import Comparison
-from dashboard.state import State
-from dashboard.views.beside import beside
-from dashboard.views.cultivar import cultivar
-from dashboard.views.elements import ChoiceBoxes, RowTable
-from dashboard.views.filters import filters
-from dashboard.views.market import MarketEditor
-from dashboard.views.ranking import ranking
-from dashboard.views.season import season
-from dashboard.views.tradeoffs import tradeoffs
+from dashboard.page.app import prepare
+from dashboard.page.frame.filters import filters
+from dashboard.page.frame.market import MarketEditor
+from dashboard.page.parts.elements import ChoiceBoxes, RowTable
+from dashboard.page.parts.finding import Finder
+from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.ranking import ranking
+from dashboard.page.tabs.season import season
+from dashboard.page.tabs.side_by_side import beside
+from dashboard.page.tabs.tradeoffs import tradeoffs
+from dashboard.visit.state import State
 
 # Fields that are not ticked, and what is done instead.
 PRESSED = {
@@ -117,7 +117,7 @@ def test_the_name_of_a_row_reaches_the_question(state):
 def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_ticked(state):
     state.choose(tab="beside")
     page = beside(state)
-    page.select(pmui.AutocompleteInput)[0].value = "Candover"
+    page.select(Finder)[0]._handle_msg({"take": "Candover"})
     assert state.comparison.beside == ("Candover",)
     assert ticked(page.select(ChoiceBoxes)[0], "beside") == ["Candover"]
 

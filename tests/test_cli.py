@@ -13,9 +13,11 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from dashboard import app, cli, places
+from dashboard import cli, places
+from dashboard import network_address as reach
+from dashboard.page import app
 from dashboard.places import demo_data
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 from tests.records.small import tables, write_folder, write_workbook
 from tests.serving import free_port
 
@@ -99,6 +101,17 @@ def test_serving_where_another_server_listens_ends_with_1_and_says_so(folder):
     assert "port" in done.stderr
 
 
+def test_a_port_taken_by_another_just_before_the_server_listens_is_told(folder, monkeypatch, capsys):
+    """Two servers that race for it: both saw it free."""
+    with socket.socket() as taken:
+        taken.bind(("localhost", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        monkeypatch.setattr(reach, "refused", lambda address, port: "")
+        assert cli.main(["serve", str(folder), "--port", str(port)]) == 1
+    assert capsys.readouterr().err.strip() == reach.taken("localhost", port)
+
+
 def test_the_template_is_a_workbook_of_every_sheet(tmp_path, capsys):
     target = tmp_path / "my_trial.xlsx"
     assert cli.main(["template", str(target)]) == 0
@@ -149,16 +162,11 @@ def test_the_installed_command_is_the_same():
     assert "orchard-slate" in done.stdout
 
 
-@pytest.mark.parametrize(
-    ("arguments", "origins"),
-    [
-        (["serve"], ["localhost:5006", "127.0.0.1:5006"]),
-        (["serve", "--port", "80", "--origin", "trial.example"], ["localhost:80", "127.0.0.1:80", "trial.example"]),
-        (["serve", "--address", "0.0.0.0"], ["*"]),
-    ],
-)  # fmt: skip
-def test_only_named_hosts_reach_the_page_unless_the_room_is_let_in(arguments, origins):
-    assert cli._origins(cli._parser().parse_args(arguments)) == origins
+def test_a_further_name_that_is_no_host_is_told_before_anything_is_read(capsys):
+    assert cli.main(["serve", "--origin", "https://trials.example/"]) == 1
+    said = capsys.readouterr().err
+    assert said.count("\n") == 1
+    assert "write trials.example" in said
 
 
 def test_the_estimates_are_printed_as_a_table(capsys):
@@ -209,10 +217,10 @@ NEGATIVE = LIMITLESS + '[[wish]]\ntrait = "sugar"\nshape = "larger"\nfrom = 8\nt
     ("written", "told"),
     [
         (LIMITLESS, "no limit and no wish"), (IMPOSSIBLE, "is above at_most"), (UNKNOWN_TRAIT, "did you mean size?"),
-        (NEGATIVE, "must be above 0"), ("x" * 1_200_000, "larger than the 1 MB"), ("name = ", "is not TOML"),
+        (NEGATIVE, "must be above 0"), ("x" * 1_200_000, "larger than the 120 kB"), ("name = ", "is not TOML"),
         (None, "cannot be read"),
     ],
-    ids=["no limits", "impossible", "unknown trait", "negative weight", "1 MB", "no TOML", "no file"],
+    ids=["no limits", "impossible", "unknown trait", "negative weight", "120 kB", "no TOML", "no file"],
 )  # fmt: skip
 def test_a_profile_that_cannot_be_used_ends_with_1_and_one_sentence(written, told, tmp_path, capsys):
     place = tmp_path / "profile.toml"

@@ -11,17 +11,17 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from dashboard import LAYERS, cli
-from dashboard.address import VERSION
-from dashboard.catalogue import Catalogue
-from dashboard.comparison import QUESTION, known_values
+from dashboard import ROOMS, cli
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.question import QUESTION, known_values
 from dashboard.estimates.averages import average_values
 from dashboard.estimates.readings import readings
 from dashboard.market import read_market
 from dashboard.places import demo_data
-from dashboard.state import LINKED, LOOKS, TABS
-from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS
-from dashboard.units import QUANTITIES
+from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS
+from dashboard.terms.units import QUANTITIES
+from dashboard.visit.link import VERSION
+from dashboard.visit.state import LINKED, LOOKS, TABS
 
 ROOT = Path(__file__).resolve().parents[1]
 DOCUMENTS = (ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").glob("*.md")))
@@ -124,9 +124,9 @@ def test_a_command_that_is_not_understood_is_found(written, understood, capsys):
     assert [known_command(line) for line in commands(written)] == understood
 
 
-def test_the_reading_order_is_that_of_the_layers():
+def test_the_reading_order_is_that_of_the_rooms():
     order = text("DEVELOPERS.md").split("## Reading order")[1].split("\n## ")[0]
-    assert tuple(re.findall(r"^\d+\. `(\w+)`", order, re.MULTILINE)) == LAYERS
+    assert tuple(re.findall(r"^\d+\. `(\w+)`", order, re.MULTILINE)) == tuple(ROOMS)
 
 
 @pytest.mark.parametrize("name", ["DEVELOPERS.md", "docs/methods.md", "docs/decisions.md"])

@@ -10,48 +10,51 @@ from dashboard.places import PACKAGE
 from tests import layering
 
 SOUND = {
-    "__init__.py": 'LAYERS = ("units", "records", "comparison", "state", "views")\n'
-    'SCREENLESS = ("units", "records", "comparison")\n',
+    "__init__.py": 'DATA = ("numpy", "pandas")\n'
+    'ROOMS = {"units": DATA, "records": DATA, "answers": DATA, "state": ("param",), "page": ("panel",)}\n',
     "units.py": "import math\n",
     "records/__init__.py": "from dashboard.records.reading import x\n",
     "records/reading.py": "import pandas\nfrom dashboard.units import y\nx = 1\n",
-    "comparison.py": "from dashboard import units\n",
-    "state.py": "import param\nfrom dashboard.comparison import Comparison\n",
-    "views/__init__.py": "",
-    "views/ranking.py": "import panel as pn\nfrom dashboard.state import State\n",
+    "answers/__init__.py": "",
+    "answers/question.py": "from dashboard import units\n",
+    "state.py": "import param\nfrom dashboard.answers.question import Comparison\n",
+    "page/__init__.py": "",
+    "page/app.py": "from dashboard.page.tabs import ranking\n",
+    "page/parts/rows.py": "import panel as pn\n",
+    "page/tabs/ranking.py": "from dashboard.page.parts.rows import Rows\nfrom dashboard.state import State\n",
 }
 # What is planted (file: text, None to take it away), and what must be said of it.
 PLANTED = {
-    "an unlisted module": ({"extra.py": ""}, "extra is not listed in LAYERS"),
-    "an unlisted package": ({"extra/__init__.py": ""}, "extra is not listed in LAYERS"),
-    "a listed module that is gone": ({"units.py": None}, "units is listed in LAYERS and is not there"),
-    "a layer listed twice": (
-        {"__init__.py": SOUND["__init__.py"].replace('"views")', '"views", "views")')},
-        "views is listed twice in LAYERS",
-    ),
-    "a line drawn elsewhere": (
-        {"__init__.py": SOUND["__init__.py"].replace('"records", "comparison")\n', '"comparison")\n')},
-        "SCREENLESS is not the upper part of LAYERS",
-    ),
+    "an unlisted module": ({"extra.py": ""}, "extra is not listed in ROOMS"),
+    "an unlisted package": ({"extra/__init__.py": ""}, "extra is not listed in ROOMS"),
+    "a listed module that is gone": ({"units.py": None}, "units is listed in ROOMS and is not there"),
     "an import from below": (
         {"units.py": "from dashboard.records import x\n"},
         "units.py imports records, which stands below it",
     ),
     "a module from below": (
-        {"comparison.py": "from dashboard import state\n"},
-        "comparison.py imports state, which stands below it",
+        {"answers/question.py": "from dashboard import state\n"},
+        "answers/question.py imports state, which stands below it",
     ),
     "a plain import from below": (
-        {"comparison.py": "import dashboard.views.ranking\n"},
-        "comparison.py imports views, which stands below it",
+        {"answers/question.py": "import dashboard.page.tabs.ranking\n"},
+        "answers/question.py imports page, which stands below it",
     ),
     "a relative import from below": (
         {"records/reading.py": "from ..state import State\n"},
         "records/reading.py imports state, which stands below it",
     ),
     "an import from below inside a function": (
-        {"records/reading.py": "def f():\n    from dashboard.views import ranking\n"},
-        "records/reading.py imports views, which stands below it",
+        {"records/reading.py": "def f():\n    from dashboard.page.tabs import ranking\n"},
+        "records/reading.py imports page, which stands below it",
+    ),
+    "a step back within the page": (
+        {"page/parts/boxes.py": "from dashboard.page.tabs.ranking import x\n"},
+        "page/parts/boxes.py imports page.tabs, which stands below it",
+    ),
+    "the whole page within a part of it": (
+        {"page/tabs/season.py": "from dashboard.page import app\n"},
+        "page/tabs/season.py imports page.app, which stands below it",
     ),
     "a screen above the line": (
         {"records/reading.py": "import holoviews as hv\n"},
@@ -65,27 +68,27 @@ PLANTED = {
         {"state.py": "import panel\n"},
         "state.py imports panel, which state may not use",
     ),
-    "an undeclared library in a view": (
-        {"views/ranking.py": "import requests\n"},
-        "views/ranking.py imports requests, which views may not use",
+    "an undeclared library in the page": (
+        {"page/parts/rows.py": "import requests\n"},
+        "page/parts/rows.py imports requests, which page may not use",
     ),
     "a file too long": (
         {"units.py": "x = 1\n" * 301},
         "units.py has 301 lines, at most 300",
     ),
     "a script too long": (
-        {"views/rows.js": "let x;\n" * 301},
-        "views/rows.js has 301 lines, at most 300",
+        {"page/parts/rows.js": "let x;\n" * 301},
+        "page/parts/rows.js has 301 lines, at most 300",
     ),
     "a name that says nothing": (
         {"records/date_utils.py": ""},
         "records/date_utils.py: date_utils says nothing about what is in it",
     ),
     "a folder that says nothing": (
-        {"views/common/x.py": ""},
-        "views/common/x.py: common says nothing about what is in it",
+        {"records/common/x.py": ""},
+        "records/common/x.py: common says nothing about what is in it",
     ),
-    "a ring inside a layer": (
+    "a ring inside a room": (
         {
             "records/reading.py": "from dashboard.records.writing import z\n",
             "records/writing.py": "from dashboard.records import reading\n",
@@ -116,9 +119,10 @@ def test_the_upper_half_knows_no_screen_when_it_is_loaded():
     assert layering.screens_loaded(PACKAGE.parent) == []
 
 
-def test_every_layer_below_the_line_says_what_it_may_use():
-    known = layering.order(PACKAGE)
-    assert set(layering.BELOW) == set(known["LAYERS"]) - set(known["SCREENLESS"])
+def test_what_knows_no_screen_stands_first():
+    known = layering.rooms(PACKAGE)
+    screenless = [name for name, libraries in known.items() if not set(libraries) & set(layering.SCREENS)]
+    assert set(list(known)[: list(known).index("visit")]) <= set(screenless)
 
 
 def test_a_sound_tree_has_no_faults(tmp_path):
@@ -134,6 +138,6 @@ def test_a_broken_rule_is_found(tmp_path, change, sentence):
 def test_a_screen_that_comes_in_through_the_back_is_found(tmp_path, library):
     """Brought in by a name in a text, so that reading the source alone would not see it."""
     hidden = f"import importlib\nimportlib.import_module({library!r})\n"
-    package = planted(tmp_path, {"comparison.py": "from dashboard import units\n", "units.py": hidden})
+    package = planted(tmp_path, {"units.py": hidden})
     assert layering.faults(package) == []
     assert library in layering.screens_loaded(package.parent)

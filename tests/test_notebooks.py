@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 import re
 
-import nbclient
 import nbformat
 import pytest
 
 from dashboard import places
+from dashboard.ripening.model import METHOD as RIPENING_METHOD
+from tests.executed import executed
 from tests.serving import Served, orchard_slate
 
 NOTEBOOKS = sorted(places.notebooks().glob("*.ipynb"))
@@ -46,15 +47,24 @@ def test_a_notebook_explains_itself(notebook):
     assert len(prose.split()) > 60
 
 
-def test_a_notebook_runs_from_top_to_bottom_in_another_folder(notebook, tmp_path):
-    client = nbclient.NotebookClient(
-        notebook, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(tmp_path)}}
-    )
-    client.execute()
-    last = [cell for cell in notebook.cells if cell.cell_type == "code"][-1]
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.name)
+def test_a_notebook_runs_from_top_to_bottom_in_another_folder(path):
+    last = [cell for cell in executed(path).cells if cell.cell_type == "code"][-1]
     shown = json.dumps(last.outputs)
     assert "error" not in {output["output_type"] for output in last.outputs}
     assert "Orchard Slate" in shown or "text/html" in shown or "vnd.holoviews" in shown
+
+
+def test_the_model_s_notebook_says_how_picking_times_and_shares_of_fruit_are_told(demo):
+    """The demo's dates come from the model of dates and its shares from fruit to come: the prose must not say otherwise."""
+    assert set(demo.windows["method"]) == {RIPENING_METHOD}
+    notebook = nbformat.read(places.notebooks() / "mixed_model.ipynb", as_version=4)
+    prose = "".join(cell.source for cell in notebook.cells if cell.cell_type == "markdown")
+    (line,) = (line for line in prose.splitlines() if "icking times" in line)
+    assert RIPENING_METHOD in line
+    assert "still raw averages" not in line
+    assert "fruit to come" in line
+    assert "counted on measured fruit" not in line
 
 
 def test_the_page_is_at_the_root(demo_server: Served):

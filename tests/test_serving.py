@@ -8,12 +8,15 @@ from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.ws import WSHandler
 
 from dashboard import serving
+from dashboard.page.crowd import answering
 
 
 @pytest.fixture
 def routes(monkeypatch):
     before = list(per_app_patterns)
     monkeypatch.setattr(pn, "serve", lambda pages, **options: None)
+    monkeypatch.setattr(answering, "begin", lambda: None)
+    monkeypatch.setattr(serving.signal, "signal", lambda *_how: None)
     yield
     per_app_patterns[:] = before
 

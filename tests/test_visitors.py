@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from dashboard.state import LOOKS, TABS
+from dashboard.visit.state import LOOKS, TABS
 from tests.benchmarks.servers import Served, free_port
 from tests.visitor import visit
 

@@ -15,8 +15,10 @@ from bokeh.document import Document
 from panel_material_ui import Page
 from tornado.web import RequestHandler
 
-from dashboard import app, catalogue, cli
-from dashboard.state import State
+from dashboard import cli
+from dashboard.answers import catalogue
+from dashboard.page import app
+from dashboard.visit.state import State
 from tests.benchmarks import invented
 
 CULTIVARS = 60

@@ -9,11 +9,12 @@ import numpy as np
 import pandas as pd
 from bokeh.models import ColumnDataSource
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
-from dashboard.ripening import day_label, tick_label
-from dashboard.season import Cover
+from dashboard.ripening import axis_days, day_label
+from dashboard.ripening.cover import Cover
+from dashboard.terms.units import figure
 
 PAGE = 30  # rows that stay legible in one picture
 FEWEST = 12  # a short list keeps this many row heights, so that bars do not grow into beams
@@ -26,12 +27,6 @@ def extent(windows: pd.DataFrame) -> tuple[float, float]:
     known = windows[["first_low", "last_high"]].to_numpy(dtype=float)
     known = known[np.isfinite(known)]
     return (float(known.min()) - 9, float(known.max()) + 9) if known.size else (140.0, 270.0)
-
-
-def ticks(span: tuple[float, float], south: bool) -> list[tuple[float, str]]:
-    """The first of each month by name, the fifteenth by its number: labels that fit a phone."""
-    days = range(int(span[0]), int(span[1]) + 1)
-    return [(float(day), label) for day in days if (label := tick_label(day, south))]
 
 
 def page_rows(
@@ -90,7 +85,9 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
             f"{day_label(a, south)} and {day_label(b, south)}"
             for a, b in zip(part["not_before"], part["not_after"], strict=True)
         ],
-        "beside": ["–" if days != days else f"{days:+.0f} days" for days in part["from_check"]],
+        "beside": [
+            "–" if days != days else f"{figure(days, 0, signed=True)} days" for days in part["from_check"]
+        ],
         "seasons": [
             f"{n:.0f}" + (", never at this site" if new else "")
             for n, new in zip(part["seasons"], part["unseen"].eq(True), strict=True)
@@ -134,7 +131,7 @@ def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) ->
     return (seen * usual * before * after).opts(
         hv.opts.Overlay(
             responsive=True, height=PAGE * ROW_PX + 60, xlim=span, ylim=(PAGE, 0), yaxis=None, xlabel="",
-            xticks=ticks(span, south), xaxis="top", gridstyle={"ygrid_line_color": None},
+            xticks=axis_days(*span, south), xaxis="top", gridstyle={"ygrid_line_color": None},
             show_grid=True, default_tools=[], tools=["hover"], toolbar=None, show_legend=False,
         )
     )  # fmt: skip
@@ -166,7 +163,7 @@ def _season(days: ColumnDataSource, span: tuple[float, float], south: bool) -> h
     )
     return (every * chosen).opts(
         hv.opts.Overlay(
-            responsive=True, height=170, xlim=span, ylim=(0, 1), xlabel="", ylabel="cultivars", xticks=ticks(span, south),
+            responsive=True, height=170, xlim=span, ylim=(0, 1), xlabel="", ylabel="cultivars", xticks=axis_days(*span, south),
             default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip
@@ -206,7 +203,7 @@ def _cover(
     )
     return (chance * bare * wanted).opts(
         hv.opts.Overlay(
-            responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=ticks(span, south),
+            responsive=True, height=170, xlim=span, ylim=(0, 104), xlabel="", ylabel="chance, %", xticks=axis_days(*span, south),
             yticks=[0, 20, 40, 60, 80, 100], default_tools=[], toolbar=None, show_legend=False, show_grid=True, fontsize={"labels": 12, "ticks": 11}, padding=0,
         )
     )  # fmt: skip

@@ -13,10 +13,10 @@ from math import ceil, cos, pi, sin, sqrt
 
 from markupsafe import Markup
 
-from dashboard import style
-from dashboard.beside import Fruit
-from dashboard.traits import TRAITS, UNKNOWN
-from dashboard.units import MM_PER_INCH
+from dashboard.answers.side_by_side import Fruit
+from dashboard.charts import style
+from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.terms.units import MM_PER_INCH
 
 MARK = 2.5 * MM_PER_INCH  # the comparison size laid beside fruit in photographs: common practice, no source
 GRID = {"us": MM_PER_INCH, "si": 10.0}  # sides of a square

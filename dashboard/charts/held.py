@@ -12,7 +12,7 @@ from typing import Any, Literal
 import numpy as np
 from bokeh.models.annotations import BoxAnnotation, Span
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, filters, sources
 
 # What lies outside a limit on one side is a box that ends at the limit with its opposite edge.

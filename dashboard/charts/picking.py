@@ -8,8 +8,8 @@ import numpy as np
 import pandas as pd
 from markupsafe import Markup
 
-from dashboard import style
-from dashboard.ripening import day_label, tick_label
+from dashboard.charts import style
+from dashboard.ripening import axis_days, day_label
 
 LINE = 30  # pixels a cultivar: its name stands above its bar
 EDGE = 4  # days left free at either side
@@ -27,11 +27,7 @@ def drawing(windows: pd.DataFrame, south: bool) -> Markup:
         return f"{100 * (day - start) / (end - start):.2f}%"
 
     height = LINE * len(windows) + 22
-    parts = [
-        _tick(at(day), height, label)
-        for day in range(int(start) + 1, int(end))
-        if (label := tick_label(day, south))
-    ]
+    parts = [_tick(at(day), height, label) for day, label in axis_days(start, end, south)]
     told = []
     for place, (name, row) in enumerate(windows.iterrows()):
         parts.append(_row(str(name), row, LINE * place + 22, at))

@@ -9,11 +9,11 @@ import holoviews as hv
 import pandas as pd
 from bokeh.models import ColumnDataSource, IndexFilter
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.charts.tradeoff import spread
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 X, Y = "x", "y"  # whichever traits these are just now
 NAME = "spotlit"
@@ -28,12 +28,14 @@ def held() -> Held:
     return Held(_drawing(), line=4)
 
 
-def fill(picture: Held, rows: pd.DataFrame, full: list[float], pair: tuple[str, str]) -> None:
-    """``rows`` from ``tradeoff.points``; how ``full`` each mark is drawn; which traits lie across and up."""
+def fill(
+    picture: Held, rows: pd.DataFrame, full: list[float], sure: list[float], pair: tuple[str, str]
+) -> None:
+    """``rows`` from ``tradeoff.points``; how ``full`` each mark and how ``sure`` each ring is drawn; which traits lie across and up."""
     columns: dict[str, Any] = {name: rows[name].tolist() for name in ("cultivar", "fill", "mark")}
     for axis, trait in zip((X, Y), pair, strict=True):
         columns |= {f"{axis}{end}": rows[f"{trait}{end}"].tolist() for end in ENDS}
-    picture.fill("cultivars", {**columns, "full": full})
+    picture.fill("cultivars", {**columns, "full": full, "sure": sure})
     picture.frame(NAME, x=spread(rows[pair[0]]), y=spread(rows[pair[1]]))
 
 
@@ -57,10 +59,10 @@ def _drawing() -> Drawing:
         )
     )  # fmt: skip
 
-    def ring(which: str, colour: str, size: int, width: float) -> hv.Points:
+    def ring(which: str, colour: str, size: int, width: float, **looks: str) -> hv.Points:
         return hv.Points(nowhere, kdims=[X, Y]).opts(
             color=None, fill_alpha=0, line_color=colour, line_width=width, size=size, default_tools=[],
-            hooks=[shared(source, rows[which]), unchosen],
+            hooks=[shared(source, rows[which], **looks), unchosen],
         )  # fmt: skip
 
     looks = {"fill_color": "fill", "marker": "mark", "fill_alpha": "full", "line_alpha": "full"}
@@ -73,7 +75,7 @@ def _drawing() -> Drawing:
         hooks=[shared(source, rows["starred"]), unchosen],
     )  # fmt: skip
     whole = [
-        ring("ringed", style.LEAF, 33, 4.5),
+        ring("ringed", style.LEAF, 33, 4.5, line_alpha="sure"),
         marks,
         star,
         across,

@@ -8,9 +8,10 @@ import holoviews as hv
 import numpy as np
 import pandas as pd
 
-from dashboard import style
-from dashboard.charts.calendar import LABEL, ticks
-from dashboard.traits import TRAITS
+from dashboard.charts import style
+from dashboard.charts.calendar import LABEL
+from dashboard.ripening import axis_days
+from dashboard.terms.traits import TRAITS
 
 
 def standings(values: dict[str, pd.DataFrame], cultivar: str, system: str) -> pd.DataFrame:
@@ -78,7 +79,7 @@ def seasons(picks: pd.DataFrame, span: tuple[float, float], south: bool) -> hv.O
     return (bars * names).opts(
         hv.opts.Overlay(
             responsive=True, height=70 + 20 * max(len(rows), 1), xlim=span, ylim=(max(len(rows), 1), 0), yaxis=None, xlabel="",
-            xticks=ticks(span, south), xaxis="top", toolbar=None, default_tools=[], show_legend=False, show_grid=True,
+            xticks=axis_days(*span, south), xaxis="top", toolbar=None, default_tools=[], show_legend=False, show_grid=True,
             gridstyle={"ygrid_line_color": None}, fontsize={"xticks": 11},
         )
     )  # fmt: skip

@@ -10,10 +10,10 @@ import numpy as np
 import pandas as pd
 from bokeh.models import ColumnDataSource, IndexFilter, TapTool
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
-from dashboard.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import TRAITS, UNKNOWN
 
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
 SHOWN = ("size", "firmness", "sugar")
@@ -27,6 +27,7 @@ TIP = (
 )
 PALE = 0.25  # how full a mark is drawn that misses a limit of the market
 HEIGHT = 330
+RINGED = 0.10  # chance of not being beaten from which a ring is drawn
 
 
 def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str) -> pd.DataFrame:
@@ -92,6 +93,15 @@ def bound(held: Held, bounds: Mapping[str, Ends], system: str) -> None:
     for x, y in PAIRS:
         (left, right), (bottom, top) = ends.get(x, (None, None)), ends.get(y, (None, None))
         held.bound(named(x, y), left=left, right=right, bottom=bottom, top=top)
+
+
+def rings(chances: np.ndarray | None, stands: np.ndarray) -> list[float]:
+    """How full the ring of each is drawn: its chance of not being beaten, in steps of 5 %; those less likely than RINGED have none.
+    Where no chance is told (None), all that ``stands`` says are not beaten by their estimates."""
+    if chances is None:
+        return [float(one) for one in stands]
+    steps = np.round(np.where(chances >= RINGED, chances, 0) * 20) / 20
+    return [float(step) for step in steps]
 
 
 def full(meets: pd.Series) -> list[float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import holoviews as hv
 import pandas as pd
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.charts.calendar import LABEL
 
 # From lasting differences of cultivars, dark, to the noise among the fruit of a sample, pale; each part is also labelled.

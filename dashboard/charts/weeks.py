@@ -5,12 +5,13 @@ from __future__ import annotations
 import holoviews as hv
 from bokeh.models import ColumnDataSource
 
-from dashboard import style
+from dashboard.answers.class_weeks import ClassWeeks
+from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
-from dashboard.season import Cover
-from dashboard.weeks import ClassWeeks
+from dashboard.ripening.cover import Cover
+from dashboard.wording.figures import of_hundred
 
 ROW_PX = 26
 SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from just covered to certain
@@ -60,7 +61,7 @@ def fill(held: Held, found: ClassWeeks, south: bool) -> None:
             "ink": ["#ffffff" if share > 0.96 else style.INK for share in chance],
             "count": [("" if number < 0.05 else f"{number:.1f}") if number < 9.95 else f"{number:.0f}" for number in count],
             "told": [
-                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; on its worst day enough in {100 * share:.0f} years of 100"
+                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; on its worst day enough in {of_hundred(share)} of 100 years"
                 for (row, column), share, number in zip(at, chance, count, strict=True)
             ],
         },

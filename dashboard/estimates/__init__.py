@@ -16,7 +16,7 @@ from dashboard.estimates.averages import COLUMNS, COUNTS, LEVEL, METHOD, pooled
 from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.worth import MODEL_METHOD, Worth
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 __all__ = [
     "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",

@@ -29,7 +29,7 @@ from dashboard.estimates.plan import (
     SAMPLE,
 )
 from dashboard.estimates.worth import Worth
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 # Two or three seasons may agree by chance. Where there are so few, what they show of the level of seasons is weighed
 # with an assumption, as if it rested on ASSUMED_DF further ones: variance of seasons over that of cultivars.

@@ -16,7 +16,7 @@ from scipy import stats
 
 from dashboard.estimates.averages import LEVEL
 from dashboard.estimates.worth import Worth
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 NAN = float("nan")
 

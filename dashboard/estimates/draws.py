@@ -18,7 +18,7 @@ from scipy import stats
 from dashboard.estimates.one_season import BORROWED, long_run
 from dashboard.estimates.readings import bounds
 from dashboard.estimates.worth import Worth
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 COUNT, SEED = 1000, 41
 FEWEST = 30  # site-season means of a pair of traits below which nothing is said of how they go together

@@ -20,7 +20,7 @@ from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Worth
 from dashboard.mixed import Fit, Prediction, fit
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 

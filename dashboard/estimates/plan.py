@@ -18,7 +18,7 @@ from scipy import sparse
 from scipy.sparse import csgraph
 
 from dashboard.estimates.readings import Readings
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 CULTIVAR, BY_SITE, BY_SEASON = "cultivar", "cultivar:site", "cultivar:season"
 BY_BOTH, ENVIRONMENT = "cultivar:site:season", "site:season"

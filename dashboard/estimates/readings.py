@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import TRAITS, UNKNOWN
 
 # Robust standard deviations from the middle of all samples; no sample of a real trial stands as far (judgement).
 FARTHEST = 20.0

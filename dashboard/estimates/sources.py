@@ -14,7 +14,7 @@ from dashboard.estimates.plan import (
     SAMPLE,
 )  # fmt: skip
 from dashboard.estimates.worth import Worth
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 # In the order of a picture: the cultivars first, the noise last.
 WORDS = {

@@ -9,12 +9,13 @@ NumPy arrays and JSON, nothing that runs when it is read.
 from __future__ import annotations
 
 import hashlib
+import io
 import json
 import os
 import sys
-import tempfile
 import zipfile
 from collections.abc import Collection
+from contextlib import suppress
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
@@ -28,11 +29,11 @@ from dashboard.estimates import worths
 from dashboard.estimates.averages import COLUMNS
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.worth import Worth
-from dashboard.places import PACKAGE
+from dashboard.places import PACKAGE, put
 
 FOLDER = "ORCHARD_SLATE_CACHE"  # where to keep answers; "off" keeps none
 KEPT = 24  # files, the newest
-_CODE = ("mixed", "estimates", "records", "traits.py", "units.py")
+_CODE = ("mixed", "estimates", "records", "terms")
 _ARRAYS = ("group", "seen", "usual", "pev", "own", "shared")
 _PLAIN = (
     "trait",
@@ -93,17 +94,12 @@ def write(place: Path, found: dict[str, Worth]) -> None:
     arrays: dict[str, np.ndarray] = {}
     told = {trait: _packed(trait, worth, arrays) for trait, worth in found.items()}
     arrays["told"] = np.frombuffer(json.dumps(told).encode(), dtype=np.uint8)
-    beside = None
-    try:
+    packed = io.BytesIO()
+    np.savez(packed, allow_pickle=False, **arrays)
+    with suppress(OSError):
         place.parent.mkdir(parents=True, exist_ok=True)
-        handle, beside = tempfile.mkstemp(dir=place.parent, prefix=".writing-", suffix=".npz")
-        with os.fdopen(handle, "wb") as file:
-            np.savez(file, allow_pickle=False, **arrays)
-        os.replace(beside, place)
+        put(place, packed.getvalue())
         _thin_out(place.parent)
-    except OSError:
-        if beside is not None:
-            Path(beside).unlink(missing_ok=True)
 
 
 @cache

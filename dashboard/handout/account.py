@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Column, Rows
-from dashboard.reckoning import NO_LIMITS, NO_WISHES, cost_rows, limit_rows, limits_title
+from dashboard.wording.account import NO_LIMITS, NO_WISHES, cost_rows, limit_rows, limits_title
 
 
 def costs(asked: Comparison) -> Rows:

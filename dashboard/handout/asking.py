@@ -5,13 +5,11 @@ from __future__ import annotations
 import csv
 from collections.abc import Sequence
 from dataclasses import replace
-from difflib import get_close_matches
-from pathlib import Path
 
-from dashboard.catalogue import Catalogue
-from dashboard.comparison import Comparison, known_values
+from dashboard.answers.catalogue import Catalogue, with_market
+from dashboard.answers.question import Comparison, known_values
 from dashboard.handout.ripening import site_key
-from dashboard.market import read_market
+from dashboard.records.names import alike, nearest
 
 FIRST = 30  # of the ranking, where nobody was put on a shortlist
 
@@ -19,15 +17,13 @@ FIRST = 30  # of the ranking, where nobody was put on a shortlist
 def asking(
     catalogue: Catalogue, market: str = "", shortlist: str = "", site: str = "", units: str = "us"
 ) -> Comparison:
-    """``market`` is a key or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
+    """``market`` is a key, a title or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
     ``site`` a key or a name.
 
     MarketError or ValueError, one sentence, for what is not there.
     """
-    if market and market not in catalogue.markets:
-        profile = read_market(_profile(catalogue, market))
-        catalogue = replace(catalogue, markets={**catalogue.markets, profile.key: profile})
-        market = profile.key
+    if market:
+        catalogue, market = with_market(catalogue, market)
     known = known_values(catalogue)
     key = site_key(catalogue, site) if site else ""
     if key not in known["site"]:
@@ -50,27 +46,16 @@ def from_ranking(asked: Comparison) -> bool:
     return asked.shortlist == first
 
 
-def _profile(catalogue: Catalogue, market: str) -> Path:
-    place = Path(market)
-    if place.suffix == ".toml" or place.exists():
-        return place
-    raise ValueError(
-        f"There is no market {market!r}; there are {', '.join(catalogue.markets) or 'none'}, or name a profile ending in .toml."
-    )
-
-
 def _parted(shortlist: str) -> list[str]:
     lines = csv.reader([" ".join(shortlist.split())], skipinitialspace=True)
     return [name.strip() for line in lines for name in line if name.strip()]
 
 
 def _named(name: str, known: Sequence[str]) -> str:
-    """The cultivar of that name, whatever the case."""
-    if name in known:
-        return name
-    folded = {one.casefold(): one for one in known}
-    if name.casefold() in folded:
-        return folded[name.casefold()]
-    near = [folded[one] for one in get_close_matches(name.casefold(), folded, n=1)]
-    hint = f"did you mean {near[0]}?" if near else "see the names in the sheet cultivars."
+    """The cultivar of that name, whatever the case, hyphens and spaces, where only one is so called."""
+    same = [name] if name in known else alike(name, known)
+    if len(same) == 1:
+        return same[0]
+    near = " or ".join(same) or nearest(name, known)
+    hint = f"did you mean {near}?" if near else "see the names in the sheet cultivars."
     raise ValueError(f"There is no cultivar {name[:60]!r} in these records; {hint}")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Protocol
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.handout.paper import GREY, LEADING, Pen, long, printable, wrapped
 
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from dashboard import words
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.cultivar_page import cultivar
 from dashboard.handout.meanings_page import meanings
@@ -14,6 +13,7 @@ from dashboard.handout.season_page import season
 from dashboard.handout.sheets import Section, printed
 from dashboard.handout.summary_page import heading, market_name, summary, today
 from dashboard.handout.tables import CAUTIONS
+from dashboard.wording import figures as words
 
 
 def pdf(
@@ -29,11 +29,6 @@ def pdf(
         footer(asked),
         progress,
     )
-
-
-def made(asked: Comparison, _part: str) -> bytes:
-    """``pdf``, asked for as the tables are."""
-    return pdf(asked)
 
 
 def sections(asked: Comparison) -> list[Section]:

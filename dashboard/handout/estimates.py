@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pandas as pd
 
-from dashboard.catalogue import Catalogue, load
+from dashboard.answers.catalogue import Catalogue, load
 from dashboard.estimates import Worth
-from dashboard.handout.tables import plain
-from dashboard.traits import TRAITS
+from dashboard.handout.tables import comma_separated
+from dashboard.places import put
+from dashboard.terms.traits import TRAITS
 
 COLUMNS = (
     "cultivar", "trait", "estimate", "se", "low", "high", "reliability", "fruit", "samples", "sites", "seasons",
@@ -25,7 +26,7 @@ def estimate(
     """
     rows = estimates(load(folder), trait, site)
     if out is not None:
-        write(rows, Path(out))
+        put(Path(out), text(rows).encode("utf-8"))
     return rows
 
 
@@ -63,13 +64,7 @@ def remarks(catalogue: Catalogue, trait: str | None = None) -> list[str]:
 
 def text(rows: pd.DataFrame) -> str:
     """The table as comma-separated text; what a spreadsheet would take for a formula has an apostrophe before it."""
-    return rows.assign(cultivar=[plain(name) for name in rows["cultivar"]]).to_csv(
-        index=False, lineterminator="\n"
-    )
-
-
-def write(rows: pd.DataFrame, place: Path) -> None:
-    place.write_text(text(rows), encoding="utf-8", newline="")
+    return comma_separated(rows)
 
 
 def _asked(catalogue: Catalogue, trait: str | None) -> dict[str, Worth]:

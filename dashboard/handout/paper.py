@@ -15,7 +15,7 @@ from reportlab.lib.colors import HexColor
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from dashboard import style
+from dashboard.charts import style
 
 PLAIN, BOLD = "Handout", "Handout-Bold"
 FILES = {PLAIN: "Vera.ttf", BOLD: "VeraBd.ttf"}

@@ -7,13 +7,13 @@ from functools import partial
 import numpy as np
 import pandas as pd
 
-from dashboard import words
-from dashboard.catalogue import windows_at
-from dashboard.comparison import Comparison
+from dashboard.answers.catalogue import windows_at
+from dashboard.answers.question import Comparison
 from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.timeline import Bar
 from dashboard.ripening.model import KINDS
+from dashboard.wording import figures as words
 
 NAMES, DATES, STEP = 104.0, 70.0, 10.0
 NEWEST = 8  # picks seen that are drawn

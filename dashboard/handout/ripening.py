@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 import numpy as np
 import pandas as pd
 
-from dashboard.catalogue import Catalogue
-from dashboard.handout.tables import plain
+from dashboard.answers.catalogue import Catalogue
+from dashboard.handout.tables import comma_separated
 from dashboard.records.seasons import season_and_day
-from dashboard.ripening import day_label
+from dashboard.ripening import date_label, day_label
 from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
-from dashboard.words import counted
+from dashboard.terms.units import rounded
+from dashboard.wording.figures import chance, counted
 
 DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
 FIRST_SEASON = "new: look every week"
@@ -30,9 +32,7 @@ def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
         raise ValueError(ripe.refused)
     site = site_key(catalogue, site)
     if site not in ripe.sites:
-        raise ValueError(
-            f"Nothing was picked at a site {site!r}; there are picks at {', '.join(ripe.sites) or 'no site'}."
-        )
+        raise ValueError(_unpicked(site, ripe.sites))
     check = catalogue.checks[0] if catalogue.checks else ""
     beside = ripe.from_check(check, site) if check else None
     frames = []
@@ -43,10 +43,10 @@ def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
             frame[f"{name}_date"] = [day_label(day, catalogue.south) for day in windows[name]]
         frame.insert(0, "season", kind)
         if beside is not None:
-            frame["from_check"] = beside["from_check"].round(1)
+            frame["from_check"] = rounded(beside["from_check"], 1)
             frame["from_check_low"], frame["from_check_high"] = (
-                beside["low"].round(1),
-                beside["high"].round(1),
+                rounded(beside["low"], 1),
+                rounded(beside["high"], 1),
             )
         frame["seasons"] = catalogue.windows["seasons"]
         frame["never_here"] = np.where(windows["unseen"], "yes", "no")
@@ -69,9 +69,7 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     )
     at_site = known["site"].astype(str) == site
     if not at_site.any():
-        raise ValueError(
-            f"Nothing was picked at a site {site!r}; there are picks at {', '.join(catalogue.ripening.sites)}."
-        )
+        raise ValueError(_unpicked(site, catalogue.ripening.sites))
     before = catalogue.picks[catalogue.picks["season"] < season]
     if before["season"].nunique() < 2:
         raise ValueError(
@@ -125,17 +123,17 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, catalogu
         else "nothing is picked yet this season"
     )
     lines = [
-        f"{site}, {on.isoformat()}: what may be ripe in the next {AHEAD} days",
+        f"{site}, {date_label(on)}: what may be ripe in the next {AHEAD} days",
         f"This season runs {abs(told.shift):.0f} days {late} than an ordinary one (give or take {1.645 * told.shift_se:.0f}; {since}).",
         "",
-        f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>6}  {'expected':17} picked since",
+        f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>9}  {'expected':17} picked since",
     ]
     for row in table.to_dict("records"):
-        chance = f"{row['chance_pct']} %" if pd.notna(row["chance_pct"]) else ""
+        likely = chance(row["chance_pct"] / 100) if pd.notna(row["chance_pct"]) else ""
         place = " ".join(f"{'' if pd.isna(row[name]) else row[name]!s:>4}" for name in ("row", "position"))
         when = f"{row['expected_first']} – {row['expected_last']}".removeprefix("– – –")
         lines.append(
-            f"{place} [ ] {row['cultivar']!s:24.24} {chance:>6}  {when:17} {row['picked_since'] or row['remark']}"
+            f"{place} [ ] {row['cultivar']!s:24.24} {likely:>9}  {when:17} {row['picked_since'] or row['remark']}"
         )
     if table.empty:
         lines.append("Nothing is expected to be ripe in these days; for another day: --date 2025-07-14.")
@@ -154,9 +152,7 @@ def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, catalogu
 
 def text(table: pd.DataFrame) -> str:
     """Comma-separated; what a spreadsheet would take for a formula has an apostrophe before it."""
-    return table.assign(cultivar=[plain(name) for name in table["cultivar"]]).to_csv(
-        index=False, lineterminator="\n"
-    )
+    return comma_separated(table)
 
 
 def site_key(catalogue: Catalogue, site: str) -> str:
@@ -193,3 +189,9 @@ def _in_order(rows: pd.Series) -> pd.Series:
     """Rows and positions are labels; those that are numbers are walked as numbers."""
     numbers = pd.to_numeric(rows, errors="coerce")
     return numbers if numbers.notna().all() else rows.astype(str)
+
+
+def _unpicked(site: str, sites: Sequence[str]) -> str:
+    if not sites:
+        return "No day of picking is on record, only years or nothing, so no time of picking can be told."
+    return f"Nothing was picked at a site {site!r}; there are picks at {', '.join(sites)}."

@@ -6,14 +6,14 @@ from functools import partial
 
 import pandas as pd
 
-from dashboard import words
-from dashboard.catalogue import windows_at
-from dashboard.comparison import Comparison
+from dashboard.answers.catalogue import windows_at
+from dashboard.answers.question import Comparison
 from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.sheets import Section
 from dashboard.handout.timeline import Bar
 from dashboard.ripening import day_label
+from dashboard.wording import figures as words
 
 NAMES, DATES = 112.0, 82.0  # points beside the bars
 STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import datetime as dt
 
-from dashboard import words
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout.asking import from_ranking
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Cell, Column, Page, Rows
 from dashboard.handout.paper import lacking
 from dashboard.handout.sheets import Section
 from dashboard.handout.tables import CAUTIONS
-from dashboard.traits import TRAITS
+from dashboard.ripening import date_label
+from dashboard.terms.traits import TRAITS
+from dashboard.wording import figures as words
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
 LONGEST = 24  # lines of one answer: a market may have many limits
@@ -49,7 +50,7 @@ def heading(asked: Comparison) -> str:
 
 
 def today() -> str:
-    return dt.date.today().isoformat()
+    return date_label(dt.date.today())
 
 
 def market_name(asked: Comparison) -> str:

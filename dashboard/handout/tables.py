@@ -1,6 +1,6 @@
 """The ranking or the shortlist as .csv and .xlsx, with units in the headings and text that stays text.
 
-A cell that a spreadsheet would take for a formula (= + - @, tab or return in front) is written as text in .xlsx; in
+A cell that a spreadsheet would take for a formula (= + - @, their wide forms, tab or return in front) is written as text in .xlsx; in
 .csv, which knows no types, an apostrophe is set before it.
 """
 
@@ -14,12 +14,14 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
+from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
-from dashboard.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import rounded
 
 FORETOLD = {
     "score": "Score (0 to 100)",
@@ -36,7 +38,6 @@ CAUTIONS = (
     "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
     "Follow your local extension service, plant-health rules and licensed advisers.",
 )
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def table(asked: Comparison, part: str) -> pd.DataFrame:
@@ -59,7 +60,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
         out["Why"] = [asked.reason(name) for name in rows.index]
     for column, label in (("first", "First pick, usual"), ("last", "Last pick, usual")):
         out[label] = ["" if day != day else day_label(day, south) for day in rows[column]]
-    out["Days from the check cultivar"] = rows["from_check"].round(1).tolist()
+    out["Days from the check cultivar"] = rounded(rows["from_check"], 1).tolist()
     for key, trait in TRAITS.items():
         unit, digits = trait.unit(asked.units), trait.decimals(asked.units) + 1
         heading = trait.heading(asked.units)
@@ -68,7 +69,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
             (f"{key}_low", f"{heading}, low"),
             (f"{key}_high", f"{heading}, high"),
         ):
-            out[name] = unit.from_si(rows[column].astype(float)).round(digits).tolist()
+            out[name] = rounded(unit.from_si(rows[column].astype(float)), digits).tolist()
     for column, label in (
         ("seasons", "Seasons"),
         ("sites", "Sites"),
@@ -121,11 +122,7 @@ def _market_meanings(asked: Comparison) -> list[tuple[str, str]]:
 
 def csv(asked: Comparison, part: str) -> bytes:
     """UTF-8 with a mark at the start, so that spreadsheets read the names right; one header row, one row a cultivar."""
-    rows = table(asked, part)
-    for column in rows.columns:
-        if not pd.api.types.is_numeric_dtype(rows[column]):
-            rows[column] = [plain(cell) for cell in rows[column]]
-    return rows.to_csv(index=False).encode("utf-8-sig")
+    return comma_separated(table(asked, part)).encode("utf-8-sig")
 
 
 def weeks_csv(asked: Comparison) -> bytes:
@@ -138,14 +135,14 @@ def weeks_csv(asked: Comparison) -> bytes:
     ] if found else []  # fmt: skip
     heads = ["Class", "Week", "Being picked", f"Chance of at least {asked.least} on the worst day, %"]
     market = asked.profile.name if asked.profile else "none"
-    asks = {
-        "Market": plain(market),
+    asks: dict[str, Any] = {
+        "Market": market,
         "Status": ", ".join(asked.status) or "any",
         "Seasons of evidence": asked.seasons,
         "Season": asked.year,
         "Covered with": f"fruit in {asked.certainty} years in 10",
     }
-    return pd.DataFrame(rows, columns=heads).assign(**asks).to_csv(index=False).encode("utf-8-sig")
+    return comma_separated(pd.DataFrame(rows, columns=heads).assign(**asks)).encode("utf-8-sig")
 
 
 def xlsx(asked: Comparison, part: str) -> bytes:
@@ -187,6 +184,11 @@ def write_lines(book: xlsxwriter.Workbook, name: str, lines: Sequence[tuple[str,
     sheet.set_column(1, 1, 90)
 
 
-def plain(cell: Any) -> Any:
-    """A cell of a .csv that no spreadsheet takes for a formula."""
-    return "'" + cell if isinstance(cell, str) and cell.startswith(FORMULA_STARTS) else cell
+def comma_separated(rows: pd.DataFrame) -> str:
+    """The table as text; no spreadsheet takes a cell of it for a formula."""
+    texts = {
+        column: [plain_cell(cell) if isinstance(cell, str) else cell for cell in rows[column]]
+        for column in rows.columns
+        if not pd.api.types.is_numeric_dtype(rows[column])
+    }
+    return rows.assign(**texts).to_csv(index=False, lineterminator="\n")

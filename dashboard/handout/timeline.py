@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.handout.paper import GREY, PALE, Pen
-from dashboard.ripening import day_label
-from dashboard.season import Cover
+from dashboard.ripening import axis_days, day_label, of_calendar
+from dashboard.ripening.cover import Cover
 
 AXIS = 12.0  # points that the months take over the rows
 SMALL = 6.6
+ROOM = 28.0  # points from one date to the next
 
 
 @dataclass(frozen=True)
@@ -50,17 +51,15 @@ def span_of(ends: Sequence[float], around: float = 4.0) -> tuple[float, float]:
 
 
 def months(pen: Pen, days: Days, y: float, tall: float, south: bool) -> None:
-    """A thin line at the first of each month, its date over it; the fifteenth is dashed, and dated where there is room."""
-    day_wide = days.width / max(days.span[1] - days.span[0], 1.0)
-    for day in range(int(np.ceil(days.span[0])), int(days.span[1]) + 1):
-        label = day_label(float(day), south)
-        number = label.split()[0]
-        if number not in ("1", "15"):
-            continue
-        x = days.at(day)
-        pen.line(x, y, x, y + tall, 0.3, GREY, dashed=number == "15")
-        if number == "1" or 14 * day_wide > 30:
-            pen.write(x, y - 2.5, label, SMALL, align="middle", colour=GREY)
+    """A thin line at each marked day with its date over it; those that are no first of a month are dashed, and dated where there is
+    room."""
+    marks = [day for day, _ in axis_days(*days.span, south)]
+    room = min(np.diff(marks), default=np.inf) * days.width / max(days.span[1] - days.span[0], 1.0)
+    for day in marks:
+        x, begins = days.at(day), of_calendar(day, south)[0] == 1
+        pen.line(x, y, x, y + tall, 0.3, GREY, dashed=not begins)
+        if begins or room > ROOM:
+            pen.write(x, y - 2.5, day_label(day, south), SMALL, align="middle", colour=GREY)
 
 
 def bars(

@@ -8,16 +8,17 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
-from dashboard import words
-from dashboard.catalogue import windows_at
-from dashboard.comparison import Comparison
-from dashboard.glossary import TERMS
+from dashboard.answers.catalogue import windows_at
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.summary_page import question
 from dashboard.ripening import day_label
 from dashboard.ripening.model import KINDS
-from dashboard.traits import TRAITS
+from dashboard.terms.glossary import TERMS
+from dashboard.terms.traits import TRAITS
+from dashboard.terms.units import rounded
+from dashboard.wording import figures as words
 
 ENDS = (("first", "first_low", "first_high"), ("last", "last_low", "last_high"))
 
@@ -35,11 +36,6 @@ def xlsx(asked: Comparison) -> bytes:
         explained = [(term.name, f"{term.meaning}{f' ({term.source})' if term.source else ''}") for term in TERMS]  # fmt: skip
         tables.write_lines(book, "meanings", [*tables.meanings(asked), *explained])
     return out.getvalue()
-
-
-def made(asked: Comparison, _part: str) -> bytes:
-    """``xlsx``, asked for as the tables are."""
-    return xlsx(asked)
 
 
 def summary(asked: Comparison) -> list[tuple[str, str]]:
@@ -66,7 +62,7 @@ def traits(asked: Comparison) -> pd.DataFrame:
             own: Any = asked.values[key].loc[name]
             unit, digits = trait.unit(asked.units), trait.decimals(asked.units) + 1
             figures = {
-                label: round(float(unit.from_si(float(own[column]))), digits)
+                label: rounded(float(unit.from_si(float(own[column]))), digits)
                 for label, column in (("Estimate", "estimate"), ("Low", "low"), ("High", "high"))
             }
             counts = {column.capitalize(): int(own[column]) for column in ("fruit", "samples", "sites", "seasons")}  # fmt: skip
@@ -94,6 +90,6 @@ def season(asked: Comparison) -> pd.DataFrame:
                 known = window[end] == window[end]
                 for label, column in (("", end), (", low", low), (", high", high)):
                     row[f"{end.capitalize()} pick{label}"] = day_label(window[column], south) if known else ""
-            rows.append(row | {"Days from the check cultivar": round(float(window["from_check"]), 1), "Seasons of evidence": int(window["seasons"])})  # fmt: skip
+            rows.append(row | {"Days from the check cultivar": rounded(float(window["from_check"]), 1), "Seasons of evidence": int(window["seasons"])})  # fmt: skip
     table = pd.DataFrame(rows)
     return table.sort_values("Cultivar", kind="stable", ignore_index=True) if len(table) else table

@@ -8,12 +8,12 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard import style
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.charts import style
 from dashboard.handout.columns import Cell, Column, Rows, Strip
 from dashboard.handout.paper import GREY, PALE, Pen
-from dashboard.traits import TRAITS
-from dashboard.words import basis_told, counted
+from dashboard.terms.traits import TRAITS
+from dashboard.wording.figures import basis_told, counted
 
 COLUMNS = (
     Column("Trait", 90), Column("Estimate", 58, right=True), Column("90 % interval", 64, right=True),

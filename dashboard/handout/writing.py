@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from dashboard.catalogue import load
+from dashboard.answers.catalogue import load
 from dashboard.handout import booklet, workbook
 from dashboard.handout.asking import asking
+from dashboard.places import put, unwritten
 
 ENDINGS = (".pdf", ".xlsx")
 
@@ -30,9 +31,7 @@ def write_handout(
     asked = asking(load(source), market, shortlist, site, units)
     made = booklet.pdf(asked, paper, progress) if ending == ".pdf" else workbook.xlsx(asked)
     try:
-        place.write_bytes(made)
+        put(place, made)
     except OSError as fault:
-        raise ValueError(
-            f"{place}: cannot be written ({fault.strerror}); name a file that may be written to."
-        ) from None
+        raise ValueError(unwritten(place, fault)) from None
     return f"{place} written: {len(made) / 1000:,.0f} kB\n"

@@ -3,6 +3,7 @@
 from dashboard.market.desirability import desirability, overall
 from dashboard.market.dominance import Contest, not_beaten
 from dashboard.market.fitting import fit, neutral
+from dashboard.market.naming import market_called, spellings
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import read_market, read_markets
 from dashboard.market.reasons import reason, reasons
@@ -17,6 +18,7 @@ __all__ = [
     "desirability",
     "fit",
     "judged",
+    "market_called",
     "neutral",
     "not_beaten",
     "overall",
@@ -24,4 +26,5 @@ __all__ = [
     "read_markets",
     "reason",
     "reasons",
+    "spellings",
 ]

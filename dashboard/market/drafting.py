@@ -10,13 +10,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from itertools import count
 from typing import Any
+from unicodedata import decomposition, normalize
 
 from dashboard.market.figures import short
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
 from dashboard.market.statements import stated, statements
-from dashboard.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
 FIELDS = {
     "at_least": "at least", "at_most": "at most", "share": "share of fruit", "from": "from", "ideal": "ideal", "to": "to",
@@ -232,6 +233,7 @@ class Draft:
         return float(TRAITS[part.key].unit(self.system).from_si(si))
 
     def _number(self, part: Part, name: str, text: str) -> float:
+        text = "".join(_spelled(sign) for sign in text).strip()
         if (fraction := _FRACTION.fullmatch(text)) and int(fraction["of"]):
             whole = float(fraction["whole"] or 0)  # 2 3/8, as diameters are told
             return whole + int(fraction["part"]) / int(fraction["of"])
@@ -244,6 +246,15 @@ class Draft:
     def _fault(self, part: Part, name: str, rule: str, hint: str) -> DraftFaultError:
         said = (text.replace("_", " ") for text in (rule, hint))
         return DraftFaultError(part.id, name, part.place, FIELDS[name], part.texts.get(name, ""), *said)
+
+
+def _spelled(sign: str) -> str:
+    """A fraction that is one sign, as ½, in figures; any other sign as it is."""
+    return (
+        f" {normalize('NFKC', sign).replace('⁄', '/')}"
+        if decomposition(sign).startswith("<fraction>")
+        else sign
+    )
 
 
 def class_words(key: str) -> tuple[str, ...]:

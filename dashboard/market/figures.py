@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dashboard.units import UNITS, Unit
+from dashboard.terms.units import UNITS, Unit
 
 AS_IS = UNITS["ratio"]  # a share or a weight is written as it is
 _MOST_DECIMALS = 12

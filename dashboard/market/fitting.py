@@ -10,7 +10,7 @@ import pandas as pd
 
 from dashboard.market.desirability import desirability, overall
 from dashboard.market.profile import Limit, Market
-from dashboard.traits import UNKNOWN
+from dashboard.terms.traits import UNKNOWN
 
 _LAST_BITS = 1e-9
 

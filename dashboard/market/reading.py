@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import os
 import stat
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from difflib import get_close_matches
@@ -13,11 +12,10 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
-from dashboard.traits import CLASSES, TRAITS, UNKNOWN
-from dashboard.units import QUANTITIES, UNITS, Unit
+from dashboard.market.toml_text import LARGEST, TomlError, toml_table
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
-LARGEST = 1_000_000  # bytes
-_DOTS = 30  # full stops a line
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
 _TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")
@@ -51,7 +49,7 @@ def market_of(content: bytes, file: str) -> Market:
 def right_size(size: int, file: str) -> None:
     """MarketError where a file of so many bytes is too large for a profile."""
     if size > LARGEST:
-        rule = "larger than the 1 MB a market profile may be"
+        rule = f"larger than the {LARGEST // 1000} kB a market profile may be"
         raise MarketError(file, "", f"{size} bytes", rule, "is it the right file?")
 
 
@@ -105,19 +103,9 @@ def _content(path: Path) -> bytes:
 
 def _parsed(content: bytes, file: str) -> dict[str, Any]:
     try:
-        text = content.decode("utf-8-sig")
-        for number, line in enumerate(text.splitlines(), start=1):
-            if line.count(".") > _DOTS:  # a key of thousands of parts takes the parser minutes
-                rule = f"line {number} has more than {_DOTS} full stops"
-                raise MarketError(file, "", "", rule, "break it into shorter lines")
-        return tomllib.loads(text)
-    except UnicodeDecodeError:
-        raise MarketError(file, "", "", "is not text in UTF-8", "save it as UTF-8") from None
-    except MarketError:
-        raise
-    except (ValueError, RecursionError) as fault:
-        rule = f"is not TOML ({' '.join(str(fault).split())[:200]})"
-        raise MarketError(file, "", "", rule, "compare with a profile that works") from None
+        return toml_table(content)
+    except TomlError as fault:
+        raise MarketError(file, "", "", fault.rule, fault.suggestion) from None
 
 
 class _Entries:

@@ -9,7 +9,8 @@ import pandas as pd
 
 from dashboard.market.profile import Limit, Market
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
-from dashboard.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import figure
 
 
 def reason(market: Market | None, row: Any, system: str) -> str:
@@ -129,7 +130,7 @@ def bound_written(key: str, si: float, system: str) -> str:
     exact, finer = trait.unit(system).from_si(si), trait.decimals(system) + 1
     rounded_off = abs(exact - round(exact, finer - 1)) > 1e-6
     if rounded_off and abs(exact - round(exact, finer)) < 1e-6:
-        return f"{exact:.{finer}f}"
+        return figure(exact, finer)
     return trait.written(si, system)
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from dashboard.market.profile import Limit, Wish
-from dashboard.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, TRAITS
 
 # Low, middle and high in SI, for records in which a trait was never measured: common practice, no source.
 _UNMEASURED = {

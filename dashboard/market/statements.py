@@ -12,8 +12,8 @@ from typing import Any
 from dashboard.market.figures import eight_digits
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
-from dashboard.traits import CLASSES, TRAITS
-from dashboard.units import shown_in
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import shown_in
 
 MOST = 40  # lines; more is no profile but an accident
 LONGEST = 200  # characters a line
@@ -113,6 +113,8 @@ def _line(
 
 class Statements:
     """All lines that can be followed: what a link may ask for."""
+
+    most = MOST + 1  # one too many is told as such; no further one is read
 
     def __contains__(self, line: object) -> bool:
         return isinstance(line, str) and not self.fault(line)

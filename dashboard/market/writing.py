@@ -8,7 +8,7 @@ from dataclasses import replace
 from dashboard.market.figures import short, short_row
 from dashboard.market.profile import Limit, Market, Wish
 from dashboard.market.statements import statements
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 CHANGED = "changed on the page, no source"
 _UNNAMED = "market"

@@ -8,14 +8,13 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records import wording
+from dashboard.records.days import coarsened, days_of
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import Findings
 from dashboard.records.headings import Heading, headings
 from dashboard.records.plain_text import texts
-from dashboard.records.schema import TABLES, Column
+from dashboard.records.schema import PRECISIONS, TABLES, Column
 from dashboard.records.sheets import Sheet
-
-DATE = "datetime64[us]"
 
 # Written where nothing was measured; anything else has to be a value.
 _MISSING = frozenset({"", "-", "–", ".", "NA", "N/A", "na", "n/a"})
@@ -37,10 +36,11 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
     A cell at fault is missing, or takes its row with it where the row means nothing without it.
     """
     table = TABLES[sheet.table]
-    found = headings(sheet, findings)
+    found = headings(sheet, findings, declaration.not_used)
     if any(column.needed and column.name not in found for column in table.columns):
         return empty(sheet.table)
     columns: dict[str, np.ndarray | pd.Series] = {}
+    known: dict[str, np.ndarray] = {}  # how exactly the dates of a column are known, as they are written
     lost = np.zeros(len(sheet), dtype=bool)
     for column in table.columns:
         heading = found.get(column.name)
@@ -49,15 +49,20 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
             continue
         refused = declaration.refusal(column.name)
         if refused:
-            findings.set_column_aside(heading.written, "error", *refused)
+            findings.set_column_aside(heading.position, *refused)
             columns[column.name] = _nothing(column, len(sheet))
             continue
-        told = len(findings.problems)
+        findings.read.append(heading.position)
         reading = _Reading(sheet, heading, declaration, findings)
         columns[column.name] = reading.values()
+        if column.precision:
+            known[column.name] = reading.known
         if column.needed:
-            reading.tell_empty(told)
+            reading.tell_empty()
             lost |= reading.absent
+    for column in table.columns:
+        if column.name in known:
+            columns |= _as_exactly(column, columns, known[column.name], declaration.date_precision)
     frame = pd.DataFrame(columns, index=pd.Index(sheet.rows, name="row"))
     return frame[~lost]
 
@@ -69,6 +74,17 @@ def empty(name: str) -> pd.DataFrame:
         {column.name: _nothing(column, 0) for column in table.columns},
         index=pd.Index([], dtype=int, name="row"),
     )
+
+
+def _as_exactly(column: Column, columns: dict, written: np.ndarray, declared: str) -> dict:
+    """Dates as exactly as they are known: as written or more coarsely, where the cell beside says so or the declaration does."""
+    beside = [
+        PRECISIONS.index(word) if word in PRECISIONS else PRECISIONS.index(declared)
+        for word in columns[column.precision]
+    ]
+    known = np.maximum(written, np.array(beside, dtype=int))
+    words = pd.array([PRECISIONS[precision] for precision in known], dtype="str")
+    return {column.name: coarsened(columns[column.name], known), column.precision: words}
 
 
 def _nothing(column: Column, rows: int):
@@ -108,7 +124,7 @@ class _Reading:
             return self._words(_YES_NO, bool)
         return self._texts()
 
-    def tell_empty(self, told: int) -> None:
+    def tell_empty(self) -> None:
         """Rows without the cell they cannot do without; those with a fault in it were told already."""
         rows = self.rows[self.empty]
         if len(rows):
@@ -148,23 +164,10 @@ class _Reading:
         return scale.mapped(values) if scale else values
 
     def _dates(self) -> np.ndarray:
-        plain = pd.Series(self.cells, dtype=object)
-        days = pd.to_datetime(plain, format="%Y-%m-%d", errors="coerce").to_numpy().astype(DATE)
-        late = np.flatnonzero(np.isnat(days) & ~self.empty)
-        if len(late):  # a day with a time of day, as other programs write it
-            longer = pd.to_datetime(
-                plain.iloc[late].str.replace(" ", "T"), format="ISO8601", errors="coerce", utc=False
-            )
-            has_time = (
-                plain.iloc[late]
-                .str.fullmatch(r"\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(:\d{2}(\.\d+)?)?")
-                .to_numpy(dtype=bool)
-            )
-            days[late] = np.where(
-                has_time, longer.to_numpy().astype("datetime64[D]").astype(DATE), np.datetime64("NaT")
-            )
+        cells = np.where(self.empty, "", self.cells)
+        days, self.known = days_of(cells, bool(self.column.precision))
         for index in np.flatnonzero(np.isnat(days) & ~self.empty):
-            self._fault(index, wording.date_fault(self.cells[index]))
+            self._fault(index, wording.date_fault(self.cells[index], bool(self.column.precision)))
         first, last = (
             self.declaration.dates if self.column.in_seasons else (date(1900, 1, 1), date(2100, 12, 31))
         )

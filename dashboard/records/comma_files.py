@@ -1,14 +1,25 @@
-"""A .csv file read as rows of text, or one sentence on why it cannot be."""
+"""A .csv file read as rows of text, or one sentence on why it cannot be.
+
+What it may hold is looked at in its bytes, before a single cell is made of them: a file that asks for more costs
+little more than its own size.
+"""
 
 from __future__ import annotations
 
-import csv
+import codecs
+import hashlib
 import io
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 from dashboard.records.problems import Problem
-from dashboard.records.sheets import MAX_BYTES, Sheet, sheet_of
+from dashboard.records.sheets import MAX_BYTES, Sheet, sheet_of, too_wide
+from dashboard.records.taken_apart import DELIMITERS, first_row, taken_apart
+
+LONGEST_LINE = 1_000_000  # characters
+MAX_ROWS = 10_000_000
+MAX_CELLS = 50_000_000  # seven million fruit
 
 # First bytes of files that are something else, whatever their name ends in.
 _SIGNATURES = (
@@ -22,92 +33,120 @@ _SIGNATURES = (
     (b"\xfe\xff", "text in UTF-16, not UTF-8", "save it as CSV UTF-8"),
 )
 
+Refusal = tuple[str, str]  # rule and suggestion
+
 
 def read_csv(path: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes]:
-    """The sheet (None when the file is refused), what was wrong, and the bytes read.
+    """The sheet (None when the file is refused), what was wrong, and a hash of the bytes read (empty where none were).
 
     UTF-8 with or without a byte-order mark; comma, semicolon or tab between cells, told from the headings.
     A row's number is the one a spreadsheet shows: a cell of several lines counts as one row.
+    OSError where the file cannot be opened.
     """
+    with path.open("rb") as file:
+        size = path.stat().st_size
+        raw = b"" if size > MAX_BYTES else file.read(MAX_BYTES + 1)
+    version = hashlib.sha256(raw).digest() if raw else b""
+    refusal = _too_large(max(size, len(raw))) or _something_else(raw) or _beyond_bounds(raw)
+    if refusal:
+        return None, [Problem("error", path.name, rule=refusal[0], suggestion=refusal[1])], version
+    grid, numbers, faults, torn = taken_apart(lambda: _lines(raw), path.name)
+    sheet = replace(sheet_of(table, path.name, "", grid, numbers), torn=torn)
+    return sheet, faults + _without_rows(sheet), version
 
-    def refused(rule: str, suggestion: str) -> tuple[None, list[Problem], bytes]:
-        return None, [Problem("error", path.name, rule=rule, suggestion=suggestion)], raw
 
-    raw = b""
-    size = path.stat().st_size
-    if size > MAX_BYTES:
-        return refused(
-            f"the file has {size / 1e6:,.0f} MB, more than the {MAX_BYTES / 1e6:.0f} MB that are read",
+def _too_large(size: int) -> Refusal | None:
+    if size <= MAX_BYTES:
+        return None
+    return (
+        f"the file has {size / 1e6:,.0f} MB, more than the {MAX_BYTES / 1e6:.0f} MB that are read",
+        "split the records by season",
+    )
+
+
+def _something_else(raw: bytes) -> Refusal | None:
+    """Why the bytes are no text in UTF-8 with anything in it."""
+    start = raw[:10_000].removeprefix(codecs.BOM_UTF8)
+    if not start.strip() and not raw[len(start) :].removeprefix(codecs.BOM_UTF8).strip():
+        return "the file is empty", "write the headings and rows, or remove the file"
+    for mark, what, suggestion in _SIGNATURES:
+        if raw.startswith(mark):
+            return f"the file ends in .csv but is {what}", suggestion
+    if raw.count(b"\0") > len(raw) // 20:
+        return "the file ends in .csv but is not text", "save the table as CSV (UTF-8)"
+    return None
+
+
+def _beyond_bounds(raw: bytes) -> Refusal | None:
+    """Why the text is not taken apart: more of something than any table has, or not UTF-8."""
+    lines = max(raw.count(b"\n"), raw.count(b"\r")) + (not raw.endswith((b"\n", b"\r")))
+    cells = lines + max(raw.count(mark.encode()) for mark in DELIMITERS)
+    if lines > MAX_ROWS or cells > MAX_CELLS:
+        return (
+            f"the file has {lines:,} lines and {cells:,} cells, more than the {MAX_ROWS:,} and {MAX_CELLS:,} that are read",
             "split the records by season",
         )
-    raw = path.read_bytes()
-    if not raw.strip():
-        return refused("the file is empty", "write the headings and rows, or remove the file")
-    for start, what, suggestion in _SIGNATURES:
-        if raw.startswith(start):
-            return refused(f"the file ends in .csv but is {what}", suggestion)
-    if raw.count(b"\0") > len(raw) // 20:
-        return refused("the file ends in .csv but is not text", "save the table as CSV (UTF-8)")
     try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        return refused(
-            f"the text is not UTF-8 (line {line} has the byte {raw[error.start]:#04x})",
-            "save it as CSV UTF-8",
+        long = _too_long_line(raw)
+        columns = len(first_row(_lines(raw)))
+    except UnicodeDecodeError:
+        line, byte = _no_utf8(raw)
+        return f"the text is not UTF-8 (line {line} has the byte {byte:#04x})", "save it as CSV UTF-8"
+    if long:
+        return (
+            f"line {long} has more than {LONGEST_LINE:,} characters",
+            "see whether its line breaks were lost, and save the table as CSV (UTF-8) again",
         )
-    grid, numbers, faults = _grid(text, path.name)
-    return replace(sheet_of(table, path.name, "", grid, numbers), unread=len(faults)), faults, raw
+    return too_wide(columns, lines)
 
 
-def _grid(text: str, file: str) -> tuple[list[list[str]], list[int], list[Problem]]:
-    """Rows of cells, their numbers, and the rows that could not be taken apart."""
-    first = text.split("\n", 1)[0]
-    delimiter = max(",;\t", key=first.count)
-    grid: list[list[str]] = []
-    faults: list[Problem] = []
-    try:
-        grid = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True))
-        numbers = list(range(1, len(grid) + 1))
-        width = len(grid[0])
-        unclosed = any(len(row) != width and any("\n" in cell for cell in row) for row in grid)
-    except csv.Error:
-        unclosed = True
-    if unclosed:  # a lone quotation mark would swallow the rows after it: take line by line instead
-        grid, numbers, faults = _line_by_line(text, delimiter, file)
-    return _fitted(grid, numbers, faults, file)
+def _too_long_line(raw: bytes) -> int:
+    """Number of the first line that is longer than any row of a table; 0 where none is."""
+    for number, line in enumerate(_lines(raw), 1):
+        if len(line) > LONGEST_LINE:
+            return number
+    return 0
 
 
-def _line_by_line(text: str, delimiter: str, file: str) -> tuple[list[list[str]], list[int], list[Problem]]:
-    grid: list[list[str]] = []
-    numbers: list[int] = []
-    faults: list[Problem] = []
-    for number, line in enumerate(text.splitlines(), 1):
+def _text(raw: bytes) -> io.TextIOWrapper:
+    return io.TextIOWrapper(io.BytesIO(raw), encoding="utf-8-sig", newline="")
+
+
+def _lines(raw: bytes) -> Iterator[str]:
+    """The lines with their ends, decoded as they are asked for."""
+    text = _text(raw)
+    while line := text.readline(LONGEST_LINE + 1):
+        yield line
+
+
+def _no_utf8(raw: bytes) -> tuple[int, int]:
+    """Line and value of the first byte that is no UTF-8."""
+    decoder = codecs.getincrementaldecoder("utf-8")()
+    step, lines = 1_000_000, 1
+    for start in range(0, len(raw), step):
+        part = raw[start : start + step]
         try:
-            grid.extend(list(csv.reader([line], delimiter=delimiter, strict=True)) or [[]])
-            numbers.append(number)
-        except csv.Error:
-            faults.append(
-                Problem("error", file, row=number, value=line, rule="has a quotation mark that is not closed; the row is set aside",
-                        suggestion='write the mark twice ("") inside a quoted cell, or take it out')
-            )  # fmt: skip
-    return grid, numbers, faults
+            decoder.decode(part, final=start + step >= len(raw))
+        except UnicodeDecodeError as error:
+            return lines + error.object.count(b"\n", 0, error.start), error.object[error.start]
+        lines += part.count(b"\n")
+    raise ValueError("the text is UTF-8")
 
 
-def _fitted(
-    grid: list[list[str]], numbers: list[int], faults: list[Problem], file: str
-) -> tuple[list[list[str]], list[int], list[Problem]]:
-    """Rows with more filled cells than headings are set aside: their cells may stand under the wrong heading."""
-    width = len(grid[0]) if grid else 0
-    kept: list[list[str]] = []
-    rows: list[int] = []
-    for row, number in zip(grid, numbers, strict=True):
-        if len(row) > width and any(cell.strip() for cell in row[width:]):
-            faults.append(
-                Problem("error", file, row=number, value=", ".join(row), rule=f"has {len(row)} cells under {width} headings; the row is set aside",
-                        suggestion='put a cell that holds a comma between quotation marks (")')
-            )  # fmt: skip
-        else:
-            kept.append(row)
-            rows.append(number)
-    return kept, rows, faults
+def _without_rows(sheet: Sheet) -> list[Problem]:
+    """A table of one line: figures among the headings are rows whose line breaks were lost."""
+    figure = next((heading for heading in sheet.headings if _is_number(heading)), "")
+    if len(sheet) or sheet.torn or not figure:
+        return []
+    return [
+        Problem("error", sheet.file, row=1, value=figure, rule="stands among the headings and no row stands below them",
+                suggestion="see whether the line breaks or the headings were lost, and save the table as CSV (UTF-8) again")
+    ]  # fmt: skip
+
+
+def _is_number(cell: str) -> bool:
+    try:
+        float(cell)
+    except ValueError:
+        return False
+    return True

@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from difflib import get_close_matches
 
-from dashboard.records.problems import Problem
-from dashboard.records.schema import FIRMNESS, RATINGS
+from dashboard.records.meanings import ABOUT_ITEMS
+from dashboard.records.not_used import ALL_USED, NotUsed
+from dashboard.records.problems import Problem, listed
+from dashboard.records.schema import FIRMNESS, PRECISIONS, RATINGS
 from dashboard.records.sheets import Source
+
+# What may be declared, on the sheet about or in a data package; there the scales stand together under "ratings", and the
+# first and last season under "seasons".
+ITEMS = tuple(
+    dict.fromkeys(
+        [*(item for item, _, _ in ABOUT_ITEMS), "seasons", *(f"{rating}_{end}" for rating in RATINGS for end in ("low", "high", "best"))]
+    )
+)  # fmt: skip
 
 # Stone fruit are read with an 8 mm tip, sold as 5/16 in (7.9375 mm): one and the same (common practice, no source).
 TIPS_MM = (7.9, 8.1)
@@ -38,8 +50,13 @@ class Declaration:
     full_bloom_open_pct: float = 50.0
     ratings: Mapping[str, Scale] = field(default_factory=lambda: {name: Scale() for name in RATINGS})
     seasons: tuple[int, int] | None = None  # first and last, dates outside are refused
+    date_precision: str = (
+        "day"  # how exactly the dates of samples are known, where nothing finer or coarser is said
+    )
+    not_used: NotUsed = ALL_USED  # headings, sheets and files that are left out on purpose
     south: bool = False  # any site lies south: a season begins in July of the year before
     refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # column: rule and suggestion
+    currency: str = ""  # of every price, its three letters (ISO 4217); "" where none is declared
 
     def refusal(self, column: str) -> tuple[str, str] | None:
         """Why a whole column cannot be used (rule, suggestion)."""
@@ -60,6 +77,11 @@ class Declaration:
             f"Firmness was read with a tip of {self.tip_mm:g} mm.",
             f"The refractometer {compensated}.",
             f"Full bloom means {self.full_bloom_open_pct:g} % of the flowers open.",
+            *(
+                [f"Days of picking are known to the {self.date_precision} only."]
+                if self.date_precision != "day"
+                else []
+            ),
         )
 
     @property
@@ -115,6 +137,11 @@ def declared(source: Source) -> tuple[Declaration, list[Problem]]:
             return otherwise
         return word in ("true", "yes", "1")
 
+    for item in items:
+        if item not in ITEMS and item != "ratings":
+            near = get_close_matches(item, ITEMS, 1, 0.6)
+            meant = f"did you mean {near[0]}?" if near else f"the items are {listed(ITEMS)}"
+            tell(item, items[item], "is of no item that is understood; it was left out", meant)
     scales, refused = _scales(items, tell)
     return Declaration(
         title=str(items.get("title", "") or ""),
@@ -125,8 +152,53 @@ def declared(source: Source) -> tuple[Declaration, list[Problem]]:
         full_bloom_open_pct=number("full_bloom_open_pct", 1, 100, default.full_bloom_open_pct),
         ratings=scales,
         seasons=_seasons(items, tell),
+        date_precision=_precision(items, tell),
+        not_used=_not_used(items, tell),
         refused=refused,
+        currency=_currency(items, tell),
     ), problems
+
+
+def _precision(items: Mapping[str, object], tell) -> str:
+    word = str(items.get("date_precision", "day")).strip().casefold()
+    if word not in PRECISIONS:
+        tell(
+            "date_precision",
+            items["date_precision"],
+            "is not day, week or year; day is taken to hold",
+            "write one of the three",
+        )
+        return "day"
+    return word
+
+
+def _not_used(items: Mapping[str, object], tell) -> NotUsed:
+    """A list of names, or names between semicolons."""
+    given = items.get("not_used", [])
+    names = given.split(";") if isinstance(given, str) else given
+    if not isinstance(names, list) or not all(isinstance(name, str) for name in names):
+        tell(
+            "not_used",
+            given,
+            "is not a list of names; nothing is taken as not used",
+            'write for example ["notes.csv", "samples: colour card"]',
+        )
+        return ALL_USED
+    return NotUsed(tuple(name.strip() for name in names if name.strip()))
+
+
+def _currency(items: Mapping[str, object], tell) -> str:
+    given = items.get("currency")
+    written = str(given or "").strip()
+    if not written or re.fullmatch(r"[A-Za-z]{3}", written):
+        return written.upper()
+    tell(
+        "currency",
+        given,
+        "is not a currency's three letters (ISO 4217); prices are shown without one",
+        "write for example USD",
+    )
+    return ""
 
 
 def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[str, tuple[str, str]]]:
@@ -142,19 +214,27 @@ def _scales(items: Mapping[str, object], tell) -> tuple[dict[str, Scale], dict[s
         )
     scales: dict[str, Scale] = {}
     refused: dict[str, tuple[str, str]] = {}
+    for name in given:
+        if name not in RATINGS:
+            tell(
+                f"ratings.{name}",
+                given[name],
+                "is of no rating there is; it was left out",
+                f"the ratings are {listed(RATINGS)}",
+            )
     for name in RATINGS:
         one = given.get(name, {})
         ends = dict(one) if isinstance(one, Mapping) else {"scale": one}
         for end in ("low", "high", "best"):
             ends.setdefault(end, items.get(f"{name}_{end}"))  # as a workbook says it
-        scale = _scale(ends) if isinstance(one, Mapping) else None
+        scale = _scale(ends) if ends.keys() <= {"low", "high", "best"} else None
         if scale is None:
             written = ", ".join(f"{end} {value}" for end, value in ends.items() if value is not None)
             tell(
                 f"ratings.{name}",
                 written,
                 "is not a scale",
-                "low has to be less than high, and best one of the two",
+                "write its low, its high and its best; low has to be less than high, and best one of the two",
             )
             refused[name] = (
                 "has no scale that can be understood; it was left out",

@@ -6,12 +6,17 @@ has no word for stands under the key "orchard_slate".
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from dashboard.records.declaration import Declaration
 from dashboard.records.schema import TABLES, Column, Table
+
+LARGEST = 1_000_000  # bytes
+DEEPEST = 20  # lists and tables in each other; a data package of these tables has eight
 
 _TYPES = {
     "text": "string",
@@ -23,6 +28,32 @@ _TYPES = {
     "date": "date",
     "yes/no": "boolean",
 }
+
+
+class TooMuchError(ValueError):
+    """A descriptor that no data package is as large, or as deep, as."""
+
+
+def read_descriptor(file: Path) -> tuple[Any, bytes]:
+    """What a descriptor says, and its bytes. TooMuchError, OSError, or ValueError where it is no JSON."""
+    if file.stat().st_size > LARGEST:
+        raise TooMuchError(f"it has more than {LARGEST / 1e6:.0f} MB")
+    raw = file.read_bytes()
+    try:
+        content = json.loads(raw.decode("utf-8-sig"))
+    except RecursionError:
+        content, deep = None, True
+    else:
+        deep = _deeper(content, DEEPEST)
+    if deep:
+        raise TooMuchError(f"its lists and tables stand in each other {DEEPEST} times and more")
+    return content, raw
+
+
+def _deeper(content: object, levels: int) -> bool:
+    """Whether lists and tables stand in each other to more than so many levels."""
+    inner = content.values() if isinstance(content, dict) else content if isinstance(content, list) else ()
+    return levels < 0 or any(_deeper(one, levels - 1) for one in inner)
 
 
 def descriptor(
@@ -72,7 +103,15 @@ def about(declaration: Declaration) -> dict[str, Any]:
             for name, scale in declaration.ratings.items()
         },
     }
-    return items | ({"seasons": list(declaration.seasons)} if declaration.seasons else {})
+    if declaration.seasons:
+        items["seasons"] = list(declaration.seasons)
+    if declaration.date_precision != "day":
+        items["date_precision"] = declaration.date_precision
+    if declaration.not_used.entries:
+        items["not_used"] = list(declaration.not_used.entries)
+    if declaration.currency:
+        items["currency"] = declaration.currency
+    return items
 
 
 def _resource(

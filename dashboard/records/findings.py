@@ -7,11 +7,11 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import pandas as pd
 
-from dashboard.records.problems import Problem, Severity, listed
+from dashboard.records.problems import Problem, Severity, named_rows
 from dashboard.records.sheets import Sheet
 
 ASIDE = ("file", "sheet", "row", "column", "value", "rule", "suggestion", "whole_row")
-_NAMED_ROWS = 6
+NO_HEADING = "(no heading)"
 
 
 class Findings:
@@ -22,6 +22,14 @@ class Findings:
         self.problems: list[Problem] = []
         self.aside: list[tuple] = []
         self._position = {int(row): index for index, row in enumerate(sheet.rows)}
+        shape = len(sheet.headings), len(sheet)
+        self.alone = np.zeros(shape, dtype=bool)  # cells set aside while their row stayed
+        self.gone = np.zeros(
+            shape, dtype=bool
+        )  # all cells set aside: alone, with their row or with their column
+        self.unused = np.zeros(shape, dtype=bool)  # cells under a heading declared as not used
+        self.read: list[int] = []  # positions of the columns that are read
+        self.twice: list[int] = []  # rows that say what another row says, and count once
 
     def flag(self, row: int | None, column: str, value: str, rule: str, suggestion: str = "") -> None:
         self._tell("flag", row, column, value, rule, suggestion)
@@ -29,6 +37,8 @@ class Findings:
     def set_cell_aside(self, row: int, column: str, value: str, rule: str, suggestion: str) -> None:
         self._tell("error", row, column, value, rule, suggestion)
         self._put(row, column, value, rule, suggestion, "")
+        self.alone[self.sheet.headings.index(column), self._position[int(row)]] = True
+        self.gone[self.sheet.headings.index(column), self._position[int(row)]] = True
 
     def set_row_aside(self, row: int, column: str, value: str, rule: str, suggestion: str) -> None:
         self.set_rows_aside([row], column, value, rule, suggestion)
@@ -40,24 +50,29 @@ class Findings:
         rule += (
             "; the row is set aside"
             if len(rows) == 1
-            else f"; {len(rows)} rows are set aside ({_rows(rows)})"
+            else f"; {len(rows)} rows are set aside ({named_rows(rows)})"
         )
         self._tell("error", int(rows[0]), column, value, rule, suggestion)
-        for row in rows:
-            self._put(
-                int(row), column, value, rule, suggestion, self.sheet.written_row(self._position[int(row)])
-            )
+        self._put_rows(rows, column, value, rule, suggestion)
 
-    def set_column_aside(self, heading: str, severity: Severity, rule: str, suggestion: str) -> None:
+    def set_column_aside(self, position: int, rule: str, suggestion: str) -> None:
         """Told once, at the heading; every filled cell under it is set aside."""
-        self._tell(severity, 1, heading or "(no heading)", "", rule, suggestion)
-        cells = self.sheet.cells[self.sheet.headings.index(heading)]
+        heading, cells = self.sheet.headings[position], self.sheet.cells[position]
+        self._tell("error", 1, heading or NO_HEADING, "", rule, suggestion)
         for index in np.flatnonzero(cells != ""):
             self._put(int(self.sheet.rows[index]), heading, cells[index], rule, suggestion, "")
+        self.gone[position] = True
 
-    def tell(self, rule: str, suggestion: str) -> None:
-        """A fault of the sheet itself."""
+    def set_all_aside(self, rule: str, suggestion: str) -> None:
+        """A fault of the sheet itself, told once: no row of it can be used."""
         self._tell("error", 1, "", "", rule, suggestion)
+        self._put_rows(self.sheet.rows.tolist(), "", "", rule, suggestion)
+
+    def _put_rows(self, rows: Sequence[int], column: str, value: str, rule: str, suggestion: str) -> None:
+        places = [self._position[int(row)] for row in rows]
+        self.gone[:, places] = True
+        for row, place in zip(rows, places, strict=True):
+            self._put(int(row), column, value, rule, suggestion, self.sheet.written_row(place))
 
     def _tell(
         self, severity: Severity, row: int | None, column: str, value: str, rule: str, suggestion: str
@@ -76,9 +91,3 @@ def set_aside(rows: Iterable[tuple]) -> pd.DataFrame:
     frame = pd.DataFrame(list(rows), columns=list(ASIDE))
     kinds = {name: "str" for name in ASIDE if name != "row"}
     return frame.astype(kinds).astype({"row": "float"})
-
-
-def _rows(rows: Sequence[int]) -> str:
-    named = [str(int(row)) for row in rows[:_NAMED_ROWS]]
-    more = len(rows) - len(named)
-    return f"rows {', '.join(named)} and {more} more" if more else f"rows {listed(named)}"

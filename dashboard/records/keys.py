@@ -2,17 +2,66 @@
 
 from __future__ import annotations
 
+import re
 from difflib import get_close_matches
 
 import numpy as np
 import pandas as pd
 
 from dashboard.records.findings import Findings
-from dashboard.records.problems import quoted
+from dashboard.records.headings import plain
+from dashboard.records.plain_text import texts
+from dashboard.records.problems import named_rows, quoted
 from dashboard.records.schema import TABLES
+from dashboard.records.sheets import Sheet
 
 # Looking for a name that is near takes a while; where this many are unknown, a spelling is not the trouble.
 _GUESSES = 25
+
+
+def told_apart(frame: pd.DataFrame, name: str, findings: Findings) -> tuple[pd.DataFrame, dict[str, str]]:
+    """Rows whose name is theirs alone, and why each other name cannot be used: which row is meant cannot be told.
+
+    A name that stands again in a row that was set aside, or in rows that differ in what no row can do without, is
+    ambiguous: every row that uses it is set aside, here and in the tables that refer to it. Rows that agree are left.
+    """
+    table, sheet = TABLES[name], findings.sheet
+    key = table.key[0]
+    need = [column.name for column in table.columns if column.needed and column.name not in table.key]
+    shared = {one: rows for one, rows in named(sheet, key).items() if len(rows) > 1} if need else {}
+    why: dict[str, str] = {}
+    if not shared:
+        return frame, why
+    loaded = {str(one): rows for one, rows in frame[frame[key].isin(list(shared))].groupby(key, sort=False)}
+    lost: set[int] = set()
+    for one, rows in loaded.items():
+        if len(rows) == len(shared[one]) and len(rows.drop_duplicates(need)) == 1:
+            continue
+        why[one] = f"names more than one row of {name} ({located(sheet)}, {named_rows(shared[one])})"
+        findings.set_rows_aside(
+            rows.index.to_list(), key, one, f"names more than one row ({named_rows(shared[one])}), and they are not the same",
+            f"give each {name.removesuffix('s')} a name of its own, wherever it is used",
+        )  # fmt: skip
+        lost |= set(rows.index)
+    return frame[~frame.index.isin(lost)], why
+
+
+def named(sheet: Sheet, key: str) -> dict[str, list[int]]:
+    """The rows in which each name stands under the heading ``key``, also those that could not be taken apart."""
+    position = next((place for place, heading in enumerate(sheet.headings) if plain(heading) == key), None)
+    if position is None:
+        return {}
+    rows: dict[str, list[int]] = {}
+    names, _, _ = texts(sheet.cells[position], False)
+    torn = [(cells[position], row) for row, cells in sheet.torn if position < len(cells)]
+    for one, row in [*zip(names, sheet.rows, strict=True), *torn]:
+        if one:
+            rows.setdefault(one, []).append(int(row))
+    return {one: sorted(found) for one, found in rows.items()}
+
+
+def located(sheet: Sheet) -> str:
+    return f"{sheet.file}, sheet {sheet.sheet}" if sheet.sheet else sheet.file
 
 
 def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
@@ -33,6 +82,7 @@ def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
         if not differs[position].any():
             rule = f"is written twice, the same as row {other}; it counts once"
             findings.flag(row, place, words, rule, "delete one of the two rows")
+            findings.twice.append(row)
             continue
         column = names[differs[position].argmax()]
         here, there = (_word(row_cells[column][position]) or "nothing" for row_cells in (cells, kept_cells))
@@ -68,7 +118,7 @@ def known(
 ) -> pd.DataFrame:
     """Rows whose names are all known to the tables they refer to.
 
-    ``aside`` says, by table and key, where a row was set aside: rows that belong to it go with it.
+    ``aside`` says, by table and key, why a name cannot be used: rows that belong to it go with it.
     Told once a name, at its first row.
     """
     lost = np.zeros(len(frame), dtype=bool)
@@ -87,7 +137,7 @@ def known(
         for value, rows in frame.index[unknown].to_series().groupby(names[unknown].to_numpy(), sort=False):
             name = str(value)
             if name in where:
-                rule, suggestion = f"was itself set aside ({where[name]})", "correct that row and read again"
+                rule, suggestion = where[name], "correct it there and read again"
             else:
                 guesses += 1
                 near = _meant(name, choices) if guesses <= _GUESSES else ""
@@ -103,6 +153,11 @@ def known(
 
 def _meant(name: str, choices: dict[str, str]) -> str:
     """The known name it is likeliest to stand for, or nothing; ``choices`` are by their lower case."""
-    plain = name.casefold()
-    near = [plain] if plain in choices else get_close_matches(plain, choices, 1, 0.7)
-    return choices[near[0]] if near else ""
+    lower = name.casefold()
+    near = [lower] if lower in choices else get_close_matches(lower, choices, 5, 0.7)
+    return next((choices[one] for one in near if _numbers(one) == _numbers(lower)), "")
+
+
+def _numbers(name: str) -> str:
+    """Its digits, without zeros that only fill up: another number is another thing, however near it looks."""
+    return "".join(run.lstrip("0") for run in re.findall(r"\d+", name))

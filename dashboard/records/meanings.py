@@ -12,6 +12,13 @@ ABOUT_ITEMS = (
     ("tip_mm", 8, "penetrometer tip; firmness read with another than 8 mm (5/16 in) is not used"),
     ("temperature_compensated", "yes", "whether the refractometer compensates for temperature"),
     ("full_bloom_open_pct", 50, "share of flowers open that is called full bloom"),
+    ("date_precision", "day", "how exactly the days of picking are known: day, week or year"),
+    (
+        "not_used",
+        "",
+        "headings, sheets and files that are left out on purpose, with ; between them: samples: colour card; photo list",
+    ),
+    ("currency", "", "of every price: three letters, for example USD; empty is told as currency not stated"),
     ("first_season", "", "dates before this year are refused; empty for no limit"),
     ("last_season", "", "dates after this year are refused; empty for no limit"),
     ("shape_low", 0, "lowest rating in use; likewise fuzz_low, red_low and attractiveness_low"),
@@ -27,7 +34,7 @@ def written_as(column: Column) -> str:
     if column.kind in ("text", "note"):
         return f"a {TABLES[column.refers].key[0]} of {column.refers}" if column.refers else "text"
     if column.kind == "date":
-        return "2024-07-03"
+        return "2024-07-03" + ("; 2024-W27 for a week, 2024 for a year" if column.precision else "")
     if column.kind == "year":
         return "year, like 2024"
     if column.kind == "yes/no":

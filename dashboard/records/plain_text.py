@@ -10,11 +10,14 @@ import numpy as np
 from dashboard.records.wording import Said, unseen_fault
 
 NAME_LENGTH = 80
+LONGEST = 32_767  # characters, as many as a spreadsheet's cell may hold
 
 # Nearly every cell; what does not match is looked at one by one.
 _ORDINARY = re.compile(rf"[A-Za-z0-9][A-Za-z0-9 ._,:()/'+#-]{{0,{NAME_LENGTH - 1}}}")
 _MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;")
-_FORMULA = re.compile(r"[=@+\-](?![\s\d.]|$)|[=+\-@][\d.]*[^\d.\s]")
+_FORMULA = re.compile(r"[=@+\-＝＠＋－](?![\s\d.]|$)|[=+\-@＝＋－＠][\d.]*[^\d.\s]")
+# What a spreadsheet may take for the start of a formula; some do so with the wide forms of East Asian type (U+FF1D …) too.
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 
 # Marks that turn the direction of what follows, or have no width: two names would look the same and differ.
 _UNSEEN = frozenset(
@@ -40,14 +43,18 @@ def texts(
         if not cell:
             values[index] = None
             continue
+        if len(cell) > LONGEST:
+            values[index] = None
+            faults.append((index, (f"has {len(cell):,} characters, more than {LONGEST:,}", "shorten it")))
+            continue
         text = unicodedata.normalize("NFC", " ".join(cell.split()))
-        if any(
+        if not text.isprintable() and any(  # none of these is printable, and most text is
             letter in _UNSEEN or unicodedata.category(letter) in ("Cc", "Cs", "Co", "Cn") for letter in text
         ):
             values[index] = None
             faults.append((index, unseen_fault()))
             continue
-        if len(text) > 1 and text[0] == "'" and text[1] in "=+-@":
+        if text.startswith("'") and text[1:].startswith(FORMULA_STARTS):
             text = text[1:]
         values[index] = text
         flags += [(index, said) for said in _suspicions(text, note)]

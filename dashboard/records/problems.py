@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 Severity = Literal["error", "flag"]
 _LONGEST = 60
+_NAMED_ROWS = 6
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class Problem:
     value: str = ""
     rule: str = ""
     suggestion: str = ""
+    likewise: str = ""  # where the same was found again, where many places have one cause
 
     @property
     def place(self) -> str:
@@ -32,8 +34,9 @@ class Problem:
             self.file,
             f"sheet {self.sheet}" if self.sheet else "",
             f"row {self.row}" if self.row else "",
+            self.column,
         )
-        return ", ".join(part for part in (*parts, self.column) if part)
+        return seen(", ".join(part for part in parts if part))
 
     @property
     def sentence(self) -> str:
@@ -41,7 +44,7 @@ class Problem:
         said = (
             f"{self.place}: {quoted(self.value)} {self.rule}" if self.value else f"{self.place}: {self.rule}"
         )
-        said = f"{said}; {self.suggestion}" if self.suggestion else said
+        said = "; ".join(part for part in (said, self.likewise, self.suggestion) if part)
         return said if said.endswith("?") else f"{said}."
 
 
@@ -56,14 +59,26 @@ class RecordError(Exception):
 def quoted(value: str) -> str:
     """A value between quotation marks, shortened, with characters that cannot be seen written as \\x00."""
     shown = value if len(value) <= _LONGEST else value[: _LONGEST - 1] + "…"
-    return "“" + "".join(_visible(letter) for letter in shown) + "”"
+    return f"“{seen(shown)}”"
 
 
-def _visible(letter: str) -> str:
-    return letter if letter.isprintable() else letter.encode("unicode_escape").decode("ascii")
+def seen(text: str) -> str:
+    """Text with characters that cannot be seen written as \\x00."""
+    return "".join(
+        letter if letter.isprintable() else letter.encode("unicode_escape").decode("ascii") for letter in text
+    )
 
 
 def listed(words: Iterable[str], joint: str = "and") -> str:
     """mm, cm or in."""
     words = list(words)
     return f" {joint} ".join([", ".join(words[:-1]), words[-1]]) if len(words) > 1 else "".join(words)
+
+
+def named_rows(rows: Sequence[int]) -> str:
+    """rows 3, 4 and 7; of many the first six."""
+    named = [str(int(row)) for row in rows[:_NAMED_ROWS]]
+    more = len(rows) - len(named)
+    if not more:
+        return f"row {named[0]}" if len(named) == 1 else f"rows {listed(named)}" if named else ""
+    return f"rows {', '.join(named)} and {more:,} more"

@@ -8,16 +8,18 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.records.accounts import Account, account, left_out
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
-from dashboard.records.headings import plain
-from dashboard.records.keys import known, once
+from dashboard.records.keys import known, located, named, once, told_apart
+from dashboard.records.not_used import entry
+from dashboard.records.photos import suspect_photos
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.schema import REQUIRED, TABLES
-from dashboard.records.sheets import Sheet, Source
+from dashboard.records.sheets import Source
 from dashboard.records.sources import read_source
-from dashboard.records.suspicions import suspect_bloom, suspect_dates, suspect_fruit, suspect_weather
+from dashboard.records.suspicions import suspect
 
 
 @dataclass(frozen=True, eq=False)
@@ -26,7 +28,8 @@ class Records:
 
     Missing text is missing (NaN), dates are datetime64, numbers float, yes/no bool (missing: False). The
     index of a table is 0 … n - 1. ``set_aside`` has one row a cell or row that was not loaded: file, sheet,
-    row, column, value, rule, suggestion, whole_row. ``rows_written`` counts the rows of each table as found.
+    row, column, value, rule, suggestion, whole_row. ``rows_written`` counts the rows of each table as found;
+    ``accounts`` says of each table, and of each other file or sheet, what became of its cells.
     """
 
     tables: dict[str, pd.DataFrame]
@@ -35,38 +38,53 @@ class Records:
     source: str
     version: str
     set_aside: pd.DataFrame = field(default_factory=lambda: set_aside([]))
-    rows_written: dict[str, int] = field(default_factory=dict)
+    accounts: dict[str, Account] = field(default_factory=dict)
+    unopened: tuple[str, ...] = ()  # files among the records whose cells nobody counted
+
+    @property
+    def rows_written(self) -> dict[str, int]:
+        return {name: self.accounts[name].rows if name in self.accounts else 0 for name in TABLES}
 
 
-def read(path: str | Path) -> Records:
+def read(path: str | Path, thorough: bool = False) -> Records:
     """The records of a folder of .csv tables or of one .xlsx workbook.
 
     Cells and rows at fault are set aside and told in ``problems``; the rest loads. RecordError only when
-    nothing can be loaded: no such place, a required table missing or unusable, no cultivar left.
+    nothing can be loaded: no such place, a required table missing or unusable, no cultivar left. ``thorough``
+    looks at every pixel of the photographs, too.
     """
     source = read_source(Path(path))
     declaration, said = declared(source)
     problems = [*source.problems, *said]
+    accounts, strange = _strangers(source, declaration)
+    problems += [*strange, *_idle(source, declaration)]
     aside = [
         (p.file, p.sheet, p.row, p.column, p.value, p.rule, p.suggestion, p.value)
-        for p in source.problems
+        for p in (*source.problems, *strange)
         if p.severity == "error"
     ]
     tables: dict[str, pd.DataFrame] = {}
-    gone: dict[str, dict[str, str]] = {}  # keys set aside, by table, and where they stood
+    gone: dict[str, dict[str, str]] = {}  # names that cannot be used, by table, and why
     by_table: dict[str, Findings] = {}
-    for name in TABLES:  # a table stands after those it refers to
+    for name, table in TABLES.items():  # a table stands after those it refers to
         sheet = source.sheets.get(name)
+        tables[name] = empty(name)
         if sheet is None:
-            tables[name] = empty(name)
+            continue
+        if not table.required and declaration.not_used.named(sheet.sheet or sheet.file):
+            accounts[name] = left_out(sheet, unused=True)
             continue
         findings = by_table[name] = Findings(sheet)
-        frame = once(checked(sheet, declaration, findings), name, findings)
-        tables[name] = known(frame, name, tables, gone, findings)
-        gone[name] = _places(sheet, tables[name], findings)
+        frame = known(checked(sheet, declaration, findings), name, tables, gone, findings)
+        frame, ambiguous = told_apart(frame, name, findings)
+        tables[name] = once(frame, name, findings)
+        gone[name] = _gone(tables[name], name, findings) | ambiguous
+        accounts[name] = account(findings, tables[name])
         if name == "sites":
             declaration = replace(declaration, south=bool((tables[name]["latitude_deg"] < 0).any()))
-    _suspect(tables, by_table)
+    suspect(tables, by_table, declaration)
+    if "samples" in by_table:
+        suspect_photos(tables["samples"], str(path), by_table["samples"], thorough)
     for findings in by_table.values():
         problems += findings.problems
         aside += findings.aside
@@ -79,32 +97,49 @@ def read(path: str | Path) -> Records:
         source=str(path),
         version=source.version,
         set_aside=set_aside(aside),
-        rows_written=_counts(source),
+        accounts=accounts,
+        unopened=tuple(source.unopened),
     )
 
 
-def _places(sheet: Sheet, frame: pd.DataFrame, findings: Findings) -> dict[str, str]:
-    """Where the keys that did not load stand: name to "samples.csv, row 14"."""
+def _strangers(source: Source, declaration: Declaration) -> tuple[dict[str, Account], list[Problem]]:
+    """What became of the files and sheets that are no table, and what is wrong with those that nobody declared as not used."""
+    accounts: dict[str, Account] = {}
+    problems: list[Problem] = []
+    for stranger in source.strangers:
+        unused = declaration.not_used.named(stranger.name)
+        if stranger.sheet is not None:
+            accounts[stranger.name] = left_out(stranger.sheet, unused)
+        if not unused:
+            problems.append(stranger.problem)
+    return accounts, problems
+
+
+def _idle(source: Source, declaration: Declaration) -> list[Problem]:
+    """Entries under not_used that name nothing: the thing may be read under a name spelled otherwise."""
+    there = [stranger.name for stranger in source.strangers]
+    for name, sheet in source.sheets.items():
+        there += [] if TABLES[name].required else [sheet.sheet or sheet.file]
+        there += [entry(name, heading) for heading in sheet.headings]
+    return [
+        Problem("flag", source.about_file, source.about_sheet, None, "not_used", written, "is no heading, sheet or file that could be left out",
+                "take it out, or write it as it stands there")
+        for written in declaration.not_used.idle(there)
+    ]  # fmt: skip
+
+
+def _gone(frame: pd.DataFrame, name: str, findings: Findings) -> dict[str, str]:
+    """Names whose rows did not load, and why: "was itself set aside (samples.csv, row 14)"."""
     lost = {int(row) for _, _, row, *_, whole in findings.aside if whole}
-    key = TABLES[sheet.table].key[0]
-    position = next((place for place, heading in enumerate(sheet.headings) if plain(heading) == key), None)
-    if not lost or position is None:
+    if not lost:
         return {}
-    where = f"{sheet.file}, sheet {sheet.sheet}" if sheet.sheet else sheet.file
-    loaded = set(frame[key])
-    names = zip(sheet.cells[position], sheet.rows, strict=True)
-    return {name: f"{where}, row {row}" for name, row in names if int(row) in lost and name not in loaded}
-
-
-def _suspect(tables: dict[str, pd.DataFrame], by_table: dict[str, Findings]) -> None:
-    if "fruit" in by_table:
-        suspect_fruit(tables["fruit"], tables["samples"], by_table["fruit"])
-    if "samples" in by_table:
-        suspect_dates(tables["samples"], tables["sites"], by_table["samples"])
-    if "weather" in by_table:
-        suspect_weather(tables["weather"], by_table["weather"])
-    if "bloom" in by_table:
-        suspect_bloom(tables["bloom"], by_table["bloom"])
+    key, loaded = TABLES[name].key[0], set(frame[TABLES[name].key[0]])
+    where = located(findings.sheet)
+    return {
+        one: f"was itself set aside ({where}, row {next(row for row in rows if row in lost)})"
+        for one, rows in named(findings.sheet, key).items()
+        if one not in loaded and lost.intersection(rows)
+    }
 
 
 def _require(tables: dict[str, pd.DataFrame], by_table: dict[str, Findings], problems: list[Problem]) -> None:
@@ -145,8 +180,3 @@ def _ordered(problems: Iterable[Problem]) -> list[Problem]:
             problem.row or 0,
         ),
     )
-
-
-def _counts(source: Source) -> dict[str, int]:
-    sheets = source.sheets
-    return {name: len(sheets[name]) + sheets[name].unread if name in sheets else 0 for name in TABLES}

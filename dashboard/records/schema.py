@@ -9,13 +9,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dashboard.traits import CLASSES
-from dashboard.units import QUANTITIES, UNITS, Unit
+from dashboard.terms.traits import CLASSES
+from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 # How a cell is read; "whole" and "year" are numbers without a fraction.
 KINDS = ("text", "note", "number", "whole", "year", "date", "class", "yes/no")
 
 Range = tuple[float, float]
+
+# How exactly a date is known. Of a week the middle stands for it, of a year the first of January.
+PRECISIONS = ("day", "week", "year")
 
 
 @dataclass(frozen=True)
@@ -31,6 +34,7 @@ class Column:
     refers: str = ""  # the table whose key this names
     rating: bool = False  # on a scale declared with the records, kept as 0-10, 10 most desirable
     in_seasons: bool = False  # a day outside the seasons declared is refused
+    precision: str = ""  # the column that says how exactly the date is known; a week or a year will do
 
     @property
     def spellings(self) -> dict[str, Unit | None]:
@@ -132,7 +136,8 @@ _TABLES = (
         _text("sample", "name of the sample, used once", needed=True),
         CULTIVAR,
         SITE,
-        Column("date", "date", "day it was picked", needed=True, in_seasons=True),
+        Column("date", "date", "day it was picked", needed=True, in_seasons=True, precision="date_precision"),
+        Column("date_precision", "class", "how exactly the date is known; as the date is written, or declared, where empty", words=PRECISIONS),
         _whole("pick", "which pick of the season, 1 the first", (1, 9), flag=(1, 4)),
         _rating("shape", "even, without tip or bulge; 10 most desirable"),
         _rating("fuzz", "10 least fuzzy, most desirable"),
@@ -140,7 +145,7 @@ _TABLES = (
         _rating("attractiveness", "the whole fruit as a buyer sees it; 10 most desirable"),
         _share("split_pit_pct", "share of fruit with a split stone"),
         _share("cracked_tip_pct", "share of fruit cracked at the tip"),
-        _text("photo", "file name of the photograph, in the folder photos beside the records; .jpg or .png, shown up to 2 MB"),
+        _text("photo", "file name of the photograph, in the folder photos beside the records; .jpg or .png, up to 20 MB; a semicolon parts several"),
         NOTE,
     ), required=True),
     Table("fruit", "one fruit of a sample", ("sample", "fruit"), (
@@ -188,7 +193,7 @@ _TABLES = (
         _text("nursery", "who offers it", needed=True),
         _text("rootstock", "rootstock", needed=True),
         _text("season", "planting season of the offer", needed=True),
-        Column("price_per_tree", "number", "price of one tree, in the money of the data set", refuse=(0, 1000), flag=(1, 200)),
+        Column("price_per_tree", "number", "price of one tree, in the currency declared", refuse=(0, 1000), flag=(1, 200)),
         _whole("bundle", "trees in a bundle", (1, 10000)),
         _whole("trees_available", "trees that can be had", (0, 10_000_000)),
     )),

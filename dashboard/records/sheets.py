@@ -10,6 +10,10 @@ import numpy as np
 from dashboard.records.problems import Problem
 
 MAX_BYTES = 200_000_000
+MAX_COLUMNS = 100
+# The widest table here has seventeen columns. Every cell of a column that is not read is listed, so what stands far
+# to the right costs many times what is read.
+WIDE, MAX_BEYOND = 30, 1_000_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -22,10 +26,23 @@ class Sheet:
     headings: tuple[str, ...]
     rows: np.ndarray  # (n,) int
     cells: tuple[np.ndarray, ...]  # each (n,) object of str, stripped
-    unread: int = 0  # rows of the file that could not be taken apart into cells
+    # Rows whose cells may stand under the wrong heading: number, and the cells as far as they can be told.
+    torn: tuple[tuple[int, tuple[str, ...]], ...] = ()
 
     def __len__(self) -> int:
         return len(self.rows)
+
+    @property
+    def filled(self) -> np.ndarray:
+        """(headings, rows) bool: where something is written."""
+        found = np.zeros((len(self.headings), len(self)), dtype=bool)
+        for position, cells in enumerate(self.cells):
+            found[position] = cells != ""
+        return found
+
+    @property
+    def torn_cells(self) -> int:
+        return sum(cell != "" for _, cells in self.torn for cell in cells)
 
     def written_row(self, index: int) -> str:
         """The whole row as written, so that it can be found and corrected."""
@@ -36,16 +53,41 @@ class Sheet:
         )
 
 
+@dataclass(frozen=True, eq=False)
+class Stranger:
+    """A file or sheet that is no table: what is said of it unless it is declared as not used, and what it holds."""
+
+    name: str  # as it is declared not to be used
+    problem: Problem
+    sheet: Sheet | None  # None where it was not opened
+
+
 @dataclass
 class Source:
     """All that a folder or workbook held: its sheets by table, its declaration as items, and what was wrong."""
 
     sheets: dict[str, Sheet] = field(default_factory=dict)
     about: dict[str, object] | None = None
+    strangers: list[Stranger] = field(default_factory=list)
+    unopened: list[str] = field(
+        default_factory=list
+    )  # files that are there and could not be read, or were not tried
     about_file: str = "datapackage.json"
     about_sheet: str = ""
     problems: list[Problem] = field(default_factory=list)
     version: str = ""
+
+
+def too_wide(columns: int, rows: int) -> tuple[str, str] | None:
+    """Why a table of this size is not read (rule and suggestion), or None."""
+    if columns <= WIDE or (columns <= MAX_COLUMNS and (columns - WIDE) * rows <= MAX_BEYOND):
+        return None
+    most = MAX_COLUMNS if columns > MAX_COLUMNS else WIDE
+    lost = "; see whether the line breaks were lost" if rows == 1 else ""
+    return (
+        f"the table has {columns:,} columns and {rows:,} rows, and no more than {most} columns of that many rows are read",
+        f"take out the columns that are not of the table{lost}",
+    )
 
 
 def sheet_of(
@@ -60,7 +102,7 @@ def sheet_of(
     kept: list[Sequence[str]] = []
     rows: list[int] = []
     for row, number in zip(grid[1:], numbers[1:], strict=True):
-        if any(row):
+        if any(row) and any(cell.strip() for cell in row):
             kept.append(row if len(row) == width else [*row, *[""] * (width - len(row))][:width])
             rows.append(number)
     columns = zip(*kept, strict=True) if kept else ([] for _ in headings)

@@ -8,26 +8,30 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from dashboard.records.comma_files import read_csv
-from dashboard.records.problems import Problem, RecordError, listed
+from dashboard.records.descriptor import TooMuchError, read_descriptor
+from dashboard.records.problems import Problem, RecordError, listed, quoted
 from dashboard.records.schema import REQUIRED, TABLES
-from dashboard.records.sheets import Source, sheet_of
+from dashboard.records.sheets import Sheet, Source, Stranger, sheet_of, too_wide
 from dashboard.records.workbooks import Grid, read_grids
 
 DECLARATION = "datapackage.json"
 ABOUT = "about"
+_OTHER_TABLES = (".tsv", ".tab", ".xlsx", ".xls", ".xlsm", ".xlsb", ".ods")
 MEANINGS = "meanings"  # explains the columns in the empty workbook; holds no records
 
 
 def read_source(path: Path) -> Source:
     """The text of every table found; RecordError when there is nothing to read or a required table is not there."""
-    if path.is_dir():
-        source = _folder(path)
-    elif path.is_file():
-        source = _file(path)
-    else:
-        raise _refusal(
-            path, "there is no such folder or file", "name a folder of .csv tables or one .xlsx workbook"
-        )
+    try:
+        if path.is_dir():
+            source = _folder(path)
+        elif path.is_file():
+            source = _file(path)
+        else:
+            what = "is neither a folder nor a file" if path.exists() else "there is no such folder or file"
+            raise _refusal(path, what, "name a folder of .csv tables or one .xlsx workbook")
+    except OSError as error:
+        raise _refusal(path, f"cannot be opened ({error.strerror})", "see who may read it") from None
     absent = [name for name in REQUIRED if name not in source.sheets]
     if absent:
         told = {problem.file.lower() for problem in source.problems if problem.severity == "error"}
@@ -54,6 +58,7 @@ def read_source(path: Path) -> Source:
                 if f"{name}.csv" not in told
             ]
         errors = [problem for problem in source.problems if problem.severity == "error"]
+        errors += [stranger.problem for stranger in source.strangers]
         raise RecordError([*errors, *faults])
     return source
 
@@ -63,17 +68,9 @@ def _refusal(path: Path, rule: str, suggestion: str) -> RecordError:
 
 
 def _folder(path: Path) -> Source:
-    files = sorted(
-        item
-        for item in path.iterdir()
-        if item.suffix.lower() == ".csv" and item.is_file() and not item.name.startswith(".")
-    )
-    if not files:
-        books = sorted(
-            item.name
-            for item in path.iterdir()
-            if item.suffix.lower() == ".xlsx" and not item.name.startswith("~$")
-        )
+    files = sorted(item for item in path.iterdir() if not item.name.startswith((".", "~$")))
+    if not any(item.suffix.lower() == ".csv" for item in files):
+        books = [item.name for item in files if item.suffix.lower() == ".xlsx"]
         hint = (
             f"name the workbook itself: {path / books[0]}"
             if books
@@ -84,26 +81,89 @@ def _folder(path: Path) -> Source:
     digest = hashlib.sha256()
     for file in files:
         table = _table(file.stem)
-        if table is None:
-            source.problems.append(_unknown(file.name, "", file.stem, "file"))
-        elif table in source.sheets:
-            source.problems.append(
-                Problem(
-                    "error",
-                    file.name,
-                    rule=f"is a second table of {table}; it was left out",
-                    suggestion="keep one of the two",
-                )
-            )
+        if not _meant_as_table(file):
+            continue
+        if not file.is_file():
+            source.problems.append(_no_file(file))
+            source.unopened.append(file.name)
+        elif file.suffix.lower() != ".csv":
+            source.strangers.append(Stranger(file.name, _other_kind(file), None))
+            source.unopened.append(file.name)
+        elif table is None or table in source.sheets:
+            sheet, _, _ = _opened(file, file.name)
+            fault = _unknown(file.name, "", file.stem) if table is None else _second(file.name, "", table)
+            source.strangers.append(Stranger(file.name, fault, sheet))
+            source.unopened += [file.name] if sheet is None else []
         else:
-            sheet, problems, raw = _opened(file, table)
+            sheet, problems, version = _opened(file, table)
             source.problems += problems
-            if sheet is not None:
+            if sheet is None:
+                source.unopened.append(file.name)
+            else:
                 source.sheets[table] = sheet
-            digest.update(table.encode() + b"\0" + hashlib.sha256(raw).digest())
+                source.problems += _rowless(sheet)
+            digest.update(table.encode() + b"\0" + version)
     _declare(path / DECLARATION, source, digest)
     source.version = digest.hexdigest()[:10]
     return source
+
+
+def _meant_as_table(file: Path) -> bool:
+    """Whatever ends as a table or workbook does, and whatever is named as a table is, folders included."""
+    ending = file.suffix.lower()
+    return ending in (".csv", *_OTHER_TABLES) or (
+        ending != ".json" and _table(file.stem) is not None and bool(ending)
+    )
+
+
+def _no_file(file: Path) -> Problem:
+    what = (
+        "is a link to a file that is not there"
+        if file.is_symlink() and not file.exists()
+        else "is a folder, not a file"
+        if file.is_dir()
+        else "is a pipe or a device, not a file"
+    )
+    return Problem(
+        "error",
+        file.name,
+        rule=f"{what}; nothing was read from it",
+        suggestion="put the table itself there, or remove it",
+    )
+
+
+def _other_kind(file: Path) -> Problem:
+    return Problem("error", file.name, rule="lies among the .csv tables and was not read",
+                   suggestion=f"save its tables as .csv here, or {_declared(file.name)}")  # fmt: skip
+
+
+def _second(file: str, sheet: str, table: str) -> Problem:
+    return Problem(
+        "error",
+        file,
+        sheet,
+        rule=f"is a second table of {table}; it was left out",
+        suggestion=f"keep one of the two, or {_declared(sheet or file)}",
+    )
+
+
+def _rowless(sheet: Sheet) -> list[Problem]:
+    """A table that is needed, with headings and nothing under them."""
+    if len(sheet) or sheet.torn or sheet.table not in REQUIRED:
+        return []
+    return [
+        Problem(
+            "flag",
+            sheet.file,
+            sheet.sheet,
+            rule="has headings and no rows",
+            suggestion="look whether the rows were lost when it was saved",
+        )
+    ]
+
+
+def _declared(name: str) -> str:
+    return f"declare {quoted(name)} as not_used"
 
 
 def _opened(file: Path, table: str):
@@ -122,18 +182,17 @@ def _opened(file: Path, table: str):
 def _declare(file: Path, source: Source, digest) -> None:
     """Take the declaration from a data package's descriptor, when there is one."""
     if not file.is_file():
+        if file.is_symlink() or file.exists():
+            source.problems.append(_no_file(file))
         return
     try:
-        raw = file.read_bytes()
-        content = json.loads(raw.decode("utf-8-sig"))
+        content, raw = read_descriptor(file)
         digest.update(raw)
         about = content.get("orchard_slate", {})
         source.about = {"title": content.get("title", ""), **about}
-    except (OSError, ValueError, AttributeError, TypeError, RecursionError) as error:
-        said = (
-            f"line {error.lineno}"
-            if isinstance(error, json.JSONDecodeError)
-            else "not the JSON of a data package"
+    except (OSError, ValueError, AttributeError, TypeError) as error:
+        said = {json.JSONDecodeError: f"line {getattr(error, 'lineno', 0)}", TooMuchError: str(error)}.get(
+            type(error), "not the JSON of a data package"
         )
         source.about = {}
         source.problems.append(
@@ -152,33 +211,50 @@ def _file(path: Path) -> Source:
         raise _refusal(
             path, "is not a workbook (.xlsx)", "name a folder of .csv tables or one .xlsx workbook"
         )
-    grids, problems, raw = read_grids(path)
+    grids, problems, version = read_grids(path)
     if not grids:
         raise RecordError(problems)
     source = Source(
         about_file=path.name,
         about_sheet=ABOUT,
         problems=problems,
-        version=hashlib.sha256(raw).hexdigest()[:10],
+        version=version.hex()[:10],
     )
     for name, grid in grids.items():
         table = _table(name)
-        if table is not None and table not in source.sheets:
-            source.sheets[table] = sheet_of(table, path.name, name, grid, range(1, len(grid) + 1))
-        elif name.strip().lower() == ABOUT:
-            source.about = _items(grid)
-        elif table is not None or (name.strip().lower() != MEANINGS and any(any(row) for row in grid)):
-            source.problems.append(_unknown(path.name, name, name, "sheet"))
+        beyond = too_wide(len(grid[0]), len(grid)) if grid else None
+        if beyond:
+            source.problems.append(Problem("error", path.name, name, rule=beyond[0], suggestion=beyond[1]))
+            source.unopened.append(name)
+        elif name.strip().lower() == ABOUT and source.about is None:
+            source.about = _items(grid, source)
+        elif table in REQUIRED or (name.strip().lower() != MEANINGS and any(any(row) for row in grid)):
+            sheet = sheet_of(table or name, path.name, name, grid, range(1, len(grid) + 1))
+            if table is None or table in source.sheets:
+                fault = _unknown(path.name, name, name) if table is None else _second(path.name, name, table)
+                source.strangers.append(Stranger(name, fault, sheet))
+            else:
+                source.sheets[table] = sheet
+                source.problems += _rowless(sheet)
     return source
 
 
-def _items(grid: Grid) -> dict[str, object]:
-    """Item and value of the about sheet; the first row is its headings."""
-    return {
-        row[0].strip().lower().replace(" ", "_"): row[1].strip()
-        for row in grid[1:]
-        if len(row) > 1 and row[0].strip() and row[1].strip()
-    }
+def _items(grid: Grid, source: Source) -> dict[str, object]:
+    """Item and value of the about sheet; the first row is its headings. Of an item that stands twice the first holds."""
+    items: dict[str, object] = {}
+    for number, row in enumerate(grid[1:], 2):
+        name, value = (row[0].strip().lower().replace(" ", "_"), row[1].strip()) if len(row) > 1 else ("", "")
+        if not name or not value:
+            continue
+        if name == "not_used" and name in items:
+            items[name] = f"{items[name]}; {value}"
+        elif name in items:
+            source.problems.append(
+                Problem("error", source.about_file, ABOUT, number, name, value, "is declared a second time; the first holds", "keep one of the two rows")
+            )  # fmt: skip
+        else:
+            items[name] = value
+    return items
 
 
 def _table(name: str) -> str | None:
@@ -186,13 +262,13 @@ def _table(name: str) -> str | None:
     return plain if plain in TABLES else None
 
 
-def _unknown(file: str, sheet: str, name: str, what: str) -> Problem:
+def _unknown(file: str, sheet: str, name: str) -> Problem:
     near = get_close_matches(name.strip().lower(), TABLES, 1, 0.7)
-    suggestion = f"rename it if it is meant to be {near[0]}" if near else f"the tables are {listed(TABLES)}"
-    return Problem(
-        "flag",
-        file,
-        sheet=sheet,
-        rule=f"is not a table known here; the {what} was left out",
-        suggestion=suggestion,
+    declare = _declared(sheet or file)
+    meant = (
+        f"rename it if it is meant to be {near[0]}, or {declare}"
+        if near
+        else f"{declare}; the tables are {listed(TABLES)}"
     )
+    return Problem("error", file, sheet, rule=f"is not a table known here; the {'sheet' if sheet else 'file'} was left out",
+                   suggestion=meant)  # fmt: skip

@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.records.reading import Records
 from dashboard.records.seasons import season_and_day, southern
-from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 
 # Where the judgements of a sample stand in its row.
 JUDGED = {"split_pit": "split_pit_pct", "cracked_tip": "cracked_tip_pct"}
@@ -35,14 +35,21 @@ def fruit_traits(fruit: pd.DataFrame) -> dict[str, np.ndarray]:
 def sample_summaries(records: Records) -> pd.DataFrame:
     """One row a sample, in the order of the samples, SI units.
 
-    Columns: sample, cultivar, site, date, season (int), day (float, day of season), pick; for each trait
-    measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
+    Columns: sample, cultivar, site, date, season (int), day (float, day of season), slack (days by which the day may be
+    off either way), pick; day and date missing where only the year is known; for each trait measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
     mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value.
     """
     samples, fruit = records.tables["samples"], records.tables["fruit"]
     season, day = season_and_day(samples["date"], southern(records.tables["sites"], samples["site"]))
     columns: dict[str, object] = {name: samples[name] for name in ("sample", "cultivar", "site", "date")}
-    columns |= {"season": season, "day": day, "pick": samples["pick"].to_numpy(dtype=float)}
+    known = {
+        precision: (samples["date_precision"] == precision).to_numpy(dtype=bool)
+        for precision in ("week", "year")
+    }
+    columns |= {
+        "date": samples["date"].mask(known["year"]), "season": season, "day": np.where(known["year"], np.nan, day),
+        "slack": np.where(known["week"], 3.0, 0.0), "pick": samples["pick"].to_numpy(dtype=float),
+    }  # fmt: skip
     owner = pd.Index(samples["sample"]).get_indexer(pd.Index(fruit["sample"]))
     values = fruit_traits(fruit)
     for trait in FRUIT_TRAITS:

@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import xlsxwriter
 
+from dashboard.places import put
 from dashboard.records.meanings import ABOUT_ITEMS, limits, written_as
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sources import ABOUT, MEANINGS
-from dashboard.units import shown_in
+from dashboard.terms.units import shown_in
 
 _ROWS = 5000  # rows that offer their words in a list
 
 
 def write_template(path: str | Path, system: str = "us") -> None:
     """Write the workbook; measured columns are headed in the units of ``system`` ("us" or "si"). OSError where it cannot be."""
-    with open(path, "wb"):  # the writer would only find out when it closes
-        pass
+    made = io.BytesIO()
     with xlsxwriter.Workbook(
-        path, {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+        made,
+        {
+            "in_memory": True,
+            "strings_to_formulas": False,
+            "strings_to_urls": False,
+            "strings_to_numbers": False,
+        },
     ) as book:
         bold = book.add_format({"bold": True, "bottom": 1})
         day = book.add_format({"num_format": "yyyy-mm-dd"})
@@ -41,6 +48,7 @@ def write_template(path: str | Path, system: str = "us") -> None:
                 if words:
                     sheet.data_validation(1, place, _ROWS, place, {"validate": "list", "source": list(words)})
         _explain(book.add_worksheet(MEANINGS), bold, system)
+    put(Path(path), made.getvalue())
 
 
 def heading(column: Column, system: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import json
 from collections.abc import Mapping
 from dataclasses import replace
@@ -10,8 +11,11 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.places import put
 from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.descriptor import descriptor
+from dashboard.records.not_used import ALL_USED
+from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.schema import RATINGS, TABLES, Column
 
 
@@ -25,16 +29,16 @@ def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: 
     folder.mkdir(parents=True, exist_ok=True)
     columns = {name: _columns(name, frame) for name, frame in tables.items()}
     for name, frame in tables.items():
-        with (folder / f"{name}.csv").open("w", encoding="utf-8", newline="") as file:
-            rows = csv.writer(file, lineterminator="\n")
-            rows.writerow(column.name for column in columns[name])
-            rows.writerows(
-                zip(*(written(frame[column.name], column) for column in columns[name]), strict=True)
-            )
-    same = replace(declaration, ratings={name: Scale() for name in RATINGS})
+        text = io.StringIO(newline="")
+        rows = csv.writer(text, lineterminator="\n")
+        rows.writerow(column.name for column in columns[name])
+        rows.writerows(zip(*(written(frame[column.name], column) for column in columns[name]), strict=True))
+        put(folder / f"{name}.csv", text.getvalue().encode("utf-8"))
+    same = replace(declaration, ratings={name: Scale() for name in RATINGS}, not_used=ALL_USED)
     package = descriptor(TABLES, same, {name: [column.name for column in columns[name]] for name in tables})
-    (folder / "datapackage.json").write_text(
-        json.dumps(package, indent=2, ensure_ascii=False) + "\n", encoding="utf-8"
+    put(
+        folder / "datapackage.json",
+        (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8"),
     )
 
 
@@ -62,7 +66,7 @@ def written(values: pd.Series, column: Column) -> list[str]:
 
 def plain_cell(text: str) -> str:
     """Text with an apostrophe before it where a spreadsheet would work it out."""
-    return "'" + text if text[:1] in ("=", "+", "-", "@") else text
+    return "'" + text if text.startswith(FORMULA_STARTS) else text
 
 
 def _digits(value: float) -> str:

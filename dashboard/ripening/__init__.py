@@ -1,6 +1,7 @@
 """When cultivars ripen: what was seen (``seen``), what is to be expected (``model``), and days written as dates (``days``)."""
 
 from dashboard.ripening.days import (
+    axis_days,
     date_label,
     day_label,
     day_of,
@@ -8,7 +9,7 @@ from dashboard.ripening.days import (
     half_span,
     month_first,
     of_calendar,
-    tick_label,
+    picked_label,
     written_for,
 )
 from dashboard.ripening.seen import (
@@ -24,6 +25,6 @@ from dashboard.ripening.seen import (
 )
 
 __all__ = [
-    "BANDS", "METHOD", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "of_calendar", "picks",
-    "ripening_band", "season_of", "tick_label", "windows", "written_for",
+    "BANDS", "METHOD", "axis_days", "date_label", "day_label", "day_of", "days_without", "half_label", "half_span", "halves", "main_check", "month_first", "of_calendar", "picked_label", "picks",
+    "ripening_band", "season_of", "windows", "written_for",
 ]  # fmt: skip

@@ -4,7 +4,8 @@ A day of the season is 1 on 1 January in the north and 1 on 1 July in the south,
 (November to March) does not break at New Year. Dates are written in a year of 365 days: the same day is
 the same date every year, and 29 February shares its number with 1 March.
 
-On a screen a date is written as its reader writes it, the month first or the day; files are the same for everybody.
+On a screen a date is written as its reader writes it, the month first or the day. Everywhere else, on paper, in files and where a
+browser does not say, the month comes first, as in American English.
 """
 
 from __future__ import annotations
@@ -12,11 +13,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from datetime import date
+from datetime import date, timedelta
+from math import ceil, floor
 
 import numpy as np
 
-_MONTH_FIRST: ContextVar[bool] = ContextVar("month first", default=False)
+_MONTH_FIRST: ContextVar[bool] = ContextVar("month first", default=True)
 
 _MONTHS = (
     ("January", 31), ("February", 28), ("March", 31), ("April", 30), ("May", 31), ("June", 30),
@@ -24,6 +26,9 @@ _MONTHS = (
 )  # fmt: skip
 _STARTS = np.concatenate([[0], np.cumsum([days for _, days in _MONTHS])])
 _YEAR = 365
+# Days of a month that an axis is marked at: the first of these that give marks enough.
+_MARKED = ((1, 15), (1, 8, 15, 22), (1, 4, 8, 11, 15, 18, 22, 25))
+_FEWEST_MARKS = 3
 _SOUTHERN_START = 181  # 30 June, the day before a southern season's first
 
 
@@ -35,9 +40,10 @@ def month_first() -> bool:
 @contextmanager
 def written_for(languages: str) -> Iterator[None]:
     """Dates within are written for a reader of these languages (RFC 9110, Accept-Language; the first counts): the month first for
-    American English and for English of no country, as the Unicode locale data (CLDR) has it, from memory; else the day."""
+    American English, for English of no country, as the Unicode locale data (CLDR) has it, from memory, and where none is told; else
+    the day."""
     first = languages.split(",")[0].split(";")[0].strip().lower()
-    before = _MONTH_FIRST.set(first in ("en", "en-us"))
+    before = _MONTH_FIRST.set(first in ("en", "en-us", "", "*"))
     try:
         yield
     finally:
@@ -49,13 +55,22 @@ def _date(of_month: int | str, month: str) -> str:
 
 
 def date_label(day: date) -> str:
-    """ "14 Jul 2025" or "Jul 14, 2025"."""
+    """ "Jul 14, 2025" or "14 Jul 2025"."""
+    if day != day:  # a date that is missing
+        return "day unknown"
     written = _date(day.day, _MONTHS[day.month - 1][0][:3])
     return f"{written}, {day.year}" if month_first() else f"{written} {day.year}"
 
 
+def picked_label(day: date, slack: float, season: int) -> str:
+    """A day of picking as exactly as it is known: the day, "week of 1 Jul 2024" where it may be off, or the season's year."""
+    if day != day:
+        return str(season)
+    return f"week of {date_label(day - timedelta(days=slack))}" if slack else date_label(day)
+
+
 def day_label(day: float, south: bool = False, form: str = "short") -> str:
-    """A day of the season as a date: "14 Jul" (short) or "14 July" (long), or the month first; an en dash where not known."""
+    """A day of the season as a date: "Jul 14" (short) or "July 14" (long), or the day first; an en dash where not known."""
     if form not in ("short", "long"):
         raise ValueError(f"form {form!r}: short or long")
     if day is None or not np.isfinite(day):
@@ -65,10 +80,25 @@ def day_label(day: float, south: bool = False, form: str = "short") -> str:
     return _date(of_month, name if form == "long" else name[:3])
 
 
-def tick_label(day: float, south: bool = False) -> str:
-    """What an axis writes at a day of the season: the month, "Jul", on its first, "15" on its fifteenth, else nothing."""
-    of_month, month = of_calendar(day, south)
-    return {1: _MONTHS[month - 1][0][:3], 15: "15"}.get(of_month, "")
+def axis_days(first: float, last: float, south: bool = False) -> list[tuple[float, str]]:
+    """The days that an axis from ``first`` to ``last`` is marked at, and what is written there.
+
+    A long axis names each month at its first day, "Jul", and writes "15" at its fifteenth; its first mark, and every mark of an
+    axis too short for two months' names, is a whole date.
+    """
+    every = [(float(day), *of_calendar(day, south)) for day in range(ceil(first), floor(last) + 1)]
+    for marked in _MARKED:
+        marks = [(day, of_month, month) for day, of_month, month in every if of_month in marked]
+        if len(marks) >= _FEWEST_MARKS:
+            break
+    long = sum(of_month == 1 for _, of_month, _ in marks) > 1
+
+    def label(place: int, day: float, of_month: int, month: int) -> str:
+        if long and of_month == 1:
+            return _MONTHS[month - 1][0][:3]
+        return str(of_month) if long and place else day_label(day, south)
+
+    return [(mark[0], label(place, *mark)) for place, mark in enumerate(marks)]
 
 
 def of_calendar(day: float, south: bool = False) -> tuple[int, int]:
@@ -100,7 +130,7 @@ def half_span(half: str, south: bool = False) -> tuple[float, float]:
 
 
 def half_label(half: str) -> str:
-    """ "1–15 Jul" or "16–31 Jul", or the month first."""
+    """ "Jul 1–15" or "Jul 16–31", or the day first."""
     name, days = _MONTHS[int(half[:2]) - 1]
     return _date("1–15" if half[2] == "a" else f"16–{days}", name[:3])
 

@@ -7,7 +7,7 @@ import pandas as pd
 
 from dashboard.estimates import pooled
 from dashboard.ripening.days import half_months, half_span
-from dashboard.traits import UNKNOWN
+from dashboard.terms.traits import UNKNOWN
 
 METHOD = "raw averages"
 BANDS = ("very early", "early", "main", "late", "very late")
@@ -16,12 +16,23 @@ BANDS = ("very early", "early", "main", "late", "very late")
 def picks(summaries: pd.DataFrame) -> pd.DataFrame:
     """One row a cultivar × site × season: cultivar, site, season, first, middle, last (days of the season).
 
-    The middle is the mean of the days on which it was picked, each day counted once however many samples.
+    The middle is the mean of the days on which it was picked, each day counted once however many samples. Where a column
+    ``slack`` says by how many days a day may be off, first and last are the earliest and the latest it may have been.
     """
     keys = ["cultivar", "site", "season"]
-    dated = summaries.loc[summaries["day"].notna() & summaries["cultivar"].notna(), [*keys, "day"]]
-    days = dated.drop_duplicates().groupby(keys, dropna=False, observed=True)["day"]
-    return days.agg(first="min", middle="mean", last="max").astype(float).reset_index()
+    known = summaries["day"].notna() & summaries["cultivar"].notna()
+    dated = summaries.loc[known, [*keys, "day"]].assign(
+        slack=summaries["slack"][known] if "slack" in summaries else 0.0
+    )
+    dated = dated.drop_duplicates().assign(
+        first=lambda one: one["day"] - one["slack"], last=lambda one: one["day"] + one["slack"]
+    )
+    days = dated.groupby(keys, dropna=False, observed=True)
+    return (
+        days.agg(first=("first", "min"), middle=("day", "mean"), last=("last", "max"))
+        .astype(float)
+        .reset_index()
+    )
 
 
 def windows(picks: pd.DataFrame, cultivars: pd.DataFrame) -> pd.DataFrame:

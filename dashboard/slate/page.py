@@ -11,14 +11,15 @@ from bokeh.resources import Resources
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from dashboard import style
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.charts import style
 from dashboard.handout.tables import meanings
+from dashboard.page.tabs.chances import about_ranking
+from dashboard.page.tabs.tradeoffs import legend
+from dashboard.ripening import date_label
 from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
-from dashboard.views.chances import about_ranking
-from dashboard.views.tradeoffs import legend
-from dashboard.words import basis_told, market_told, qualify_told
+from dashboard.wording.figures import basis_told, market_told, qualify_told
 
 _HERE = Path(__file__).parent
 
@@ -33,7 +34,7 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         about=asked.catalogue,
         asked=asked,
         counted=qualify_told(asked),
-        on=(on or date.today()).isoformat(),
+        on=date_label(on or date.today()),
         told=market_told(asked.profile, asked.units) if asked.profile else (),
         basis=basis_told(asked),
         sure=about_ranking(asked),

@@ -9,9 +9,9 @@ import pandas as pd
 from bokeh.embed import components
 from markupsafe import Markup
 
+from dashboard.answers.question import Comparison
 from dashboard.charts import calendar, tradeoff
 from dashboard.charts.held import Held
-from dashboard.comparison import Comparison
 
 
 def pictures(asked: Comparison, rows: pd.Index) -> tuple[Markup, dict[str, Markup]]:

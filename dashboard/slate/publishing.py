@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from dashboard.catalogue import Catalogue
+from dashboard.answers.catalogue import Catalogue
 from dashboard.handout.standings import ranked
+from dashboard.places import put
 from dashboard.slate.page import published
 
 LARGEST = 3_000_000  # bytes that mail lets through without a thought
@@ -23,6 +24,6 @@ def publish(
         raise ValueError(f"{place}: a slate is a page; give it a name that ends in .html.")
     asked = ranked(catalogue, market, site, units)
     title = f"{catalogue.records_title or 'Orchard Slate'}: {asked.profile.name if asked.profile else ''}"
-    text = published(asked, title)
-    place.write_text(text, encoding="utf-8")
-    return len(text.encode("utf-8"))
+    page = published(asked, title).encode("utf-8")
+    put(place, page)
+    return len(page)

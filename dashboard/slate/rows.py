@@ -6,19 +6,19 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard import filters as filtering
+from dashboard.answers import filters as filtering
+from dashboard.answers.filters import Filters
+from dashboard.answers.question import Comparison
+from dashboard.answers.ranking import BETTER
 from dashboard.charts import calendar
-from dashboard.comparison import Comparison
-from dashboard.filters import Filters
-from dashboard.ranking import BETTER
+from dashboard.page.frame.filters import filter_groups
+from dashboard.page.parts import listing
 from dashboard.ripening import day_label
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.slate.season import seasons
-from dashboard.state import FILTERS
-from dashboard.traits import TRAITS
-from dashboard.views import listing
-from dashboard.views.filters import filter_groups
-from dashboard.words import interval
+from dashboard.terms.traits import TRAITS
+from dashboard.visit.state import FILTERS
+from dashboard.wording.figures import interval
 
 
 def known(asked: Comparison) -> pd.Index:

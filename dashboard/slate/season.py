@@ -12,10 +12,10 @@ from typing import Any
 
 import numpy as np
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.ripening import half_span
-from dashboard.season import whole_days
-from dashboard.words import years_in_ten
+from dashboard.ripening.cover import whole_days
+from dashboard.wording.figures import years_in_ten
 
 
 def seasons(asked: Comparison, place: dict[Any, int]) -> dict[str, Any] | None:

@@ -11,6 +11,7 @@ import xlsxwriter
 
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
+from dashboard.records.not_used import NotUsed
 from dashboard.records.schema import TABLES
 from generator.scenario import Scenario
 from generator.truth import INCH, POUND_FORCE
@@ -28,7 +29,10 @@ deviations of the noise (`variance_components.csv`). No record reader uses them;
 
 def declaration(seasons: tuple[int, int]) -> Declaration:
     """What a reader of the records has to be told once for the whole data set."""
-    return Declaration(title=TITLE, region=REGION, invented=True, seasons=seasons)
+    apart = NotUsed(("workbook.xlsx",))  # a share of the same records, for those who keep workbooks
+    return Declaration(
+        title=TITLE, region=REGION, invented=True, seasons=seasons, not_used=apart, currency="USD"
+    )
 
 
 def _write_csv(table: pd.DataFrame, path: Path) -> None:

@@ -15,8 +15,8 @@ from importlib.metadata import version
 
 from playwright.sync_api import sync_playwright
 
-from dashboard import catalogue as catalogues
 from dashboard import places
+from dashboard.answers import catalogue as catalogues
 from tests.benchmarks import change, idle, invented, opening, servers
 from tests.benchmarks.browser import CHROMIUM, opened
 from tests.benchmarks.tables import markdown

@@ -25,8 +25,8 @@ from bokeh.models import (
 from bokeh.plotting import figure
 from bokeh.resources import INLINE
 
-from dashboard import style
-from dashboard.traits import TRAITS
+from dashboard.charts import style
+from dashboard.terms.traits import TRAITS
 
 CHOICES = {
     "fruit_type": ("peach", "nectarine"),

@@ -10,8 +10,8 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Locator, Page
 
-from dashboard import app
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.page import app
 from dashboard.slate import published
 from tests.benchmarks import bare_bokeh, invented, servers
 from tests.benchmarks.browser import Waited, Watch, fresh

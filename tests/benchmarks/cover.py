@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.mixed.threads import one_thread
-from dashboard.season import Cover, Draws
+from dashboard.ripening.cover import Cover, Draws
 from tests.benchmarks.tables import markdown
 
 CULTIVARS, DAYS, DRAWS, ROUNDS = 350, 120, 1000, 15

@@ -16,7 +16,7 @@ import mixedlm
 import numpy as np
 import pandas as pd
 
-from dashboard.catalogue import load
+from dashboard.answers.catalogue import load
 from dashboard.mixed import fit
 from dashboard.places import demo_data
 from tests.benchmarks.mixed_models import timed

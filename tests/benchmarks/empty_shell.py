@@ -1,5 +1,5 @@
 # The same shell with the same libraries loaded and one line in it: what opening costs before anything of ours.
-from dashboard import app
+from dashboard.page import app
 
 app.prepare()
 app._shell(["One line."], ["One line."]).servable()

@@ -12,8 +12,8 @@ import sys
 
 from playwright.sync_api import Page, sync_playwright
 
-from dashboard import prepared
-from dashboard.prepared import View
+from dashboard.visit import saved_views as prepared
+from dashboard.visit.saved_views import View
 from tests.benchmarks import change, servers
 from tests.benchmarks.browser import Waited, Watch, fresh, opened
 from tests.benchmarks.change import BOXES, PRESSES, WARM, Peer

@@ -7,8 +7,8 @@ import statistics
 import time
 from collections.abc import Callable
 
-from dashboard.catalogue import load
-from dashboard.comparison import Comparison
+from dashboard.answers.catalogue import load
+from dashboard.answers.question import Comparison
 from dashboard.handout import booklet, workbook
 from dashboard.handout.asking import asking
 from dashboard.mixed.threads import one_thread

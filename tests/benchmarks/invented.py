@@ -7,12 +7,12 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 
-from dashboard import catalogue as catalogues
-from dashboard import style
-from dashboard.catalogue import Catalogue
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.catalogue import Catalogue
+from dashboard.charts import style
 from dashboard.market import read_markets
 from dashboard.places import MARKETS
-from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS
+from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS
 
 DRAWN = ("size", "firmness", "sugar")
 FRUIT_A_SAMPLE = 10

@@ -13,6 +13,7 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 
+from dashboard.answers.prospects import FEW_DRAWS
 from dashboard.estimates import worth
 from dashboard.estimates.draws import errors, long_run_draws
 from dashboard.estimates.shares import means_for_share
@@ -20,7 +21,6 @@ from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import among_first, expected, log_welcome, outlook
 from dashboard.market.weighing import places, shaken
 from dashboard.mixed.threads import one_thread
-from dashboard.prospects import FEW_DRAWS
 from tests.benchmarks.cover import timed
 from tests.benchmarks.tables import markdown
 from tests.estimates.study import summaries

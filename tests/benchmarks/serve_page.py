@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import sys
 
-from dashboard import catalogue, cli
+from dashboard import cli
+from dashboard.answers import catalogue
 from tests.benchmarks import invented
 
 

@@ -57,6 +57,17 @@ class Served:
         spent = [process.cpu_times() for process in (own, *own.children(recursive=True))]
         return 1000 * sum(times.user + times.system for times in spent)
 
+    def said(self) -> str:
+        self._log.seek(0)
+        return self._log.read().decode(errors="replace")
+
+    def signal(self, number: int) -> None:
+        self._process.send_signal(number)
+
+    def ended(self, seconds: float) -> int:
+        """What it ended with."""
+        return self._process.wait(seconds)
+
     def memory_mb(self) -> float:
         return psutil.Process(self._process.pid).memory_info().rss / 1e6
 
@@ -64,9 +75,7 @@ class Served:
         until = time.monotonic() + seconds
         while time.monotonic() < until:
             if self._process.poll() is not None:
-                self._log.seek(0)
-                said = self._log.read().decode(errors="replace")
-                raise RuntimeError(f"{' '.join(self._command)} ended: {said[-1500:]}")
+                raise RuntimeError(f"{' '.join(self._command)} ended: {self.said()[-1500:]}")
             with socket.socket() as probe:
                 probe.settimeout(1)
                 if probe.connect_ex(("localhost", self.port)) == 0:

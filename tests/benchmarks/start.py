@@ -19,7 +19,8 @@ from tests.benchmarks.tables import markdown
 
 UNFITTED = """
 import sys
-from dashboard import catalogue, cli
+from dashboard.answers import catalogue
+from dashboard import cli
 from dashboard.estimates import worths
 from dashboard.estimates import model
 def unplanned(read, checks, equal):

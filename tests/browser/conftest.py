@@ -33,7 +33,7 @@ def driver() -> Iterator[Playwright]:
 
 
 def _been_here(browser: Browser, **how) -> BrowserContext:
-    context = browser.newcomer(**{"locale": "en-GB", **how})  # dates with the day first
+    context = browser.newcomer(**{"locale": "en-US", **how})
     context.add_init_script("try { localStorage.setItem('orchard-slate-seen', '1') } catch {}")
     return context
 

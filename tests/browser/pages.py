@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 
 from playwright.sync_api import Locator, Page, expect
 
@@ -43,10 +44,19 @@ POINTS = """[...window.Bokeh.documents[0]._all_models.values()].filter(m => m.ty
   .map(m => ({columns: Object.keys(m.data), names: Array.from(m.data.cultivar), chosen: m.selected.indices}))"""
 
 
+def until(page: Page, said: str, arg: object = None, seconds: float = 20) -> None:
+    """Until an expression, or a function of ``arg``, holds in the page. The library's own waiting asks for text to be run as script,
+    which the page's policy forbids."""
+    end = time.monotonic() + seconds
+    while not page.evaluate(said, arg):
+        assert time.monotonic() < end, f"never came true: {said}"
+        page.wait_for_timeout(50)
+
+
 def awaited(page: Page) -> Page:
     """The page once its first answer stands on the screen and its pictures are drawn; in the hall the page under it rests."""
     expect(page.locator("p.count, dialog[open] h2.name").first).to_be_visible()
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    until(page, "window.Bokeh.documents[0].is_idle")
     return page
 
 
@@ -59,7 +69,7 @@ def led(page: Page, query: str) -> Page:
     tab = dict(part.split("=", 1) for part in query[1:].split("&")).get("tab", "fruit")
     expect(page.locator('[role="tab"][aria-selected="true"]')).to_have_text(TABS[KEYS.index(tab)])
     expect(page.locator(ANSWERED[TABS[KEYS.index(tab)]]).first).to_be_visible()
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    until(page, "window.Bokeh.documents[0].is_idle")
     return page
 
 
@@ -115,7 +125,7 @@ def chosen(page: Page) -> list[set[str]]:
 def draw_box(page: Page, picture: int = 0, start: tuple = (0.35, 0.35), end: tuple = (0.65, 0.65)) -> None:
     """A box drawn with the mouse inside one picture; corners as shares of its width and height."""
     page.locator(".bk-Canvas").nth(picture).wait_for()  # pictures are drawn while the page loads
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    until(page, "window.Bokeh.documents[0].is_idle")
     area = page.locator(".bk-Canvas").nth(picture).bounding_box()
     at = [(area["x"] + x * area["width"], area["y"] + y * area["height"]) for x, y in (start, end)]
     page.mouse.move(*at[0])

@@ -7,7 +7,7 @@ from urllib.parse import quote
 
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from tests.browser import pages
 
 EVIL = "<img src=x onerror=window.hurt=1>"

@@ -7,8 +7,8 @@ from urllib.parse import quote
 
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
-from dashboard.views.differing import sentence
+from dashboard.answers.question import Comparison
+from dashboard.page.tabs.differing import sentence
 from tests.browser import pages
 from tests.browser.sets import HOSTILE_NAMES
 

@@ -8,8 +8,8 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
-from dashboard.traits import TRAITS
+from dashboard.answers.question import Comparison
+from dashboard.terms.traits import TRAITS
 from tests.browser import pages
 
 
@@ -67,7 +67,7 @@ def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
     expect(page.get_by_role("columnheader", name="Size (mm)")).to_be_visible()
     expect(row).to_contain_text(f"{size:.1f}")
     expect(row).to_contain_text(f"{firmness:.0f}")
-    page.wait_for_function(_LABELS + ".includes('Size (mm)')")
+    pages.until(page, _LABELS + ".includes('Size (mm)')")
     assert sorted(set(labels(page))) == sorted(
         {TRAITS[key].heading("si") for key in ("size", "firmness", "sugar")}
     )
@@ -138,13 +138,13 @@ def test_the_calendar_pages_forward_and_back(demo, walk):
     order = Comparison(demo).windows.index
     calendar = """() => [...window.Bokeh.documents[0]._all_models.values()]
       .filter(m => m.type === "ColumnDataSource" && "usual" in m.data).map(m => Array.from(m.data.cultivar))[0]"""
-    page.wait_for_function(f"({calendar})()?.length === 30")
+    pages.until(page, f"({calendar})()?.length === 30")
     assert page.evaluate(calendar) == list(order[:30])
     page.get_by_role("button", name="Later").click()
-    page.wait_for_function(f"({calendar})()[0] === {order[30]!r}")
+    pages.until(page, f"({calendar})()[0] === {order[30]!r}")
     assert page.evaluate(calendar) == list(order[30:60])
     page.get_by_role("button", name="Earlier").click()
-    page.wait_for_function(f"({calendar})()[0] === {order[0]!r}")
+    pages.until(page, f"({calendar})()[0] === {order[0]!r}")
     expect(page.get_by_role("button", name="Earlier")).to_be_disabled()
 
 

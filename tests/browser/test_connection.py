@@ -111,6 +111,61 @@ def test_choices_come_back_when_the_network_does_and_when_the_server_was_started
     page.context.close()
 
 
+def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, through):
+    page, port = through
+    page.set_viewport_size({"width": 911, "height": 512})
+    page.get_by_role("button", name="Hall view").press("Enter")
+    hall = page.get_by_role("dialog", name="Hall view")
+    expect(hall).to_be_visible()
+    page.wait_for_url("**/*look=hall*")
+    page.keyboard.press("c")
+    expect(hall.locator(".code")).to_be_visible()
+
+    wire.cut()
+    lost = page.locator("#connection-lost")
+    expect(lost).to_contain_text("The connection to the server is lost")
+    assert lost.evaluate("""at => {
+      const { left, top, width, height } = at.getBoundingClientRect();
+      const seen = at.getRootNode().elementFromPoint(left + width / 2, top + height / 2);
+      return at.getAttribute("role") === "alert" && Boolean(at.closest("dialog")) && at.contains(seen);
+    }""")
+    page.keyboard.press("c")
+    expect(hall.locator(".code")).to_be_hidden()
+    for key in ("f", "s", "ArrowRight"):  # what nobody answers is not offered
+        page.keyboard.press(key)
+    expect(hall.locator(".finding")).to_be_hidden()
+    expect(hall.get_by_role("button", name="next (→)")).to_be_hidden()
+    page.keyboard.press("?")
+    expect(hall.get_by_role("heading", name="Keys")).to_be_visible()
+    page.keyboard.press("ArrowDown")
+    expect(hall.get_by_text("leave the hall view; Escape does it, too")).to_be_in_viewport()
+    page.keyboard.press("Escape")
+    expect(hall.get_by_role("heading", name="Keys")).to_be_hidden()
+    page.keyboard.press("h")
+    expect(hall).to_be_hidden()
+    assert "look=hall" not in page.url
+    expect(lost).to_be_visible()
+    expect(lost).to_contain_text("as it was before the hall view")
+    wire.to = port
+    came_back(page)
+    expect(page.get_by_role("dialog")).to_have_count(0)
+
+
+def test_the_hall_comes_back_with_the_server(wire, through):
+    page, port = through
+    page.get_by_role("button", name="Hall view").press("Enter")
+    page.wait_for_url("**/*look=hall*")
+    expect(page.get_by_role("dialog", name="Hall view")).to_be_visible()
+    page.keyboard.press("ArrowRight")
+    page.wait_for_url("**/*cultivar=*")
+    named = page.locator("dialog h2.name").inner_text()
+    wire.cut()
+    expect(page.locator("dialog #connection-lost")).to_be_visible()
+    wire.to = port
+    expect(page.locator("#connection-lost")).to_have_count(0)
+    expect(page.locator("dialog[open] h2.name")).to_have_text(named)
+
+
 @pytest.fixture
 def through(chromium, wire, tmp_path) -> Iterator[tuple[Page, int]]:
     """A page that was opened through the wire, and its server's port."""

@@ -9,12 +9,12 @@ import pytest
 import segno
 from playwright.sync_api import Page, expect
 
-from dashboard import prepared
+from dashboard.answers.question import Comparison
 from dashboard.charts.code import QUIET_ZONE
-from dashboard.comparison import Comparison
+from dashboard.network_address import ALONE, own_address
 from dashboard.places import demo_data
-from dashboard.prepared import View
-from dashboard.reach import ALONE, own_address
+from dashboard.visit import saved_views as prepared
+from dashboard.visit.saved_views import View
 from tests.browser import pages, sets
 from tests.charts.modules import modules
 from tests.serving import Served
@@ -25,12 +25,16 @@ MARKET = "roadside_stand"
 # Every text that can be seen in the hall, with its size; a drawing's own letters are measured as they are drawn.
 _SIZES = """dialog => {
   const seen = [];
-  const walk = document.createTreeWalker(dialog, NodeFilter.SHOW_TEXT);
-  while (walk.nextNode()) {
-    const at = walk.currentNode.parentElement;
-    if (!walk.currentNode.textContent.trim() || at.closest("svg") || !at.checkVisibility()) continue;
-    seen.push([walk.currentNode.textContent, parseFloat(getComputedStyle(at).fontSize)]);
-  }
+  const look = root => {
+    const walk = document.createTreeWalker(root, NodeFilter.SHOW_TEXT | NodeFilter.SHOW_ELEMENT);
+    while (walk.nextNode()) {
+      const one = walk.currentNode, at = one.parentElement;
+      if (one.shadowRoot) look(one.shadowRoot);
+      if (one.nodeType !== Node.TEXT_NODE || !one.textContent.trim() || !at?.checkVisibility() || at.closest("svg, style, label")) continue;
+      seen.push([one.textContent, parseFloat(getComputedStyle(at).fontSize)]);
+    }
+  };
+  look(dialog);
   return seen;
 }"""
 _CUT = """dialog => [...dialog.querySelectorAll("p, h2, dt, dd, button, .spot, .strip")].filter(at => at.checkVisibility())
@@ -150,7 +154,7 @@ def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, proj
         projector,
     )
     spoken_of(page, worst)
-    for key in ("", "?", "?", "f", "Escape", "c"):
+    for key in ("", "?", "?", "f", "a", "Escape", "c"):
         if key:
             page.keyboard.press(key)
             page.wait_for_timeout(200)
@@ -162,6 +166,57 @@ def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, proj
       .flatMap(f => [...f.below, ...f.left]).map(axis => parseFloat(axis.major_label_text_font_size))""")
     assert len(letters) == 2
     assert min(letters) >= SMALLEST
+
+
+EVENING = (
+    View("The stand", f"?v=1&market={MARKET}"),
+    View("What the packers in the valley asked for last winter, and what is left", f"?v=1&market={MARKET}&flesh_colour=white"),
+    View("More of it", f"?v=1&market={MARKET}&flesh_colour=yellow"),
+)  # fmt: skip
+_WIDE = _CUT.replace("p, h2, dt, dd, button, .spot, .strip", "h2, .why, .asked, .strip, .strip *")
+
+
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (911, 512)])
+def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, visit, chromium, size):
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    page = visit(demo_site, f"?v=1&market={MARKET}&shortlist=Aldrum", context)
+    page.evaluate(
+        "kept => sessionStorage.setItem('orchard-slate running order', kept)", prepared.written(EVENING)
+    )
+    page.reload()
+    pages.awaited(page)
+    page.get_by_role("button", name="Hall view").press("Enter")
+    expect(hall(page).locator(".view")).to_have_text("3 prepared views")
+    for key in "nnstu":  # the view of the long name stands, and every key has something to do
+        page.keyboard.press(key)
+        page.wait_for_timeout(400)
+    for name in ("undo (U)", "redo (R)", "view before (P)", "next view (N)"):
+        expect(hall(page).get_by_role("button", name=name)).to_be_visible()
+    assert hall(page).evaluate("dialog => dialog.scrollWidth") == size[0]
+    assert hall(page).evaluate(_WIDE) == []
+    context.close()
+
+
+def test_on_a_laptop_s_enlarged_screen_the_verdict_is_seen_and_keys_lead_to_the_rest(
+    demo_site, visit, chromium
+):
+    context = chromium.new_context(viewport={"width": 911, "height": 512})  # 1366 by 768 at 150 %
+    page = visit(demo_site, f"?v=1&market={MARKET}&look=hall", context)
+    why, rests = hall(page).locator(".why"), hall(page).locator(".rests")
+    expect(why).to_be_in_viewport(ratio=1)
+    expect(rests).not_to_be_in_viewport()
+    further = hall(page).get_by_role("button", name="down (↓)")
+    while further.is_visible():
+        page.keyboard.press("ArrowDown")
+        page.wait_for_timeout(100)
+    expect(rests).to_be_in_viewport(ratio=0.9)
+    page.keyboard.press("PageUp")
+    page.keyboard.press("ArrowUp")
+    expect(why).to_be_in_viewport(ratio=1)
+    page.keyboard.press("?")
+    page.keyboard.press("PageDown")
+    expect(hall(page).get_by_text("leave the hall view; Escape does it, too")).to_be_in_viewport(ratio=1)
+    context.close()
 
 
 @pytest.mark.parametrize("size", [(1366, 768), (1280, 720), (1024, 768)])
@@ -217,7 +272,7 @@ def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
     there.goto(address)
     expect(pages.headline(there)).to_be_visible(timeout=pages.PATIENCE)
     assert pages.left(there) == int(Comparison(demo, market=MARKET, flesh_colour=("white",)).passes.sum())
-    there.get_by_role("tab", name="One cultivar").tap()
+    expect(there.locator('[role="tab"][aria-selected="true"]')).to_have_text("One cultivar")
     expect(there.get_by_role("heading", name=name, exact=True)).to_be_visible()
     expect(there.get_by_role("dialog")).to_have_count(0)
     phone.close()

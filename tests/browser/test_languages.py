@@ -22,7 +22,7 @@ def test_dates_on_the_page_and_in_its_pictures(demo_site, visit, chromium, local
     expect(page.locator("label.option", has_text=re.compile(r"Jun")).first).to_contain_text(
         "Jun 1–15" if first else "1–15 Jun"
     )
-    page.wait_for_function(f"({_TICKS})().length > 0")
+    pages.until(page, f"({_TICKS})().length > 0")
     ticks = page.evaluate(_TICKS)
     assert any(re.search(written, tick) for tick in ticks)
     assert not any(re.search(other, tick) for tick in ticks)

@@ -12,7 +12,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.market import read_market
 from dashboard.market.drafting import Draft
 from dashboard.market.statements import statements
@@ -158,7 +158,7 @@ def test_a_copy_goes_home_and_comes_along_to_another_visit(demo_site, demo, visi
 @pytest.mark.parametrize(
     ("content", "told"),
     [
-        (b"#" * 1_000_001, "1000001 bytes: larger than the 1 MB a market profile may be"),
+        (b"#" * 120_001, "120001 bytes: larger than the 120 kB a market profile may be"),
         (b"\xff\xfe\x00", "bad.toml: is not text in UTF-8"),
         (f'name = "M"\n[[limit]]\ntrait = "{EVIL[:33]}"'.encode(), f"trait = {EVIL[:33]}: not one of size"),
     ],

@@ -97,13 +97,13 @@ def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, de
     sizes = demo.values["size"]["estimate"]
     name = sizes.idxmax()  # the largest stands apart from the crowd
     page.touchscreen.tap(*pages.mark(page, name))
-    page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length > 0)")
+    pages.until(page, f"{pages.POINTS}.every(p => p.chosen.length > 0)")
     assert all(name in picked for picked in pages.chosen(page))
     other = demo.values["sugar"]["estimate"].drop(name).idxmax()
     page.wait_for_timeout(700)  # two at once would be a double tap
     page.touchscreen.tap(*pages.mark(page, other))  # a second is chosen beside it
-    page.wait_for_function(_CHOSEN, arg=[name, other])
+    pages.until(page, _CHOSEN, arg=[name, other])
     page.wait_for_timeout(700)
     page.touchscreen.tap(*pages.mark(page, name))  # and the first let go
-    page.wait_for_function(f"!({_CHOSEN})(['{name}'])")
+    pages.until(page, f"!({_CHOSEN})(['{name}'])")
     assert all(other in picked for picked in pages.chosen(page))

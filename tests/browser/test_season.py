@@ -7,10 +7,10 @@ from importlib.metadata import version
 
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.page.tabs.by_class import candidates_view
+from dashboard.page.tabs.gaps import closers_view
 from dashboard.ripening import day_label
-from dashboard.views.classes import candidates_view
-from dashboard.views.gaps import closers_view
 from tests.browser import pages
 
 COVER = """() => [...window.Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "cover")
@@ -42,7 +42,7 @@ def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_si
     patches.clear()
     name = closers_view(Comparison(demo, shortlist=("Aldrum", "Zelmor")))["rows"][0]["name"]
     page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).first.click()
-    page.wait_for_function(f"before => ({COVER})() > before + 1", arg=before)
+    pages.until(page, f"before => ({COVER})() > before + 1", arg=before)
     expect(page.locator("p", has_text="Cover of your shortlist")).to_contain_text("3 cultivars")
     # Panel 1.10 sends what belongs to one change in a message a part; all follow from the one press.
     most = 10 if version("panel").startswith("1.10") else 1
@@ -56,7 +56,7 @@ def test_a_late_season_moves_the_calendar(demo, walk):
       .renderers[1].data_source.data.first[0]"""
     before = page.evaluate(first)
     page.get_by_label(re.compile("a late season")).click()
-    page.wait_for_function(f"before => ({first})() > before + 3", arg=before)
+    pages.until(page, f"before => ({first})() > before + 3", arg=before)
 
 
 def test_a_press_on_a_week_opens_its_candidates(demo, walk):

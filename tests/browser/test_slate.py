@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from dashboard import app, places
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard import places
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout.standings import ranked
+from dashboard.page import app
 from dashboard.slate import publish, published
-from dashboard.words import qualify_told, stretches
+from dashboard.wording.figures import qualify_told, stretches
 from tests.browser import sets
 from tests.browser.conftest import Watched
 from tests.browser.pages import DESK, PHONE

@@ -73,7 +73,7 @@ def test_a_picture_that_was_opened_before_is_the_same_picture(demo_site, visit):
     expect(page.locator(".bk-Canvas").first).to_be_hidden()
     page.set_viewport_size({"width": 1100, "height": pages.DESK["height"]})
     pages.open_tab(page, "Compare fruit")
-    page.wait_for_function("window.Bokeh.documents[0].is_idle")
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
     assert canvas.evaluate("at => at.isConnected")
     held = page.locator(".bk-Canvas").first.bounding_box()  # it has taken the new width
     whole = page.get_by_role("tabpanel").bounding_box()

@@ -7,9 +7,9 @@ import re
 import pandas as pd
 from playwright.sync_api import expect
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables
-from dashboard.words import qualify_told
+from dashboard.wording.figures import qualify_told
 from tests.browser import pages
 from tests.browser.pages import DESK
 
@@ -93,5 +93,5 @@ def same_view(page, told, demo, picked) -> None:
     expect(pages.headline(page)).to_have_text(told)
     expect(pages.market(page, demo.markets[MARKET].name)).to_be_checked()
     expect(pages.tick(page, "white")).to_be_checked()
-    page.wait_for_function(f"{pages.POINTS}.every(p => p.chosen.length === {len(picked)})")
+    pages.until(page, f"{pages.POINTS}.every(p => p.chosen.length === {len(picked)})")
     assert pages.chosen(page) == [picked, picked, picked]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dashboard.app import prepare
+from dashboard.page.app import prepare
 
 BARE = ("every row", "one row", "no rows", "nothing known")
 

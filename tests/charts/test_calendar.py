@@ -6,10 +6,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import style
-from dashboard.charts import calendar
+from dashboard.answers.question import Comparison
+from dashboard.charts import calendar, style
 from dashboard.charts.held import Held
-from dashboard.comparison import Comparison
 from dashboard.ripening import day_label
 from tests.charts.conftest import some_of
 from tests.charts.drawn import column, one_length, renderers, source_with, sources
@@ -144,15 +143,6 @@ def test_an_empty_page_has_no_numbers_for_colours(windows):
     assert isinstance(colours, list) or colours.dtype == object
 
 
-@pytest.mark.parametrize("south", [False, True])
-def test_the_first_of_a_month_is_named_and_the_fifteenth_numbered(south):
-    ticks = calendar.ticks((150.0, 215.0), south)
-    for day, label in ticks:
-        full = day_label(day, south)
-        assert full == (f"15 {full[3:]}" if label == "15" else f"1 {label}")
-    assert len(ticks) >= 4
-
-
 def test_the_cover_s_area_is_the_chance_and_its_gaps_are_red(demo):
     span = calendar.extent(demo.windows)
     held = Held(calendar.drawing(span, False))
@@ -165,3 +155,8 @@ def test_the_cover_s_area_is_the_chance_and_its_gaps_are_red(demo):
         (gap.first - 0.5, gap.last + 0.5) for gap in cover.gaps
     ]
     assert cover.gaps
+
+
+def test_a_difference_of_no_day_has_no_sign(windows):
+    told = calendar.told(windows.head(3).assign(from_check=[-0.3, 0.3, -1.2]), 0, False)
+    assert told["beside"] == ["0 days", "0 days", "-1 days"]

@@ -9,10 +9,10 @@ from xml.etree import ElementTree
 
 import pytest
 
-from dashboard import style
-from dashboard.beside import Fruit
+from dashboard.answers.side_by_side import Fruit
 from dashboard.charts import fruit as drawn
-from dashboard.traits import CLASSES, UNKNOWN
+from dashboard.charts import style
+from dashboard.terms.traits import CLASSES, UNKNOWN
 from tests.browser.sets import HOSTILE_NAMES
 
 USUAL = Fruit("Briskwell", "yellow", "free", "round", 66.0, 62.0, 70.0, 64.68, 67.32, 0.6)

@@ -9,8 +9,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import style
-from dashboard.charts import picking
+from dashboard.charts import picking, style
 from dashboard.ripening import day_of
 from tests.browser.sets import HOSTILE_NAMES
 
@@ -46,7 +45,18 @@ def test_a_single_day_can_be_seen():
 def test_it_says_the_dates_to_who_does_not_see_it():
     drawn = picking.drawing(windows((day_of(7, 12), day_of(7, 20)), (np.nan, np.nan)), south=False)
     label = ElementTree.fromstring(str(drawn)).attrib["aria-label"]
-    assert label == "When they are picked: A 12 Jul to 20 Jul; B not known."
+    assert label == "When they are picked: A Jul 12 to Jul 20; B not known."
+
+
+def test_two_cultivars_of_one_fortnight_stand_on_dates_a_reader_can_tell():
+    drawn = picking.drawing(
+        windows((day_of(7, 12), day_of(7, 16)), (day_of(7, 14), day_of(7, 18))), south=False
+    )
+    marks = [
+        text.text for text in ElementTree.fromstring(str(drawn)).iter("text") if text.attrib["y"] == "11"
+    ]
+    assert len(marks) >= 3
+    assert all(re.fullmatch(r"Jul \d+", mark) for mark in marks)
 
 
 def test_who_was_never_picked_has_no_bar_but_a_line_of_words():

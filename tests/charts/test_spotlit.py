@@ -16,7 +16,7 @@ def picture(catalogue, units: str = "us", which: str = "every row", pair: tuple 
     values = {key: some_of(frame, which) for key, frame in catalogue.values.items()}
     rows = tradeoff.points(cultivars, values, units)
     held = spotlit.held()
-    spotlit.fill(held, rows, [1.0] * len(rows), pair)
+    spotlit.fill(held, rows, [1.0] * len(rows), [1.0] * len(rows), pair)
     return held, held.figures[0], rows
 
 

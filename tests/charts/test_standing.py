@@ -7,7 +7,7 @@ import pandas as pd
 import pytest
 
 from dashboard.charts import calendar, standing
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 from tests.charts.conftest import some_of
 from tests.charts.drawn import column, drawn, one_length, source_with, sources
 

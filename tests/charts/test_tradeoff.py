@@ -6,8 +6,7 @@ import numpy as np
 import pytest
 from bokeh.models import BoxAnnotation, IndexFilter, Span, TapTool
 
-from dashboard import style
-from dashboard.charts import tradeoff
+from dashboard.charts import style, tradeoff
 from dashboard.charts.held import Held
 from tests.charts.conftest import some_of
 from tests.charts.drawn import column, one_length, renderers, source_with, sources

@@ -12,8 +12,8 @@ import pandas as pd
 import pytest
 
 from dashboard.places import demo_data
-from dashboard.traits import CLASSES
-from dashboard.units import MM_PER_INCH, N_PER_LBF
+from dashboard.terms.traits import CLASSES
+from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 
 COLUMNS = {
     "samples": "sample cultivar site date pick shape fuzz red attractiveness split_pit_pct cracked_tip_pct photo note",

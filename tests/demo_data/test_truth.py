@@ -7,8 +7,8 @@ import pandas as pd
 import pytest
 
 from dashboard.places import demo_data
-from dashboard.traits import TRAITS
-from dashboard.units import MM_PER_INCH, N_PER_LBF
+from dashboard.terms.traits import TRAITS
+from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 
 
 def test_firmer_fruit_is_smaller_and_less_sweet_and_later_picks_are_softer(tables, samples):

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from dashboard.estimates.averages import COLUMNS, average_values, pooled
 from dashboard.estimates.readings import readings
-from dashboard.traits import FRUIT_TRAITS, TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 
 REFERENCE = Path(__file__).parents[1] / "reference"
 CERTIFIED_SPREAD = 0.104076068334656  # NIST StRD, SiRstv: residual standard deviation

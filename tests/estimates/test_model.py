@@ -11,7 +11,7 @@ from dashboard.estimates.averages import average_values
 from dashboard.estimates.plan import BY_SITE, CULTIVAR, RESIDUAL
 from dashboard.estimates.readings import readings
 from dashboard.places import demo_data
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 from tests.estimates.trials import judged, trial
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from tests.conftest import market_set
 
 ASKED = [

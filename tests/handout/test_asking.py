@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout.asking import FIRST, asking, from_ranking, with_shortlist
 from dashboard.market import MarketError
 from dashboard.places import MARKETS
@@ -35,8 +35,12 @@ def test_names_are_found_whatever_their_case_and_kept_in_order_once(catalogue):
     assert asked.shortlist == ("Candover", "T 14-203", "Aldermere")
 
 
+def test_hyphens_and_spaces_in_a_name_are_free_where_one_alone_is_so_called(demo):
+    assert asking(demo, shortlist="k14227, K14 039").shortlist == ("K14-227", "K14-039")
+
+
 def test_a_name_with_a_comma_stands_in_quotation_marks(catalogue, summaries, fruit):
-    from dashboard import catalogue as catalogues
+    from dashboard.answers import catalogue as catalogues
 
     cultivars, own, all_fruit = (
         frame.assign(cultivar=frame["cultivar"].astype(str).replace({"Aldermere": "Alder, mere"}))
@@ -53,7 +57,7 @@ def test_a_site_is_a_key_or_a_name(demo):
 @pytest.mark.parametrize(
     ("wanted", "told"),
     [
-        ({"market": "moon"}, "There is no market 'moon'; there are long_distance_shipper"),
+        ({"market": "moon"}, "There is no market 'moon'; there are long_distance_shipper (Long-distance shipper), "),
         ({"shortlist": "Trenirin"}, "There is no cultivar 'Trenirin' in these records; did you mean Trenirrin?"),
         ({"shortlist": "0"}, "There is no cultivar '0'"),
         ({"site": "moon"}, "No reading at a site 'moon'; there are readings at maravel, ondry, tessock."),

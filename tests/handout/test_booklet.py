@@ -10,22 +10,21 @@ from dataclasses import replace
 import pypdf
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
-from dashboard.facts import facts
-from dashboard.glossary import TERMS
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
-from dashboard.ripening import day_label
-from dashboard.state import State
-from dashboard.views.account import account_told, costs_view
-from dashboard.views.evidence import chances_view, values_view
-from dashboard.views.gaps import closers_view, gaps_told
-from dashboard.views.listing import row, written_rows
-from dashboard.words import qualify_told
+from dashboard.page.parts.listing import row, written_rows
+from dashboard.page.tabs.account import account_told, costs_view
+from dashboard.page.tabs.evidence import chances_view, values_view
+from dashboard.page.tabs.gaps import closers_view, gaps_told
+from dashboard.ripening import date_label, day_label
+from dashboard.terms.glossary import TERMS
+from dashboard.wording.facts import facts
+from dashboard.wording.figures import qualify_told
 from tests.handout.conftest import NAMES
 from tests.handout.reading import page_of, pages, plain, shown
 
@@ -93,7 +92,7 @@ def test_the_summary_says_what_was_asked(made, asked):
     summary = pages(made)[0]
     catalogue = asked.catalogue
     for words in (
-        catalogue.records_title, "Invented example", catalogue.version, dt.date.today().isoformat(),
+        catalogue.records_title, "Invented example", catalogue.version, date_label(dt.date.today()),
         f"{int(asked.passes.sum())} of 355 sampled cultivars pass the filters", "Filters: none", "a shortlist of 4", *CAUTIONS,
     ):  # fmt: skip
         assert shown(words) in summary
@@ -137,7 +136,7 @@ def test_every_page_says_whose_when_which_market_and_that_it_holds_there_only(ma
     for number, page in enumerate(pages(made), start=1):
         for words in (
             "Invented example: Larrow Valley peach and nectarine trials",
-            f"Made {dt.date.today().isoformat()}; data version {asked.catalogue.version}; market: {market}",
+            f"Made {date_label(dt.date.today())}; data version {asked.catalogue.version}; market: {market}",
             "Trial results hold for the sites and seasons they come from.", f"page {number} of {count}",
         ):  # fmt: skip
             assert shown(words) in page
@@ -241,17 +240,3 @@ def test_what_was_borrowed_for_a_chance_is_told_in_full(catalogue, summaries, fr
     for line in limits:
         assert shown(*line["cells"][:-1]) in page
         assert shown(line["cells"][-1]) in page
-
-
-def test_the_page_offers_both(catalogue):
-    from panel_material_ui import FileDownload
-
-    from dashboard.views.shortlist import shortlist
-
-    state = State(catalogue, "?v=1&market=packer&shortlist=Aldermere,Candover")
-    offered = {one.label: one for one in shortlist(state).select(FileDownload)}
-    paper, book = offered["Handout as .pdf"], offered["Handout as .xlsx"]
-    assert paper.filename == "orchard-slate-handout.pdf"
-    assert len(pages(paper.callback().read())) == 5
-    assert book.filename == "orchard-slate-handout.xlsx"
-    assert book.callback().read()[:2] == b"PK"

@@ -9,7 +9,7 @@ import pytest
 
 from dashboard.handout.estimates import COLUMNS, estimate, estimates, remarks, text
 from dashboard.places import demo_data
-from dashboard.traits import TRAITS
+from dashboard.terms.traits import TRAITS
 
 
 def test_the_columns_are_those_promised_and_no_cell_is_empty(demo):

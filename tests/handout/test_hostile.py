@@ -8,7 +8,7 @@ from dataclasses import replace
 import pypdf
 import pytest
 
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout import booklet
 from dashboard.handout.paper import MARGIN, PAPERS, Pen, long, printable
 from tests.handout.reading import flat, pages, shown

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfgen.canvas import Canvas
 
-from dashboard import style
+from dashboard.charts import style
 from dashboard.handout.paper import (
     GREY,
     PALE,

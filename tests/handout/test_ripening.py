@@ -11,11 +11,12 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import catalogue as catalogues
 from dashboard import cli
+from dashboard.answers import catalogue as catalogues
 from dashboard.handout import ripening
 from dashboard.places import demo_data
 from dashboard.ripening import day_label
+from tests.records.small import tables, write_folder
 
 DAY = date(2025, 7, 7)
 
@@ -95,11 +96,9 @@ def test_without_trees_every_cultivar_picked_there_is_walked_to(demo):
 
 
 def test_hostile_names_stay_text():
-    rows = pd.DataFrame({"cultivar": ["=1+1", "Aldrum"], "chance_pct": [1, 2]})
-    assert [row["cultivar"] for row in csv.DictReader(io.StringIO(ripening.text(rows)))] == [
-        "'=1+1",
-        "Aldrum",
-    ]
+    rows = pd.DataFrame({"row": ["@7", "8"], "cultivar": ["=1+1", "Aldrum"], "chance_pct": [1, 2]})
+    written = [(row["row"], row["cultivar"]) for row in csv.DictReader(io.StringIO(ripening.text(rows)))]
+    assert written == [("'@7", "'=1+1"), ("8", "Aldrum")]
 
 
 @pytest.mark.parametrize(
@@ -115,6 +114,32 @@ def test_what_cannot_be_given_ends_with_1_and_one_sentence(asked, sentence, caps
     said = capsys.readouterr().err
     assert sentence in said
     assert len(said.splitlines()) == 1
+
+
+@pytest.mark.parametrize("command", ["ripening", "walk"])
+def test_records_of_years_alone_tell_no_time_of_picking(tmp_path, command, capsys):
+    grids = tables()
+    for number in range(20):
+        grids["samples"].append(
+            [
+                f"N{number}",
+                ("Alvane", "Brintel", "T 12-034")[number % 3],
+                "low",
+                str(2023 + number % 2),
+                "1",
+                "8",
+                "6",
+                "10",
+                "",
+            ]
+        )
+    for cells in grids["samples"][1:]:
+        cells[3] = cells[3][:4]
+    assert cli.main([command, str(write_folder(tmp_path, grids)), "--site", "low"]) == 1
+    said = capsys.readouterr().err
+    assert (
+        "Too few picks are on record" if command == "ripening" else "No day of picking is on record"
+    ) in said
 
 
 def test_the_commands_write_their_tables(tmp_path, capsys):

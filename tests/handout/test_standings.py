@@ -7,12 +7,12 @@ import json
 import pytest
 
 from dashboard import places
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout import standings, tables
 from dashboard.market import MarketError
-from dashboard.state import State
-from dashboard.views.elements import RowTable
-from dashboard.views.ranking import ranking
+from dashboard.page.parts.elements import RowTable
+from dashboard.page.tabs.ranking import ranking
+from dashboard.visit.state import State
 
 PROFILES = sorted(places.MARKETS.glob("*.toml"))
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import io
+import re
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables
 from dashboard.ripening import day_label
-from dashboard.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, TRAITS
 from tests.conftest import market_set
 
 HOSTILE = {
@@ -25,7 +27,8 @@ HOSTILE = {
     "Glenhollow": "桃 🍑 “a”",
     "Harrowmead": "\u202eright to left",
 }  # fmt: skip
-FORMULAS = [name for name in HOSTILE.values() if name[0] in "=+-@\t"]
+STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
+FORMULAS = [name for name in HOSTILE.values() if name.startswith(STARTS)]
 
 
 @pytest.fixture(scope="module")
@@ -138,9 +141,15 @@ def sheets_of(made: bytes) -> list[str]:
         return [book.read(name).decode() for name in book.namelist() if name.startswith("xl/worksheets/")]
 
 
+@pytest.mark.parametrize("start", STARTS)
+def test_every_text_of_a_comma_file_is_marked_where_it_starts_like_a_formula(start):
+    rows = pd.DataFrame({"row": [f"{start}1+1", "7"], "chance": [-1.5, 2.0]})
+    assert tables.comma_separated(rows) == f"row,chance\n'{start}1+1,-1.5\n7,2.0\n"
+
+
 def test_text_that_looks_like_a_formula_is_marked_as_text_in_comma_files(hostile):
     back = read_csv(tables.csv(Comparison(hostile), "ranking"))["Cultivar"]
-    assert not back.str.startswith(("=", "+", "-", "@", "\t", "\r")).any()
+    assert not back.str.startswith(STARTS).any()
     assert {"'" + name for name in FORMULAS} <= set(back)
 
 
@@ -191,3 +200,10 @@ def test_a_workbook_says_what_it_rests_on(catalogue):
         assert words in text, words
     for trait in TRAITS.values():
         assert trait.meaning in set(said.iloc[:, 1])
+
+
+def test_no_cell_of_a_file_is_minus_nought(catalogue):
+    same_day = replace(catalogue, windows=catalogue.windows.assign(from_check=-0.01))
+    for part in ("ranking", "shortlist"):
+        asked = Comparison(same_day, market="packer", shortlist=("Candover",))
+        assert not re.search(r"(?m)(^|,)-0(\.0*)?(,|$)", tables.csv(asked, part).decode("utf-8-sig"))

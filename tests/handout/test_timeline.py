@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dashboard import style
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
+from dashboard.charts import style
 from dashboard.handout import timeline
 from dashboard.handout.picking import coming, on_record
 from dashboard.handout.season_page import windows_here
@@ -69,7 +69,12 @@ def test_a_bar_runs_from_the_first_to_the_last_day_and_is_white_where_it_misses_
 
 def test_months_are_named_at_their_first_day(seen):
     timeline.months(seen, Days((day_of(6, 20), day_of(8, 10)), 0.0, 300.0), 0.0, 10.0, False)
-    assert [text for text in seen.texts if text.startswith("1 ")] == ["1 Jul", "1 Aug"]
+    assert [text for text in seen.texts if text.endswith(" 1")] == ["Jul 1", "Aug 1"]
+
+
+def test_a_short_stretch_is_dated_too(seen):
+    timeline.months(seen, Days((day_of(7, 16), day_of(7, 28)), 0.0, 300.0), 0.0, 10.0, False)
+    assert seen.texts == ["Jul 18", "Jul 22", "Jul 25"]
 
 
 def test_every_gap_is_hatched_and_the_chance_is_as_high_as_it_is(seen, demo):

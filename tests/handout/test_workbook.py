@@ -9,11 +9,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.comparison import Comparison
-from dashboard.glossary import TERMS
+from dashboard.answers.question import Comparison
 from dashboard.handout import tables, workbook
 from dashboard.ripening import day_label
-from dashboard.traits import TRAITS
+from dashboard.terms.glossary import TERMS
+from dashboard.terms.traits import TRAITS
 from tests.handout.conftest import NAMES
 from tests.handout.test_hostile import HOSTILE
 

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from dashboard import cli
-from dashboard.comparison import Comparison
+from dashboard.answers.question import Comparison
 from dashboard.handout import booklet, workbook
 from dashboard.places import demo_data
 from tests.handout.reading import pages

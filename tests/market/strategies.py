@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.profile import SHAPES
 from dashboard.market.statements import MOST
-from dashboard.traits import CLASSES, FRUIT_TRAITS, TRAITS, UNKNOWN
-from dashboard.units import SYSTEMS
+from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS, UNKNOWN
+from dashboard.terms.units import SYSTEMS
 
 systems = st.sampled_from(SYSTEMS)
 # Figures as people write them, and figures nobody would.

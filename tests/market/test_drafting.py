@@ -10,8 +10,8 @@ from dashboard.market import Limit, Market, Wish, read_markets
 from dashboard.market.drafting import FIELDS, Draft, DraftFaultError
 from dashboard.market.statements import MOST, stated, statements
 from dashboard.places import MARKETS
-from dashboard.traits import CLASSES, TRAITS
-from dashboard.units import MM_PER_INCH, N_PER_LBF
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 from tests.market import strategies
 
 PACKAGE, _ = read_markets(MARKETS)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dashboard.market.figures import eight_digits, short, short_row
-from dashboard.units import UNITS
+from dashboard.terms.units import UNITS
 
 
 @pytest.mark.parametrize(

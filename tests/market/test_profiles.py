@@ -6,7 +6,7 @@ import pytest
 
 from dashboard.market import Limit, Wish, read_markets
 from dashboard.places import MARKETS
-from dashboard.units import MM_PER_INCH, N_PER_KGF, N_PER_LBF
+from dashboard.terms.units import MM_PER_INCH, N_PER_KGF, N_PER_LBF
 
 PACKAGE, _ = read_markets(MARKETS)
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from dashboard.market import Limit, MarketError, Wish, read_market, read_markets
 from dashboard.places import MARKETS
-from dashboard.units import N_PER_LBF
+from dashboard.terms.units import N_PER_LBF
 
 GOOD = """
 name = "Stand"
@@ -228,7 +228,7 @@ def test_any_bytes_end_in_one_sentence(tmp_path_factory, content):
 
 
 def test_a_file_over_one_megabyte_is_refused_unread(tmp_path):
-    assert "larger than the 1 MB" in str(fault(tmp_path, GOOD + "#" * 1_000_000))
+    assert "larger than the 120 kB" in str(fault(tmp_path, GOOD + "#" * 120_000))
 
 
 def test_a_folder_or_a_missing_file_is_not_a_profile(tmp_path):

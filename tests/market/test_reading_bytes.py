@@ -17,7 +17,7 @@ from tests.market.test_reading import GOOD
     [
         ("a = {b = " * 3000, "is not TOML"),
         ("a" + ".a" * 28 + " = 1", "not an entry of this table"),
-        ("a" + ".a" * 400_000 + " = 1", "line 1 has more than 30 full stops; break it into shorter lines"),
+        ("a" + ".a" * 50_000 + " = 1", "line 1 has 50,000 full stops; break it into shorter lines"),
         ("x = 0x" + "f" * 5000, "x = …: not an entry of this table"),
         (
             'name = "M"\n[[limit]]\n' + 'trait = "sugar"\nat_least = 0x' + "f" * 5000,
@@ -42,6 +42,6 @@ def test_bytes_are_read_by_the_rules_of_a_file(tmp_path):
     whole = read_market(path)
     assert market_of(GOOD.encode(), "stand.toml") == replace(whole, source_path="")
     assert whole.source_path == str(path)
-    with pytest.raises(MarketError, match=r"^stand.toml, 1000001 bytes: larger than the 1 MB"):
-        market_of(b"#" * 1_000_001, "stand.toml")
-    right_size(1_000_000, "stand.toml")
+    with pytest.raises(MarketError, match=r"^stand.toml, 120001 bytes: larger than the 120 kB"):
+        market_of(b"#" * 120_001, "stand.toml")
+    right_size(120_000, "stand.toml")

@@ -8,7 +8,7 @@ import pytest
 
 from dashboard.market import Limit, Market, Wish, fit, judged, reason, reasons
 from dashboard.market.verdict import VERDICTS
-from dashboard.units import MM_PER_INCH, N_PER_LBF
+from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 
 SIZE = Limit("trait", "size", at_least=2.5 * MM_PER_INCH, share=0.8)
 YELLOW = Limit("class", "flesh_colour", ("yellow",))

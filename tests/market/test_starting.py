@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from dashboard.market import Limit, Wish
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
-from dashboard.traits import CLASSES, TRAITS
-from dashboard.units import MM_PER_INCH
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.units import MM_PER_INCH
 
 SIZES = [50.0, 55.0, 60.0, 65.0, 70.0, float("nan")]
 estimates = st.lists(st.floats(0.001, 500) | st.just(float("nan")), max_size=12)

@@ -14,7 +14,7 @@ from dashboard.market.reading import market_of
 from dashboard.market.statements import statements
 from dashboard.market.writing import CHANGED, file_name, sourced, toml
 from dashboard.places import MARKETS
-from dashboard.units import MM_PER_INCH, N_PER_LBF
+from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 from tests.market import strategies
 from tests.market.test_statements import numbers
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 KNOWN = (
-    ("dashboard/season.py", "(self.counts >= self.least).mean", "(self.counts > self.least).mean",
-     "tests/test_season.py::test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more"),
-    ("dashboard/season.py", "self.chance < self.wanted", "self.chance <= self.wanted",
-     "tests/test_season.py::test_a_day_is_covered_in_eight_seasons_of_ten_unless_otherwise_asked"),
-    ("dashboard/season.py", "self.counts == self.least - 1", "self.counts == self.least",
-     "tests/test_season.py::test_the_days_of_a_span_count_from_its_first"),
-    ("dashboard/season.py", "first + 0.5 - span[0]", "first + 0.5 + span[0]",
-     "tests/test_season.py::test_the_days_of_a_span_count_from_its_first"),
-    ("dashboard/season.py", "max(start - AROUND, 0)", "max(start + AROUND, 0)",
-     "tests/test_season.py::test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more"),
-    ("dashboard/season.py", "run = (run + 1) * marked", "run = run + marked",
-     "tests/test_season.py::test_stretches_and_runs"),
+    ("dashboard/ripening/cover.py", "(self.counts >= self.least).mean", "(self.counts > self.least).mean",
+     "tests/ripening/test_cover.py::test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more"),
+    ("dashboard/ripening/cover.py", "self.chance < self.wanted", "self.chance <= self.wanted",
+     "tests/ripening/test_cover.py::test_a_day_is_covered_in_eight_seasons_of_ten_unless_otherwise_asked"),
+    ("dashboard/ripening/cover.py", "self.counts == self.least - 1", "self.counts == self.least",
+     "tests/ripening/test_cover.py::test_the_days_of_a_span_count_from_its_first"),
+    ("dashboard/ripening/cover.py", "first + 0.5 - span[0]", "first + 0.5 + span[0]",
+     "tests/ripening/test_cover.py::test_the_days_of_a_span_count_from_its_first"),
+    ("dashboard/ripening/cover.py", "max(start - AROUND, 0)", "max(start + AROUND, 0)",
+     "tests/ripening/test_cover.py::test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more"),
+    ("dashboard/ripening/cover.py", "run = (run + 1) * marked", "run = run + marked",
+     "tests/ripening/test_cover.py::test_stretches_and_runs"),
     ("dashboard/ripening/model.py", "self._of(part, SEASON) + self._of", "self._of(part, SEASON) - self._of",
      "tests/ripening/test_windows.py::test_a_part_that_was_not_fitted_varies_by_nothing"),
     ("dashboard/ripening/model.py", "missing = (~stood)", "missing = (stood)",
@@ -80,6 +80,6 @@ KNOWN = (
 )  # fmt: skip
 # What is no fault: put in place in a function that stands already, and imported anew.
 NOTHING = (
-    ("dashboard/season.py", "run = (run", "run = (run"),
-    ("dashboard/season.py", "WEEK = 7", "WEEK = 7"),
+    ("dashboard/ripening/cover.py", "run = (run", "run = (run"),
+    ("dashboard/ripening/cover.py", "WEEK = 7", "WEEK = 7"),
 )

@@ -19,7 +19,11 @@ AREAS = {
     "mixed": ("dashboard/mixed", "tests/mixed"),
     "estimates": ("dashboard/estimates", "tests/estimates"),
     "ripening": ("dashboard/ripening", "tests/ripening"),
-    "season": ("dashboard/season.py", "tests/test_season.py", "tests/test_season_draws.py"),
+    "season": (
+        "dashboard/ripening/cover.py",
+        "tests/ripening/test_cover.py",
+        "tests/ripening/test_cover_draws.py",
+    ),
     "market": ("dashboard/market", "tests/market"),
 }
 

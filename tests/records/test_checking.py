@@ -50,6 +50,20 @@ def test_nothing_measured_is_missing_without_a_word(cell):
         ("suture_mm", '2.5"', "and not the column's", "write 63.5, or name the column suture_in"),
         ("suture_in", "63.5mm", "and not the column's", "write 2.5, or name the column suture_mm"),
         ("firmness_1_lbf", "9 lbs", "has its unit typed in", "write 9;"),
+        ("suture_in", "2½", "is written with a fraction", "write 2.5"),
+        ("suture_in", "2 1/2", "is written with a fraction", "write 2.5"),
+        ("suture_in", "2-5/8", "is written with a fraction", "write 2.625"),
+        ("suture_in", "2½ in", "is written with a fraction", "write 2.5; the unit stands in the column's name"),
+        ("suture_mm", '2½"', "and not the column's", "write 63.5, or name the column suture_in"),
+        ("suture_mm", "60/61", "is not a number", "write it with digits and a point"),
+        ("suture_mm", "1,250", "may stand before decimals or between thousands", "write 1.250 or 1250"),
+        ("suture_mm", "63,500", "has a decimal comma", "write 63.500"),
+        ("suture_mm", "0,250", "has a decimal comma", "write 0.250"),
+        ("suture_mm", "1,250,000", "has a comma between thousands", "write 1250000"),
+        ("suture_mm", "1,2,3", "has commas where a number has none", "write it with digits"),
+        ("suture_mm", "63.5 big", "is not a number alone", "write the number alone"),
+        ("suture_mm", "70 %", "is a per cent, and the column is not", "write the value itself"),
+        ("suture_mm", "=B2+1", "is a formula without a stored result", "open and save the workbook"),
         ("suture_mm", "nan", "is not a number", "leave the cell empty"),
         ("suture_mm", "inf", "is not a number", "leave the cell empty"),
         ("suture_mm", "-Infinity", "is not a number", "leave the cell empty"),
@@ -63,7 +77,7 @@ def test_nothing_measured_is_missing_without_a_word(cell):
         ("suture_mm", "1e308", "is outside 15 to 150 mm", "look whether it was misread"),
         ("suture_in", "1e308", "is outside 0.5906 to 5.906 in", "look whether it was misread"),
         ("suture_mm", "1e999", "is not a number", ""),
-        ("suture_mm", "2.5", "is outside 15 to 150 mm", "it may be in in: write 63.5 here"),
+        ("suture_mm", "2.5", "is outside 15 to 150 mm", "it may be in inches: write 63.5 here"),
         ("suture_in", "63.5", "is outside 0.5906 to 5.906 in", "it may be in mm: write 2.5 here"),
         ("suture_mm", "635", "is outside 15 to 150 mm", "a slipped decimal point? 63.5 would be usual"),
         ("suture_mm", "-60", "is outside", ""),
@@ -119,6 +133,21 @@ def test_the_limits_of_what_is_usual(heading):
         assert got == number
         assert problem.severity == "flag"
         assert "is unusually" in problem.rule
+
+
+@pytest.mark.parametrize(
+    ("table", "heading", "cell", "rule", "suggestion"),
+    [
+        ("samples", "shape", "70 %", "is a per cent, and the column is not", "write the rating on the declared scale"),
+        ("samples", "split_pit_pct", "30%", "has its unit typed in, or is formatted as per cent", "write 30 as a plain number"),
+        ("cultivars", "chill_requirement_h", "1,250", "has a comma between thousands", "write 1250"),
+        ("cultivars", "stone", "=A2", "is a formula without a stored result", "or write the value"),
+    ],
+)  # fmt: skip
+def test_a_cell_of_another_table_at_fault_is_told_as_well(table, heading, cell, rule, suggestion):
+    _, problem = read_cell(table, heading, cell)
+    assert rule in problem.rule
+    assert suggestion in problem.suggestion
 
 
 @pytest.mark.parametrize("cell", ["0", "10", "6.5"])

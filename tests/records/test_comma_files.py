@@ -90,7 +90,7 @@ def test_a_lone_quotation_mark_costs_its_own_row_only(tmp_path, mark):
     sheet, problems = opened(tmp_path, f"sample,note\nS1,x\n{mark}\nS3,y\nS4,z\n")
     assert [row[0] for row in rows(sheet)] == ["S1", "S3", "S4"]
     assert [(problem.row, problem.value) for problem in problems] == [(3, mark)]
-    assert sheet.unread == 1
+    assert [number for number, _ in sheet.torn] == [3]
 
 
 def test_two_lone_marks_do_not_swallow_the_rows_between(tmp_path):
@@ -106,6 +106,8 @@ def test_a_row_with_more_cells_than_headings_is_set_aside(tmp_path):
     assert "3 cells under 2 headings" in problems[0].sentence
 
 
-def test_a_short_row_is_filled_with_empty_cells(tmp_path):
+def test_a_short_row_is_filled_with_empty_cells_and_told(tmp_path):
     sheet, problems = opened(tmp_path, "sample,note\nS1\n")
-    assert (rows(sheet), problems) == ([["S1", ""]], [])
+    assert rows(sheet) == [["S1", ""]]
+    assert [(problem.severity, problem.row) for problem in problems] == [("flag", 2)]
+    assert "has 1 cells under 2 headings" in problems[0].rule

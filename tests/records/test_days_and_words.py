@@ -35,6 +35,9 @@ def test_days_are_read_year_month_day(cell):
         ("2024-07", "like 2024-07-03"),
         ("9999-99-99", ""),
         ("yesterday", "like 2024-07-03"),
+        ("July", "2024-W27 where only the week is known, 2024 where only the year is"),
+        ("2024-07-03T14:30:00Z", "write the day there, like 2024-07-03"),
+        ("=B2", "or write the value"),
     ],
 )
 def test_another_form_of_date_is_refused_with_what_to_write(cell, suggestion):

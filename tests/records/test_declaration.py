@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dashboard.records import descriptor
 from dashboard.records.declaration import Declaration, Scale, declared
 from dashboard.records.schema import RATINGS
 from dashboard.records.sheets import Source
@@ -20,6 +21,7 @@ def test_everything_declared_is_taken():
         {
             "title": "Trials", "region": "Nowhere", "invented": True, "tip_mm": 7.9375, "temperature_compensated": False,
             "full_bloom_open_pct": 90, "ratings": {"fuzz": {"low": 1, "high": 9, "best": 1}}, "seasons": [2018, 2025],
+            "currency": "usd",
         }
     )  # fmt: skip
     assert problems == []
@@ -32,6 +34,7 @@ def test_everything_declared_is_taken():
         90,
         {name: Scale() for name in RATINGS} | {"fuzz": Scale(1, 9, 1)},
         (2018, 2025),
+        currency="USD",
     )
 
 
@@ -74,8 +77,8 @@ def test_what_is_declared_wrongly_is_told_and_taken_as_usual(about):
 
 
 def test_nothing_declared_is_flagged_once_and_taken_as_usual():
-    for about in (None, {}, {"title": ""}):
-        declaration, problems = of(about)
+    for said in (None, {}, {"title": ""}):
+        declaration, problems = of(said)
         assert [problem.severity for problem in problems] == ["flag"]
         assert declaration == Declaration()
 
@@ -86,3 +89,16 @@ def test_any_scale_is_mapped_onto_0_to_10_with_the_best_end_at_10(scale, share):
     assert scale.mapped(scale.best) == 10
     assert scale.mapped(scale.low + scale.high - scale.best) == 0
     assert -1e-9 <= scale.mapped(scale.low + share * (scale.high - scale.low)) <= 10 + 1e-9
+
+
+@pytest.mark.parametrize("written", ["$", "dollars", "US", 840])
+def test_a_currency_is_its_three_letters_or_is_not_stated(written):
+    declaration, (problem,) = of({"title": "T", "currency": written})
+    assert declaration.currency == ""
+    assert (problem.severity, problem.column, problem.value) == ("error", "currency", str(written))
+    assert "USD" in problem.suggestion
+
+
+def test_what_is_declared_of_the_money_is_written_again():
+    assert of(descriptor.about(Declaration(title="T", currency="USD")))[0].currency == "USD"
+    assert "currency" not in descriptor.about(Declaration())

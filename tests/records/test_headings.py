@@ -47,7 +47,7 @@ def test_an_unknown_unit_is_one_error_that_names_those_that_are_read(table, writ
     columns, findings = found(table, *needed, written)
     (problem,) = findings.problems
     assert (problem.severity, problem.row, problem.column) == ("error", 1, written)
-    assert problem.suggestion == f"name it {accepted}"
+    assert problem.suggestion == f"name it {accepted}, or declare “{table}: {written}” as not_used"
     assert len(columns) == len(needed)
     assert [row[4] for row in findings.aside] == ["1"]
 
@@ -60,10 +60,11 @@ def test_an_unknown_unit_is_one_error_that_names_those_that_are_read(table, writ
         ("moon", "the columns of fruit are sample, fruit"),
     ],
 )
-def test_an_unknown_column_is_flagged_once_and_its_cells_are_kept_aside(written, said):
+def test_an_unknown_column_is_an_error_told_once_and_its_cells_are_kept_aside(written, said):
     _, findings = found("fruit", *NEEDED, written)
     (problem,) = findings.problems
-    assert problem.severity == "flag"
+    assert problem.severity == "error"
+    assert f"declare “fruit: {written}” as not_used" in problem.suggestion
     assert said in problem.suggestion
     assert len(findings.aside) == 1
 

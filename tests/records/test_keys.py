@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import copy
 
+import pytest
+
 from dashboard.records import read
 from tests.records.small import row, tables, told, write_folder
 
@@ -119,3 +121,103 @@ def test_thousands_of_unknown_names_are_told_without_delay(tmp_path):
     records = read(write_folder(tmp_path, grids))
     assert len(told(records.problems, "cultivar")) == 3000
     assert len(records.tables["samples"]) == 4
+
+
+# ---- one name for two samples -----------------------------------------------------------------------------
+
+
+def again(grids, number: int = 2, **changes: str) -> int:
+    """A row of samples once more, changed; the number of the new row."""
+    cells = list(row(grids["samples"], number))
+    for heading, cell in changes.items():
+        cells[grids["samples"][0].index(heading)] = cell
+    grids["samples"].append(cells)
+    return len(grids["samples"])
+
+
+def without(records, sample: str) -> bool:
+    """Neither the sample nor any fruit of it was loaded, and its fruit are set aside."""
+    aside = records.set_aside
+    return (
+        sample not in set(records.tables["samples"]["sample"])
+        and sample not in set(records.tables["fruit"]["sample"])
+        and (aside["file"] == "fruit.csv").sum() == 3
+        and len(records.tables["samples"]) == 3
+    )
+
+
+FAULTS = {"date": "03/07/2023", "cultivar": "Nobody", "site": "nowhere"}
+
+
+@pytest.mark.parametrize("column", FAULTS)
+@pytest.mark.parametrize("first", [True, False])
+def test_fruit_never_join_another_sample_of_the_same_name(tmp_path, column, first):
+    grids = tables()
+    number = again(grids, cultivar="Brintel", date="2023-07-20")
+    row(grids["samples"], 2 if first else number)[grids["samples"][0].index(column)] = FAULTS[column]
+    records = read(write_folder(tmp_path, grids))
+    assert without(records, "S1")
+    (problem,) = [p for p in records.problems if p.file == "fruit.csv"]
+    assert (
+        "“S1” names more than one row of samples (samples.csv, rows 2 and 6); 3 rows are set aside"
+        in problem.sentence
+    )
+    (problem,) = [p for p in records.problems if p.column == "sample" and p.file == "samples.csv"]
+    assert problem.row == (6 if first else 2)
+    assert (
+        "names more than one row (rows 2 and 6), and they are not the same; the row is set aside"
+        in problem.rule
+    )
+    assert problem.suggestion == "give each sample a name of its own, wherever it is used"
+
+
+@pytest.mark.parametrize("changes", [{"cultivar": "Brintel"}, {"site": "high"}, {"date": "2023-07-09"}])
+def test_two_good_samples_of_one_name_are_both_set_aside(tmp_path, changes):
+    grids = tables()
+    again(grids, **changes)
+    records = read(write_folder(tmp_path, grids))
+    assert without(records, "S1")
+    assert records.set_aside["row"].tolist() == [2, 6, 2, 3, 4]
+
+
+@pytest.mark.parametrize(
+    "torn", ["S1,Brintel,low,2023-07-20,1,8,6,10,,too,many", 'S1,"Brintel,low,2023-07-20,1,8,6,10,']
+)
+def test_a_row_that_cannot_be_taken_apart_makes_its_name_ambiguous_too(tmp_path, torn):
+    folder = write_folder(tmp_path, tables())
+    with (folder / "samples.csv").open("a", encoding="utf-8") as file:
+        file.write(f"{torn}\n")
+    assert without(read(folder), "S1")
+
+
+def test_a_name_written_with_other_spaces_is_the_same_name(tmp_path):
+    grids = tables()
+    row(grids["samples"], again(grids, date="03/07/2023"))[0] = " S1 "
+    assert without(read(write_folder(tmp_path, grids)), "S1")
+
+
+def test_a_faulty_row_written_twice_is_told_as_the_fault_it_is(tmp_path):
+    grids = tables()
+    row(grids["samples"], 2)[3] = "03/07/2023"
+    again(grids)
+    records = read(write_folder(tmp_path, grids))
+    assert without(records, "S1")
+    assert not any("more than one" in problem.rule for problem in records.problems)
+
+
+@pytest.mark.parametrize(
+    ("written", "known", "suggestion"),
+    [
+        ("2016-1", "2016-01999", "add it to samples, or correct the name"),
+        ("K14-227", "K14-228", "add it to samples, or correct the name"),
+        ("2016-1", "2016-0001", "did you mean “2016-0001”?"),
+        ("K14227", "K14-227", "did you mean “K14-227”?"),
+    ],
+)
+def test_a_name_with_another_number_is_never_suggested(tmp_path, written, known, suggestion):
+    grids = tables()
+    row(grids["samples"], 2)[0] = known
+    for cells in grids["fruit"]:
+        cells[0] = written if cells[0] == "S1" else cells[0]
+    (problem,) = told(read(write_folder(tmp_path, grids)).problems, severity="error")
+    assert problem.suggestion == suggestion

@@ -3,34 +3,35 @@
 from __future__ import annotations
 
 import base64
+import io
 import os
 
 import pandas as pd
 import pytest
+from PIL import Image
 
-from dashboard import catalogue as catalogues
-from dashboard.records import read
-from dashboard.records.photos import LARGEST, embedded, located, photographs
+from dashboard.answers import catalogue as catalogues
+from dashboard.records import photos, read
+from dashboard.records.photos import embedded, located, photographs
+from dashboard.records.pictures import LARGEST
+from dashboard.records.report import check
+from tests.records.photographs import OWNER, photograph
 from tests.records.small import tables, write_folder, write_workbook
-
-# The smallest beginnings of such files; what follows does not matter here.
-JPEG, PNG = b"\xff\xd8\xff\xe0picture", b"\x89PNG\r\n\x1a\npicture"
 
 
 @pytest.fixture
 def records(tmp_path):
     """A folder of records with two photographs, and a picture outside it."""
     folder = write_folder(tmp_path / "records", tables())
-    (folder / "photos").mkdir()
-    (folder / "photos" / "S1.jpg").write_bytes(JPEG)
-    (folder / "photos" / "S3 side.PNG").write_bytes(PNG)
-    (tmp_path / "outside.jpg").write_bytes(JPEG)
+    for path in (folder / "photos" / "S1.jpg", folder / "photos" / "S3 side.PNG", tmp_path / "outside.jpg"):
+        photograph(path, (120, 90))
     return folder
 
 
 @pytest.mark.parametrize(
     ("name", "file"),
-    [("S1.jpg", "S1.jpg"), ("photos/S1.jpg", "S1.jpg"), ("./photos/../photos/S1.jpg", "S1.jpg"), ("S3 side.PNG", "S3 side.PNG")],
+    [("S1.jpg", "S1.jpg"), ("photos/S1.jpg", "S1.jpg"), ("./photos/../photos/S1.jpg", "S1.jpg"), ("S3 side.PNG", "S3 side.PNG"),
+     ("S3 side.png", "S3 side.PNG"), ("S1.JPG", "S1.jpg"), ("S1.Jpg", "S1.jpg")],
 )  # fmt: skip
 def test_a_picture_below_the_records_is_found(records, name, file):
     assert located(str(records), name) == (records / "photos" / file).resolve()
@@ -64,13 +65,12 @@ def test_what_reads_like_an_address_is_none_even_where_a_file_is_called_so(recor
     for name in ("http:/S1.jpg", "C:\\S1.jpg"):
         path = records / "photos" / name
         path.parent.mkdir(exist_ok=True)
-        path.write_bytes(JPEG)
+        photograph(path, (8, 6))
         assert located(str(records), name) is None
 
 
 def test_beside_a_workbook_there_may_be_photographs_too(tmp_path):
-    (tmp_path / "photos").mkdir()
-    (tmp_path / "photos" / "S1.jpg").write_bytes(JPEG)
+    photograph(tmp_path / "photos" / "S1.jpg", (8, 6))
     book = write_workbook(tmp_path / "records.xlsx", tables())
     assert located(str(book), "S1.jpg") == (tmp_path / "photos" / "S1.jpg").resolve()
 
@@ -79,19 +79,48 @@ def test_records_without_a_place_have_none():
     assert located("", "S1.jpg") is None
 
 
-def test_a_picture_travels_in_the_page_itself(records):
-    for name, kind, content in (("S1.jpg", "image/jpeg", JPEG), ("S3 side.PNG", "image/png", PNG)):
+@pytest.mark.skipif(os.name == "nt", reason="links need rights there")
+def test_a_link_to_itself_is_no_picture(records):
+    for name, target in (("loop.jpg", "loop.jpg"), ("there.jpg", "back.jpg"), ("back.jpg", "there.jpg")):
+        (records / "photos" / name).symlink_to(records / "photos" / target)
+    (records / "photos" / "round").symlink_to(records / "photos" / "round")
+    for name in ("loop.jpg", "there.jpg", "round/S1.jpg"):
+        assert located(str(records), name) is None
+
+
+def test_a_picture_travels_in_the_page_itself_and_tells_nothing_else(records):
+    for name in ("S1.jpg", "S3 side.PNG"):
         path = located(str(records), name)
         assert path is not None
+        assert OWNER.encode() in path.read_bytes()
         start, _, text = embedded(path).partition(";base64,")
-        assert start == f"data:{kind}"
-        assert base64.b64decode(text) == content
+        assert start == "data:image/jpeg"
+        content = base64.b64decode(text)
+        assert OWNER.encode() not in content
+        assert dict(Image.open(io.BytesIO(content)).getexif()) == {}
+
+
+def test_a_picture_is_worked_out_once_and_anew_only_when_its_file_is_another(records, monkeypatch):
+    asked = []
+    cleaned = photos.cleaned
+    monkeypatch.setattr(photos, "cleaned", lambda path: asked.append(path) or cleaned(path))
+    path = records / "photos" / "S1.jpg"
+    first = embedded(path)
+    assert embedded(path) is first
+    assert len(asked) == 1
+    photograph(path, (60, 90))
+    assert embedded(path) not in ("", first)
+    assert len(asked) == 2
+
+
+def test_only_so_many_pictures_are_kept_in_memory():
+    assert photos._embedded.cache_info().maxsize == photos.REMEMBERED <= 64
 
 
 @pytest.mark.parametrize(
-    "content", [b"", b"<svg onload=alert(1)>", PNG, JPEG + bytes(LARGEST)], ids=["empty", "text", "another kind", "too large"]
-)  # fmt: skip
-def test_what_is_no_such_picture_or_too_large_is_not_carried(records, content):
+    "content", [b"", b"<svg onload=alert(1)>", bytes(LARGEST + 1)], ids=["empty", "text", "too large"]
+)
+def test_what_is_no_picture_or_too_large_is_not_carried(records, content):
     path = records / "photos" / "S1.jpg"
     path.write_bytes(content)
     assert embedded(path) == ""
@@ -112,3 +141,56 @@ def test_the_samples_with_a_photograph_newest_first(records):
     assert found["cultivar"].tolist() == ["T 12-034", "Alvane", "Alvane"]
     carried = catalogues.load(records).records_tables["photos"]
     pd.testing.assert_frame_equal(carried, found)
+
+
+def test_two_photographs_of_one_sample_are_two(records):
+    photograph(records / "photos" / "S1 cut.jpg")
+    found = photographs(
+        read(with_photos(records, "S1.jpg; S1 cut.jpg;", "", "S3 side.png", "")).tables["samples"]
+    )
+    assert list(zip(found["photo"], found["cultivar"], strict=True)) == [
+        ("S3 side.png", "Brintel"), ("S1.jpg", "Alvane"), ("S1 cut.jpg", "Alvane"),
+    ]  # fmt: skip
+    assert "\n0 errors, 0 flags;" in check(records)[0]
+
+
+def with_photos(records, *cells: str):
+    """The records with a cell of photographs for each of the four samples."""
+    grids = tables()
+    grids["samples"] = [[*row, photo] for row, photo in zip(grids["samples"], ("photo", *cells), strict=True)]
+    return write_folder(records, grids)
+
+
+def torn(path) -> None:
+    photograph(path, quality=95)
+    path.write_bytes(path.read_bytes()[:-3000])
+
+
+@pytest.mark.parametrize(
+    ("make", "told"),
+    [
+        (lambda path: path.write_bytes(bytes(LARGEST + 1)), "“S2.jpg” is larger than the 20 MB a photograph may be; save it anew"),
+        (lambda path: path.write_bytes(b"text"), "“S2.jpg” is no JPEG or PNG picture, or a damaged one; save it anew"),
+        (torn, "“S2.jpg” is no JPEG or PNG picture, or a damaged one; save it anew"),
+        (lambda path: None, "“S2.jpg” is no .jpg, .jpeg or .png file in the folder photos beside the records; put it there"),
+        (lambda path: path.symlink_to(path), "“S2.jpg” is no .jpg, .jpeg or .png file in the folder photos"),
+        (lambda path: path.symlink_to("../../outside.jpg"), "“S2.jpg” is no .jpg, .jpeg or .png file in the folder photos"),
+        (lambda path: path.mkdir(), "“S2.jpg” is no .jpg, .jpeg or .png file in the folder photos"),
+    ],
+    ids=["too large", "text", "torn", "gone", "a link to itself", "a link that leads out", "a folder"],
+)  # fmt: skip
+def test_a_photograph_that_cannot_be_shown_is_named_by_the_check_with_its_place(records, make, told):
+    make(records / "photos" / "S2.jpg")
+    text, code = check(with_photos(records, "S1.jpg", "S2.jpg", "", ""))
+    (line,) = text.splitlines()[:-2]  # the last two count what was read
+    assert line.startswith(f"flag   samples.csv, row 3, photo: {told}")
+    assert code == 0
+
+
+def test_a_folder_of_photographs_that_was_left_behind_is_told_in_a_few_lines(records):
+    lines = check(
+        with_photos(records, *("; ".join(f"{sample} {n}.jpg" for n in range(9)) for sample in "ABCD"))
+    )[0].splitlines()
+    assert len(lines) == 2 + 2
+    assert "the same in 3 more places" in lines[0]
+    assert "and 31 further ones are not" in lines[1]

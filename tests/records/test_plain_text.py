@@ -51,7 +51,20 @@ def test_markup_is_kept_and_flagged(cell):
     assert flags == ["looks like a page's markup and is kept as plain text"]
 
 
-@pytest.mark.parametrize("cell", ["=cmd|' /C calc'!A0", "=1+1", "@SUM(A1)", "+cmd|x", "-2+3+cmd"])
+@pytest.mark.parametrize(
+    "cell",
+    [
+        "=cmd|' /C calc'!A0",
+        "=1+1",
+        "@SUM(A1)",
+        "+cmd|x",
+        "-2+3+cmd",
+        "＝1+1",
+        "＠SUM(A1)",
+        "＋cmd|x",
+        "－cmd",
+    ],
+)
 def test_formulas_are_kept_and_flagged(cell):
     text, faults, flags = one(cell, note=True)
     assert (text, faults) == (cell, [])
@@ -65,6 +78,7 @@ def test_ordinary_marks_are_not_suspected(cell):
 
 def test_the_apostrophe_before_a_formula_is_taken_away():
     assert one("'=1+1", note=True)[0] == "=1+1"
+    assert one("'＝1+1", note=True)[0] == "＝1+1"
     assert one("'tis soft", note=True)[0] == "'tis soft"
 
 
@@ -105,3 +119,8 @@ def test_text_that_was_taken_once_is_taken_again_unchanged(cell):
     text, _, _ = one(cell.strip())
     if text and text[0] not in "=+-@":
         assert one(text)[0] == text
+
+
+def test_text_longer_than_a_spreadsheet_s_cell_is_refused():
+    assert one("x" * 32_767, note=True)[1] == []
+    assert one("x" * 32_768, note=True)[:2] == (None, ["has 32,768 characters, more than 32,767"])

@@ -49,3 +49,9 @@ def test_the_error_carries_every_problem_and_reads_as_their_sentences():
 )
 def test_words_are_listed_as_one_says_them(words, said):
     assert listed(words, "or") == said
+
+
+def test_a_place_tells_what_cannot_be_seen_too():
+    """A heading or a file's name may hold it."""
+    said = Problem("error", "fr\udcffuit.csv", row=1, column="da\x00te\u202e", rule="is not read").sentence
+    assert said == "fr\\udcffuit.csv, row 1, da\\x00te\\u202e: is not read."

@@ -7,8 +7,13 @@ from dashboard.records.report import check, written
 from tests.records.small import row, tables, write_folder
 
 
-def test_good_records_are_one_line_and_0(tmp_path):
-    assert check(write_folder(tmp_path, tables())) == ("0 errors, 0 flags; 4 of 4 samples loaded", 0)
+def test_good_records_are_two_lines_of_counts_and_0(tmp_path):
+    text, code = check(write_folder(tmp_path, tables()))
+    assert text.splitlines() == [
+        "rows loaded: 3 of 3 cultivars, 2 of 2 sites, 4 of 4 samples, 12 of 12 fruit, 1 of 1 bloom, 1 of 1 weather",
+        "0 errors, 0 flags; 150 filled cells: 150 read, 0 set aside, 0 declared as not used",
+    ]
+    assert code == 0
 
 
 def test_flags_alone_end_with_0(tmp_path):
@@ -17,7 +22,8 @@ def test_flags_alone_end_with_0(tmp_path):
     text, code = check(write_folder(tmp_path, grids))
     assert text.splitlines() == [
         "flag   fruit.csv, row 2, ssc_brix: “5.9” is unusually low, under 6 °Brix; look whether it was misread.",
-        "0 errors, 1 flag; 4 of 4 samples loaded",
+        "rows loaded: 3 of 3 cultivars, 2 of 2 sites, 4 of 4 samples, 12 of 12 fruit, 1 of 1 bloom, 1 of 1 weather",
+        "0 errors, 1 flag; 150 filled cells: 150 read, 0 set aside, 0 declared as not used",
     ]
     assert code == 0
 
@@ -26,7 +32,11 @@ def test_errors_end_with_1_and_the_samples_left_are_counted(tmp_path):
     grids = tables()
     row(grids["samples"], 3)[1] = "Nobody"
     text, code = check(write_folder(tmp_path, grids))
-    assert text.splitlines()[-1] == "2 errors, 0 flags; 3 of 4 samples loaded"
+    assert ", 3 of 4 samples, 9 of 12 fruit," in text.splitlines()[-2]
+    assert (
+        text.splitlines()[-1]
+        == "2 errors, 0 flags; 150 filled cells: 121 read, 29 set aside, 0 declared as not used"
+    )
     assert code == 1
 
 
@@ -34,7 +44,10 @@ def test_a_row_that_cannot_be_taken_apart_counts_as_not_loaded(tmp_path):
     folder = write_folder(tmp_path, tables())
     with (folder / "samples.csv").open("a", encoding="utf-8") as file:
         file.write('S5,"Alvane,low,2024-07-01,1,,,,\n')
-    assert check(folder)[0].endswith("1 error, 0 flags; 4 of 5 samples loaded")
+    text, code = check(folder)
+    assert ", 4 of 5 samples," in text.splitlines()[-2]
+    assert text.endswith("1 error, 0 flags; 155 filled cells: 150 read, 5 set aside, 0 declared as not used")
+    assert code == 1
 
 
 def test_nothing_to_load_ends_with_1(tmp_path):
@@ -46,7 +59,9 @@ def test_nothing_to_load_ends_with_1(tmp_path):
 def test_thousands_have_a_comma(tmp_path):
     grids = tables()
     grids["samples"] += [[f"N{number}", *row(grids["samples"], 2)[1:]] for number in range(1200)]
-    assert check(write_folder(tmp_path, grids))[0] == "0 errors, 0 flags; 1,204 of 1,204 samples loaded"
+    text, _ = check(write_folder(tmp_path, grids))
+    assert ", 1,204 of 1,204 samples," in text.splitlines()[-2]
+    assert "; 9,750 filled cells: 9,750 read, 0 set aside" in text.splitlines()[-1]
 
 
 def test_every_problem_is_one_line():

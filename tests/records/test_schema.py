@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.records.schema import FIRMNESS, KINDS, RATINGS, REQUIRED, TABLES
-from dashboard.units import UNITS
+from dashboard.terms.units import UNITS
 
 COLUMNS = [(table, column) for table in TABLES.values() for column in table.columns]
 IDS = [f"{table.name}.{column.name}" for table, column in COLUMNS]

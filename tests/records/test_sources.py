@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
+
 import pytest
+import xlsxwriter
 
 from dashboard.records import RecordError, read
-from tests.records.small import tables, write_folder, write_workbook
+from tests.records.small import DECLARED, tables, told, write_folder, write_workbook
 
 
 def refusal(path) -> str:
@@ -74,12 +78,12 @@ def test_an_empty_optional_file_is_told_and_the_rest_loads(tmp_path):
     assert records.set_aside["file"].tolist() == ["bloom.csv"]
 
 
-def test_an_unknown_table_is_left_out_with_a_suggestion(tmp_path):
+def test_an_unknown_table_is_an_error_with_a_suggestion(tmp_path):
     grids = tables()
     grids["yield"] = [["a"], ["b"]]
     for path in (write_folder(tmp_path / "folder", grids), write_workbook(tmp_path / "book.xlsx", grids)):
         (problem,) = read(path).problems
-        assert problem.severity == "flag"
+        assert problem.severity == "error"
         assert "rename it if it is meant to be yields" in problem.sentence
 
 
@@ -90,10 +94,77 @@ def test_names_of_files_and_sheets_may_be_in_capitals(tmp_path):
         assert len(read(path).tables["fruit"]) == 12
 
 
-def test_a_folder_named_like_a_table_is_not_read(tmp_path):
+@pytest.mark.parametrize(
+    ("put", "said"),
+    [
+        (Path.mkdir, "is a folder, not a file"),
+        (lambda path: path.symlink_to("nowhere.csv"), "is a link to a file that is not there"),
+        (os.mkfifo, "is a pipe or a device, not a file"),
+    ],
+    ids=["a folder", "a link that leads nowhere", "a pipe"],
+)
+@pytest.mark.parametrize("name", ["trees.csv", "datapackage.json"])
+def test_what_stands_in_the_place_of_a_file_is_told(tmp_path, name, put, said):
+    write_folder(tmp_path, tables(), None if name == "datapackage.json" else DECLARED)
+    put(tmp_path / name)
+    (problem,) = told(read(tmp_path).problems, severity="error")
+    assert problem.sentence.startswith(f"{name}: {said}; nothing was read from it")
+
+
+@pytest.mark.parametrize("put", [Path.mkdir, lambda path: path.symlink_to("nowhere.csv"), os.mkfifo])
+def test_what_stands_in_the_place_of_a_needed_table_is_told_and_not_called_absent(tmp_path, put):
     write_folder(tmp_path, tables())
-    (tmp_path / "trees.csv").mkdir()
-    assert read(tmp_path).tables["trees"].empty
+    (tmp_path / "fruit.csv").unlink()
+    put(tmp_path / "fruit.csv")
+    assert refusal(tmp_path).startswith("fruit.csv: is a ")
+
+
+@pytest.mark.parametrize("name", ["bloom.xlsx", "share.xlsx", "bloom.tsv", "trees.txt", "old.ods"])
+def test_a_table_in_another_kind_of_file_is_told(tmp_path, name):
+    write_folder(tmp_path, tables())
+    (tmp_path / name).write_bytes(b"x")
+    (problem,) = read(tmp_path).problems
+    assert (problem.severity, problem.file) == ("error", name)
+    assert f"declare “{name}” as not_used" in problem.suggestion
+
+
+@pytest.mark.parametrize("name", ["README.txt", "notes.md", ".trees.csv", "~$bloom.xlsx"])
+def test_a_file_that_is_no_table_by_name_is_passed_over(tmp_path, name):
+    write_folder(tmp_path, tables())
+    (tmp_path / name).write_bytes(b"x")
+    assert read(tmp_path).problems == ()
+
+
+def test_a_needed_table_of_headings_only_is_told(tmp_path):
+    grids = tables()
+    del grids["fruit"][1:]
+    for path in (write_folder(tmp_path / "folder", grids), write_workbook(tmp_path / "book.xlsx", grids)):
+        (problem,) = read(path).problems
+        assert (problem.severity, problem.rule) == ("flag", "has headings and no rows")
+
+
+def test_another_table_of_the_same_name_is_told_and_its_cells_are_counted(tmp_path):
+    folder = write_folder(tmp_path, tables())
+    (folder / "Bloom.CSV").write_text("cultivar,site,year\nAlvane,low,2024\n", encoding="utf-8")
+    records = read(folder)
+    assert "is a second table of bloom" in told(records.problems, severity="error")[0].rule
+    assert sum(account.aside for account in records.accounts.values()) in (3, 4)  # whichever was read first
+
+
+def test_an_item_that_stands_twice_on_the_sheet_about_is_told(tmp_path):
+    path = tmp_path / "book.xlsx"
+    with xlsxwriter.Workbook(path) as book:
+        about = book.add_worksheet("about")
+        for line, item in enumerate([("item", "value"), ("title", "One"), ("Tip mm", 8), ("tip_mm", 11)]):
+            about.write_row(line, 0, item)
+        for name, grid in tables().items():
+            sheet = book.add_worksheet(name)
+            for line, cells in enumerate(grid):
+                sheet.write_row(line, 0, cells)
+    records = read(path)
+    (problem,) = records.problems
+    assert (problem.severity, problem.row, problem.column, problem.value) == ("error", 4, "tip_mm", "11")
+    assert records.declaration.tip_mm == 8
 
 
 @pytest.mark.parametrize(

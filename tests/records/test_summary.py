@@ -9,7 +9,7 @@ import pytest
 from dashboard.places import demo_data
 from dashboard.records import read
 from dashboard.records.summary import fruit_values, sample_summaries
-from dashboard.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 from tests.records.small import row, tables, write_folder
 
 
@@ -85,6 +85,7 @@ def test_the_columns_are_the_agreed_ones(records):
         "date",
         "season",
         "day",
+        "slack",
         "pick",
         *measured,
         *SAMPLE_TRAITS,

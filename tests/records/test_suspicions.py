@@ -1,90 +1,207 @@
-"""Values that may be but seldom are."""
+"""What loads and is told: every suspicion is tried on a trial in which nothing else is odd."""
 
 from __future__ import annotations
 
+import numpy as np
+import pytest
+
 from dashboard.records import read
-from tests.records.small import row, tables, told, write_folder
+from dashboard.terms.units import N_PER_KGF, N_PER_LBF
+from tests.records.small import write_folder
+from tests.records.trial import RATED, SEASONS, of_sample, trial
+
+DECLARED = {"title": "Trial", "invented": True}
 
 
-def many_fruit(sizes: list[str], sugars: list[str] | None = None):
-    grids = tables()
-    grids["fruit"] = [grids["fruit"][0]]
-    for number, size in enumerate(sizes, 1):
-        sugar = sugars[number - 1] if sugars else "12"
-        grids["fruit"].append(["S1", str(number), size, size, "40", "40", sugar])
-    return grids
+def problems(tmp_path, grids, declared=DECLARED):
+    return read(write_folder(tmp_path, grids, declared)).problems
 
 
-EVEN = [f"{64 + number % 5}" for number in range(24)]  # median 66, half within 1 of it
+def test_the_trial_itself_is_not_flagged(tmp_path):
+    assert [problem.sentence for problem in problems(tmp_path, trial())] == []
 
 
-def test_a_fruit_far_from_its_cultivar_is_flagged_and_loaded(tmp_path):
-    records = read(write_folder(tmp_path, many_fruit([*EVEN, "90"])))
-    (problem,) = records.problems
-    assert (problem.severity, problem.row, problem.value) == ("flag", 26, "90.0 mm")
-    assert "far from the other fruit of Alvane" in problem.rule
-    assert len(records.tables["fruit"]) == 25
+# ---- columns that were copied -----------------------------------------------------------------------------
 
 
-def test_fruit_within_five_spreads_are_not_flagged(tmp_path):
-    # spread: 1.4826 x 1 mm, taken as at least 1.5 mm; 5 x 1.5 = 7.5
-    assert read(write_folder(tmp_path / "within", many_fruit([*EVEN, "73.4"]))).problems == ()
-    assert len(read(write_folder(tmp_path / "beyond", many_fruit([*EVEN, "73.6"]))).problems) == 1
+@pytest.mark.parametrize("pair", [(2, 3), (4, 5)])
+def test_one_column_copied_into_the_other_is_flagged(tmp_path, pair):
+    grids = trial()
+    for cells in grids["fruit"][395:403]:  # the last of one sample and the first of the next
+        cells[pair[1]] = cells[pair[0]]
+    (problem,) = problems(tmp_path, grids)
+    assert (problem.severity, problem.row, problem.value) == ("flag", 396, "S040")
+    assert problem.rule == "begins 8 fruit on end with the same value in both columns"
 
 
-def test_few_fruit_are_not_judged(tmp_path):
-    assert read(write_folder(tmp_path, many_fruit([*EVEN[:18], "90"]))).problems == ()
+def test_a_column_that_is_a_copy_throughout_is_one_flag(tmp_path):
+    grids = trial()
+    for cells in grids["fruit"][1:]:
+        cells[3] = cells[2]
+    (problem,) = problems(tmp_path, grids)
+    assert "begins 1440 fruit on end" in problem.rule
 
 
-def test_sugar_far_from_its_cultivar_is_flagged(tmp_path):
-    sugars = [f"{11.5 + number % 3 / 2}" for number in range(24)]
-    (problem,) = read(write_folder(tmp_path, many_fruit([*EVEN, "66"], [*sugars, "19"]))).problems
-    assert (problem.row, problem.column, problem.value) == (26, "ssc_brix", "19.0 °Brix")
+@pytest.mark.parametrize("column", [2, 3, 4, 5, 6])
+def test_a_column_copied_from_another_sample_is_flagged(tmp_path, column):
+    grids = trial()
+    for cells, other in zip(of_sample(grids, "S041"), of_sample(grids, "S040"), strict=True):
+        cells[column] = other[column]
+    (problem,) = [p for p in problems(tmp_path, grids) if "in the same order" in p.rule]
+    assert (problem.severity, problem.row, problem.value) == ("flag", 402, "S041")
+    assert "has the values of “S040”" in problem.rule
 
 
-def test_cheeks_more_than_four_pounds_apart_are_flagged(tmp_path):
-    for number, (difference, flags) in enumerate(((3.9, 0), (4.0, 0), (4.1, 1))):
-        grids = tables()
-        grids["fruit"][0][4:6] = ["firmness_1_lbf", "firmness_2_lbf"]
-        for cells in grids["fruit"][1:]:
-            cells[4:6] = ["10", "10"]
-        row(grids["fruit"], 5)[4:6] = ["10", str(10 + difference)]
-        problems = read(write_folder(tmp_path / str(number), grids)).problems
-        assert [problem.row for problem in problems] == [5] * flags
+def test_coarse_readings_that_agree_by_chance_are_not_flagged(tmp_path):
+    grids = trial()
+    for cells in grids["fruit"][1:]:
+        cells[4] = cells[5] = "40"
+        cells[6] = f"{round(float(cells[6])):d}"
+    grids["fruit"][1][5] = "41"
+    assert [p for p in problems(tmp_path, grids) if "in the same order" in p.rule] == []
 
 
-def dated(days: list[str]):
-    grids = tables()
-    grids["samples"] = [
-        grids["samples"][0],
-        *([f"S{n}", "Alvane", "low", day, "1", "", "", "", ""] for n, day in enumerate(days, 1)),
+# ---- a unit exchanged -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("factor", "times", "units"),
+    [
+        (N_PER_LBF / N_PER_KGF, "about 2.2 times as soft", "kilograms-force and pounds-force"),
+        (N_PER_KGF / N_PER_LBF, "about 2.2 times as firm", "kilograms-force and pounds-force"),
+        (1 / N_PER_LBF, "about 4.4 times as soft", "newtons and pounds-force"),
+        (1 / N_PER_KGF, "about 9.8 times as soft", "newtons and kilograms-force"),
+    ],
+)
+def test_firmness_of_a_season_in_another_unit_is_flagged(tmp_path, factor, times, units):
+    grids = trial()
+    of_2023 = {cells[0] for cells in grids["samples"][1:] if cells[3].startswith("2023")}
+    for cells in grids["fruit"][1:]:
+        if cells[0] in of_2023:
+            cells[4:6] = [f"{float(cell) * factor:.2f}" for cell in cells[4:6]]
+    found = [p for p in problems(tmp_path, grids) if "exchanged" in p.suggestion]
+    assert sorted(p.rule.split("(")[1] for p in found) == [
+        "“high” in 2023, 24 samples)",
+        "“low” in 2023, 24 samples)",
     ]
-    del grids["fruit"][1:]
-    return grids
+    assert all(p.suggestion == f"look whether {units} were exchanged" for p in found)
+    assert all(
+        abs(float(p.rule.split("about ")[1].split()[0]) - float(times.split()[1])) <= 0.3 for p in found
+    )
+    assert all(times.split()[-1] in p.rule for p in found)
 
 
-def test_a_day_far_from_the_cultivars_own_season_is_flagged(tmp_path):
-    usual = ["2023-07-01", "2023-07-08", "2024-06-29", "2024-07-02"]
-    records = read(write_folder(tmp_path, dated([*usual, "2024-09-05"])))
-    (problem,) = told(records.problems, "date")
-    assert (problem.severity, problem.row) == ("flag", 6)
-    assert "days after the usual day of Alvane" in problem.rule
-    assert len(records.tables["samples"]) == 5
+def test_of_two_seasons_the_one_that_is_unlike_usual_fruit_is_told(tmp_path):
+    grids = trial()
+    kept = {cells[0] for cells in grids["samples"][1:] if not cells[3].startswith("2022")}
+    for name in ("samples", "fruit"):
+        grids[name] = [grids[name][0], *(cells for cells in grids[name][1:] if cells[0] in kept)]
+    of_2024 = {
+        cells[0] for cells in grids["samples"][1:] if cells[3].startswith("2024") and cells[2] == "low"
+    }
+    for cells in grids["fruit"][1:]:
+        if cells[0] in of_2024:
+            cells[4:6] = [f"{float(cell) / 4.448:.2f}" for cell in cells[4:6]]
+    (problem,) = [p for p in problems(tmp_path, grids) if "exchanged" in p.suggestion]
+    assert "“low” in 2024" in problem.rule
 
 
-def test_a_day_within_45_of_the_usual_one_is_not(tmp_path):
-    usual = ["2023-07-01"] * 4
-    assert read(write_folder(tmp_path / "within", dated([*usual, "2023-08-15"]))).problems == ()
-    assert len(read(write_folder(tmp_path / "beyond", dated([*usual, "2023-08-16"]))).problems) == 1
+def test_a_season_half_as_firm_again_is_not_flagged(tmp_path):
+    grids = trial()
+    of_2023 = {cells[0] for cells in grids["samples"][1:] if cells[3].startswith("2023")}
+    for cells in grids["fruit"][1:]:
+        if cells[0] in of_2023:
+            cells[4:6] = [f"{float(cell) / 1.5:.2f}" for cell in cells[4:6]]
+    assert [p for p in problems(tmp_path, grids) if "exchanged" in p.suggestion] == []
 
 
-def test_a_low_above_the_high_and_a_bloom_in_another_year_are_flagged(tmp_path):
-    grids = tables()
-    row(grids["weather"], 2)[2:] = ["50", "41"]
-    row(grids["bloom"], 2)[3] = "2023-04-05"
-    records = read(write_folder(tmp_path, grids))
-    assert sorted((problem.file, problem.severity) for problem in records.problems) == [
-        ("bloom.csv", "flag"),
-        ("weather.csv", "flag"),
+# ---- ratings ----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("season", [*SEASONS, None], ids=[*map(str, SEASONS), "every season"])
+@pytest.mark.parametrize("step", [1, -1])
+def test_a_rating_in_the_row_above_or_below_its_own_is_flagged(tmp_path, season, step):
+    grids = trial()
+    rows = [cells for cells in grids["samples"][1:] if season is None or cells[3].startswith(str(season))]
+    column = 5 + RATED.index("red")
+    values = [cells[column] for cells in rows]
+    for place, cells in enumerate(rows):
+        cells[column] = values[(place - step) % len(values)]
+    found = [p for p in problems(tmp_path, grids) if "slipped" in p.suggestion]
+    where = "above" if step == 1 else "below"
+    assert {p.column for p in found} == {"red"}
+    assert f"agrees with the cultivars of the row {where} rather than its own" in found[0].rule
+    if season:
+        assert [p.row for p in found] == [grids["samples"].index(rows[0]) + 1]
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_ratings_that_mean_nothing_are_not_called_shifted(tmp_path, seed):
+    chance, grids = np.random.default_rng(seed), trial()
+    for cells in grids["samples"][1:]:
+        cells[5:9] = [str(one) for one in chance.integers(0, 11, 4)]
+    assert problems(tmp_path, grids) == ()
+
+
+def test_ratings_in_each_others_columns_are_flagged(tmp_path):
+    grids = trial()
+    for cells in grids["samples"][1:]:
+        if cells[3].startswith("2024"):
+            cells[5:8] = [cells[6], cells[7], cells[5]]
+    found = [p for p in problems(tmp_path, grids) if "slipped" in p.suggestion]
+    assert [(p.column, p.rule) for p in found] == [
+        ("shape", "in 2024 agrees with the column fuzz rather than its own"),
+        ("fuzz", "in 2024 agrees with the column red rather than its own"),
+        ("red", "in 2024 agrees with the column shape rather than its own"),
     ]
-    assert len(records.tables["weather"]) == len(records.tables["bloom"]) == 1
+
+
+@pytest.mark.parametrize(
+    ("scale", "cell", "said"),
+    [
+        (None, lambda value: 1 + value * 0.4, "1 to 5"),
+        ({"low": 0, "high": 10, "best": 0}, lambda value: 1 + value * 0.4, "1 to 5"),
+        (None, lambda value: min(max(value, 1), 9), "1 to 9"),
+    ],
+    ids=["1 to 5 on 0 to 10", "the same with 0 the best", "1 to 9 on 0 to 10"],
+)
+def test_a_scale_whose_ends_are_never_used_is_flagged(tmp_path, scale, cell, said):
+    grids = trial()
+    for cells in grids["samples"][1:]:
+        cells[6] = f"{round(cell(float(cells[6])))}"
+    grids["samples"][1][6], grids["samples"][2][6] = said.split(" to ")
+    declared = DECLARED | ({"ratings": {"fuzz": scale}} if scale else {})
+    (problem,) = [p for p in problems(tmp_path, grids, declared) if p.column == "fuzz"]
+    assert (problem.severity, problem.value) == ("flag", said)
+    assert "is all that is used of the scale, 0 to 10, in 144 ratings" in problem.rule
+
+
+# ---- samples ----------------------------------------------------------------------------------------------
+
+
+def test_samples_without_fruit_or_with_few_are_flagged(tmp_path):
+    grids = trial()
+    grids["fruit"] = [cells for cells in grids["fruit"] if cells[0] != "S007" and not (cells[0] == "S009" and int(cells[1]) > 3)]  # fmt: skip
+    found = problems(tmp_path, grids)
+    assert [(p.severity, p.row, p.rule) for p in found] == [
+        ("flag", 8, "has no fruit"),
+        ("flag", 10, "has 3 fruit where 10 are usual"),
+    ]
+
+
+def test_a_table_of_fruit_that_was_cut_short_is_told(tmp_path):
+    folder = write_folder(tmp_path, trial(), DECLARED)
+    text = (folder / "fruit.csv").read_text(encoding="utf-8")
+    (folder / "fruit.csv").write_text(text[: len(text) // 2 + 9], encoding="utf-8")
+    rules = [problem.rule for problem in read(folder).problems]
+    assert rules.count("has no fruit") > 60
+    assert any("those that are not there are taken as empty" in rule for rule in rules)
+
+
+@pytest.mark.parametrize(("cell", "meant"), [("0.3", "30"), ("1", "100")])
+def test_a_share_that_was_stored_as_a_part_of_1_is_flagged(tmp_path, cell, meant):
+    grids = trial()
+    grids["samples"][4][9] = cell
+    (problem,) = problems(tmp_path, grids)
+    assert (problem.severity, problem.row, problem.column) == ("flag", 5, "split_pit_pct")
+    assert problem.suggestion == f"write {meant} if that was meant"

@@ -26,7 +26,7 @@ TOLD = (
         "sample",
         "Q002",
         "was itself set aside (samples.csv, row 3); 10 rows",
-        "correct that row",
+        "correct it there",
     ),
     (
         "error",
@@ -35,7 +35,7 @@ TOLD = (
         "sample",
         "Q005",
         "was itself set aside (samples.csv, row 6); 10 rows",
-        "correct that row",
+        "correct it there",
     ),
     ("error", "fruit.csv", 102, "Suture_MM", "6.55", "is outside 15 to 150 mm", "write 65.5"),
     ("error", "fruit.csv", 103, "cross_mm", "2.5 in", "has its unit typed in", "write 63.5"),
@@ -53,7 +53,35 @@ TOLD = (
         "name it kg_per_tree or lb_per_tree",
     ),
     ("flag", "cultivars.csv", 7, "cultivar", "<b>Gorvette</b>", "looks like a page's markup", "take it out"),
-    ("flag", "samples.csv", 1, "colour card", "", "is not a column of samples", "the columns of samples are"),
+    (
+        "error",
+        "samples.csv",
+        1,
+        "colour card",
+        "",
+        "is not a column of samples",
+        "declare “samples: colour card”",
+    ),
+    (
+        "error",
+        "samples.csv",
+        21,
+        "sample",
+        "Q020",
+        "names more than one row (rows 21 and 52)",
+        "a name of its own",
+    ),
+    ("error", "fruit.csv", 192, "sample", "Q020", "names more than one row of samples", "correct it there"),
+    ("error", "fruit.csv", 112, "Suture_MM", "65½", "is written with a fraction", "write 65.5"),
+    (
+        "flag",
+        "fruit.csv",
+        113,
+        "firmness_1, firmness_2",
+        "0 and 0",
+        "are taken as readings",
+        "leave both cells empty",
+    ),
     ("flag", "samples.csv", 9, "note", "=cmd|' /C calc'!A0", "looks like a formula", "take it out"),
     ("flag", "samples.csv", 51, "sample", "Q013", "the same as row 14", "delete one"),
 )
@@ -81,13 +109,16 @@ def test_nothing_else_is_told(records):
 
 
 def test_all_else_loads(records):
-    lost = {"cultivars": 0, "sites": 0, "samples": 4, "fruit": 21, "yields": 0}
+    lost = {"cultivars": 0, "sites": 0, "samples": 6, "fruit": 31, "yields": 0}
     assert {name: records.rows_written[name] - len(records.tables[name]) for name in lost} == lost
 
 
 def test_the_report_ends_with_the_counts_and_1():
     text, code = check(FOLDER)
-    assert text.splitlines()[-1] == "15 errors, 4 flags; 46 of 50 samples loaded"
+    assert (
+        text.splitlines()[-1]
+        == "19 errors, 4 flags; 3,810 filled cells: 3,548 read, 262 set aside, 0 declared as not used; not opened: bloom.csv"
+    )
     assert code == 1
 
 

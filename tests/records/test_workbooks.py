@@ -88,6 +88,15 @@ def test_another_zip_file_is_not_a_workbook(tmp_path):
     assert "is not a workbook" in problems[0].sentence
 
 
+@pytest.mark.parametrize("encoding", ["UTF-2", "big5", "x\u20ac"])
+def test_a_part_in_an_encoding_that_is_not_read_is_told(encoding, tmp_path):
+    content = f'<?xml version="1.0" encoding="{encoding}"?><workbook/>'.encode()
+    _, problems, _ = read_grids(packed(tmp_path, {"xl/workbook.xml": content}))
+    assert [problem.rule for problem in problems] == [
+        "the file ends in .xlsx but is not a workbook, or is damaged"
+    ]
+
+
 def test_macros_are_refused(tmp_path):
     _, problems, _ = read_grids(
         packed(tmp_path, {"xl/workbook.xml": b"<workbook/>", "xl/vbaProject.bin": b"x"})

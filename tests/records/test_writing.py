@@ -14,7 +14,7 @@ from dashboard.records.writing import plain_cell, write
 from tests.records.small import DECLARED, row, tables, write_folder
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+x", "-x", "@x"])
+@pytest.mark.parametrize("text", ["=1+1", "+x", "-x", "@x", "＝1", "＋x", "－x", "＠x", "\tx", "\rx"])
 def test_what_a_spreadsheet_would_work_out_gets_an_apostrophe(text):
     assert plain_cell(text) == "'" + text
 

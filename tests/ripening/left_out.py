@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
-from dashboard import catalogue as catalogues
+from dashboard.answers import catalogue as catalogues
 from dashboard.places import demo_data
 from dashboard.ripening.model import ripening
 

@@ -11,16 +11,17 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 
-from dashboard import app, cli, places
-from dashboard import catalogue as catalogues
-from dashboard.comparison import Comparison
+from dashboard import cli, places
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers.question import Comparison
 from dashboard.handout.standings import ranked
+from dashboard.page import app
+from dashboard.page.parts import listing
 from dashboard.places import demo_data
 from dashboard.slate import published
 from dashboard.slate.publishing import LARGEST
 from dashboard.slate.rows import data, groups, known
-from dashboard.traits import TRAITS
-from dashboard.views import listing
+from dashboard.terms.traits import TRAITS
 from tests.browser import sets
 
 PROFILE = places.MARKETS / "regional_wholesale.toml"

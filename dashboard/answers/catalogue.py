@@ -1,0 +1,254 @@
+"""Everything the records say about the cultivars, worked out once per folder and shared by every visitor.
+
+Nothing in a catalogue is ever changed: frames are handed out as they are, and whoever needs another
+arrangement takes a copy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pandas as pd
+
+from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
+from dashboard.estimates.stored import stored_worths
+from dashboard.market import Market, market_called, read_markets
+from dashboard.places import MARKETS
+from dashboard.records import Problem, read
+from dashboard.records.photos import photographs
+from dashboard.records.summary import fruit_values, sample_summaries
+from dashboard.ripening import picks, ripening_band, windows
+from dashboard.ripening.model import METHOD as RIPENING_METHOD
+from dashboard.ripening.model import Ripening, ripening
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+
+# Facts of a cultivar that are words; missing ones read UNKNOWN so that they can be asked for.
+WORDS = (*CLASSES, "flesh_texture", "status")
+UNTITLED = "Records without a title"
+_YES_NO = ("protected", "check")
+_CARRIED = ("trees", "bloom", "yields", "nursery")
+_OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
+
+
+class Basis(NamedTuple):
+    """What figures stand for: over all sites ("") or at one, of fruit as "picked" or at "equal" firmness."""
+
+    site: str = ""
+    ripeness: str = "picked"
+
+
+@dataclass(frozen=True, eq=False)
+class Catalogue:
+    """Frames are named by their rows; those by cultivar have the index of ``cultivars``, sorted by name."""
+
+    records_title: str
+    region: str
+    invented: bool
+    version: str
+    source: str
+    problems: tuple[Problem, ...]
+    cultivars: pd.DataFrame
+    summaries: pd.DataFrame
+    fruit: pd.DataFrame
+    values: dict[str, pd.DataFrame]
+    figures: dict[
+        Basis, dict[str, pd.DataFrame]
+    ]  # the values on every basis one can ask for; ``values`` on the usual one
+    worth: dict[str, Worth]  # by trait: what stands behind the values
+    equal: dict[str, Worth]  # the same at equal firmness
+    picks: pd.DataFrame
+    windows: (
+        pd.DataFrame
+    )  # over the sites in an ordinary season, with the column band: very early … very late
+    ripening: Ripening
+    sites: pd.DataFrame
+    markets: dict[str, Market]
+    south: bool
+    checks: tuple[str, ...]  # the main check first
+    market_problems: tuple[str, ...] = ()
+    declared: tuple[str, ...] = ()  # how the readings were taken, in sentences
+    currency: str = ""  # of every price; "" where none is declared
+    records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
+
+
+def load(folder: str | Path) -> Catalogue:
+    """The catalogue of a folder of records, or of one workbook; RecordError when nothing can be loaded.
+
+    Market profiles come with the package; a folder ``markets`` among the records, or beside the workbook, adds to or
+    replaces them.
+    """
+    return _loaded(Path(folder).resolve())
+
+
+@cache
+def _loaded(path: Path) -> Catalogue:
+    records = read(path)
+    own = (path if path.is_dir() else path.parent) / "markets"
+    markets, faults = read_markets(MARKETS, *([own] if own.is_dir() else []))
+    about = records.declaration
+    return catalogue(
+        records.tables["cultivars"],
+        sample_summaries(records),
+        fruit_values(records),
+        sites=records.tables["sites"],
+        markets=markets,
+        tables={name: records.tables[name] for name in _CARRIED if name in records.tables}
+        | {"photos": photographs(records.tables["samples"])},
+        records_title=about.title or UNTITLED,
+        region=about.region,
+        invented=about.invented,
+        version=records.version,
+        source=records.source,
+        problems=records.problems,
+        market_problems=tuple(faults),
+        declared=about.sentences,
+        currency=about.currency,
+        worked_out=lambda summaries, checks: stored_worths(records.version, summaries, checks),
+    )
+
+
+def catalogue(
+    cultivars: pd.DataFrame,
+    summaries: pd.DataFrame,
+    fruit: pd.DataFrame,
+    *,
+    sites: pd.DataFrame,
+    markets: Mapping[str, Market],
+    tables: Mapping[str, pd.DataFrame] | None = None,
+    records_title: str = "",
+    region: str = "",
+    invented: bool = False,
+    version: str = "",
+    source: str = "",
+    problems: tuple[Problem, ...] = (),
+    market_problems: tuple[str, ...] = (),
+    declared: tuple[str, ...] = (),
+    currency: str = "",
+    worked_out: Callable[[pd.DataFrame, tuple[str, ...]], dict[str, Worth]] = worths,
+) -> Catalogue:
+    """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar).
+
+    ``worked_out`` gives what the cultivars are worth from the summaries and the names of the checks.
+    """
+    known = _by_name(cultivars, summaries)
+    picked = picks(summaries)
+    ripe = ripening(picked, known.index)
+    seen = windows(picked, known)
+    check = seen.attrs["check"]
+    marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
+    names = pd.CategoricalDtype(known.index)
+    worth = worked_out(summaries, tuple(known.index[known["check"].to_numpy()]))
+    figures = _figures(worth, known.index)
+    return Catalogue(
+        records_title=records_title,
+        region=region,
+        invented=invented,
+        version=version,
+        source=source,
+        problems=problems,
+        cultivars=known,
+        summaries=summaries,
+        fruit=fruit.assign(cultivar=fruit["cultivar"].astype(names)),  # shares are counted by code: fast
+        values=figures[Basis()],
+        figures=figures,
+        worth={trait: worth[trait] for trait in TRAITS},
+        equal={trait: worth[EQUAL_FIRMNESS.get(trait, trait)] for trait in TRAITS},
+        picks=picked,
+        windows=_windows(seen, ripe, check, "", "ordinary"),
+        ripening=ripe,
+        sites=sites,
+        markets=dict(markets),
+        south=_southern(sites),
+        checks=((check,) if check else ()) + tuple(marked),
+        market_problems=market_problems,
+        declared=declared,
+        currency=currency,
+        records_tables=dict(tables or {}),
+    )
+
+
+def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]:
+    """The catalogue with the market that ``said`` names by key, title or file among its own, and its key; as ``market_called``."""
+    profile = market_called(catalogue.markets, said)
+    if catalogue.markets.get(profile.key) is profile:
+        return catalogue, profile.key
+    return replace(catalogue, markets={**catalogue.markets, profile.key: profile}), profile.key
+
+
+def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:
+    """``Catalogue.windows`` at a site, in an early, ordinary or late season; without a model as they are."""
+    ripe = catalogue.ripening
+    if ripe.refused or (ripe.known_site(site), year) == ("", "ordinary"):
+        return catalogue.windows
+    return _windows_at(catalogue, ripe.known_site(site), year)
+
+
+@lru_cache(maxsize=64)
+def _windows_at(catalogue: Catalogue, site: str, year: str) -> pd.DataFrame:
+    main = catalogue.checks[0] if catalogue.checks else ""
+    return _windows(catalogue.windows, catalogue.ripening, main, site, year)
+
+
+def _windows(seen: pd.DataFrame, ripe: Ripening, check: str, site: str, year: str) -> pd.DataFrame:
+    """What was seen, its averages replaced by what the model expects, with the doubt of each end."""
+    if ripe.refused:
+        ends: dict[str, Any] = {
+            f"{end}_{side}": seen[end] for end in ("first", "last") for side in ("low", "high")
+        }
+        ends |= {"not_before": seen["earliest"], "not_after": seen["latest"], "unseen": False}
+        return seen.assign(**ends, band=ripening_band(seen))
+    expected = ripe.windows(site, year).rename(columns={"middle_low": "low", "middle_high": "high"})
+    whole = seen.assign(**{str(name): expected[name] for name in expected}, method=RIPENING_METHOD)
+    if check:
+        whole["from_check"] = ripe.from_check(check, site)["from_check"]
+    return whole.assign(band=ripening_band(whole))
+
+
+def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:
+    """The cultivars sorted by name, those only sampled included; every column there, words filled in."""
+    frame = cultivars.dropna(subset="cultivar").drop_duplicates("cultivar").set_index("cultivar")
+    sampled = pd.Index(summaries["cultivar"].dropna().unique())
+    index = frame.index.union(sampled).astype("str").sort_values().rename("cultivar")
+    frame = frame.reindex(index)
+    columns: dict[str, Any] = {}
+    for name in WORDS:
+        words = frame[name] if name in frame else pd.Series(index=index, dtype="str")
+        columns[name] = words.astype("str").fillna(UNKNOWN)
+    for name in _YES_NO:
+        columns[name] = frame[name].eq(True).to_numpy(dtype=bool) if name in frame else False
+    for name in _OTHER:
+        columns[name] = frame[name] if name in frame else pd.Series(index=index, dtype="float")
+    return pd.DataFrame(columns, index=index)
+
+
+def _figures(worth: Mapping[str, Worth], index: pd.Index) -> dict[Basis, dict[str, pd.DataFrame]]:
+    """The values of every trait over sites and at each site, as picked and at equal firmness, for all cultivars."""
+    sites = dict.fromkeys(site for found in worth.values() for site in found.at)
+    figures: dict[Basis, dict[str, pd.DataFrame]] = {}
+    for ripeness in ("picked", "equal"):
+        for site in ("", *sites):
+            made = {}
+            for trait in TRAITS:
+                found = worth[EQUAL_FIRMNESS.get(trait, trait) if ripeness == "equal" else trait]
+                made[trait] = _for_all(
+                    found.values if not site else found.at.get(site, found.values.iloc[:0]), index
+                )
+            figures[Basis(site, ripeness)] = made
+    return figures
+
+
+def _for_all(values: pd.DataFrame, index: pd.Index) -> pd.DataFrame:
+    """Values of every cultivar, those never sampled with NaN and counts of 0."""
+    whole = values.reindex(index)
+    counts = whole[list(COUNTS)].fillna(0).astype(int)
+    method = str(values["method"].iloc[0]) if len(values) else METHOD
+    return whole.assign(**counts, method=pd.Series(method, index=index, dtype="str"))
+
+
+def _southern(sites: pd.DataFrame) -> bool:
+    latitude = sites["latitude_deg"].dropna() if "latitude_deg" in sites else pd.Series(dtype=float)
+    return bool((latitude < 0).mean() > 0.5) if len(latitude) else False

@@ -1,0 +1,49 @@
+"""How well what was asked for covers the season it is asked for, and who passes when: remembered by exactly what was asked."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers import catalogue as catalogues
+from dashboard.answers import filters as filtering
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.filters import REMEMBERED, Filters
+from dashboard.ripening import half_span, season_of
+from dashboard.ripening.cover import Cover, Gap, draws
+
+
+@lru_cache(maxsize=REMEMBERED)
+def cover(
+    catalogue: Catalogue,
+    names: tuple[str, ...],
+    site: str,
+    year: str,
+    wanted: tuple[str, ...],
+    least: int,
+    certainty: int,
+) -> Cover | None:
+    """The season cover of ``names`` over the halves of months ``wanted``, or the whole season; None without a ripening model."""
+    ripe = catalogue.ripening
+    if ripe.refused:
+        return None
+    every = catalogues.windows_at(catalogue, site, year)
+    spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
+    span = (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
+    return Cover(draws(ripe, ripe.known_site(site), year), names, span, least, certainty)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def closers(told: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.Series], ...]:
+    """Each gap with the candidates that would cover days of it, and how many; most first."""
+    return tuple((gap, told.closers(gap, candidates)) for gap in told.gaps)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def windows(catalogue: Catalogue, filters: Filters, site: str, year: str) -> pd.DataFrame:
+    """Ripening windows of the passing cultivars, by middle; those never picked are not in it."""
+    every = catalogues.windows_at(catalogue, site, year)
+    passing = every[filtering.passes(catalogue, filters)]
+    return passing.dropna(subset="middle").sort_values("middle", kind="stable")

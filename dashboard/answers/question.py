@@ -1,0 +1,280 @@
+"""One question, frozen, and its answer in parts, each remembered by exactly the fields it needs.
+
+Asking the same question again gives the same objects, so a view whose part did not change need not move.
+What is handed out is shared: it is read, never written to.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard import market as markets
+from dashboard.answers import covering, prospects, ranking, standing
+from dashboard.answers import filters as filtering
+from dashboard.answers.accounts import Account, account
+from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.class_weeks import ClassWeeks, class_weeks
+from dashboard.answers.dossier import dossier, limit_chances
+from dashboard.answers.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
+from dashboard.answers.side_by_side import SideBySide, offered, side_by_side
+from dashboard.answers.spotlight import Spotlight, spotlight
+from dashboard.answers.stand_ins import StandIn, stand_ins
+from dashboard.answers.standing import Count
+from dashboard.market import Market
+from dashboard.market.relaxing import Opening
+from dashboard.market.statements import Statements
+from dashboard.ripening import halves
+from dashboard.ripening.cover import CERTAINTIES, CERTAINTY, Cover, Gap
+from dashboard.ripening.model import ANY, KINDS
+from dashboard.terms.units import SYSTEMS
+
+TOPS = (3, 5, 10)
+APARTS = (3, 7, 10, 14)
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """A question to a catalogue. Empty tuples and None ask for anything; ``market`` "" for no market."""
+
+    catalogue: Catalogue
+    fruit_type: tuple[str, ...] = ()
+    flesh_colour: tuple[str, ...] = ()
+    acidity_class: tuple[str, ...] = ()
+    shape_type: tuple[str, ...] = ()
+    stone: tuple[str, ...] = ()
+    status: tuple[str, ...] = ()
+    ripening: tuple[str, ...] = ()  # halves of months; the usual window must overlap one
+    seasons: int = 1  # picked in at least so many
+    market: str = ""
+    shortlist: tuple[str, ...] = ()
+    chosen: tuple[str, ...] = ()  # picked out in the pictures
+    cultivar: str = ""
+    units: str = "us"
+    site: str = ""  # figures over all sites, or at one
+    ripeness: str = "picked"  # of fruit as picked, or at "equal" firmness
+    year: str = "ordinary"  # kind of season: an early, ordinary or late one, or any
+    least: int = 1  # how many at once make a day covered
+    certainty: int = CERTAINTY  # in so many seasons of ten
+    own: tuple[str, ...] = ()  # limits and wishes put in place of the market's, as statements
+    beside: tuple[str, ...] = ()  # set side by side
+    top: int = 5  # the chance of being among so many
+    apart: int = 7  # days by which a stand-in may ripen earlier or later
+
+    @property
+    def profile(self) -> Market | None:
+        """The market asked for, with the visitor's own limits and wishes where there are any; None for none."""
+        return standing.profile(self.catalogue, self.market, self.own)
+
+    @property
+    def basis(self) -> Basis:
+        return Basis(self.site, self.ripeness)
+
+    @property
+    def values(self) -> dict[str, pd.DataFrame]:
+        """Estimates by trait on this basis, of all cultivars in catalogue order."""
+        return self.catalogue.figures[self.basis]
+
+    @property
+    def filters(self) -> Filters:
+        return Filters(*(getattr(self, name) for name in Filters._fields))
+
+    @property
+    def passes(self) -> np.ndarray:
+        """One True or False a cultivar, in catalogue order (read-only)."""
+        return filtering.passes(self.catalogue, self.filters)
+
+    @property
+    def counts(self) -> dict[str, dict[Any, int]]:
+        """How many cultivars would pass if just this option of this field were chosen, the rest held."""
+        return filtering.counts(self.catalogue, self.filters)
+
+    @property
+    def market_counts(self) -> dict[str, Count]:
+        """How many of the passing cultivars qualify, and may qualify, for each market; "" is no market."""
+        changed = (self.market, self.profile) if self.own else None
+        return standing.counts(self.catalogue, self.filters, self.basis, changed)
+
+    @property
+    def own_count(self) -> Count:
+        """How many of the passing cultivars qualify, and may qualify, for the market asked for, with the visitor's changes."""
+        return standing.counted(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def emptied(self) -> Emptied | None:
+        """None while any cultivar passes."""
+        return filtering.emptied(self.catalogue, self.filters)
+
+    @property
+    def fit(self) -> pd.DataFrame:
+        """``standing.fits`` of all cultivars, in catalogue order."""
+        return standing.fits(self.catalogue, self.profile, self.basis)
+
+    @property
+    def ranking(self) -> pd.DataFrame:
+        """The passing cultivars: those that qualify first, then those that may, each by score."""
+        return ranking.ranked(self.catalogue, self.filters, self.profile, self.basis, self.top)
+
+    @property
+    def not_beaten(self) -> np.ndarray:
+        """Passing cultivars that the market takes or may take and no other such one beats in size, sugar and firmness."""
+        return ranking.not_beaten(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def sure_not_beaten(self) -> np.ndarray | None:
+        """The chance of each of them to be so, over the doubt in the estimates; None where nothing can be foretold."""
+        return ranking.sure_not_beaten(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def bounds(self) -> dict[str, tuple[float | None, float | None]]:
+        """By trait with limits, the lowest and highest mean (SI) that clear them."""
+        return ranking.bounds(self.catalogue, self.profile, self.basis)
+
+    @property
+    def refused(self) -> str:
+        """Why no chances are told for this market; "" where they are."""
+        return prospects.refused(self.catalogue, self.profile, self.basis)
+
+    @property
+    def openings(self) -> tuple[Opening, ...]:
+        """What relaxing one limit would let in of the passing cultivars, most first."""
+        return ranking.openings(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def nearest(self) -> tuple[str, ...]:
+        """Who of the passing cultivars misses the market by least."""
+        return ranking.nearest(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def stand_ins(self) -> tuple[StandIn, ...]:
+        """Who could stand in for the opened cultivar, nearest first, of the status asked for."""
+        return stand_ins(self.catalogue, self.cultivar, self.profile, self.basis, self.apart, self.status)
+
+    def dossier_of(self, cultivar: str) -> dict[str, Any]:
+        """``dossier`` of any cultivar there is."""
+        known = dossier(self.catalogue, cultivar)
+        assert known is not None
+        return known
+
+    def rows_of(self, names: tuple[str, ...]) -> pd.DataFrame:
+        """Rows as of the shortlist, of any cultivars."""
+        return ranking.shortlisted(self.catalogue, names, self.profile, self.basis)
+
+    @property
+    def account(self) -> Account | None:
+        """What each wish costs the opened cultivar and what each missed limit would take; None without market or cultivar."""
+        return account(self.catalogue, self.cultivar, self.profile, self.basis)
+
+    @property
+    def windows(self) -> pd.DataFrame:
+        """Ripening windows of the passing cultivars in this kind of season, by middle; those never picked are not in it."""
+        return covering.windows(self.catalogue, self.filters, self.site, self.year)
+
+    @property
+    def covering(self) -> tuple[str, ...]:
+        """Whose cover is told: what qualifies, or may, of the shortlist or, while that is empty, of all that pass."""
+        if self.shortlist:
+            return tuple(name for name in self.shortlist if self.fit["taken"].get(name, False))
+        return standing.taken(self.catalogue, self.filters, self.profile, self.basis)
+
+    @property
+    def cover(self) -> Cover | None:
+        """The season cover of ``covering`` over the wanted days; None without a ripening model."""
+        wanted = self.filters.ripening
+        return covering.cover(
+            self.catalogue, self.covering, self.site, self.year, wanted, self.least, self.certainty
+        )
+
+    @property
+    def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
+        """Each gap with the passing cultivars that qualify, or may, and would help close it, and the days each adds."""
+        anyone = self.filters._replace(ripening=())
+        taken = standing.taken(self.catalogue, anyone, self.profile, self.basis)
+        return covering.closers(self.cover, taken) if self.cover else ()
+
+    @property
+    def dossier(self) -> dict[str, Any] | None:
+        """``dossier`` of the opened cultivar with its fit (Series) and reason; None for none."""
+        return _dossier(self.catalogue, self.cultivar, self.profile, self.basis, self.units)
+
+    @property
+    def spotlight(self) -> Spotlight | None:
+        """The opened cultivar or, while none is, the first of the ranking; None where there is neither."""
+        return spotlight(self.catalogue, self.cultivar, self.filters, self.profile, self.basis, self.top)
+
+    @property
+    def class_weeks(self) -> ClassWeeks | None:
+        """Each class of fruit by week, counting what passes and qualifies, or may; candidates are of any status. None without a
+        ripening model."""
+        counting, anyone = (self.filters._replace(ripening=()), self.filters._replace(ripening=(), status=()))
+        counts = standing.taken(self.catalogue, counting, self.profile, self.basis)
+        pool = standing.taken(self.catalogue, anyone, None, self.basis)
+        return class_weeks(self.catalogue, counts, pool, self.site, self.year, self.least, self.certainty)
+
+    @property
+    def side_by_side(self) -> SideBySide | None:
+        """What was set side by side, on this basis and in this kind of season; None for nothing."""
+        return _side_by_side(self.catalogue, self.beside, self.basis, self.year)
+
+    @property
+    def offered(self) -> tuple[str, ...]:
+        """What could be set side by side: what is picked out in the pictures, else the shortlist."""
+        return offered(self.chosen, self.shortlist)
+
+    def reason(self, cultivar: str) -> str:
+        """What the market says of a cultivar and why, in one sentence; "" without a market."""
+        return standing.reasons(self.catalogue, self.profile, self.basis, self.units)[cultivar]
+
+    @property
+    def shortlisted(self) -> pd.DataFrame:
+        """The shortlist in its own order, whatever the filters; columns as ``ranking``, rank is the place within it."""
+        return ranking.shortlisted(self.catalogue, self.shortlist, self.profile, self.basis)
+
+
+QUESTION = tuple(item.name for item in fields(Comparison) if item.name != "catalogue")
+
+
+def known_values(catalogue: Catalogue) -> dict[str, Any]:
+    """What each field of a question may be asked for; fields of several values take any of them."""
+    names = tuple(catalogue.cultivars.index)
+    words = {name: filtering.coded(catalogue, name)[0] for name in WORD_FIELDS}
+    return {
+        **words,
+        "ripening": halves(catalogue.windows, catalogue.south),
+        "seasons": filtering.season_steps(catalogue),
+        "market": ("", *catalogue.markets),
+        "shortlist": names,
+        "chosen": names,
+        "cultivar": ("", *names),
+        "units": SYSTEMS,
+        "site": tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
+        "ripeness": ("picked", "equal"),
+        "year": (*KINDS, ANY),
+        "least": (1, 2, 3),
+        "certainty": CERTAINTIES,
+        "own": Statements(),
+        "beside": names,
+        "top": TOPS,
+        "apart": APARTS,
+    }
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _side_by_side(catalogue: Catalogue, names: tuple[str, ...], basis: Basis, year: str) -> SideBySide | None:
+    return side_by_side(catalogue, names, basis, year) if names else None
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _dossier(
+    catalogue: Catalogue, cultivar: str, market: Market | None, basis: Basis, units: str
+) -> dict[str, Any] | None:
+    known = dossier(catalogue, cultivar)
+    if known is None:
+        return None
+    row = standing.fits(catalogue, market, basis).loc[cultivar]
+    asked = limit_chances(catalogue, cultivar, market, basis.site)
+    return {**known, "fit": row, "reason": markets.reason(market, row, units), "chances": asked}

@@ -1,0 +1,279 @@
+"""Marks, colours and page dress: one place, so that a picture, a table and a legend always agree.
+
+Flesh colour is told by fill *and* by what is drawn inside the mark, shape type by the mark's outline, so nothing
+rests on colour alone. Contrast of every line and text colour below is checked in tests/charts/test_style.py.
+"""
+
+from __future__ import annotations
+
+INK = "#22303a"
+QUIET = "#56646d"
+PAPER = "#ffffff"
+WASH = "#f3f5f2"
+LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
+OUT = "#8a969c"  # a cultivar outside the market's limits
+LIMIT = "#a3341f"  # the market's limit lines
+CHOSEN = "#0b5fa5"  # what the visitor has picked out
+SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
+SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
+FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
+
+# fill, and the mark for a round and for a flat fruit
+FLESH = {
+    "yellow": ("#e8a713", "circle", "diamond"),
+    "white": ("#ffffff", "circle_dot", "diamond_dot"),
+    "red": ("#d4586f", "circle_cross", "diamond_cross"),
+}
+UNKNOWN_FLESH = ("#b9c1c4", "circle_x", "square_x")
+
+
+def fill(flesh_colour: str) -> str:
+    return FLESH.get(flesh_colour, UNKNOWN_FLESH)[0]
+
+
+def mark(flesh_colour: str, shape_type: str) -> str:
+    _, on_round, on_flat = FLESH.get(flesh_colour, UNKNOWN_FLESH)
+    return on_flat if shape_type == "flat" else on_round
+
+
+def mark_class(flesh_colour: str, shape_type: str) -> str:
+    """The same mark as words for a stylesheet: ``"yellow round"``; only known words come out."""
+    flesh = flesh_colour if flesh_colour in FLESH else "unknown"
+    return f"{flesh} {'flat' if shape_type == 'flat' else 'round'}"
+
+
+# Where the reader's system picks the colours, a mark is still what it is in the picture; around it is white, whatever the ground.
+MARK_CSS = f"""
+@media (forced-colors: active) {{ .mark, .ring, .bar, .thin {{ forced-color-adjust: none; box-shadow: 0 0 0 2px {PAPER}; }} }}
+.mark {{ display: inline-block; width: 11px; height: 11px; border: 1.6px solid {INK}; border-radius: 50%;
+  position: relative; vertical-align: -1px; box-sizing: border-box; }}
+.mark.flat {{ border-radius: 1px; transform: rotate(45deg) scale(.86); }}
+.mark.yellow {{ background: {FLESH["yellow"][0]}; }}
+.mark.white {{ background: radial-gradient(circle, {INK} 0 1.6px, {FLESH["white"][0]} 1.9px); }}
+.mark.red {{ background: linear-gradient({INK}, {INK}) center/1.4px 100% no-repeat,
+  linear-gradient({INK}, {INK}) center/100% 1.4px no-repeat, {FLESH["red"][0]}; }}
+.mark.unknown {{ background: linear-gradient(45deg, transparent 44%, {INK} 46% 54%, transparent 56%),
+  linear-gradient(-45deg, transparent 44%, {INK} 46% 54%, transparent 56%), {UNKNOWN_FLESH[0]}; }}
+"""
+
+BASE_CSS = f"""
+:host {{ font-family: {FONT}; color: {INK}; font-size: 14px; }}
+button {{ font: inherit; color: inherit; cursor: pointer; }}
+button:focus-visible, input:focus-visible, .wrap:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
+"""
+
+CHOICES_CSS = (
+    BASE_CSS
+    + f"""
+.groups {{ display: grid; gap: 10px; }}
+fieldset {{ border: 0; padding: 0; margin: 0; min-width: 0; }}
+legend {{ font-weight: 600; padding: 0 0 4px; }}
+.options {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid #c5ccc8; border-radius: 6px;
+  padding: 3px 8px 3px 5px; background: {PAPER}; cursor: pointer; min-height: 24px; }}
+label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; font-weight: 600; }}
+label.option.none {{ color: {QUIET}; background: {WASH}; }}
+label.option input {{ margin: 0; accent-color: {LEAF}; }}
+.left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
+.options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} }}
+"""
+)
+
+EDITOR_CSS = (
+    BASE_CSS
+    + f"""
+details {{ border: 1px solid #c5ccc8; border-radius: 6px; background: {PAPER}; margin: 0 0 6px; }}
+summary {{ padding: 6px 8px; cursor: pointer; font-weight: 600; color: {LEAF}; }}
+summary:focus-visible, select:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
+.body {{ display: grid; gap: 10px; padding: 2px 8px 10px; }}
+p, h2 {{ margin: 0; }} h2 {{ font-size: 14px; padding: 0 0 4px; }}
+[hidden] {{ display: none !important; }}
+.standing, .hint, .unit {{ color: {QUIET}; font-size: 12.5px; }}
+.fault:empty {{ display: none; }}
+.fault {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 4px 8px; font-size: 13px; overflow-wrap: anywhere; }}
+.list {{ display: grid; gap: 8px; }} .list:not(:empty) {{ margin: 0 0 6px; }}
+.part {{ display: grid; gap: 4px; border: 1px solid #dde2df; border-radius: 6px; padding: 2px 8px 8px; min-width: 0; }}
+.head {{ display: flex; justify-content: space-between; align-items: center; font-weight: 600; font-size: 13px; margin-right: -6px; }}
+button.away {{ border: 0; background: none; font-size: 18px; line-height: 1; min-width: 28px; min-height: 28px; color: {QUIET}; }}
+.rows {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(72px, 1fr)); gap: 4px 8px; align-items: end; }}
+.rows.words {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid #c5ccc8; border-radius: 6px; padding: 3px 8px 3px 5px;
+  min-height: 24px; box-sizing: border-box; }}
+label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; font-weight: 600; }}
+label.option input {{ margin: 0; accent-color: {LEAF}; }}
+label.figure {{ display: grid; grid-template-columns: 1fr auto; gap: 2px 3px; align-items: center; font-size: 12.5px; min-width: 0; }}
+label.figure > span:first-child {{ grid-column: 1 / -1; color: {QUIET}; }}
+label.weight {{ grid-column: 1 / -1; grid-template-columns: 3.6em 1fr; }} label.weight .unit {{ display: none; }}
+input[type=text], select {{ font: inherit; color: {INK}; background: {PAPER}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 5px;
+  width: 100%; min-width: 0; min-height: 28px; box-sizing: border-box; }}
+input[type=text]:focus-visible {{ outline-offset: 0; }}
+input[aria-invalid=true] {{ border: 2px solid {LIMIT}; }}
+input[type=range] {{ width: 100%; min-width: 0; margin: 0; accent-color: {LEAF}; }}
+.add {{ display: grid; grid-template-columns: 1fr auto; gap: 6px; }}
+.body button:not(.away) {{ border: 1px solid #8a969c; background: {PAPER}; border-radius: 6px; padding: 3px 10px; min-height: 28px; }}
+.body button:disabled {{ opacity: .55; cursor: default; }}
+.called, .opening {{ display: grid; gap: 2px; font-size: 12.5px; margin: 0 0 6px; }}
+input[type=file] {{ font: inherit; font-size: 12.5px; width: 100%; min-width: 0; }}
+@media (pointer: coarse), (max-width: 600px) {{
+  summary, .body button, input[type=text], select, input[type=range], input[type=file], label.option {{ min-height: 44px; }}
+  .body button:not(.away) {{ min-height: 44px; }} summary {{ box-sizing: border-box; padding: 12px 8px; }}
+  input[type=text], select {{ font-size: 16px; }} button.away {{ min-width: 44px; min-height: 44px; }}
+  label.option {{ padding: 3px 12px 3px 8px; }} input[type=file]::file-selector-button {{ min-height: 44px; }} }}
+"""
+)
+
+CONTAINED = f".contained {{ background: {LEAF}; color: {PAPER}; }}"  # the one place with white on green
+BUTTON_CSS = (
+    BASE_CSS
+    + f"""
+button {{ width: 100%; min-height: 38px; padding: 6px 16px; border: 1px solid {LEAF}; border-radius: 4px; font-weight: 500; line-height: 1.5; }}
+{CONTAINED} .outlined {{ background: {PAPER}; color: {LEAF}; }}
+.text {{ background: none; border-color: transparent; color: {LEAF}; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+@media (hover: hover) {{ button:enabled:hover {{ filter: brightness(.94); }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
+STEERING_CSS = (
+    BASE_CSS
+    + f"""
+[hidden] {{ display: none !important; }}
+.steering {{ display: flex; flex-wrap: wrap; gap: 2px 4px; margin-left: -8px; align-items: center; }}
+input {{ font: inherit; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 6px; width: 16em; min-width: 0; min-height: 26px; box-sizing: border-box; }}
+button {{ border: 0; border-radius: 4px; background: none; color: {LEAF}; font-weight: 500; padding: 3px 8px; min-height: 28px; }}
+button:disabled {{ color: {QUIET}; opacity: .6; cursor: default; }}
+@media (hover: hover) {{ button:enabled:hover {{ background: {WASH}; text-decoration: underline; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
+"""
+)
+
+RUNNING_CSS = (
+    BASE_CSS
+    + f"""
+[hidden] {{ display: none !important; }}
+h2 {{ margin: 0 0 6px; font-size: 18px; line-height: 1.25; }} p {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; overflow-wrap: anywhere; }}
+.line {{ display: flex; flex-wrap: wrap; gap: 6px 8px; align-items: end; margin: 0 0 8px; }}
+label {{ display: grid; gap: 2px; font-size: 12.5px; min-width: 0; }} .line label {{ flex: 0 1 340px; }}
+input[type=text] {{ font: inherit; font-size: 14px; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 5px 8px; min-height: 36px;
+  width: 100%; min-width: 0; box-sizing: border-box; }}
+input[type=file] {{ font: inherit; font-size: 12.5px; max-width: 100%; min-width: 0; }}
+button {{ border: 1px solid {LEAF}; border-radius: 4px; background: {PAPER}; color: {LEAF}; font-weight: 500; padding: 5px 12px; min-height: 36px; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+.faults p {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 4px 8px; margin: 0 0 6px; }}
+ol {{ margin: 0 0 8px; padding: 0 0 0 2em; max-width: 92ch; }}
+li > button {{ vertical-align: middle; }} li::marker {{ color: {QUIET}; }}
+li {{ border-bottom: 1px solid #dde2df; padding: 2px 0; }} li.here {{ background: #e3ece6; }}
+li .presses {{ float: right; white-space: nowrap; }}
+li .presses button {{ border-color: transparent; background: none; padding: 2px 8px; min-width: 32px; min-height: 32px; color: {INK}; }}
+li .presses button:disabled {{ color: {QUIET}; opacity: .45; }}
+li button.open {{ border: 0; background: none; padding: 4px 0; text-align: left; text-decoration: underline; font-weight: 600; overflow-wrap: anywhere;
+  max-width: calc(100% - 120px); min-height: 32px; }}
+li::after {{ content: ""; display: block; clear: both; }}
+@media (pointer: coarse), (max-width: 600px) {{
+  button, input[type=text], li .presses button, li button.open {{ min-height: 44px; }} li .presses button {{ min-width: 44px; padding: 2px; }}
+  input[type=text] {{ font-size: 16px; }} input[type=file]::file-selector-button {{ min-height: 44px; }} li button.open {{ max-width: calc(100% - 136px); }} }}
+"""
+)
+
+TABS_CSS = (
+    BASE_CSS
+    + f"""
+.tabs {{ display: flex; overflow-x: auto; scrollbar-width: thin; position: relative; border-bottom: 1px solid #c5ccc8; }}
+[role=tab] {{ flex: none; min-height: 46px; padding: 8px 16px; border: 0; border-bottom: 3px solid transparent; background: none;
+  color: {QUIET}; font-weight: 500; white-space: nowrap; }}
+@media (hover: hover) {{ [role=tab]:hover {{ background: {WASH}; }} }}
+[role=tab][aria-selected=true] {{ color: {LEAF}; border-color: {LEAF}; }}
+@media (prefers-contrast: more) {{ [role=tab] {{ color: {INK}; }} [role=tab][aria-selected=true] {{ color: {INK}; font-weight: 700; box-shadow: inset 0 0 0 3px {INK}; }} }}
+@media (forced-colors: active) {{
+  [role=tab] {{ border-color: Canvas; }}
+  [role=tab][aria-selected=true] {{ forced-color-adjust: none; color: HighlightText; background: Highlight; border-color: Highlight; }} }}
+[role=tab]:focus-visible {{ outline-offset: -3px; }}
+@media (prefers-reduced-motion: no-preference) {{ .tabs {{ scroll-behavior: smooth; }} }}
+"""
+)
+
+# A list of cultivars on a phone: each row a card, every figure under its name.
+CARDS_CSS = f"""
+@media (max-width: 600px) {{
+  .listed, .listed :is(caption, thead, tbody, td, th) {{ display: block; }} .listed caption {{ padding: 0 0 4px; }}
+  .listed thead tr {{ display: flex; gap: 6px; align-items: center; overflow-x: auto; }}
+  .listed thead tr::before {{ content: "Sort by"; color: {QUIET}; white-space: nowrap; }}
+  .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
+  .listed thead th button {{ border: 1px solid #b5bfba; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
+  .listed tbody {{ border-top: 2px solid {LEAF}; margin-top: 6px; }}
+  .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px;
+    padding: 4px 4px 12px; border-bottom: 1px solid #dde2df; }}
+  .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: static; }}
+  .listed tbody td::before {{ content: attr(data-label); display: block; white-space: normal; color: {QUIET}; font-size: 12px; }}
+  .listed tbody .c-name {{ order: -2; grid-column: 1 / -2; margin-bottom: -10px; align-self: center; }}
+  .listed tbody .c-keep {{ order: -1; grid-column: -2 / -1; justify-self: end; margin-bottom: -10px; }}
+  .listed tbody .c-mark {{ order: -1; grid-column: 1 / -1; }} .listed :is(.c-keep, .c-mark, .c-over, .nothing)::before, .listed td:empty {{ display: none !important; }}
+  .listed tbody td {{ font-size: 12.5px; }} .listed tbody .c-number {{ white-space: nowrap; }}
+  .listed tbody .c-over {{ order: -3; grid-column: 1 / -1; font-size: 14px; font-weight: 600; }}
+  .listed tbody .c-evidence {{ order: 1; grid-column: span 2; }} .listed tbody .c-reason, .listed .nothing {{ order: 2; grid-column: 1 / -1; }}
+  .listed tr.chosen {{ background: #e2eef9; }} }}
+"""
+
+ROWS_CSS = (
+    BASE_CSS
+    + MARK_CSS
+    + f"""
+.wrap {{ overflow-x: auto; }} .more {{ margin: 0 0 2px; font-size: 12.5px; color: {QUIET}; }}
+table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 13px; }}
+caption {{ text-align: left; color: {QUIET}; padding: 0 max(0px, 100% - min(92ch, 84vw)) 4px 0;
+  caption-side: top; }}
+thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: bottom; font-weight: 600; padding: 4px 6px; }}
+thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; text-align: inherit; }}
+tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-align: left; font-weight: 400; vertical-align: top; }}
+.c-number {{ text-align: right; white-space: nowrap; }}
+thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number button {{ text-align: right; }}
+.c-evidence {{ min-width: 7em; }}
+.c-side {{ min-width: 9em; max-width: 20em; overflow-wrap: anywhere; }} .c-head {{ min-width: 6.2em; max-width: 13em; }}
+.c-date {{ white-space: nowrap; }}
+:is(.c-reason, .c-over) {{ min-width: 11em; max-width: 34em; }}
+.c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
+button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-decoration: underline; font-weight: 600;
+  max-width: 100%; overflow: hidden; text-overflow: ellipsis; }}
+button.keep {{ border: 0; background: none; font-size: 17px; line-height: 1; min-width: 26px; min-height: 26px; color: {LEAF}; }}
+tbody th {{ position: sticky; left: 0; background: {PAPER}; }}
+tr.out {{ color: {QUIET}; }}
+tr.chosen > * {{ background: #e2eef9; }}
+td.c-mark {{ min-width: 6.5em; }}
+.nothing {{ white-space: normal; padding: 18px 8px; }}
+.foot {{ display: flex; gap: 12px; align-items: center; padding: 8px 0; color: {QUIET}; }}
+.foot button {{ border: 1px solid #b5bfba; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
+.foot button:disabled {{ opacity: .55; cursor: default; }}
+@media (pointer: coarse), (max-width: 600px) {{
+  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
+"""
+    + CARDS_CSS
+)
+
+PROSE_CSS = (
+    BASE_CSS
+    + MARK_CSS
+    + f"""
+h1, h2, h3 {{ margin: 0 0 6px; line-height: 1.25; }} h2 {{ font-size: 18px; }} h3 {{ font-size: 15px; }}
+p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-left: 1.2em; }}
+.unseen {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }}
+.quiet {{ color: {QUIET}; }} .small {{ font-size: 12.5px; }}
+.count {{ font-size: 17px; }} .count b {{ font-size: 20px; }}
+.legend {{ display: flex; flex-wrap: wrap; gap: 4px 16px; font-size: 12.5px; color: {INK}; }}
+.legend span.item {{ display: inline-flex; gap: 5px; align-items: center; }}
+.ring {{ display: inline-block; flex: none; width: 15px; height: 15px; border: 2.5px solid {LEAF}; border-radius: 50%; box-sizing: border-box; }}
+.bar {{ display: inline-block; width: 18px; border-top: 2.5px dashed {LIMIT}; }}
+.thin {{ display: inline-block; width: 18px; border-top: 1.5px solid {QUIET}; }}
+.notice {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 8px 12px; margin: 0 0 8px; }}
+.demo {{ border-left: 4px solid {OUT}; background: {WASH}; padding: 4px 12px; margin: 0; max-width: none; }}
+dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
+dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
+code {{ overflow-wrap: anywhere; }}
+.row {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(min(130px, 46%), 1fr)); gap: 12px 10px; margin: 0 0 10px; }}
+figure {{ margin: 0; max-width: 220px; min-width: 0; }} figcaption {{ font-size: 12.5px; line-height: 1.4; overflow-wrap: anywhere; }}
+svg.fruit, .photo {{ display: block; width: 100%; height: auto; margin: 0 0 4px; }} .photo {{ border-radius: 4px; }}
+svg.picking {{ display: block; max-width: 92ch; overflow: visible; margin: 0 0 10px; }}
+summary {{ cursor: pointer; padding: 4px 0; }}
+"""
+)

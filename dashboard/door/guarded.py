@@ -1,0 +1,30 @@
+"""A visit's websocket behind the door."""
+
+from __future__ import annotations
+
+import time
+from typing import Any
+
+from dashboard.door.answers import sentence
+
+
+class Guarded:
+    """Put before Bokeh's own websocket handler."""
+
+    def check_origin(self, origin: str) -> bool:
+        """A page that came from the very name it calls, which the door has let in, or from one that was named."""
+        _, _, site = origin.partition("://")
+        return site.lower() == self.request.host.lower() or super().check_origin(origin)  # type: ignore[misc, attr-defined]
+
+    async def _handle(self, message: Any) -> Any:
+        begun = time.perf_counter()
+        try:
+            return await super()._handle(message)  # type: ignore[misc]
+        finally:
+            if message.msgtype == "PATCH-DOC":
+                self.application.watch.changed(time.perf_counter() - begun)  # type: ignore[attr-defined]
+
+    async def send_message(self, message: Any) -> None:
+        if message.msgtype == "ERROR":  # holds what went on inside, down to the folders of this machine
+            message.content.update(text=sentence(500), traceback=None)
+        await super().send_message(message)  # type: ignore[misc]

@@ -1,0 +1,263 @@
+"""The page: which views stand on it, for one visitor."""
+
+from __future__ import annotations
+
+import logging
+import os
+import weakref
+from collections.abc import Callable, Iterator
+from functools import cache, lru_cache, partial
+from pathlib import Path
+from typing import Any
+
+import holoviews as hv
+import panel as pn
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard import places
+from dashboard.answers import catalogue
+from dashboard.charts import style
+from dashboard.page.crowd.furnishing import in_turn, joining
+from dashboard.page.frame.filters import filters
+from dashboard.page.frame.headline import headline, notices
+from dashboard.page.frame.steering import steering
+from dashboard.page.frame.tab_bar import tabs
+from dashboard.page.hall.view import hall
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.elements import Prose, Walking
+from dashboard.page.tabs.by_class import classes
+from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.ranking import ranking
+from dashboard.page.tabs.records import records
+from dashboard.page.tabs.season import season
+from dashboard.page.tabs.shortlist import shortlist
+from dashboard.page.tabs.side_by_side import beside
+from dashboard.page.tabs.tradeoffs import tradeoffs
+from dashboard.records import RecordError
+from dashboard.visit.state import State
+
+TITLE = "Orchard Slate"
+FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by the notebook
+NOT_MADE = Markup(
+    "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
+    "tell whoever runs this page.</p>"
+)
+TAB_NAMES = {
+    "fruit": "Compare fruit",
+    "season": "Season",
+    "classes": "By class",
+    "cultivar": "One cultivar",
+    "beside": "Side by side",
+    "shortlist": "Shortlist",
+    "records": "About the records",
+}
+THEME = {
+    "palette": {"primary": {"main": style.LEAF}, "text": {"primary": style.INK}},
+    "typography": {
+        "fontFamily": style.FONT,
+        "button": {"textTransform": "none"},
+    },
+    "components": {  # wide enough for a thumb: WCAG 2.2, success criterion 2.5.5
+        part: {"styleOverrides": {"root": {"@media (pointer: coarse)": {"minHeight": 44, "minWidth": 44}}}}
+        for part in ("MuiButton", "MuiIconButton")
+    },
+}
+log = logging.getLogger(__name__)
+
+
+def prepare() -> None:
+    """Load what every page needs; called before each page, and cheap after the first. In a notebook the scripts go into its
+    outputs, so that it draws without internet."""
+    _drawing()
+    pn.extension(throttled=True, inline=True)
+
+
+@cache
+def _drawing() -> None:
+    hv.extension("bokeh", logo=False, inline=True)
+    hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
+
+
+def rehearse() -> None:
+    """Build one page for nobody, so that the first visitor finds every library and every answer warm."""
+    prepare()
+    page().get_root()
+
+
+def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "") -> pmui.Page:
+    """The whole page for one visitor, on the records of ``folder`` (or the folder the server was started with).
+
+    ``tab`` is the one it opens on where the address asks for nothing, and ``market`` the one it asks for: a key, a title, or a
+    profile's file. MarketError or ValueError, one sentence, for a market that is not there.
+    """
+    source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
+    bare = f"?v=1&tab={tab}"
+    try:
+        known = catalogue.load(source)
+    except RecordError as error:
+        return _shell(_within(_faults(source, error)), [], wide=False)
+    if market:
+        known, key = _with_market(known, market)
+        bare += f"&market={key}"
+    try:
+        return _page(known, bare)
+    except Exception:
+        log.exception("a page could not be made")
+        return _shell(_within(Prose(NOT_MADE)), [], wide=False)
+
+
+def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
+    """``bare``: what is asked where the address asks for nothing."""
+    location = pn.state.location
+    asked = location.search if location is not None else ""
+    state = State(known, asked or bare)
+    _report_faults(state)
+    wide = not _on_phone()
+    shell = _shell([], [], wide)
+
+    here = pn.state.curdoc
+    served: Any = here if here is not None and here.session_context is not None else None
+
+    def furnish() -> Iterator[None]:
+        """Piece by piece, so that others are answered in between."""
+        top = (
+            _about(known),
+            notices(state),
+            headline(state, None if wide else lambda: _slide(shell, True)),
+            steering(state),
+        )
+        yield
+        opened = _tabs(state)
+        yield
+        main = _within(*top, opened, Walking())
+        hall(state, *main)
+        sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        yield
+        with joining(served):
+            shell.sidebar = sidebar
+        yield
+        with joining(served):
+            shell.main = main
+
+    def refuse() -> None:
+        with joining(served):
+            shell.main = _within(Prose(NOT_MADE))
+
+    if served is not None:  # while the browser reads its scripts; it asks for the document only after that
+        served.add_next_tick_callback(partial(in_turn, served, furnish, refuse, (shell, state, location)))
+    else:
+        for _ in furnish():
+            pass
+    if location is not None:
+        state.param.watch(
+            lambda *_events: _write_link(location, state), ["comparison", "tab", "look", "pair"]
+        )
+        location.param.watch(
+            live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
+        )
+    return shell
+
+
+_with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visitors of a notebook
+
+
+def _tabs(state: State) -> Column:
+    """The tabs, and how what stands under each is made."""
+    touch = _on_phone()
+    make: dict[str, Callable[[], pn.viewable.Viewable]] = {
+        "fruit": lambda: Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
+        "season": lambda: season(state),
+        "classes": lambda: classes(state),
+        "cultivar": lambda: cultivar(state),
+        "beside": lambda: beside(state),
+        "shortlist": lambda: shortlist(state),
+        "records": lambda: records(state),
+    }
+    return tabs(state, TAB_NAMES, make)
+
+
+def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
+    shell = pmui.Page(
+        title=TITLE,
+        template=Path(__file__).with_name("page.html"),
+        main=main,
+        sidebar=sidebar,
+        sidebar_open=wide,
+        sidebar_width=310,
+        theme_toggle=False,
+        busy_indicator=None,  # it would never stir: the tie is cut below
+        theme_config=THEME,
+    )
+    _untie(shell)
+    return shell
+
+
+def _within(*parts) -> list:
+    # As high as what is in it: what stays in sight on a phone does so only within its column.
+    return [Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})]
+
+
+def _untie(shell: pmui.Page) -> None:
+    """Cut the page's tie to the process-wide busy flag, which would keep every visitor's page for ever.
+
+    A page follows ``pn.state.busy`` through a watcher that nobody removes; tests/test_visitors.py goes red when this
+    is no longer needed or no longer works.
+    """
+    for _, watcher in shell._param__private.ref_watchers:
+        if watcher.inst is pn.state:
+            pn.state.param.unwatch(watcher)
+
+
+def _report_faults(state: State) -> None:
+    """An unexpected fault is logged and told; the last answer stays on the screen.
+
+    The handler must not hold the state: Panel keeps handlers by session in a table that would then never empty.
+    """
+    seen = weakref.ref(state)
+
+    def handler(fault: Exception) -> None:
+        log.error("a choice could not be followed", exc_info=fault)
+        visitor = seen()
+        if visitor is not None:
+            visitor.notices = (
+                "That could not be worked out; the last answer still stands. Reload the page if it stays so.",
+            )
+
+    pn.config.exception_handler = handler
+
+
+def _write_link(location, state: State) -> None:
+    if (location.search or "?v=1") != state.link:  # the bare address asks for nothing, too
+        location.search = state.link
+
+
+def _slide(shell: pmui.Page, out: bool) -> None:
+    shell.sidebar_open = out
+
+
+def _about(known: catalogue.Catalogue) -> Prose:
+    """Whose records these are; an invented example says so first."""
+    title = Markup('<h1 class="unseen">{}: {}</h1>').format(TITLE, known.records_title)
+    if not known.invented:
+        whose = ", ".join(part for part in (known.records_title, known.region) if part)
+        return Prose(title + Markup('<p class="demo small">{}</p>').format(whose))
+    return Prose(
+        title
+        + Markup('<p class="demo small"><b>Invented example.</b> {}</p>').format(
+            f"{known.records_title}: region, sites, cultivars and figures are made up."
+        )
+    )
+
+
+def _faults(source: Path, error: RecordError) -> Prose:
+    lines = Markup("").join(Markup("<li>{}</li>").format(problem.sentence) for problem in error.problems)
+    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(source.name, lines)
+    return Prose(text)
+
+
+def _on_phone() -> bool:
+    """Whether the browser says it is a phone: there the filters start closed and a drag scrolls the page."""
+    headers = {name.lower(): value for name, value in (pn.state.headers or {}).items()}
+    return headers.get("sec-ch-ua-mobile") == "?1" or "Mobi" in headers.get("user-agent", "")

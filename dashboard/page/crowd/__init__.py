@@ -1,0 +1,1 @@
+"""Many visitors at once in one process: heavy work in ``turns``; then ``furnishing``, ``leaving``, ``answering``."""

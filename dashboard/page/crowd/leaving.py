@@ -1,0 +1,111 @@
+"""A closed page is let go at once, and garbage is collected while nobody waits.
+
+The parts of a page hold each other in rings, which only Python's collector frees, and it stops everyone: some 10 ms for each page that
+is open, however few were closed. So the rings of a closed page are cut, which frees nearly all of it; what is left is collected in a
+lull, and what every page shares is not looked through at all.
+"""
+
+from __future__ import annotations
+
+import gc
+import time
+from collections.abc import Callable
+from typing import Any
+
+import panel.io.document as panel_document
+from bokeh.document import Document
+from tornado.ioloop import IOLoop
+
+YOUNG = (
+    10_000,
+    10,
+    1_000_000,
+)  # new objects before a look at the new, and at the newer; at the whole heap never by itself
+REST = 6.0  # seconds a closed page is left alone: what was under way for it has ended
+LULL = 20  # for so many times as long as the last collection took nobody must have asked anything
+PATIENCE = 300  # closed pages after which a lull may be short
+LOOK = 1.0  # seconds between two looks whether there is a lull
+# By what a part holds itself: in Param's own keeping, and in Panel's.
+RINGS = ("watchers", "params", "dynamic_watchers", "refs", "ref_watchers")
+HEARING = ("_callbacks", "_internal_callbacks")
+
+
+def untie_later(document: Document, *parts: Any) -> None:
+    """Once the session of ``document`` has ended, cut what ties these ``parts``, those under them, and its models to each other.
+
+    Call it when the page has been made: Panel then has said how the document is to be destroyed.
+    """
+    models: list[Any] = []
+    destroy = document.destroy
+
+    def destroying(session: Any) -> None:
+        models.extend(document.models)  # afterwards it does not know them
+        destroy(session)
+
+    def untie() -> None:
+        for part in parts:
+            for one in part.select() if hasattr(part, "select") else (part,):
+                _untie(one)
+        for model in models:
+            vars(model).clear()
+        models.clear()
+        collector.closed()
+
+    collector.open += 1
+    vars(document)["destroy"] = destroying
+    document.on_session_destroyed(lambda _context: _later(REST, untie))
+
+
+def _untie(part: Any) -> None:
+    kept = getattr(part, "_param__private", None)
+    rings = [getattr(kept, name, None) for name in RINGS] + [vars(part).get(name) for name in HEARING]
+    for ring in rings:
+        if isinstance(ring, dict | list):
+            ring.clear()
+
+
+def _later(seconds: float, act: Callable[[], None]) -> None:
+    IOLoop.current().call_later(seconds, act)
+
+
+class Collector:
+    """When the whole heap is looked through: once somebody has left and nobody waits."""
+
+    def __init__(self) -> None:
+        self.open = 0  # pages
+        self._left = 0  # pages closed since the last collection
+        self._asked = 0.0
+        self._took = 0.1  # seconds
+
+    def begin(self) -> None:
+        """What has been loaded by now is for all and for good: it is not looked through again."""
+        gc.collect()
+        gc.freeze()
+        gc.set_threshold(*YOUNG)
+        panel_document._garbage_collect = lambda: None  # five seconds after every page that is closed
+
+    def asked(self) -> None:
+        """Somebody asked something just now."""
+        self._asked = time.monotonic()
+
+    def closed(self) -> None:
+        self.open -= 1
+        self._left += 1
+        if self._left == 1:
+            _later(LOOK, self._look)
+
+    def _look(self) -> None:
+        quiet = time.monotonic() - self._asked
+        lull = 0.05 if self._left >= PATIENCE else max(LOOK, LULL * self._took)
+        if quiet < lull:
+            _later(LOOK, self._look)
+            return
+        since = time.monotonic()
+        gc.collect()
+        self._took = time.monotonic() - since
+        self._left = 0
+        if not self.open:  # what is left now is for all
+            gc.freeze()
+
+
+collector = Collector()

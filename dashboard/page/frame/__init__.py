@@ -1,0 +1,1 @@
+"""What stands round the tabs: ``headline``, ``filters``, ``market``, ``steering``, ``running`` (prepared views), ``tab_bar``."""

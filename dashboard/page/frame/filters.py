@@ -1,0 +1,132 @@
+"""The choices beside every tab: market, filters with what each would leave, units."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from markupsafe import Markup
+
+from dashboard.answers.question import Comparison, known_values
+from dashboard.page.frame.market import market_editor
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, group_of
+from dashboard.ripening import half_label
+from dashboard.terms.traits import CLASSES
+from dashboard.visit.state import FILTERS, State
+from dashboard.wording.figures import LABELS, market_told, site_name
+
+NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
+UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
+RIPENESS_NAMES = {"picked": "as picked", "equal": "at equal firmness"}
+UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
+
+
+def filters(state: State, close: Callable[[], None] | None = None) -> Column:
+    """``close`` is given where the choices lie over the page, and puts a button that shows the page again above and below them."""
+    asked = state.comparison
+    about = Prose(margin=(0, 10))
+    markets, others = (
+        ChoiceBoxes(lambda field, values: _tick(state, field, values), groups=made, margin=(5, 10))
+        for made in (market_groups(asked), filter_groups(asked))
+    )
+    over = live.button(
+        "Take all filters off", state.start_over, variant="outlined", sizing_mode="stretch_width"
+    )
+
+    def show(*_parts) -> None:
+        for boxes in (markets, others):
+            boxes.tell([told(state.comparison, group, state.kept) for group in boxes.groups])
+
+    def explain(*_parts) -> None:
+        lines = about_market(state.comparison)
+        about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
+
+    live.follow(state, show, "counts", "market_counts", "market", "own", *UNCOUNTED, *FILTERS)
+    live.follow(state, explain, "profile", "units")
+    above, below = (
+        [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
+        if close
+        else []
+        for _ in range(2)
+    )
+    return Column(
+        *above, markets, about, market_editor(state), others, over, *below, sizing_mode="stretch_width"
+    )
+
+
+def market_groups(asked: Comparison) -> list[dict]:
+    names = {
+        "": "no market: show everything",
+        **{key: market.name for key, market in asked.catalogue.markets.items()},
+    }
+    return [group_of("market", "Who do you sell to?", names, single=True, look="lines")]
+
+
+def filter_groups(asked: Comparison) -> list[dict]:
+    made = [
+        group_of(
+            field,
+            LABELS[field],
+            {value: _label(field, value) for value in asked.counts[field]},
+            single=field == "seasons",
+            look="narrow" if field == "ripening" else "",
+        )
+        for field in FILTERS
+    ]
+    sites = {
+        site: site_name(asked.catalogue, site) if site else "all sites"
+        for site in known_values(asked.catalogue)["site"]
+    }
+    named = {"site": sites, "ripeness": RIPENESS_NAMES, "units": UNIT_NAMES}
+    return [*made, *(group_of(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
+
+
+def about_market(asked: Comparison) -> tuple[str, ...]:
+    """What the market asks as it stands, line by line; what its file says of it need not hold of a changed one."""
+    market, base = asked.profile, asked.catalogue.markets.get(asked.market)
+    if market is None:
+        return (NO_MARKET,)
+    whose = market.summary or market.name
+    if asked.own and base:
+        before = f" Said of it before your changes: “{base.summary}”" if base.summary else ""
+        whose = f"{base.name}, with your changes.{before}"
+    return (whose, *market_told(market, asked.units))
+
+
+def told(asked: Comparison, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:
+    """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the
+    chosen ones; ``kept`` are the markets that would come back changed."""
+    field = group["field"]
+    left = _left_by_market(asked, kept) if field == "market" else list(asked.counts.get(field, {}).values())
+    chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
+    picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
+    places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
+    return {"left": left, "chosen": places}
+
+
+def _left_by_market(asked: Comparison, kept: Mapping[str, tuple[str, ...]]) -> list[int]:
+    """How many qualify for each market, as it would come back."""
+    counts = asked.market_counts
+    changed = {key: replace(asked, market=key, own=own).own_count for key, own in kept.items() if key and own}
+    return [changed.get(key, count).qualify for key, count in counts.items()]
+
+
+def _label(field: str, value) -> str:
+    if field == "ripening":
+        return half_label(value)
+    if field == "seasons":
+        return f"{value} or more"
+    return str(value)
+
+
+def _tick(state: State, field: str, values: list[str]) -> None:
+    if field == "market":
+        state.sell_to(values[0])
+    elif field in UNCOUNTED:
+        state.choose(**{field: values[0]})
+    elif field == "seasons":
+        state.choose(seasons=int(values[0]))
+    elif field in CLASSES or field in ("status", "ripening"):
+        state.choose(**{field: tuple(values)})

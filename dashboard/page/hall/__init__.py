@@ -1,0 +1,1 @@
+"""The page for a room: ``told`` (what it says), ``dress``, ``view``."""

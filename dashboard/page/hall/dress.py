@@ -1,0 +1,61 @@
+"""The dress of the hall view: letters that the back row reads, dark on white. Sizes are shares of one size, which grows with the screen."""
+
+from __future__ import annotations
+
+from dashboard.charts import style
+
+LETTERS = "max(15px, min(1.3vw, 2.32vh))"  # 24 px and more on a projector of 1920 by 1080; nothing is smaller
+
+HALL_CSS = f"""
+[hidden] {{ display: none !important; }}
+dialog {{ font-family: {style.FONT}; font-size: {LETTERS}; line-height: 1.3; color: {style.INK}; background: {style.PAPER}; border: 0; margin: 0;
+  padding: .7em 1em .4em; position: fixed; inset: 0; width: 100vw; height: 100vh; height: 100dvh; max-width: none; max-height: none;
+  box-sizing: border-box; overflow: hidden; outline: 0; }}
+dialog[open] {{ display: grid; grid-template: auto auto minmax(0, 1fr) auto auto / minmax(0, 1fr); gap: .3em; }}
+.asked {{ grid-area: 1 / 1; }} .notices {{ grid-area: 2 / 1; }} .stage {{ grid-area: 3 / 1; }} .over {{ grid-area: 1 / 1 / 4 / 2; }}
+.lost {{ grid-area: 4 / 1; }} .lost > * {{ border: .25em solid {style.LIMIT}; padding: .1em .5em; font-weight: 700; }} .strip {{ grid-area: 5 / 1; }}
+dialog:not(.pointed) {{ cursor: none; }}
+p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
+.asked {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }}
+.limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
+.notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
+.stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
+.whole {{ display: grid; grid-template-rows: auto minmax(0, 1fr) auto; min-width: 0; min-height: 0; }}
+.whole .up, .across {{ font-weight: 600; }} .head, .key {{ display: flex; gap: 0 1.2em; flex-wrap: wrap; justify-content: space-between; }}
+.key > span {{ white-space: nowrap; }} .key .mark {{ zoom: 1.6; }} .foot {{ display: flex; gap: 0 1em; justify-content: space-between; flex-wrap: wrap; }} .across {{ margin-left: auto; }}
+.picture {{ min-width: 0; min-height: 0; position: relative; overflow: hidden; }}
+.picture > * {{ position: absolute; inset: 0; width: 100% !important; height: 100% !important; margin: 0 !important; }}
+.spot {{ min-width: 0; min-height: 0; display: flex; flex-direction: column; gap: .45em; overflow: auto; }}
+.name {{ font-size: 3.8em; line-height: 1.05; color: {style.SPOT}; overflow-wrap: anywhere; }}
+.name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .name.longest {{ font-size: 1.1em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
+.beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
+.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }}
+.figures {{ display: grid; gap: .35em; }}
+.figures b {{ font-size: 1.9em; line-height: 1.1; white-space: nowrap; }} .figures dd {{ display: flex; flex-wrap: wrap; gap: 0 .6em; align-items: baseline; }}
+.figures span {{ white-space: nowrap; }}
+.stands {{ display: flex; flex-wrap: wrap; gap: .2em 1.4em; }} .stands b {{ font-size: 1.7em; line-height: 1.1; }}
+.why {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .picked {{ font-size: 1.1em; }}
+.strip {{ display: flex; flex-wrap: wrap; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
+.strip button {{ flex: none; border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .3em; cursor: inherit; white-space: nowrap; }}
+.strip kbd {{ font: inherit; font-weight: 700; margin-right: .3em; color: {style.SPOT}; }}
+.strip button:disabled {{ display: none; }}
+.strip .view {{ margin-left: auto; flex: 0 1 auto; min-width: 3em; max-width: min(24em, 100%); overflow: hidden; text-overflow: ellipsis; white-space: nowrap; font-weight: 600; }}
+.pointed .strip button {{ border-color: {style.INK}; cursor: pointer; }} .pointed .strip button:hover {{ background: {style.WASH}; }}
+button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; outline-offset: 1px; }}
+.over {{ position: relative; z-index: 1; min-height: 0; background: {style.PAPER}; padding: .4em; display: flex; flex-direction: column; align-items: center;
+  justify-content: center; gap: .6em; overflow: auto; }}
+.code .drawn {{ flex: none; width: max(400px, min(72vh, 86vw)); max-width: 100%; }} .code svg {{ display: block; width: 100%; height: auto; }}
+.code .address {{ max-width: 95%; max-height: 4.2em; overflow: auto; overflow-wrap: anywhere; font-weight: 600; }}
+.code .why {{ font-size: 1.5em; max-width: 30em; }}
+.help {{ justify-content: flex-start; }} .help h2 {{ font-size: 1.8em; }} .help dl {{ font-size: 1.4em; }}
+.help div {{ display: grid; grid-template-columns: 2em auto; gap: .6em; padding: .12em 0; }}
+.help dt {{ font-weight: 700; color: {style.SPOT}; text-align: center; }}
+.finding {{ justify-content: flex-start; }} .finding > * {{ width: 100%; }}
+@media (max-height: 600px) {{ .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
+@media (pointer: coarse) {{ .strip button {{ border-color: {style.INK}; min-height: 44px; margin: 2px 0; }} }}
+@media (max-width: 800px), (max-aspect-ratio: 1) {{
+  dialog {{ overflow: auto; cursor: auto; }} dialog[open] {{ display: block; }} .stage {{ grid-template-columns: minmax(0, 1fr); }}
+  .spot {{ order: -1; overflow: visible; }} .figures b {{ font-size: 1.5em; }} .figures span {{ display: block; }} .stands b {{ font-size: 1.3em; }} .picture {{ height: 60vh; }} .over {{ position: fixed; inset: 0; padding-bottom: 8em; }}
+  .strip {{ position: sticky; bottom: -.4em; padding-bottom: .4em; z-index: 2; background: {style.PAPER}; }}
+  .lost {{ position: fixed; inset: 0 0 auto; z-index: 2; background: {style.PAPER}; }} .strip .view {{ margin: 0; }} }}
+"""

@@ -1,0 +1,159 @@
+"""What the hall view says, as plain texts: what was asked, who is spoken of, how sure that is, where a phone finds it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dashboard.answers.question import Comparison
+from dashboard.answers.spotlight import Spotlight
+from dashboard.charts import fruit as drawn
+from dashboard.charts.code import code
+from dashboard.market.verdict import QUALIFIES, TAKEN
+from dashboard.network_address import reach
+from dashboard.page.parts.listing import score
+from dashboard.ripening import day_label, half_label
+from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.wording.figures import chance, counted, evidence, market_told, qualify_told, site_name
+
+FIGURES = ("size", "sugar", "firmness")
+MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
+         UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
+PROTECTED = "Protected: no propagation without a licence."
+TOO_LONG = "This view's address is too long for a code: let go of some choices, or send the link."
+
+
+def question(asked: Comparison) -> str:
+    """Market and filters in one sentence, and how many are left."""
+    whose = f"{asked.profile.name}: " if asked.profile else ""
+    sampled = counted(int((asked.catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
+    said = f"{whose}{int(asked.passes.sum()):,} of {sampled} pass"
+    picked = ", ".join(_filters(asked))
+    said += f" ({picked})" if picked else " (no filter set)"
+    if asked.profile:
+        said += f"; {qualify_told(asked, short=True)}"
+    return said + "."
+
+
+def limits(asked: Comparison) -> str:
+    """What the market's limits ask; nothing without a market."""
+    return market_told(asked.profile, asked.units)[0] if asked.profile else ""
+
+
+def _filters(asked: Comparison) -> list[str]:
+    told = [
+        " or ".join(words)
+        for words in (asked.fruit_type, asked.flesh_colour, asked.shape_type, asked.status)
+        if words
+    ]
+    if asked.acidity_class:
+        told.append(f"{' or '.join(asked.acidity_class)} acidity")
+    if asked.stone:
+        told.append(f"{' or '.join(asked.stone)} stone")
+    if asked.ripening:
+        told.append(f"picked in {' or '.join(half_label(half) for half in asked.ripening)}")
+    if asked.seasons > 1:
+        told.append(f"{asked.seasons} seasons or more")
+    if asked.site:
+        told.append(f"figures at {site_name(asked.catalogue, asked.site)}")
+    if asked.ripeness == "equal":
+        told.append("size and sugar at equal firmness")
+    return told
+
+
+def legend(asked: Comparison) -> str:
+    """What is drawn beside the marks."""
+    invented = "Invented example. " * asked.catalogue.invented
+    return (
+        invented
+        + "Green ring: nothing beats it on size, sugar and firmness together."
+        + " Dashed: mean needed." * bool(asked.bounds)
+    )
+
+
+def marks(asked: Comparison) -> list[list[str]]:
+    """The looks and the meaning of each kind of mark that is drawn."""
+    drawn_now = asked.catalogue.cultivars[asked.passes]
+    colours = set(drawn_now["flesh_colour"])
+    flat = [["yellow flat", "flat"]] if "flat" in set(drawn_now["shape_type"]) else []
+    return [mark for colour, mark in MARKS.items() if colour in colours] + flat
+
+
+def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
+    """Everything told of the cultivar in the spotlight; ``fruit`` is a picture, the others are plain texts."""
+    row = spot.row
+    place = f"{spot.place} of {spot.among}" if spot.place else "does not pass the filters"
+    if spot.place and asked.profile and row["verdict"] in TAKEN:
+        count = asked.own_count
+        inside = count.qualify if row["verdict"] == QUALIFIES else count.qualify + count.may
+        place = (
+            f"{spot.place} of {inside} that {'qualify' if row['verdict'] == QUALIFIES else 'qualify or may'}"
+        )
+    picked = "no pick recorded"
+    if row["first"] == row["first"]:
+        south = asked.catalogue.south
+        picked = f"usually {day_label(row['first'], south)} to {day_label(row['last'], south)}"
+    return {
+        "name": spot.name,
+        "place": place,
+        "kind": _kind(row),
+        "kept": spot.name in asked.shortlist,
+        "stands": _stands(asked, row),
+        "why": asked.reason(spot.name),
+        "picked": picked,
+        "rests": f"Rests on {evidence(row.to_dict())}" if row["samples"] > 0 else "Not sampled",
+        "caution": PROTECTED if _protected(asked, spot.name) else "",
+        "scale": "dashed: 2½ in" if asked.units == "us" else "dashed: 63.5 mm",
+        "figures": [_figure(key, row, asked.units) for key in FIGURES],
+        "fruit": str(
+            drawn.drawing(spot.fruit, asked.units, drawn.span([spot.fruit, spot.largest], asked.units))
+        ),
+    }
+
+
+def _protected(asked: Comparison, name: str) -> bool:
+    return bool(asked.catalogue.cultivars.loc[[name], "protected"].eq(True).any())
+
+
+def _kind(row: Any) -> str:
+    words = (
+        "flat" if row["shape_type"] == "flat" else "",
+        row["flesh_colour"],
+        row["fruit_type"],
+    )
+    said = " ".join(str(word) for word in words if word and word != UNKNOWN)
+    stone = f"{row['stone']} stone" if row["stone"] != UNKNOWN else ""
+    return ", ".join(part for part in (said, stone, str(row["status"])) if part and part != UNKNOWN)
+
+
+def _stands(asked: Comparison, row: Any) -> list[list[str]]:
+    """Figures before a market, each with what it is."""
+    if asked.profile is None:
+        return []
+    told = [["score, 0 to 100", score(row)], ["chance it qualifies", chance(row["clears"])]]
+    if row.get("leads", float("nan")) == row.get("leads", float("nan")):
+        told.append([f"among the first {asked.top}", chance(row["leads"])])
+    return told
+
+
+def _figure(key: str, row: Any, system: str) -> dict[str, str]:
+    trait = TRAITS[key]
+    symbol = trait.unit(system).symbol
+    value, low, high = row[key], row[f"{key}_low"], row[f"{key}_high"]
+    known = value == value
+    return {
+        "label": trait.label.lower(),
+        "value": f"{trait.written(value, system)} {symbol}".strip() if known else "not measured",
+        "between": f"{trait.written(low, system)} to {trait.written(high, system)}"
+        if known and low == low
+        else "",
+    }
+
+
+def code_told(opened_at: str, view: str) -> dict[str, str]:
+    """The code for the ordinary page of this view, its address in words, or why there is none."""
+    found = reach(opened_at)
+    if not found.base:
+        return {"why": found.why}
+    address = found.base + view
+    picture = code(address)
+    return {"picture": str(picture), "address": address} if picture is not None else {"why": TOO_LONG}

@@ -1,0 +1,185 @@
+"""The same page for a projector: one picture, one cultivar, large letters, and keys. It covers the page while it is open."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import panel as pn
+import param
+from panel.custom import Child
+
+from dashboard.charts import spotlit, style, tradeoff
+from dashboard.page.hall import told as hall_words
+from dashboard.page.hall.dress import HALL_CSS
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.elements import Element
+from dashboard.page.parts.finding import Finder
+from dashboard.visit.state import PAIRS, State
+
+FIND = "Find a cultivar by part of its name"
+
+
+class Hall(Element):
+    """Everything in it but the picture is one text, ``told``; ``act(message)`` is called for a key or a press."""
+
+    told = param.String(default='{"open": false}', doc="JSON of what is shown")
+    finder = Child()
+    picture = Child()
+
+    _bundle = _esm = Path(__file__).with_name("hall.js")
+    _stylesheets = [style.MARK_CSS, HALL_CSS]  # noqa: RUF012
+
+    def __init__(self, act: Callable[[dict], None], **params):
+        super().__init__(**{"margin": 0, **params})
+        self._act = act
+
+    @live.at_once
+    def _handle_msg(self, msg) -> None:
+        self._act(msg)
+
+
+def hall(state: State, page: Column | None = None) -> Column:
+    """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing."""
+    whole = Column() if page is None else page
+    made: list[Hall] = []
+
+    def open_hall() -> None:
+        if state.look == "hall" and not made:
+            made.append(_Speaking(state).element)
+            whole.append(made[0])
+
+    open_hall()
+    state.param.watch(lambda _event: open_hall(), "look")
+    return whole
+
+
+class _Speaking:
+    """One visitor's hall: the picture, what is told beside it, and whether the code is shown."""
+
+    def __init__(self, state: State) -> None:
+        self.state = state
+        self.opened_at = ""  # as the browser says, while the code is shown
+        catalogue = state.comparison.catalogue
+        self.row = {str(name): row for row, name in enumerate(catalogue.cultivars.index)}
+        self.held = spotlit.held()
+        self.held.on_choose("cultivars", self._tapped)
+        (figure,) = self.held.figures
+        picture = pn.pane.Bokeh(figure, sizing_mode="stretch_both")
+        finder = Finder(catalogue, lambda name: state.choose(cultivar=name), label=FIND, large=True, margin=0)
+        self.element = Hall(self._heard, finder=finder, picture=picture)
+        live.follow(state, self._limits, "bounds", "units", look="hall")
+        live.follow(state, self._draw, "values", "units", look="hall")
+        live.follow(state, self._dress, "fit", "sure_not_beaten", "not_beaten", look="hall")
+        live.follow(
+            state,
+            self._rows,
+            "passes",
+            "shortlist",
+            "spotlight",
+            "sure_not_beaten",
+            "not_beaten",
+            look="hall",
+        )
+        # Not now: what follows the answer has just drawn it.
+        state.param.watch(lambda _event: self._turned(), "pair", precedence=3)
+        live.heed(state, self._tell, "pair", "comparison", "look", "prepared", "prepared_at", "notices")
+
+    def _heard(self, msg: dict) -> None:
+        state, act, by = self.state, msg.get("act"), msg.get("by")
+        spot = state.comparison.spotlight
+        if act == "step" and by in (1, -1):
+            state.step(by)
+        elif act == "view" and by in (1, -1):
+            state.walk_prepared(by)
+        elif act == "keep" and spot is not None:
+            state.keep(spot.name)
+        elif act == "picture":
+            state.choose(pair=PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)])
+        elif act == "undo":
+            state.undo()
+        elif act == "redo":
+            state.redo()
+        elif act == "leave":
+            state.choose(look="page")
+        elif act == "code":
+            self.opened_at = "" if self.opened_at else str(msg.get("at", ""))[:2000]
+            self._tell()
+
+    @live.at_once
+    def _tapped(self, rows: list[int]) -> None:
+        names = list(self.row)
+        self.held.choose("cultivars", [])  # the ring tells it; the others are not dimmed
+        if len(rows) == 1:
+            self.state.choose(cultivar=names[rows[0]])
+
+    def _turned(self) -> None:
+        asked = self.state.comparison
+        self._draw(asked.values, asked.units)
+        self._limits(asked.bounds, asked.units)
+
+    def _draw(self, values: dict, units: str) -> None:
+        rows = tradeoff.points(self.state.comparison.catalogue.cultivars, values, units)
+        spotlit.fill(self.held, rows, self._full(), self._sure(), tradeoff.pair(self.state.pair))
+
+    def _dress(self, *_parts) -> None:
+        self.held.columns("cultivars", full=self._full(), sure=self._sure())
+
+    def _full(self) -> list[float]:
+        return tradeoff.full(self.state.comparison.fit["taken"])
+
+    def _sure(self) -> list[float]:
+        return tradeoff.rings(self.state.comparison.sure_not_beaten, self.state.comparison.not_beaten)
+
+    def _rows(self, passes: np.ndarray, shortlist: tuple, spot, *_chances) -> None:
+        here, starred = np.zeros(len(passes), dtype=bool), np.zeros(len(passes), dtype=bool)
+        starred[[self.row[name] for name in shortlist]] = True
+        if spot is not None:
+            here[self.row[spot.name]] = True
+        self.held.show(
+            shown=passes | here, ringed=np.array(self._sure()) > 0, starred=starred & passes, spot=here
+        )
+
+    def _limits(self, bounds: dict, units: str) -> None:
+        told = tradeoff.limits(bounds, units)
+        (left, right), (bottom, top) = (
+            told.get(trait, (None, None)) for trait in tradeoff.pair(self.state.pair)
+        )
+        self.held.bound(spotlit.NAME, left=left, right=right, bottom=bottom, top=top)
+
+    def _tell(self) -> None:
+        state, asked = self.state, self.state.comparison
+        if state.look != "hall":
+            self.opened_at = ""
+            self.element.told = json.dumps({"open": False})
+            return
+        spot, at = asked.spotlight, state.prepared_at
+        named = at if 0 <= at < len(state.prepared) else -1
+        view = (
+            state.view_of(spot.name) if spot is not None else state.view
+        )  # a phone shows who is on the screen
+        self.element.told = json.dumps(
+            {
+                "open": True,
+                "asked": hall_words.question(asked),
+                "limits": hall_words.limits(asked),
+                "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
+                "marks": hall_words.marks(asked),
+                "legend": hall_words.legend(asked),
+                "notices": list(state.notices),
+                "spot": hall_words.spoken_of(asked, spot) if spot is not None else None,
+                "empty": asked.emptied.sentence if asked.emptied else "",
+                "undo": state.steps.behind > 0,
+                "redo": state.steps.ahead > 0,
+                "views": len(state.prepared),
+                "at": named,
+                "strayed": state.strayed,
+                "listed": len(state.shortlist),
+                "view": state.prepared[named].name if named >= 0 else "",
+                "code": hall_words.code_told(self.opened_at, view) if self.opened_at else None,
+            },
+            ensure_ascii=False,
+        )

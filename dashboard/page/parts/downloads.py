@@ -1,0 +1,69 @@
+"""Files to take home: made when they are asked for, beside the page, and not kept in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import partial
+from pathlib import Path
+
+import param
+
+from dashboard.charts import style
+from dashboard.handout import making
+from dashboard.page.parts import live
+from dashboard.page.parts.elements import Element
+from dashboard.visit.state import State
+
+FILES_CSS = (
+    style.BUTTON_CSS
+    + """
+.files { display: flex; flex-wrap: wrap; gap: 8px; } .files button { width: auto; }
+button[aria-disabled=true] { opacity: .6; cursor: default; } p { margin: 6px 0 0; } p:empty { display: none; }
+"""
+)
+
+
+class Downloads(Element):
+    """A button a file of ``making.FILES``, by its label; one file at a time."""
+
+    labels = param.List(default=[], item_type=str)
+    told = param.String(default="", doc="what is being made, or why it was not")
+    busy = param.Boolean(default=False)
+
+    _bundle = _esm = Path(__file__).with_name("downloads.js")
+    _stylesheets = [FILES_CSS]  # noqa: RUF012
+
+    def __init__(self, state: State, files: Mapping[str, str], **params):
+        look = {"sizing_mode": "stretch_width", "margin": (5, 10), **params}
+        super().__init__(labels=list(files), **look)
+        self._state, self._files = state, tuple(files.values())
+        self._hand = live.Hand(making.QUEUE)
+
+    @live.at_once
+    def _handle_msg(self, msg) -> None:
+        place = msg.get("make")
+        if isinstance(place, int) and 0 <= place < len(self._files) and not self._hand.busy:
+            self._make(self.labels[place], self._files[place])
+
+    def _make(self, label: str, file: str) -> None:
+        try:
+            make = making.ordered(self._state.comparison, file)
+        except making.MakingError as fault:
+            self.told = str(fault)
+            return
+        self.param.update(busy=True, told=f"{label} is being made …")
+        self._hand.take(partial(_tried, make), partial(self._bring, file))
+
+    def _bring(self, file: str, made: bytes | making.MakingError) -> None:
+        if isinstance(made, making.MakingError):
+            self.param.update(busy=False, told=str(made))
+            return
+        self._send_msg({"file": file, "content": made})
+        self.param.update(busy=False, told="")
+
+
+def _tried(make) -> bytes | making.MakingError:
+    try:
+        return make()
+    except making.MakingError as fault:
+        return fault

@@ -1,0 +1,117 @@
+"""The page elements the libraries lack: prose that only takes escaped text, tick boxes that count, a light table.
+
+Tick boxes and table send one property a change, set every text as text, and are plain HTML that a keyboard and a
+screen reader know.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import panel as pn
+import param
+from markupsafe import Markup
+from panel.custom import JSComponent
+
+from dashboard.charts import style
+from dashboard.page.parts.boxes import Bare
+from dashboard.page.parts.live import at_once
+
+_HERE = Path(__file__).parent
+
+
+class Prose(Bare, pn.pane.HTML):
+    """Words on the page. It takes only ``Markup``: whoever says something has escaped what came from records."""
+
+    def __init__(self, words: Markup | None = None, **params):
+        super().__init__("", stylesheets=[style.PROSE_CSS], **{"sizing_mode": "stretch_width", **params})
+        self.say(words or Markup(""))
+
+    def say(self, words: Markup) -> None:
+        if not isinstance(words, Markup):
+            raise TypeError("words for the page must be Markup, so that text from records is escaped")
+        if self.object != str(words):
+            self.object = str(words)
+
+    def _update(self, _ref: str, model: Any) -> None:
+        # Nothing but the words changes; the library would dress the whole pane anew, a quarter of a filter's time here.
+        model.update(**self._process_param_change({"object": self.object}))
+
+
+class Element(Bare, JSComponent):
+    """An element with a script of its own: plain, so that the browser fetches and keeps it and need not compile it."""
+
+
+def group_of(field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "") -> dict:
+    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen."""
+    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
+    return {"field": field, "label": label, "single": single, "look": look, "options": options}
+
+
+class ChoiceBoxes(Element):
+    """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
+
+    groups = param.List(default=[], doc="each: field, label, single, look, options (value and label)")
+    told = param.String(default="[]", doc="JSON of what ``tell`` was given")
+    answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
+
+    _bundle = _esm = _HERE / "choices.js"
+    _stylesheets = [style.CHOICES_CSS]  # noqa: RUF012
+
+    def __init__(self, act: Callable[[str, list[str]], None], **params):
+        super().__init__(**params)
+        self._act = act
+
+    def tell(self, told: list[dict[str, Any]]) -> None:
+        """For each group ``left``, what each option would leave, ``chosen``, the places of the chosen ones, and where it
+        has no meaning ``away``: hiding the whole element would have the browser lay out pictures that it has not drawn yet."""
+        self.told = json.dumps(told)
+
+    @at_once
+    def _handle_msg(self, msg) -> None:
+        self.answered = int(msg.get("tick", 0))
+        field, offered = str(msg.get("field")), {}
+        for group in self.groups:
+            offered[group["field"]] = [str(option["value"]) for option in group["options"]]
+        if field in offered:  # in the order they stand; what is not on offer is no choice
+            chosen = {str(value) for value in msg.get("chosen", ())}
+            self._act(field, [value for value in offered[field] if value in chosen])
+
+
+class RowTable(Element):
+    """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
+
+    told = param.String(
+        default='{"columns": [], "rows": [], "empty": "Drawing …"}', doc="JSON of what ``tell`` was given"
+    )
+
+    _bundle = _esm = _HERE / "rows.js"
+    _stylesheets = [style.ROWS_CSS]  # noqa: RUF012
+
+    def __init__(self, act: Callable[[str, object], None], **params):
+        super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
+        self._act = act
+
+    def tell(self, view: dict[str, Any]) -> None:
+        """``view``: columns, rows, title, and where they matter page, pages, total, sort, empty, and asked: how often the
+        table was asked for by pressing something else, which brings it into sight.
+
+        It travels as one text: a nested list would be walked for models at every change.
+        """
+        self.told = json.dumps(view, ensure_ascii=False)
+
+    @at_once
+    def _handle_msg(self, msg) -> None:
+        for what in ("open", "keep", "sort", "page"):
+            if what in msg:
+                self._act(what, msg[what])
+
+
+class Walking(Element):
+    """Nothing to see: lets back and forward walk through the choices, pictures come back in a tab shown again, and the page is
+    laid out once for all that changes at once."""
+
+    _bundle = _esm = _HERE / "walking.js"

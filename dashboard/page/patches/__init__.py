@@ -1,0 +1,1 @@
+"""Every hold on a library's inner parts, each with the test that guards it: ``ahead``, ``remembered``, ``packed``."""

@@ -1,0 +1,124 @@
+"""One cultivar before a market: what it may expect, what each wish costs it, what the limits it misses would take; and who could
+stand in for it."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from dashboard.answers.question import Comparison
+from dashboard.answers.stand_ins import SURE, Change
+from dashboard.market import Market
+from dashboard.page.tabs.differing import POINTS
+from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.wording import account as reckoning
+from dashboard.wording.facts import days_apart
+from dashboard.wording.figures import counted, evidence
+
+# What a stand-in is when it has more of a trait, and when it has less.
+CHANGED = {
+    "size": ("larger", "smaller"),
+    "firmness": ("firmer", "softer"),
+    "sugar": ("sweeter", "less sweet"),
+    "cheek_difference": ("cheeks differ more", "cheeks differ less"),
+    "roundness": ("deeper for its width", "shallower for its width"),
+    "red": ("redder", "less red"),
+    "attractiveness": ("more attractive", "less attractive"),
+    "shape": ("better in shape", "worse in shape"),
+    "fuzz": ("less fuzzy", "fuzzier"),
+    "split_pit": ("more split pits", "fewer split pits"),
+    "cracked_tip": ("more cracked tips", "fewer cracked tips"),
+}
+
+
+def account_told(asked: Comparison) -> Markup:
+    """What the market may expect of the opened cultivar, and what would have to change where it is out."""
+    return Markup("").join(Markup("<p>{}</p>").format(line) for line in reckoning.account_told(asked))
+
+
+def costs_view(asked: Comparison) -> dict:
+    """Each wish of the market, the dearest first."""
+    rows = [
+        {"id": str(number), "name": cells[0].partition(":")[0], "cells": list(cells)}
+        for number, cells in enumerate(reckoning.cost_rows(asked))
+    ]
+    return {
+        "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
+        "so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
+        "columns": [
+            {"key": "wish", "label": "Wish"}, {"key": "value", "label": "Its value", "kind": "number"},
+            {"key": "welcome", "label": "How welcome", "kind": "number"}, {"key": "weight", "label": "Part of all weights", "kind": "number"},
+            {"key": "costs", "label": "Costs, points", "kind": "number"}, {"key": "met", "label": "Met in full at", "kind": "number"},
+        ],
+        "rows": rows,
+        "empty": reckoning.NO_WISHES,
+    }  # fmt: skip
+
+
+def stand_ins_view(asked: Comparison) -> dict:
+    """Who could stand in for the opened cultivar, what would be gained and what lost."""
+    facts = asked.catalogue.cultivars
+    table = asked.rows_of(tuple(one.name for one in asked.stand_ins))
+    rows = []
+    for one in asked.stand_ins:
+        row = table.loc[one.name].to_dict()
+        cells = [
+            "yes" if one.name in asked.shortlist else "no", one.name, days_apart(one.days),
+            _changes(asked, one.changes, True), _changes(asked, one.changes, False), _unsure(asked, one.changes, one.unknown),
+            asked.reason(one.name) if asked.profile else "", str(facts["status"][one.name]), evidence(row),
+        ]  # fmt: skip
+        rows.append({"id": one.name, "name": one.name, "cells": cells})
+    kind = ", ".join(
+        str(facts[field][asked.cultivar])
+        for field in ("fruit_type", "flesh_colour", "acidity_class", "shape_type")
+    )
+    weighed = (
+        "what the market weighs" if asked.profile and asked.profile.wishes else "size, firmness and sugar"
+    )
+    return {
+        "title": f"What could stand in for it: the same class ({kind}), ripe within {counted(asked.apart, 'day')}, nearest in {weighed} first. "
+        f"Gains and losses are told where the chance of being one is at least {100 * SURE:.0f} %.",
+        "columns": [
+            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
+            {"key": "days", "label": "Ripens"}, {"key": "gains", "label": "Gains", "kind": "reason"}, {"key": "loses", "label": "Loses", "kind": "reason"},
+            {"key": "unsure", "label": "Differs without better or worse, or not surely", "kind": "reason"},
+            {"key": "market", "label": "For this market" if asked.profile else "", "kind": "reason"},
+            {"key": "status", "label": "Status"}, {"key": "evidence", "label": "Rests on", "kind": "evidence"},
+        ],
+        "rows": rows,
+        "empty": "No cultivar of its class ripens that near; allow more days, or take the filter on status off.",
+    }  # fmt: skip
+
+
+def _changes(asked: Comparison, changes: tuple[Change, ...], better: bool) -> str:
+    told = [_by(asked, one) for one in changes if one.better is better and one.sure >= SURE]
+    return "; ".join(told) or "–"
+
+
+def _unsure(asked: Comparison, changes: tuple[Change, ...], unknown: tuple[str, ...]) -> str:
+    told = [_by(asked, one) for one in changes if not one.refused and one.better is None and one.sure >= SURE]
+    alike = [TRAITS[one.trait].label.lower() for one in changes if not one.refused and one.sure < SURE]
+    refused = list(dict.fromkeys(one.refused for one in changes if one.refused))
+    told += [f"{CLASSES[field][0].lower()} not recorded" for field in unknown]
+    if alike:
+        told.append(f"not surely different: {', '.join(alike)}")
+    return "; ".join([*told, *refused]) or "–"
+
+
+def _by(asked: Comparison, one: Change) -> str:
+    return changed(one, asked.profile, asked.units)
+
+
+def changed(one: Change, market: Market | None, system: str) -> str:
+    """``softer by 3.2 lbf, nearer the ideal``."""
+    trait = TRAITS[one.trait]
+    more, less = CHANGED[one.trait]
+    unit = POINTS.get(trait.quantity, trait.unit(system).symbol)
+    told = (
+        f"{more if one.by > 0 else less} by {trait.difference(abs(one.by), system).removeprefix('+')} {unit}"
+    )
+    aimed = market is not None and any(
+        wish.key == one.trait and wish.shape == "target" for wish in market.wishes
+    )
+    if not aimed or one.better is None:
+        return told.strip()
+    return f"{told.strip()}, {'nearer the ideal' if one.better else 'farther from the ideal'}"

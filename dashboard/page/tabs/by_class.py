@@ -1,0 +1,189 @@
+"""For nurseries: each class of fruit by week, how well it is covered, and what would fill a thin week."""
+
+from __future__ import annotations
+
+from functools import lru_cache, partial
+
+import pandas as pd
+import panel_material_ui as pmui
+from markupsafe import Markup
+
+from dashboard.answers.class_weeks import ClassWeeks
+from dashboard.answers.question import Comparison
+from dashboard.charts import weeks
+from dashboard.charts.drawing import Drawing
+from dashboard.charts.held import Held
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.downloads import Downloads
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.listing import press
+from dashboard.page.parts.twin import twin
+from dashboard.ripening import day_label, month_first
+from dashboard.visit.state import State
+from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
+
+MOST = 12
+NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
+TOLD = Markup(
+    "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class that pass your filters, "
+    "and qualify or may for the market, if one is chosen, are being picked on an average day of that week. Green: fruit on every day of it in at least "
+    "{} (chosen under Season, as is how many at once are enough); red: a gap, the deeper the barer its worst day; grey: none of that class counts at all. "
+    "Press a box, or choose a class and week below, to see what could fill it.</p>"
+)
+
+
+def classes(state: State) -> Column:
+    grid = state.comparison.class_weeks
+    if grid is None:
+        return Column(Prose(Markup("<p>{}</p>").format(state.comparison.catalogue.ripening.refused)))
+    catalogue = state.comparison.catalogue
+    held = Held(_drawing(grid.classes, grid.starts, catalogue.south, month_first()))
+    held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
+    here = {"cell": 0, "asked": 0}
+    kinds, starts = list(grid.classes), list(grid.starts)
+    kind = pmui.Select(
+        label="Class", options={name: place for place, name in enumerate(kinds)}, value=0, width=280
+    )
+    week = pmui.Select(
+        label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
+    )  # fmt: skip
+    fills = RowTable(partial(press, state))
+    spare, heading = Prose(), Prose()
+
+    def pick(cell: int) -> None:
+        here["cell"] = cell
+        here["asked"] += 1
+        kind.value, week.value = divmod(cell, len(starts))
+        fill()
+
+    def fill(*_parts) -> None:
+        fills.tell({**candidates_view(state.comparison, here["cell"]), "asked": here["asked"]})
+
+    def draw(found: ClassWeeks) -> None:
+        heading.say(TOLD.format(years_in_ten(state.comparison)))
+        weeks.fill(held, found, catalogue.south)
+        spare.say(_crowded(found, catalogue.south) + _spare(found))
+        fill()
+
+    held.on_choose("weeks", live.at_once(lambda rows: pick(rows[0]) if rows else None))
+    for menu in (kind, week):
+        menu.param.watch(
+            live.at_once(lambda _event: chosen(int(kind.value) * len(starts) + int(week.value))), "value"
+        )
+
+    def chosen(cell: int) -> None:
+        if cell != here["cell"]:
+            here["cell"] = cell
+            fill()
+
+    live.follow(state, draw, "class_weeks", tab="classes")
+    live.follow(state, fill, "shortlist", tab="classes")
+    export = Downloads(state, {"These weeks as .csv": "orchard-slate-weeks.csv"})
+    return Column(
+        heading,
+        Column(
+            *held.figures,
+            sizing_mode="stretch_width",
+            styles={"overflow-x": "auto"},
+            css_classes=["sideways"],
+        ),
+        twin(state, "All boxes", boxes_view, "class_weeks", tab="classes"),
+        Wrapped(kind, week),
+        fills,
+        spare,
+        export,
+        sizing_mode="stretch_width",
+    )
+
+
+@lru_cache(maxsize=8)
+def _drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool, _month_first: bool) -> Drawing:
+    return weeks.drawing(kinds, starts, south)
+
+
+def candidates_view(asked: Comparison, cell: int) -> dict:
+    """Cultivars of a class likely to be picked in a week: those that stand in the set, then those that would fill it."""
+    grid = asked.class_weeks
+    assert grid is not None
+    kind, start = grid.classes[cell // len(grid.starts)], grid.starts[cell % len(grid.starts)]
+    found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["taken"]
+    taken = fit.reindex(found.index).to_numpy(dtype=bool)
+    found = pd.concat([found[taken], found[~taken]])
+    counts = set(grid.covers[kind].names)
+    rows = [
+        {
+            "id": str(name), "name": str(name), "look": "" if fit[name] else "out",
+            "cells": [
+                "yes" if name in asked.shortlist else "no", str(name), chance(part), "yes" if name in counts else "no",
+                str(known["status"][str(name)]), f"{asked.catalogue.windows['seasons'][str(name)]}", asked.reason(str(name)),
+            ],
+        }
+        for name, part in found.head(MOST).items()
+    ]  # fmt: skip
+    shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
+    return {
+        "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
+        + ("those that qualify, or may, first" if asked.profile else "by their chance"),
+        "columns": [
+            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
+            {"key": "chance", "label": "Chance", "kind": "number"}, {"key": "counts", "label": "Counts in the box"},
+            {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
+            {"key": "reason", "label": "For this market" if asked.profile else "", "kind": "reason"},
+        ],
+        "rows": rows, "empty": "No cultivar of this class that passes your filters is picked near this week.",
+    }  # fmt: skip
+
+
+def boxes_view(asked: Comparison, _page: int) -> dict:
+    """The boxes as a table: a row a class, a column a week."""
+    grid, south = asked.class_weeks, asked.catalogue.south
+    assert grid is not None
+    return {
+        "title": f"How many are being picked on an average day of the week that begins on the date; in brackets, in how many years of 100 at least {asked.least} is on its worst day",
+        "columns": [
+            {"key": "kind", "label": "Class", "kind": "head"},
+            *({"key": f"w{place}", "label": day_label(start, south), "kind": "number"} for place, start in enumerate(grid.starts)),
+        ],
+        "rows": [
+            {
+                "id": kind, "name": "",
+                "cells": [kind, *(f"{count:.1f} ({of_hundred(part)})" for count, part in zip(counts, chances, strict=True))],
+            }
+            for kind, counts, chances in zip(grid.classes, grid.count, grid.chance, strict=True)
+        ],
+        "empty": "No class of fruit passes your filters.",
+    }  # fmt: skip
+
+
+def _crowded(found: ClassWeeks, south: bool) -> Markup:
+    lines = [
+        Markup("<li><b>{}</b>: {}</li>").format(
+            kind, ", ".join(f"{day_label(a, south)} to {day_label(b, south)}" for a, b in cover.crowded)
+        )
+        for kind, cover in found.covers.items()
+        if cover.crowded
+    ]
+    said = Markup("<h3>Crowded: more than twice the usual number of the class at once</h3>")
+    return said + (
+        Markup("<ul>{}</ul>").format(Markup("").join(lines)) if lines else Markup("<p>Nowhere.</p>")
+    )
+
+
+def _spare(found: ClassWeeks) -> Markup:
+    lines = [
+        Markup("<li><b>{}</b>: {}</li>").format(kind, listed([str(name) for name in names]))
+        for kind, names in found.spare.items()
+        if names
+    ]
+    if not lines:
+        return Markup("<h3>Could be dropped without a new gap</h3><p>None.</p>")
+    return Markup("<h3>Could be dropped without a new gap</h3><p>{}</p><ul>{}</ul>").format(
+        "Without any one of these its class has no more days without fruit (by less than a tenth of a day a year). That "
+        "says nothing of how good they are.",
+        Markup("").join(lines),
+    )
+
+
+def _week(start: float, south: bool) -> str:
+    return f"{day_label(start, south)} to {day_label(start + 6, south)}"

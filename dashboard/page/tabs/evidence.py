@@ -1,0 +1,147 @@
+"""The tables on one cultivar: what it is worth and on what that rests, beside the checks, against the market, its samples."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pandas as pd
+
+from dashboard.answers.dossier import BESIDE_CHECKS
+from dashboard.answers.question import Comparison
+from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
+from dashboard.ripening import picked_label
+from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
+from dashboard.wording import account as reckoning
+from dashboard.wording.figures import basis_told, chance, counted, site_name
+
+PAGE = 12
+
+
+def values_view(asked: Comparison) -> dict:
+    """Every trait with interval, reliability and evidence."""
+    rows = []
+    for key, trait in TRAITS.items():
+        own: Any = asked.values[key].loc[asked.cultivar]
+        cells = [trait.heading(asked.units), "not recorded", *[""] * 5]
+        if pd.notna(own["estimate"]):
+            cells[1:] = [
+                trait.written(own["estimate"], asked.units), _span(trait, own, asked.units),
+                f"{own['reliability']:.2f}" if pd.notna(own["reliability"]) else "–",
+                f"{int(own['fruit']):,}" if trait.on_fruit else "–", f"{int(own['samples'])}",
+                f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
+            ]  # fmt: skip
+        rows.append({"id": key, "name": trait.label, "cells": cells})
+    return {
+        "title": f"What it is worth ({basis_told(asked)}), and what that rests on. Reliability is 0 where its samples tell "
+        "nothing yet and 1 where they tell all; the less it is, the more an estimate is drawn to the usual.",
+        "columns": [
+            {"key": "trait", "label": "Trait"}, {"key": "estimate", "label": "Estimate", "kind": "number"},
+            {"key": "interval", "label": "90 % interval", "kind": "number"}, {"key": "reliability", "label": "Reliability", "kind": "number"},
+            {"key": "fruit", "label": "Fruit", "kind": "number"}, {"key": "samples", "label": "Samples", "kind": "number"},
+            {"key": "seasons", "label": "Seasons"},
+        ],
+        "rows": rows,
+    }  # fmt: skip
+
+
+def checks_view(asked: Comparison) -> dict:
+    """How far it stands from the checks that ripen when it does; a refusal is told in its own words."""
+    assert asked.dossier is not None
+    rows = []
+    for key in BESIDE_CHECKS:
+        trait, told = TRAITS[key], asked.dossier["checks"][key]
+        if told["refused"] or pd.isna(told["estimate"]):
+            cells = [trait.label, "", "", "", str(told["refused"] or "Not measured.")]
+        else:
+            by, low, high = (trait.difference(told[end], asked.units) for end in ("estimate", "low", "high"))
+            cells = [
+                trait.heading(asked.units), str(told["against"]), f"{by} ({low} to {high})",
+                chance(told["above"]), "" if told["together"] else "They never stood together; other cultivars join them.",
+            ]  # fmt: skip
+        rows.append({"id": key, "name": trait.label, "cells": cells})
+    return {
+        "title": "Beside the check cultivars that ripen when it does (over all sites)",
+        "columns": [
+            {"key": "trait", "label": "Trait"}, {"key": "against", "label": "Check"},
+            {"key": "difference", "label": "Difference, 90 % interval", "kind": "number"},
+            {"key": "above", "label": "Chance it is truly higher", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
+        ],
+        "rows": rows,
+    }  # fmt: skip
+
+
+def chances_view(asked: Comparison) -> dict:
+    """Three different questions about each of the market's limits on a trait."""
+    rows = [
+        {"id": str(number), "name": cells[0], "cells": list(cells)}
+        for number, cells in enumerate(reckoning.limit_rows(asked))
+    ]
+    return {
+        "title": reckoning.limits_title(asked),
+        "columns": [
+            {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
+            {"key": "holds", "label": "Chance that the limit holds", "kind": "number"},
+            {"key": LONG_RUN, "label": "Chance that its long-run mean clears it", "kind": "number"},
+            {"key": NEXT_SEASON, "label": "Chance that next season's mean clears it", "kind": "number"},
+            {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
+        ],
+        "rows": rows,
+        "empty": reckoning.NO_LIMITS,
+    }  # fmt: skip
+
+
+def _span(trait, own: Any, system: str) -> str:
+    if pd.isna(own["low"]):
+        return "not known"
+    return f"{trait.written(own['low'], system)} to {trait.written(own['high'], system)}"
+
+
+def samples_view(asked: Comparison, page: int) -> dict:
+    """Every sample, newest first; a press on its date opens its fruit."""
+    assert asked.dossier is not None
+    rows = asked.dossier["samples"].sort_values(
+        ["season", "date", "site"], ascending=[False, False, True], kind="stable"
+    )
+    pages = max(1, -(-len(rows) // PAGE))
+    page = min(max(1, page), pages)
+    shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
+    part = rows.iloc[(page - 1) * PAGE : page * PAGE]
+    return {
+        "title": f"Its {counted(len(rows), 'sample')}, newest first; press a date for the fruit of that sample",
+        "columns": [
+            {"key": "date", "label": "Picked", "kind": "name"}, {"key": "site", "label": "Site"}, {"key": "pick", "label": "Pick", "kind": "number"},
+            {"key": "fruit", "label": "Fruit", "kind": "number"},
+            *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
+        ],
+        "rows": [
+            {
+                "id": str(r["sample"]), "name": str(r["sample"]),
+                "cells": [
+                    picked_label(r["date"], r["slack"], r["season"]), site_name(asked.catalogue, r["site"]), f"{r['pick']:.0f}" if pd.notna(r["pick"]) else "–",
+                    f"{r['fruit']:.0f}", *(TRAITS[key].written(r[key], asked.units) for key in shown),
+                ],
+            }
+            for _, r in part.iterrows()
+        ],
+        "page": page, "pages": pages, "total": len(rows), "empty": "No samples of this cultivar are recorded.",
+    }  # fmt: skip
+
+
+def fruit_view(asked: Comparison, sample: str) -> dict:
+    """Every fruit of one sample of the opened cultivar, as measured."""
+    assert asked.dossier is not None
+    fruit = asked.dossier["fruit"]
+    part = fruit[(fruit["sample"].astype(str) == sample).to_numpy(dtype=bool)]
+    shown = [key for key in FRUIT_TRAITS if key in part]
+    return {
+        "title": f"{counted(len(part), 'fruit').removesuffix('s')} of this sample ({sample}), as measured",
+        "columns": [
+            {"key": "number", "label": "Fruit", "kind": "number"},
+            *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
+        ],
+        "rows": [
+            {"id": f"{sample}-{number}", "name": str(number), "cells": [f"{number}", *(TRAITS[key].written(r[key], asked.units) for key in shown)]}
+            for number, (_, r) in enumerate(part.iterrows(), start=1)
+        ],
+        "empty": "No fruit of this sample is on record.",
+    }  # fmt: skip

@@ -1,0 +1,192 @@
+"""What the page stands on: the records, what was wrong with them, how the figures were made, and the cautions."""
+
+from __future__ import annotations
+
+import pandas as pd
+import panel as pn
+from markupsafe import Markup
+
+from dashboard.answers.catalogue import Catalogue
+from dashboard.charts import variation
+from dashboard.estimates.sources import WORDS, sources
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.twin import twin
+from dashboard.terms.traits import TRAITS
+from dashboard.visit.state import State
+from dashboard.wording.figures import counted
+
+PAGE = 20
+
+
+def records(state: State) -> Column:
+    catalogue = state.comparison.catalogue
+    problems = list(catalogue.problems)
+
+    def act(what: str, value) -> None:
+        if what == "page":
+            table.tell(view(problems, int(value)))
+
+    table = RowTable(act)
+    table.tell(view(problems, 1))
+    words = Prose(told(catalogue))
+    shares = variation_rows(catalogue)
+    picture = (
+        pn.pane.HoloViews(variation.variation(shares), linked_axes=False, sizing_mode="stretch_width")
+        if len(shares)
+        else None
+    )
+    figures = (
+        twin(
+            state,
+            "Where the variation comes from",
+            lambda _asked, _page: variation_view(shares),
+            tab="records",
+        )
+        if picture
+        else None
+    )
+    parts = [words, variation_legend(shares), picture, figures, variation_told(catalogue), table]
+    return Column(*(part for part in parts if part is not None), sizing_mode="stretch_width")
+
+
+def told(catalogue) -> Markup:
+    seasons = sorted(catalogue.summaries["season"].dropna().unique())
+    span = f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else ""
+    said = Markup("<h2>What this page stands on</h2><p>{}</p>").format(
+        f"{catalogue.records_title}: {counted(len(catalogue.cultivars), 'cultivar')}, {counted(len(catalogue.summaries), 'sample')}, "
+        f"{counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} at {counted(len(catalogue.sites), 'site')}{span}. "
+        f"Data version {catalogue.version}."
+    )
+    errors = sum(problem.severity == "error" for problem in catalogue.problems)
+    aside = (
+        f"{counted(errors, 'place')} could not be used and {'was' if errors == 1 else 'were'} set aside"
+        if errors
+        else "Nothing was set aside"
+    )
+    flagged = counted(len(catalogue.problems) - errors, "place")
+    said += Markup("<p>{}</p>").format(
+        f"{aside}; {flagged} flagged to look at." + (" All are listed below." if catalogue.problems else "")
+    )
+    for fault in catalogue.market_problems:
+        said += Markup('<p class="notice">{}</p>').format(fault)
+    said += Markup("<h3>How the figures were made</h3><ul>{}</ul>").format(
+        Markup("").join(
+            Markup("<li>{}</li>").format(line)
+            for line in (
+                *catalogue.declared,
+                *METHOD_TOLD,
+                "Firmness is that of the fruit as picked. Fruit picked firmer is smaller and less sweet than the same fruit some days later: read the three together.",
+                "Whether a share of the fruit clears a market's limit is told of fruit to come, by the model; where there is none it is counted on the fruit that were measured.",
+            )
+        )
+    )
+    said += Markup("<h3>What the words mean</h3><dl>{}</dl>").format(
+        Markup("").join(
+            Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(trait.label, trait.meaning)
+            for trait in TRAITS.values()
+        )
+    )
+    return said + Markup("<h3>Cautions</h3><ul>{}</ul>").format(
+        Markup("").join(
+            Markup("<li>{}</li>").format(line)
+            for line in (
+                "Trial results hold for the sites and seasons they come from.",
+                "Chill requirements are estimates, not insurance.",
+                "Protected cultivars may not be propagated without a licence.",
+                "Follow your local extension service, plant-health rules and licensed advisers.",
+            )
+        )
+    )
+
+
+METHOD_TOLD = (
+    "Estimates are fair values by a mixed model: what site, season and luck did is taken out, and what rests on little evidence is "
+    "drawn towards the usual. A cultivar seen in one good season does not keep its lucky figure; its interval is wide.",
+    "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
+    "Where a trait's records carry no model, raw averages stand in and say so.",
+)
+
+
+def variation_rows(catalogue: Catalogue) -> pd.DataFrame:
+    """Every source of every trait with a model, its share as a stretch from start to end."""
+    rows = []
+    for key, worth in catalogue.worth.items():
+        found, start = sources(worth), 0.0
+        for part, told in found.iterrows():
+            end = start + float(told["share"])
+            rows.append((TRAITS[key].label, told["source"], list(WORDS).index(str(part)), start, end))
+            start = end
+    return pd.DataFrame(rows, columns=["trait", "source", "place", "start", "end"])
+
+
+def variation_view(rows: pd.DataFrame) -> dict:
+    """The picture as a table: what of each trait's variation comes from each source."""
+    parts = list(dict.fromkeys(rows.sort_values("place")["place"]))
+    share = {(r["trait"], r["place"]): r["end"] - r["start"] for r in rows.to_dict("records")}
+    return {
+        "title": "Of a trait's variation, how much comes from where",
+        "columns": [
+            {"key": "trait", "label": "Trait", "kind": "head"},
+            *({"key": str(part), "label": list(WORDS.values())[part], "kind": "number"} for part in parts),
+        ],
+        "rows": [
+            {"id": trait, "name": "", "cells": [trait, *(f"{100 * share[trait, part]:.0f} %" if (trait, part) in share else "–" for part in parts)]}
+            for trait in dict.fromkeys(rows["trait"])
+        ],
+    }  # fmt: skip
+
+
+def variation_legend(rows: pd.DataFrame) -> Prose:
+    said = Markup("<h3>Where the variation comes from</h3>")
+    if len(rows):
+        keys = Markup("").join(
+            Markup('<span class="item"><span style="display: inline-block; width: 13px; height: 13px; background: {}"></span>{}</span>')
+            .format(variation.SHADES[place], words) for place, words in enumerate(WORDS.values()) if place in set(rows["place"])
+        )  # fmt: skip
+        said += Markup('<div class="legend">{}</div>').format(keys)
+    return Prose(said)
+
+
+def variation_told(catalogue: Catalogue) -> Prose:
+    """The picture in words, and what the records could not tell."""
+    lines: dict[str, list[str]] = {}
+    for key, worth in catalogue.worth.items():
+        for sentence in (sources(worth).attrs["sentence"], *worth.plan.sentences):
+            lines.setdefault(sentence, []).append(TRAITS[key].label)
+    told = [
+        Markup("<li><b>{}</b>: {}</li>").format(", ".join(traits), sentence)
+        for sentence, traits in lines.items()
+        if sentence
+    ]
+    return Prose(Markup("<ul>{}</ul>").format(Markup("").join(told)))
+
+
+def view(problems: list, page: int) -> dict:
+    pages = max(1, -(-len(problems) // PAGE))
+    page = min(max(1, page), pages)
+    return {
+        "title": "What was found in the records",
+        "columns": [
+            {"key": "severity", "label": "What became of it"}, {"key": "place", "label": "Place"}, {"key": "value", "label": "Value"},
+            {"key": "rule", "label": "Rule", "kind": "reason"}, {"key": "suggestion", "label": "Suggestion", "kind": "reason"},
+        ],
+        "rows": [
+            {
+                "id": str(number), "name": str(number),
+                "cells": ["set aside" if p.severity == "error" else "look at it", place(p), str(p.value)[:80], p.rule, p.suggestion],
+            }
+            for number, p in list(enumerate(problems))[(page - 1) * PAGE : page * PAGE]
+        ],
+        "page": page, "pages": pages, "total": len(problems), "empty": "Nothing.",
+    }  # fmt: skip
+
+
+def place(problem) -> str:
+    parts = [
+        str(problem.file),
+        f"sheet {problem.sheet}" if problem.sheet else "",
+        f"row {problem.row}" if problem.row else "",
+        problem.column or "",
+    ]
+    return ", ".join(part for part in parts if part)

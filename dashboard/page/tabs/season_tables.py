@@ -1,0 +1,82 @@
+"""The pictures of the season as tables: week by week, and cultivar by cultivar."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from dashboard.answers.question import Comparison
+from dashboard.charts import calendar
+from dashboard.ripening import day_label
+from dashboard.wording.figures import YEARS, chance
+
+PAGE = calendar.PAGE
+
+
+def weeks_view(asked: Comparison, _page: int) -> dict:
+    """A row a week: the most that are being picked on one of its days, and the cover of its worst day."""
+    windows, south = asked.windows, asked.catalogue.south
+    span = calendar.extent(asked.catalogue.windows)
+    clear = asked.fit["taken"].reindex(windows.index).to_numpy(dtype=bool)
+    by_day = calendar.picked_by_day(windows, clear, span)
+    cover = asked.cover
+    rows = []
+    for start in range(0, len(by_day["day"]), 7):
+        days = by_day["day"][start : start + 7]
+        told = [f"{day_label(days[0], south)} to {day_label(days[-1], south)}", _most(by_day["all"], start)]
+        if asked.profile:
+            told.append(_most(by_day["chosen"], start))
+        if cover is not None:
+            at = np.isin(cover.days, days)
+            worst = chance(float(cover.chance[at].min())) if at.any() else "–"
+            bare = any(gap.first <= days[-1] and gap.last >= days[0] for gap in cover.gaps)
+            told += [worst, "gap" if bare else ""]
+        rows.append({"id": str(start), "name": "", "cells": told})
+    at_once = "one" if asked.least == 1 else str(asked.least)
+    columns = [
+        {"key": "week", "label": "Week"},
+        {"key": "all", "label": "Being picked at once, at most", "kind": "number"},
+        *([{"key": "clear", "label": "of them qualify, or may", "kind": "number"}] if asked.profile else []),
+        *([{"key": "cover", "label": f"Chance of at least {at_once}, on its worst day", "kind": "number"}, {"key": "gap", "label": "Gap"}] if cover else []),
+    ]  # fmt: skip
+    return {
+        "title": f"Week by week in {YEARS[asked.year]}",
+        "columns": columns,
+        "rows": rows,
+        "empty": "Nothing.",
+    }
+
+
+def windows_view(asked: Comparison, page: int) -> dict:
+    """A row a cultivar, by ripening: what its bar shows and what a press on it tells."""
+    windows, south = asked.windows, asked.catalogue.south
+    pages = max(1, math.ceil(len(windows) / PAGE))
+    page = min(max(1, page), pages)
+    part = windows.iloc[(page - 1) * PAGE : page * PAGE]
+    told = calendar.told(windows, page - 1, south)
+    rows = [
+        {
+            "id": str(name), "name": str(name), "look": "" if asked.fit["taken"][name] else "out",
+            "cells": [
+                "yes" if name in asked.shortlist else "no", str(name), *(told[key][row] for key in ("usual", "ends", "coming", "beside", "seasons")),
+                *([asked.reason(str(name))] if asked.profile else []),
+            ],
+        }
+        for row, name in enumerate(part.index)
+    ]  # fmt: skip
+    return {
+        "title": f"Time of picking in {YEARS[asked.year]}, the earliest first",
+        "columns": [
+            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
+            {"key": "usual", "label": "Picked"}, {"key": "ends", "label": "Surely (90 %) between"},
+            {"key": "coming", "label": "In any year"}, {"key": "beside", "label": "From the check"}, {"key": "seasons", "label": "Seasons"},
+            *([{"key": "reason", "label": "For this market", "kind": "reason"}] if asked.profile else []),
+        ],
+        "rows": rows, "page": page, "pages": pages, "total": len(windows),
+        "empty": asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars.",
+    }  # fmt: skip
+
+
+def _most(counts: np.ndarray, start: int) -> str:
+    return f"{counts[start : start + 7].max():.0f}"

@@ -1,0 +1,129 @@
+"""The shortlist: what was put aside, what it covers, and how to take it home."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import numpy as np
+import pandas as pd
+from markupsafe import Markup
+
+from dashboard.answers.side_by_side import FEWEST, MOST
+from dashboard.page.frame.running import running_order
+from dashboard.page.parts import listing, live
+from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.copying import Copying
+from dashboard.page.parts.downloads import Downloads
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.ripening import day_label, days_without, season_of
+from dashboard.ripening.cover import Cover
+from dashboard.visit.state import State
+from dashboard.wording.figures import counted, listed, of_hundred, stretches, uncovering_told, years_in_ten
+
+TAKEN_HOME = {
+    "Shortlist as .csv": "orchard-slate-shortlist.csv",
+    "Shortlist as .xlsx": "orchard-slate-shortlist.xlsx",
+    "All that pass, as .csv": "orchard-slate-ranking.csv",
+    "All that pass, as .xlsx": "orchard-slate-ranking.xlsx",
+    "Handout as .pdf": "orchard-slate-handout.pdf",
+    "Handout as .xlsx": "orchard-slate-handout.xlsx",
+}
+
+
+def shortlist(state: State) -> Column:
+    words = Prose()
+
+    def in_order() -> pd.DataFrame:
+        return state.comparison.shortlisted.sort_values("middle", na_position="last")
+
+    table = RowTable(partial(listing.press, state))
+    downloads = Downloads(state, TAKEN_HOME)
+    abreast = live.button(
+        "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
+    )  # fmt: skip
+    clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
+
+    def show(rows, *_parts) -> None:
+        asked = state.comparison
+        clear.visible = bool(len(rows))
+        abreast.visible = len(rows) >= FEWEST
+        abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
+        words.say(told(state))
+        table.tell(
+            {
+                "title": "Your shortlist, in the order of picking",
+                "columns": listing.columns(asked, leads=False),
+                "rows": [
+                    listing.row(asked, name, values, mark_chosen=False, leads=False)
+                    for name, values in listing.written_rows(in_order())
+                ],
+                "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
+            }
+        )
+
+    live.follow(state, show, "shortlisted", "profile", "units", "cover", "fit", tab="shortlist")
+    return Column(
+        words,
+        table,
+        Wrapped(Copying(margin=(5, 10)), abreast, clear),
+        downloads,
+        running_order(state),
+        sizing_mode="stretch_width",
+    )
+
+
+def told(state: State) -> Markup:
+    rows = state.comparison.shortlisted
+    said = Markup("<h2>Shortlist</h2>")
+    if not len(rows):
+        return said + Markup("<p>{}</p>").format(
+            "What you put aside with ☆ gathers here. It is part of the page's address: reload, bookmark or send the link, and it comes along."
+        )
+    south = state.comparison.catalogue.south
+    known = rows.dropna(subset=["first"])
+    cover = (
+        f", usually picked from {day_label(known['first'].min(), south)} to {day_label(known['last'].max(), south)}"
+        if len(known)
+        else ""
+    )
+    season = season_of(state.comparison.catalogue.windows)
+    protected = state.comparison.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
+    said += Markup("<p><b>{}</b>{}. {}</p>").format(
+        counted(len(rows), "cultivar"),
+        cover,
+        "The link to this page carries it: reload, bookmark or send it, and the list comes along.",
+    )
+    cover_of_it = state.comparison.cover
+    if len(known) and cover_of_it is not None:
+        gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
+        said += Markup("<p><b>Gaps, days with fruit in fewer than {}:</b> {}.{}</p>").format(
+            years_in_ten(state.comparison), gaps, _thinnest(cover_of_it, south)
+        )
+    elif len(known):
+        gaps = stretches(days_without(known, season), south) or "none"
+        said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
+    for line in uncovering_told(state.comparison, [str(name) for name in rows.index]):
+        said += Markup("<p>{}</p>").format(line)
+    if protected.any():
+        names = listed([str(name) for name in rows.index[protected.to_numpy()]])
+        said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")
+    return said + Markup('<p class="quiet small">{}</p>').format(CAUTION)
+
+
+def _thinnest(cover: Cover, south: bool) -> str:
+    """The day with the least sure fruit that lies in no gap."""
+    chance = np.where(cover.chance >= cover.wanted, cover.chance, np.inf)
+    least = float(chance.min())
+    if not np.isfinite(least):
+        return ""
+    outside = "Outside them it" if cover.gaps else "It"
+    return (
+        f" {outside} is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
+        f"fruit in {of_hundred(least)} of 100 years."
+    )
+
+
+CAUTION = (
+    "Trial results hold for the sites and seasons they come from. Before ordering, ask your local extension service, plant-health "
+    "authority and licensed advisers."
+)

@@ -1,0 +1,158 @@
+"""Size, firmness and sugar against each other: three linked pictures with one legend."""
+
+from __future__ import annotations
+
+from functools import cache, lru_cache
+
+import numpy as np
+import pandas as pd
+from markupsafe import Markup
+
+from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.question import Comparison
+from dashboard.answers.side_by_side import FEWEST, MOST
+from dashboard.charts import tradeoff
+from dashboard.charts.drawing import Drawing
+from dashboard.charts.held import Held
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column, Row, Wrapped
+from dashboard.page.parts.elements import Prose
+from dashboard.page.tabs.chances import about_not_beaten
+from dashboard.terms.traits import UNKNOWN
+from dashboard.visit.state import State
+from dashboard.wording.figures import counted, listed
+
+THIRD: dict[str, str | None] = {
+    "flex": "1 1 300px",
+    "width": "auto",
+    "min-width": "min(300px, 100%)",
+}  # three abreast where there is room
+FEW = 40  # up to this many points, every one shows its interval; above, only those picked out
+
+MARKS = (
+    ("mark yellow round", "yellow flesh"),
+    ("mark white round", "white flesh"),
+    ("mark red round", "red flesh"),
+    ("mark unknown round", "flesh not recorded"),
+    ("mark yellow flat", "flat shape"),
+    (
+        "ring",
+        "nothing beats it on size, sugar and firmness together",
+    ),
+    ("bar", "what the mean has to be for the market's limits; pale: misses, or not known"),
+    ("thin", "90 % interval"),
+)
+
+
+def legend(flesh_colours: set[str], sure: bool = True) -> Markup:
+    """What the marks mean; a flesh colour that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
+    marks = [(look, words + "; the fuller, the surer" * (sure and look == "ring")) for look, words in MARKS]
+    shown = [
+        (look, words) for look, words in marks if not (words.startswith("red") and "red" not in flesh_colours)
+    ]
+    shown = [
+        (look, words) for look, words in shown if "not recorded" not in words or UNKNOWN in flesh_colours
+    ]
+    item = Markup('<span class="item"><span class="{}"></span>{}</span>')
+    return Markup('<div class="legend" role="note">{}</div>').format(
+        Markup("").join(item.format(*line) for line in shown)
+    )
+
+
+def tradeoffs(state: State, touch: bool = False) -> Column:
+    catalogue = state.comparison.catalogue
+    names = list(catalogue.cultivars.index)
+    place = {name: row for row, name in enumerate(names)}
+
+    @live.at_once
+    def choose(rows: list[int]) -> None:
+        state.choose(chosen=tuple(names[row] for row in rows))
+
+    held = Held(_drawing(touch))
+    held.on_choose("cultivars", choose)
+    for figure in held.figures:
+        figure.styles = THIRD
+    told, rings = Prose(styles={"flex": "1 1 260px", "width": "auto"}), Prose()
+    keep = live.button(
+        "Put the chosen on the shortlist",
+        lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
+        variant="outlined",
+    )
+    abreast = live.button(
+        "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined"
+    )  # fmt: skip
+    clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text")
+    acts = Wrapped()  # they join the page when there is something to do: opening it waits for nothing unused
+
+    def draw(_values: dict, units: str) -> None:
+        asked = state.comparison
+        tradeoff.fill(
+            held,
+            _points(catalogue, asked.basis, units),
+            units,
+            tradeoff.full(asked.fit["taken"]),
+            _sure(asked),
+        )
+
+    def filled(
+        passes: np.ndarray, not_beaten: np.ndarray, chosen: tuple, shortlist: tuple, *_chances
+    ) -> None:
+        picked = np.zeros(len(names), dtype=bool)
+        picked[[place[name] for name in (*chosen, *shortlist)]] = True
+        few = np.full(len(names), int(passes.sum()) <= FEW)
+        ringed = np.array(_sure(state.comparison)) > 0
+        held.show(shown=passes, ringed=ringed, barred=passes & (few | not_beaten | picked))
+
+    def pick_out(chosen: tuple, passes: np.ndarray) -> None:
+        drawn = [name for name in chosen if passes[place[name]]]
+        held.choose("cultivars", [place[name] for name in drawn])
+        wanted = [keep, *([abreast] if len(chosen) >= FEWEST else []), clear] if chosen else []
+        if acts.objects != wanted:
+            acts.objects = wanted
+        told.say(_told(chosen, len(chosen) - len(drawn), touch))
+
+    def limits(bounds: dict, units: str) -> None:
+        tradeoff.bound(held, bounds, units)
+
+    def dress(fit: pd.DataFrame, *_chances) -> None:
+        held.columns("cultivars", full=tradeoff.full(fit["taken"]), sure=_sure(state.comparison))
+        rings.say(about_not_beaten(state.comparison))
+
+    live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")
+    live.follow(state, limits, "bounds", "units", tab="fruit")
+    live.follow(state, draw, "values", "units", tab="fruit")
+    live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit")
+    live.follow(state, pick_out, "chosen", "passes", tab="fruit")
+    return Column(
+        Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
+        Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
+        rings,
+        Wrapped(told, acts),
+        sizing_mode="stretch_width",
+    )
+
+
+@cache
+def _drawing(touch: bool) -> Drawing:
+    return tradeoff.drawing(touch)
+
+
+@lru_cache(maxsize=16)
+def _points(catalogue: Catalogue, basis: Basis, units: str) -> pd.DataFrame:
+    return tradeoff.points(catalogue.cultivars, catalogue.figures[basis], units)
+
+
+def _sure(asked: Comparison) -> list[float]:
+    return tradeoff.rings(asked.sure_not_beaten, asked.not_beaten)
+
+
+def _told(chosen: tuple, hidden: int, touch: bool) -> Markup:
+    if not chosen:
+        how = "Tap marks, one after another" if touch else "Tap a mark, or draw a box round several"
+        return Markup('<p class="quiet small">{}</p>').format(
+            f"{how}: they stand out in every picture and in the table."
+        )
+    away = f"; {hidden} of them do not pass your filters" if hidden else ""
+    return Markup("<p><b>{}</b> chosen: {}{}</p>").format(
+        counted(len(chosen), "cultivar"), listed([str(n) for n in chosen]), away
+    )

@@ -1,0 +1,46 @@
+"""Many places with one cause are told once: at the first of them, with how many more there are and where."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+
+from dashboard.records.problems import Problem, listed, named_rows
+
+FEW = 3  # as many are told one by one: each may be looked at by itself
+
+
+def gathered(problems: Iterable[Problem]) -> list[Problem]:
+    """The problems in their order; those of one sheet that differ only in value and place stand together at the first."""
+    by_cause: dict[tuple, list[tuple[int, Problem]]] = {}
+    for number, problem in enumerate(problems):
+        # A name suggested is a cause of its own; a name in the rule, or a figure, is not.
+        cause = _without_names(problem.rule), _without_figures(problem.suggestion)
+        by_cause.setdefault((problem.severity, problem.file, problem.sheet, *cause), []).append(
+            (number, problem)
+        )
+    told: list[tuple[int, Problem]] = []
+    for same in by_cause.values():
+        told += same if len(same) <= FEW else [(same[0][0], _together([problem for _, problem in same]))]
+    return [problem for _, problem in sorted(told, key=lambda one: one[0])]
+
+
+def _together(same: list[Problem]) -> Problem:
+    first, *others = same
+    columns = list(dict.fromkeys(problem.column for problem in same if problem.column))
+    rows = sorted({problem.row for problem in others if problem.row})
+    where = "; ".join(
+        part for part in (listed(columns) if len(columns) > 1 else "", named_rows(rows)) if part
+    )
+    return replace(
+        first, likewise=f"the same in {len(others):,} more places" + (f" ({where})" if where else "")
+    )
+
+
+def _without_names(text: str) -> str:
+    return re.sub(r"“[^”]*”|\d[\d.,]*", "#", text)
+
+
+def _without_figures(text: str) -> str:
+    return re.sub(r"(“[^”]*”)|\d[\d.,]*", lambda found: found[1] or "#", text)

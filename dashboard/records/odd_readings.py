@@ -1,0 +1,68 @@
+"""Readings that may be but seldom are: a fruit far outside its own cultivar, cheeks that differ much or read nothing.
+
+All limits are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.findings import Findings
+from dashboard.records.problems import quoted
+from dashboard.terms.units import N_PER_LBF, UNITS
+
+OUTLYING = 5.0  # robust standard deviations from the cultivar's median
+ENOUGH_FRUIT = 20
+CHEEKS_N = 4 * N_PER_LBF
+
+# One standard deviation of a normal distribution in median absolute deviations: 1 / Phi^-1(3/4), recomputed.
+_SD_PER_MAD = 1.4826
+
+# A cultivar's fruit cannot be told apart more finely than this, so its spread is never taken to be less.
+_LEAST_SPREAD = {"size": 1.5, "sugar": 0.5}
+
+
+def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings) -> None:
+    """Flag fruit far from the rest of their cultivar in size or sugar, cheeks more than 4 lbf apart, and both cheeks 0."""
+    nothing = (fruit["firmness_1_n"] == 0) & (fruit["firmness_2_n"] == 0)
+    for row in fruit.index[nothing.to_numpy()]:
+        findings.flag(
+            row, "firmness_1, firmness_2", "0 and 0", "are taken as readings; two cheeks without any firmness are seldom one",
+            "leave both cells empty where nothing was measured",
+        )  # fmt: skip
+    cheeks = (fruit["firmness_1_n"] - fruit["firmness_2_n"]).abs()
+    for row in fruit.index[(cheeks > CHEEKS_N + 1e-9).to_numpy()]:
+        findings.flag(
+            row, "firmness_1, firmness_2", f"{cheeks[row] / N_PER_LBF:.1f} lbf", "is much for two cheeks of one fruit (more than 4 lbf)",
+            "look whether one was misread; uneven fruit may well differ so",
+        )  # fmt: skip
+    cultivar = fruit["sample"].map(samples.set_index("sample")["cultivar"])
+    measures = {
+        "size": ((fruit["suture_mm"] + fruit["cross_mm"]) / 2, "suture, cross", "mm"),
+        "sugar": (fruit["ssc_brix"], "ssc_brix", "brix"),
+    }
+    for measure, (values, column, unit) in measures.items():
+        grouped = values.groupby(cultivar)
+        middle = grouped.transform("median")
+        spread = (values - middle).abs().groupby(cultivar).transform("median") * _SD_PER_MAD
+        far: pd.Series = (values - middle).abs() / np.maximum(spread, _LEAST_SPREAD[measure])
+        outlying = (far > OUTLYING) & (grouped.transform("count") >= ENOUGH_FRUIT)
+        symbol = UNITS[unit].symbol
+        for row in fruit.index[outlying.to_numpy()]:
+            findings.flag(
+                row, column, f"{values[row]:.1f} {symbol}", f"is far from the other fruit of {quoted(cultivar[row])} (half of them within {spread[row] / _SD_PER_MAD:.1f} {symbol} of {middle[row]:.1f})",
+                "look whether it was misread or belongs to another sample",
+            )  # fmt: skip
+
+
+def suspect_weather(weather: pd.DataFrame, findings: Findings) -> None:
+    """Flag days whose lowest temperature is above the highest."""
+    for row in weather.index[(weather["tmin_c"] > weather["tmax_c"]).to_numpy()]:
+        findings.flag(
+            row,
+            "tmin, tmax",
+            f"{weather['tmin_c'][row]:.1f} °C",
+            "is above the highest of the day",
+            "look whether the two were exchanged",
+        )

@@ -1,0 +1,126 @@
+"""Views prepared by name, in the order they will be shown: a small file that one can mail and step through.
+
+    [[view]]
+    name = "Early yellow peaches for the stand"
+    address = "?v=1&flesh_colour=yellow&market=roadside_stand&ripening=06a,06b"
+
+An address is what stands behind the page's name in the browser, so a view is made by arranging the page. Whatever is wrong with
+a file is told in a sentence; the views that are sound are kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from dashboard.market.toml_text import LARGEST, TomlError, toml_table
+from dashboard.visit import link as address
+
+MOST = 200  # views
+LONGEST = 120  # characters of a name
+
+
+@dataclass(frozen=True)
+class View:
+    name: str
+    address: str  # a query, "?v=1&..."
+
+
+def read(written: bytes, file: str = "views") -> tuple[tuple[View, ...], list[str]]:
+    """The views of a file in their order, and a sentence for each fault, with its place, what stands there and the rule."""
+    if len(written) > LARGEST:
+        return (), [too_large(len(written), file)]
+    try:
+        table = toml_table(written)
+    except TomlError as fault:
+        return (), [f"{file}: {fault}."]
+    entries = table.get("view", [])
+    if not isinstance(entries, list) or not entries:
+        return (), [f"{file}: no view in it; a view begins with [[view]]."]
+    views: list[View] = []
+    problems: list[str] = []
+    for number, entry in enumerate(entries[:MOST], start=1):
+        made = _view(entry, f"{file}, view {number}")
+        if isinstance(made, str):
+            problems.append(made)
+        elif any(one.name == made.name for one in views):
+            problems.append(
+                f"{file}, view {number}: the name “{_short(made.name)}” stands there already; give each its own."
+            )
+        else:
+            views.append(made)
+    if len(entries) > MOST:
+        problems.append(f"{file}: {len(entries)} views, of which the first {MOST} were read.")
+    return tuple(views), problems
+
+
+def too_large(size: int, file: str = "views") -> str:
+    return f"{file}: {size:,} bytes, more than the {LARGEST // 1000} kB a list of views may be; is it the right file?"
+
+
+def written(views: Iterable[View]) -> str:
+    """The file that ``read`` reads."""
+    return "\n".join(
+        f"[[view]]\nname = {_quoted(one.name)}\naddress = {_quoted(one.address)}\n" for one in views
+    )
+
+
+def named(views: Iterable[View], name: str, query: str) -> tuple[View, ...]:
+    """The views with one more, or with the one of that name put in place; ValueError, one sentence, for a bad name."""
+    views, name = tuple(views), " ".join(name.split())
+    if not name:
+        raise ValueError("A view needs a name; write one.")
+    if len(name) > LONGEST:
+        raise ValueError(f"The name has {len(name)} characters, more than {LONGEST}; write a shorter one.")
+    made = View(name, query or f"?v={address.VERSION}")
+    if any(one.name == name for one in views):
+        kept = tuple(made if one.name == name else one for one in views)
+    elif len(views) >= MOST:
+        raise ValueError(f"There are {MOST} views already, the most there may be; take one off.")
+    else:
+        kept = (*views, made)
+    if len(written(kept).encode()) > LARGEST:  # its own file must be read again
+        raise ValueError(
+            f"The list would be more than the {LARGEST // 1000} kB it may be; take one off, or ask for less in this view."
+        )
+    return kept
+
+
+def moved(views: Iterable[View], place: int, by: int) -> tuple[View, ...]:
+    """The views with the one at ``place`` so many places further down; as they are where it cannot go there."""
+    order = list(views)
+    if 0 <= place < len(order) and 0 <= place + by < len(order):
+        order.insert(place + by, order.pop(place))
+    return tuple(order)
+
+
+def _view(entry: Any, place: str) -> View | str:
+    if not isinstance(entry, dict):
+        return f"{place}: is no table; write [[view]], then name and address."
+    for key in ("name", "address"):
+        if not isinstance(entry.get(key), str) or not entry[key].strip():
+            return f'{place}, {key}: is missing or no text; write {key} = "…".'
+    spare = [key for key in entry if key not in ("name", "address")]
+    if spare:
+        return f"{place}, {_short(spare[0])}: not an entry of a view; there are name and address."
+    name, query = " ".join(entry["name"].split()), entry["address"].strip()
+    if len(name) > LONGEST:
+        return f"{place}, name: {len(name)} characters, more than {LONGEST}; write a shorter one."
+    query = query[query.index("?") :] if "?" in query else query  # a whole address may have been put in
+    if not query.startswith("?"):
+        return f"{place}, address: “{_short(query)}” has no question mark; copy what stands in the browser's address bar."
+    if len(query) > address.LONGEST:
+        return f"{place}, address: {len(query):,} characters, more than {address.LONGEST:,}; ask for less in one view."
+    return View(name, query)
+
+
+def _short(text: str) -> str:
+    plain = "".join(c if c.isprintable() else "·" for c in str(text))
+    return plain if len(plain) <= 60 else plain[:59] + "…"
+
+
+def _quoted(text: str) -> str:
+    """A TOML basic string."""
+    marks = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+    return '"' + "".join(marks.get(c, c if c.isprintable() else f"\\U{ord(c):08x}") for c in text) + '"'

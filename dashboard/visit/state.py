@@ -1,0 +1,237 @@
+"""What one visitor has chosen. Its only output is ``comparison``; every choice travels in the link."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import param
+
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.question import APARTS, QUESTION, TOPS, Comparison, known_values
+from dashboard.answers.spotlight import along
+from dashboard.market import MarketError, spellings
+from dashboard.market.statements import stated
+from dashboard.ripening.cover import CERTAINTIES, CERTAINTY
+from dashboard.visit import link as address
+from dashboard.visit.history import Steps
+from dashboard.visit.saved_views import View, named
+
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
+LOOKS = ("page", "hall")
+FREE = ("shortlist", "cultivar", "chosen", "beside")  # what changes while one view is spoken of
+PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
+
+
+class State(param.Parameterized):
+    """One visitor. A choice that is not on offer is refused by its parameter. Beside the choices only what was changed of each
+    market is kept, for this visit."""
+
+    fruit_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    flesh_colour: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    acidity_class: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    shape_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    stone: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    status: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    ripening: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    seasons: int = param.Integer(default=1, bounds=(1, None))  # type: ignore[assignment]
+    market: str = param.String(default="")  # type: ignore[assignment]
+    shortlist: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    chosen: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    cultivar: str = param.String(default="")  # type: ignore[assignment]
+    units: str = param.Selector(default="us", objects=["us", "si"], check_on_set=True)  # type: ignore[assignment]
+    site: str = param.String(default="")  # type: ignore[assignment]
+    ripeness: str = param.Selector(default="picked", objects=["picked", "equal"], check_on_set=True)  # type: ignore[assignment]
+    year: str = param.Selector(
+        default="ordinary", objects=["early", "ordinary", "late", "any"], check_on_set=True
+    )  # type: ignore[assignment]
+    least: int = param.Integer(default=1, bounds=(1, 3))  # type: ignore[assignment]
+    certainty: int = param.Selector(default=CERTAINTY, objects=list(CERTAINTIES), check_on_set=True)  # type: ignore[assignment]
+    own: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    beside: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
+    top: int = param.Selector(default=5, objects=list(TOPS), check_on_set=True)  # type: ignore[assignment]
+    apart: int = param.Selector(default=7, objects=list(APARTS), check_on_set=True)  # type: ignore[assignment]
+    tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
+    look: str = param.Selector(default="page", objects=list(LOOKS), check_on_set=True)  # type: ignore[assignment]
+    pair: str = param.Selector(  # type: ignore[assignment]
+        default=PAIRS[0], objects=list(PAIRS), check_on_set=True, doc="the picture of the hall"
+    )
+
+    prepared: tuple[View, ...] = param.ClassSelector(  # type: ignore[assignment]
+        default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
+    )
+    prepared_at: int = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")  # type: ignore[assignment]
+    notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
+    comparison: Comparison = param.ClassSelector(class_=Comparison, constant=True)  # type: ignore[assignment]
+
+    def __init__(self, catalogue: Catalogue, query: str = ""):
+        super().__init__()
+        self.known = {
+            **known_values(catalogue),
+            "units": ("us", "si"),
+            "tab": TABS,
+            "look": LOOKS,
+            "pair": PAIRS,
+        }
+        self.defaults = {field: self.param[field].default for field in LINKED}
+        self.kept: dict[
+            str, tuple[str, ...]
+        ] = {}  # by market, what stands in its place; () for as it is written
+        self._markets = {"": "", **spellings(catalogue.markets)}
+        with param.parameterized.edit_constant(self):
+            self.comparison = Comparison(catalogue)
+        self.param.watch(
+            self._ask, list(QUESTION), precedence=1
+        )  # once the tab that was asked for stands open
+        self.follow(query)
+        self.steps = Steps(self.view)
+        self.param.watch(
+            lambda _event: self.steps.went(self.view), "comparison", precedence=1
+        )  # before any view asks
+        self.param.watch(lambda *_events: self.steps.moved(self.view), ["tab", "pair"], precedence=1)
+
+    def follow(self, query: str, **kept: Any) -> None:
+        """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
+        choices, notes = self._asked(query)
+        try:
+            stated(choices["own"]) if "own" in choices else None
+        except MarketError as fault:
+            notes.append(f"This link's own market was left out: {fault}")
+            del choices["own"]
+        self.param.update(**{**self.defaults, **choices, **kept}, notices=tuple(notes))
+
+    def choose(self, **choices: Any) -> None:
+        """Make choices, all in one step; values that are not on offer are dropped."""
+        choices = {
+            f: v
+            for f, v in choices.items()
+            if f not in self.known or isinstance(v, tuple) or v in self.known[f]
+        }
+        for field, value in choices.items():
+            if field in self.known and isinstance(value, tuple):
+                known = self.known[field]
+                on_offer = set(known) if isinstance(known, Iterable) else known
+                choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
+        self.param.update(**{"notices": (), **choices})  # what was to be read has been read
+
+    def sell_to(self, market: str) -> None:
+        """Choose a market, with what was changed of it in this visit; an own market that goes with that is told."""
+        gone = "Your own market was taken off; Undo brings it back."
+        notices = (gone,) if self.own and not self.market else ()
+        self.choose(market=market, own=self.kept.get(market, ()) if market else (), notices=notices)
+
+    def keep(self, cultivar: str) -> None:
+        """Put a cultivar on the shortlist, or take it off."""
+        listed = self.shortlist
+        kept = (
+            tuple(name for name in listed if name != cultivar) if cultivar in listed else (*listed, cultivar)
+        )
+        self.choose(shortlist=kept)
+
+    def open(self, cultivar: str) -> None:
+        """Show everything known about one cultivar."""
+        if cultivar in set(self.known["cultivar"]):
+            self.choose(cultivar=cultivar, tab="cultivar")
+
+    def start_over(self) -> None:
+        """Every filter off; market, shortlist and units stay."""
+        self.param.update(**{field: self.defaults[field] for field in FILTERS})
+
+    def undo(self) -> bool:
+        """Take the last choice back; False where there is none."""
+        return self._walk(self.steps.back())
+
+    def redo(self) -> bool:
+        """Make again what was taken back last; False where nothing was."""
+        return self._walk(self.steps.on())
+
+    def start_afresh(self) -> None:
+        """Everything as on a first visit."""
+        self.kept.clear()
+        self.follow("", look=self.look)
+
+    def step(self, by: int) -> None:
+        """Speak of the cultivar so many places further down the ranking."""
+        asked = self.comparison
+        if asked.spotlight is not None:
+            self.choose(cultivar=along(list(asked.ranking.index), self.cultivar or asked.spotlight.name, by))
+
+    def prepare(self, name: str) -> None:
+        """Keep this view among the prepared ones; ValueError, one sentence, for a bad name."""
+        self.prepared = named(self.prepared, name, self.view)
+
+    def open_prepared(self, place: int) -> None:
+        """Show a prepared view, in the look that stands; a place that is not there is left alone.
+
+        A view without a shortlist leaves the one that stands: what was put on it in the course of an evening is not lost.
+        """
+        if 0 <= place < len(self.prepared):
+            query = self.prepared[place].address
+            listed = self._asked(query)[0].get("shortlist", self.shortlist)
+            self.follow(query, look=self.look, prepared_at=place, shortlist=listed)
+
+    @property
+    def strayed(self) -> bool:
+        """Whether other choices were made since the last prepared view was opened; the shortlist and the cultivar spoken of are free."""
+        if not 0 <= self.prepared_at < len(self.prepared):
+            return False
+        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)[0]}
+        return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
+
+    def _asked(self, query: str) -> tuple[dict[str, Any], list[str]]:
+        """What a link asks for, and what it asks in vain; a market may stand there by its title too."""
+        return address.read(query, {**self.known, "market": self._markets}, self.defaults)
+
+    def walk_prepared(self, by: int) -> None:
+        """So many prepared views on, or back; it ends at the last and the first."""
+        here = self.prepared_at
+        self.open_prepared(max(0, min(here + by, len(self.prepared) - 1)))
+
+    def _walk(self, view: str | None) -> bool:
+        if view is not None:
+            self.follow(view, look=self.look)
+        return view is not None
+
+    @property
+    def link(self) -> str:
+        """The address as it stands in the browser."""
+        return self._written(self.look)
+
+    @property
+    def view(self) -> str:
+        """The address of the same view on the ordinary page."""
+        return self._written("page")
+
+    def view_of(self, cultivar: str) -> str:
+        """The address of the same question on the ordinary page, open on this cultivar."""
+        return self._written("page", cultivar=cultivar, tab="cultivar")
+
+    def _written(self, look: str, **other: str) -> str:
+        """Only what was chosen in a picture is left out where it would grow too long."""
+        choices = {**{field: getattr(self, field) for field in LINKED}, "look": look, **other}
+        whole = address.written(choices, self.defaults)
+        return (
+            whole
+            if len(whole) <= address.LONGEST
+            else address.written({**choices, "chosen": ()}, self.defaults)
+        )
+
+    def _ask(self, *_events) -> None:
+        self.kept[self.market] = self.own
+        with param.parameterized.edit_constant(self):
+            self.comparison = Comparison(
+                self.comparison.catalogue, **{field: getattr(self, field) for field in QUESTION}
+            )
+
+
+FILTERS = (
+    "fruit_type",
+    "flesh_colour",
+    "acidity_class",
+    "shape_type",
+    "stone",
+    "status",
+    "ripening",
+    "seasons",
+)
+LINKED = (*QUESTION, "tab", "look", "pair")

@@ -1,0 +1,83 @@
+"""One cultivar's account with a market as a reader sees it: what it may expect, what each wish costs it, and whether each limit
+holds. The page and the paper tell it in the same words."""
+
+from __future__ import annotations
+
+from dashboard.answers.question import Comparison
+from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
+from dashboard.market import Limit
+from dashboard.terms.traits import TRAITS
+from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
+
+
+def account_told(asked: Comparison) -> list[str]:
+    """Its chances and its score, and what would have to change where it is out."""
+    found = asked.account
+    if found is None:
+        return []
+    lines, row = [], found.prospect
+    if row is None:
+        lines.append(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")
+    elif row["clears"] == row["clears"]:
+        parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
+        told = f"Chance that it qualifies, every limit at once: {chance(row['clears'])} ({parts})."
+        if row["expected"] == row["expected"]:
+            around = (
+                f"in 8 cases of 10 between {100 * row['score_low']:.0f} and {100 * row['score_high']:.0f}"
+            )
+            told += f" Score to be expected {100 * row['expected']:.0f} ({around})."
+        lines.append(told)
+    return [*lines, *(_needed(asked, *one) for one in found.needed)]
+
+
+def _needed(asked: Comparison, limit: Limit, mean: float, low: float, high: float) -> str:
+    wanted = f"To qualify: {limit_told(limit, asked.units)}."
+    if mean != mean:
+        return f"{wanted} It has no reading."
+    if low > high:
+        return f"{wanted} No cultivar can: fruit of one cultivar scatter more than that."
+    bound, word = (low, "at least") if mean < low else (high, "at most")
+    now, then = (measured(limit.key, value, asked.units) for value in (mean, bound))
+    return f"{wanted} For that its long-run mean would have to be {word} {then}; it is {now}."
+
+
+def cost_rows(asked: Comparison) -> list[tuple[str, ...]]:
+    """Of each wish, the dearest first: wish, its value, how welcome, part of all weights, costs in points, met in full at."""
+    found = asked.account
+    rows: list[tuple[str, ...]] = []
+    for cost in found.costs if found else ():
+        trait, known = TRAITS[cost.wish.key], cost.welcome == cost.welcome
+        rows.append((
+            f"{trait.label}: {WAYS[cost.wish.shape]}",
+            measured(cost.wish.key, cost.value, asked.units) if known else trait.written(cost.value, asked.units),
+            f"{100 * cost.welcome:.0f} %" if known else "not recorded", f"{100 * cost.share:.0f} %",
+            f"{100 * cost.costs:.0f}" if cost.costs == cost.costs else "–", measured(cost.wish.key, cost.met_from, asked.units),
+        ))  # fmt: skip
+    return rows
+
+
+def limit_rows(asked: Comparison) -> list[tuple[str, ...]]:
+    """Of each bound on a trait: the bound, of what it is asked, the chance that the limit holds, the three answers
+    (``estimates.chances``), and what was borrowed to tell them or why there is none."""
+    assert asked.dossier is not None
+    rows = []
+    for limit, answers in asked.dossier["chances"]:
+        bound, word = (
+            (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
+        )
+        wanted = f"{TRAITS[limit.key].label} {word} {bounded(limit.key, bound, asked.units)}"
+        asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
+        holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
+        shares = [chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
+        remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
+        rows.append((wanted, asks, holds, *shares, remark))
+    return rows
+
+
+def limits_title(asked: Comparison) -> str:
+    where = f"at {site_name(asked.catalogue, asked.site)}" if asked.site else "at sites like these"
+    return f"Against the limits of the market: whether each holds, and three different questions, {where}"
+
+
+NO_WISHES = "This market has no wishes."
+NO_LIMITS = "This market sets no limit on a measured trait."

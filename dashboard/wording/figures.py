@@ -1,0 +1,262 @@
+"""Figures and choices as short texts for paper, in the words of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.filters import WORD_FIELDS
+from dashboard.answers.question import Comparison
+from dashboard.market import Limit, Market, Wish
+from dashboard.market.reasons import bound_written
+from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
+from dashboard.ripening import day_label, half_label
+from dashboard.ripening.cover import Gap
+from dashboard.ripening.model import ANY
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+
+LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
+    "status": "Status",
+    "ripening": "Picked in",
+    "seasons": "Seasons of evidence",
+    "site": "Figures for",
+    "ripeness": "Size and sugar of fruit",
+    "units": "Units",
+}
+LONGEST_NAME = 40  # letters, inside a sentence
+WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+YEARS = {
+    "early": "an early season, the earliest of ten",
+    "ordinary": "an ordinary season",
+    "late": "a late season, the latest of ten",
+    "any": "any year",
+}
+
+
+def counted(number: int, word: str) -> str:
+    return f"{number:,} {word}{'' if number == 1 else 's'}"
+
+
+def of_verdict(asked: Comparison, names: Iterable[str], word: str) -> list[str]:
+    """Those of ``names`` of which the market says ``word``; of nobody where there is none."""
+    said = asked.fit["verdict"]
+    return [str(name) for name in names if asked.profile and said.get(name) == word]
+
+
+def qualify_told(asked: Comparison, short: bool = False) -> str:
+    """``60 qualify for Regional wholesale, 99 more may, of 3 it is not known``; "" without a market."""
+    if asked.profile is None:
+        return ""
+    count = asked.own_count
+    whom = "" if short else f" for {asked.profile.name}"
+    unknown = f", of {count.unknown:,} it is not known" if count.unknown else ""
+    return f"{count.qualify:,} qualify{whom}, {count.may:,} more may{unknown}"
+
+
+def uncovering_told(asked: Comparison, names: Sequence[str]) -> list[str]:
+    """Of a list, what covers nothing for the buyer, and what may not: a sentence each; none without a market."""
+    if asked.profile is None or not len(names):
+        return []
+    said = []
+    for word, verb, means in (
+        (MISSES, ("misses", "miss"), "its fruit covers no day here"),
+        (
+            NOT_KNOWN,
+            ("lacks a reading to judge by", "lack a reading to judge by"),
+            "counted as covering nothing",
+        ),
+        (MAY_QUALIFY, ("may qualify", "may qualify"), "counted, but not sure"),
+    ):
+        if found := of_verdict(asked, names, word):
+            market = (
+                f" for {asked.profile.name}"
+                if word == MAY_QUALIFY
+                else f" {asked.profile.name}"
+                if word == MISSES
+                else ""
+            )
+            means = means.replace("its fruit covers", "their fruit covers") if len(found) > 1 else means
+            said.append(
+                f"{len(found)} of {len(names)} {verb[len(found) > 1]}{market}, {means}: {listed([called(name) for name in found])}."
+            )
+    return said
+
+
+def years_in_ten(asked: Comparison) -> str:
+    """``8 ordinary years in 10``: from when on a day counts as covered."""
+    kind = "" if asked.year == ANY else f"{asked.year} "
+    return f"{asked.certainty} {kind}years in 10"
+
+
+def listed(names: Sequence[str], most: int = 6) -> str:
+    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
+
+
+def called(name: object) -> str:
+    """A cultivar in the middle of a sentence: a name that would fill lines is cut."""
+    text = str(name)
+    return text if len(text) <= LONGEST_NAME else f"{text[:LONGEST_NAME].rstrip()}…"
+
+
+def chance(part: float) -> str:
+    """Never a plain 0 or 100: nothing here is certain; a dash where it is not known."""
+    return f"{of_hundred(part)} %" if part == part else "–"
+
+
+def of_hundred(part: float) -> str:
+    """A chance as so many of a hundred, within a sentence that says of what."""
+    return "under 1" if part < 0.01 else "over 99" if part > 0.99 else f"{100 * part:.0f}"
+
+
+def price(amount: float, currency: str, each: str) -> str:
+    """``USD 12.50 a tree``; no price is told as if everybody knew in which money."""
+    if amount != amount:
+        return "price not stated"
+    return f"{currency} {amount:,.2f} {each}" if currency else f"{amount:,.2f} {each} (currency not stated)"
+
+
+def score(row: Mapping[Any, Any]) -> str:
+    """``62 (48–74)``: the score to be expected with its 80 % interval."""
+    if row["score"] != row["score"]:
+        return "–"
+    low, high = row["score_low"], row["score_high"]
+    around = f" ({100 * low:.0f}–{100 * high:.0f})" if low == low else ""
+    return f"{100 * row['score']:.0f}{around}"
+
+
+def measured(key: str, value: float, system: str) -> str:
+    """``2.61 in``."""
+    trait = TRAITS[key]
+    return f"{trait.written(value, system)} {trait.unit(system).symbol}".strip()
+
+
+def bounded(key: str, bound: float, system: str) -> str:
+    """A bound of a market, written exactly where one decimal more does that: ``2.375 in``."""
+    return f"{bound_written(key, bound, system)} {TRAITS[key].unit(system).symbol}".strip()
+
+
+def interval(key: str, row: Mapping[Any, Any], system: str) -> str:
+    """``2.61 (2.48–2.74)``: the estimate with its 90 % interval; says so when the interval is not known."""
+    trait = TRAITS[key]
+    if row[key] != row[key]:
+        return "–"
+    low, high = row[f"{key}_low"], row[f"{key}_high"]
+    if low != low:
+        return f"{trait.written(row[key], system)} (?)"
+    return f"{trait.written(row[key], system)} ({trait.written(low, system)}–{trait.written(high, system)})"
+
+
+def evidence(row: Mapping[Any, Any]) -> str:
+    if not row["samples"] > 0:
+        return "not sampled"
+    return f"{counted(int(row['seasons']), 'season')}, {counted(int(row['sites']), 'site')}, {counted(int(row['samples']), 'sample')}"
+
+
+def picked(row: Mapping[Any, Any], south: bool) -> str:
+    """First and last day of the usual window."""
+    if row["first"] != row["first"]:
+        return "not known"
+    return f"{day_label(row['first'], south)} – {day_label(row['last'], south)}"
+
+
+def kind(row: Mapping[Any, Any]) -> str:
+    """``white nectarine``, ``flat yellow peach, selection``: what is not recorded is left out, a numbered selection is told."""
+    words = ("flat" if row["shape_type"] == "flat" else "", row["flesh_colour"], row["fruit_type"])
+    told = " ".join(str(word) for word in words if word and word != UNKNOWN)
+    return f"{told}, selection" if row["status"] == "numbered selection" else told
+
+
+def site_name(catalogue: Catalogue, site: Any) -> str:
+    """The name a site goes by, or its key where it has none."""
+    named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
+    return str(named.iloc[0]) if len(named) else str(site)
+
+
+def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
+    """``Jul 20 to Jul 21; Aug 4``: stretches of days as dates."""
+    told = [
+        f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in days
+    ]
+    return "; ".join(told[:most]) + (f" and {len(told) - most} more" if len(told) > most else "")
+
+
+def records_name(catalogue: Catalogue) -> str:
+    """That they are invented stands in front, where no long title pushes it off the line."""
+    return ("Invented example: " if catalogue.invented else "") + catalogue.records_title
+
+
+def _told_of(catalogue: Catalogue) -> str:
+    """The first trait with a reading, by which figures are described: records may hold ratings and no measured fruit."""
+    return next((trait for trait, worth in catalogue.worth.items() if (worth.group >= 0).any()), "size")
+
+
+def basis_told(asked: Comparison) -> str:
+    """What the figures are: by which method, where, and of which fruit."""
+    trait = _told_of(asked.catalogue)
+    methods = asked.values[trait]["method"]
+    where = (
+        f"at {site_name(asked.catalogue, asked.site)}"
+        if asked.site
+        else asked.catalogue.worth[trait].plan.meaning
+    )
+    fruit = "size and sugar at equal firmness" if asked.ripeness == "equal" else "fruit as picked"
+    return f"{methods.iloc[0] if len(methods) else 'none'}, {where}, {fruit}"
+
+
+def limit_told(limit: Limit, system: str) -> str:
+    if limit.kind == "class":
+        return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
+    bounds = [
+        f"{word} {bounded(limit.key, bound, system)}"
+        for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
+        if bound is not None
+    ]
+    whose = f"{100 * limit.share:g} % of its fruit have" if limit.share is not None else "on average"
+    return f"{whose} {TRAITS[limit.key].label.lower()} {' and '.join(bounds)}"
+
+
+def market_told(market: Market, system: str) -> tuple[str, str]:
+    """A market's limits and wishes, written out."""
+    limits = "; ".join(limit_told(limit, system) for limit in market.limits) or "none"
+    wishes = ", ".join(dict.fromkeys(TRAITS[wish.key].label.lower() for wish in market.wishes)) or "nothing"
+    return f"Limits: {limits}.", f"Ranks what qualifies by: {wishes}."
+
+
+def wish_told(wish: Wish, weights: float, system: str) -> str:
+    """``sugar, the more the better: nothing at 9.0 °Brix, met in full at 14.0 °Brix (47 % of all weights)``."""
+    low, full, high = (bounded(wish.key, value, system) for value in (wish.low, wish.target, wish.high))
+    ends = {"larger": low, "smaller": high, "target": f"{low} and at {high}"}
+    return (
+        f"{TRAITS[wish.key].label.lower()}, {WAYS[wish.shape]}: nothing at {ends[wish.shape]}, met in full at {full} "
+        f"({100 * wish.weight / weights:.0f} % of all weights)"
+    )
+
+
+def filters_told(asked: Comparison) -> str:
+    """What was ticked, in words; "none" where nothing was."""
+    told = []
+    for field in WORD_FIELDS:
+        if chosen := getattr(asked, field):
+            label = CLASSES[field][0] if field in CLASSES else "Status"
+            told.append(f"{label.lower()} {' or '.join(chosen)}")
+    if asked.ripening:
+        told.append(f"picked in {' or '.join(half_label(half) for half in asked.ripening)}")
+    if asked.seasons > 1:
+        told.append(f"picked in at least {asked.seasons} seasons")
+    return "; ".join(told) or "none"
+
+
+def gap_told(gap: Gap, south: bool) -> str:
+    """``Aug 3 to Aug 11: fruit in 41 years of 100 on its worst day; …``: when it is, how bad and how long it gets."""
+    few, middle, many = (f"{days:.0f}" for days in gap.days)
+    return (
+        f"{days_told(gap.first, gap.last, south)}: fruit in {of_hundred(gap.chance)} of 100 years on its worst day; there and around it "
+        f"expect {middle} days in a row without fruit ({few}–{many})"
+    )
+
+
+def days_told(first: float, last: float, south: bool) -> str:
+    """``Aug 3 to Aug 11``; one date for one day."""
+    ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
+    return " to ".join(ends)

@@ -1,0 +1,52 @@
+"""A notebook that was run draws its pictures in a room without internet: everything it needs is in its outputs."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from nbconvert import HTMLExporter
+from playwright.sync_api import Browser
+
+from dashboard import places
+from tests.browser.pages import DESK, PATIENCE
+from tests.executed import executed
+
+# By notebook: how many pictures it draws, the page's first tab among them.
+PICTURES = {"orchard_slate": 3, "nursery": 1, "mixed_model": 3}
+_FIGURES = """() => (window.Bokeh?.documents ?? []).flatMap(one => [...one._all_models.values()])
+  .filter(model => model.type === "Figure").length"""
+_CANVASES = """() => {
+  const within = root => [...root.querySelectorAll("*")].flatMap(
+    at => [...(at.tagName === "CANVAS" && at.width > 0 ? [at] : []), ...(at.shadowRoot ? within(at.shadowRoot) : [])]);
+  return within(document).length;
+}"""
+
+
+def test_every_notebook_is_looked_at():
+    assert {path.stem for path in places.notebooks().glob("*.ipynb")} == set(PICTURES)
+
+
+@pytest.mark.parametrize("name", PICTURES)
+def test_it_draws_without_asking_anybody(name, chromium: Browser, tmp_path):
+    # The exporter's own two libraries, for formulas and old widgets, come from the internet; Jupyter brings its own.
+    exporter = HTMLExporter(require_js_url="", mathjax_url="")
+    place = tmp_path / f"{name}.html"
+    place.write_text(
+        exporter.from_notebook_node(executed(places.notebooks() / f"{name}.ipynb"))[0], encoding="utf-8"
+    )
+
+    context = chromium.new_context(viewport=DESK)
+    outside: list[str] = []
+    context.route(re.compile("^https?:"), lambda route: route.abort())
+    page = context.new_page()
+    page.on(
+        "request", lambda request: outside.append(request.url) if request.url.startswith("http") else None
+    )
+    page.goto(place.as_uri())
+    page.wait_for_function(
+        f"({_FIGURES})() >= {PICTURES[name]} && ({_CANVASES})() >= {PICTURES[name]}", timeout=PATIENCE
+    )
+    page.wait_for_timeout(1000)  # what is drawn may still want a style sheet
+    context.close()
+    assert outside == []

@@ -1,0 +1,158 @@
+"""Every text can be read and every line seen; the formula is checked against published figures first."""
+
+from __future__ import annotations
+
+import itertools
+import re
+
+import pytest
+
+from dashboard.charts import style
+from dashboard.terms.traits import CLASSES, UNKNOWN
+
+TEXT, LINE = 4.5, 3.0  # WCAG 2.2, success criteria 1.4.3 and 1.4.11, level AA
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance, W3C WCAG 2.2, definition "relative luminance" (threshold 0.04045)."""
+    channels = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: str, other: str) -> float:
+    """W3C WCAG 2.2, definition "contrast ratio"."""
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def mixed(over: str, under: str, alpha: float) -> str:
+    """The colour seen where ``over`` is drawn with ``alpha`` on ``under``."""
+    parts = [
+        round(alpha * int(over[at : at + 2], 16) + (1 - alpha) * int(under[at : at + 2], 16))
+        for at in (1, 3, 5)
+    ]
+    return "#" + "".join(f"{part:02x}" for part in parts)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "published"),
+    [
+        ("#000000", "#ffffff", 21.0),  # W3C WCAG 2.2, "contrast ratio": "can range from 1 to 21"
+        ("#ffffff", "#ffffff", 1.0),
+        ("#999999", "#ffffff", 2.85),  # as three checkers agree in github.com/thepaciellogroup/cca-osx/issues/38
+        ("#767676", "#ffffff", 4.54),  # from memory, WebAIM: the lightest grey that passes AA on white
+        ("#ff0000", "#ffffff", 4.0),  # from memory, WebAIM "Contrast and Color Accessibility": pure red 4:1
+        ("#00ff00", "#ffffff", 1.4),  # the same page: pure green 1.4:1
+        ("#0000ff", "#ffffff", 8.6),  # the same page: pure blue 8.6:1
+        # Okabe & Ito (2008), Color Universal Design, hex values as in R palette.colors("Okabe-Ito"); contrasts worked
+        # out from the W3C definition in another program.
+        ("#0072b2", "#ffffff", 5.185),
+        ("#e69f00", "#ffffff", 2.252),
+        ("#56b4e9", "#000000", 9.101),
+        ("#d55e00", "#ffffff", 3.867),
+        ("#cc79a7", "#000000", 6.86),
+    ],
+)  # fmt: skip
+def test_the_formula_gives_the_published_contrast(one, other, published):
+    digits = len(str(published).split(".")[1])
+    assert round(contrast(one, other), digits) == published
+
+
+GROUNDS = {
+    "the page": style.PAPER,
+    "a wash": style.WASH,
+}
+
+
+def stylesheet_colours(pattern: str, *sheets: str) -> set[str]:
+    found = set()
+    for sheet in sheets:
+        found |= {colour.lower() for colour in re.findall(pattern + r"\s*(#[0-9a-fA-F]{6})\b", sheet)}
+    return found
+
+
+# White on green is looked at by itself below.
+SHEETS = [text.replace(style.CONTAINED, "") for name, text in vars(style).items() if name.endswith("_CSS")]
+# Grounds that the stylesheets lay under text.
+GROUNDS |= {
+    f"ground {colour}": colour
+    for colour in sorted(stylesheet_colours(r"background:", *SHEETS))
+    if colour not in {fill for fill, *_ in (*style.FLESH.values(), style.UNKNOWN_FLESH)}
+}
+TEXTS = {"ink": style.INK, "quiet": style.QUIET, "leaf": style.LEAF}
+MARK_FILLS = {**{name: fill for name, (fill, *_) in style.FLESH.items()}, UNKNOWN: style.UNKNOWN_FLESH[0]}
+
+
+def test_the_stylesheets_take_their_text_colours_from_the_list():
+    written = stylesheet_colours(r"(?<![-a-z])color:", *SHEETS)
+    assert written
+    assert written <= {colour.lower() for colour in TEXTS.values()}
+
+
+@pytest.mark.parametrize(("text", "ground"), itertools.product(TEXTS, GROUNDS))
+def test_every_text_can_be_read_on_every_ground(text, ground):
+    assert contrast(TEXTS[text], GROUNDS[ground]) >= TEXT
+
+
+def test_white_text_can_be_read_on_a_button():
+    assert contrast(style.PAPER, style.LEAF) >= TEXT
+
+
+@pytest.mark.parametrize("ground", GROUNDS)
+@pytest.mark.parametrize("line", ["INK", "LIMIT", "CHOSEN", "LEAF", "QUIET"])
+def test_every_line_can_be_seen_on_every_ground(line, ground):
+    assert contrast(getattr(style, line), GROUNDS[ground]) >= LINE
+
+
+def test_a_bar_outside_the_market_can_be_seen_on_the_picture():
+    assert contrast(style.OUT, style.PAPER) >= LINE
+
+
+def test_a_limit_can_be_seen_where_its_own_shade_begins():
+    shaded = mixed(style.LIMIT, style.PAPER, 0.07)
+    for line in (style.LIMIT, style.INK, style.LEAF, style.CHOSEN):
+        assert contrast(line, shaded) >= LINE
+
+
+@pytest.mark.parametrize("flesh", MARK_FILLS)
+def test_what_is_drawn_inside_a_mark_can_be_seen_on_its_fill(flesh):
+    """Dot, cross and outline are of one colour, ink; the yellow fill has nothing inside, its outline lies on paper."""
+    marks = style.FLESH.get(flesh, style.UNKNOWN_FLESH)[1:]
+    if any("_" in mark for mark in marks):
+        assert contrast(style.INK, MARK_FILLS[flesh]) >= LINE
+    assert contrast(style.INK, style.PAPER) >= LINE
+
+
+def test_bars_in_and_out_of_the_market_differ_in_lightness():
+    assert contrast(style.LEAF, style.OUT) >= 2.5
+
+
+def test_flesh_colours_differ_in_the_mark_and_not_in_colour_alone():
+    for shape in CLASSES["shape_type"][1]:
+        marks = [style.mark(flesh, shape) for flesh in (*style.FLESH, UNKNOWN)]
+        assert len(set(marks)) == len(marks)
+    for flesh in (*style.FLESH, UNKNOWN):
+        assert style.mark(flesh, "flat") != style.mark(flesh, "round")
+
+
+@pytest.mark.parametrize("flesh", [*CLASSES["flesh_colour"][1], UNKNOWN, "“><script>"])
+@pytest.mark.parametrize("shape", [*CLASSES["shape_type"][1], UNKNOWN, "x y"])
+def test_a_mark_in_the_table_has_a_rule_in_the_stylesheet(flesh, shape):
+    words = style.mark_class(flesh, shape).split()
+    assert words[0] in (*style.FLESH, "unknown")
+    assert words[1] in ("round", "flat")
+    assert f".mark.{words[0]} " in style.MARK_CSS
+    assert words[1] == "round" or ".mark.flat " in style.MARK_CSS
+
+
+def test_marks_are_marks_that_bokeh_draws():
+    from bokeh.core.enums import MarkerType
+
+    for _, *marks in (*style.FLESH.values(), style.UNKNOWN_FLESH):
+        assert set(marks) <= set(MarkerType)
+
+
+def test_nothing_in_the_stylesheets_is_fetched():
+    for sheet in SHEETS:
+        assert not re.search(r"url\(|@import|https?:", sheet)

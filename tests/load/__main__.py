@@ -1,0 +1,83 @@
+"""Put a server under load and print what came of it; see ``tests.load``."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import json
+import os
+import sys
+import time
+from typing import Any
+from urllib.request import urlopen
+
+from tornado.httpclient import AsyncHTTPClient
+
+from tests.benchmarks.servers import Served, free_port
+from tests.load import told
+from tests.load.guests import Noted
+from tests.load.kinds import Load
+
+MOST_SESSIONS = 1000
+LONGEST = 600.0  # seconds
+KINDS = ("steady", "arrivals", "churn", "burst", "soak")
+
+
+def main() -> int:
+    parser = _parser()
+    options = parser.parse_args()
+    if not 0 < options.sessions <= MOST_SESSIONS or not 0 < options.seconds < LONGEST:
+        parser.error(f"at most {MOST_SESSIONS} sessions and {LONGEST:.0f} seconds")
+    port = options.port or free_port()
+    command = (sys.executable, "-m", "tests.load.watched", str(port), "--warm")
+    with Served(*command, port=port) as server:
+        asyncio.run(asyncio.wait_for(_run(options, server), LONGEST))
+    return 0
+
+
+async def _run(options: argparse.Namespace, server: Served) -> None:
+    AsyncHTTPClient.configure(None, max_clients=MOST_SESSIONS, max_body_size=2**28)
+    await asyncio.sleep(3)  # what a start leaves to be done is not counted
+    before = await _watched(server)
+    since = time.perf_counter()
+    print(f"{told.HEAD}\n|{'---|' * told.HEAD.count(' | ')}---|", flush=True)
+
+    async def phase(name: str, noted: Noted) -> None:
+        nonlocal before, since
+        after = await _watched(server)
+        fared = told.server(before, after, time.perf_counter() - since)
+        print(told.line(name, noted, fared, os.getloadavg()[0]), flush=True)
+        print(f"  limits: {told.limit(noted, fared)}", file=sys.stderr)
+        for fault in dict.fromkeys(noted.faults):
+            print(f"  {noted.faults.count(fault)} × {fault}", file=sys.stderr)
+        before, since = after, time.perf_counter()
+
+    newcomers = options.files or options.kind in ("arrivals", "burst")
+    load = Load(server.url, phase, options.equal, newcomers)
+    if options.kind == "steady":
+        await load.steady(options.sessions, options.seconds)
+    else:
+        await getattr(load, options.kind)()
+
+
+async def _watched(server: Served) -> dict[str, Any]:
+    def asked() -> dict[str, Any]:
+        with urlopen(server.url + "watched", timeout=60) as answer:
+            return json.load(answer)
+
+    return await asyncio.to_thread(asked)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="python -m tests.load", description="put a server under load")
+    parser.add_argument("kind", choices=KINDS)
+    parser.add_argument("sessions", nargs="?", type=int, default=200, help="of steady")
+    parser.add_argument("--seconds", type=float, default=60, help="of steady")
+    parser.add_argument("--equal", action="store_true", help="everybody asks the same")
+    parser.add_argument("--files", action="store_true", help="everybody fetches the scripts too")
+    parser.add_argument("--port", type=int)
+    return parser
+
+
+if __name__ == "__main__":
+    sys.exit(main())

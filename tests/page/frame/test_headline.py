@@ -1,0 +1,83 @@
+"""The line over every tab: how many are left, what must be told, and the way out of an empty answer."""
+
+from __future__ import annotations
+
+import pytest
+
+from dashboard.answers.question import Comparison
+from dashboard.page.frame.headline import headline, notices
+from dashboard.page.parts.buttons import Button
+from dashboard.visit.state import State
+from dashboard.wording.figures import qualify_told
+from tests.page.conftest import said
+
+
+def way_out(layout) -> Button:
+    (button,) = layout.select(Button)
+    return button
+
+
+def test_it_counts_what_the_answer_counts(state):
+    line = headline(state)
+    state.choose(flesh_colour=("white",), market="packer", shortlist=("Candover",))
+    asked = state.comparison
+    words = said(line)
+    assert f"<b>{int(asked.passes.sum())}</b> of 11 sampled cultivars" in words
+    assert f"<b>{qualify_told(asked)}</b>" in words
+    assert "<b>1</b> on your shortlist" in words
+
+
+def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):
+    line = headline(state)
+    assert not way_out(line).visible
+    state.choose(flesh_colour=("red",), fruit_type=("nectarine",))
+    emptied = state.comparison.emptied
+    assert emptied.sentence in said(line)
+    assert way_out(line).visible
+    assert str(emptied.would_leave) in way_out(line).label
+    way_out(line)._handle_msg({})
+    assert int(state.comparison.passes.sum()) == emptied.would_leave
+    assert not way_out(line).visible
+
+
+def test_where_no_one_filter_is_to_blame_the_way_out_is_to_take_all_off(state):
+    line = headline(state)
+    state.choose(flesh_colour=("red",), fruit_type=("nectarine",), shape_type=("flat",), seasons=3)
+    emptied = state.comparison.emptied
+    assert emptied.field == ""
+    assert way_out(line).visible
+    assert way_out(line).label.strip()
+    way_out(line)._handle_msg({})
+    assert int(state.comparison.passes.sum()) == emptied.would_leave
+
+
+def test_where_nothing_was_ever_picked_no_way_out_is_offered(catalogue):
+    from dashboard.answers import catalogue as catalogues
+
+    bare = catalogues.catalogue(
+        catalogue.cultivars.reset_index(), catalogue.summaries.iloc[:0], catalogue.fruit.iloc[:0],
+        sites=catalogue.sites, markets=catalogue.markets,
+    )  # fmt: skip
+    state = State(bare)
+    line = headline(state)
+    assert Comparison(bare).emptied.sentence in said(line)
+    assert not way_out(line).visible
+
+
+@pytest.mark.parametrize("text", ["<img src=x onerror=alert(1)>", "a & b", "“><script>"])
+def test_what_a_link_asked_in_vain_is_told_as_text(catalogue, text):
+    from urllib.parse import quote
+
+    words = said(notices(State(catalogue, f"?v=1&market={quote(text)}")))
+    assert 'role="alert"' in words
+    assert text not in words or text == text.replace("<", "").replace("&", "")
+    assert "<img" not in words
+    assert "<script" not in words
+
+
+def test_a_notice_goes_when_it_no_longer_holds(state):
+    line = notices(state)
+    state.follow("?v=1&market=nowhere")
+    assert "nowhere" in said(line)
+    state.follow("?v=1")
+    assert "nowhere" not in said(line)

@@ -1,0 +1,27 @@
+"""The page's own elements take from a browser only what they offer."""
+
+from __future__ import annotations
+
+import pytest
+
+from dashboard.page.parts.elements import ChoiceBoxes, group_of
+
+
+@pytest.mark.parametrize(
+    ("field", "sent", "heard"),
+    [
+        ("colour", ["red", "white"], [("colour", ["white", "red"])]),  # in the order they stand
+        ("colour", [], [("colour", [])]),
+        ("colour", ["white"] * 50_000 + ["no such"] * 50_000, [("colour", ["white"])]),
+        ("own", ["size at_least 60"] * 50_000, []),
+        ("", ["white"], []),
+    ],
+)
+def test_a_choice_that_is_not_on_offer_is_none(field, sent, heard):
+    acted = []
+    boxes = ChoiceBoxes(
+        lambda *choice: acted.append(choice),
+        groups=[group_of("colour", "Colour", {"white": "w", "red": "r"})],
+    )
+    boxes._handle_msg({"tick": 1, "field": field, "chosen": sent})
+    assert acted == heard

@@ -1,0 +1,176 @@
+"""An answer in words: right by hand, and the same on paper as on the page."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from dashboard.answers.catalogue import load
+from dashboard.answers.filters import Filters, _described
+from dashboard.answers.question import Comparison
+from dashboard.handout.worth import standing
+from dashboard.market import Wish
+from dashboard.page.tabs import account as page_account
+from dashboard.page.tabs import gaps as page_gaps
+from dashboard.terms.traits import TRAITS
+from dashboard.wording import facts
+from dashboard.wording import figures as words
+from dashboard.wording.account import account_told
+from dashboard.wording.figures import gap_told
+from tests.handout.reading import plain
+from tests.records.small import tables, write_folder
+
+
+@pytest.mark.parametrize(
+    ("part", "told"),
+    [(0.0, "under 1 %"), (0.004, "under 1 %"), (0.01, "1 %"), (0.5, "50 %"), (0.99, "99 %"), (0.996, "over 99 %"), (1.0, "over 99 %"), (float("nan"), "–")],
+)  # fmt: skip
+def test_a_chance_is_never_a_plain_nothing_or_all(part, told):
+    assert words.chance(part) == told
+
+
+def test_so_many_seasons_of_a_hundred_are_never_all_or_none():
+    assert [words.of_hundred(part) for part in (0.0, 0.57, 1.0)] == ["under 1", "57", "over 99"]
+
+
+def test_figures_are_written_with_what_is_not_known_of_them():
+    nan = float("nan")
+    row = {"size": 66.294, "size_low": 62.992, "size_high": 69.596}
+    assert words.interval("size", row, "us") == "2.61 (2.48–2.74)"
+    assert words.interval("size", row, "si") == "66.3 (63.0–69.6)"
+    assert words.interval("size", {**row, "size_low": nan}, "us") == "2.61 (?)"
+    assert words.interval("size", {**row, "size": nan}, "us") == "–"
+    assert words.score({"score": 0.624, "score_low": 0.48, "score_high": 0.741}) == "62 (48–74)"
+    assert words.score({"score": 0.624, "score_low": nan, "score_high": nan}) == "62"
+    assert words.score({"score": nan, "score_low": nan, "score_high": nan}) == "–"
+    seen = {"seasons": 1, "sites": 2, "samples": 3}
+    assert words.evidence(seen) == "1 season, 2 sites, 3 samples"
+    assert words.evidence({**seen, "samples": 0}) == "not sampled"
+
+
+def test_kinds_lists_and_counts():
+    flat = {"shape_type": "flat", "flesh_colour": "white", "fruit_type": "nectarine", "status": "released"}
+    assert words.kind(flat) == "flat white nectarine"
+    assert words.kind({**flat, "flesh_colour": "not recorded", "shape_type": "round"}) == "nectarine"
+    assert words.kind({**flat, "status": "numbered selection"}) == "flat white nectarine, selection"
+    assert words.listed([f"C{n}" for n in range(9)]) == "C0, C1, C2, C3, C4, C5 and 3 more"
+    assert [words.counted(n, "day") for n in (0, 1, 2000)] == ["0 days", "1 day", "2,000 days"]
+
+
+def test_names_and_bases(demo):
+    assert [words.site_name(demo, site) for site in ("ondry", "nowhere")] == ["Ondry Ridge block", "nowhere"]
+    assert (
+        words.basis_told(Comparison(demo))
+        == "fair values (mixed model), over sites and seasons, fruit as picked"
+    )
+    there = words.basis_told(Comparison(demo, site="ondry", ripeness="equal"))
+    assert there == "fair values (mixed model), at Ondry Ridge block, size and sugar at equal firmness"
+
+
+def test_records_of_ratings_alone_say_what_their_figures_stand_for(tmp_path):
+    grids = tables()
+    del grids["fruit"][1:]
+    known = load(write_folder(tmp_path, grids))
+    assert "nothing was measured" not in words.basis_told(Comparison(known))
+    assert ", over sites and seasons, " in words.basis_told(Comparison(known))
+
+
+@pytest.mark.parametrize("system", ["us", "si"])
+def test_every_fact_on_record_is_told(demo, system):
+    name = str(demo.windows["seasons"].idxmax())
+    dossier = Comparison(demo, cultivar=name, units=system).dossier
+    told = dict(facts.facts(demo, dossier, system))
+    assert told["Flesh colour"] == dossier["facts"]["flesh_colour"]
+    assert (
+        f"{len(dossier['yields'].groupby(['site', 'year'], observed=True))} crops"
+        in told[f"Yield a tree ({'lb' if system == 'us' else 'kg'})"]
+    )
+    assert int(dossier["trees"]["trees"].sum()) == sum(
+        int(part.split()[0]) for part in told["Trees standing"].split("; ")
+    )
+
+
+def test_a_price_is_told_with_its_currency_or_that_none_is_stated(demo):
+    name = str(demo.records_tables["nursery"].query("trees_available > 0")["cultivar"].iloc[-1])
+    dossier = Comparison(demo, cultivar=name).dossier
+    (told,) = [told for label, told in facts.facts(demo, dossier, "us") if label.startswith("Nursery offers")]
+    assert re.search(r"USD \d+\.\d\d a tree", told)
+    unsaid = replace(demo, currency="")
+    (told,) = [
+        told for label, told in facts.facts(unsaid, dossier, "us") if label.startswith("Nursery offers")
+    ]
+    assert re.search(r"\d+\.\d\d a tree \(currency not stated\)", told)
+    assert "USD" not in told
+
+
+def test_an_offer_without_a_price_says_so():
+    assert words.price(float("nan"), "USD", "a tree") == "price not stated"
+
+
+@pytest.mark.parametrize("market", ["roadside_stand", "long_distance_shipper", "low_acid_white_speciality"])
+def test_the_account_is_told_as_on_the_page(demo, market):
+    asked = Comparison(demo, market=market)
+    told = 0
+    for name in asked.ranking.index[::25]:
+        one = replace(asked, cultivar=str(name))
+        assert account_told(one) == plain(page_account.account_told(one))
+        told += len(account_told(one))
+    assert told > 15
+
+
+def test_gaps_are_told_as_on_the_page(demo):
+    asked = Comparison(demo, shortlist=("Aldrum", "Trenirrin"))
+    assert asked.cover.gaps
+    rows = [row["cells"][0] for row in page_gaps.closers_view(asked)["rows"] if row["cells"][0]]
+    assert [gap_told(gap, False) for gap in asked.cover.gaps] == rows
+
+
+def test_filters_are_told_in_words(demo):
+    asked = Comparison(
+        demo, fruit_type=("peach",), flesh_colour=("white", "red"), status=("released",), ripening=("07a",), seasons=3
+    )  # fmt: skip
+    told = words.filters_told(asked)
+    assert told == (
+        "fruit type peach; flesh colour white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
+    )
+    assert "Jul 1–15" in _described("ripening", Filters(ripening=("07a",)))
+    assert words.filters_told(Comparison(demo)) == "none"
+
+
+def test_a_wish_says_where_it_is_met(catalogue):
+    """By hand: of weights 2, 1 and 1 the first is half; 58 mm and 80 mm are the bounds of the packer's size."""
+    told = [words.wish_told(wish, 4.0, "si") for wish in catalogue.markets["packer"].wishes]
+    assert (
+        told[0]
+        == "size, the more the better: nothing at 58.0 mm, met in full at 80.0 mm (50 % of all weights)"
+    )
+    assert told[1] == (
+        "firmness, neither more nor less: nothing at 15 N and at 80 N, met in full at 50 N (25 % of all weights)"
+    )
+
+
+def test_a_bound_between_two_decimals_is_written_out():
+    """By hand: 60.325 mm are 2 3/8 in, 2.375 in."""
+    wish = Wish("size", "larger", 50.8, 60.325, 60.325)
+    assert words.wish_told(wish, 1.0, "us") == (
+        "size, the more the better: nothing at 2.00 in, met in full at 2.375 in (100 % of all weights)"
+    )
+
+
+def test_a_long_name_is_cut_inside_a_sentence():
+    assert words.called("Aldermere") == "Aldermere"
+    assert words.called("W" * 200) == "W" * 40 + "…"
+
+
+def test_the_place_among_all_is_that_of_the_page(demo):
+    from dashboard.charts.standing import standings
+
+    name = "Trenirrin"
+    page = standings(demo.values, name, "us").set_index("trait")
+    for key, trait in TRAITS.items():
+        if trait.label in page.index:
+            here = standing(demo.values[key]["estimate"], demo.values[key].loc[name])
+            np.testing.assert_allclose(100 * np.array(here), page.loc[trait.label, ["at", "low", "high"]].astype(float))  # fmt: skip
