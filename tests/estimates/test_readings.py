@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dashboard.estimates.readings import readings
+from dashboard.estimates.readings import FARTHEST, readings
 from tests.estimates.trials import judged, trial
 
 
@@ -52,3 +52,28 @@ def test_the_demo_records_hold_no_slip(demo):
 def test_site_seasons_are_numbered_without_gaps():
     read = readings(trial(sites=3, seasons=2), "size")
     assert sorted(set(read.environment)) == list(range(6))
+
+
+@pytest.mark.parametrize(
+    ("value", "why"),
+    [
+        (np.inf, "reads inf for size, which is no number"),
+        (-60.0, "reads -60 for size, which cannot be"),
+    ],
+)
+def test_why_a_reading_was_set_aside_word_for_word(value, why):
+    frame = trial()
+    assert readings(with_value(frame, value), "size").aside == (
+        f"Sample S5 of {frame.loc[5, 'cultivar']} {why}; it was set aside.",
+    )
+
+
+def test_what_lies_too_far_off_is_set_against_the_middle():
+    """Nearly all read 60, so the spread is taken as a quarter of that: 15 mm."""
+    frame = trial().assign(size=60.0)
+    aside = readings(with_value(frame, 60 + 15 * FARTHEST + 1), "size").aside
+    assert aside == (
+        f"Sample S5 of {frame.loc[5, 'cultivar']} reads {61 + 15 * FARTHEST:.6g} for size, more than {FARTHEST:g} times the usual "
+        "spread from the middle of all samples, 60; it was set aside.",
+    )
+    assert readings(with_value(frame, 60 + 15 * FARTHEST), "size").aside == ()
