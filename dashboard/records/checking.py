@@ -13,6 +13,7 @@ from dashboard.records.declaration import Declaration
 from dashboard.records.findings import Findings
 from dashboard.records.headings import Heading, headings
 from dashboard.records.plain_text import texts
+from dashboard.records.scales import another_scale
 from dashboard.records.schema import PRECISIONS, TABLES, Column
 from dashboard.records.sheets import Sheet
 
@@ -47,13 +48,13 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
         if heading is None:
             columns[column.name] = _nothing(column, len(sheet))
             continue
-        refused = declaration.refusal(column.name)
+        reading = _Reading(sheet, heading, declaration, findings)
+        refused = declaration.refusal(column.name) or reading.off_scale()
         if refused:
             findings.set_column_aside(heading.position, *refused)
             columns[column.name] = _nothing(column, len(sheet))
             continue
         findings.read.append(heading.position)
-        reading = _Reading(sheet, heading, declaration, findings)
         columns[column.name] = reading.values()
         if column.precision:
             known[column.name] = reading.known
@@ -112,6 +113,14 @@ class _Reading:
         self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
         self.absent = self.empty.copy()
 
+    def off_scale(self) -> wording.Said | None:
+        """Why no rating of the column can be used: so many lie outside the scale declared that the rest are hardly on it either."""
+        if not self.column.rating:
+            return None
+        about = "in the sheet about" if self.findings.sheet.sheet else "under ratings in datapackage.json"
+        filled = self._written()[~self.empty]
+        return another_scale(filled, self.column.name, self.declaration.ratings[self.column.name], about)
+
     def values(self):
         kind = self.column.kind
         if kind in ("number", "whole", "year"):
@@ -137,10 +146,14 @@ class _Reading:
         put = self.findings.set_row_aside if self.column.needed else self.findings.set_cell_aside
         put(self.rows[index], self.heading, self.cells[index], *said)
 
-    def _numbers(self) -> np.ndarray:
-        written = (
+    def _written(self) -> np.ndarray:
+        """The numbers as they stand; what is none is missing."""
+        return (
             pd.to_numeric(pd.Series(self.cells, dtype=object), errors="coerce").to_numpy(dtype=float).copy()
         )
+
+    def _numbers(self) -> np.ndarray:
+        written = self._written()
         for index in np.flatnonzero(~np.isfinite(written) & ~self.empty):
             self._fault(index, wording.number_fault(self.cells[index], self.column, self.unit))
         written[self.absent] = np.nan

@@ -23,14 +23,19 @@ _NEAR = np.log(
 )  # season and site alone seldom move all cultivars so far together (common practice, no source)
 _USUAL_N = 40.0  # at picking, about 9 lbf (common practice, no source)
 _SOFT_N = 10.0
-ENOUGH_CULTIVARS = 5
-ENOUGH_SAMPLES = 8
+ENOUGH_CULTIVARS = 4  # that stand there and elsewhere
+ENOUGH_SAMPLES = 8  # where fewer cultivars are shared, and middles of whole site-seasons are compared
+_ORDINARY = np.log(1.35)  # seasons may well be so far apart (common practice, no source)
+_SURELY = 2.5  # standard errors beyond that
+_SCATTER = (
+    0.2  # of a cultivar's log firmness between two seasons, where a few cultivars happen to agree better
+)
 
 
 def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame, findings: Findings) -> None:
     """Flag site-seasons in which the cultivars are about 2.2, 4.4 or 9.8 times as firm as elsewhere, or as soft.
 
-    Held against the same cultivars in other site-seasons where five or more are shared, else against all others.
+    Held against the same cultivars in other site-seasons where four or more are shared, else against all others.
     """
     read = (fruit["firmness_1_n"] + fruit["firmness_2_n"]) / 2
     read = read[(read > 0).to_numpy()]
@@ -39,12 +44,16 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
     of_sample = np.log(read).groupby(fruit["sample"]).median()
     season, _ = season_and_day(samples["date"], southern(sites, samples["site"]))
     known = samples.assign(season=season, firmness=samples["sample"].map(of_sample)).dropna(subset="firmness")
-    groups = known.groupby(["site", "season"])["firmness"]
-    enough = groups.size()[groups.size() >= ENOUGH_SAMPLES].index
+    sizes = known.groupby(["site", "season"]).size()
+    enough = sizes.index[sizes >= ENOUGH_CULTIVARS]
     table = known.pivot_table(
         index="cultivar", columns=["site", "season"], values="firmness", aggfunc="median"
     )[list(enough)]
-    if len(enough) == 1 and np.exp(known["firmness"].median()) < _SOFT_N:
+    if (
+        len(enough) == 1
+        and sizes[enough[0]] >= ENOUGH_SAMPLES
+        and np.exp(known["firmness"].median()) < _SOFT_N
+    ):
         _tell(
             known,
             fruit,
@@ -54,13 +63,15 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
             findings,
         )
     while table.shape[1] > 1:
-        times: dict[Any, float] = {group: _times(table, group) for group in table.columns}
+        times: dict[Any, float] = {group: _times(table, group, sizes) for group in table.columns}
         slips = {group: _slip(log) for group, log in times.items() if _slip(log)}
         if not slips:
             return
-        middles = table.median()
+        # Of two that stand against each other either may be the one; fruit at picking tells which.
+        middles, most = table.median(), max(abs(times[group]) for group in slips)
         worst = max(
-            slips, key=lambda group: (round(abs(times[group]), 6), abs(middles[group] - np.log(_USUAL_N)))
+            (group for group in slips if abs(times[group]) > most - _NEAR),
+            key=lambda group: abs(middles[group] - np.log(_USUAL_N)),
         )
         shown = np.exp(abs(times[worst]))
         than = "firm" if times[worst] > 0 else "soft"
@@ -75,19 +86,24 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
         table = table.drop(columns=[worst])
 
 
-def _times(table: pd.DataFrame, group: Any) -> float:
-    """Log of how many times as firm as elsewhere."""
+def _times(table: pd.DataFrame, group: Any, sizes: pd.Series) -> float:
+    """Log of how many times as firm as elsewhere; 0 where that is not surely more than seasons are apart, or cannot be told."""
     others = table.drop(columns=[group])
     apart = (table[group] - others.median(axis=1)).dropna()
-    return float(
-        apart.median() if len(apart) >= ENOUGH_CULTIVARS else table[group].median() - others.median().median()
-    )
+    if len(apart) >= ENOUGH_CULTIVARS:
+        middle = float(apart.median())
+        surely = _SURELY * max(float(apart.std()), _SCATTER) / np.sqrt(len(apart))
+        return middle if abs(middle) - surely > _ORDINARY else 0.0
+    large = [one for one in others.columns if sizes[one] >= ENOUGH_SAMPLES]
+    if sizes[group] < ENOUGH_SAMPLES or not large:
+        return 0.0
+    return float(table[group].median() - others[large].median().median())
 
 
 def _slip(log: float) -> str:
-    near = [(abs(abs(log) - np.log(factor)), units) for factor, units in _SLIPS]
-    off, units = min(near)
-    return units if off < _NEAR else ""
+    """The units whose factor is nearest; nothing where the two are not far enough apart for any."""
+    near, units = min((abs(abs(log) - np.log(factor)), units) for factor, units in _SLIPS)
+    return units if near < _NEAR or abs(log) > np.log(_SLIPS[0][0]) else ""
 
 
 def _tell(

@@ -13,14 +13,16 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.records.causes import FEW
 from dashboard.records.findings import Findings
 from dashboard.records.pictures import PictureError, cleaned, look_at
+from dashboard.records.problems import named_rows
 
 FOLDER = "photos"  # beside the tables; a name may also give the way from the tables' own folder
 PARTED = ";"
 ENDINGS = (".jpg", ".jpeg", ".png")
 REMEMBERED = 64  # pictures ready to be shown, of about a tenth of a megabyte each
-_NAMED = 5  # of the photographs that are not there; the others are counted
+_OTHER_KINDS = (".heic", ".heif", ".webp", ".tif", ".tiff", ".gif", ".bmp")  # pictures that are not shown
 
 
 def photographs(samples: pd.DataFrame) -> pd.DataFrame:
@@ -88,12 +90,25 @@ def suspect_photos(samples: pd.DataFrame, source: str, findings: Findings, thoro
             faults[name] = _fault(look, path)
             if fault := faults[name]:
                 findings.flag(row, "photo", name, fault.rule, fault.suggestion)
-    for place, (row, name) in enumerate(lost[:_NAMED], start=1):
-        more = f", and {len(lost) - place:,} further ones are not" if place == _NAMED < len(lost) else ""
-        findings.flag(
-            row, "photo", name, f"is no {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]} file in the folder {FOLDER} beside the records{more}",
-            "put it there, or correct its name",
-        )  # fmt: skip
+    _tell_lost(
+        [one for one in lost if not _other_kind(one[1])], "put it there, or correct its name", findings
+    )
+    _tell_lost([one for one in lost if _other_kind(one[1])], "save it as .jpg, and write that name", findings)
+
+
+def _tell_lost(lost: list[tuple[int, str]], suggestion: str, findings: Findings) -> None:
+    """A few one by one; more, as of a folder that was left behind, at the first of them with the rows of the others."""
+    rule = f"is no {', '.join(ENDINGS[:-1])} or {ENDINGS[-1]} file in the folder {FOLDER} beside the records"
+    if len(lost) > FEW:
+        others = named_rows(list(dict.fromkeys(row for row, _ in lost[1:])))
+        rule += f", and neither are {len(lost) - 1:,} others ({others})"
+        lost = lost[:1]
+    for row, name in lost:
+        findings.flag(row, "photo", name, rule, suggestion)
+
+
+def _other_kind(name: str) -> bool:
+    return Path(name).suffix.lower() in _OTHER_KINDS
 
 
 def _written(samples: pd.DataFrame) -> Iterator[tuple[int, str]]:

@@ -14,6 +14,7 @@ from dashboard.records.odd_firmness import suspect_unit
 from dashboard.records.odd_ratings import suspect_ratings
 from dashboard.records.odd_readings import suspect_fruit, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
+from dashboard.records.twice_named import suspect_same_day, suspect_spellings
 
 
 def suspect(
@@ -21,9 +22,12 @@ def suspect(
 ) -> None:
     """Flag what is odd in the checked tables, each indexed by the numbers of its rows; ``by_table`` of those there are."""
     samples, fruit, sites = tables["samples"], tables["fruit"], tables["sites"]
+    if "cultivars" in by_table:
+        suspect_spellings(tables["cultivars"], by_table["cultivars"])
     if "samples" in by_table:
         findings = by_table["samples"]
         suspect_days(samples, sites, findings, declaration.date_precision != "day")
+        suspect_same_day(samples, findings)
         suspect_shares(samples, findings)
         suspect_ratings(samples, sites, declaration.ratings, findings)
         if len(fruit):

@@ -15,6 +15,8 @@ Said = tuple[str, str]  # rule and suggestion
 
 _TYPED_UNIT = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*([^\d\s.,][^\d]*)")
 _FRACTION = re.compile(r"(?:(\d+)[\s-]*)?(?:([¼-¾⅐-⅞])|(\d{1,2})\s*[/⁄]\s*(\d{1,2}))\s*([^\d\s.,/][^\d]*)?")
+_PARTS = {2, 4, 8, 16}  # what inches are divided into; 12/13 is no part of any scale
+_TWO_FIGURES = re.compile(r"\d+(?:[.,]\d+)?\s*[/⁄]\s*\d+(?:[.,]\d+)?")
 _COMMA = re.compile(r"[+-]?\d+(,\d+)+(\.\d+)?")
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}(,\d{3})+(\.\d+)?")
 _SLASHED = re.compile(r"(\d{1,2})[/.\-](\d{1,2})[/.\-](\d{4})")
@@ -47,6 +49,11 @@ def number_fault(cell: str, column: Column, unit: Unit | None) -> Said:
     fraction, typed = _FRACTION.fullmatch(cell), _TYPED_UNIT.fullmatch(cell)
     if fraction and (value := _of_fraction(fraction)) is not None:
         return _typed_fault("is written with a fraction", value, fraction[5] or "", column, unit)
+    if _TWO_FIGURES.fullmatch(cell):
+        return (
+            "holds two figures, so the cell is set aside",
+            f"write the one that was read, or {_LEAVE_EMPTY}",
+        )
     if typed:
         bare = typed[1].replace(",", ".")
         return _typed_fault("has its unit typed in", bare, typed[2], column, unit)
@@ -87,12 +94,12 @@ def _comma_fault(cell: str, column: Column, unit: Unit | None) -> Said:
 
 
 def _of_fraction(found: re.Match[str]) -> str | None:
-    """The value of 2½, 2 1/2 or 1/2 as written with a point; None where nothing is divided."""
+    """The value of 2½, 2 1/2 or 1/2 as written with a point; None where nothing is divided as inches are."""
     whole = float(found[1] or 0)
     if found[2]:
         return f"{whole + unicodedata.numeric(found[2]):.4g}"
     upper, lower = int(found[3]), int(found[4])
-    return f"{whole + upper / lower:.4g}" if 0 < upper < lower else None
+    return f"{whole + upper / lower:.4g}" if 0 < upper < lower and lower in _PARTS else None
 
 
 def _typed_fault(rule: str, bare: str, typed: str, column: Column, unit: Unit | None) -> Said:

@@ -187,10 +187,33 @@ def test_a_photograph_that_cannot_be_shown_is_named_by_the_check_with_its_place(
     assert code == 0
 
 
-def test_a_folder_of_photographs_that_was_left_behind_is_told_in_a_few_lines(records):
-    lines = check(
-        with_photos(records, *("; ".join(f"{sample} {n}.jpg" for n in range(9)) for sample in "ABCD"))
-    )[0].splitlines()
-    assert len(lines) == 2 + 2
-    assert "the same in 3 more places" in lines[0]
-    assert "and 31 further ones are not" in lines[1]
+def test_photographs_that_are_not_there_are_told_one_by_one_or_together_with_all_their_rows(records):
+    few = check(with_photos(records, "A.jpg", "B.jpg", "", "C.jpg"))[0].splitlines()[:-2]
+    assert [line.split(":")[0] for line in few] == [
+        f"flag   samples.csv, row {row}, photo" for row in (2, 3, 5)
+    ]
+    (line,) = check(with_photos(records, "A.jpg", "B.jpg; B cut.jpg", "C.jpg", "D.jpg"))[0].splitlines()[:-2]
+    assert line == (
+        "flag   samples.csv, row 2, photo: “A.jpg” is no .jpg, .jpeg or .png file in the folder photos beside the records, "
+        "and neither are 4 others (rows 3, 4 and 5); put it there, or correct its name."
+    )
+
+
+def test_a_folder_of_photographs_that_was_left_behind_is_told_in_one_line(records):
+    grids = tables()
+    first = grids["samples"][1]
+    grids["samples"] = [[*grids["samples"][0], "photo"]]
+    for number in range(12):
+        grids["samples"].append([f"S{number}", *first[1:], f"{number} a.jpg; {number} b.jpg"])
+    records = read(write_folder(records, grids))
+    (problem,) = [problem for problem in records.problems if problem.column == "photo"]
+    assert problem.rule.endswith("and neither are 23 others (rows 2, 3, 4, 5, 6, 7 and 6 more)")
+
+
+@pytest.mark.parametrize("name", ["S2.heic", "S2.HEIF", "S2.webp", "S2.tif"])
+def test_a_picture_of_another_kind_is_to_be_saved_as_jpg(records, name):
+    (line,) = check(with_photos(records, "S1.jpg", name, "", ""))[0].splitlines()[:-2]
+    assert line == (
+        f"flag   samples.csv, row 3, photo: “{name}” is no .jpg, .jpeg or .png file in the folder photos beside the records; "
+        "save it as .jpg, and write that name."
+    )
