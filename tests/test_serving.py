@@ -14,6 +14,9 @@ from dashboard.page.crowd import answering
 @pytest.fixture
 def routes(monkeypatch):
     before = list(per_app_patterns)
+    for place, (path, handler, *more) in enumerate(before):  # another test may have served already
+        if issubclass(handler, serving._AtOnce):
+            per_app_patterns[place] = (path, handler.__bases__[-1], *more)
     monkeypatch.setattr(pn, "serve", lambda pages, **options: None)
     monkeypatch.setattr(answering, "begin", lambda: None)
     monkeypatch.setattr(serving.signal, "signal", lambda *_how: None)
