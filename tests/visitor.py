@@ -49,7 +49,9 @@ class Visitor:
             await asyncio.gather(*(self._fetched(file) for file in files))
         socket = self._url.replace("http", "ws") + "ws"
         self._socket = await websocket_connect(socket, subprotocols=["bokeh", token.group(1)])
-        self._socket.protocol.set_nodelay(True)  # as browsers do; else a message in pieces waits 40 ms for an acknowledgement
+        self._socket.protocol.set_nodelay(
+            True
+        )  # as browsers do; else a message in pieces waits 40 ms for an acknowledgement
         try:
             await self._answer("ACK")
             await self._say("PULL-DOC-REQ", {})
