@@ -173,10 +173,8 @@ def nearest(catalogue: Catalogue, filters: Filters, market: Market | None, basis
     """Who of the passing cultivars misses the market by least."""
     if market is None:
         return ()
-    told = prospects.prospects(catalogue, market, basis)
-    chance = None if told is None else told["clears"].to_numpy()
     fit, passes = fits(catalogue, market, basis), filtering.passes(catalogue, filters)
-    return tuple(relaxing.nearest_misses(fit, chance, passes, _spreads(catalogue, basis)))
+    return tuple(relaxing.nearest_misses(fit, fit["clears"].to_numpy(), passes, _spreads(catalogue, basis)))
 
 
 @lru_cache(maxsize=REMEMBERED)

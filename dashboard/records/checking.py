@@ -18,7 +18,7 @@ from dashboard.records.schema import PRECISIONS, TABLES, Column
 from dashboard.records.sheets import Sheet
 
 # Written where nothing was measured; anything else has to be a value.
-_MISSING = frozenset({"", "-", "–", ".", "NA", "N/A", "na", "n/a"})
+MISSING = frozenset({"", "-", "–", ".", "NA", "N/A", "na", "n/a"})
 _YES_NO = {
     "yes": True,
     "y": True,
@@ -109,7 +109,7 @@ class _Reading:
         self.rows = sheet.rows
         self.declaration = declaration
         self.findings = findings
-        missing = {""} if self.column.kind in ("text", "note") else _MISSING
+        missing = {""} if self.column.kind in ("text", "note") else MISSING
         self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
         self.absent = self.empty.copy()
 
@@ -196,9 +196,7 @@ class _Reading:
         return days
 
     def _words(self, meanings: dict, dtype):
-        known = {
-            cell: meanings.get(cell.casefold()) for cell in pd.unique(self.cells) if cell not in _MISSING
-        }
+        known = {cell: meanings.get(cell.casefold()) for cell in pd.unique(self.cells) if cell not in MISSING}
         for index in np.flatnonzero(
             [not gone and known[cell] is None for cell, gone in zip(self.cells, self.empty, strict=True)]
         ):

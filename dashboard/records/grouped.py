@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from dashboard.records.checking import MISSING
 from dashboard.records.declaration import Declaration
 from dashboard.records.headings import plain
 from dashboard.records.schema import TABLES, Column
@@ -22,7 +23,6 @@ from dashboard.terms.units import Unit
 
 MEMORY_MB = 300  # for DuckDB; what does not fit goes to a folder that is removed afterwards
 _IN_NUMBERS = "0123456789+-.eE"
-_NOTHING = ("", "-", "–", ".", "NA", "N/A", "na", "n/a")  # as in ``checking``
 # As in ``summary.fruit_traits``.
 _TRAITS = {
     "size": "(suture_mm + cross_mm) / 2",
@@ -148,7 +148,7 @@ def _found(fruit: Path, written: Sequence[str]) -> dict[str, tuple[int, Column, 
 
 def _value(cell: str, column: Column, unit: Unit | None) -> tuple[str, str]:
     """The SQL of a cell's value in SI units, missing where nothing was measured, and of whether it cannot be used."""
-    nothing = f"{cell} IN ({', '.join(repr(word) for word in _NOTHING)})"
+    nothing = f"{cell} IN ({', '.join(repr(word) for word in sorted(MISSING))})"
     number = _number(cell)
     value = f"({number} - {unit.offset!r}) * {unit.factor!r}" if unit else number
     fault = f"({value}) IS NULL"
