@@ -14,6 +14,7 @@ import numpy as np
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.answers.choosing import at_least, choice, declared, several, words
 from dashboard.market.statements import Statements
+from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
 from dashboard.ripening.cover import CERTAINTIES, CERTAINTY
 from dashboard.ripening.model import ANY, KINDS
@@ -68,6 +69,9 @@ class Filters:
     seasons: int = at_least(
         "Seasons of evidence", _season_steps, lambda catalogue, least: catalogue.windows["seasons"].to_numpy() >= least,
         option="{} or more", short="{} seasons or more", full="picked in at least {} seasons", relaxed="seasons (at least {})",
+    )  # fmt: skip
+    flesh_texture: tuple[str, ...] = words(
+        "flesh_texture", "Flesh texture", TABLES["cultivars"].by_name["flesh_texture"].words, "{} flesh", rare=True
     )  # fmt: skip
 
 

@@ -9,12 +9,13 @@ import pytest
 from dashboard.answers.choices import CHOICES, FILTERS, Filters
 from dashboard.answers.filters import passes
 from dashboard.answers.question import Comparison
+from dashboard.wording.figures import choices_told, filters_told
 
 SENTENCES = ("short", "full", "relaxed")
 
 
 def names(catalogue, **asked) -> set[str]:
-    """Who passes, as initials: no two of the twelve share one but the numbered ones, which keep their number."""
+    """Who passes, by initial; the numbered ones by their number."""
     passing = catalogue.cultivars.index[passes(catalogue, Filters(**asked))]
     return {name[0] if name[0] != "T" else name for name in passing}
 
@@ -47,3 +48,11 @@ def test_what_names_a_choice_is_no_part_of_the_answer():
     """A field would hide the part of that name."""
     parts = {name for name in vars(Comparison) if not name.startswith("_")}
     assert not set(CHOICES) & {name for name in parts if isinstance(vars(Comparison)[name], property)}
+
+
+def test_flesh_texture_is_asked_in_the_trade_s_words(well_recorded, demo):
+    assert FILTERS["flesh_texture"].options(demo) == ("melting", "non-melting", "stony hard", "not recorded")
+    assert names(well_recorded, flesh_texture=("stony hard",)) == {"E", "T 16-007"}
+    asked = Comparison(well_recorded, flesh_texture=("stony hard", "non-melting"))
+    assert filters_told(asked) == "flesh texture stony hard or non-melting"
+    assert choices_told(asked) == ["stony hard or non-melting flesh"]
