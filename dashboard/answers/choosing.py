@@ -106,8 +106,9 @@ def several(
     return _field(Choice((), options, label, passes=passes, **said | more))
 
 
-def at_most(column: str, label: str, steps: Sequence[float], **more: Any) -> Any:
+def at_most(column: str, label: str, steps: Sequence[float], scale: str = "") -> Any:
     """A filter on a number of a column, one of some steps; whom the records do not tell it of does not pass and is counted.
+    ``scale`` stands over the list alone.
 
     Only steps that part the recorded are on offer: others would leave all, or none.
     """
@@ -121,18 +122,14 @@ def at_most(column: str, label: str, steps: Sequence[float], **more: Any) -> Any
         return (None, *parting) if parting else ()
 
     bound = f"{label.lower()} at most {{}}"
-    said = {
-        "option": "at most {}",
-        "short": bound,
-        "full": bound,
-        "relaxed": f"{label.lower()} (at most {{}})",
-    }
+    relaxed = f"{label.lower()} (at most {{}})"
+    said: dict[str, Any] = {"option": "at most {}", "short": bound, "full": bound, "relaxed": relaxed}
     return _field(
         Choice(
-            None, options, label, rare=True,
+            None, options, f"{label} ({scale})" if scale else label, rare=True,
             passes=lambda catalogue, most: values(catalogue) <= most,  # what is not recorded compares False
             missing=lambda catalogue, _most: np.isnan(values(catalogue)),
-            **said | more,
+            **said,
         )
     )  # fmt: skip
 
