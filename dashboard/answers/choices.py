@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from dashboard.answers.catalogue import Catalogue, site_name
-from dashboard.answers.choosing import at_least, choice, declared, several, words
+from dashboard.answers.choosing import at_least, at_most, choice, declared, several, words
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -73,6 +73,9 @@ class Filters:
     flesh_texture: tuple[str, ...] = words(
         "flesh_texture", "Flesh texture", TABLES["cultivars"].by_name["flesh_texture"].words, "{} flesh", rare=True
     )  # fmt: skip
+    bacterial_spot: int | None = at_most(
+        "bacterial_spot", "Bacterial spot", (0, 1, 2, 3, 4), scale="0 none to 5 severe"
+    )
 
 
 def _names(catalogue: Catalogue) -> tuple[str, ...]:

@@ -56,3 +56,26 @@ def test_flesh_texture_is_asked_in_the_trade_s_words(well_recorded, demo):
     asked = Comparison(well_recorded, flesh_texture=("stony hard", "non-melting"))
     assert filters_told(asked) == "flesh texture stony hard or non-melting"
     assert choices_told(asked) == ["stony hard or non-melting flesh"]
+
+
+def test_bacterial_spot_at_most_takes_no_cultivar_that_was_never_rated(well_recorded, catalogue):
+    """By hand: rated 0 to 2 are Aldermere, Briskwell, Candover, Harrowmead and both T 14-203 and T 16-007; two were never rated."""
+    assert FILTERS["bacterial_spot"].options(well_recorded) == (None, 0, 1, 2, 3, 4)
+    assert FILTERS["bacterial_spot"].options(catalogue) == ()  # all rated 1: no step parts them
+    assert names(well_recorded, bacterial_spot=2) == {"A", "B", "C", "H", "T 14-203", "T 16-007"}
+    assert names(well_recorded, bacterial_spot=0) == {"A", "T 16-007"}
+    asked = Comparison(well_recorded, bacterial_spot=2)
+    assert filters_told(asked) == "bacterial spot at most 2 (2 left out: not recorded)"
+    assert choices_told(asked) == ["bacterial spot at most 2 (2 left out: not recorded)"]
+    flat = Comparison(well_recorded, bacterial_spot=2, shape_type=("round",))  # of the two, one is flat
+    assert filters_told(flat).endswith("bacterial spot at most 2 (1 left out: not recorded)")
+
+
+def test_every_cultivar_of_the_demo_passes_a_bound_misses_it_or_is_told_as_not_rated(demo):
+    rated = demo.cultivars["bacterial_spot"]
+    asked = Comparison(demo, bacterial_spot=1)
+    every = Comparison(demo).passes
+    assert set(rated[asked.passes]) == {0.0, 1.0}
+    left = int((every & rated.isna().to_numpy()).sum())
+    assert left > 0
+    assert filters_told(asked) == f"bacterial spot at most 1 ({left} left out: not recorded)"
