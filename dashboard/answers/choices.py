@@ -52,6 +52,26 @@ def _season_steps(catalogue: Catalogue) -> tuple[int, ...]:
     return tuple(step for step in SEASON_STEPS if step <= max(most, 1))
 
 
+# Bounds on the winter chill a cultivar needs, by the unit it is recorded in.
+CHILL = {
+    **{f"{hours}h": (f"{hours} hours", "chill_requirement_h", hours) for hours in (300, 450, 600, 750, 900, 1050)},
+    **{f"{portions}cp": (f"{portions} portions", "chill_requirement_cp", portions) for portions in (20, 30, 40, 50, 60, 70)},
+}  # fmt: skip
+
+
+def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
+    """In the unit of the bound; NaN where that is not recorded: hours and portions do not turn into each other."""
+    return catalogue.cultivars[CHILL[bound][1]].to_numpy(dtype=float)
+
+
+def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
+    """Those that part the recorded."""
+    needed = {bound: _chill_needed(catalogue, bound) for bound in CHILL}
+    return tuple(
+        bound for bound, (*_, most) in CHILL.items() if (needed[bound] <= most).any() and (needed[bound] > most).any()
+    )  # fmt: skip
+
+
 @dataclass(frozen=True, kw_only=True)
 class Filters:
     """What was asked of the cultivars. Several options of one filter take any of them; none takes all."""
@@ -76,6 +96,12 @@ class Filters:
     bacterial_spot: int | None = at_most(
         "bacterial_spot", "Bacterial spot", (0, 1, 2, 3, 4), scale="0 none to 5 severe"
     )
+    chill: tuple[str, ...] = several(
+        "Winter chill needed", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= CHILL[bound][2],
+        missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
+        write=lambda _catalogue, bound: f"at most {CHILL[bound][0]}", short="chill needed {}", full="winter chill needed {}",
+        look="narrow", rare=True,
+    )  # fmt: skip
 
 
 def _names(catalogue: Catalogue) -> tuple[str, ...]:

@@ -79,3 +79,50 @@ def test_every_cultivar_of_the_demo_passes_a_bound_misses_it_or_is_told_as_not_r
     left = int((every & rated.isna().to_numpy()).sum())
     assert left > 0
     assert filters_told(asked) == f"bacterial spot at most 1 ({left} left out: not recorded)"
+
+
+def test_chill_is_judged_in_the_unit_asked_for_and_whom_it_is_not_recorded_of_is_counted(well_recorded):
+    """By hand. Hours: A 850, B 600, E 700, F 1000, G 450, T 14-203 850, T 15-118 620 (and one never picked); portions: A 60, C 38, E 50,
+    G 30, H 72, T 15-118 45. D and T 16-007 have neither."""
+    assert FILTERS["chill"].options(well_recorded) == (
+        "450h",
+        "600h",
+        "750h",
+        "900h",
+        "30cp",
+        "40cp",
+        "50cp",
+        "60cp",
+        "70cp",
+    )
+    assert names(well_recorded, chill=("600h",)) == {"B", "G"}
+    assert names(well_recorded, chill=("40cp",)) == {"C", "G"}
+    assert names(well_recorded, chill=("600h", "40cp")) == {
+        "B",
+        "C",
+        "G",
+    }  # several options of one filter take any of them
+    told = {
+        bounds: filters_told(Comparison(well_recorded, chill=bounds))
+        for bounds in (("600h",), ("40cp",), ("600h", "40cp"))
+    }
+    assert (
+        list(told.values())
+        == [
+            "winter chill needed at most 600 hours (4 left out: not recorded in the unit asked for)",  # C, D, H, T 16-007
+            "winter chill needed at most 40 portions (5 left out: not recorded in the unit asked for)",  # B, D, F, T 14-203, T 16-007
+            "winter chill needed at most 600 hours or at most 40 portions (2 left out: not recorded in the unit asked for)",
+        ]
+    )
+
+
+@pytest.mark.parametrize("bound", ["600h", "50cp"])
+def test_no_cultivar_of_the_demo_passes_on_chill_that_is_recorded_in_the_other_unit_alone(demo, bound):
+    columns = ("chill_requirement_h", "chill_requirement_cp")
+    own, other = columns if bound == "600h" else columns[::-1]
+    only_other = (demo.cultivars[own].isna() & demo.cultivars[other].notna()).to_numpy()
+    asked = Comparison(demo, chill=(bound,))
+    assert only_other.any()
+    assert asked.passes.any()
+    assert not (asked.passes & only_other).any()
+    assert demo.cultivars.loc[asked.passes, own].max() <= (600 if bound == "600h" else 50)
