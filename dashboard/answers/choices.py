@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, site_name
-from dashboard.answers.choosing import at_least, at_most, choice, declared, several, words
+from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -72,6 +73,28 @@ def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
     )  # fmt: skip
 
 
+ANY_NURSERY = "any"
+
+
+def _on_offer(catalogue: Catalogue) -> pd.DataFrame:
+    """The newest season's offers that still have trees, or do not say how many."""
+    offers = catalogue.records_tables.get(
+        "nursery", pd.DataFrame(columns=["cultivar", "nursery", "season", "trees_available"])
+    )
+    return offers[(offers["season"] == offers["season"].max()) & ~(offers["trees_available"] == 0)]
+
+
+def _nurseries(catalogue: Catalogue) -> tuple[str, ...]:
+    named = sorted(set(_on_offer(catalogue)["nursery"].dropna().astype(str)))
+    return () if not named else (ANY_NURSERY, *(named if len(named) < MOST else ()))
+
+
+def _offered(catalogue: Catalogue, nursery: str) -> np.ndarray:
+    offers = _on_offer(catalogue)
+    theirs = offers if nursery == ANY_NURSERY else offers[offers["nursery"] == nursery]
+    return catalogue.cultivars.index.isin(theirs["cultivar"])
+
+
 @dataclass(frozen=True, kw_only=True)
 class Filters:
     """What was asked of the cultivars. Several options of one filter take any of them; none takes all."""
@@ -101,6 +124,10 @@ class Filters:
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
         write=lambda _catalogue, bound: f"at most {CHILL[bound][0]}", short="chill needed {}", full="winter chill needed {}",
         look="narrow", rare=True,
+    )  # fmt: skip
+    nursery: tuple[str, ...] = several(
+        "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,
+        short="offered by {}", full="offered by {}", relaxed="offers ({})", look="lines", rare=True,
     )  # fmt: skip
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pandas as pd
 import pytest
 
 from dashboard.answers.choices import CHOICES, FILTERS, Filters
@@ -126,3 +127,22 @@ def test_no_cultivar_of_the_demo_passes_on_chill_that_is_recorded_in_the_other_u
     assert asked.passes.any()
     assert not (asked.passes & only_other).any()
     assert demo.cultivars.loc[asked.passes, own].max() <= (600 if bound == "600h" else 50)
+
+
+def test_offered_is_what_has_trees_left_in_the_newest_season(well_recorded, catalogue):
+    """By hand: Candover's offer is a year old, Aldermere is sold out at one of two, of Briskwell's trees no number is told."""
+    assert FILTERS["nursery"].options(well_recorded) == ("any", "Ostravane Trees", "Quillory Nursery")
+    assert names(well_recorded, nursery=("any",)) == {"A", "B", "D", "E"}
+    assert names(well_recorded, nursery=("Ostravane Trees",)) == {"B", "D", "E"}
+    assert names(well_recorded, nursery=("Quillory Nursery",)) == {"A", "E"}
+    assert FILTERS["nursery"].options(catalogue) == ()  # no offers were recorded
+    asked = Comparison(well_recorded, nursery=("any",))
+    assert filters_told(asked) == "offered by any nursery"
+
+
+def test_of_countless_nurseries_it_is_asked_whether_any_offers_it(well_recorded):
+    offers = well_recorded.records_tables["nursery"]
+    many = pd.concat([offers.assign(nursery=f"Nursery {number}") for number in range(30)])
+    crowded = replace(well_recorded, records_tables={**well_recorded.records_tables, "nursery": many})
+    assert FILTERS["nursery"].options(crowded) == ("any",)
+    assert names(crowded, nursery=("any",)) == {"A", "B", "D", "E"}
