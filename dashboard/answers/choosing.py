@@ -7,7 +7,8 @@ there are: ``choices.py``.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -142,4 +143,6 @@ def at_least(
 
 
 def _field(one: Choice) -> Any:
-    return field(default=one.default, metadata={"choice": one})
+    """The options are looked for once a catalogue: every visitor and every page asks for them."""
+    remembered = replace(one, options=lru_cache(maxsize=8)(one.options))
+    return field(default=one.default, metadata={"choice": remembered})
