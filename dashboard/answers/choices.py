@@ -120,10 +120,10 @@ class Filters:
         "bacterial_spot", "Bacterial spot", (0, 1, 2, 3, 4), scale="0 none to 5 severe"
     )
     chill: tuple[str, ...] = several(
-        "Winter chill needed", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= CHILL[bound][2],
+        "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= CHILL[bound][2],
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
-        write=lambda _catalogue, bound: f"at most {CHILL[bound][0]}", short="chill needed {}", full="winter chill needed {}",
-        look="narrow", rare=True,
+        write=lambda _catalogue, bound: CHILL[bound][0], short="chill needed at most {}", full="winter chill needed at most {}",
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True,
     )  # fmt: skip
     nursery: tuple[str, ...] = several(
         "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,

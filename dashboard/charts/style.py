@@ -79,7 +79,7 @@ label.option input {{ margin: 0; accent-color: {LEAF}; }}
 details fieldset {{ margin: 6px 0 10px; }}
 summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {LEAF}; }} summary:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
 .options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 12px 0; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 13px 0; }} }}
 """
 )
 

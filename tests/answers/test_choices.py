@@ -112,7 +112,7 @@ def test_chill_is_judged_in_the_unit_asked_for_and_whom_it_is_not_recorded_of_is
         == [
             "winter chill needed at most 600 hours (4 left out: not recorded in the unit asked for)",  # C, D, H, T 16-007
             "winter chill needed at most 40 portions (5 left out: not recorded in the unit asked for)",  # B, D, F, T 14-203, T 16-007
-            "winter chill needed at most 600 hours or at most 40 portions (2 left out: not recorded in the unit asked for)",
+            "winter chill needed at most 600 hours or 40 portions (2 left out: not recorded in the unit asked for)",
         ]
     )
 
