@@ -55,6 +55,27 @@ def test_the_number_beside_a_box_is_what_ticking_it_leaves(demo, walk):
     expect(pages.headline(page)).to_have_text(re.compile(rf"^{beside} of "))
 
 
+def test_the_rarely_used_filters_lie_folded_and_open_when_one_is_set(demo, walk):
+    page = walk()
+    folded = page.locator("details", has=page.locator("summary", has_text="More filters"))
+    spot = folded.locator("fieldset[data-field=bacterial_spot]")
+    expect(folded).to_have_js_property("open", False)
+    expect(spot).not_to_be_visible()
+    folded.locator("summary").click()
+    spot.get_by_label("at most 1").check()
+    expect(pages.headline(page)).to_have_text(
+        re.compile(rf"^{Comparison(demo, bacterial_spot=1).passes.sum()} of ")
+    )
+    left_out = int((demo.cultivars["bacterial_spot"].isna() & (demo.windows["seasons"] > 0)).sum())
+    expect(spot.locator(".note")).to_have_text(f"{left_out} left out: not recorded")
+    spot.get_by_label("any").check()
+    expect(spot.locator(".note")).to_be_hidden()
+    page = walk("?v=1&chill=600h")
+    folded = page.locator("details", has=page.locator("summary", has_text="More filters"))
+    expect(folded).to_have_js_property("open", True)
+    expect(folded.get_by_label("600 hours")).to_be_checked()
+
+
 def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
     page = walk()
     name = Comparison(demo).ranking.index[0]

@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from dashboard import places
 from dashboard.answers import catalogue as catalogues
+from dashboard.answers.filters import left_out
 from dashboard.answers.question import Comparison
 from dashboard.handout.standings import ranked
 from dashboard.page import app
@@ -63,6 +64,19 @@ def box(page: Page, field: str, value: str):
 
 def names(page: Page) -> list[str]:
     return page.locator("#rows tbody tr:not([hidden]) th").all_inner_texts()
+
+
+def test_whom_the_records_do_not_tell_it_of_is_left_out_and_counted(look, slate, demo):
+    page = look(slate, "#v=1&bacterial_spot=1&chill=600h,40cp")
+    asked = Comparison(demo, bacterial_spot=1, chill=("600h", "40cp"))
+    told = left_out(demo, asked.filters)
+    assert set(told) == {"bacterial_spot", "chill"}
+    expect(count(page)).to_contain_text(f"{asked.passes.sum()} of ")
+    expect(page.locator("details.more")).to_have_js_property("open", True)
+    for field, note in told.items():
+        expect(page.locator(f"[data-field={field}] .note")).to_have_text(note)
+    page.get_by_role("button", name="Take all filters off").click()
+    expect(page.locator("[data-field=chill] .note")).to_have_text("")
 
 
 def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):

@@ -1,0 +1,181 @@
+"""Every choice there is, declared once: its place in the question, the link and the page, its words, and whom it lets pass.
+
+A new filter is one entry of ``Filters``; what follows from it: DEVELOPERS.md, "To add a choice". The order here is that of the link
+and of the page. A link that was made must still open: names and defaults stay as they are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers.catalogue import Catalogue, site_name
+from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
+from dashboard.market.statements import Statements
+from dashboard.records.schema import TABLES
+from dashboard.ripening import half_label, half_span, halves
+from dashboard.ripening.cover import CERTAINTIES, CERTAINTY
+from dashboard.ripening.model import ANY, KINDS
+from dashboard.terms.traits import CLASSES
+from dashboard.terms.units import SYSTEMS
+
+SEASON_STEPS = (1, 2, 3, 5, 8)
+YEARS = {
+    "early": "an early season, the earliest of ten",
+    "ordinary": "an ordinary season",
+    "late": "a late season, the latest of ten",
+    "any": "any year",
+}
+
+
+def _classed(column: str, short: str = "{}") -> Any:
+    label, trade = CLASSES[column]
+    return words(column, label, trade, short)
+
+
+def _halves(catalogue: Catalogue) -> tuple[str, ...]:
+    return halves(catalogue.windows, catalogue.south)
+
+
+def _overlaps(catalogue: Catalogue, half: str) -> np.ndarray:
+    """Whose usual window touches a half month; ends are rounded to days as they are written."""
+    opens, closes = half_span(half, catalogue.south)
+    first, last = (catalogue.windows[end].to_numpy() for end in ("first", "last"))
+    return (last >= opens - 0.5) & (first < closes + 0.5)  # a missing window compares False
+
+
+def _season_steps(catalogue: Catalogue) -> tuple[int, ...]:
+    """The least numbers of seasons that can be asked for: those some cultivar has."""
+    most = int(catalogue.windows["seasons"].max()) if len(catalogue.windows) else 1
+    return tuple(step for step in SEASON_STEPS if step <= max(most, 1))
+
+
+# Bounds on the winter chill a cultivar needs, by the unit it is recorded in.
+CHILL = {
+    **{f"{hours}h": (f"{hours} hours", "chill_requirement_h", hours) for hours in (300, 450, 600, 750, 900, 1050)},
+    **{f"{portions}cp": (f"{portions} portions", "chill_requirement_cp", portions) for portions in (20, 30, 40, 50, 60, 70)},
+}  # fmt: skip
+
+
+def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
+    """In the unit of the bound; NaN where that is not recorded: hours and portions do not turn into each other."""
+    return catalogue.cultivars[CHILL[bound][1]].to_numpy(dtype=float)
+
+
+def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
+    """Those that part the recorded."""
+    needed = {bound: _chill_needed(catalogue, bound) for bound in CHILL}
+    return tuple(
+        bound for bound, (*_, most) in CHILL.items() if (needed[bound] <= most).any() and (needed[bound] > most).any()
+    )  # fmt: skip
+
+
+ANY_NURSERY = "any"
+
+
+def _on_offer(catalogue: Catalogue) -> pd.DataFrame:
+    """The newest season's offers that still have trees, or do not say how many."""
+    offers = catalogue.records_tables.get(
+        "nursery", pd.DataFrame(columns=["cultivar", "nursery", "season", "trees_available"])
+    )
+    return offers[(offers["season"] == offers["season"].max()) & ~(offers["trees_available"] == 0)]
+
+
+def _nurseries(catalogue: Catalogue) -> tuple[str, ...]:
+    named = sorted(set(_on_offer(catalogue)["nursery"].dropna().astype(str)))
+    return () if not named else (ANY_NURSERY, *(named if len(named) < MOST else ()))
+
+
+def _offered(catalogue: Catalogue, nursery: str) -> np.ndarray:
+    offers = _on_offer(catalogue)
+    theirs = offers if nursery == ANY_NURSERY else offers[offers["nursery"] == nursery]
+    return catalogue.cultivars.index.isin(theirs["cultivar"])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Filters:
+    """What was asked of the cultivars. Several options of one filter take any of them; none takes all."""
+
+    fruit_type: tuple[str, ...] = _classed("fruit_type")
+    flesh_colour: tuple[str, ...] = _classed("flesh_colour")
+    acidity_class: tuple[str, ...] = _classed("acidity_class", "{} acidity")
+    shape_type: tuple[str, ...] = _classed("shape_type")
+    stone: tuple[str, ...] = _classed("stone", "{} stone")
+    status: tuple[str, ...] = words("status", "Status")
+    ripening: tuple[str, ...] = several(  # halves of months: "07a"
+        "Picked in", _halves, _overlaps, write=lambda _catalogue, half: half_label(half), look="narrow",
+        short="picked in {}", full="picked in {}", relaxed="picking time ({})",
+    )  # fmt: skip
+    seasons: int = at_least(
+        "Seasons of evidence", _season_steps, lambda catalogue, least: catalogue.windows["seasons"].to_numpy() >= least,
+        option="{} or more", short="{} seasons or more", full="picked in at least {} seasons", relaxed="seasons (at least {})",
+    )  # fmt: skip
+    flesh_texture: tuple[str, ...] = words(
+        "flesh_texture", "Flesh texture", TABLES["cultivars"].by_name["flesh_texture"].words, "{} flesh", rare=True
+    )  # fmt: skip
+    bacterial_spot: int | None = at_most(
+        "bacterial_spot", "Bacterial spot", (0, 1, 2, 3, 4), scale="0 none to 5 severe"
+    )
+    chill: tuple[str, ...] = several(
+        "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= CHILL[bound][2],
+        missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
+        write=lambda _catalogue, bound: CHILL[bound][0], short="chill needed at most {}", full="winter chill needed at most {}",
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True,
+    )  # fmt: skip
+    nursery: tuple[str, ...] = several(
+        "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,
+        short="offered by {}", full="offered by {}", relaxed="offers ({})", look="lines", rare=True,
+    )  # fmt: skip
+
+
+def _names(catalogue: Catalogue) -> tuple[str, ...]:
+    return tuple(catalogue.cultivars.index)
+
+
+def _site_written(catalogue: Catalogue, site: str) -> str:
+    return site_name(catalogue, site) if site else "all sites"
+
+
+def _one_of(told: dict[Any, str]) -> Any:
+    return lambda _catalogue, value: told[value]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choices(Filters):
+    """All that can be asked. Empty tuples and None ask for anything; ``market`` "" for no market."""
+
+    market: str = choice("", lambda catalogue: ("", *catalogue.markets))
+    shortlist: tuple[str, ...] = choice((), _names)
+    chosen: tuple[str, ...] = choice((), _names)  # picked out in the pictures
+    cultivar: str = choice("", lambda catalogue: ("", *_names(catalogue)))
+    units: str = choice("us", SYSTEMS, "Units", write=_one_of({"us": "inches, pounds", "si": "mm, newtons"}))
+    site: str = choice(  # figures over all sites, or at one
+        "", lambda catalogue: tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
+        "Figures for", write=_site_written, short="figures at {}",
+    )  # fmt: skip
+    ripeness: str = choice(  # of fruit as picked, or at "equal" firmness
+        "picked", ("picked", "equal"),
+        "Size and sugar of fruit", write=_one_of({"picked": "as picked", "equal": "at equal firmness"}), short="size and sugar {}",
+    )  # fmt: skip
+    year: str = choice(  # kind of season: an early, ordinary or late one, or any
+        "ordinary", (*KINDS, ANY), "In", write=_one_of(YEARS | {"any": "any year (use this to order)"})
+    )
+    least: int = choice(  # how many at once make a day covered
+        1, (1, 2, 3), "At once at least", write=_one_of({1: "one cultivar", 2: "two", 3: "three"})
+    )
+    certainty: int = choice(  # in so many seasons of ten
+        CERTAINTY, CERTAINTIES, "A day is covered with fruit in", option="{} years in 10"
+    )
+    own: tuple[str, ...] = choice(
+        (), lambda _catalogue: Statements()
+    )  # in place of the market's limits and wishes
+    beside: tuple[str, ...] = choice((), _names)  # set side by side
+    top: int = choice(5, (3, 5, 10), "Chance of being among the", option="first {}")
+    apart: int = choice(7, (3, 7, 10, 14), "A stand-in ripens within", option="{} days")  # earlier or later
+
+
+FILTERS = declared(Filters)
+CHOICES = declared(Choices)
