@@ -25,11 +25,11 @@ from dashboard.market.prospects import among_first, traits_of
 from dashboard.market.relaxing import Opening
 from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.market.weighing import places
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
 RING_DRAWS = 120  # enough for how full a ring is drawn: give or take 4 in 100
-BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
+BETTER = dict.fromkeys(HEADLINE, "more")
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -12,12 +12,11 @@ from dashboard.handout.paper import lacking
 from dashboard.handout.sheets import Section
 from dashboard.handout.tables import CAUTIONS
 from dashboard.ripening import date_label
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.wording import figures as words
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
 LONGEST = 24  # lines of one answer: a market may have many limits
-SHOWN = ("size", "firmness", "sugar")
 COUNTS = ("seasons", "sites", "samples")
 
 
@@ -100,7 +99,7 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
         Column("Score (80 % interval)", 60, right=True), Column("For this market", 44, right=True),
         Column("Chance it qualifies", 46, right=True),
     ) if market else tuple(
-        Column(f"{TRAITS[key].heading(asked.units)}, 90 % interval", 69, right=True) for key in SHOWN
+        Column(f"{TRAITS[key].heading(asked.units)}, 90 % interval", 69, right=True) for key in HEADLINE
     )  # fmt: skip
     counts = COUNTS if market else COUNTS[::2]
     columns = (
@@ -113,7 +112,7 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
         told: list[Cell] = (
             [words.score(row), str(row["verdict"]), words.chance(row["clears"])]
             if market
-            else [words.interval(key, row, asked.units) for key in SHOWN]
+            else [words.interval(key, row, asked.units) for key in HEADLINE]
         )
         rows.append((
             str(row["rank"]), str(cultivar), words.kind(row), *told, words.picked(row, asked.catalogue.south),

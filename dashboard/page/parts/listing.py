@@ -11,14 +11,13 @@ from dashboard.answers.question import Comparison
 from dashboard.charts import style
 from dashboard.market.verdict import TAKEN
 from dashboard.terms.glossary import meaning
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.visit.state import State
 from dashboard.wording.figures import chance, evidence, interval, kind, picked, score
 
-SHOWN = ("size", "firmness", "sugar")
 WRITTEN = (
     "verdict", "group", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "status", "first", "last", "seasons", "sites", "samples",
-    *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
+    *(f"{key}{end}" for key in HEADLINE for end in ("", "_low", "_high")),
 )  # fmt: skip
 
 
@@ -75,7 +74,7 @@ def columns(asked: Comparison, leads: bool = True) -> list[dict]:
                 "sorts": True,
                 "meaning": TRAITS[key].meaning,
             }
-            for key in SHOWN
+            for key in HEADLINE
         ),
         *([] if asked.profile else [rests]),
     ]
@@ -108,7 +107,7 @@ def row(
         "yes" if name in asked.shortlist else "no",
         [style.mark_class(values["flesh_colour"], values["shape_type"]), kind(values)],
         str(name), *market, picked(values, south),
-        *(interval(key, values, asked.units) for key in SHOWN),
+        *(interval(key, values, asked.units) for key in HEADLINE),
         *([] if asked.profile else [_rests_on(values)]),
     ]  # fmt: skip
     return {"id": str(name), "name": str(name), "cells": cells, "look": look}
