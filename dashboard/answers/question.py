@@ -64,6 +64,7 @@ class Comparison:
     beside: tuple[str, ...] = ()  # set side by side
     top: int = 5  # the chance of being among so many
     apart: int = 7  # days by which a stand-in may ripen earlier or later
+    columns: tuple[str, ...] = ()  # shown beside the usual ones
 
     @property
     def profile(self) -> Market | None:
@@ -260,6 +261,7 @@ def known_values(catalogue: Catalogue) -> dict[str, Any]:
         "beside": names,
         "top": TOPS,
         "apart": APARTS,
+        "columns": (),  # declared where they are worded; who shows them knows them
     }
 
 

@@ -16,6 +16,7 @@ from dashboard.ripening.cover import CERTAINTIES, CERTAINTY
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
+from dashboard.wording.columns import OFFERED
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
@@ -51,6 +52,7 @@ class State(param.Parameterized):
     beside: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     top: int = param.Selector(default=5, objects=list(TOPS), check_on_set=True)  # type: ignore[assignment]
     apart: int = param.Selector(default=7, objects=list(APARTS), check_on_set=True)  # type: ignore[assignment]
+    columns: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
     look: str = param.Selector(default="page", objects=list(LOOKS), check_on_set=True)  # type: ignore[assignment]
     pair: str = param.Selector(  # type: ignore[assignment]
@@ -68,6 +70,7 @@ class State(param.Parameterized):
         super().__init__()
         self.known = {
             **known_values(catalogue),
+            "columns": OFFERED,
             "units": ("us", "si"),
             "tab": TABS,
             "look": LOOKS,

@@ -17,7 +17,7 @@ from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
-from dashboard.page.parts.listing import row, written_rows
+from dashboard.page.parts import listing
 from dashboard.page.tabs.account import account_told, costs_view
 from dashboard.page.tabs.evidence import chances_view, values_view
 from dashboard.page.tabs.gaps import closers_view, gaps_told
@@ -78,8 +78,11 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
     """Each line from its place to the number of its page, in the order of the ranking."""
     summary, at = pages(made)[0], 0
     table = asked.shortlisted.sort_values("rank")
-    for place, (name, values) in enumerate(written_rows(table), start=1):
-        cells = row(asked, name, values, leads=False)["cells"]
+    listed = listing.table(asked, table, listed=True)["rows"]
+    for place, (name, values, line) in enumerate(
+        zip(table.index, table.to_dict("records"), listed, strict=True), start=1
+    ):
+        cells = line["cells"]
         counts = [values[one] for one in ("seasons", "sites", "samples")]
         if asked.profile:  # the score, in or out, the chance, the usual window
             told = [cells[3], values["verdict"], cells[4], cells[7], *counts]

@@ -37,7 +37,7 @@ def test_it_says_what_the_page_shows(demo):
         cells = dict(zip(keys, shown["cells"], strict=True))
         assert cells["name"] == row["Cultivar"]
         assert cells["score"].split(" ")[0] == f"{row['Score (0 to 100)']:.0f}"
-        assert cells["verdict"] == row["Why"]
+        assert cells["reason"] == row["Why"]
         assert float(cells["size"].split(" ")[0]) == pytest.approx(
             row["Size (in)"], abs=0.0051
         )  # a digit more in the file

@@ -74,8 +74,8 @@ class Cells(HTMLParser):
 def test_the_table_without_javascript_is_the_page_s_to_the_last_digit(asked, slate):
     rows = Cells(slate).rows[1:]
     assert len(rows) == len(asked.ranking) == 355
-    for cells, (name, values) in zip(rows, listing.written_rows(asked.ranking), strict=True):
-        told = listing.row(asked, name, values)["cells"]
+    for cells, line in zip(rows, listing.table(asked, asked.ranking)["rows"], strict=True):
+        told = line["cells"]
         assert [cell.strip() for cell in cells[2:]] == [str(cell) for cell in told[2:]]
         assert cells[1].strip() == told[1][1]
 

@@ -10,10 +10,9 @@ from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.network_address import reach
-from dashboard.page.parts.listing import score
 from dashboard.ripening import day_label, half_label
 from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
-from dashboard.wording.figures import chance, counted, evidence, market_told, qualify_told, site_name
+from dashboard.wording.figures import chance, counted, evidence, market_told, qualify_told, score, site_name
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip

@@ -32,7 +32,7 @@ def test_a_column_sorted_by_hand_is_told_with_its_heading_and_which_way(table):
         ("size", "by “Size (in)”, the highest first"), ("size", "by “Size (in)”, the lowest first"),
         ("first", "by “Usually picked”, the earliest first"), ("first", "by “Usually picked”, the latest first"),
         ("name", "by “Cultivar”, from A to Z"), ("name", "by “Cultivar”, from Z to A"),
-        ("seasons", "by “Rests on”, the most seasons first"), ("seasons", "by “Rests on”, the fewest seasons first"),
+        ("rests", "by “Rests on”, the most seasons first"), ("rests", "by “Rests on”, the fewest seasons first"),
     ):  # fmt: skip
         rows._handle_msg({"sort": key})
         assert told in title(rows)
