@@ -15,7 +15,7 @@ import pandas as pd
 from dashboard.answers.question import Comparison
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
-from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS
+from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
 from dashboard.terms.units import rounded
 from dashboard.wording.figures import chance, evidence, interval, kind, picked, score
 
@@ -128,6 +128,12 @@ def _trait(key: str) -> Column:
     )  # fmt: skip
 
 
+def _recorded(row: Row, **units: str) -> str:
+    """``51 portions, 725 hours``: what is known of several figures, each with its unit."""
+    told = [f"{row[key]:g} {unit}".strip() for key, unit in units.items() if row[key] == row[key]]
+    return ", ".join(told) or UNKNOWN
+
+
 def _market(asked: Comparison) -> str:
     return asked.profile.name if asked.profile else ""
 
@@ -191,6 +197,11 @@ _DECLARED = (
     ),
     *map(_trait, TRAITS),
     _count("seasons", "Seasons", "Seasons of evidence"), _count("sites", "Sites", "Sites"), _count("samples", "Samples", "Samples"), _count("fruit", "Fruit", "Fruit measured"),
+    Column(
+        "winter_chill", "Winter chill", lambda _asked, row: _recorded(row, chill_cp="portions", chill_h="hours"),
+        "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", offered=True,
+        filed=(Filed("Winter chill (portions)", _as_it_is("chill_cp")), Filed("Winter chill (hours)", _as_it_is("chill_h"))),
+    ),
 )  # fmt: skip
 
 COLUMNS = {column.key: column for column in _DECLARED}

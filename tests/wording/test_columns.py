@@ -99,7 +99,10 @@ def test_a_place_has_the_columns_it_names_and_no_other(asked, place):
     if place != "file":  # whose headings are its own
         assert len(set(headings)) == len(headings)
     assert all(asked.profile or not column.ranked for column in found)
-    assert [column for column in found if column.offered] == columns.chosen(asked)
+    wanted = (
+        columns.chosen(asked) if columns.CHOSEN in PLACES[place] else []
+    )  # on paper in a table of their own
+    assert [column for column in found if column.offered] == wanted
 
 
 @pytest.mark.parametrize("key", COLUMNS)
@@ -142,3 +145,16 @@ def test_what_is_told_of_those_that_pass_is_not_told_of_a_shortlist(catalogue):
         whole, some = columns.shown(asked, place), columns.shown(asked, place, listed=True)
         assert [column for column in whole if not column.passing] == list(some)
         assert len(some) < len(whole)
+
+
+NOTHING = {key: float("nan") for key in ("chill_cp", "chill_h")}
+
+
+def test_winter_chill_is_told_as_it_was_recorded(catalogue):
+    def told(**recorded: float) -> str:
+        return COLUMNS["winter_chill"].told(Comparison(catalogue), NOTHING | recorded)
+
+    assert told(chill_h=725.0) == "725 hours"
+    assert told(chill_cp=50.5) == "50.5 portions"
+    assert told(chill_cp=51.0, chill_h=725.0) == "51 portions, 725 hours"
+    assert told() == "not recorded"
