@@ -202,6 +202,11 @@ _DECLARED = (
         "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", offered=True,
         filed=(Filed("Winter chill (portions)", _as_it_is("chill_cp")), Filed("Winter chill (hours)", _as_it_is("chill_h"))),
     ),
+    Column(
+        "bacterial_spot", "Bacterial spot", lambda _asked, row: _recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
+        unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
+        filed=(Filed("Bacterial spot (0 none to 5)", _as_it_is("bacterial_spot")),),
+    ),
 )  # fmt: skip
 
 COLUMNS = {column.key: column for column in _DECLARED}

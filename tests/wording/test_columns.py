@@ -158,3 +158,10 @@ def test_winter_chill_is_told_as_it_was_recorded(catalogue):
     assert told(chill_cp=50.5) == "50.5 portions"
     assert told(chill_cp=51.0, chill_h=725.0) == "51 portions, 725 hours"
     assert told() == "not recorded"
+
+
+def test_bacterial_spot_is_told_on_its_scale(catalogue):
+    asked, column = Comparison(catalogue), COLUMNS["bacterial_spot"]
+    assert column.heading(asked) == "Bacterial spot (0 none to 5)"
+    told = [column.told(asked, {"bacterial_spot": seen}) for seen in (0.0, 2.0, 2.5, float("nan"))]
+    assert told == ["0", "2", "2.5", "not recorded"]
