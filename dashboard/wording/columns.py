@@ -16,8 +16,8 @@ from dashboard.answers.question import Comparison
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
-from dashboard.terms.units import rounded
-from dashboard.wording.figures import chance, evidence, interval, kind, picked, score
+from dashboard.terms.units import Unit, figure, rounded, shown_in
+from dashboard.wording.figures import chance, counted, evidence, interval, kind, picked, score
 
 Row = Mapping[Any, Any]  # a cultivar's row of ``Comparison.ranking``, and its name
 Words = str | Callable[[Comparison], str]
@@ -134,6 +134,29 @@ def _recorded(row: Row, **units: str) -> str:
     return ", ".join(told) or UNKNOWN
 
 
+def _mass(asked: Comparison) -> Unit:
+    return shown_in("mass", asked.units)
+
+
+def _in_mass(said: str) -> Words:
+    return lambda asked: f"{said} ({_mass(asked).symbol})"
+
+
+def _masses(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+    return lambda asked, rows: rounded(_mass(asked).from_si(rows[key]), 1).tolist()
+
+
+def _crops(asked: Comparison, row: Row) -> str:
+    """``80, 52 to 116 in 25 crops``."""
+    if row["yield_kg"] != row["yield_kg"]:
+        return UNKNOWN
+    mean, least, most = (
+        figure(_mass(asked).from_si(row[key]), 0) for key in ("yield_kg", "yield_low", "yield_high")
+    )
+    crops = counted(int(row["crops"]), "crop")
+    return f"{mean}, {least} to {most} in {crops}" if row["crops"] > 1 else f"{mean} in {crops}"
+
+
 def _market(asked: Comparison) -> str:
     return asked.profile.name if asked.profile else ""
 
@@ -206,6 +229,14 @@ _DECLARED = (
         "bacterial_spot", "Bacterial spot", lambda _asked, row: _recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
         unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
         filed=(Filed("Bacterial spot (0 none to 5)", _as_it_is("bacterial_spot")),),
+    ),
+    Column(
+        "yield_per_tree", "Yield a tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
+        unit=lambda asked: _mass(asked).symbol, kind="number", by="yield_kg", offered=True,
+        filed=(
+            *(Filed(_in_mass(f"Yield a tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
+            Filed("Crops weighed", _as_it_is("crops")),
+        ),
     ),
 )  # fmt: skip
 
