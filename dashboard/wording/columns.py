@@ -157,6 +157,29 @@ def _crops(asked: Comparison, row: Row) -> str:
     return f"{mean}, {least} to {most} in {crops}" if row["crops"] > 1 else f"{mean} in {crops}"
 
 
+def _in_money(said: str) -> Words:
+    return lambda asked: f"{said} ({asked.catalogue.currency or 'currency not stated'})"
+
+
+def _price(asked: Comparison, row: Row) -> str:
+    """``USD 8.65 to 11.35 (2026)``; in which season its trees are planted, for an old offer is no price of today."""
+    low, high, currency = row["price_low"], row["price_high"], asked.catalogue.currency
+    if not row["nurseries"]:
+        return _sold_out(row)
+    if low != low:
+        return f"not stated ({row['offers']})"
+    span = f"{low:,.2f}" + (f" to {high:,.2f}" if high > low else "")
+    return (
+        f"{currency} {span} ({row['offers']})"
+        if currency
+        else f"{span}, currency not stated ({row['offers']})"
+    )
+
+
+def _sold_out(row: Row) -> str:
+    return f"none left ({row['offers']})" if row["offers"] else UNKNOWN
+
+
 def _market(asked: Comparison) -> str:
     return asked.profile.name if asked.profile else ""
 
@@ -237,6 +260,11 @@ _DECLARED = (
             *(Filed(_in_mass(f"Yield a tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
             Filed("Crops weighed", _as_it_is("crops")),
         ),
+    ),
+    Column(
+        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", kind="number", by="price_low",
+        ways=("the dearest first", "the cheapest first"), upwards=True, offered=True,
+        filed=(Filed(_in_money("Price a tree, lowest"), _as_it_is("price_low")), Filed(_in_money("Price a tree, highest"), _as_it_is("price_high"))),
     ),
 )  # fmt: skip
 

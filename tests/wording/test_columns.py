@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
@@ -175,3 +176,23 @@ def test_the_yield_of_a_tree_is_told_with_its_crops(catalogue):
     assert (column.heading(si), column.told(si, row)) == ("Yield a tree (kg)", "23, 20 to 25 in 2 crops")
     assert column.told(si, row | {"crops": 1.0}) == "23 in 1 crop"
     assert column.told(us, dict.fromkeys(row, float("nan"))) == "not recorded"
+
+
+def offer(**other: Any) -> dict[str, Any]:
+    return {
+        "offers": "2026",
+        "price_low": 8.65,
+        "price_high": 11.35,
+        "nurseries": "Upper Nursery, Lower Trees",
+    } | other
+
+
+def test_a_price_is_told_with_its_money_and_its_season(catalogue):
+    column, asked = COLUMNS["price"], Comparison(replace(catalogue, currency="USD"))
+    assert column.told(asked, offer()) == "USD 8.65 to 11.35 (2026)"
+    assert column.told(asked, offer(price_high=8.65)) == "USD 8.65 (2026)"
+    assert column.told(asked, offer(price_low=float("nan"))) == "not stated (2026)"
+    assert column.told(asked, offer(nurseries="")) == "none left (2026)"
+    assert column.told(asked, offer(nurseries="", offers="")) == "not recorded"
+    bare = Comparison(replace(catalogue, currency=""))
+    assert column.told(bare, offer()) == "8.65 to 11.35, currency not stated (2026)"
