@@ -266,6 +266,11 @@ _DECLARED = (
         ways=("the dearest first", "the cheapest first"), upwards=True, offered=True,
         filed=(Filed(_in_money("Price a tree, lowest"), _as_it_is("price_low")), Filed(_in_money("Price a tree, highest"), _as_it_is("price_high"))),
     ),
+    Column(
+        "nursery", "Nursery", lambda _asked, row: f"{row['nurseries']} ({row['offers']})" if row["nurseries"] else _sold_out(row),
+        "who offers its trees, of the newest offers on record that still have some, with their planting season", offered=True,
+        filed=(Filed("Nurseries", _as_it_is("nurseries")), Filed("Newest offers are for", _as_it_is("offers"))),
+    ),
 )  # fmt: skip
 
 COLUMNS = {column.key: column for column in _DECLARED}

@@ -196,3 +196,10 @@ def test_a_price_is_told_with_its_money_and_its_season(catalogue):
     assert column.told(asked, offer(nurseries="", offers="")) == "not recorded"
     bare = Comparison(replace(catalogue, currency=""))
     assert column.told(bare, offer()) == "8.65 to 11.35, currency not stated (2026)"
+
+
+def test_every_nursery_that_still_has_trees_is_named(catalogue):
+    column, asked = COLUMNS["nursery"], Comparison(catalogue)
+    assert column.told(asked, offer()) == "Upper Nursery, Lower Trees (2026)"
+    assert column.told(asked, offer(nurseries="")) == "none left (2026)"
+    assert column.told(asked, offer(nurseries="", offers="")) == "not recorded"
