@@ -10,7 +10,7 @@ from typing import Any
 from dashboard.answers.question import Comparison
 from dashboard.handout.blocks import Block
 from dashboard.handout.paper import GREY, LEADING, RULE, Pen, wrapped
-from dashboard.wording import columns as declared
+from dashboard.wording import column_kinds as declared
 
 
 @dataclass(frozen=True)

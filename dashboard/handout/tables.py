@@ -21,7 +21,8 @@ from dashboard.market.weighing import BY
 from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS
-from dashboard.wording.columns import chosen, shown, words
+from dashboard.wording.column_kinds import words
+from dashboard.wording.columns import chosen, shown
 
 CAUTIONS = (
     "Trial results hold for the sites and seasons they come from.",

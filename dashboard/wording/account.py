@@ -7,7 +7,7 @@ from dashboard.answers.question import Comparison
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
 from dashboard.terms.traits import TRAITS
-from dashboard.wording.columns import plain
+from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
 
 

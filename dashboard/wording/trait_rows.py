@@ -8,7 +8,7 @@ import pandas as pd
 
 from dashboard.answers.question import Comparison
 from dashboard.terms.traits import TRAITS, UNKNOWN, Trait
-from dashboard.wording.columns import plain
+from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import counted
 
 INTERVAL = plain("interval", "90 % interval", "number")

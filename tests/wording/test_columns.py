@@ -18,6 +18,7 @@ from dashboard.page.tabs.side_by_side_table import table_view
 from dashboard.slate import rows as slate
 from dashboard.terms.traits import TRAITS, UNKNOWN
 from dashboard.wording import columns
+from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import COLUMNS, OFFERED, PLACES
 
 COUNTS = ("seasons", "sites", "samples", "fruit")
@@ -114,7 +115,7 @@ def test_the_files_hold_a_column_under_its_own_headings(asked, key):
         filed(tables.comma_separated(workbook.ranking(asked))),
     ):
         for one in COLUMNS[key].filed:
-            heading = columns.words(one.heading, asked)
+            heading = words(one.heading, asked)
             if key not in shown(asked, "file", True):
                 assert heading not in made
                 continue

@@ -11,7 +11,8 @@ from dashboard.answers.question import Comparison
 from dashboard.charts import style
 from dashboard.market.verdict import TAKEN
 from dashboard.visit.state import State
-from dashboard.wording.columns import Column, Row, shown, words
+from dashboard.wording.column_kinds import Column, Row, words
+from dashboard.wording.columns import shown
 
 
 def press(state: State, what: str, value: object) -> None:

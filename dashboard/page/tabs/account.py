@@ -14,7 +14,8 @@ from dashboard.page.parts import listing
 from dashboard.page.tabs.differing import POINTS
 from dashboard.terms.traits import CLASSES, TRAITS
 from dashboard.wording import account as reckoning
-from dashboard.wording.columns import COLUMNS, plain
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.facts import days_apart
 from dashboard.wording.figures import counted, evidence
 

@@ -20,7 +20,8 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.twin import twin
 from dashboard.ripening import day_label, month_first
 from dashboard.visit.state import State
-from dashboard.wording.columns import COLUMNS, plain
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
 
 MOST = 12

@@ -10,7 +10,8 @@ from markupsafe import Markup
 from dashboard.answers.question import Comparison
 from dashboard.page.parts import listing
 from dashboard.ripening import day_label
-from dashboard.wording.columns import COLUMNS, plain
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import (
     counted,
     days_told,

@@ -13,7 +13,8 @@ from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.page.tabs.chances import about_ranking
 from dashboard.visit.state import State
-from dashboard.wording.columns import COLUMNS, OFFERED, shown, words
+from dashboard.wording.column_kinds import words
+from dashboard.wording.columns import COLUMNS, OFFERED, shown
 from dashboard.wording.figures import basis_told
 
 PAGE = 15

@@ -10,7 +10,8 @@ from dashboard.answers.question import Comparison
 from dashboard.charts import calendar
 from dashboard.page.parts import listing
 from dashboard.ripening import day_label
-from dashboard.wording.columns import COLUMNS, plain
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import DATED, DATED_WITH_COVER, chance
 
 PAGE = calendar.PAGE
