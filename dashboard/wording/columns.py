@@ -159,14 +159,14 @@ _DECLARED = (
     ),
     Column(
         "yield_per_tree", "Yield a tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
-        unit=lambda asked: _mass(asked).symbol, kind="number", by="yield_kg", offered=True,
+        unit=lambda asked: _mass(asked).symbol, by="yield_kg", offered=True,
         filed=(
             *(Filed(_in_mass(f"Yield a tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
             Filed("Crops weighed", as_it_is("crops")),
         ),
     ),
     Column(
-        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", kind="number", by="price_low",
+        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", by="price_low",
         ways=("the dearest first", "the cheapest first"), upwards=True, offered=True,
         filed=(Filed(_in_money("Price a tree, lowest"), as_it_is("price_low")), Filed(_in_money("Price a tree, highest"), as_it_is("price_high"))),
     ),
@@ -208,3 +208,14 @@ def shown(asked: Comparison, place: str = "list", listed: bool = False) -> tuple
 def chosen(asked: Comparison) -> list[Column]:
     """Those that a reader chose beside the usual ones."""
     return [COLUMNS[key] for key in asked.columns if key in OFFERED]
+
+
+def called(text: str) -> tuple[str, ...]:
+    """The columns to choose that a command names, by key or label, parted by commas; ValueError, one sentence, for another."""
+    named = {name.casefold(): key for key in OFFERED for name in (key, str(COLUMNS[key].label))}
+    found = []
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        if part.casefold() not in named:
+            raise ValueError(f"There is no column {part[:60]!r} to choose; there are {', '.join(OFFERED)}.")
+        found.append(named[part.casefold()])
+    return tuple(dict.fromkeys(found))

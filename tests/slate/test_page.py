@@ -80,6 +80,14 @@ def test_the_table_without_javascript_is_the_page_s_to_the_last_digit(asked, sla
         assert cells[1].strip() == told[1][1]
 
 
+def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
+    told = ranked(demo, PROFILE, columns="price,bacterial_spot")
+    head, *rows = Cells(published(told, "Trial: a market")).rows
+    assert head[-2:] == ["Price a tree", "Bacterial spot (0 none to 5)"]
+    lines = listing.table(told, told.ranking)["rows"]
+    assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
+
+
 def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):
     assert len(slate.encode()) <= LARGEST
     for tag, attributes in Cells(slate).tags:

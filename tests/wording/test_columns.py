@@ -204,3 +204,12 @@ def test_every_nursery_that_still_has_trees_is_named(catalogue):
     assert column.told(asked, offer()) == "Upper Nursery, Lower Trees (2026)"
     assert column.told(asked, offer(nurseries="")) == "none left (2026)"
     assert column.told(asked, offer(nurseries="", offers="")) == "not recorded"
+
+
+def test_a_command_names_columns_by_key_or_label_or_is_told_which_there_are():
+    assert columns.called("price, Winter chill,price,") == ("price", "winter_chill")
+    assert columns.called("") == ()
+    with pytest.raises(
+        ValueError, match="no column 'size' to choose; there are winter_chill, bacterial_spot"
+    ):
+        columns.called("size")
