@@ -34,9 +34,7 @@ class Column:
     told: Callable[[Comparison, Row], str]
     meaning: Words = ""
     unit: Words = ""
-    kind: str = (
-        "text"  # how it is drawn: text, number, date, evidence, reason; the list's own keep, mark and name
-    )
+    kind: str = "text"  # how it is drawn: text, number, date, evidence (a phrase), reason; the list's own keep, mark, name
     by: str = ""  # the figure of a ranking that it is sorted by; "" where it is not
     ways: tuple[str, str] = ("the highest first", "the lowest first")
     upwards: bool = False  # sorted from the lowest on, when it is first asked
@@ -44,9 +42,7 @@ class Column:
     ranked: bool = False  # there only with a market
     passing: bool = False  # told of those that pass, so not of a shortlist
     offered: bool = False  # there only where a reader chose it
-    headings: Mapping[str, Words] = field(
-        default_factory=dict
-    )  # by place, where it goes by more than its label
+    headings: Mapping[str, Words] = field(default_factory=dict)  # by place, where it is called otherwise
 
     def heading(self, asked: Comparison, place: str = "list") -> str:
         """Label and unit, in the reader's units."""

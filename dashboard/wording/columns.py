@@ -149,7 +149,7 @@ _DECLARED = (
     count("seasons", "Seasons", "Seasons of evidence"), count("sites", "Sites", "Sites"), count("samples", "Samples", "Samples"), count("fruit", "Fruit", "Fruit measured"),
     Column(
         "winter_chill", "Winter chill", lambda _asked, row: _recorded(row, chill_cp="portions", chill_h="hours"),
-        "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", offered=True,
+        "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", kind="evidence", offered=True,
         filed=(Filed("Winter chill (portions)", as_it_is("chill_cp")), Filed("Winter chill (hours)", as_it_is("chill_h"))),
     ),
     Column(
@@ -159,20 +159,20 @@ _DECLARED = (
     ),
     Column(
         "yield_per_tree", "Yield a tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
-        unit=lambda asked: _mass(asked).symbol, by="yield_kg", offered=True,
+        unit=lambda asked: _mass(asked).symbol, kind="evidence", by="yield_kg", offered=True,
         filed=(
             *(Filed(_in_mass(f"Yield a tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
             Filed("Crops weighed", as_it_is("crops")),
         ),
     ),
     Column(
-        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", by="price_low",
+        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", kind="evidence", by="price_low",
         ways=("the dearest first", "the cheapest first"), upwards=True, offered=True,
         filed=(Filed(_in_money("Price a tree, lowest"), as_it_is("price_low")), Filed(_in_money("Price a tree, highest"), as_it_is("price_high"))),
     ),
     Column(
         "nursery", "Nursery", lambda _asked, row: f"{row['nurseries']} ({row['offers']})" if row["nurseries"] else _sold_out(row),
-        "who offers its trees, of the newest offers on record that still have some, with their planting season", offered=True,
+        "who offers its trees, of the newest offers on record that still have some, with their planting season", kind="evidence", offered=True,
         filed=(Filed("Nurseries", as_it_is("nurseries")), Filed("Newest offers are for", as_it_is("offers"))),
     ),
 )  # fmt: skip
