@@ -98,6 +98,7 @@ def _parser() -> argparse.ArgumentParser:
     for one in (rank, published, handout):
         one.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
         one.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and N")
+        one.add_argument("--columns", metavar="A,B", default="", help="further ones: winter_chill, price, …")
 
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
@@ -209,7 +210,7 @@ def _rank(options: argparse.Namespace) -> int:
     from dashboard.handout import standings
 
     def told() -> str:
-        asked = standings.ranked(catalogue.load(options.source), options.market, options.site, options.units)
+        asked = standings.ranked(catalogue.load(options.source), options.market, **_asked(options))
         remarks.extend(standings.remarks(asked))
         return standings.text(asked)
 
@@ -225,7 +226,7 @@ def _publish(options: argparse.Namespace) -> int:
     def told() -> str:
         app.prepare()
         loaded = catalogue.load(options.source)
-        size = publish(loaded, options.market, options.out, site=options.site, units=options.units)
+        size = publish(loaded, options.market, options.out, **_asked(options))
         return (
             f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; "
             "it opens in a browser by itself.\n"
@@ -240,8 +241,12 @@ def _handout(options: argparse.Namespace) -> int:
     def progress(page: int, pages: int) -> None:
         print(f"{page} of {pages} pages", file=sys.stderr)
 
-    asked = {name: getattr(options, name) for name in ("market", "shortlist", "site", "units", "paper")}
+    asked = {name: getattr(options, name) for name in ("market", "shortlist", "paper")} | _asked(options)
     return _tell(lambda: write_handout(options.source, options.out, **asked, progress=progress), None)
+
+
+def _asked(options: argparse.Namespace) -> dict[str, str]:
+    return {name: getattr(options, name) for name in ("site", "units", "columns")}
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

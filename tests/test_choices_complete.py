@@ -42,7 +42,7 @@ PRESSED = {
     "own": "the figures of the market editor",
     "beside": "the names of side by side",
 }
-STANDS_ON = {"top": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
+STANDS_ON = {"top": "fruit", "columns": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
 ASIDE = ("name", "comparison", "notices", "tab", "look", "pair", "prepared", "prepared_at")
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]

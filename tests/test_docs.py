@@ -22,6 +22,7 @@ from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS
 from dashboard.terms.units import QUANTITIES
 from dashboard.visit.link import VERSION
 from dashboard.visit.state import LINKED, LOOKS, TABS
+from dashboard.wording.columns import OFFERED
 
 ROOT = Path(__file__).resolve().parents[1]
 DOCUMENTS = (ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").glob("*.md")))
@@ -187,6 +188,7 @@ def test_the_values_named_for_a_link_are_those_the_demo_knows(demo: Catalogue):
         assert set(told[field]) <= {str(value) for value in known[field]}
     assert set(map(str, known["seasons"])) == set(told["seasons"])
     assert told["ripeness"] == list(known["ripeness"])
+    assert told["columns"] == list(OFFERED)
 
 
 @pytest.mark.parametrize("name", READERS)

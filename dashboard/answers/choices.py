@@ -175,6 +175,9 @@ class Choices(Filters):
     beside: tuple[str, ...] = choice((), _names)  # set side by side
     top: int = choice(5, (3, 5, 10), "Chance of being among the", option="first {}")
     apart: int = choice(7, (3, 7, 10, 14), "A stand-in ripens within", option="{} days")  # earlier or later
+    columns: tuple[str, ...] = choice(
+        (), ()
+    )  # shown beside the usual ones; which there are, their room knows (``wording.columns``)
 
 
 FILTERS = declared(Filters)

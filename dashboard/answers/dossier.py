@@ -14,9 +14,9 @@ from dashboard.estimates.chances import Chance, chances
 from dashboard.estimates.comparisons import from_checks
 from dashboard.estimates.one_season import BORROWED
 from dashboard.market import Limit, Market
-from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, HEADLINE, TRAITS
 
-BESIDE_CHECKS = ("size", "firmness", "sugar", "red", "attractiveness")
+BESIDE_CHECKS = (*HEADLINE, "red", "attractiveness")
 REMEMBERED = 256
 
 

@@ -19,17 +19,18 @@ from dashboard.answers import filters as filtering
 from dashboard.answers import prospects
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.filters import REMEMBERED, Filters
+from dashboard.answers.growing import growing
 from dashboard.answers.standing import fits
 from dashboard.market import Contest, Market, relaxing
 from dashboard.market.prospects import among_first, traits_of
 from dashboard.market.relaxing import Opening
 from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.market.weighing import places
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
 RING_DRAWS = 120  # enough for how full a ring is drawn: give or take 4 in 100
-BETTER = {"size": "more", "sugar": "more", "firmness": "more"}
+BETTER = dict.fromkeys(HEADLINE, "more")
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -212,6 +213,7 @@ def _columns(catalogue: Catalogue, basis: Basis) -> pd.DataFrame:
     for name in ("samples", "fruit"):
         table = catalogue.summaries if name == "samples" else catalogue.fruit
         columns[name] = table["cultivar"].value_counts().reindex(index, fill_value=0)
+    columns |= {str(name): told for name, told in growing(catalogue).items()}
     values = catalogue.figures[basis]
     if basis.site:  # what the figures at one site rest on there
         columns |= {name: values["size"][name] for name in ("seasons", "sites", "samples", "fruit")}

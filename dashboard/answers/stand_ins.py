@@ -18,10 +18,9 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.filters import REMEMBERED
 from dashboard.estimates.comparisons import Difference, difference
 from dashboard.market import Market, Wish
-from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
 
 SAME = ("fruit_type", "flesh_colour", "acidity_class", "shape_type")
-PLAIN = ("size", "firmness", "sugar")
 MOST = 6
 SURE = 0.9  # chance of a difference having its sign, from which it is told as one
 
@@ -103,7 +102,7 @@ def _weighed(catalogue: Catalogue, market: Market | None) -> dict[str, tuple[flo
     for wish in market.wishes if market else ():
         before, _ = weighed.get(wish.key, (0.0, 1.0))
         weighed[wish.key] = (before + wish.weight, wish.high - wish.low)
-    for trait in PLAIN:  # a stand-in is asked for its fruit, whatever the market forgets
+    for trait in HEADLINE:  # a stand-in is asked for its fruit, whatever the market forgets
         if trait not in weighed:
             spread = float(catalogue.values[trait]["estimate"].std())
             weighed[trait] = (0.0 if market and market.wishes else 1.0, spread if spread > 0 else 1.0)

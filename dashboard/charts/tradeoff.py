@@ -13,16 +13,15 @@ from bokeh.models import ColumnDataSource, IndexFilter, TapTool
 from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
-from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
 
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
-SHOWN = ("size", "firmness", "sugar")
-NUMBERS = tuple(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high"))
-WORDS = ("cultivar", "kind", *(f"told_{key}" for key in SHOWN), "evidence", "fill", "mark")
+NUMBERS = tuple(f"{key}{end}" for key in HEADLINE for end in ("", "_low", "_high"))
+WORDS = ("cultivar", "kind", *(f"told_{key}" for key in HEADLINE), "evidence", "fill", "mark")
 # Plain @ fields: Bokeh puts what they hold in as text. A small box, or it would hide the picture.
 TIP = (
     '<div style="font-size: 12.5px; max-width: 260px; line-height: 1.35"><b>@cultivar</b><br>@kind<br>'
-    + "".join(f"{TRAITS[key].label}: @told_{key}<br>" for key in SHOWN)
+    + "".join(f"{TRAITS[key].label}: @told_{key}<br>" for key in HEADLINE)
     + "Rests on @evidence</div>"
 )
 PALE = 0.25  # how full a mark is drawn that misses a limit of the market
@@ -40,7 +39,7 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
     ]
     classes = cultivars[["flesh_colour", "shape_type", "fruit_type", "acidity_class"]].astype(str)
     rows["kind"] = [_kind(*words) for words in classes.itertuples(index=False, name=None)]
-    for key in SHOWN:
+    for key in HEADLINE:
         trait, frame = TRAITS[key], values[key].reindex(cultivars.index)
         for column, name in (("estimate", key), ("low", f"{key}_low"), ("high", f"{key}_high")):
             rows[name] = trait.unit(system).from_si(frame[column].to_numpy(dtype=float))

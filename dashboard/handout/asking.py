@@ -10,15 +10,21 @@ from dashboard.answers.catalogue import Catalogue, with_market
 from dashboard.answers.question import Comparison, known_values
 from dashboard.handout.ripening import site_key
 from dashboard.records.names import alike, nearest
+from dashboard.wording.columns import called
 
 FIRST = 30  # of the ranking, where nobody was put on a shortlist
 
 
 def asking(
-    catalogue: Catalogue, market: str = "", shortlist: str = "", site: str = "", units: str = "us"
+    catalogue: Catalogue,
+    market: str = "",
+    shortlist: str = "",
+    site: str = "",
+    units: str = "us",
+    columns: str = "",
 ) -> Comparison:
     """``market`` is a key, a title or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
-    ``site`` a key or a name.
+    ``site`` a key or a name; ``columns`` further ones, parted by commas.
 
     MarketError or ValueError, one sentence, for what is not there.
     """
@@ -30,7 +36,10 @@ def asking(
         told = ", ".join(one for one in known["site"] if one) or "no site"
         raise ValueError(f"No reading at a site {site!r}; there are readings at {told}.")
     names = tuple(dict.fromkeys(_named(name, known["shortlist"]) for name in _parted(shortlist)))
-    return with_shortlist(Comparison(catalogue, market=market, shortlist=names, site=key, units=units))
+    further = called(columns)
+    return with_shortlist(
+        Comparison(catalogue, market=market, shortlist=names, site=key, units=units, columns=further)
+    )
 
 
 def with_shortlist(asked: Comparison) -> Comparison:

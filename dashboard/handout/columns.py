@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
+from dashboard.answers.question import Comparison
 from dashboard.handout.blocks import Block
 from dashboard.handout.paper import GREY, LEADING, RULE, Pen, wrapped
+from dashboard.wording import column_kinds as declared
 
 
 @dataclass(frozen=True)
@@ -33,6 +36,11 @@ class Column:
     part: float  # of the width
     right: bool = False
     most: int = 2  # lines a cell
+
+
+def headed(asked: Comparison, column: declared.Column, part: float, most: int = 2) -> Column:
+    """A column as it is declared for page and paper alike, with its part of the width."""
+    return Column(column.heading(asked, "paper"), part, right=column.kind in ("number", "date"), most=most)
 
 
 @dataclass(frozen=True)
@@ -141,6 +149,21 @@ class Rows:
         head = replace(self, rows=self.rows[:fits], leads=self.leads[:fits])
         rest = replace(self, rows=self.rows[fits:], leads=self.leads[fits:])
         return head, rest if rest.rows else None
+
+
+def of(
+    asked: Comparison,
+    title: str,
+    columns: Sequence[declared.Column],
+    rows: Sequence[declared.Row],
+    parts: Sequence[float],
+    **more: Any,
+) -> Rows:
+    """A table of declared columns, each with its part of the width."""
+    heads = tuple(headed(asked, column, part) for column, part in zip(columns, parts, strict=True))
+    return Rows(
+        title, heads, tuple(tuple(column.told(asked, row) for column in columns) for row in rows), **more
+    )
 
 
 def _starts(x: float, rooms: Sequence[float]) -> list[float]:

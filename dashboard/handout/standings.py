@@ -7,19 +7,23 @@ from pathlib import Path
 from dashboard.answers.catalogue import Catalogue, with_market
 from dashboard.answers.question import Comparison, known_values
 from dashboard.handout import tables
+from dashboard.wording.columns import called
 
 
-def ranked(catalogue: Catalogue, market: str | Path, site: str = "", units: str = "us") -> Comparison:
+def ranked(
+    catalogue: Catalogue, market: str | Path, site: str = "", units: str = "us", columns: str = ""
+) -> Comparison:
     """The question the page asks when this market (a key, a title or a profile's file) is chosen and nothing else is.
 
-    MarketError (a ValueError) for a profile that cannot be read, ValueError for a market or site that is not there.
+    MarketError (a ValueError) for a profile that cannot be read, ValueError for a market, a site or
+    one of the further ``columns``, parted by commas, that is not there.
     """
     known, key = with_market(catalogue, market)
     sites = known_values(catalogue)["site"]
     if site not in sites:
         told = ", ".join(one for one in sites if one) or "no site"
         raise ValueError(f"No reading at a site {site!r}; there are readings at {told}.")
-    return Comparison(known, market=key, site=site, units=units)
+    return Comparison(known, market=key, site=site, units=units, columns=called(columns))
 
 
 def text(asked: Comparison) -> str:

@@ -3,22 +3,32 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Any
 
 from dashboard.answers.question import Comparison
 from dashboard.handout.asking import from_ranking
 from dashboard.handout.blocks import Block, Words
-from dashboard.handout.columns import Cell, Column, Page, Rows
+from dashboard.handout.columns import Column, Page, Rows, headed
 from dashboard.handout.paper import lacking
 from dashboard.handout.sheets import Section
 from dashboard.handout.tables import CAUTIONS
 from dashboard.ripening import date_label
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import HEADLINE
+from dashboard.wording import columns
 from dashboard.wording import figures as words
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
 LONGEST = 24  # lines of one answer: a market may have many limits
-SHOWN = ("size", "firmness", "sugar")
-COUNTS = ("seasons", "sites", "samples")
+# Parts of the width.
+ROOMS = {"name": 82, "mark": 86, "score": 60, "verdict": 44, "clears": 46, "first": 78, "seasons": 44, "sites": 44, "samples": 44}  # fmt: skip
+ROOMS_BY_NAME = {
+    "name": 64,
+    "mark": 72,
+    **dict.fromkeys(HEADLINE, 69),
+    "first": 68,
+    "seasons": 44,
+    "samples": 44,
+}
 
 
 def summary(asked: Comparison, keys: dict[str, str]) -> Section:
@@ -31,6 +41,7 @@ def summary(asked: Comparison, keys: dict[str, str]) -> Section:
         Words(words.records_name(asked.catalogue), size=9.5, quiet=True, after=7, most=2),
         *lines,
         standings(asked, keys),
+        *besides(asked, keys),
         *(
             [Words(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")]
             if asked.refused
@@ -94,39 +105,49 @@ def answer(asked: Comparison) -> str:
 
 def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
     """The shortlist in the order of its ranking."""
-    table = asked.shortlisted.sort_values("rank", kind="stable")
     market = asked.profile is not None
-    figures: tuple[Column, ...] = (
-        Column("Score (80 % interval)", 60, right=True), Column("For this market", 44, right=True),
-        Column("Chance it qualifies", 46, right=True),
-    ) if market else tuple(
-        Column(f"{TRAITS[key].heading(asked.units)}, 90 % interval", 69, right=True) for key in SHOWN
-    )  # fmt: skip
-    counts = COUNTS if market else COUNTS[::2]
-    columns = (
-        Column("", 17, right=True), Column("Cultivar", 82 if market else 64), Column("Fruit", 86 if market else 72), *figures,
-        Column("Usually picked", 78 if market else 68, right=True), *(Column(one.capitalize(), 44, right=True) for one in counts),
-        Column("Page", 30, right=True),
-    )  # fmt: skip
-    rows = []
-    for cultivar, row in zip(table.index, table.to_dict("records"), strict=True):
-        told: list[Cell] = (
-            [words.score(row), str(row["verdict"]), words.chance(row["clears"])]
-            if market
-            else [words.interval(key, row, asked.units) for key in SHOWN]
-        )
-        rows.append((
-            str(row["rank"]), str(cultivar), words.kind(row), *told, words.picked(row, asked.catalogue.south),
-            *(str(int(row[name])) for name in counts), Page(keys[str(cultivar)]),
-        ))  # fmt: skip
+    shown = columns.shown(asked, "paper", listed=True)
+    rooms = ROOMS if market else ROOMS_BY_NAME
     return Rows(
         "The shortlist, those that qualify first, then those that may, by score"
         if market
         else "The shortlist, by name",
-        columns,
-        tuple(rows),
+        (
+            Column("", 17, right=True),
+            *(headed(asked, one, rooms[one.key]) for one in shown),
+            Column("Page", 30, right=True),
+        ),
+        tuple(
+            (str(row["rank"]), *(one.told(asked, row) for one in shown), Page(keys[row["name"]]))
+            for row in in_order(asked)
+        ),
         size=7.2 if market else 6.6,
         empty="No cultivar passes the filters.",
-        leads=tuple(keys[str(name)] for name in table.index),
+        leads=tuple(keys[row["name"]] for row in in_order(asked)),
         before=6,
     )
+
+
+def besides(asked: Comparison, keys: dict[str, str]) -> tuple[Rows, ...]:
+    """What a reader chose to see beside the usual columns, in a table of its own: there is no room in the first."""
+    shown = columns.chosen(asked)
+    if not shown or not asked.shortlist:
+        return ()
+    every = (columns.COLUMNS["name"], *shown)
+    rows = in_order(asked)
+    return (
+        Rows(
+            "The columns you chose, in the same order",
+            tuple(headed(asked, one, 80, most=4) for one in every),
+            tuple(tuple(one.told(asked, row) for one in every) for row in rows),
+            leads=tuple(keys[row["name"]] for row in rows),
+        ),
+    )
+
+
+def in_order(asked: Comparison) -> list[dict[Any, Any]]:
+    """The rows of the shortlist by rank, each with its name."""
+    table = asked.shortlisted.sort_values("rank", kind="stable")
+    return [
+        {**row, "name": str(name)} for name, row in zip(table.index, table.to_dict("records"), strict=True)
+    ]

@@ -20,19 +20,10 @@ from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
 from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
-from dashboard.terms.traits import CLASSES, TRAITS
-from dashboard.terms.units import rounded
+from dashboard.terms.traits import TRAITS
+from dashboard.wording.column_kinds import words
+from dashboard.wording.columns import chosen, shown
 
-FORETOLD = {
-    "score": "Score (0 to 100)",
-    "score_low": "Score, low (80 %)",
-    "score_high": "Score, high (80 %)",
-    "clears": "Chance that all limits hold (%)",
-    "on_means": "Chance that limits on class and mean hold (%)",
-    "on_fruit": "Chance that limits on the share of fruit hold (%)",
-    "leads": "Chance of being among the first {top} (%)",
-}
-PLACES = {"foremost": "Foremost place, weights moved", "hindmost": "Hindmost place, weights moved"}
 CAUTIONS = (
     "Trial results hold for the sites and seasons they come from.",
     "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
@@ -42,42 +33,10 @@ CAUTIONS = (
 
 def table(asked: Comparison, part: str) -> pd.DataFrame:
     """``part`` is "ranking" or "shortlist": one row a cultivar, headings as a reader writes them, numbers as numbers."""
-    rows = asked.shortlisted if part == "shortlist" else asked.ranking
-    south = asked.catalogue.south
-    out: dict[str, Any] = {"Cultivar": [str(name) for name in rows.index]}
-    for field, (label, _) in CLASSES.items():
-        out[label] = rows[field].astype(str).tolist()
-    out["Status"] = rows["status"].astype(str).tolist()
-    if asked.profile:
-        out["Market"] = [asked.profile.name] * len(rows)
-        out["For this market"] = rows["verdict"].astype(str).tolist()
-        for column, label in FORETOLD.items():
-            if not (part == "shortlist" and column == "leads"):
-                out[label.format(top=asked.top)] = (100 * rows[column].astype(float)).round(1).tolist()
-        if part != "shortlist":
-            for column, label in PLACES.items():
-                out[label] = rows[column].astype("Int64").array
-        out["Why"] = [asked.reason(name) for name in rows.index]
-    for column, label in (("first", "First pick, usual"), ("last", "Last pick, usual")):
-        out[label] = ["" if day != day else day_label(day, south) for day in rows[column]]
-    out["Days from the check cultivar"] = rounded(rows["from_check"], 1).tolist()
-    for key, trait in TRAITS.items():
-        unit, digits = trait.unit(asked.units), trait.decimals(asked.units) + 1
-        heading = trait.heading(asked.units)
-        for column, name in (
-            (key, heading),
-            (f"{key}_low", f"{heading}, low"),
-            (f"{key}_high", f"{heading}, high"),
-        ):
-            out[name] = rounded(unit.from_si(rows[column].astype(float)), digits).tolist()
-    for column, label in (
-        ("seasons", "Seasons"),
-        ("sites", "Sites"),
-        ("samples", "Samples"),
-        ("fruit", "Fruit"),
-    ):
-        out[label] = rows[column].tolist()
-    return pd.DataFrame(out)
+    listed = part == "shortlist"
+    rows = asked.shortlisted if listed else asked.ranking
+    filed = [one for column in shown(asked, "file", listed) for one in column.filed]
+    return pd.DataFrame({words(one.heading, asked): one.cells(asked, rows) for one in filed})
 
 
 def meanings(asked: Comparison) -> list[tuple[str, str]]:
@@ -94,6 +53,7 @@ def meanings(asked: Comparison) -> list[tuple[str, str]]:
         ("low, high", "90 % interval of the estimate; empty where it is not known"),
         *_market_meanings(asked),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
+        *((column.heading(asked), words(column.meaning, asked)) for column in chosen(asked)),
         *(("Caution", caution) for caution in CAUTIONS),
     ]
 

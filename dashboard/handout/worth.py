@@ -10,38 +10,33 @@ import pandas as pd
 
 from dashboard.answers.question import Comparison
 from dashboard.charts import style
-from dashboard.handout.columns import Cell, Column, Rows, Strip
+from dashboard.handout.columns import Cell, Column, Rows, Strip, headed
 from dashboard.handout.paper import GREY, PALE, Pen
-from dashboard.terms.traits import TRAITS
-from dashboard.wording.figures import basis_told, counted
+from dashboard.wording.figures import basis_told
+from dashboard.wording.trait_rows import INTERVAL, VALUES, value_rows
 
-COLUMNS = (
-    Column("Trait", 90), Column("Estimate", 58, right=True), Column("90 % interval", 64, right=True),
-    Column("Among all cultivars, lowest to highest", 98), Column("Reliability", 46, right=True), Column("Fruit", 28, right=True),
-    Column("Samples", 38, right=True), Column("Seasons", 66),
-)  # fmt: skip
+STRIP = Column("Among all cultivars, lowest to highest", 98)
+PARTS = (90, 58, 64, 46, 28, 38, 66)
 
 
 def worth(asked: Comparison) -> Rows:
     """Every trait; those without a reading say so."""
-    rows: list[tuple[Cell, ...]] = []
-    for key, trait in TRAITS.items():
-        own: Any = asked.values[key].loc[asked.cultivar]
-        if pd.isna(own["estimate"]):
-            rows.append((trait.heading(asked.units), "not recorded", *[""] * 6))
-            continue
-        rows.append((
-            trait.heading(asked.units), trait.written(own["estimate"], asked.units), _span(trait, own, asked.units),
-            Strip(partial(_strip, standing(asked.values[key]["estimate"], own))),
-            f"{own['reliability']:.2f}" if pd.notna(own["reliability"]) else "–",
-            f"{int(own['fruit']):,}" if trait.on_fruit else "–", f"{int(own['samples'])}",
-            f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
-        ))  # fmt: skip
+    heads = [headed(asked, column, part) for column, part in zip(VALUES, PARTS, strict=True)]
+    place = VALUES.index(INTERVAL) + 1
+    heads.insert(place, STRIP)
+    rows = []
+    for row in value_rows(asked):
+        cells: list[Cell] = [column.told(asked, row) for column in VALUES]
+        values = asked.values[row["id"]]
+        own: Any = values.loc[asked.cultivar]
+        known = pd.notna(own["estimate"])
+        cells.insert(place, Strip(partial(_strip, standing(values["estimate"], own))) if known else "")
+        rows.append(tuple(cells))
     title = (
         f"What it is worth ({basis_told(asked)}). The dot is its place among all cultivars, the dark stretch the 90 % interval; right is "
         "more, not better. Reliability is 0 where its samples tell nothing yet and 1 where they tell all."
     )
-    return Rows(title, COLUMNS, tuple(rows))
+    return Rows(title, tuple(heads), tuple(rows))
 
 
 def standing(every: pd.Series, own: Any) -> tuple[float, float, float]:
@@ -64,9 +59,3 @@ def _strip(
         pen.box(x + width * low, middle - 1.6, width * (high - low), 3.2, GREY)
     pen.line(x + width / 2, middle - 3.4, x + width / 2, middle + 3.4, 0.3, GREY)
     pen.dot(x + width * at, middle, 2.6, style.INK)
-
-
-def _span(trait, own: Any, system: str) -> str:
-    if pd.isna(own["low"]):
-        return "not known"
-    return f"{trait.written(own['low'], system)} to {trait.written(own['high'], system)}"

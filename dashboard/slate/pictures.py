@@ -12,6 +12,7 @@ from markupsafe import Markup
 from dashboard.answers.question import Comparison
 from dashboard.charts import calendar, tradeoff
 from dashboard.charts.held import Held
+from dashboard.terms.traits import HEADLINE
 
 
 def pictures(asked: Comparison, rows: pd.Index) -> tuple[Markup, dict[str, Markup]]:
@@ -33,9 +34,7 @@ def _fruit(asked: Comparison, rows: pd.Index) -> Held:
     known = asked.catalogue.cultivars.loc[rows]
     inside = asked.fit["taken"].reindex(rows)
     held = Held(tradeoff.drawing())
-    points = tradeoff.points(
-        known, {trait: asked.values[trait].loc[rows] for trait in tradeoff.SHOWN}, asked.units
-    )
+    points = tradeoff.points(known, {trait: asked.values[trait].loc[rows] for trait in HEADLINE}, asked.units)
     tradeoff.fill(held, points, asked.units, tradeoff.full(inside), [1.0] * len(points))
     held.show(
         shown=np.ones(len(rows), dtype=bool),

@@ -13,16 +13,22 @@ LARGEST = 3_000_000  # bytes that mail lets through without a thought
 
 
 def publish(
-    catalogue: Catalogue, market: str | Path, out: str | Path, *, site: str = "", units: str = "us"
+    catalogue: Catalogue,
+    market: str | Path,
+    out: str | Path,
+    *,
+    site: str = "",
+    units: str = "us",
+    columns: str = "",
 ) -> int:
     """Write the slate to ``out`` (.html) and return its size in bytes.
 
-    ValueError, one sentence, for a market or site that cannot be used or another ending; OSError where it cannot be written.
+    ValueError, one sentence, for a market, site or further column that cannot be used or another ending; OSError where it cannot be written.
     """
     place = Path(out)
     if place.suffix.lower() not in (".html", ".htm"):
         raise ValueError(f"{place}: a slate is a page; give it a name that ends in .html.")
-    asked = ranked(catalogue, market, site, units)
+    asked = ranked(catalogue, market, site, units, columns)
     title = f"{catalogue.records_title or 'Orchard Slate'}: {asked.profile.name if asked.profile else ''}"
     page = published(asked, title).encode("utf-8")
     put(place, page)

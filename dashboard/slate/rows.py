@@ -28,11 +28,11 @@ def known(asked: Comparison) -> pd.Index:
 def table(asked: Comparison) -> dict[str, Any]:
     """The live page's ranking, all of it: columns, and rows with the place of each cultivar in ``known``."""
     place = {name: row for row, name in enumerate(known(asked))}
-    written = listing.written_rows(asked.ranking)
-    return {
-        "columns": listing.columns(asked),
-        "rows": [{**listing.row(asked, name, values), "place": place[name]} for name, values in written],
-    }
+    told = listing.table(asked, asked.ranking)
+    rows = [
+        {**row, "place": place[name]} for name, row in zip(asked.ranking.index, told["rows"], strict=True)
+    ]
+    return {**told, "rows": rows}
 
 
 def figures(asked: Comparison) -> dict[str, Any]:

@@ -102,6 +102,8 @@ TRAITS = {
     )
 }
 
+# What is told wherever there is room for a few: fruit are pictured, listed and set against each other by these.
+HEADLINE = ("size", "firmness", "sugar")
 FRUIT_TRAITS = tuple(key for key, trait in TRAITS.items() if trait.on_fruit)
 SAMPLE_TRAITS = tuple(key for key, trait in TRAITS.items() if not trait.on_fruit)
 

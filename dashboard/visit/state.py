@@ -17,6 +17,7 @@ from dashboard.market.statements import stated
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
+from dashboard.wording.columns import OFFERED
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
@@ -62,6 +63,7 @@ class State(_Chosen):
         super().__init__()
         self.known = {
             **known_values(catalogue),
+            "columns": OFFERED,
             "tab": TABS,
             "look": LOOKS,
             "pair": PAIRS,

@@ -7,6 +7,7 @@ from dashboard.answers.question import Comparison
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
 
 
@@ -41,24 +42,34 @@ def _needed(asked: Comparison, limit: Limit, mean: float, low: float, high: floa
     return f"{wanted} For that its long-run mean would have to be {word} {then}; it is {now}."
 
 
-def cost_rows(asked: Comparison) -> list[tuple[str, ...]]:
-    """Of each wish, the dearest first: wish, its value, how welcome, part of all weights, costs in points, met in full at."""
+COSTS = (
+    plain("wish", "Wish", paper="Wish of the market"), plain("value", "Its value", "number"), plain("welcome", "How welcome", "number"),
+    plain("weight", "Part of all weights", "number"), plain("costs", "Costs, points", "number"), plain("met", "Met in full at", "number"),
+)  # fmt: skip
+LIMITS = (
+    plain("limit", "Limit"), plain("asks", "Asked of"), plain("holds", "Chance that the limit holds", "number"),
+    plain(LONG_RUN, "Chance that its long-run mean clears it", "number"), plain(NEXT_SEASON, "Chance that next season's mean clears it", "number"),
+    plain(FRUIT, "Share of future fruit that clears it", "number"), plain("remark", "", "reason"),
+)  # fmt: skip
+
+
+def cost_rows(asked: Comparison) -> list[dict[str, str]]:
+    """The cells of ``COSTS`` for each wish, the dearest first."""
     found = asked.account
-    rows: list[tuple[str, ...]] = []
+    rows: list[dict[str, str]] = []
     for cost in found.costs if found else ():
         trait, known = TRAITS[cost.wish.key], cost.welcome == cost.welcome
-        rows.append((
-            f"{trait.label}: {WAYS[cost.wish.shape]}",
-            measured(cost.wish.key, cost.value, asked.units) if known else trait.written(cost.value, asked.units),
-            f"{100 * cost.welcome:.0f} %" if known else "not recorded", f"{100 * cost.share:.0f} %",
-            f"{100 * cost.costs:.0f}" if cost.costs == cost.costs else "–", measured(cost.wish.key, cost.met_from, asked.units),
-        ))  # fmt: skip
+        rows.append({
+            "name": trait.label, "wish": f"{trait.label}: {WAYS[cost.wish.shape]}",
+            "value": measured(cost.wish.key, cost.value, asked.units) if known else trait.written(cost.value, asked.units),
+            "welcome": f"{100 * cost.welcome:.0f} %" if known else "not recorded", "weight": f"{100 * cost.share:.0f} %",
+            "costs": f"{100 * cost.costs:.0f}" if cost.costs == cost.costs else "–", "met": measured(cost.wish.key, cost.met_from, asked.units),
+        })  # fmt: skip
     return rows
 
 
-def limit_rows(asked: Comparison) -> list[tuple[str, ...]]:
-    """Of each bound on a trait: the bound, of what it is asked, the chance that the limit holds, the three answers
-    (``estimates.chances``), and what was borrowed to tell them or why there is none."""
+def limit_rows(asked: Comparison) -> list[dict[str, str]]:
+    """The cells of ``LIMITS`` for each bound on a trait; the remark is what was borrowed to answer, or why there is no answer."""
     assert asked.dossier is not None
     rows = []
     for limit, answers in asked.dossier["chances"]:
@@ -68,9 +79,11 @@ def limit_rows(asked: Comparison) -> list[tuple[str, ...]]:
         wanted = f"{TRAITS[limit.key].label} {word} {bounded(limit.key, bound, asked.units)}"
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
         holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
-        shares = [chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)]
+        shares = {key: chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)}
         remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))
-        rows.append((wanted, asks, holds, *shares, remark))
+        rows.append(
+            {"name": wanted, "limit": wanted, "asks": asks, "holds": holds, **shares, "remark": remark}
+        )
     return rows
 
 

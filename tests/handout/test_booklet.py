@@ -17,12 +17,13 @@ from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
 from dashboard.handout.tables import CAUTIONS
-from dashboard.page.parts.listing import row, written_rows
+from dashboard.page.parts import listing
 from dashboard.page.tabs.account import account_told, costs_view
 from dashboard.page.tabs.evidence import chances_view, values_view
 from dashboard.page.tabs.gaps import closers_view, gaps_told
 from dashboard.ripening import date_label, day_label
 from dashboard.terms.glossary import TERMS
+from dashboard.wording.columns import chosen
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import qualify_told
 from tests.handout.conftest import NAMES
@@ -78,14 +79,28 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
     """Each line from its place to the number of its page, in the order of the ranking."""
     summary, at = pages(made)[0], 0
     table = asked.shortlisted.sort_values("rank")
-    for place, (name, values) in enumerate(written_rows(table), start=1):
-        cells = row(asked, name, values, leads=False)["cells"]
+    listed = listing.table(asked, table, listed=True)["rows"]
+    for place, (name, values, line) in enumerate(
+        zip(table.index, table.to_dict("records"), listed, strict=True), start=1
+    ):
+        cells = line["cells"]
         counts = [values[one] for one in ("seasons", "sites", "samples")]
         if asked.profile:  # the score, in or out, the chance, the usual window
             told = [cells[3], values["verdict"], cells[4], cells[7], *counts]
         else:  # size, firmness and sugar with their intervals, the usual window
             told = [*cells[4:7], cells[3], counts[0], counts[2]]
         at = summary.index(shown(place, name, cells[1][1], *told, place + 2), at)
+
+
+def test_the_summary_tells_the_columns_that_were_chosen(asked):
+    """Each line from its name to the last of them, in the order of the ranking."""
+    told = replace(asked, columns=("winter_chill", "price", "nursery"))
+    summary, columns = pages(booklet.pdf(told))[0], chosen(told)
+    assert shown(*(column.heading(told) for column in columns)) in summary
+    for row in listing.each(told.shortlisted):
+        for column in columns:
+            assert shown(column.told(told, row)) in summary
+    assert shown("The columns you chose") not in pages(booklet.pdf(asked))[0]
 
 
 def test_the_summary_says_what_was_asked(made, asked):

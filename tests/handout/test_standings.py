@@ -25,6 +25,20 @@ def test_it_is_the_file_that_the_page_offers(demo, profile, site, units):
     assert standings.text(asked).encode("utf-8-sig") == tables.csv(page, "ranking")
 
 
+def test_it_has_the_further_columns_that_were_asked_for(demo):
+    usual, more = (
+        tables.table(standings.ranked(demo, PROFILES[0], columns=asked), "ranking")
+        for asked in ("", "nursery,winter chill")
+    )
+    assert list(more.columns) == [
+        *usual.columns, "Nurseries", "Newest offers are for", "Winter chill (portions)", "Winter chill (hours)",
+    ]  # fmt: skip
+    assert (
+        more["Winter chill (hours)"].dropna().tolist()
+        == demo.cultivars.loc[more["Cultivar"], "chill_requirement_h"].dropna().tolist()
+    )
+
+
 def test_it_says_what_the_page_shows(demo):
     """The rows of the page's first page against those of the command, as a reader sees them."""
     asked = standings.ranked(demo, PROFILES[0])
@@ -37,7 +51,7 @@ def test_it_says_what_the_page_shows(demo):
         cells = dict(zip(keys, shown["cells"], strict=True))
         assert cells["name"] == row["Cultivar"]
         assert cells["score"].split(" ")[0] == f"{row['Score (0 to 100)']:.0f}"
-        assert cells["verdict"] == row["Why"]
+        assert cells["reason"] == row["Why"]
         assert float(cells["size"].split(" ")[0]) == pytest.approx(
             row["Size (in)"], abs=0.0051
         )  # a digit more in the file
@@ -46,6 +60,8 @@ def test_it_says_what_the_page_shows(demo):
 def test_what_cannot_be_given_is_one_sentence(demo, tmp_path):
     with pytest.raises(ValueError, match="No reading at a site 'moon'"):
         standings.ranked(demo, PROFILES[0], "moon")
+    with pytest.raises(ValueError, match="no column 'colour' to choose"):
+        standings.ranked(demo, PROFILES[0], columns="colour")
     bad = tmp_path / "bad.toml"
     bad.write_text(
         'name = "Bad"\n[[wish]]\ntrait = "sugar"\nshape = "larger"\nfrom = 8\nto = 14\nweight = -1\n'

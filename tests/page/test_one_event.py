@@ -29,6 +29,7 @@ MOVES = {
         {"limits", "paleness", "rows", "words", "boxes", "table"},
     ),
     "other units": (lambda s: s.choose(units="si"), {"figures", "axes", "boxes", "table"}),
+    "another column": (lambda s: s.choose(columns=("winter_chill",)), {"boxes", "table"}),
     "another tab": (lambda s: s.choose(tab="records"), set()),
     "a cultivar that is opened elsewhere": (lambda s: s.choose(cultivar="Candover"), set()),
     "the same again": (lambda s: s.choose(units="us", market="", flesh_colour=()), set()),

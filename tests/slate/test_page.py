@@ -75,10 +75,18 @@ class Cells(HTMLParser):
 def test_the_table_without_javascript_is_the_page_s_to_the_last_digit(asked, slate):
     rows = Cells(slate).rows[1:]
     assert len(rows) == len(asked.ranking) == 355
-    for cells, (name, values) in zip(rows, listing.written_rows(asked.ranking), strict=True):
-        told = listing.row(asked, name, values)["cells"]
+    for cells, line in zip(rows, listing.table(asked, asked.ranking)["rows"], strict=True):
+        told = line["cells"]
         assert [cell.strip() for cell in cells[2:]] == [str(cell) for cell in told[2:]]
         assert cells[1].strip() == told[1][1]
+
+
+def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
+    told = ranked(demo, PROFILE, columns="price,bacterial_spot")
+    head, *rows = Cells(published(told, "Trial: a market")).rows
+    assert head[-2:] == ["Price a tree", "Bacterial spot (0 none to 5)"]
+    lines = listing.table(told, told.ranking)["rows"]
+    assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
 
 
 def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):

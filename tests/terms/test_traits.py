@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import ast
+from pathlib import Path
+
 import pytest
 
+import dashboard
 from dashboard.records.schema import TABLES
-from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, SAMPLE_TRAITS, TRAITS
+from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, HEADLINE, SAMPLE_TRAITS, TRAITS
 from dashboard.terms.units import QUANTITIES
 
 
@@ -61,3 +65,15 @@ def test_nothing_is_written_with_a_minus(si, written):
 )  # fmt: skip
 def test_a_difference_has_a_sign_but_for_none(trait, si, system, written):
     assert TRAITS[trait].difference(si, system) == written
+
+
+def test_the_traits_told_where_there_is_room_for_a_few_are_named_in_one_place():
+    """No other file lists just these, in whatever order."""
+    where = []
+    for path in sorted(Path(dashboard.__file__).parent.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            listed = {ast.Tuple: "elts", ast.List: "elts", ast.Set: "elts", ast.Dict: "keys"}.get(type(node))
+            words = [getattr(one, "value", None) for one in getattr(node, listed)] if listed else []
+            if len(words) == len(HEADLINE) and set(words) == set(HEADLINE):
+                where.append(path.name)
+    assert where == ["traits.py"]

@@ -10,12 +10,18 @@ from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.network_address import reach
-from dashboard.page.parts.listing import score
 from dashboard.ripening import day_label
-from dashboard.terms.traits import TRAITS, UNKNOWN
-from dashboard.wording.figures import chance, choices_told, counted, evidence, market_told, qualify_told
+from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
+from dashboard.wording.figures import (
+    chance,
+    choices_told,
+    counted,
+    evidence,
+    market_told,
+    qualify_told,
+    score,
+)
 
-FIGURES = ("size", "sugar", "firmness")
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
 PROTECTED = "Protected: no propagation without a licence."
@@ -82,7 +88,7 @@ def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
         "rests": f"Rests on {evidence(row.to_dict())}" if row["samples"] > 0 else "Not sampled",
         "caution": PROTECTED if _protected(asked, spot.name) else "",
         "scale": "dashed: 2½ in" if asked.units == "us" else "dashed: 63.5 mm",
-        "figures": [_figure(key, row, asked.units) for key in FIGURES],
+        "figures": [_figure(key, row, asked.units) for key in HEADLINE],
         "fruit": str(
             drawn.drawing(spot.fruit, asked.units, drawn.span([spot.fruit, spot.largest], asked.units))
         ),

@@ -1,8 +1,8 @@
-"""The rows of a table of cultivars, each cell a plain text: the ranking and the shortlist write them alike."""
+"""Tables of cultivars as plain text: the columns are those declared in ``wording.columns``, each cell made by its own."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 import pandas as pd
@@ -10,16 +10,9 @@ import pandas as pd
 from dashboard.answers.question import Comparison
 from dashboard.charts import style
 from dashboard.market.verdict import TAKEN
-from dashboard.terms.glossary import meaning
-from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
-from dashboard.wording.figures import chance, evidence, interval, kind, picked, score
-
-SHOWN = ("size", "firmness", "sugar")
-WRITTEN = (
-    "verdict", "group", "score", "score_low", "score_high", "clears", "leads", "flesh_colour", "shape_type", "fruit_type", "status", "first", "last", "seasons", "sites", "samples",
-    *(f"{key}{end}" for key in SHOWN for end in ("", "_low", "_high")),
-)  # fmt: skip
+from dashboard.wording.column_kinds import Column, Row, words
+from dashboard.wording.columns import shown
 
 
 def press(state: State, what: str, value: object) -> None:
@@ -30,72 +23,35 @@ def press(state: State, what: str, value: object) -> None:
         state.keep(str(value))
 
 
-def columns(asked: Comparison, leads: bool = True) -> list[dict]:
-    """``leads``: with the chance of being among the first, which is told of those that pass."""
-    market: list[dict[str, Any]] = [
-        {
-            "key": "score", "label": "Score", "kind": "number", "sorts": True,
-            "meaning": f"{meaning('score')} In 8 cases of 10 it lies within the brackets.",
-        },
-        {
-            "key": "clears", "label": "Chance it qualifies", "kind": "number", "sorts": True,
-            "meaning": meaning("chance that all limits hold"),
-        },
-        *([{
-            "key": "leads", "label": f"Among first {asked.top}", "kind": "number", "sorts": True,
-            "meaning": "chance of being one of them: of those that pass your filters and hold every limit, those that score most",
-        }] if leads else []),
-        {"key": "verdict", "label": "For this market", "kind": "reason", "meaning": meaning("qualifies")},
-    ]  # fmt: skip
-    # How sure a figure is stands beside it, not where a narrow screen ends.
-    rests = {
-        "key": "seasons",
-        "label": "Rests on",
-        "kind": "evidence",
-        "sorts": True,
-        "meaning": meaning("evidence"),
-    }
+def heads(asked: Comparison, columns: Iterable[Column], sorts: bool = True) -> list[dict]:
+    """The columns as a ``RowTable`` takes them."""
     return [
-        {"key": "keep", "label": "List", "kind": "keep", "meaning": meaning("shortlist")},
-        {"key": "mark", "label": "Fruit", "kind": "mark"},
-        {"key": "name", "label": "Cultivar", "kind": "name", "sorts": True},
-        *([*market[:-1], rests, market[-1]] if asked.profile else []),
         {
-            "key": "first",
-            "label": "Usually picked",
-            "kind": "date",
-            "sorts": True,
-            "meaning": meaning("ripening window"),
-        },
-        *(
-            {
-                "key": key,
-                "label": TRAITS[key].heading(asked.units),
-                "kind": "number",
-                "sorts": True,
-                "meaning": TRAITS[key].meaning,
-            }
-            for key in SHOWN
-        ),
-        *([] if asked.profile else [rests]),
-    ]
+            "key": column.key, "label": column.heading(asked), "kind": column.kind,
+            **({"sorts": True} if sorts and column.by else {}),
+            **({"meaning": words(column.meaning, asked)} if column.meaning else {}),
+        }
+        for column in columns
+    ]  # fmt: skip
 
 
-def written_rows(rows: pd.DataFrame) -> Iterator[tuple[Any, dict[str, Any]]]:
-    """Name and figures of each row; only the columns the table writes, for speed."""
-    columns = {column: rows[column].tolist() for column in WRITTEN}
-    for place, name in enumerate(rows.index):
-        yield name, {column: values[place] for column, values in columns.items()}
+def of_its_own(asked: Comparison, columns: Iterable[Column], rows: Iterable[Row]) -> dict[str, list[dict]]:
+    """A table that stays in its order. Its rows hold a name, where they need them an ``id`` and a ``look``, and a row that tells no
+    cultivar what stands in it, ``only`` that, by column."""
+    columns = tuple(columns)
+    told = [
+        {
+            "id": str(row.get("id", row["name"])), "name": str(row["name"]), **({"look": row["look"]} if "look" in row else {}),
+            "cells": [row["only"].get(one.key, "") for one in columns] if "only" in row else cells(asked, columns, row),
+        }
+        for row in rows
+    ]  # fmt: skip
+    return {"columns": heads(asked, columns, sorts=False), "rows": told}
 
 
-def row(
-    asked: Comparison, name: Any, values: Mapping[Any, Any], mark_chosen: bool = True, leads: bool = True
-) -> dict:
-    south = asked.catalogue.south
-    market = []
-    if asked.profile:
-        told = [score(values), chance(values["clears"]), *([chance(values["leads"])] if leads else [])]
-        market = [*told, _rests_on(values), asked.reason(name)]
+def row(asked: Comparison, columns: Iterable[Column], values: Row, mark_chosen: bool = True) -> dict:
+    """One cultivar; ``values`` is its row of a ranking with its name."""
+    name = str(values["name"])
     look = " ".join(
         word
         for word, on in (
@@ -104,16 +60,54 @@ def row(
         )
         if on
     )
-    cells = [
-        "yes" if name in asked.shortlist else "no",
-        [style.mark_class(values["flesh_colour"], values["shape_type"]), kind(values)],
-        str(name), *market, picked(values, south),
-        *(interval(key, values, asked.units) for key in SHOWN),
-        *([] if asked.profile else [_rests_on(values)]),
-    ]  # fmt: skip
-    return {"id": str(name), "name": str(name), "cells": cells, "look": look}
+    return {"id": name, "name": name, "cells": cells(asked, columns, values), "look": look}
 
 
-def _rests_on(values: Mapping[Any, Any]) -> str:
-    """The evidence, and whether a cultivar stands apart from most others: then it is ranked with its own group only."""
-    return evidence(values) + (", not joined to the others" if values["group"] else "")
+def cells(asked: Comparison, columns: Iterable[Column], values: Row) -> list[Any]:
+    """Under each column its own text; a mark is drawn beside its words."""
+    return [
+        [style.mark_class(values["flesh_colour"], values["shape_type"]), column.told(asked, values)]
+        if column.kind == "mark"
+        else column.told(asked, values)
+        for column in columns
+    ]
+
+
+def table(asked: Comparison, rows: pd.DataFrame, listed: bool = False) -> dict[str, list[dict]]:
+    """Columns and rows of the list or, where they are ``listed``, of the shortlist."""
+    columns = shown(asked, listed=listed)
+    told = [row(asked, columns, values, mark_chosen=not listed) for values in each(rows)]
+    return {"columns": heads(asked, columns), "rows": told}
+
+
+def each(rows: pd.DataFrame) -> Iterator[Row]:
+    """The rows with their names. A column is read when it is first asked for: of many a table tells few, and it is made anew at
+    every tick of a filter."""
+    read = _Read(rows)
+    return (_Row(read, place) for place in range(len(rows)))
+
+
+class _Read(dict):
+    """Columns of a frame as lists, by name."""
+
+    def __init__(self, rows: pd.DataFrame):
+        super().__init__(name=[str(name) for name in rows.index])
+        self._rows = rows
+
+    def __missing__(self, column: Any) -> list:
+        self[column] = found = self._rows[column].tolist()
+        return found
+
+
+class _Row(Mapping[Any, Any]):
+    def __init__(self, read: _Read, place: int):
+        self._read, self._place = read, place
+
+    def __getitem__(self, column: Any) -> Any:
+        return self._read[column][self._place]
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter(self._read)
+
+    def __len__(self) -> int:
+        return len(self._read)

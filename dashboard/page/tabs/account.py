@@ -3,14 +3,19 @@ stand in for it."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from markupsafe import Markup
 
 from dashboard.answers.question import Comparison
 from dashboard.answers.stand_ins import SURE, Change
 from dashboard.market import Market
+from dashboard.page.parts import listing
 from dashboard.page.tabs.differing import POINTS
 from dashboard.terms.traits import CLASSES, TRAITS
 from dashboard.wording import account as reckoning
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.facts import days_apart
 from dashboard.wording.figures import counted, evidence
 
@@ -37,19 +42,11 @@ def account_told(asked: Comparison) -> Markup:
 
 def costs_view(asked: Comparison) -> dict:
     """Each wish of the market, the dearest first."""
-    rows = [
-        {"id": str(number), "name": cells[0].partition(":")[0], "cells": list(cells)}
-        for number, cells in enumerate(reckoning.cost_rows(asked))
-    ]
+    rows = [{"id": str(number), **row} for number, row in enumerate(reckoning.cost_rows(asked))]
     return {
         "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
         "so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
-        "columns": [
-            {"key": "wish", "label": "Wish"}, {"key": "value", "label": "Its value", "kind": "number"},
-            {"key": "welcome", "label": "How welcome", "kind": "number"}, {"key": "weight", "label": "Part of all weights", "kind": "number"},
-            {"key": "costs", "label": "Costs, points", "kind": "number"}, {"key": "met", "label": "Met in full at", "kind": "number"},
-        ],
-        "rows": rows,
+        **listing.of_its_own(asked, reckoning.COSTS, rows),
         "empty": reckoning.NO_WISHES,
     }  # fmt: skip
 
@@ -58,15 +55,18 @@ def stand_ins_view(asked: Comparison) -> dict:
     """Who could stand in for the opened cultivar, what would be gained and what lost."""
     facts = asked.catalogue.cultivars
     table = asked.rows_of(tuple(one.name for one in asked.stand_ins))
-    rows = []
-    for one in asked.stand_ins:
-        row = table.loc[one.name].to_dict()
-        cells = [
-            "yes" if one.name in asked.shortlist else "no", one.name, days_apart(one.days),
-            _changes(asked, one.changes, True), _changes(asked, one.changes, False), _unsure(asked, one.changes, one.unknown),
-            asked.reason(one.name) if asked.profile else "", str(facts["status"][one.name]), evidence(row),
-        ]  # fmt: skip
-        rows.append({"id": one.name, "name": one.name, "cells": cells})
+    rows = [
+        {
+            **table.loc[one.name], "name": one.name, "days": days_apart(one.days), "gains": _changes(asked, one.changes, True),
+            "loses": _changes(asked, one.changes, False), "unsure": _unsure(asked, one.changes, one.unknown),
+        }
+        for one in asked.stand_ins
+    ]  # fmt: skip
+    columns = (
+        COLUMNS["keep"], COLUMNS["name"], plain("days", "Ripens"), plain("gains", "Gains", "reason"), plain("loses", "Loses", "reason"),
+        plain("unsure", "Differs without better or worse, or not surely", "reason"), *([COLUMNS["reason"]] if asked.profile else []),
+        COLUMNS["status"], replace(COLUMNS["rests"], told=lambda _asked, row: evidence(row)),
+    )  # fmt: skip
     kind = ", ".join(
         str(facts[field][asked.cultivar])
         for field in ("fruit_type", "flesh_colour", "acidity_class", "shape_type")
@@ -77,14 +77,7 @@ def stand_ins_view(asked: Comparison) -> dict:
     return {
         "title": f"What could stand in for it: the same class ({kind}), ripe within {counted(asked.apart, 'day')}, nearest in {weighed} first. "
         f"Gains and losses are told where the chance of being one is at least {100 * SURE:.0f} %.",
-        "columns": [
-            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
-            {"key": "days", "label": "Ripens"}, {"key": "gains", "label": "Gains", "kind": "reason"}, {"key": "loses", "label": "Loses", "kind": "reason"},
-            {"key": "unsure", "label": "Differs without better or worse, or not surely", "kind": "reason"},
-            {"key": "market", "label": "For this market" if asked.profile else "", "kind": "reason"},
-            {"key": "status", "label": "Status"}, {"key": "evidence", "label": "Rests on", "kind": "evidence"},
-        ],
-        "rows": rows,
+        **listing.of_its_own(asked, columns, rows),
         "empty": "No cultivar of its class ripens that near; allow more days, or take the filter on status off.",
     }  # fmt: skip
 

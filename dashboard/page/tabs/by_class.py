@@ -13,14 +13,15 @@ from dashboard.answers.question import Comparison
 from dashboard.charts import weeks
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
-from dashboard.page.parts import live
+from dashboard.page.parts import listing, live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose, RowTable
-from dashboard.page.parts.listing import press
 from dashboard.page.parts.twin import twin
 from dashboard.ripening import day_label, month_first
 from dashboard.visit.state import State
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
 
 MOST = 12
@@ -48,7 +49,7 @@ def classes(state: State) -> Column:
     week = pmui.Select(
         label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
     )  # fmt: skip
-    fills = RowTable(partial(press, state))
+    fills = RowTable(partial(listing.press, state))
     spare, heading = Prose(), Prose()
 
     def pick(cell: int) -> None:
@@ -113,25 +114,21 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "id": str(name), "name": str(name), "look": "" if fit[name] else "out",
-            "cells": [
-                "yes" if name in asked.shortlist else "no", str(name), chance(part), "yes" if name in counts else "no",
-                str(known["status"][str(name)]), f"{asked.catalogue.windows['seasons'][str(name)]}", asked.reason(str(name)),
-            ],
+            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "counts": "yes" if name in counts else "no",
+            "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
         for name, part in found.head(MOST).items()
     ]  # fmt: skip
+    columns = (
+        COLUMNS["keep"], COLUMNS["name"], plain("chance", "Chance", "number"), plain("counts", "Counts in the box"),
+        COLUMNS["status"], COLUMNS["seasons"], *([COLUMNS["reason"]] if asked.profile else []),
+    )  # fmt: skip
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
     return {
         "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
         + ("those that qualify, or may, first" if asked.profile else "by their chance"),
-        "columns": [
-            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
-            {"key": "chance", "label": "Chance", "kind": "number"}, {"key": "counts", "label": "Counts in the box"},
-            {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
-            {"key": "reason", "label": "For this market" if asked.profile else "", "kind": "reason"},
-        ],
-        "rows": rows, "empty": "No cultivar of this class that passes your filters is picked near this week.",
+        **listing.of_its_own(asked, columns, rows),
+        "empty": "No cultivar of this class that passes your filters is picked near this week.",
     }  # fmt: skip
 
 

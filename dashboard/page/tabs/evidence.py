@@ -2,45 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pandas as pd
 
 from dashboard.answers.dossier import BESIDE_CHECKS
 from dashboard.answers.question import Comparison
-from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
+from dashboard.page.parts import listing
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning
 from dashboard.wording.figures import basis_told, chance, counted, site_name
+from dashboard.wording.trait_rows import VALUES, value_rows
 
 PAGE = 12
 
 
 def values_view(asked: Comparison) -> dict:
     """Every trait with interval, reliability and evidence."""
-    rows = []
-    for key, trait in TRAITS.items():
-        own: Any = asked.values[key].loc[asked.cultivar]
-        cells = [trait.heading(asked.units), "not recorded", *[""] * 5]
-        if pd.notna(own["estimate"]):
-            cells[1:] = [
-                trait.written(own["estimate"], asked.units), _span(trait, own, asked.units),
-                f"{own['reliability']:.2f}" if pd.notna(own["reliability"]) else "–",
-                f"{int(own['fruit']):,}" if trait.on_fruit else "–", f"{int(own['samples'])}",
-                f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
-            ]  # fmt: skip
-        rows.append({"id": key, "name": trait.label, "cells": cells})
     return {
         "title": f"What it is worth ({basis_told(asked)}), and what that rests on. Reliability is 0 where its samples tell "
         "nothing yet and 1 where they tell all; the less it is, the more an estimate is drawn to the usual.",
-        "columns": [
-            {"key": "trait", "label": "Trait"}, {"key": "estimate", "label": "Estimate", "kind": "number"},
-            {"key": "interval", "label": "90 % interval", "kind": "number"}, {"key": "reliability", "label": "Reliability", "kind": "number"},
-            {"key": "fruit", "label": "Fruit", "kind": "number"}, {"key": "samples", "label": "Samples", "kind": "number"},
-            {"key": "seasons", "label": "Seasons"},
-        ],
-        "rows": rows,
+        **listing.of_its_own(asked, VALUES, value_rows(asked)),
     }  # fmt: skip
 
 
@@ -72,28 +53,12 @@ def checks_view(asked: Comparison) -> dict:
 
 def chances_view(asked: Comparison) -> dict:
     """Three different questions about each of the market's limits on a trait."""
-    rows = [
-        {"id": str(number), "name": cells[0], "cells": list(cells)}
-        for number, cells in enumerate(reckoning.limit_rows(asked))
-    ]
+    rows = [{"id": str(number), **row} for number, row in enumerate(reckoning.limit_rows(asked))]
     return {
         "title": reckoning.limits_title(asked),
-        "columns": [
-            {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
-            {"key": "holds", "label": "Chance that the limit holds", "kind": "number"},
-            {"key": LONG_RUN, "label": "Chance that its long-run mean clears it", "kind": "number"},
-            {"key": NEXT_SEASON, "label": "Chance that next season's mean clears it", "kind": "number"},
-            {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
-        ],
-        "rows": rows,
+        **listing.of_its_own(asked, reckoning.LIMITS, rows),
         "empty": reckoning.NO_LIMITS,
     }  # fmt: skip
-
-
-def _span(trait, own: Any, system: str) -> str:
-    if pd.isna(own["low"]):
-        return "not known"
-    return f"{trait.written(own['low'], system)} to {trait.written(own['high'], system)}"
 
 
 def samples_view(asked: Comparison, page: int) -> dict:

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 from markupsafe import Markup
 
 from dashboard.answers.question import Comparison
+from dashboard.page.parts import listing
 from dashboard.ripening import day_label
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import (
     counted,
     days_told,
     gap_told,
-    kind,
     listed,
     uncovering_told,
     years_in_ten,
 )
 
 MOST = 3  # closers told of a gap
+NOBODY = "none that passes would; By class lists those of any status"
 
 
 def gaps_told(asked: Comparison) -> Markup:
@@ -66,42 +72,22 @@ def passing(asked: Comparison) -> str:
 def closers_view(asked: Comparison) -> dict:
     """A row a gap and a cultivar that would close it, best first; a gap that none would close says so."""
     unpicked = ", in whatever weeks they are picked" if asked.ripening else ""
-    rows = []
+    rows: list[dict[Any, Any]] = []
     for gap, closers in asked.closers:
         when = gap_told(gap, asked.catalogue.south)
         for name, days in closers.head(MOST).items():
-            kept = "yes" if name in asked.shortlist else "no"
             known = asked.catalogue.cultivars.loc[str(name)].to_dict()
-            rests = f"{asked.catalogue.windows['seasons'][str(name)]}"
-            rows.append(
-                {
-                    "id": str(name),
-                    "name": str(name),
-                    "cells": [when, kept, str(name), kind(known), f"{days:.1f}", str(known["status"]), rests],
-                }
-            )
+            seasons = asked.catalogue.windows["seasons"][str(name)]
+            rows.append({**known, "gap": when, "name": str(name), "days": f"{days:.1f}", "seasons": seasons})
             when = ""
         if closers.empty:
-            rows.append(
-                {
-                    "id": f"{gap.first:.0f}",
-                    "name": "",
-                    "cells": [
-                        when,
-                        "no",
-                        "",
-                        "",
-                        "",
-                        "none that passes would; By class lists those of any status",
-                        "",
-                    ],
-                }
-            )
+            rows.append({"id": f"{gap.first:.0f}", "name": "", "only": {"gap": when, "status": NOBODY}})
+    columns = (
+        plain("gap", "Gap", "over"), COLUMNS["keep"], COLUMNS["name"], replace(COLUMNS["mark"], kind="text"),
+        plain("days", "Days without fruit it would cover", "number"), COLUMNS["status"], COLUMNS["seasons"],
+    )  # fmt: skip
     return {
         "title": f"What would close the gaps: of {passing(asked)}{unpicked}, those that add most",
-        "columns": [
-            {"key": "gap", "label": "Gap", "kind": "over"}, {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "kind", "label": "Fruit"},
-            {"key": "days", "label": "Days without fruit it would cover", "kind": "number"}, {"key": "status", "label": "Status"}, {"key": "seasons", "label": "Seasons", "kind": "number"},
-        ],
-        "rows": rows, "empty": "There is no gap to close.",
-    }  # fmt: skip
+        **listing.of_its_own(asked, columns, rows),
+        "empty": "There is no gap to close.",
+    }

@@ -11,20 +11,15 @@ import pandas as pd
 from dashboard.answers.question import Comparison
 from dashboard.page.parts import listing, live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, group_of
 from dashboard.page.parts.ticking import choice_group, tick
 from dashboard.page.tabs.chances import about_ranking
 from dashboard.visit.state import State
+from dashboard.wording.column_kinds import words
+from dashboard.wording.columns import COLUMNS, OFFERED, shown
 from dashboard.wording.figures import basis_told
 
 PAGE = 15
-# How a column is sorted, downwards and upwards, where it is not by the highest or the lowest figure.
-WAYS = {
-    "name": ("from Z to A", "from A to Z"),
-    "first": ("the latest first", "the earliest first"),
-    "seasons": ("the most seasons first", "the fewest seasons first"),
-}
-UPWARDS = ("name", "first")  # sorted from the first letter or day on; all else from the most down
 
 
 def ranking(state: State) -> Column:
@@ -36,20 +31,21 @@ def ranking(state: State) -> Column:
             here["page"] = int(value)
             draw()
         elif what == "sort":
-            key = str(value)
-            here.update(
-                page=1,
-                sort=(
-                    key,
-                    not here["sort"][1] if here["sort"] and here["sort"][0] == key else key in UPWARDS,
-                ),
-            )
+            turned(str(value))
             draw()
+
+    def turned(key: str) -> None:
+        before = here["sort"]
+        if key in COLUMNS:
+            up = not before[1] if before and before[0] == key else COLUMNS[key].upwards
+            here.update(page=1, sort=(key, up))
 
     table = RowTable(act)
     about = Prose()
-    top = ChoiceBoxes(
-        partial(tick, state), groups=[choice_group(state.comparison.catalogue, "top")], margin=(0, 10)
+    choices = ChoiceBoxes(
+        partial(tick, state),
+        groups=[choice_group(state.comparison.catalogue, "top"), further_columns(state.comparison)],
+        margin=(0, 10),
     )
 
     def draw(*_parts) -> None:
@@ -62,33 +58,37 @@ def ranking(state: State) -> Column:
     def tell(*_parts) -> None:
         asked = state.comparison
         about.say(about_ranking(asked))
-        (group,) = top.groups
-        places = [at for at, option in enumerate(group["options"]) if option["value"] == str(asked.top)]
         ranked = asked.profile is not None and bool(asked.profile.wishes)
-        top.tell([{"left": [], "chosen": places, "away": not ranked}])
+        choices.tell([
+            {"left": [], "chosen": [state.known["top"].index(asked.top)], "away": not ranked},
+            {"left": [], "chosen": [at for at, key in enumerate(OFFERED) if key in asked.columns], "away": not OFFERED},
+        ])  # fmt: skip
 
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
-    live.follow(state, tell, "ranking", "openings", "profile", "units", tab="fruit")
-    live.follow(state, draw, "shortlist", "chosen", tab="fruit")
-    return Column(about, top, table, sizing_mode="stretch_width")
+    live.follow(state, tell, "ranking", "openings", "profile", "units", "columns", tab="fruit")
+    live.follow(state, draw, "shortlist", "chosen", "columns", tab="fruit")
+    return Column(about, choices, table, sizing_mode="stretch_width")
 
 
 def view(asked: Comparison, here: dict) -> dict:
     """One page of the table as plain text."""
-    columns = listing.columns(asked)
-    labels = {column["key"]: column["label"] for column in columns if column.get("sorts")}
-    sort = here["sort"] if here["sort"] and here["sort"][0] in labels else None
+    sortable = {column.key for column in shown(asked) if column.by}
+    sort = here["sort"] if here["sort"] and here["sort"][0] in sortable else None
     rows = _sorted(asked.ranking, sort)
     pages = max(1, math.ceil(len(rows) / PAGE))
     page = min(max(1, here["page"]), pages)
     part = rows.iloc[(page - 1) * PAGE : page * PAGE]
     return {
-        "title": title(asked, _by_hand(sort, labels) if sort else ""),
-        "columns": columns,
-        "rows": [listing.row(asked, name, values) for name, values in listing.written_rows(part)],
+        "title": title(asked, _by_hand(asked, *sort) if sort else ""),
+        **listing.table(asked, part),
         "page": page, "pages": pages, "total": len(rows), "sort": list(sort) if sort else None,
         "empty": asked.emptied.sentence if asked.emptied else "Nothing to show.",
     }  # fmt: skip
+
+
+def further_columns(asked: Comparison) -> dict:
+    """What the list, the shortlist and what is taken home can tell beside the usual."""
+    return group_of("columns", "Columns", {key: words(COLUMNS[key].label, asked) for key in OFFERED})
 
 
 def title(asked: Comparison, by_hand: str = "") -> str:
@@ -102,10 +102,9 @@ def title(asked: Comparison, by_hand: str = "") -> str:
     return f"Cultivars that pass your filters, {first}{by_hand or by}. Figures: {basis_told(asked)}, with 90 % interval."
 
 
-def _by_hand(sort: tuple[str, bool], labels: dict[str, str]) -> str:
-    key, up = sort
-    downwards, upwards = WAYS.get(key, ("the highest first", "the lowest first"))
-    return f"by “{labels[key]}”, {upwards if up else downwards}"
+def _by_hand(asked: Comparison, key: str, up: bool) -> str:
+    column = COLUMNS[key]
+    return f"by “{column.heading(asked)}”, {column.ways[up]}"
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
@@ -113,8 +112,9 @@ def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
     if not sort:
         return rows
     key, up = sort
-    if key == "name":
+    by = COLUMNS[key].by
+    if by == "name":
         rows = rows.sort_index(ascending=up)
-    elif key in rows.columns:
-        rows = rows.sort_values(key, ascending=up, na_position="last", kind="stable")
+    else:
+        rows = rows.sort_values(by, ascending=up, na_position="last", kind="stable")
     return rows.sort_values(["group", "verdict"], kind="stable")

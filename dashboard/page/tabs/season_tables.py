@@ -8,7 +8,10 @@ import numpy as np
 
 from dashboard.answers.question import Comparison
 from dashboard.charts import calendar
+from dashboard.page.parts import listing
 from dashboard.ripening import day_label
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import DATED, DATED_WITH_COVER, chance
 
 PAGE = calendar.PAGE
@@ -57,23 +60,19 @@ def windows_view(asked: Comparison, page: int) -> dict:
     told = calendar.told(windows, page - 1, south)
     rows = [
         {
-            "id": str(name), "name": str(name), "look": "" if asked.fit["taken"][name] else "out",
-            "cells": [
-                "yes" if name in asked.shortlist else "no", str(name), *(told[key][row] for key in ("usual", "ends", "coming", "beside", "seasons")),
-                *([asked.reason(str(name))] if asked.profile else []),
-            ],
+            "name": name,
+            "look": "" if asked.fit["taken"][name] else "out",
+            **{key: told[key][row] for key in told},
         }
         for row, name in enumerate(part.index)
-    ]  # fmt: skip
+    ]
+    columns = (
+        COLUMNS["keep"], COLUMNS["name"], plain("usual", "Picked"), plain("ends", "Surely (90 %) between"), plain("coming", "In any year"),
+        plain("beside", "From the check"), plain("seasons", "Seasons"), *([COLUMNS["reason"]] if asked.profile else []),
+    )  # fmt: skip
     return {
         "title": f"Time of picking in {DATED[asked.year]}, the earliest first",
-        "columns": [
-            {"key": "keep", "label": "List", "kind": "keep"}, {"key": "name", "label": "Cultivar", "kind": "name"},
-            {"key": "usual", "label": "Picked"}, {"key": "ends", "label": "Surely (90 %) between"},
-            {"key": "coming", "label": "In any year"}, {"key": "beside", "label": "From the check"}, {"key": "seasons", "label": "Seasons"},
-            *([{"key": "reason", "label": "For this market", "kind": "reason"}] if asked.profile else []),
-        ],
-        "rows": rows, "page": page, "pages": pages, "total": len(windows),
+        **listing.of_its_own(asked, columns, rows), "page": page, "pages": pages, "total": len(windows),
         "empty": asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars.",
     }  # fmt: skip
 

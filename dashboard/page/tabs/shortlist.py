@@ -52,16 +52,12 @@ def shortlist(state: State) -> Column:
         table.tell(
             {
                 "title": "Your shortlist, in the order of picking",
-                "columns": listing.columns(asked, leads=False),
-                "rows": [
-                    listing.row(asked, name, values, mark_chosen=False, leads=False)
-                    for name, values in listing.written_rows(in_order())
-                ],
+                **listing.table(asked, in_order(), listed=True),
                 "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
             }
         )
 
-    live.follow(state, show, "shortlisted", "profile", "units", "cover", "fit", tab="shortlist")
+    live.follow(state, show, "shortlisted", "profile", "units", "cover", "fit", "columns", tab="shortlist")
     return Column(
         words,
         table,

@@ -82,7 +82,7 @@ def beside(state: State) -> Column:
 
     live.follow(state, chosen, "beside", tab="beside")
     live.follow(state, offering, "offered", "side_by_side", tab="beside")
-    live.follow(state, show, "side_by_side", "fit", "units", tab="beside")
+    live.follow(state, show, "side_by_side", "fit", "units", "columns", tab="beside")
     return Column(
         Wrapped(chooser, names),
         heading,

@@ -7,10 +7,12 @@ from typing import Any
 from dashboard.answers.question import Comparison
 from dashboard.answers.side_by_side import SideBySide
 from dashboard.ripening import day_label
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.wording.columns import shown
 from dashboard.wording.facts import facts
-from dashboard.wording.figures import basis_told, chance, counted, score
+from dashboard.wording.figures import basis_told, counted
 
+Line = tuple[str, list[str]]  # a label, and a cell a cultivar
 ON_RECORD = (
     "Flesh texture",
     "Winter chill",
@@ -25,30 +27,18 @@ def table_view(asked: Comparison) -> dict:
     """One column a cultivar, one row a trait."""
     found = asked.side_by_side
     assert found is not None
-    lines: list[tuple[str, list[str]]] = []
-    if asked.profile:
-        lines.append((f"For {asked.profile.name}", [asked.reason(name) for name in found.names]))
-        rows = asked.rows_of(found.names)
-        each = [rows.loc[name].to_dict() for name in found.names]
-        lines.append(("Score (80 % interval)", [score(row) for row in each]))
-        lines.append(("Chance it qualifies", [chance(row["clears"]) for row in each]))
-    lines += _picked(asked, found)
-    for key, trait in TRAITS.items():
-        lines.append(
-            (trait.heading(asked.units), [_value(key, found, name, asked.units) for name in found.names])
-        )
-    lines += [
-        (label, [f"{found.counts[key][name]:,}" for name in found.names])
-        for key, label in (
-            ("seasons", "Seasons of evidence"),
-            ("sites", "Sites"),
-            ("samples", "Samples"),
-            ("fruit", "Fruit measured"),
-        )
-    ]
-    lines += _on_record(asked, found)
-    known = asked.catalogue.cultivars
-    lines.append(("Status", [_status(known.loc[name]) for name in found.names]))
+    rows = _rows(asked, found)
+    told: dict[str, Line] = {
+        one.key: (one.heading(asked, "beside"), [one.told(asked, row) for row in rows]) for one in shown(asked, "beside")
+    }  # fmt: skip
+    told |= {key: (label, [UNKNOWN if cell == "–" else cell for cell in cells]) for key, (label, cells) in told.items() if key in TRAITS}  # fmt: skip
+    lines: list[Line] = []
+    for key, line in told.items():
+        if key == next(iter(TRAITS)):
+            lines += _picked(asked, found)
+        if key == "status":
+            lines += _on_record(asked, found, [label for label, _ in lines])
+        lines.append(line)
     return {
         "title": f"Estimates with 90 % intervals: {basis_told(asked)}",
         "columns": [
@@ -59,14 +49,28 @@ def table_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def _on_record(asked: Comparison, found: SideBySide) -> list[tuple[str, list[str]]]:
-    """What is recorded beside the traits: texture, chill, spot, yield, offers; a line where any has it."""
+def _rows(asked: Comparison, found: SideBySide) -> list[dict[Any, Any]]:
+    """Of each its row of a ranking, with what its figures rest on here, and whether it is protected."""
+    table, known = asked.rows_of(found.names), asked.catalogue.cultivars
+    return [
+        {**table.loc[name], **found.counts.loc[name], "name": name, "status": _status(known.loc[name])}
+        for name in found.names
+    ]
+
+
+def _on_record(asked: Comparison, found: SideBySide, before: list[str]) -> list[Line]:
+    """What is recorded beside the traits: texture, chill, spot, yield, offers; a line where any has it, and none that a column
+    told before."""
     told = [dict(facts(asked.catalogue, asked.dossier_of(name), asked.units)) for name in found.names]
     labels = [label for one in told for label in one if label.startswith(ON_RECORD)]
-    return [(label, [one.get(label, "not recorded") for one in told]) for label in dict.fromkeys(labels)]
+    return [
+        (label, [one.get(label, UNKNOWN) for one in told])
+        for label in dict.fromkeys(labels)
+        if not any(label.startswith(column.partition(" (")[0]) for column in before)
+    ]
 
 
-def _picked(asked: Comparison, found: SideBySide) -> list[tuple[str, list[str]]]:
+def _picked(asked: Comparison, found: SideBySide) -> list[Line]:
     south, windows = asked.catalogue.south, found.windows
     first = found.days_after.idxmin() if found.days_after.notna().any() else None
     dates, after = [], []
@@ -79,17 +83,6 @@ def _picked(asked: Comparison, found: SideBySide) -> list[tuple[str, list[str]]]
         )
         after.append("–" if days != days else "the first" if name == first else counted(round(days), "day"))
     return [("Picked", dates), (f"After {first}" if first else "After the first", after)]
-
-
-def _value(key: str, found: SideBySide, name: str, units: str) -> str:
-    trait = TRAITS[key]
-    own: Any = found.values[key].loc[name]
-    if own["estimate"] != own["estimate"]:
-        return "not recorded"
-    if own["low"] != own["low"]:
-        return f"{trait.written(own['estimate'], units)} (?)"
-    low, high = (trait.written(own[end], units) for end in ("low", "high"))
-    return f"{trait.written(own['estimate'], units)} ({low}–{high})"
 
 
 def _status(facts: Any) -> str:

@@ -32,7 +32,7 @@ def test_a_column_sorted_by_hand_is_told_with_its_heading_and_which_way(table):
         ("size", "by “Size (in)”, the highest first"), ("size", "by “Size (in)”, the lowest first"),
         ("first", "by “Usually picked”, the earliest first"), ("first", "by “Usually picked”, the latest first"),
         ("name", "by “Cultivar”, from A to Z"), ("name", "by “Cultivar”, from Z to A"),
-        ("seasons", "by “Rests on”, the most seasons first"), ("seasons", "by “Rests on”, the fewest seasons first"),
+        ("rests", "by “Rests on”, the most seasons first"), ("rests", "by “Rests on”, the fewest seasons first"),
     ):  # fmt: skip
         rows._handle_msg({"sort": key})
         assert told in title(rows)
@@ -50,6 +50,21 @@ def test_it_stays_sorted_by_hand_and_says_so_whatever_is_asked_next(table):
     state.choose(market="")
     assert "by “Sugar (°Brix)”, the highest first" in title(rows)
     assert "clear every limit" not in title(rows)
+
+
+def test_a_column_that_was_chosen_is_shown_and_sorted_by(table):
+    state, rows = table
+    state.choose(columns=("bacterial_spot", "no such column"))
+    assert state.comparison.columns == ("bacterial_spot",)
+    assert "&columns=bacterial_spot" in state.link
+    told = json.loads(rows.told)
+    assert told["columns"][-1]["label"] == "Bacterial spot (0 none to 5)"
+    rows._handle_msg({"sort": "bacterial_spot"})
+    assert "by “Bacterial spot (0 none to 5)”, the least first" in title(rows)
+    spots = [row["cells"][-1] for row in json.loads(rows.told)["rows"]]
+    assert spots == sorted(spots)
+    state.choose(columns=())
+    assert "by the score" in title(rows)
 
 
 def test_a_column_that_is_gone_sorts_nothing(table):

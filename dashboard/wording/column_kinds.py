@@ -1,0 +1,118 @@
+"""What a column is, and the kinds of which there are several: a word, a chance, a count, a trait."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import pandas as pd
+
+from dashboard.answers.question import Comparison
+from dashboard.terms.traits import TRAITS
+from dashboard.terms.units import rounded
+from dashboard.wording.figures import chance, interval
+
+Row = Mapping[Any, Any]  # a cultivar's row of ``Comparison.ranking``, and its name
+Words = str | Callable[[Comparison], str]
+
+
+@dataclass(frozen=True)
+class Filed:
+    """A column of a file: its heading, and a number or a text for each of the rows of a ranking."""
+
+    heading: Words
+    cells: Callable[[Comparison, pd.DataFrame], Any]
+
+
+@dataclass(frozen=True)
+class Column:
+    """``told`` is the cell as a reader sees it, ``filed`` how it reads in a file: not at all, or in several columns."""
+
+    key: str
+    label: Words
+    told: Callable[[Comparison, Row], str]
+    meaning: Words = ""
+    unit: Words = ""
+    kind: str = "text"  # how it is drawn: text, number, date, evidence (a phrase), reason; the list's own keep, mark, name
+    by: str = ""  # the figure of a ranking that it is sorted by; "" where it is not
+    ways: tuple[str, str] = ("the highest first", "the lowest first")
+    upwards: bool = False  # sorted from the lowest on, when it is first asked
+    filed: tuple[Filed, ...] = ()
+    ranked: bool = False  # there only with a market
+    passing: bool = False  # told of those that pass, so not of a shortlist
+    offered: bool = False  # there only where a reader chose it
+    headings: Mapping[str, Words] = field(default_factory=dict)  # by place, where it is called otherwise
+
+    def heading(self, asked: Comparison, place: str = "list") -> str:
+        """Label and unit, in the reader's units."""
+        if place in self.headings:
+            return words(self.headings[place], asked)
+        unit = words(self.unit, asked)
+        return words(self.label, asked) + (f" ({unit})" if unit else "")
+
+
+def words(said: Words, asked: Comparison) -> str:
+    return said if isinstance(said, str) else said(asked)
+
+
+def plain(key: str, label: Words, kind: str = "text", paper: str = "") -> Column:
+    """A column of a table whose rows hold its texts already; ``paper``: what it is called there, where there is more room."""
+    return Column(
+        key, label, lambda _asked, row: str(row[key]), kind=kind, headings={"paper": paper} if paper else {}
+    )
+
+
+def as_it_is(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+    return lambda _asked, rows: rows[key].tolist()
+
+
+def word(key: str, label: str) -> Column:
+    return Column(
+        key,
+        label,
+        lambda _asked, row: str(row[key]),
+        filed=(Filed(label, lambda _, rows: rows[key].astype(str).tolist()),),
+    )
+
+
+def percent(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+    return lambda _asked, rows: (100 * rows[key].astype(float)).round(1).tolist()
+
+
+def chance_of(key: str, label: Words, in_file: Words, **more: Any) -> Column:
+    return Column(
+        key, label, lambda _asked, row: chance(row[key]), kind="number", by=key, ranked=True, filed=(Filed(in_file, percent(key)),), **more
+    )  # fmt: skip
+
+
+def place_of(key: str, label: str) -> Column:
+    return Column(
+        key, label, lambda _asked, row: str(row[key]), kind="number", ranked=True, passing=True,
+        filed=(Filed(label, lambda _, rows: rows[key].astype("Int64").array),),
+    )  # fmt: skip
+
+
+def count(key: str, label: str, beside: str) -> Column:
+    return Column(
+        key, label, lambda _asked, row: f"{int(row[key]):,}", kind="number", by=key,
+        filed=(Filed(label, as_it_is(key)),), headings={"beside": beside},
+    )  # fmt: skip
+
+
+def trait_of(key: str) -> Column:
+    trait = TRAITS[key]
+
+    def cells(column: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+        return lambda asked, rows: rounded(
+            trait.unit(asked.units).from_si(rows[column].astype(float)), trait.decimals(asked.units) + 1
+        ).tolist()
+
+    def named(end: str) -> Words:
+        return lambda asked: trait.heading(asked.units) + end
+
+    return Column(
+        key, trait.label, lambda asked, row: interval(key, row, asked.units), trait.meaning,
+        unit=lambda asked: trait.unit(asked.units).symbol, kind="number", by=key, headings={"paper": named(", 90 % interval")},
+        filed=(Filed(named(""), cells(key)), Filed(named(", low"), cells(f"{key}_low")), Filed(named(", high"), cells(f"{key}_high"))),
+    )  # fmt: skip

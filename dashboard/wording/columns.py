@@ -1,0 +1,221 @@
+"""Every column of a table of cultivars, declared once.
+
+The page's list with its phone cards, the shortlist, side by side, the files, the paper and the slate take their columns from here: a
+cell is made by the column whose heading it stands under, so the two cannot fall apart. A new column is one entry in ``COLUMNS``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pandas as pd
+
+from dashboard.answers.question import Comparison
+from dashboard.ripening import day_label
+from dashboard.terms.glossary import meaning
+from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
+from dashboard.terms.units import Unit, figure, rounded, shown_in
+from dashboard.wording.column_kinds import (
+    Column,
+    Filed,
+    Row,
+    Words,
+    as_it_is,
+    chance_of,
+    count,
+    percent,
+    place_of,
+    trait_of,
+    word,
+)
+from dashboard.wording.figures import counted, evidence, kind, picked, score
+
+
+def _recorded(row: Row, **units: str) -> str:
+    """``51 portions, 725 hours``: what is known of several figures, each with its unit."""
+    told = [f"{row[key]:g} {unit}".strip() for key, unit in units.items() if row[key] == row[key]]
+    return ", ".join(told) or UNKNOWN
+
+
+def _mass(asked: Comparison) -> Unit:
+    return shown_in("mass", asked.units)
+
+
+def _in_mass(said: str) -> Words:
+    return lambda asked: f"{said} ({_mass(asked).symbol})"
+
+
+def _masses(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+    return lambda asked, rows: rounded(_mass(asked).from_si(rows[key]), 1).tolist()
+
+
+def _crops(asked: Comparison, row: Row) -> str:
+    """``80, 52 to 116 in 25 crops``."""
+    if row["yield_kg"] != row["yield_kg"]:
+        return UNKNOWN
+    mean, least, most = (
+        figure(_mass(asked).from_si(row[key]), 0) for key in ("yield_kg", "yield_low", "yield_high")
+    )
+    crops = counted(int(row["crops"]), "crop")
+    return f"{mean}, {least} to {most} in {crops}" if row["crops"] > 1 else f"{mean} in {crops}"
+
+
+def _in_money(said: str) -> Words:
+    return lambda asked: f"{said} ({asked.catalogue.currency or 'currency not stated'})"
+
+
+def _price(asked: Comparison, row: Row) -> str:
+    """``USD 8.65 to 11.35 (2026)``; in which season its trees are planted, for an old offer is no price of today."""
+    low, high, currency = row["price_low"], row["price_high"], asked.catalogue.currency
+    if not row["nurseries"]:
+        return _sold_out(row)
+    if low != low:
+        return f"not stated ({row['offers']})"
+    span = f"{low:,.2f}" + (f" to {high:,.2f}" if high > low else "")
+    return (
+        f"{currency} {span} ({row['offers']})"
+        if currency
+        else f"{span}, currency not stated ({row['offers']})"
+    )
+
+
+def _sold_out(row: Row) -> str:
+    return f"none left ({row['offers']})" if row["offers"] else UNKNOWN
+
+
+def _market(asked: Comparison) -> str:
+    return asked.profile.name if asked.profile else ""
+
+
+def _day(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+    return lambda asked, rows: [
+        "" if day != day else day_label(day, asked.catalogue.south) for day in rows[key]
+    ]
+
+
+def _rests_on(_asked: Comparison, row: Row) -> str:
+    """The evidence, and whether a cultivar stands apart from most others: then it is ranked with its own group only."""
+    return evidence(row) + (", not joined to the others" if row["group"] else "")
+
+
+_DECLARED = (
+    Column("keep", "List", lambda asked, row: "yes" if row["name"] in asked.shortlist else "no", meaning("shortlist"), kind="keep"),
+    Column("mark", "Fruit", lambda _asked, row: kind(row), kind="mark"),
+    Column(
+        "name", "Cultivar", lambda _asked, row: str(row["name"]), kind="name", by="name", ways=("from Z to A", "from A to Z"), upwards=True,
+        filed=(Filed("Cultivar", lambda _asked, rows: [str(name) for name in rows.index]),),
+    ),
+    *(word(key, label) for key, (label, _) in CLASSES.items()),
+    word("status", "Status"),
+    Column(
+        "market", "Market", lambda asked, _row: _market(asked), ranked=True,
+        filed=(Filed("Market", lambda asked, rows: [_market(asked)] * len(rows)),),
+    ),
+    Column(
+        "verdict", "For this market", lambda _asked, row: str(row["verdict"]), meaning("qualifies"), ranked=True, kind="number",
+        filed=(Filed("For this market", lambda _asked, rows: rows["verdict"].astype(str).tolist()),),
+    ),
+    Column(
+        "score", "Score", lambda _asked, row: score(row), f"{meaning('score')} In 8 cases of 10 it lies within the brackets.", kind="number", by="score", ranked=True,
+        filed=(Filed("Score (0 to 100)", percent("score")), Filed("Score, low (80 %)", percent("score_low")), Filed("Score, high (80 %)", percent("score_high"))),
+        headings=dict.fromkeys(("paper", "beside"), "Score (80 % interval)"),
+    ),
+    chance_of("clears", "Chance it qualifies", "Chance that all limits hold (%)", meaning=meaning("chance that all limits hold")),
+    chance_of("on_means", "Chance on class and mean", "Chance that limits on class and mean hold (%)"),
+    chance_of("on_fruit", "Chance on the share of fruit", "Chance that limits on the share of fruit hold (%)"),
+    chance_of(
+        "leads", lambda asked: f"Among first {asked.top}", lambda asked: f"Chance of being among the first {asked.top} (%)", passing=True,
+        meaning="chance of being one of them: of those that pass your filters and hold every limit, those that score most",
+    ),
+    place_of("foremost", "Foremost place, weights moved"),
+    place_of("hindmost", "Hindmost place, weights moved"),
+    Column(
+        "rests", "Rests on", _rests_on, meaning("evidence"), kind="evidence", by="seasons", ways=("the most seasons first", "the fewest seasons first"),
+    ),
+    Column(
+        "reason", "For this market", lambda asked, row: asked.reason(row["name"]), meaning("qualifies"), kind="reason", ranked=True,
+        filed=(Filed("Why", lambda asked, rows: [asked.reason(name) for name in rows.index]),), headings={"beside": lambda asked: f"For {_market(asked)}"},
+    ),
+    Column(
+        "first", "Usually picked", lambda asked, row: picked(row, asked.catalogue.south), meaning("ripening window"), kind="date", by="first",
+        ways=("the latest first", "the earliest first"), upwards=True, filed=(Filed("First pick, usual", _day("first")), Filed("Last pick, usual", _day("last"))),
+    ),
+    Column(
+        "from_check", "Days from the check cultivar", lambda _asked, row: f"{row['from_check']:.1f}", kind="number", by="from_check",
+        filed=(Filed("Days from the check cultivar", lambda _asked, rows: rounded(rows["from_check"], 1).tolist()),),
+    ),
+    *map(trait_of, TRAITS),
+    count("seasons", "Seasons", "Seasons of evidence"), count("sites", "Sites", "Sites"), count("samples", "Samples", "Samples"), count("fruit", "Fruit", "Fruit measured"),
+    Column(
+        "winter_chill", "Winter chill", lambda _asked, row: _recorded(row, chill_cp="portions", chill_h="hours"),
+        "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", kind="evidence", offered=True,
+        filed=(Filed("Winter chill (portions)", as_it_is("chill_cp")), Filed("Winter chill (hours)", as_it_is("chill_h"))),
+    ),
+    Column(
+        "bacterial_spot", "Bacterial spot", lambda _asked, row: _recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
+        unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
+        filed=(Filed("Bacterial spot (0 none to 5)", as_it_is("bacterial_spot")),),
+    ),
+    Column(
+        "yield_per_tree", "Yield a tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
+        unit=lambda asked: _mass(asked).symbol, kind="evidence", by="yield_kg", offered=True,
+        filed=(
+            *(Filed(_in_mass(f"Yield a tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
+            Filed("Crops weighed", as_it_is("crops")),
+        ),
+    ),
+    Column(
+        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", kind="evidence", by="price_low",
+        ways=("the dearest first", "the cheapest first"), upwards=True, offered=True,
+        filed=(Filed(_in_money("Price a tree, lowest"), as_it_is("price_low")), Filed(_in_money("Price a tree, highest"), as_it_is("price_high"))),
+    ),
+    Column(
+        "nursery", "Nursery", lambda _asked, row: f"{row['nurseries']} ({row['offers']})" if row["nurseries"] else _sold_out(row),
+        "who offers its trees, of the newest offers on record that still have some, with their planting season", kind="evidence", offered=True,
+        filed=(Filed("Nurseries", as_it_is("nurseries")), Filed("Newest offers are for", as_it_is("offers"))),
+    ),
+)  # fmt: skip
+
+COLUMNS = {column.key: column for column in _DECLARED}
+OFFERED = tuple(column.key for column in _DECLARED if column.offered)
+CHOSEN = "…"  # where those stand that a reader chose
+PLACES = {
+    "list": ("keep", "mark", "name", "score", "clears", "leads", "rests", "reason", "first", *HEADLINE, CHOSEN),
+    "paper": ("name", "mark", "score", "verdict", "clears", "first", "seasons", "sites", "samples"),
+    "beside": ("reason", "score", "clears", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN, "status"),
+    "file": (
+        "name", *CLASSES, "status", "market", "verdict", "score", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost",
+        "reason", "first", "from_check", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN,
+    ),
+}  # fmt: skip
+# The same without a market, where more than what belongs to one is told otherwise.
+BY_NAME = {
+    "list": ("keep", "mark", "name", "first", *HEADLINE, "rests", CHOSEN),
+    "paper": ("name", "mark", *HEADLINE, "first", "seasons", "samples"),
+}
+
+
+def shown(asked: Comparison, place: str = "list", listed: bool = False) -> tuple[Column, ...]:
+    """The columns of a place, in their order; ``listed``: of a shortlist."""
+    keys = PLACES[place] if asked.profile else BY_NAME.get(place, PLACES[place])
+    found: list[Column] = []
+    for key in keys:
+        found += chosen(asked) if key == CHOSEN else [COLUMNS[key]]
+    return tuple(one for one in found if (asked.profile or not one.ranked) and not (listed and one.passing))
+
+
+def chosen(asked: Comparison) -> list[Column]:
+    """Those that a reader chose beside the usual ones."""
+    return [COLUMNS[key] for key in asked.columns if key in OFFERED]
+
+
+def called(text: str) -> tuple[str, ...]:
+    """The columns to choose that a command names, by key or label, parted by commas; ValueError, one sentence, for another."""
+    named = {name.casefold(): key for key in OFFERED for name in (key, str(COLUMNS[key].label))}
+    found = []
+    for part in filter(None, (part.strip() for part in text.split(","))):
+        if part.casefold() not in named:
+            raise ValueError(f"There is no column {part[:60]!r} to choose; there are {', '.join(OFFERED)}.")
+        found.append(named[part.casefold()])
+    return tuple(dict.fromkeys(found))

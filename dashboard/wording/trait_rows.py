@@ -1,0 +1,42 @@
+"""What one cultivar is worth, a row a trait: the page and the paper tell it in the same columns."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pandas as pd
+
+from dashboard.answers.question import Comparison
+from dashboard.terms.traits import TRAITS, UNKNOWN, Trait
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.figures import counted
+
+INTERVAL = plain("interval", "90 % interval", "number")
+VALUES = (
+    plain("trait", "Trait"), plain("estimate", "Estimate", "number"), INTERVAL, plain("reliability", "Reliability", "number"),
+    plain("fruit", "Fruit", "number"), plain("samples", "Samples", "number"), plain("seasons", "Seasons"),
+)  # fmt: skip
+
+
+def value_rows(asked: Comparison) -> list[dict[str, str]]:
+    """The cells of ``VALUES`` for every trait of the opened cultivar, and its key; those without a reading say so."""
+    return [{"id": key, "name": trait.label, **_value(asked, key, trait)} for key, trait in TRAITS.items()]
+
+
+def _value(asked: Comparison, key: str, trait: Trait) -> dict[str, str]:
+    own: Any = asked.values[key].loc[asked.cultivar]
+    blank = {column.key: "" for column in VALUES} | {"trait": trait.heading(asked.units)}
+    if pd.isna(own["estimate"]):
+        return blank | {"estimate": UNKNOWN}
+    return blank | {
+        "estimate": trait.written(own["estimate"], asked.units), "interval": _span(trait, own, asked.units),
+        "reliability": f"{own['reliability']:.2f}" if pd.notna(own["reliability"]) else "–",
+        "fruit": f"{int(own['fruit']):,}" if trait.on_fruit else "–", "samples": f"{int(own['samples'])}",
+        "seasons": f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
+    }  # fmt: skip
+
+
+def _span(trait: Trait, own: Any, system: str) -> str:
+    if pd.isna(own["low"]):
+        return "not known"
+    return f"{trait.written(own['low'], system)} to {trait.written(own['high'], system)}"
