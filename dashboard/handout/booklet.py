@@ -12,8 +12,8 @@ from dashboard.handout.paper import PAPERS, USUAL
 from dashboard.handout.season_page import season
 from dashboard.handout.sheets import Section, printed
 from dashboard.handout.summary_page import heading, market_name, summary, today
-from dashboard.handout.tables import CAUTIONS
 from dashboard.wording import figures as words
+from dashboard.wording.cautions import CAUTIONS
 
 
 def pdf(

@@ -10,10 +10,10 @@ from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Cell, Column, Page, Rows
 from dashboard.handout.paper import lacking
 from dashboard.handout.sheets import Section
-from dashboard.handout.tables import CAUTIONS
 from dashboard.ripening import date_label
 from dashboard.terms.traits import TRAITS
 from dashboard.wording import figures as words
+from dashboard.wording.cautions import CAUTIONS, averages_decide
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
 LONGEST = 24  # lines of one answer: a market may have many limits
@@ -31,11 +31,7 @@ def summary(asked: Comparison, keys: dict[str, str]) -> Section:
         Words(words.records_name(asked.catalogue), size=9.5, quiet=True, after=7, most=2),
         *lines,
         standings(asked, keys),
-        *(
-            [Words(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")]
-            if asked.refused
-            else []
-        ),
+        *([Words(averages_decide(asked.refused))] if asked.refused else []),
         Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),
     ]
     if lacking(" ".join((*asked.shortlist, asked.catalogue.records_title, market_name(asked)))):

@@ -22,6 +22,7 @@ from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
 from dashboard.terms.traits import CLASSES, TRAITS
 from dashboard.terms.units import rounded
+from dashboard.wording.cautions import CAUTIONS
 
 FORETOLD = {
     "score": "Score (0 to 100)",
@@ -33,11 +34,6 @@ FORETOLD = {
     "leads": "Chance of being among the first {top} (%)",
 }
 PLACES = {"foremost": "Foremost place, weights moved", "hindmost": "Hindmost place, weights moved"}
-CAUTIONS = (
-    "Trial results hold for the sites and seasons they come from.",
-    "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
-    "Follow your local extension service, plant-health rules and licensed advisers.",
-)
 
 
 def table(asked: Comparison, part: str) -> pd.DataFrame:

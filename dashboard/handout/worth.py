@@ -13,6 +13,7 @@ from dashboard.charts import style
 from dashboard.handout.columns import Cell, Column, Rows, Strip
 from dashboard.handout.paper import GREY, PALE, Pen
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.cautions import RELIABILITY
 from dashboard.wording.figures import basis_told, counted
 
 COLUMNS = (
@@ -39,7 +40,7 @@ def worth(asked: Comparison) -> Rows:
         ))  # fmt: skip
     title = (
         f"What it is worth ({basis_told(asked)}). The dot is its place among all cultivars, the dark stretch the 90 % interval; right is "
-        "more, not better. Reliability is 0 where its samples tell nothing yet and 1 where they tell all."
+        f"more, not better. {RELIABILITY}."
     )
     return Rows(title, COLUMNS, tuple(rows))
 

@@ -1,1 +1,5 @@
-"""An answer's parts as a reader sees them, text only: ``figures``, ``facts`` of one cultivar, its ``account`` with a market."""
+"""An answer's parts as a reader sees them, text only, and the same wherever they stand.
+
+``figures`` (numbers, names and choices as short texts), ``cautions``, ``legend``; then sentences: ``facts`` of one cultivar, its
+``account`` with a market, how sure an ``order`` is, ``gaps`` of a season.
+"""

@@ -7,6 +7,7 @@ from dashboard.answers.question import Comparison
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.cautions import averages_decide
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
 
 
@@ -17,7 +18,7 @@ def account_told(asked: Comparison) -> list[str]:
         return []
     lines, row = [], found.prospect
     if row is None:
-        lines.append(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")
+        lines.append(averages_decide(asked.refused))
     elif row["clears"] == row["clears"]:
         parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
         told = f"Chance that it qualifies, every limit at once: {chance(row['clears'])} ({parts})."
@@ -79,5 +80,14 @@ def limits_title(asked: Comparison) -> str:
     return f"Against the limits of the market: whether each holds, and three different questions, {where}"
 
 
+# Columns behind the first, in the order of ``cost_rows`` and, behind two, of ``limit_rows``.
+COSTS = {
+    "value": "Its value", "welcome": "How welcome", "weight": "Part of all weights", "costs": "Costs, points", "met": "Met in full at",
+}  # fmt: skip
+CHANCES = {
+    "holds": "Chance that the limit holds", LONG_RUN: "Chance that its long-run mean clears it",
+    NEXT_SEASON: "Chance that next season's mean clears it", FRUIT: "Share of future fruit that clears it",
+}  # fmt: skip
+COSTS_TITLE = "What each wish of the market costs it, in points of the score (0 to 100), the dearest first"
 NO_WISHES = "This market has no wishes."
 NO_LIMITS = "This market sets no limit on a measured trait."

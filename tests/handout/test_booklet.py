@@ -16,13 +16,13 @@ from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.sheets import sheets
-from dashboard.handout.tables import CAUTIONS
 from dashboard.page.parts.listing import row, written_rows
 from dashboard.page.tabs.account import account_told, costs_view
+from dashboard.page.tabs.closers import closers_view, gaps_told
 from dashboard.page.tabs.evidence import chances_view, values_view
-from dashboard.page.tabs.gaps import closers_view, gaps_told
 from dashboard.ripening import date_label, day_label
 from dashboard.terms.glossary import TERMS
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import qualify_told
 from tests.handout.conftest import NAMES

@@ -8,10 +8,10 @@ import pandas as pd
 
 from dashboard.answers.dossier import BESIDE_CHECKS
 from dashboard.answers.question import Comparison
-from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning
+from dashboard.wording.cautions import RELIABILITY
 from dashboard.wording.figures import basis_told, chance, counted, site_name
 
 PAGE = 12
@@ -32,8 +32,8 @@ def values_view(asked: Comparison) -> dict:
             ]  # fmt: skip
         rows.append({"id": key, "name": trait.label, "cells": cells})
     return {
-        "title": f"What it is worth ({basis_told(asked)}), and what that rests on. Reliability is 0 where its samples tell "
-        "nothing yet and 1 where they tell all; the less it is, the more an estimate is drawn to the usual.",
+        "title": f"What it is worth ({basis_told(asked)}), and what that rests on. {RELIABILITY}; "
+        "the less it is, the more an estimate is drawn to the usual.",
         "columns": [
             {"key": "trait", "label": "Trait"}, {"key": "estimate", "label": "Estimate", "kind": "number"},
             {"key": "interval", "label": "90 % interval", "kind": "number"}, {"key": "reliability", "label": "Reliability", "kind": "number"},
@@ -80,10 +80,7 @@ def chances_view(asked: Comparison) -> dict:
         "title": reckoning.limits_title(asked),
         "columns": [
             {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
-            {"key": "holds", "label": "Chance that the limit holds", "kind": "number"},
-            {"key": LONG_RUN, "label": "Chance that its long-run mean clears it", "kind": "number"},
-            {"key": NEXT_SEASON, "label": "Chance that next season's mean clears it", "kind": "number"},
-            {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
+            *({"key": key, "label": label, "kind": "number"} for key, label in reckoning.CHANCES.items()), {"key": "remark", "label": "", "kind": "reason"},
         ],
         "rows": rows,
         "empty": reckoning.NO_LIMITS,

@@ -18,7 +18,8 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
-from dashboard.wording.figures import counted, listed, of_hundred, stretches, uncovering_told, years_in_ten
+from dashboard.wording.figures import counted, listed, of_hundred, stretches
+from dashboard.wording.gaps import gaps_head, uncovering_told
 
 TAKEN_HOME = {
     "Shortlist as .csv": "orchard-slate-shortlist.csv",
@@ -96,8 +97,8 @@ def told(state: State) -> Markup:
     cover_of_it = state.comparison.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>Gaps, days with fruit in fewer than {}:</b> {}.{}</p>").format(
-            years_in_ten(state.comparison), gaps, _thinnest(cover_of_it, south)
+        said += Markup("<p><b>{}:</b> {}.{}</p>").format(
+            gaps_head(state.comparison), gaps, _thinnest(cover_of_it, south)
         )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
