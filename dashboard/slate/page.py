@@ -45,7 +45,7 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         table=rows.table(asked),
         figures=rows.figures(asked),
         meanings=meanings(asked),
-        style=Markup((_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + style.CARDS_CSS),
+        style=Markup(style.COLOURS_CSS + (_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + style.CARDS_CSS),
         library=_library(),
         script=script,
         manners=Markup((_HERE / "slate.js").read_text(encoding="utf-8")),
