@@ -39,7 +39,11 @@ APARTS = (3, 7, 10, 14)
 
 @dataclass(frozen=True)
 class Comparison:
-    """A question to a catalogue. Empty tuples and None ask for anything; ``market`` "" for no market."""
+    """A question to a catalogue: frozen, and each part of its answer is remembered by the choices it rests on.
+
+    Every field has a default that asks for anything: empty tuples, "" for no market and for all sites. ``dataclasses.replace``
+    asks anew. Frames come by cultivar in catalogue order unless a part says otherwise, in SI units, and are shared: read only.
+    """
 
     catalogue: Catalogue
     fruit_type: tuple[str, ...] = ()

@@ -53,10 +53,33 @@ class Chance:
 def chances(
     worth: Worth, limit: float, *, at_least: bool = True, site: str | None = None, ratio: float | None = None
 ) -> dict[str, Chance]:
-    """The three answers to a limit in SI, over sites or at one ``site``, by LONG_RUN, NEXT_SEASON and FRUIT.
+    """The three answers to a limit.
 
-    ``ratio`` is the borrowed one of ``one_season``, needed when each cultivar was seen in one season only and ignored
-    otherwise. ValueError for a site without readings or a limit that is no number.
+    Parameters
+    ----------
+    worth : Worth
+    limit : float
+        In SI units.
+    at_least : bool
+        Whether the limit is a lower one.
+    site : str, optional
+        At one site; over all of them without.
+    ratio : float, optional
+        The borrowed one of ``one_season``, needed when each cultivar was seen in one season only and ignored otherwise.
+
+    Returns
+    -------
+    dict of str to Chance
+        By LONG_RUN, NEXT_SEASON and FRUIT: by cultivar 0 to 1, or why there is none.
+
+    Raises
+    ------
+    ValueError
+        A site without readings, or a limit that is no number.
+
+    Source
+    ------
+    Degrees of freedom: Satterthwaite (1946), Biometrics Bulletin 2: 110-114.
     """
     if not np.isfinite(limit):
         raise ValueError(f"The limit {limit!r} is not a number.")

@@ -38,9 +38,24 @@ class Difference:
 
 
 def difference(worth: Worth, first: str, second: str) -> Difference:
-    """How ``first`` differs from ``second`` over sites; ValueError for names that are not there.
+    """How ``first`` differs from ``second`` over sites.
 
-    The error is of the difference itself (what both share cancels); its degrees of freedom are the fewer of the two.
+    Parameters
+    ----------
+    worth : Worth
+    first, second : str
+        Names of cultivars.
+
+    Returns
+    -------
+    Difference
+        First minus second, SI units. The error is of the difference itself (what both share cancels); its degrees of freedom are
+        the fewer of the two. NaN throughout, with the reason, where nothing joins them.
+
+    Raises
+    ------
+    ValueError
+        A name that is not there.
     """
     one, other = worth.places([first, second])
     together = bool(_together(worth, one)[other])
@@ -54,11 +69,24 @@ def difference(worth: Worth, first: str, second: str) -> Difference:
 
 
 def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd.DataFrame:
-    """One row a cultivar of ``worth.values``: how it differs from the checks that ripen when it does.
+    """How each cultivar differs from the checks that ripen when it does.
 
-    ``middles`` gives the middle day of picking by cultivar. A cultivar between two checks is set against both,
-    weighted by nearness; one earlier or later than all of them against the nearest. Columns: against (who),
-    estimate, se, df, low, high, above (chance of being truly higher), together (it stood beside each of them), refused.
+    A cultivar between two checks is set against both, weighted by nearness; one earlier or later than all of them against the
+    nearest.
+
+    Parameters
+    ----------
+    worth : Worth
+    middles : Series
+        Middle day of picking by cultivar.
+    checks : collection of str
+        Names of the check cultivars.
+
+    Returns
+    -------
+    DataFrame
+        One row a cultivar of ``worth.values``, SI units: against (who), estimate, se, df, low, high, above (chance of being truly
+        higher), together (it stood beside each of them), refused.
     """
     index = worth.values.index
     day = middles.reindex(index).to_numpy(dtype=float)

@@ -28,11 +28,33 @@ _NO_FIRMNESS = ("firmness", "cheek_difference")
 def worth(
     summaries: pd.DataFrame, trait: str, checks: frozenset[str] = frozenset(), equal_firmness: bool = False
 ) -> Worth:
-    """What every cultivar of ``summaries`` is worth in ``trait``: by the model, or by raw averages with the reason.
+    """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
-    ``checks`` names the check cultivars, which have a mean of their own in the trend over seasons of entry.
-    ``equal_firmness``: at the same firmness at picking (samples without firmness are left out); ValueError for
-    firmness itself.
+    Parameters
+    ----------
+    summaries : DataFrame
+        One row a sample, SI units.
+    trait : str
+        A key of ``TRAITS``.
+    checks : frozenset of str
+        The check cultivars, which have a mean of their own in the trend over seasons of entry.
+    equal_firmness : bool
+        At the same firmness at picking; samples without firmness are left out.
+
+    Returns
+    -------
+    Worth
+        ``modelled`` says which it is, ``plan`` why.
+
+    Raises
+    ------
+    ValueError
+        Firmness itself was asked for at equal firmness.
+
+    Source
+    ------
+    Henderson (1975), Biometrics 31: 423-447; Kackar & Harville (1984), JASA 79: 853-862; Satterthwaite (1946), Biometrics Bulletin
+    2: 110-114.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
         raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")

@@ -5,25 +5,17 @@ from __future__ import annotations
 from dashboard.answers.question import Comparison
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Column, Rows
-from dashboard.wording.account import (
-    CHANCES,
-    COSTS,
-    COSTS_TITLE,
-    NO_LIMITS,
-    NO_WISHES,
-    cost_rows,
-    limit_rows,
-    limits_title,
-)
+from dashboard.wording.account import NO_LIMITS, NO_WISHES, cost_rows, limit_rows, limits_title
 
 
 def costs(asked: Comparison) -> Rows:
     """Each wish of the market, the dearest first."""
     columns = (
-        Column("Wish of the market", 160),
-        *(Column(label, width, right=True) for label, width in zip(COSTS.values(), (62, 66, 66, 62, 66), strict=True)),
+        Column("Wish of the market", 160), Column("Its value", 62, right=True), Column("How welcome", 66, right=True),
+        Column("Part of all weights", 66, right=True), Column("Costs, points", 62, right=True), Column("Met in full at", 66, right=True),
     )  # fmt: skip
-    return Rows(COSTS_TITLE, columns, tuple(cost_rows(asked)), empty=NO_WISHES)
+    title = "What each wish of the market costs it, in points of the score (0 to 100), the dearest first"
+    return Rows(title, columns, tuple(cost_rows(asked)), empty=NO_WISHES)
 
 
 def chances(asked: Comparison) -> tuple[Block, ...]:
@@ -34,8 +26,8 @@ def chances(asked: Comparison) -> tuple[Block, ...]:
         if remark:
             remarks.setdefault(remark, []).append(wanted)
     columns = (
-        Column("Limit", 130), Column("Asked of", 80),
-        *(Column(label, width, right=True) for label, width in zip(CHANCES.values(), (70, 88, 88, 84), strict=True)),
+        Column("Limit", 130), Column("Asked of", 80), Column("Chance that the limit holds", 70, right=True), Column("Chance that its long-run mean clears it", 88, right=True),
+        Column("Chance that next season's mean clears it", 88, right=True), Column("Share of future fruit that clears it", 84, right=True),
     )  # fmt: skip
     table = Rows(limits_title(asked), columns, tuple(row[:-1] for row in rows), empty=NO_LIMITS)
     told = (Words(f"{'; '.join(whose)}: {why}", size=7.2, after=2) for why, whose in remarks.items())

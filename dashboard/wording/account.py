@@ -80,14 +80,5 @@ def limits_title(asked: Comparison) -> str:
     return f"Against the limits of the market: whether each holds, and three different questions, {where}"
 
 
-# Columns behind the first, in the order of ``cost_rows`` and, behind two, of ``limit_rows``.
-COSTS = {
-    "value": "Its value", "welcome": "How welcome", "weight": "Part of all weights", "costs": "Costs, points", "met": "Met in full at",
-}  # fmt: skip
-CHANCES = {
-    "holds": "Chance that the limit holds", LONG_RUN: "Chance that its long-run mean clears it",
-    NEXT_SEASON: "Chance that next season's mean clears it", FRUIT: "Share of future fruit that clears it",
-}  # fmt: skip
-COSTS_TITLE = "What each wish of the market costs it, in points of the score (0 to 100), the dearest first"
 NO_WISHES = "This market has no wishes."
 NO_LIMITS = "This market sets no limit on a measured trait."

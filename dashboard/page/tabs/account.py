@@ -42,10 +42,12 @@ def costs_view(asked: Comparison) -> dict:
         for number, cells in enumerate(reckoning.cost_rows(asked))
     ]
     return {
-        "title": f"{reckoning.COSTS_TITLE}. The score multiplies, so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
+        "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
+        "so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
         "columns": [
-            {"key": "wish", "label": "Wish"},
-            *({"key": key, "label": label, "kind": "number"} for key, label in reckoning.COSTS.items()),
+            {"key": "wish", "label": "Wish"}, {"key": "value", "label": "Its value", "kind": "number"},
+            {"key": "welcome", "label": "How welcome", "kind": "number"}, {"key": "weight", "label": "Part of all weights", "kind": "number"},
+            {"key": "costs", "label": "Costs, points", "kind": "number"}, {"key": "met", "label": "Met in full at", "kind": "number"},
         ],
         "rows": rows,
         "empty": reckoning.NO_WISHES,

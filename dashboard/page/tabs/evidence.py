@@ -8,6 +8,7 @@ import pandas as pd
 
 from dashboard.answers.dossier import BESIDE_CHECKS
 from dashboard.answers.question import Comparison
+from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning
@@ -80,7 +81,10 @@ def chances_view(asked: Comparison) -> dict:
         "title": reckoning.limits_title(asked),
         "columns": [
             {"key": "limit", "label": "Limit"}, {"key": "asks", "label": "Asked of"},
-            *({"key": key, "label": label, "kind": "number"} for key, label in reckoning.CHANCES.items()), {"key": "remark", "label": "", "kind": "reason"},
+            {"key": "holds", "label": "Chance that the limit holds", "kind": "number"},
+            {"key": LONG_RUN, "label": "Chance that its long-run mean clears it", "kind": "number"},
+            {"key": NEXT_SEASON, "label": "Chance that next season's mean clears it", "kind": "number"},
+            {"key": FRUIT, "label": "Share of future fruit that clears it", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
         ],
         "rows": rows,
         "empty": reckoning.NO_LIMITS,
