@@ -90,7 +90,8 @@ TERMS = (
     ),
     Term(
         "gap",
-        "A stretch of days on which a set has fruit that the market takes in too few years: fewer than 8 in 10, or as many as you ask for.",
+        "A stretch of days on which a set has fruit that the market takes in too few years: fewer than 8 in 10, or as many as you ask for. "
+        "How long: the most days in a row without fruit, there or within two weeks of it, to be expected in a year; in brackets the span of 8 years in 10.",
         OURS,
     ),
     Term(

@@ -12,7 +12,10 @@ from dashboard.wording.figures import called, counted, listed, of_hundred, years
 
 # What is said of one and of several of a list, by their verdict.
 UNCOVERING = {
-    MISSES: ("misses {market}, its fruit covers no day here", "miss {market}, their fruit covers no day here"),
+    MISSES: (
+        "misses {market}, its fruit covers no day here",
+        "miss {market}, their fruit covers no day here",
+    ),
     NOT_KNOWN: (
         "lacks a reading to judge by, counted as covering nothing",
         "lack a reading to judge by, counted as covering nothing",
@@ -29,8 +32,13 @@ Strong = Callable[[str], str]
 
 def uncovering(asked: Comparison) -> list[tuple[str, str, str]]:
     """By verdict what is said of one, and of several; nothing without a market."""
-    market = asked.profile.name if asked.profile else ""
-    return [(word, *(said.format(market=market) for said in both)) for word, both in UNCOVERING.items() if market]  # type: ignore[misc]
+    if asked.profile is None:
+        return []
+    market = asked.profile.name
+    return [
+        (word, one.format(market=market), several.format(market=market))
+        for word, (one, several) in UNCOVERING.items()
+    ]
 
 
 def uncovering_told(asked: Comparison, names: Iterable[str]) -> list[str]:
@@ -71,7 +79,9 @@ def cover_told(
     if not cover.gaps:
         lines.append(no_gap(asked, " from {} to {}".format(*(day_label(day, south) for day in cover.span))))
     if cover.crowded:
-        lines.append(f"Crowded, more than twice the usual number at once: {listed([days_told(*ends, south) for ends in cover.crowded])}.")
+        lines.append(
+            f"Crowded, more than twice the usual number at once: {listed([days_told(*ends, south) for ends in cover.crowded])}."
+        )
     losses = cover.losses
     if len(losses) > 1 and losses.iloc[0] >= 0.5 and asked.shortlist:
         days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
