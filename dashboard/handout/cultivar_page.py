@@ -7,8 +7,8 @@ from dataclasses import replace
 from dashboard.answers.question import Comparison
 from dashboard.handout.account import chances, costs
 from dashboard.handout.blocks import Beside, Block, Words
+from dashboard.handout.layout import Section
 from dashboard.handout.picking import picking
-from dashboard.handout.sheets import Section
 from dashboard.handout.worth import worth
 from dashboard.wording import figures as words
 from dashboard.wording.account import account_told

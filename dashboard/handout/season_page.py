@@ -10,7 +10,7 @@ from dashboard.answers.catalogue import windows_at
 from dashboard.answers.question import Comparison
 from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
-from dashboard.handout.sheets import Section
+from dashboard.handout.layout import Section
 from dashboard.handout.timeline import Bar
 from dashboard.wording import figures as words
 from dashboard.wording.cautions import MOVES

@@ -8,8 +8,8 @@ from dashboard.answers.question import Comparison
 from dashboard.handout.asking import from_ranking
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Cell, Column, Page, Rows
+from dashboard.handout.layout import Section
 from dashboard.handout.paper import lacking
-from dashboard.handout.sheets import Section
 from dashboard.ripening import date_label
 from dashboard.terms.traits import TRAITS
 from dashboard.wording import figures as words

@@ -14,8 +14,8 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Comparison
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
+from dashboard.handout.layout import sheets
 from dashboard.handout.paper import PAPERS
-from dashboard.handout.sheets import sheets
 from dashboard.page.parts.listing import row, written_rows
 from dashboard.page.tabs.account import account_told, costs_view
 from dashboard.page.tabs.closers import closers_view, gaps_told

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.charts import variation
-from dashboard.estimates.sources import WORDS, sources
+from dashboard.estimates.variation import WORDS, sources
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.twin import twin
