@@ -72,8 +72,8 @@ def ranked(
         leads[group] = among_first(outlook, group, top)[group]
         if moved is not None:
             sure = group & (table["verdict"] == QUALIFIES).to_numpy()
-            told = places(moved, table["score"].to_numpy(), sure)
-            foremost[told.index], hindmost[told.index] = told["foremost"], told["hindmost"]
+            moves = places(moved, table["score"].to_numpy(), sure)
+            foremost[moves.index], hindmost[moves.index] = moves["foremost"], moves["hindmost"]
     return found.assign(leads=leads[rows], foremost=foremost[rows], hindmost=hindmost[rows])
 
 
@@ -96,11 +96,11 @@ def groups(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndar
     asked = (traits_of(market) if market else ()) or tuple(BETTER)
     worth = catalogue.equal if basis.ripeness == "equal" else catalogue.worth
     index = catalogue.cultivars.index
-    told = [
+    joined = [
         pd.Series(worth[t].group, index=worth[t].values.index).reindex(index, fill_value=-1) for t in asked
     ]
     together = np.column_stack(
-        [np.maximum(group.to_numpy(), 0) for group in told]
+        [np.maximum(group.to_numpy(), 0) for group in joined]
     )  # one without a reading is set against nobody
     _, code, sizes = np.unique(together, axis=0, return_inverse=True, return_counts=True)
     place = np.empty(len(sizes), dtype=int)
@@ -204,12 +204,12 @@ def bounds(
         it, else its own bound.
     """
     found: dict[str, tuple[float | None, float | None]] = {}
-    told = market is not None and prospects.outlooks(catalogue, market, basis) is not None
+    foretellable = market is not None and prospects.outlooks(catalogue, market, basis) is not None
     for limit in market.limits if market else ():
         if limit.kind != "trait":
             continue
         ends = (limit.at_least, limit.at_most)
-        if told and limit.share is not None:
+        if foretellable and limit.share is not None:
             least, most = prospects.span(catalogue, limit, basis)
             ends = (least if np.isfinite(least) else None, most if np.isfinite(most) else None)
         low, high = found.get(limit.key, (None, None))
@@ -241,14 +241,14 @@ def nearest(catalogue: Catalogue, filters: Filters, market: Market | None, basis
 def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tuple[pd.DataFrame, np.ndarray]:
     """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
     fit = fits(catalogue, market, basis)
-    told = prospects.prospects(catalogue, market, basis) if market else None
-    foretold = told if told is not None else pd.DataFrame(index=fit.index)
+    forecast = prospects.prospects(catalogue, market, basis) if market else None
+    foretold = forecast if forecast is not None else pd.DataFrame(index=fit.index)
     table = pd.concat([fit[["verdict", "taken", "score"]], _columns(catalogue, basis)], axis=1)
     table["group"] = groups(catalogue, market, basis)
     for name in FORETOLD:
         table[name] = foretold.get(name, np.nan)
-    if told is not None:
-        table["score"] = told["expected"]
+    if forecast is not None:
+        table["score"] = forecast["expected"]
     score = np.nan_to_num(table["score"].to_numpy(), nan=-1.0)
     word = table["verdict"].cat.codes.to_numpy()
     missing = (table["verdict"] == MISSES).to_numpy()

@@ -89,20 +89,20 @@ def chances(
     refusals = _refusals(worth, site, ratio)
     if not worth.modelled or all(refusals.values()):
         return {key: Chance(questions[key], _nothing(worth), refusals[key]) for key in questions}
-    told, given = worth.values if site is None else worth.at[site], ""
+    values, given = worth.values if site is None else worth.at[site], ""
     if worth.plan.one_season and ratio is not None:
-        told = long_run(worth, ratio)
-        given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
+        values = long_run(worth, ratio)
+        given = f"{values.attrs['given']} It is taken that seasons to come are like the one seen."
     spread, site_seasons = spreads(worth, site, ratio), sum(worth.site_seasons.values())
     few, df_level = site_seasons < RANDOM_FROM, level_df(worth)
-    estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
+    estimate, df = values["estimate"].to_numpy(), values["df"].to_numpy()
     answers = {}
     for key, question in questions.items():
         if refusals[key]:
             answers[key] = Chance(question, _nothing(worth), refusals[key])
             continue
         known, of_seasons = spread[key]
-        error = np.square(told["se"].to_numpy())
+        error = np.square(values["se"].to_numpy())
         with np.errstate(divide="ignore", invalid="ignore"):
             df_known = df * np.square(
                 (error + known) / error
@@ -111,7 +111,7 @@ def chances(
             shifts = np.sqrt(of_seasons) * levels(df_level) if of_seasons > 0 else np.zeros(1)
             tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
         said = FEW_SEASONS.format(site_seasons) if few and key != LONG_RUN else ""
-        by_cultivar = pd.Series(tail, index=told.index, name=key)
+        by_cultivar = pd.Series(tail, index=values.index, name=key)
         answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
 

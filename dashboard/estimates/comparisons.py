@@ -64,8 +64,8 @@ def difference(worth: Worth, first: str, second: str) -> Difference:
     weights = np.zeros((1, len(worth.values)))
     weights[0, one] += 1.0
     weights[0, other] -= 1.0
-    told: dict[str, Any] = {name: float(column[0]) for name, column in _sums(worth, weights).items()}
-    return Difference(first, second, **told, together=together)
+    sums: dict[str, Any] = {name: float(column[0]) for name, column in _sums(worth, weights).items()}
+    return Difference(first, second, **sums, together=together)
 
 
 def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd.DataFrame:
@@ -102,15 +102,15 @@ def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd
             near, share = _neighbours(day[allowed], day[row])
             weights[row, row] = 1.0
             weights[row, allowed[near]] -= share
-    told = pd.DataFrame(_sums(worth, weights), index=index)
-    told[refused != ""] = np.nan
+    sums = pd.DataFrame(_sums(worth, weights), index=index)
+    sums[refused != ""] = np.nan
     against, beside = [], []
     for row in range(len(index)):
         whom = np.flatnonzero(weights[row] < 0)
         against.append(" and ".join(index[whom]))
         beside.append(bool(len(whom)) and bool(_together(worth, row)[whom].all()))
-    told.insert(0, "against", pd.Series(against, index=index, dtype="str"))
-    return told.assign(together=beside, refused=pd.Series(refused, index=index, dtype="str"))
+    sums.insert(0, "against", pd.Series(against, index=index, dtype="str"))
+    return sums.assign(together=beside, refused=pd.Series(refused, index=index, dtype="str"))
 
 
 def _refused(worth: Worth, one: int, other: int) -> str:

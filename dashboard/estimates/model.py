@@ -92,13 +92,13 @@ def _fitted(trial: Trial) -> Worth:
     places: list[int | None] = [None, *np.unique(read.site).tolist()]
     asked = [fitted.predict(*trial.asked(place)) for place in places]
     weights = sparse.csr_array(sparse.vstack([one.weights for one in asked]))
-    told = Prediction(
+    predicted = Prediction(
         fitted, weights, pd.RangeIndex(weights.shape[0])
     ).small_sample()  # all at once: fewer steps
     count = len(trial.cultivars)
     frames = {
         "" if place is None else str(read.sites[place]): _values(
-            trial, fitted, told.iloc[at * count : (at + 1) * count], asked[at], place
+            trial, fitted, predicted.iloc[at * count : (at + 1) * count], asked[at], place
         )
         for at, place in enumerate(places)
     }
@@ -138,7 +138,7 @@ def _fitted(trial: Trial) -> Worth:
 
 
 def _values(
-    trial: Trial, fitted: Fit, told: pd.DataFrame, asked: Prediction, site: int | None
+    trial: Trial, fitted: Fit, predicted: pd.DataFrame, asked: Prediction, site: int | None
 ) -> pd.DataFrame:
     """One row a cultivar with the COLUMNS, clipped to what can be measured.
 
@@ -150,10 +150,10 @@ def _values(
         spread += fitted.variance[BY_SITE]
         # Of a cultivar that never stood there it is not known at all what it owes to the site.
         unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
-    se = np.sqrt(np.square(told["se"].to_numpy()) + unseen)
-    df = np.maximum(np.nan_to_num(told["df"].to_numpy(), nan=np.inf), 1.0)
+    se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
+    df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
     half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
-    estimate, (low, high) = told["estimate"].to_numpy(), bounds(read.trait)
+    estimate, (low, high) = predicted["estimate"].to_numpy(), bounds(read.trait)
     error = asked.variance + unseen
     by_seen = {
         "estimate": np.clip(estimate, low, high),
