@@ -18,7 +18,7 @@ from dashboard.slate.pictures import all_calendar_rows
 from dashboard.slate.season import seasons
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import FILTERS
-from dashboard.wording.figures import interval
+from dashboard.wording.figures import QUALIFY, UNJUDGED, interval
 from dashboard.wording.gaps import uncovering
 
 
@@ -81,7 +81,7 @@ def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "names": [str(name) for name in names],
         "verdict": [str(word) for word in fit["verdict"]],
         "market": asked.profile.name if asked.profile else "",
-        "uncovering": uncovering(asked),
+        "uncovering": uncovering(asked), "qualify": QUALIFY, "unjudged": UNJUDGED,
         "groups": [
             {"field": g["field"], "label": g["label"], "single": g["single"], "options": [{k: o[k] for k in ("value", "label", "members")} for o in g["options"]]}
             for g in filters

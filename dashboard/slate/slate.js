@@ -97,7 +97,9 @@
   }
   function counted(mask) {
     const left = total(mask), said = (word) => mask.reduce((sum, one, row) => sum + Number(one && known.verdict[row] === word), 0);
-    if (left) return left + " of " + count + " cultivars pass your filters; " + said("qualifies") + " qualify for " + known.market + ", " + said("may qualify") + " more may" + (said("not known") ? ", of " + said("not known") + " it is not known." : ".");
+    const figures = { qualify: said("qualifies"), market: known.market, may: said("may qualify"), unknown: said("not known") };
+    const words = known.qualify + (figures.unknown ? known.unjudged : "");
+    if (left) return left + " of " + count + " cultivars pass your filters; " + words.replace(/\{(\w+)\}/g, (_, name) => figures[name]) + ".";
     const costs = [...known.groups.map((group) => [group.label, total(passing(group.field))]), ["“only what qualifies, or may”", total(passing("clears"))]];
     costs.sort((one, other) => other[1] - one[1]);
     return costs[0][1] ? "No cultivar passes. Taking off " + costs[0][0] + " would bring back " + costs[0][1] + "." : "No cultivar passes. Take the filters off one by one.";

@@ -27,6 +27,8 @@ LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
 }
 LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+QUALIFY, UNJUDGED = "{qualify} qualify for {market}, {may} more may", ", of {unknown} it is not known"
+SHORT = QUALIFY.replace(" for {market}", "")
 _MARKS = (POSSIBLE, SURE, *(years / 10 for years in CERTAINTIES))
 YEARS = {
     "early": "an early season, the earliest of ten",
@@ -48,9 +50,13 @@ def qualify_told(asked: Comparison, short: bool = False) -> str:
     if asked.profile is None:
         return ""
     count = asked.own_count
-    whom = "" if short else f" for {asked.profile.name}"
-    unknown = f", of {count.unknown:,} it is not known" if count.unknown else ""
-    return f"{count.qualify:,} qualify{whom}, {count.may:,} more may{unknown}"
+    told = (SHORT if short else QUALIFY) + UNJUDGED * bool(count.unknown)
+    return told.format(
+        qualify=f"{count.qualify:,}",
+        market=asked.profile.name,
+        may=f"{count.may:,}",
+        unknown=f"{count.unknown:,}",
+    )
 
 
 def years_in_ten(asked: Comparison) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Set
 
 from dashboard.terms.traits import UNKNOWN
 
+RING = "nothing beats it on size, sugar and firmness together"
 # Looks as a stylesheet knows them.
 MARKS = (
     ("mark yellow round", "yellow flesh"),
@@ -13,7 +14,7 @@ MARKS = (
     ("mark red round", "red flesh"),
     ("mark unknown round", "flesh not recorded"),
     ("mark yellow flat", "flat shape"),
-    ("ring", "nothing beats it on size, sugar and firmness together"),
+    ("ring", RING),
     ("bar", "what the mean has to be for the market's limits; pale: misses, or not known"),
     ("thin", "90 % interval"),
 )

@@ -14,6 +14,7 @@ from dashboard.page.parts.listing import score
 from dashboard.ripening import day_label, half_label
 from dashboard.terms.traits import TRAITS, UNKNOWN
 from dashboard.wording.figures import chance, counted, evidence, market_told, qualify_told, site_name
+from dashboard.wording.legend import RING
 
 FIGURES = ("size", "sugar", "firmness")
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
@@ -63,11 +64,7 @@ def _filters(asked: Comparison) -> list[str]:
 def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
-    return (
-        invented
-        + "Green ring: nothing beats it on size, sugar and firmness together."
-        + " Dashed: mean needed." * bool(asked.bounds)
-    )
+    return invented + f"Green ring: {RING}." + " Dashed: mean needed." * bool(asked.bounds)
 
 
 def marks(asked: Comparison) -> list[list[str]]:

@@ -18,6 +18,7 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
 from dashboard.wording.gaps import gaps_head, uncovering_told
 
@@ -124,7 +125,4 @@ def _thinnest(cover: Cover, south: bool) -> str:
     )
 
 
-CAUTION = (
-    "Trial results hold for the sites and seasons they come from. Before ordering, ask your local extension service, plant-health "
-    "authority and licensed advisers."
-)
+CAUTION = f"{CAUTIONS[0]} Before ordering, ask your local extension service, plant-health authority and licensed advisers."
