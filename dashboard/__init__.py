@@ -27,7 +27,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "ripening": DATA,  # when it is picked, and how well a set covers a season
     "market": DATA,  # what a buyer takes: limits and wishes, and what it says of each cultivar
     "answers": DATA,  # one question and its answer, in parts
-    "wording": DATA,  # an answer's parts as a reader sees them
+    "wording": DATA,  # an answer's parts in sentences: page, paper and slate say the same
     "visit": ("param",),  # one visitor's choices, the link, what was undone, what was kept
     "network_address": (),  # where a phone in the room finds the page
     "charts": ("numpy", "pandas", "holoviews", "bokeh", "markupsafe", "segno"),  # answers drawn
@@ -38,6 +38,13 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "markupsafe",
         "reportlab",
     ),  # answers that leave the building
+    "slate": (
+        "numpy",
+        "pandas",
+        "markupsafe",
+        "bokeh",
+        "jinja2",
+    ),  # the page as one file that needs no server
     "page": (
         "numpy",
         "pandas",
@@ -49,13 +56,6 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "bokeh",
         "tornado",
     ),  # the page
-    "slate": (
-        "numpy",
-        "pandas",
-        "markupsafe",
-        "bokeh",
-        "jinja2",
-    ),  # the page as one file that needs no server
     "operating": ("prometheus_client", "pythonjsonlogger"),  # what whoever runs the server sees of it
     "door": ("bokeh", "tornado"),  # who is let in, and what every answer carries
     "serving": ("panel", "bokeh", "tornado"),  # the server under it

@@ -14,14 +14,17 @@ import pytest
 from dashboard import ROOMS, cli
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.question import QUESTION, known_values
+from dashboard.charts.held import Held
 from dashboard.estimates.averages import average_values
 from dashboard.estimates.readings import readings
 from dashboard.market import read_market
+from dashboard.page import app
+from dashboard.page.parts import live
 from dashboard.places import demo_data
 from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS
 from dashboard.terms.units import QUANTITIES
 from dashboard.visit.link import VERSION
-from dashboard.visit.state import LINKED, LOOKS, TABS
+from dashboard.visit.state import LINKED, LOOKS, TABS, State
 from dashboard.wording.columns import OFFERED
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -141,6 +144,35 @@ def test_every_file_named_in_a_document_is_there(name):
     roots = (ROOT, ROOT / "dashboard")
     assert named
     assert sorted(word for word in named if not any((root / word).exists() for root in roots)) == []
+
+
+def test_every_file_of_the_reading_order_stands_in_its_room():
+    order = text("DEVELOPERS.md").split("## Reading order")[1].split("\n## ")[0]
+    for room, told in re.findall(r"^\d+\. `(\w+)`:(.*?)(?=^\d+\. |\Z)", order, re.MULTILINE | re.DOTALL):
+        for name in re.findall(r"`([\w/]+\.py)`", told):
+            assert any((ROOT / "dashboard" / part / name).exists() for part in ("", room, f"{room}/parts")), (
+                room,
+                name,
+            )
+
+
+def test_every_name_in_code_that_developers_read_is_somewhere_in_the_code():
+    files = [
+        path for folder in ("dashboard", "tests", "demo_data", ".ci") for path in (ROOT / folder).rglob("*.*")
+    ]
+    code = [path for path in files if path.suffix in (".py", ".js", ".html") and path != Path(__file__)]
+    words = {word for path in code for word in re.findall(r"\w+", path.read_text(encoding="utf-8"))}
+    words |= {part for path in files for part in re.findall(r"\w+", path.name)}
+    named = re.findall(r"`([A-Za-z_][\w.]*)(?:\([^`]*\))?`", text("DEVELOPERS.md"))
+    assert [name for name in named if not set(name.split(".")) <= words] == []
+    owners = {"app": app, "held": Held, "live": live, "state": State}
+    owned = [
+        name.split(".")[:2]
+        for name in named
+        if name.split(".")[0] in owners and "." in name and not name.endswith(".py")
+    ]
+    assert ["held", "show"] in owned
+    assert [name for name in owned if not hasattr(owners[name[0]], name[1])] == []
 
 
 def test_every_library_has_its_paragraph():

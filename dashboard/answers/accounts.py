@@ -12,7 +12,7 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.standing import fits
 from dashboard.market import Limit, Market
-from dashboard.market.account import Cost, costs
+from dashboard.market.costs import Cost, costs
 
 
 @dataclass(frozen=True, eq=False)

@@ -57,13 +57,11 @@ class Catalogue:
     values: dict[str, pd.DataFrame]
     figures: dict[
         Basis, dict[str, pd.DataFrame]
-    ]  # the values on every basis one can ask for; ``values`` on the usual one
+    ]  # on every basis one can ask for; ``values`` on the usual one
     worth: dict[str, Worth]  # by trait: what stands behind the values
     equal: dict[str, Worth]  # the same at equal firmness
     picks: pd.DataFrame
-    windows: (
-        pd.DataFrame
-    )  # over the sites in an ordinary season, with the column band: very early … very late
+    windows: pd.DataFrame  # over the sites in an ordinary season; band: very early … very late
     ripening: Ripening
     sites: pd.DataFrame
     markets: dict[str, Market]
@@ -76,10 +74,25 @@ class Catalogue:
 
 
 def load(folder: str | Path) -> Catalogue:
-    """The catalogue of a folder of records, or of one workbook; RecordError when nothing can be loaded.
+    """The catalogue of a folder of records, or of one workbook.
 
     Market profiles come with the package; a folder ``markets`` among the records, or beside the workbook, adds to or
     replaces them.
+
+    Parameters
+    ----------
+    folder : str or Path
+        Where the records lie.
+
+    Returns
+    -------
+    Catalogue
+        The same object for the same place, for as long as the process lasts.
+
+    Raises
+    ------
+    RecordError
+        Nothing can be loaded; it lists every fault with its place.
     """
     return _loaded(Path(folder).resolve())
 
@@ -130,9 +143,26 @@ def catalogue(
     currency: str = "",
     worked_out: Callable[[pd.DataFrame, tuple[str, ...]], dict[str, Worth]] = worths,
 ) -> Catalogue:
-    """Values, picks and windows of the cultivars in the tables (``cultivars`` has one row a cultivar).
+    """Values, picks and windows of the cultivars in the tables.
 
-    ``worked_out`` gives what the cultivars are worth from the summaries and the names of the checks.
+    Parameters
+    ----------
+    cultivars, summaries, fruit, sites : DataFrame
+        One row a cultivar, a sample, a fruit and a site; SI units (``records.summary``).
+    markets : Mapping of str to Market
+        By key.
+    tables : Mapping of str to DataFrame, optional
+        What is carried along: trees, bloom, yields, nursery, photos.
+    records_title, region, invented, version, source, currency : str or bool
+        What the records say of themselves; ``invented``: whether they are made up.
+    problems, market_problems, declared : tuple
+        What was found wrong in the records and in the profiles, and how readings were taken, in sentences.
+    worked_out : callable
+        Gives what cultivars are worth, by trait, from the summaries and the names of the checks.
+
+    Returns
+    -------
+    Catalogue
     """
     known = _by_name(cultivars, summaries)
     picked = picks(summaries)
@@ -186,7 +216,21 @@ def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]
 
 
 def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:
-    """``Catalogue.windows`` at a site, in an early, ordinary or late season; without a model as they are."""
+    """``Catalogue.windows`` at a site, in a kind of season.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+    site : str
+        Its key; "" is over all sites, as is one where nothing was picked.
+    year : str
+        Kind of season: "early", "ordinary", "late" or "any".
+
+    Returns
+    -------
+    DataFrame
+        (cultivars,) rows in days of the season; without a model as seen, whatever was asked.
+    """
     ripe = catalogue.ripening
     if ripe.refused or (ripe.known_site(site), year) == ("", "ordinary"):
         return catalogue.windows

@@ -36,9 +36,9 @@ def cover(
 
 
 @lru_cache(maxsize=REMEMBERED)
-def closers(told: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.Series], ...]:
+def closers(covered: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.Series], ...]:
     """Each gap with the candidates that would cover days of it, and how many; most first."""
-    return tuple((gap, told.closers(gap, candidates)) for gap in told.gaps)
+    return tuple((gap, covered.closers(gap, candidates)) for gap in covered.gaps)
 
 
 @lru_cache(maxsize=REMEMBERED)

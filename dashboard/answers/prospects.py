@@ -45,8 +45,8 @@ def refused(catalogue: Catalogue, market: Market | None, basis: Basis) -> str:
 def shares(catalogue: Catalogue, market: Market, basis: Basis) -> dict[Limit, np.ndarray]:
     """By limit on fruit, what share of each cultivar's future fruit lies within it if its mean is as estimated, where a model tells."""
     asked = [limit for limit in market.limits if limit.kind == "trait" and limit.share is not None]
-    told = {limit: _share(catalogue, limit, basis) for limit in asked}
-    return {limit: share for limit, share in told.items() if share is not None}
+    within = {limit: _share(catalogue, limit, basis) for limit in asked}
+    return {limit: share for limit, share in within.items() if share is not None}
 
 
 @lru_cache(maxsize=8)
@@ -80,11 +80,11 @@ def prospects(catalogue: Catalogue, market: Market, basis: Basis) -> pd.DataFram
 @lru_cache(maxsize=64)
 def shaken_scores(catalogue: Catalogue, market: Market, basis: Basis) -> np.ndarray | None:
     """(corners, cultivars) expected scores with the weights moved up and down, as ``weighing.shaken``."""
-    told = prospects(catalogue, market, basis)
-    if told is None or not market.wishes:
+    foretold = prospects(catalogue, market, basis)
+    if foretold is None or not market.wishes:
         return None
     few = [log[:FEW_DRAWS] for log in _logs(catalogue, market, basis)]
-    return shaken([wish.weight for wish in market.wishes], few, told["expected"].to_numpy())
+    return shaken([wish.weight for wish in market.wishes], few, foretold["expected"].to_numpy())
 
 
 @lru_cache(maxsize=48)

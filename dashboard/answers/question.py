@@ -33,7 +33,11 @@ from dashboard.ripening.cover import Cover, Gap
 
 @dataclass(frozen=True)
 class Comparison(Choices):
-    """A question to a catalogue: every choice that was made, and the parts of the answer."""
+    """A question to a catalogue: frozen, and each part of its answer is remembered by the choices it rests on.
+
+    Every choice has a default that asks for anything: empty tuples, "" for no market and for all sites. ``dataclasses.replace``
+    asks anew. Frames come by cultivar in catalogue order unless a part says otherwise, in SI units, and are shared: read only.
+    """
 
     catalogue: Catalogue
 

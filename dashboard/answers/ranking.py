@@ -40,9 +40,24 @@ def ranked(
     """The passing cultivars by group; in each those that qualify first, by expected score, then those that may, by score, those
     not known, and those that miss, by the chance (in whole per cent) that they do not after all, then by score; then by name.
 
-    rank is the place within the group; leads is the chance of being among the ``top`` of it that score most and clear every
-    limit; foremost and hindmost the places among those of it that qualify as all weights are moved (``weighing``). NaN where
-    nothing can be foretold.
+    Parameters
+    ----------
+    catalogue : Catalogue
+    filters : Filters
+        Who passes.
+    market : Market or None
+        None for no market.
+    basis : Basis
+        Site and ripeness that figures stand for.
+    top : int
+        Of so many first places ``leads`` tells the chance.
+
+    Returns
+    -------
+    DataFrame
+        One row a passing cultivar. rank: place within the group. score: 0 to 1. leads: chance of being among the ``top`` of the
+        group that score most and clear every limit. foremost, hindmost: places among those of it that qualify as all weights are
+        moved (``weighing``). NaN where nothing can be foretold.
     """
     table, order = _standings(catalogue, market, basis)
     passes = filtering.passes(catalogue, filters)
@@ -58,8 +73,8 @@ def ranked(
         leads[group] = among_first(outlook, group, top)[group]
         if moved is not None:
             sure = group & (table["verdict"] == QUALIFIES).to_numpy()
-            told = places(moved, table["score"].to_numpy(), sure)
-            foremost[told.index], hindmost[told.index] = told["foremost"], told["hindmost"]
+            moves = places(moved, table["score"].to_numpy(), sure)
+            foremost[moves.index], hindmost[moves.index] = moves["foremost"], moves["hindmost"]
     return found.assign(leads=leads[rows], foremost=foremost[rows], hindmost=hindmost[rows])
 
 
@@ -82,11 +97,11 @@ def groups(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndar
     asked = (traits_of(market) if market else ()) or tuple(BETTER)
     worth = catalogue.equal if basis.ripeness == "equal" else catalogue.worth
     index = catalogue.cultivars.index
-    told = [
+    joined = [
         pd.Series(worth[t].group, index=worth[t].values.index).reindex(index, fill_value=-1) for t in asked
     ]
     together = np.column_stack(
-        [np.maximum(group.to_numpy(), 0) for group in told]
+        [np.maximum(group.to_numpy(), 0) for group in joined]
     )  # one without a reading is set against nobody
     _, code, sizes = np.unique(together, axis=0, return_inverse=True, return_counts=True)
     place = np.empty(len(sizes), dtype=int)
@@ -101,7 +116,23 @@ def _each(group: np.ndarray, among: np.ndarray) -> list[np.ndarray]:
 
 @lru_cache(maxsize=REMEMBERED)
 def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> np.ndarray:
-    """Who passes, is taken by the market, and is bettered by no other such one in size, sugar and firmness at once."""
+    """Who passes, is taken by the market, and is bettered by no other such one in size, sugar and firmness at once.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+    filters : Filters
+        Who passes.
+    market : Market or None
+        None for no market.
+    basis : Basis
+        Site and ripeness that figures stand for.
+
+    Returns
+    -------
+    ndarray of bool
+        (cultivars,) in catalogue order, read-only.
+    """
     values = catalogue.figures[basis]
     estimates = pd.DataFrame({trait: values[trait]["estimate"] for trait in BETTER})
     answer = np.zeros(len(estimates), dtype=bool)
@@ -115,8 +146,23 @@ def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, ba
 def sure_not_beaten(
     catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis
 ) -> np.ndarray | None:
-    """Of those that pass and are taken, the chance of not being beaten in size, sugar and firmness at once; 0 for the others,
-    None where nothing can be foretold."""
+    """The chance of each to be ``not_beaten``, over the doubt in the estimates.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+    filters : Filters
+        Who passes.
+    market : Market or None
+        None for no market.
+    basis : Basis
+        Site and ripeness that figures stand for.
+
+    Returns
+    -------
+    ndarray of float or None
+        (cultivars,) 0 to 1, read-only; 0 for those that do not pass or are not taken, None where nothing can be foretold.
+    """
     if not all(catalogue.worth[trait].modelled for trait in BETTER):
         return None
     answer = np.zeros(len(catalogue.cultivars))
@@ -142,15 +188,29 @@ def _contest(catalogue: Catalogue, basis: Basis) -> Contest:
 def bounds(
     catalogue: Catalogue, market: Market | None, basis: Basis
 ) -> dict[str, tuple[float | None, float | None]]:
-    """By trait with limits, the lowest and highest mean (SI) that clear them: of a limit on a share of fruit, the mean that has
-    that share, where a model tells it, else its own bound."""
+    """The means that clear the limits of a market, by trait.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+    market : Market or None
+        None for no market.
+    basis : Basis
+        Site and ripeness that figures stand for.
+
+    Returns
+    -------
+    dict of str to (float or None, float or None)
+        Lowest and highest mean in SI units. Of a limit on a share of fruit it is the mean that has that share, where a model tells
+        it, else its own bound.
+    """
     found: dict[str, tuple[float | None, float | None]] = {}
-    told = market is not None and prospects.outlooks(catalogue, market, basis) is not None
+    foretellable = market is not None and prospects.outlooks(catalogue, market, basis) is not None
     for limit in market.limits if market else ():
         if limit.kind != "trait":
             continue
         ends = (limit.at_least, limit.at_most)
-        if told and limit.share is not None:
+        if foretellable and limit.share is not None:
             least, most = prospects.span(catalogue, limit, basis)
             ends = (least if np.isfinite(least) else None, most if np.isfinite(most) else None)
         low, high = found.get(limit.key, (None, None))
@@ -182,14 +242,14 @@ def nearest(catalogue: Catalogue, filters: Filters, market: Market | None, basis
 def _standings(catalogue: Catalogue, market: Market | None, basis: Basis) -> tuple[pd.DataFrame, np.ndarray]:
     """Every cultivar's row of a ranking in catalogue order, and the order in which they are ranked."""
     fit = fits(catalogue, market, basis)
-    told = prospects.prospects(catalogue, market, basis) if market else None
-    foretold = told if told is not None else pd.DataFrame(index=fit.index)
+    forecast = prospects.prospects(catalogue, market, basis) if market else None
+    foretold = forecast if forecast is not None else pd.DataFrame(index=fit.index)
     table = pd.concat([fit[["verdict", "taken", "score"]], _columns(catalogue, basis)], axis=1)
     table["group"] = groups(catalogue, market, basis)
     for name in FORETOLD:
         table[name] = foretold.get(name, np.nan)
-    if told is not None:
-        table["score"] = told["expected"]
+    if forecast is not None:
+        table["score"] = forecast["expected"]
     score = np.nan_to_num(table["score"].to_numpy(), nan=-1.0)
     word = table["verdict"].cat.codes.to_numpy()
     missing = (table["verdict"] == MISSES).to_numpy()

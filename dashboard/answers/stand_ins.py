@@ -123,12 +123,12 @@ def _distance(
 
 def _change(catalogue: Catalogue, old: str, new: str, trait: str, market: Market | None) -> Change:
     worth = catalogue.worth[trait]
-    told: Difference = difference(worth, new, old)
-    if told.refused:
-        return Change(trait, float("nan"), float("nan"), None, told.refused)
-    sure = max(told.above, 1 - told.above)
+    apart: Difference = difference(worth, new, old)
+    if apart.refused:
+        return Change(trait, float("nan"), float("nan"), None, apart.refused)
+    sure = max(apart.above, 1 - apart.above)
     was, becomes = (float(worth.values["estimate"][name]) for name in (old, new))
-    return Change(trait, told.estimate, sure, _better(trait, was, becomes, market))
+    return Change(trait, apart.estimate, sure, _better(trait, was, becomes, market))
 
 
 def _better(trait: str, was: float, becomes: float, market: Market | None) -> bool | None:

@@ -21,7 +21,7 @@ from dashboard.charts import style
 
 # The page's own dress for pictures, word for word: what the browser finds as it wants it, it does not paint anew.
 FIGURE: dict[str, Any] = {
-    "background_fill_color": "#fff", "border_fill_color": "#fff", "outline_line_color": style.INK, "outline_line_alpha": 0
+    "background_fill_color": style.PAPER, "border_fill_color": style.PAPER, "outline_line_color": style.INK, "outline_line_alpha": 0
 }  # fmt: skip
 AXIS: dict[str, Any] = {
     **{f"{line}_line_color": "rgba(0, 0, 0, 0.22)" for line in ("axis", "major_tick", "minor_tick")},

@@ -125,7 +125,7 @@ def _grid(side: float, units: str) -> Markup:
     places = [_NUMBER(step * number - half) for number in range(round(side / step) + 1)]
     end = _NUMBER(half)
     way = "".join(f"M{at} -{end}V{end}M-{end} {at}H{end}" for at in places)
-    return _path(way, line="#c5ccc8", width=0.4)
+    return _path(way, line=style.EDGE, width=0.4)
 
 
 def _doubt(fruit: Fruit) -> Markup:

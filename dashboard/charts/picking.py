@@ -45,9 +45,9 @@ def _dates(row: Any, south: bool) -> str:
 
 def _tick(at: str, height: int, label: str) -> Markup:
     return Markup(
-        '<line x1="{0}" x2="{0}" y1="16" y2="{1}" stroke="#dde2df"/>'
+        '<line x1="{0}" x2="{0}" y1="16" y2="{1}" stroke="{4}"/>'
         '<text x="{0}" y="11" font-size="11" text-anchor="middle" fill="{2}" aria-hidden="true">{3}</text>'
-    ).format(at, height, style.QUIET, label)
+    ).format(at, height, style.QUIET, label, style.RULE)
 
 
 def _row(name: str, row: Any, top: int, at: Any) -> Markup:

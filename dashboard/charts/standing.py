@@ -53,8 +53,8 @@ def standing(rows: pd.DataFrame) -> hv.Overlay:
         hover_tooltips=[("", "@trait"), ("", "@told"), ("Higher than", "@at{0} % of the cultivars")],
     )  # fmt: skip
     names = hv.Labels(rows, kdims=["name_at", "row"], vdims=["trait"]).opts(**LABEL, text_align="right")
-    told = hv.Labels(rows, kdims=["told_at", "row"], vdims=["told"]).opts(**LABEL, text_align="left")
-    return (ground * bars * marks * names * told).opts(
+    labels = hv.Labels(rows, kdims=["told_at", "row"], vdims=["told"]).opts(**LABEL, text_align="left")
+    return (ground * bars * marks * names * labels).opts(
         hv.opts.Overlay(
             responsive=True, height=70 + 26 * max(len(rows), 1), xlim=(-62, 140), ylim=(max(len(rows), 1), 0), yaxis=None,
             xticks=[(0, "lowest"), (50, "middle"), (100, "highest")], xlabel="", toolbar=None, default_tools=[], show_legend=False,

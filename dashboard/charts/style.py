@@ -14,6 +14,8 @@ LEAF = "#2c5545"  # headings, buttons, the picked stretch of a calendar
 OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
+EDGE, PRESSED, RULE = "#c5ccc8", "#b5bfba", "#dde2df"  # round a box, round a quiet button, between rows
+TICKED, PICKED, FAULTY = "#e3ece6", "#e2eef9", "#fbf1ee"  # grounds: of a ticked box, a picked row, a fault
 SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
 FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
@@ -21,7 +23,7 @@ FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: n
 # fill, and the mark for a round and for a flat fruit
 FLESH = {
     "yellow": ("#e8a713", "circle", "diamond"),
-    "white": ("#ffffff", "circle_dot", "diamond_dot"),
+    "white": (PAPER, "circle_dot", "diamond_dot"),
     "red": ("#d4586f", "circle_cross", "diamond_cross"),
 }
 UNKNOWN_FLESH = ("#b9c1c4", "circle_x", "square_x")
@@ -56,6 +58,13 @@ MARK_CSS = f"""
   linear-gradient(-45deg, transparent 44%, {INK} 46% 54%, transparent 56%), {UNKNOWN_FLESH[0]}; }}
 """
 
+# The same colours for stylesheets that are files of their own.
+_NAMED = {
+    "ink": INK, "quiet": QUIET, "paper": PAPER, "wash": WASH, "leaf": LEAF, "out": OUT, "limit": LIMIT, "chosen": CHOSEN,
+    "edge": EDGE, "rule": RULE, "ticked": TICKED, "picked": PICKED, "faulty": FAULTY,
+}  # fmt: skip
+COLOURS_CSS = f":root {{ {' '.join(f'--{name}: {colour};' for name, colour in _NAMED.items())} }}\n"
+
 BASE_CSS = f"""
 :host {{ font-family: {FONT}; color: {INK}; font-size: 14px; }}
 button {{ font: inherit; color: inherit; cursor: pointer; }}
@@ -69,9 +78,9 @@ CHOICES_CSS = (
 fieldset {{ border: 0; padding: 0; margin: 0; min-width: 0; }}
 legend {{ font-weight: 600; padding: 0 0 4px; }}
 .options {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
-label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid #c5ccc8; border-radius: 6px;
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid {EDGE}; border-radius: 6px;
   padding: 3px 8px 3px 5px; background: {PAPER}; cursor: pointer; min-height: 24px; }}
-label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; font-weight: 600; }}
+label.option:has(input:checked) {{ border-color: {LEAF}; background: {TICKED}; font-weight: 600; }}
 label.option.none {{ color: {QUIET}; background: {WASH}; }}
 label.option input {{ margin: 0; accent-color: {LEAF}; }}
 .left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
@@ -86,7 +95,7 @@ summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {LEAF}; }} 
 EDITOR_CSS = (
     BASE_CSS
     + f"""
-details {{ border: 1px solid #c5ccc8; border-radius: 6px; background: {PAPER}; margin: 0 0 6px; }}
+details {{ border: 1px solid {EDGE}; border-radius: 6px; background: {PAPER}; margin: 0 0 6px; }}
 summary {{ padding: 6px 8px; cursor: pointer; font-weight: 600; color: {LEAF}; }}
 summary:focus-visible, select:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
 .body {{ display: grid; gap: 10px; padding: 2px 8px 10px; }}
@@ -94,27 +103,27 @@ p, h2 {{ margin: 0; }} h2 {{ font-size: 14px; padding: 0 0 4px; }}
 [hidden] {{ display: none !important; }}
 .standing, .hint, .unit {{ color: {QUIET}; font-size: 12.5px; }}
 .fault:empty {{ display: none; }}
-.fault {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 4px 8px; font-size: 13px; overflow-wrap: anywhere; }}
+.fault {{ border-left: 4px solid {LIMIT}; background: {FAULTY}; padding: 4px 8px; font-size: 13px; overflow-wrap: anywhere; }}
 .list {{ display: grid; gap: 8px; }} .list:not(:empty) {{ margin: 0 0 6px; }}
-.part {{ display: grid; gap: 4px; border: 1px solid #dde2df; border-radius: 6px; padding: 2px 8px 8px; min-width: 0; }}
+.part {{ display: grid; gap: 4px; border: 1px solid {RULE}; border-radius: 6px; padding: 2px 8px 8px; min-width: 0; }}
 .head {{ display: flex; justify-content: space-between; align-items: center; font-weight: 600; font-size: 13px; margin-right: -6px; }}
 button.away {{ border: 0; background: none; font-size: 18px; line-height: 1; min-width: 28px; min-height: 28px; color: {QUIET}; }}
 .rows {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(72px, 1fr)); gap: 4px 8px; align-items: end; }}
 .rows.words {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
-label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid #c5ccc8; border-radius: 6px; padding: 3px 8px 3px 5px;
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid {EDGE}; border-radius: 6px; padding: 3px 8px 3px 5px;
   min-height: 24px; box-sizing: border-box; }}
-label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; font-weight: 600; }}
+label.option:has(input:checked) {{ border-color: {LEAF}; background: {TICKED}; font-weight: 600; }}
 label.option input {{ margin: 0; accent-color: {LEAF}; }}
 label.figure {{ display: grid; grid-template-columns: 1fr auto; gap: 2px 3px; align-items: center; font-size: 12.5px; min-width: 0; }}
 label.figure > span:first-child {{ grid-column: 1 / -1; color: {QUIET}; }}
 label.weight {{ grid-column: 1 / -1; grid-template-columns: 3.6em 1fr; }} label.weight .unit {{ display: none; }}
-input[type=text], select {{ font: inherit; color: {INK}; background: {PAPER}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 5px;
+input[type=text], select {{ font: inherit; color: {INK}; background: {PAPER}; border: 1px solid {OUT}; border-radius: 4px; padding: 3px 5px;
   width: 100%; min-width: 0; min-height: 28px; box-sizing: border-box; }}
 input[type=text]:focus-visible {{ outline-offset: 0; }}
 input[aria-invalid=true] {{ border: 2px solid {LIMIT}; }}
 input[type=range] {{ width: 100%; min-width: 0; margin: 0; accent-color: {LEAF}; }}
 .add {{ display: grid; grid-template-columns: 1fr auto; gap: 6px; }}
-.body button:not(.away) {{ border: 1px solid #8a969c; background: {PAPER}; border-radius: 6px; padding: 3px 10px; min-height: 28px; }}
+.body button:not(.away) {{ border: 1px solid {OUT}; background: {PAPER}; border-radius: 6px; padding: 3px 10px; min-height: 28px; }}
 .body button:disabled {{ opacity: .55; cursor: default; }}
 .called, .opening {{ display: grid; gap: 2px; font-size: 12.5px; margin: 0 0 6px; }}
 input[type=file] {{ font: inherit; font-size: 12.5px; width: 100%; min-width: 0; }}
@@ -133,7 +142,7 @@ BUTTON_CSS = (
 button {{ width: 100%; min-height: 38px; padding: 6px 16px; border: 1px solid {LEAF}; border-radius: 4px; font-weight: 500; line-height: 1.5; }}
 {CONTAINED} .outlined {{ background: {PAPER}; color: {LEAF}; }}
 .text {{ background: none; border-color: transparent; color: {LEAF}; }}
-button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: {EDGE}; cursor: default; }}
 @media (hover: hover) {{ button:enabled:hover {{ filter: brightness(.94); }} }}
 @media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
 """
@@ -144,7 +153,7 @@ STEERING_CSS = (
     + f"""
 [hidden] {{ display: none !important; }}
 .steering {{ display: flex; flex-wrap: wrap; gap: 2px 4px; margin-left: -8px; align-items: center; }}
-input {{ font: inherit; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 3px 6px; width: 16em; min-width: 0; min-height: 26px; box-sizing: border-box; }}
+input {{ font: inherit; color: {INK}; border: 1px solid {OUT}; border-radius: 4px; padding: 3px 6px; width: 16em; min-width: 0; min-height: 26px; box-sizing: border-box; }}
 button {{ border: 0; border-radius: 4px; background: none; color: {LEAF}; font-weight: 500; padding: 3px 8px; min-height: 28px; }}
 button:disabled {{ color: {QUIET}; opacity: .6; cursor: default; }}
 @media (hover: hover) {{ button:enabled:hover {{ background: {WASH}; text-decoration: underline; }} }}
@@ -159,15 +168,15 @@ RUNNING_CSS = (
 h2 {{ margin: 0 0 6px; font-size: 18px; line-height: 1.25; }} p {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; overflow-wrap: anywhere; }}
 .line {{ display: flex; flex-wrap: wrap; gap: 6px 8px; align-items: end; margin: 0 0 8px; }}
 label {{ display: grid; gap: 2px; font-size: 12.5px; min-width: 0; }} .line label {{ flex: 0 1 340px; }}
-input[type=text] {{ font: inherit; font-size: 14px; color: {INK}; border: 1px solid #8a969c; border-radius: 4px; padding: 5px 8px; min-height: 36px;
+input[type=text] {{ font: inherit; font-size: 14px; color: {INK}; border: 1px solid {OUT}; border-radius: 4px; padding: 5px 8px; min-height: 36px;
   width: 100%; min-width: 0; box-sizing: border-box; }}
 input[type=file] {{ font: inherit; font-size: 12.5px; max-width: 100%; min-width: 0; }}
 button {{ border: 1px solid {LEAF}; border-radius: 4px; background: {PAPER}; color: {LEAF}; font-weight: 500; padding: 5px 12px; min-height: 36px; }}
-button:disabled {{ color: {QUIET}; background: {WASH}; border-color: #c5ccc8; cursor: default; }}
-.faults p {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 4px 8px; margin: 0 0 6px; }}
+button:disabled {{ color: {QUIET}; background: {WASH}; border-color: {EDGE}; cursor: default; }}
+.faults p {{ border-left: 4px solid {LIMIT}; background: {FAULTY}; padding: 4px 8px; margin: 0 0 6px; }}
 ol {{ margin: 0 0 8px; padding: 0 0 0 2em; max-width: 92ch; }}
 li > button {{ vertical-align: middle; }} li::marker {{ color: {QUIET}; }}
-li {{ border-bottom: 1px solid #dde2df; padding: 2px 0; }} li.here {{ background: #e3ece6; }}
+li {{ border-bottom: 1px solid {RULE}; padding: 2px 0; }} li.here {{ background: {TICKED}; }}
 li .presses {{ float: right; white-space: nowrap; }}
 li .presses button {{ border-color: transparent; background: none; padding: 2px 8px; min-width: 32px; min-height: 32px; color: {INK}; }}
 li .presses button:disabled {{ color: {QUIET}; opacity: .45; }}
@@ -183,7 +192,7 @@ li::after {{ content: ""; display: block; clear: both; }}
 TABS_CSS = (
     BASE_CSS
     + f"""
-.tabs {{ display: flex; overflow-x: auto; scrollbar-width: thin; position: relative; border-bottom: 1px solid #c5ccc8; }}
+.tabs {{ display: flex; overflow-x: auto; scrollbar-width: thin; position: relative; border-bottom: 1px solid {EDGE}; }}
 [role=tab] {{ flex: none; min-height: 46px; padding: 8px 16px; border: 0; border-bottom: 3px solid transparent; background: none;
   color: {QUIET}; font-weight: 500; white-space: nowrap; }}
 @media (hover: hover) {{ [role=tab]:hover {{ background: {WASH}; }} }}
@@ -204,10 +213,10 @@ CARDS_CSS = f"""
   .listed thead tr {{ display: flex; gap: 6px; align-items: center; overflow-x: auto; }}
   .listed thead tr::before {{ content: "Sort by"; color: {QUIET}; white-space: nowrap; }}
   .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
-  .listed thead th button {{ border: 1px solid #b5bfba; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
+  .listed thead th button {{ border: 1px solid {PRESSED}; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
   .listed tbody {{ border-top: 2px solid {LEAF}; margin-top: 6px; }}
   .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px;
-    padding: 4px 4px 12px; border-bottom: 1px solid #dde2df; }}
+    padding: 4px 4px 12px; border-bottom: 1px solid {RULE}; }}
   .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: static; }}
   .listed tbody td::before {{ content: attr(data-label); display: block; white-space: normal; color: {QUIET}; font-size: 12px; }}
   .listed tbody .c-name {{ order: -2; grid-column: 1 / -2; margin-bottom: -10px; align-self: center; }}
@@ -216,7 +225,7 @@ CARDS_CSS = f"""
   .listed tbody td {{ font-size: 12.5px; }} .listed tbody .c-number {{ white-space: nowrap; }}
   .listed tbody .c-over {{ order: -3; grid-column: 1 / -1; font-size: 14px; font-weight: 600; }}
   .listed tbody .c-evidence {{ order: 1; grid-column: span 2; }} .listed tbody .c-reason, .listed .nothing {{ order: 2; grid-column: 1 / -1; }}
-  .listed tr.chosen {{ background: #e2eef9; }} }}
+  .listed tr.chosen {{ background: {PICKED}; }} }}
 """
 
 ROWS_CSS = (
@@ -229,7 +238,7 @@ caption {{ text-align: left; color: {QUIET}; padding: 0 max(0px, 100% - min(92ch
   caption-side: top; }}
 thead th {{ border-bottom: 2px solid {LEAF}; text-align: left; vertical-align: bottom; font-weight: 600; padding: 4px 6px; }}
 thead th button {{ border: 0; background: none; padding: 0; font-weight: 600; text-align: inherit; }}
-tbody th, tbody td {{ border-bottom: 1px solid #dde2df; padding: 4px 6px; text-align: left; font-weight: 400; vertical-align: top; }}
+tbody th, tbody td {{ border-bottom: 1px solid {RULE}; padding: 4px 6px; text-align: left; font-weight: 400; vertical-align: top; }}
 .c-number {{ text-align: right; white-space: nowrap; }}
 thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number button {{ text-align: right; }}
 .c-evidence {{ min-width: 7em; }}
@@ -242,11 +251,11 @@ button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-
 button.keep {{ border: 0; background: none; font-size: 17px; line-height: 1; min-width: 26px; min-height: 26px; color: {LEAF}; }}
 tbody th {{ position: sticky; left: 0; background: {PAPER}; }}
 tr.out {{ color: {QUIET}; }}
-tr.chosen > * {{ background: #e2eef9; }}
+tr.chosen > * {{ background: {PICKED}; }}
 td.c-mark {{ min-width: 6.5em; }}
 .nothing {{ white-space: normal; padding: 18px 8px; }}
 .foot {{ display: flex; gap: 12px; align-items: center; padding: 8px 0; color: {QUIET}; }}
-.foot button {{ border: 1px solid #b5bfba; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
+.foot button {{ border: 1px solid {PRESSED}; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
 .foot button:disabled {{ opacity: .55; cursor: default; }}
 @media (pointer: coarse), (max-width: 600px) {{
   .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
@@ -268,7 +277,7 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 .ring {{ display: inline-block; flex: none; width: 15px; height: 15px; border: 2.5px solid {LEAF}; border-radius: 50%; box-sizing: border-box; }}
 .bar {{ display: inline-block; width: 18px; border-top: 2.5px dashed {LIMIT}; }}
 .thin {{ display: inline-block; width: 18px; border-top: 1.5px solid {QUIET}; }}
-.notice {{ border-left: 4px solid {LIMIT}; background: #fbf1ee; padding: 8px 12px; margin: 0 0 8px; }}
+.notice {{ border-left: 4px solid {LIMIT}; background: {FAULTY}; padding: 8px 12px; margin: 0 0 8px; }}
 .demo {{ border-left: 4px solid {OUT}; background: {WASH}; padding: 4px 12px; margin: 0; max-width: none; }}
 dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
 dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}

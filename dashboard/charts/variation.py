@@ -20,7 +20,7 @@ def variation(rows: pd.DataFrame) -> hv.Overlay:
     rows = rows.assign(row_=rows["row"], colour=[SHADES[place % len(SHADES)] for place in rows["place"]])
     rows = rows.assign(middle=(rows["start"] + rows["end"]) / 2)
     rows["words"] = [f"{share:.0f}" if share > 100 * NARROW else "" for share in rows["share"]]
-    rows["ink"] = ["#ffffff" if place in (0, 1, 4) else style.INK for place in rows["place"]]
+    rows["ink"] = [style.PAPER if place in (0, 1, 4) else style.INK for place in rows["place"]]
     bars = hv.Segments(rows, kdims=["start", "row", "end", "row_"], vdims=["trait", "source", "share", "colour"]).opts(
         color="colour", line_width=20, tools=["hover"], default_tools=[],
         hover_tooltips='<div style="font-size: 12.5px; max-width: 260px"><b>@trait</b><br>@source<br>@share{0} % of the variation</div>',

@@ -58,7 +58,7 @@ def fill(held: Held, found: ClassWeeks, south: bool) -> None:
             "top": [float(row) for row, _ in at], "bottom": [row + 1.0 for row, _ in at],
             "x": [column + 0.5 for _, column in at], "y": [row + 0.5 for row, _ in at],
             "colour": [_colour(share, found.covers[found.classes[row]]) for (row, _), share in zip(at, chance, strict=True)],
-            "ink": ["#ffffff" if share > 0.96 else style.INK for share in chance],
+            "ink": [style.PAPER if share > 0.96 else style.INK for share in chance],
             "count": [("" if number < 0.05 else f"{number:.1f}") if number < 9.95 else f"{number:.0f}" for number in count],
             "told": [
                 f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; on its worst day enough in {of_hundred(share)} of 100 years"

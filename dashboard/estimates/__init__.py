@@ -29,7 +29,20 @@ EQUAL_FIRMNESS = {"size": "size at equal firmness", "sugar": "sugar at equal fir
 
 
 def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, Worth]:
-    """``worth`` of every trait, by trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key."""
+    """What every cultivar is worth in every trait.
+
+    Parameters
+    ----------
+    summaries : DataFrame
+        One row a sample, SI units (``records.summary``).
+    checks : collection of str
+        Names of the check cultivars.
+
+    Returns
+    -------
+    dict of str to Worth
+        By trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key.
+    """
     known = frozenset(checks)
     picked = {trait: worth(summaries, trait, known) for trait in TRAITS}
     equal = {
@@ -41,7 +54,29 @@ def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, W
 def trait_values(
     summaries: pd.DataFrame, trait: str, checks: Collection[str] = (), site: str | None = None
 ) -> pd.DataFrame:
-    """One row a cultivar of ``summaries`` (sorted by name) with the COLUMNS, SI: over sites, or at one named site."""
+    """What cultivars are worth in one trait, as a table.
+
+    Parameters
+    ----------
+    summaries : DataFrame
+        One row a sample, SI units.
+    trait : str
+        A key of ``TRAITS``.
+    checks : collection of str
+        Names of the check cultivars.
+    site : str, optional
+        At one site; over all of them without.
+
+    Returns
+    -------
+    DataFrame
+        One row a cultivar, sorted by name, with the COLUMNS, SI units.
+
+    Raises
+    ------
+    ValueError
+        The trait was not measured at the site.
+    """
     found = worth(summaries, trait, frozenset(checks))
     if site is None:
         return found.values

@@ -23,11 +23,26 @@ COLUMNS = ("estimate", "se", "low", "high", "reliability", "df", *COUNTS, "metho
 
 
 def pooled(values: np.ndarray, owner: np.ndarray, owners: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Mean, its standard error and the half-width of its 90 % t interval, one each for ``owners`` owners.
+    """Means of owners of values, with a spread pooled over all of them.
 
-    ``values`` (n,) are finite; ``owner`` (n,) says whose each is (0 … owners - 1). The spread about the
-    owners' means is pooled, with n - (owners seen) degrees of freedom; without any, se and half-width are
-    NaN. Owners without values are NaN throughout.
+    Parameters
+    ----------
+    values : ndarray of float
+        (n,) finite.
+    owner : ndarray of int
+        (n,) whose each is, 0 to owners - 1.
+    owners : int
+        How many there are.
+
+    Returns
+    -------
+    mean, se, half_width : ndarray of float
+        (owners,) each, in the unit of ``values``: the mean, its standard error and the half-width of its 90 % t interval, with
+        n - (owners seen) degrees of freedom; without any, se and half-width are NaN. Owners without values are NaN throughout.
+
+    Source
+    ------
+    Snedecor & Cochran, Statistical Methods: one-way analysis of variance.
     """
     count = np.bincount(owner, minlength=owners).astype(float)
     known = np.where(count > 0, count, np.nan)

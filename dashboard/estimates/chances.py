@@ -53,10 +53,33 @@ class Chance:
 def chances(
     worth: Worth, limit: float, *, at_least: bool = True, site: str | None = None, ratio: float | None = None
 ) -> dict[str, Chance]:
-    """The three answers to a limit in SI, over sites or at one ``site``, by LONG_RUN, NEXT_SEASON and FRUIT.
+    """The three answers to a limit.
 
-    ``ratio`` is the borrowed one of ``one_season``, needed when each cultivar was seen in one season only and ignored
-    otherwise. ValueError for a site without readings or a limit that is no number.
+    Parameters
+    ----------
+    worth : Worth
+    limit : float
+        In SI units.
+    at_least : bool
+        Whether the limit is a lower one.
+    site : str, optional
+        At one site; over all of them without.
+    ratio : float, optional
+        The borrowed one of ``one_season``, needed when each cultivar was seen in one season only and ignored otherwise.
+
+    Returns
+    -------
+    dict of str to Chance
+        By LONG_RUN, NEXT_SEASON and FRUIT: by cultivar 0 to 1, or why there is none.
+
+    Raises
+    ------
+    ValueError
+        A site without readings, or a limit that is no number.
+
+    Source
+    ------
+    Degrees of freedom: Satterthwaite (1946), Biometrics Bulletin 2: 110-114.
     """
     if not np.isfinite(limit):
         raise ValueError(f"The limit {limit!r} is not a number.")
@@ -66,20 +89,20 @@ def chances(
     refusals = _refusals(worth, site, ratio)
     if not worth.modelled or all(refusals.values()):
         return {key: Chance(questions[key], _nothing(worth), refusals[key]) for key in questions}
-    told, given = worth.values if site is None else worth.at[site], ""
+    values, given = worth.values if site is None else worth.at[site], ""
     if worth.plan.one_season and ratio is not None:
-        told = long_run(worth, ratio)
-        given = f"{told.attrs['given']} It is taken that seasons to come are like the one seen."
+        values = long_run(worth, ratio)
+        given = f"{values.attrs['given']} It is taken that seasons to come are like the one seen."
     spread, site_seasons = spreads(worth, site, ratio), sum(worth.site_seasons.values())
     few, df_level = site_seasons < RANDOM_FROM, level_df(worth)
-    estimate, df = told["estimate"].to_numpy(), told["df"].to_numpy()
+    estimate, df = values["estimate"].to_numpy(), values["df"].to_numpy()
     answers = {}
     for key, question in questions.items():
         if refusals[key]:
             answers[key] = Chance(question, _nothing(worth), refusals[key])
             continue
         known, of_seasons = spread[key]
-        error = np.square(told["se"].to_numpy())
+        error = np.square(values["se"].to_numpy())
         with np.errstate(divide="ignore", invalid="ignore"):
             df_known = df * np.square(
                 (error + known) / error
@@ -88,7 +111,7 @@ def chances(
             shifts = np.sqrt(of_seasons) * levels(df_level) if of_seasons > 0 else np.zeros(1)
             tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
         said = FEW_SEASONS.format(site_seasons) if few and key != LONG_RUN else ""
-        by_cultivar = pd.Series(tail, index=told.index, name=key)
+        by_cultivar = pd.Series(tail, index=values.index, name=key)
         answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
 

@@ -38,9 +38,24 @@ class Difference:
 
 
 def difference(worth: Worth, first: str, second: str) -> Difference:
-    """How ``first`` differs from ``second`` over sites; ValueError for names that are not there.
+    """How ``first`` differs from ``second`` over sites.
 
-    The error is of the difference itself (what both share cancels); its degrees of freedom are the fewer of the two.
+    Parameters
+    ----------
+    worth : Worth
+    first, second : str
+        Names of cultivars.
+
+    Returns
+    -------
+    Difference
+        First minus second, SI units. The error is of the difference itself (what both share cancels); its degrees of freedom are
+        the fewer of the two. NaN throughout, with the reason, where nothing joins them.
+
+    Raises
+    ------
+    ValueError
+        A name that is not there.
     """
     one, other = worth.places([first, second])
     together = bool(_together(worth, one)[other])
@@ -49,16 +64,29 @@ def difference(worth: Worth, first: str, second: str) -> Difference:
     weights = np.zeros((1, len(worth.values)))
     weights[0, one] += 1.0
     weights[0, other] -= 1.0
-    told: dict[str, Any] = {name: float(column[0]) for name, column in _sums(worth, weights).items()}
-    return Difference(first, second, **told, together=together)
+    sums: dict[str, Any] = {name: float(column[0]) for name, column in _sums(worth, weights).items()}
+    return Difference(first, second, **sums, together=together)
 
 
 def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd.DataFrame:
-    """One row a cultivar of ``worth.values``: how it differs from the checks that ripen when it does.
+    """How each cultivar differs from the checks that ripen when it does.
 
-    ``middles`` gives the middle day of picking by cultivar. A cultivar between two checks is set against both,
-    weighted by nearness; one earlier or later than all of them against the nearest. Columns: against (who),
-    estimate, se, df, low, high, above (chance of being truly higher), together (it stood beside each of them), refused.
+    A cultivar between two checks is set against both, weighted by nearness; one earlier or later than all of them against the
+    nearest.
+
+    Parameters
+    ----------
+    worth : Worth
+    middles : Series
+        Middle day of picking by cultivar.
+    checks : collection of str
+        Names of the check cultivars.
+
+    Returns
+    -------
+    DataFrame
+        One row a cultivar of ``worth.values``, SI units: against (who), estimate, se, df, low, high, above (chance of being truly
+        higher), together (it stood beside each of them), refused.
     """
     index = worth.values.index
     day = middles.reindex(index).to_numpy(dtype=float)
@@ -74,15 +102,15 @@ def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd
             near, share = _neighbours(day[allowed], day[row])
             weights[row, row] = 1.0
             weights[row, allowed[near]] -= share
-    told = pd.DataFrame(_sums(worth, weights), index=index)
-    told[refused != ""] = np.nan
+    sums = pd.DataFrame(_sums(worth, weights), index=index)
+    sums[refused != ""] = np.nan
     against, beside = [], []
     for row in range(len(index)):
         whom = np.flatnonzero(weights[row] < 0)
         against.append(" and ".join(index[whom]))
         beside.append(bool(len(whom)) and bool(_together(worth, row)[whom].all()))
-    told.insert(0, "against", pd.Series(against, index=index, dtype="str"))
-    return told.assign(together=beside, refused=pd.Series(refused, index=index, dtype="str"))
+    sums.insert(0, "against", pd.Series(against, index=index, dtype="str"))
+    return sums.assign(together=beside, refused=pd.Series(refused, index=index, dtype="str"))
 
 
 def _refused(worth: Worth, one: int, other: int) -> str:

@@ -29,8 +29,22 @@ _PARTS_OF_DF = np.linspace(0.0, 1.0, 41)  # one over the degrees of freedom, fro
 def together(
     summaries: pd.DataFrame, traits: Sequence[str] = tuple(TRAITS), equal_firmness: bool = False
 ) -> pd.DataFrame:
-    """(traits, traits) correlation of the errors of values. ``equal_firmness``: of size and sugar once what goes with
-    firmness is taken out."""
+    """How the errors of values in several traits go together.
+
+    Parameters
+    ----------
+    summaries : DataFrame
+        One row a sample, SI units.
+    traits : sequence of str
+        Keys of ``TRAITS``.
+    equal_firmness : bool
+        Of size and sugar once what goes with firmness is taken out.
+
+    Returns
+    -------
+    DataFrame
+        (traits, traits) correlations.
+    """
     keys = ["cultivar", "site", "season"]
     cells = summaries.groupby(keys, observed=True)[list(traits)].mean().reset_index()
     owner, owners = pd.factorize(cells["cultivar"])
@@ -52,8 +66,23 @@ def together(
 def errors(
     worths: Mapping[str, Worth], correlation: pd.DataFrame, count: int = COUNT, seed: int = SEED
 ) -> dict[str, np.ndarray]:
-    """By trait (count, cultivars): errors of the values in units of their standard errors, drawn jointly, the same whenever
-    asked for. Traits without a model are left out; 0 for a cultivar without a reading."""
+    """Errors of the values, drawn jointly, the same whenever asked for.
+
+    Parameters
+    ----------
+    worths : Mapping of str to Worth
+        By trait.
+    correlation : DataFrame
+        (traits, traits) as from ``together``.
+    count, seed : int
+        How many draws, and where they begin.
+
+    Returns
+    -------
+    dict of str to ndarray of float
+        By trait (count, cultivars), in units of the standard errors. Traits without a model are left out; 0 for a cultivar without
+        a reading.
+    """
     random = np.random.default_rng(seed)
     traits = [trait for trait in worths if worths[trait].modelled]
     mix = np.linalg.cholesky(correlation.loc[traits, traits].to_numpy()).astype(np.float32)
@@ -68,9 +97,22 @@ def errors(
 
 
 def long_run_draws(worth: Worth, error: np.ndarray, site: str = "") -> np.ndarray:
-    """(draws, cultivars) long-run means in SI, over sites or at one, within what can be measured; NaN without a reading.
+    """Long-run means, drawn.
 
     Records of one season borrow the usual ratio; at a site, errors go together as they do over sites.
+
+    Parameters
+    ----------
+    worth : Worth
+    error : ndarray of float
+        (draws, cultivars) as from ``errors``.
+    site : str
+        At one site; "" over all of them.
+
+    Returns
+    -------
+    ndarray of float
+        (draws, cultivars) in SI units, within what can be measured; NaN without a reading.
     """
     told = worth.values
     if worth.plan.one_season:

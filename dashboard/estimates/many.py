@@ -16,7 +16,17 @@ SURE = 0.05  # common practice, no source: at most so often is anything called r
 
 
 def mistaken(difference: Difference) -> float:
-    """Chance that two which do not differ would be found at least so far apart, either way; NaN where it is refused."""
+    """Chance that two which do not differ would be found at least so far apart, either way.
+
+    Parameters
+    ----------
+    difference : Difference
+
+    Returns
+    -------
+    float
+        0 to 1; NaN where the difference is refused.
+    """
     if difference.refused or difference.se != difference.se:
         return float("nan")
     if difference.se == 0:  # no cultivar was found to differ from any other in this trait
@@ -25,9 +35,22 @@ def mistaken(difference: Difference) -> float:
 
 
 def holm(chances: np.ndarray) -> np.ndarray:
-    """Each of ``chances`` (k,) after looking at all of them; NaN stays NaN and does not count as looked at.
+    """Each chance of being mistaken after looking at all of them.
 
-    From the smallest up: the i-th of m is multiplied by m - i + 1, is never less than the one before it, and at most 1.
+    Parameters
+    ----------
+    chances : ndarray of float
+        (k,) 0 to 1; NaN does not count as looked at.
+
+    Returns
+    -------
+    ndarray of float
+        (k,) from the smallest up, the i-th of m is multiplied by m - i + 1, is never less than the one before it, and at most 1;
+        NaN stays NaN.
+
+    Source
+    ------
+    Holm (1979), Scandinavian Journal of Statistics 6: 65-70.
     """
     raw = np.asarray(chances, dtype=float)
     adjusted = np.full(raw.shape, np.nan)

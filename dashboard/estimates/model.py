@@ -28,11 +28,33 @@ _NO_FIRMNESS = ("firmness", "cheek_difference")
 def worth(
     summaries: pd.DataFrame, trait: str, checks: frozenset[str] = frozenset(), equal_firmness: bool = False
 ) -> Worth:
-    """What every cultivar of ``summaries`` is worth in ``trait``: by the model, or by raw averages with the reason.
+    """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
-    ``checks`` names the check cultivars, which have a mean of their own in the trend over seasons of entry.
-    ``equal_firmness``: at the same firmness at picking (samples without firmness are left out); ValueError for
-    firmness itself.
+    Parameters
+    ----------
+    summaries : DataFrame
+        One row a sample, SI units.
+    trait : str
+        A key of ``TRAITS``.
+    checks : frozenset of str
+        The check cultivars, which have a mean of their own in the trend over seasons of entry.
+    equal_firmness : bool
+        At the same firmness at picking; samples without firmness are left out.
+
+    Returns
+    -------
+    Worth
+        ``modelled`` says which it is, ``plan`` why.
+
+    Raises
+    ------
+    ValueError
+        Firmness itself was asked for at equal firmness.
+
+    Source
+    ------
+    Henderson (1975), Biometrics 31: 423-447; Kackar & Harville (1984), JASA 79: 853-862; Satterthwaite (1946), Biometrics Bulletin
+    2: 110-114.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
         raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
@@ -70,13 +92,13 @@ def _fitted(trial: Trial) -> Worth:
     places: list[int | None] = [None, *np.unique(read.site).tolist()]
     asked = [fitted.predict(*trial.asked(place)) for place in places]
     weights = sparse.csr_array(sparse.vstack([one.weights for one in asked]))
-    told = Prediction(
+    predicted = Prediction(
         fitted, weights, pd.RangeIndex(weights.shape[0])
     ).small_sample()  # all at once: fewer steps
     count = len(trial.cultivars)
     frames = {
         "" if place is None else str(read.sites[place]): _values(
-            trial, fitted, told.iloc[at * count : (at + 1) * count], asked[at], place
+            trial, fitted, predicted.iloc[at * count : (at + 1) * count], asked[at], place
         )
         for at, place in enumerate(places)
     }
@@ -116,7 +138,7 @@ def _fitted(trial: Trial) -> Worth:
 
 
 def _values(
-    trial: Trial, fitted: Fit, told: pd.DataFrame, asked: Prediction, site: int | None
+    trial: Trial, fitted: Fit, predicted: pd.DataFrame, asked: Prediction, site: int | None
 ) -> pd.DataFrame:
     """One row a cultivar with the COLUMNS, clipped to what can be measured.
 
@@ -128,10 +150,10 @@ def _values(
         spread += fitted.variance[BY_SITE]
         # Of a cultivar that never stood there it is not known at all what it owes to the site.
         unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
-    se = np.sqrt(np.square(told["se"].to_numpy()) + unseen)
-    df = np.maximum(np.nan_to_num(told["df"].to_numpy(), nan=np.inf), 1.0)
+    se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
+    df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
     half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
-    estimate, (low, high) = told["estimate"].to_numpy(), bounds(read.trait)
+    estimate, (low, high) = predicted["estimate"].to_numpy(), bounds(read.trait)
     error = asked.variance + unseen
     by_seen = {
         "estimate": np.clip(estimate, low, high),

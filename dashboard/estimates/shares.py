@@ -21,10 +21,28 @@ NOBODY = (float("inf"), float("-inf"))
 def means_for_share(
     worth: Worth, at_least: float | None, at_most: float | None, share: float, site: str = ""
 ) -> tuple[float, float]:
-    """Lowest and highest long-run mean (SI) with which at least ``share`` (0 to 1) of future fruit lie within the bounds.
+    """The long-run means with which a share of future fruit lies within bounds.
 
-    Infinite where there is no end; NOBODY (lowest above highest) where no mean does it, as between bounds closer than fruit
-    scatter. ValueError for a trait without a model, or for no bounds.
+    Parameters
+    ----------
+    worth : Worth
+    at_least, at_most : float or None
+        In SI units; None for no bound.
+    share : float
+        0 to 1.
+    site : str
+        At one site; "" at a site like these.
+
+    Returns
+    -------
+    lowest, highest : float
+        In SI units. Infinite where there is no end; NOBODY (lowest above highest) where no mean does it, as between bounds closer
+        than fruit scatter.
+
+    Raises
+    ------
+    ValueError
+        A trait without a model, or no bounds.
     """
     if not worth.modelled:
         raise ValueError(worth.plan.refused)

@@ -7,13 +7,13 @@ from collections.abc import Callable
 from dashboard.answers.question import Comparison
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.cultivar_page import cultivar
+from dashboard.handout.layout import Section, printed
 from dashboard.handout.meanings_page import meanings
 from dashboard.handout.paper import PAPERS, USUAL
 from dashboard.handout.season_page import season
-from dashboard.handout.sheets import Section, printed
 from dashboard.handout.summary_page import heading, market_name, summary, today
-from dashboard.handout.tables import CAUTIONS
 from dashboard.wording import figures as words
+from dashboard.wording.cautions import CAUTIONS
 
 
 def pdf(

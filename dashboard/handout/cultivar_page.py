@@ -7,15 +7,14 @@ from dataclasses import replace
 from dashboard.answers.question import Comparison
 from dashboard.handout.account import chances, costs
 from dashboard.handout.blocks import Beside, Block, Words
+from dashboard.handout.layout import Section
 from dashboard.handout.picking import picking
-from dashboard.handout.sheets import Section
-from dashboard.handout.tables import CAUTIONS
 from dashboard.handout.worth import worth
 from dashboard.wording import figures as words
 from dashboard.wording.account import account_told
+from dashboard.wording.cautions import CAUTIONS, PROTECTED
 from dashboard.wording.facts import facts
 
-PROTECTED = "Protected: it may not be propagated without a licence from the owner of the right."
 LONGEST_FACT = 5  # lines
 
 

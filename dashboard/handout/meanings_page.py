@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dashboard.answers.question import Comparison
 from dashboard.handout.blocks import Beside, Block, Words
-from dashboard.handout.sheets import Section
+from dashboard.handout.layout import Section
 from dashboard.handout.summary_page import NUMBERED
 from dashboard.handout.tables import meanings as rests_on
 from dashboard.terms.glossary import OURS, PRACTICE, TERMS

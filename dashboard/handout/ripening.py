@@ -82,19 +82,19 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
         .agg(first="min", last="max")
         .rename_axis("cultivar")
     )
-    told = this_week(
+    week = this_week(
         ripening(before, catalogue.cultivars.index), days.reset_index(), site, float(today), ahead
     )
     standing = _standing(catalogue, site, on)
-    rows = standing.join(told.rows, on="cultivar")
+    rows = standing.join(week.rows, on="cultivar")
     # Of those that bore no fruit in a season before, it is only known whether they are being picked.
     never = rows["first"].isna().to_numpy()
     begun = days["first"].reindex(rows["cultivar"]).to_numpy(dtype=float)
-    usual = float((told.rows["last"] - told.rows["first"]).mean())
+    usual = float((week.rows["last"] - week.rows["first"]).mean())
     rows.loc[never, "picked"] = begun[never]
     rows.loc[never, "chance"] = np.where(np.isnan(begun), np.nan, today <= begun + usual + ahead)[never]
     rows["remark"] = np.where(
-        never & np.isnan(begun) & (today <= told.rows["last"].max() + ahead), FIRST_SEASON, rows["remark"]
+        never & np.isnan(begun) & (today <= week.rows["last"].max() + ahead), FIRST_SEASON, rows["remark"]
     )
     rows["remark"] = rows["remark"].fillna("")
     likely = rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")].sort_values(
@@ -111,20 +111,20 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
             "remark": likely["remark"],
         }
     )  # fmt: skip
-    return table, told
+    return table, week
 
 
-def walk_text(table: pd.DataFrame, told: ThisWeek, site: str, on: date, catalogue: Catalogue) -> str:
+def walk_text(table: pd.DataFrame, week: ThisWeek, site: str, on: date, catalogue: Catalogue) -> str:
     """The walk for paper: a heading with the season's shift, then a line a cultivar with a box to tick."""
-    late = "later" if told.shift >= 0 else "earlier"
+    late = "later" if week.shift >= 0 else "earlier"
     since = (
-        f"judged by {counted(told.told_by, 'cultivar')} picked so far"
-        if told.told_by
+        f"judged by {counted(week.told_by, 'cultivar')} picked so far"
+        if week.told_by
         else "nothing is picked yet this season"
     )
     lines = [
         f"{site}, {date_label(on)}: what may be ripe in the next {AHEAD} days",
-        f"This season runs {abs(told.shift):.0f} days {late} than an ordinary one (give or take {1.645 * told.shift_se:.0f}; {since}).",
+        f"This season runs {abs(week.shift):.0f} days {late} than an ordinary one (give or take {1.645 * week.shift_se:.0f}; {since}).",
         "",
         f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>9}  {'expected':17} picked since",
     ]

@@ -10,10 +10,12 @@ from dashboard.answers.catalogue import windows_at
 from dashboard.answers.question import Comparison
 from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
-from dashboard.handout.sheets import Section
+from dashboard.handout.layout import Section
 from dashboard.handout.timeline import Bar
-from dashboard.ripening import day_label
 from dashboard.wording import figures as words
+from dashboard.wording.cautions import MOVES
+from dashboard.wording.gaps import cover_told, gap_told
+from dashboard.wording.legend import AROUND, BAR
 
 NAMES, DATES = 112.0, 82.0  # points beside the bars
 STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture
@@ -21,9 +23,8 @@ CLOSERS = 3  # told of a gap
 RAW = (
     "A bar runs from the average first to the average last day of picking{}. How sure that is cannot be told."
 )
-BAR = "A bar is the time of picking to be expected{}. Between the ends of the thin line it lies with 90 % certainty."
+SURE = f"{BAR}{{}}. {AROUND.capitalize()}"
 MARKET = ": black where the cultivar qualifies for the market or may, white where it misses"
-MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
 
 
 def season(asked: Comparison, keys: dict[str, str]) -> Section:
@@ -43,7 +44,7 @@ def season(asked: Comparison, keys: dict[str, str]) -> Section:
         )  # fmt: skip
     blocks.append(
         Words(
-            (RAW if asked.catalogue.ripening.refused else BAR).format(MARKET if asked.profile else ""),
+            (RAW if asked.catalogue.ripening.refused else SURE).format(MARKET if asked.profile else ""),
             size=7.2,
             quiet=True,
             after=6,
@@ -89,30 +90,9 @@ def _draw_cover(asked: Comparison, span, pen, x, y, width) -> None:
 
 def gaps_told(asked: Comparison) -> list[str]:
     """Whose cover is told, each gap and what would close it, what is crowded and whose loss would hurt most."""
-    cover, south = asked.cover, asked.catalogue.south
-    if cover is None:
-        return [asked.catalogue.ripening.refused]
-    at_once = "one of them is" if asked.least == 1 else f"{asked.least} of them are"
-    lines = [
-        f"Cover of the shortlist ({words.counted(len(cover.names), 'cultivar')}): the chance, day by day, that at least {at_once} being "
-        f"picked. A gap (hatched) is a stretch of days with fruit in fewer than {words.years_in_ten(asked)}."
-    ]
-    lines += words.uncovering_told(asked, asked.shortlist)
-    for gap, closers in asked.closers:
-        lines.append(f"Gap {words.gap_told(gap, south)}. {_closed_by(closers)}")
-    if not cover.gaps:
-        span = " to ".join(day_label(day, south) for day in cover.span)
-        lines.append(f"No gap: fruit on every day from {span} in at least {words.years_in_ten(asked)}.")
-    if cover.crowded:
-        spans = words.listed([words.days_told(*ends, south) for ends in cover.crowded])
-        lines.append(f"Crowded, more than twice the usual number at once: {spans}.")
-    losses = cover.losses
-    if len(losses) > 1 and losses.iloc[0] >= 0.5:
-        days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
-        lines.append(
-            f"Hardest to replace: {words.called(losses.index[0])}, without it {days} more days without fruit a year."
-        )
-    return lines
+    south = asked.catalogue.south
+    each = [f"Gap {gap_told(gap, south)}. {_closed_by(closers)}" for gap, closers in asked.closers]
+    return cover_told(asked, "the shortlist", "hatched", each)
 
 
 def _closed_by(closers: pd.Series) -> str:

@@ -9,13 +9,13 @@ from dashboard.answers.question import Comparison
 from dashboard.handout.asking import from_ranking
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Column, Page, Rows, headed
+from dashboard.handout.layout import Section
 from dashboard.handout.paper import lacking
-from dashboard.handout.sheets import Section
-from dashboard.handout.tables import CAUTIONS
 from dashboard.ripening import date_label
 from dashboard.terms.traits import HEADLINE
 from dashboard.wording import columns
 from dashboard.wording import figures as words
+from dashboard.wording.cautions import CAUTIONS, averages_decide
 
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
 LONGEST = 24  # lines of one answer: a market may have many limits
@@ -42,11 +42,7 @@ def summary(asked: Comparison, keys: dict[str, str]) -> Section:
         *lines,
         standings(asked, keys),
         *besides(asked, keys),
-        *(
-            [Words(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")]
-            if asked.refused
-            else []
-        ),
+        *([Words(averages_decide(asked.refused))] if asked.refused else []),
         Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),
     ]
     if lacking(" ".join((*asked.shortlist, asked.catalogue.records_title, market_name(asked)))):

@@ -21,14 +21,9 @@ from dashboard.market.weighing import BY
 from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import chosen, shown
-
-CAUTIONS = (
-    "Trial results hold for the sites and seasons they come from.",
-    "Chill figures are estimates; protected cultivars may not be propagated without a licence.",
-    "Follow your local extension service, plant-health rules and licensed advisers.",
-)
 
 
 def table(asked: Comparison, part: str) -> pd.DataFrame:

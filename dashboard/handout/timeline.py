@@ -87,7 +87,7 @@ def bars(
 
 
 def cover(
-    pen: Pen, told: Cover, x: float, y: float, width: float, tall: float, span: tuple[float, float], south: bool, names: float,
+    pen: Pen, covered: Cover, x: float, y: float, width: float, tall: float, span: tuple[float, float], south: bool, names: float,
     dates: float,
 ) -> None:  # fmt: skip
     """The chance of each day that enough are being picked; gaps are hatched and named."""
@@ -96,7 +96,7 @@ def cover(
     high = bottom - top
     wide = days.width / max(days.span[1] - days.span[0], 1.0)
     previous = None
-    for day, chance in zip(told.days, told.chance, strict=True):
+    for day, chance in zip(covered.days, covered.chance, strict=True):
         left, level = days.at(day - 0.5), bottom - high * float(chance)
         pen.box(left, level, wide + 0.2, bottom - level, PALE)
         if previous is not None:
@@ -104,11 +104,11 @@ def cover(
         pen.line(left, level, days.at(day + 0.5), level, 0.9)
         previous = level
     months(pen, days, top, high, south)
-    for gap in told.gaps:
+    for gap in covered.gaps:
         _hatched(pen, days.at(gap.first - 0.5), days.at(gap.last + 0.5), top, bottom)
-    for part in (0.0, told.wanted, 1.0):
+    for part in (0.0, covered.wanted, 1.0):
         level = bottom - high * part
-        pen.line(days.left, level, days.left + days.width, level, 0.5, GREY, dashed=part == told.wanted)
+        pen.line(days.left, level, days.left + days.width, level, 0.5, GREY, dashed=part == covered.wanted)
         pen.write(days.left - 4, level + 2.4, f"{100 * part:.0f} %", SMALL, align="right")
 
 

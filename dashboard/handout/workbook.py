@@ -19,6 +19,7 @@ from dashboard.terms.glossary import TERMS
 from dashboard.terms.traits import TRAITS
 from dashboard.terms.units import rounded
 from dashboard.wording import figures as words
+from dashboard.wording.cautions import CAUTIONS
 
 ENDS = (("first", "first_low", "first_high"), ("last", "last_low", "last_high"))
 
@@ -43,7 +44,7 @@ def summary(asked: Comparison) -> list[tuple[str, str]]:
         ("Records", words.records_name(asked.catalogue)),
         *question(asked),
         *([("No chances", asked.refused)] if asked.refused else []),
-        *(("Caution", caution) for caution in tables.CAUTIONS),
+        *(("Caution", caution) for caution in CAUTIONS),
     ]
 
 

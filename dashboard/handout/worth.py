@@ -12,6 +12,7 @@ from dashboard.answers.question import Comparison
 from dashboard.charts import style
 from dashboard.handout.columns import Cell, Column, Rows, Strip, headed
 from dashboard.handout.paper import GREY, PALE, Pen
+from dashboard.wording.cautions import RELIABILITY
 from dashboard.wording.figures import basis_told
 from dashboard.wording.trait_rows import INTERVAL, VALUES, value_rows
 
@@ -34,7 +35,7 @@ def worth(asked: Comparison) -> Rows:
         rows.append(tuple(cells))
     title = (
         f"What it is worth ({basis_told(asked)}). The dot is its place among all cultivars, the dark stretch the 90 % interval; right is "
-        "more, not better. Reliability is 0 where its samples tell nothing yet and 1 where they tell all."
+        f"more, not better. {RELIABILITY}."
     )
     return Rows(title, tuple(heads), tuple(rows))
 

@@ -12,11 +12,11 @@ from itertools import count
 from typing import Any
 from unicodedata import decomposition, normalize
 
-from dashboard.market.figures import short
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
 from dashboard.market.statements import stated, statements
+from dashboard.market.written import short
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
 FIELDS = {

@@ -22,15 +22,33 @@ def fit(
     fruit: pd.DataFrame,
     shares: Mapping[Limit, np.ndarray] | None = None,
 ) -> pd.DataFrame:
-    """One row a cultivar, in the order of ``cultivars`` (index its name, class columns).
+    """How the averages of each cultivar stand in a market.
 
-    ``values`` holds a frame by cultivar for each trait (column estimate, SI), ``fruit`` one row a fruit. ``shares`` tells
-    what share of future fruit lies within a limit; of those it does not tell, the measured fruit are counted.
-    by_averages: its averages clear every limit (a limit nobody can judge is not cleared); score: 0–1, the weighted geometric
-    mean of the wishes, NaN where one has no reading or the market has no wishes; seen: tuple of what there is to judge
-    each limit by, the class, the share of fruit or the mean, None when unknown; missed: tuple of (limit, seen) for each
-    limit not cleared; held_back, held_value: the trait whose wish costs the score most ("" when none costs
-    anything) and its mean; unread: traits wished for that have no reading.
+    Parameters
+    ----------
+    market : Market
+    cultivars : DataFrame
+        Index its name, class columns.
+    values : Mapping of str to DataFrame
+        By trait a frame by cultivar with the column estimate, SI.
+    fruit : DataFrame
+        One row a fruit.
+    shares : Mapping of Limit to ndarray, optional
+        (cultivars,) what share of future fruit lies within a limit, 0 to 1; for limits it does not tell, the measured fruit
+        are counted.
+
+    Returns
+    -------
+    DataFrame
+        One row a cultivar, in the order of ``cultivars``. by_averages: its averages clear every limit (a limit nobody can judge is
+        not cleared). score: 0 to 1, the weighted geometric mean of the wishes, NaN where one has no reading or the market has no
+        wishes. seen: tuple of what there is to judge each limit by, the class, the share of fruit or the mean, None when unknown.
+        missed: tuple of (limit, seen) for each limit not cleared. held_back, held_value: the trait whose wish costs the score most
+        ("" when none costs anything) and its mean. unread: traits wished for that have no reading.
+
+    Source
+    ------
+    Derringer & Suich (1980), Journal of Quality Technology 12: 214-219; weights of Derringer (1994), Quality Progress 27(6): 51-58.
     """
     count = len(cultivars)
     told = shares or {}

@@ -23,9 +23,22 @@ _WISH = ("trait", "shape", "from", "to", "ideal", "unit", "weight", "exponent", 
 
 
 def read_market(path: str | Path) -> Market:
-    """The profile in a TOML file, bounds in SI units; its key is the file's name without the ending.
+    """The profile in a TOML file.
 
-    Raises MarketError: one sentence with file, key, value, rule and suggestion, for the first fault found.
+    Parameters
+    ----------
+    path : str or Path
+        The file; its name without the ending is the market's key.
+
+    Returns
+    -------
+    Market
+        Bounds in SI units.
+
+    Raises
+    ------
+    MarketError
+        One sentence with file, key, value, rule and suggestion, for the first fault found.
     """
     path = Path(path)
     return replace(market_of(_content(path), path.name), source_path=str(path))
@@ -64,10 +77,20 @@ def wish_of(table: Mapping[str, Any], place: str) -> Wish:
 
 
 def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
-    """The markets in the folders' TOML files by key, in order of file name, and a sentence for each fault.
+    """The markets in the folders' TOML files.
 
-    A file in a later folder takes the place of one of the same name before it; a second market under a name
-    already given is set aside.
+    Parameters
+    ----------
+    *folders : str or Path
+        A file in a later folder takes the place of one of the same name before it; a second market under a name already given is
+        set aside.
+
+    Returns
+    -------
+    dict of str to Market
+        By key, in order of file name.
+    list of str
+        A sentence for each fault.
     """
     markets: dict[str, Market] = {}
     problems: list[str] = []

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from dashboard.market.figures import eight_digits
 from dashboard.market.profile import Limit, Market, MarketError, Wish
 from dashboard.market.reading import limit_of, wish_of
+from dashboard.market.written import eight_digits
 from dashboard.terms.traits import CLASSES, TRAITS
 from dashboard.terms.units import shown_in
 

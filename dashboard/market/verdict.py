@@ -56,12 +56,12 @@ def verdicts(chance: np.ndarray | None, fit: pd.DataFrame) -> pd.Series:
 
 
 def _least_sure(fit: pd.DataFrame, found: Outlook | None) -> pd.Series:
-    told: list[tuple] = [(None, None)] * len(fit)
+    weakest: list[tuple] = [(None, None)] * len(fit)
     if found is not None and len(found.by_limit):
         lowest = np.where(np.isnan(found.by_limit), np.inf, found.by_limit).argmin(axis=0)
         limits = found.market.limits
-        told = [
+        weakest = [
             (limits[at], seen[at]) if seen[at] is not None else (None, None)
             for at, seen in zip(lowest, fit["seen"], strict=True)
         ]
-    return pd.Series(told, index=fit.index, dtype=object)
+    return pd.Series(weakest, index=fit.index, dtype=object)

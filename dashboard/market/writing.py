@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from dashboard.market.figures import short, short_row
 from dashboard.market.profile import Limit, Market, Wish
 from dashboard.market.statements import statements
+from dashboard.market.written import short, short_row
 from dashboard.terms.traits import TRAITS
 
 CHANGED = "changed on the page, no source"

@@ -3,7 +3,7 @@
     fit(y, X, groups) -> Fit
 
 One file a step, in this order: ``design`` (what was asked, checked), ``arrowhead`` (the pattern of the equations),
-``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``answers`` (effects
+``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``predictions`` (effects
 and their errors). Shapes: R records, p fixed effects, L local and G border columns.
 """
 
@@ -12,9 +12,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from dashboard.mixed.answers import Fit, Prediction
 from dashboard.mixed.criterion import Model
 from dashboard.mixed.design import Groups, checked
+from dashboard.mixed.predictions import Fit, Prediction
 from dashboard.mixed.reml import optimum
 from dashboard.mixed.threads import one_thread
 

@@ -44,6 +44,9 @@ NOT_MADE = Markup(
     "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
     "tell whoever runs this page.</p>"
 )
+TEMPLATE = (
+    Path(__file__).with_name("page.html").read_text("utf-8").replace("/* colours */", style.COLOURS_CSS)
+)
 TAB_NAMES = {
     "fruit": "Compare fruit",
     "season": "Season",
@@ -181,7 +184,7 @@ def _tabs(state: State) -> Column:
 def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
     shell = pmui.Page(
         title=TITLE,
-        template=Path(__file__).with_name("page.html"),
+        template=TEMPLATE,
         main=main,
         sidebar=sidebar,
         sidebar_open=wide,

@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 import pandas as pd
 
-from dashboard.records import wording
+from dashboard.records import advice
 from dashboard.records.days import coarsened, days_of
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import Findings
@@ -113,7 +113,7 @@ class _Reading:
         self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
         self.absent = self.empty.copy()
 
-    def off_scale(self) -> wording.Said | None:
+    def off_scale(self) -> advice.Said | None:
         """Why no rating of the column can be used: so many lie outside the scale declared that the rest are hardly on it either."""
         if not self.column.rating:
             return None
@@ -141,7 +141,7 @@ class _Reading:
                 rows, self.heading, "", f"has no {self.column.name}", f"write it: {self.column.meaning}"
             )
 
-    def _fault(self, index, said: wording.Said) -> None:
+    def _fault(self, index, said: advice.Said) -> None:
         self.absent[index] = True
         put = self.findings.set_row_aside if self.column.needed else self.findings.set_cell_aside
         put(self.rows[index], self.heading, self.cells[index], *said)
@@ -155,11 +155,11 @@ class _Reading:
     def _numbers(self) -> np.ndarray:
         written = self._written()
         for index in np.flatnonzero(~np.isfinite(written) & ~self.empty):
-            self._fault(index, wording.number_fault(self.cells[index], self.column, self.unit))
+            self._fault(index, advice.number_fault(self.cells[index], self.column, self.unit))
         written[self.absent] = np.nan
         if self.column.kind in ("whole", "year"):
             for index in np.flatnonzero(np.isfinite(written) & (written % 1 != 0)):
-                self._fault(index, wording.whole_fault(self.cells[index]))
+                self._fault(index, advice.whole_fault(self.cells[index]))
             written[self.absent] = np.nan
         scale = self.declaration.ratings.get(self.column.name) if self.column.rating else None
         with np.errstate(over="ignore"):  # 1e308 in: out of range all the same
@@ -168,11 +168,11 @@ class _Reading:
         with np.errstate(invalid="ignore"):
             if limits:
                 for index in np.flatnonzero((values < limits[0]) | (values > limits[1])):
-                    self._fault(index, wording.range_fault(written[index], self.column, self.unit, limits))
+                    self._fault(index, advice.range_fault(written[index], self.column, self.unit, limits))
                 values[self.absent] = np.nan
             if self.column.flag:
                 for index in np.flatnonzero((values < self.column.flag[0]) | (values > self.column.flag[1])):
-                    said = wording.unusual(written[index], self.column, self.unit)
+                    said = advice.unusual(written[index], self.column, self.unit)
                     self.findings.flag(self.rows[index], self.heading, self.cells[index], *said)
         return scale.mapped(values) if scale else values
 
@@ -180,7 +180,7 @@ class _Reading:
         cells = np.where(self.empty, "", self.cells)
         days, self.known = days_of(cells, bool(self.column.precision))
         for index in np.flatnonzero(np.isnat(days) & ~self.empty):
-            self._fault(index, wording.date_fault(self.cells[index], bool(self.column.precision)))
+            self._fault(index, advice.date_fault(self.cells[index], bool(self.column.precision)))
         first, last = (
             self.declaration.dates if self.column.in_seasons else (date(1900, 1, 1), date(2100, 12, 31))
         )
@@ -201,9 +201,9 @@ class _Reading:
             [not gone and known[cell] is None for cell, gone in zip(self.cells, self.empty, strict=True)]
         ):
             said = (
-                wording.yes_no_fault(self.cells[index])
+                advice.yes_no_fault(self.cells[index])
                 if dtype is bool
-                else wording.class_fault(self.cells[index], self.column)
+                else advice.class_fault(self.cells[index], self.column)
             )
             self._fault(index, said)
         values = [known.get(cell) for cell in self.cells]

@@ -7,7 +7,7 @@ import unicodedata
 
 import numpy as np
 
-from dashboard.records.wording import Said, unseen_fault
+from dashboard.records.advice import Said, unseen_fault
 
 NAME_LENGTH = 80
 LONGEST = 32_767  # characters, as many as a spreadsheet's cell may hold

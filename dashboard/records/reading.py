@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pandas as pd
 
-from dashboard.records.accounts import Account, account, left_out
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
@@ -20,6 +19,7 @@ from dashboard.records.schema import REQUIRED, TABLES
 from dashboard.records.sheets import Source
 from dashboard.records.sources import read_source
 from dashboard.records.suspicions import suspect
+from dashboard.records.what_became import Account, account, left_out
 
 
 @dataclass(frozen=True, eq=False)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from dashboard.records.accounts import total
 from dashboard.records.causes import gathered
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.reading import Records, read
+from dashboard.records.what_became import total
 
 
 def written(problems: Iterable[Problem]) -> str:

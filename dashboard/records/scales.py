@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from dashboard.records.advice import Said
 from dashboard.records.declaration import Scale
 from dashboard.records.problems import listed
-from dashboard.records.wording import Said
 
 FEWEST = 3  # outside; fewer may be slips of the hand
 SHARE = 0.1  # of the cells filled

@@ -57,7 +57,21 @@ class Gap:
 
 @dataclass(frozen=True, eq=False)
 class Cover:
-    """What ``names`` give from day ``span[0]`` to ``span[1]``; ``certainty`` in seasons of ten."""
+    """What a set gives over a season.
+
+    Parameters
+    ----------
+    draws : Draws
+        Coming seasons.
+    names : tuple of str
+        The set.
+    span : (float, float)
+        First and last day, in days of the season.
+    least : int
+        How many at once make a day covered.
+    certainty : int
+        In so many seasons of ten it has to be so.
+    """
 
     draws: Draws
     names: tuple[str, ...]
@@ -122,7 +136,19 @@ class Cover:
         )
 
     def closers(self, gap: Gap, candidates: Sequence[str]) -> pd.Series:
-        """By candidate not in the set, how many days of the gap it would cover; most first, those that add nothing left out."""
+        """What others would add in a gap.
+
+        Parameters
+        ----------
+        gap : Gap
+        candidates : sequence of str
+            Names; those in the set are left out.
+
+        Returns
+        -------
+        Series
+            By candidate, how many days of the gap a season it would cover; most first, those that add nothing left out.
+        """
         lacking = (self.counts == self.least - 1) & (self.days >= gap.first) & (self.days <= gap.last)
         others = [name for name in candidates if name not in set(self.names)]
         gained = self.picked_on(others, lacking).sort_values(ascending=False, kind="stable")
@@ -140,7 +166,22 @@ class Cover:
 
 @lru_cache(maxsize=32)
 def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, seed: int = SEED) -> Draws:
-    """Coming seasons of a kind at a site (or over the sites), the same ones whenever asked for."""
+    """Coming seasons, the same ones whenever asked for.
+
+    Parameters
+    ----------
+    ripe : Ripening
+    site : str
+        Its key; "" over the sites.
+    kind : str
+        Kind of season: "early", "ordinary", "late" or "any".
+    count, seed : int
+        How many, and where they begin.
+
+    Returns
+    -------
+    Draws
+    """
     random = np.random.default_rng(seed)
     known = np.flatnonzero(ripe.known)
     drawn = {}
@@ -165,7 +206,20 @@ def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, s
 
 
 def picking(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> np.ndarray:
-    """(draws, days of the span) how many of the cultivars (draws, cultivars) are being picked; days round to the nearest."""
+    """How many cultivars are being picked, day by day.
+
+    Parameters
+    ----------
+    first, last : ndarray of float
+        (draws, cultivars) days of the season; they round to the nearest.
+    span : (float, float)
+        First and last day, whole numbers.
+
+    Returns
+    -------
+    ndarray of int
+        (draws, days of the span).
+    """
     count, length = len(first), int(span[1] - span[0]) + 1
     start, end = whole_days(first, last, span)
     step = np.zeros((count, length + 1), dtype=np.int32)
@@ -188,7 +242,18 @@ def whole_days(
 
 
 def longest_runs(marked: np.ndarray) -> np.ndarray:
-    """(draws,) the longest run of True in each row of ``marked`` (draws, days)."""
+    """The longest run of marked days.
+
+    Parameters
+    ----------
+    marked : ndarray of bool
+        (draws, days).
+
+    Returns
+    -------
+    ndarray of float
+        (draws,) days.
+    """
     run, longest = np.zeros(len(marked)), np.zeros(len(marked))
     for day in range(marked.shape[1]):
         run = (run + 1) * marked[:, day]

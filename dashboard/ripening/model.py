@@ -61,17 +61,39 @@ class Ripening:
         return self.known & ~self.cultivars.isin(there)
 
     def windows(self, site: str = "", kind: str = "ordinary") -> pd.DataFrame:
-        """One row a cultivar in days of the season, NaN for one never picked.
+        """When each cultivar is picked.
 
-        first, middle, last and their 90 % intervals (``_low``, ``_high``) in a season of this ``kind`` ("early", "ordinary",
-        "late"; "any" is an ordinary one, its outer ends those of not_before and not_after), se of the middle;
-        not_before, not_after: in a season not known beforehand the first day falls after the one and the last before the
-        other, each with a chance of 95 %; unseen: never picked at this site.
+        Parameters
+        ----------
+        site : str
+            Its key; "" over the sites.
+        kind : str
+            Kind of season: "early", "ordinary", "late", or "any": an ordinary one, its outer ends those of not_before and not_after.
+
+        Returns
+        -------
+        DataFrame
+            One row a cultivar in days of the season, NaN for one never picked: first, middle, last and their 90 % intervals (``_low``,
+            ``_high``), se of the middle. not_before, not_after: in a season not known beforehand the first day falls after the one and
+            the last before the other, each with a chance of 95 %. unseen: never picked at this site.
         """
         return _windows(self, site, kind)
 
     def from_check(self, check: str, site: str = "") -> pd.DataFrame:
-        """One row a cultivar: days its middle comes after that of ``check``, with se, low and high (90 %)."""
+        """How long after a check each cultivar is picked.
+
+        Parameters
+        ----------
+        check : str
+            Name of the check.
+        site : str
+            Its key; "" over the sites.
+
+        Returns
+        -------
+        DataFrame
+            One row a cultivar: days its middle comes after that of ``check``, with se, low and high (90 %).
+        """
         return _from_check(self, check, site)
 
     def shift(self, kind: str) -> float:
@@ -108,7 +130,20 @@ class Ripening:
 
 
 def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
-    """The model of ``seen.picks``; without enough of them, one that refuses and says why."""
+    """The model of when cultivars are picked.
+
+    Parameters
+    ----------
+    picks : DataFrame
+        ``seen.picks``: cultivar, site, season, and first, middle and last day of picking in days of the season.
+    cultivars : Index
+        Names, in the order that answers keep.
+
+    Returns
+    -------
+    Ripening
+        Without enough picks, one that refuses and says why.
+    """
     seen = picks[picks["cultivar"].isin(cultivars)].reset_index(drop=True)
     sites = tuple(sorted(seen["site"].astype(str).unique()))
     plain = Ripening(cultivars, sites, {}, (), int(seen["season"].nunique()), seen)

@@ -14,12 +14,12 @@ from markupsafe import Markup
 from dashboard.answers.question import Comparison
 from dashboard.charts import style
 from dashboard.handout.tables import meanings
-from dashboard.page.tabs.chances import about_ranking
-from dashboard.page.tabs.tradeoffs import legend
 from dashboard.ripening import date_label
 from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
 from dashboard.wording.figures import basis_told, market_told, qualify_told
+from dashboard.wording.legend import TO_CHOOSE, legend
+from dashboard.wording.order import order_told
 
 _HERE = Path(__file__).parent
 
@@ -37,14 +37,15 @@ def published(asked: Comparison, title: str, on: date | None = None) -> str:
         on=date_label(on or date.today()),
         told=market_told(asked.profile, asked.units) if asked.profile else (),
         basis=basis_told(asked),
-        sure=about_ranking(asked),
+        sure=order_told(asked),
         legend=legend(flesh, sure=False),
+        to_choose=TO_CHOOSE,
         places=places,
         groups=filters,
         table=rows.table(asked),
         figures=rows.figures(asked),
         meanings=meanings(asked),
-        style=Markup((_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + style.CARDS_CSS),
+        style=Markup(style.COLOURS_CSS + (_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + style.CARDS_CSS),
         library=_library(),
         script=script,
         manners=Markup((_HERE / "slate.js").read_text(encoding="utf-8")),

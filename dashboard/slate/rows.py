@@ -17,7 +17,8 @@ from dashboard.ripening import day_label
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.slate.season import seasons
 from dashboard.terms.traits import TRAITS
-from dashboard.wording.figures import interval
+from dashboard.wording.figures import QUALIFY, UNJUDGED, interval
+from dashboard.wording.gaps import uncovering
 
 
 def known(asked: Comparison) -> pd.Index:
@@ -76,6 +77,7 @@ def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "names": [str(name) for name in names],
         "verdict": [str(word) for word in fit["verdict"]],
         "market": asked.profile.name if asked.profile else "",
+        "uncovering": uncovering(asked), "qualify": QUALIFY, "unjudged": UNJUDGED,
         "groups": [
             {
                 **{key: group[key] for key in ("field", "label", "single", "why_missing")},

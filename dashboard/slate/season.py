@@ -15,7 +15,7 @@ import numpy as np
 from dashboard.answers.question import Comparison
 from dashboard.ripening import half_span
 from dashboard.ripening.cover import whole_days
-from dashboard.wording.figures import years_in_ten
+from dashboard.wording.gaps import gaps_head, no_gap
 
 
 def seasons(asked: Comparison, place: dict[Any, int]) -> dict[str, Any] | None:
@@ -35,6 +35,6 @@ def seasons(asked: Comparison, place: dict[Any, int]) -> dict[str, Any] | None:
     return {
         "first": span[0], "span": list(cover.span), "draws": len(cover.draws.first), "bits": 8 * kind.itemsize,
         "rows": [place[name] for name in names], "halves": halves, "least": asked.least, "certainty": asked.certainty,
-        "sure": years_in_ten(asked),
+        "gaps": gaps_head(asked), "no_gap": no_gap(asked),
         "packed": base64.b64encode(zlib.compress(packed.tobytes(), 9)).decode("ascii"),
     }  # fmt: skip

@@ -6,6 +6,7 @@
   const count = known.names.length, place = new Map(known.names.map((name, at) => [name, at]));
   const at = (id) => document.getElementById(id);
   const STEP = 30;
+  const untouched = { chosen: at("chosen").textContent, shortlist: at("shortlist").textContent };
   const asked = { filters: {}, clears: false, shortlist: [], chosen: [] };
   let shownRows = STEP, page = 0, pictures = null;
 
@@ -106,7 +107,9 @@
   }
   function counted(mask) {
     const left = total(mask), said = (word) => mask.reduce((sum, one, row) => sum + Number(one && known.verdict[row] === word), 0);
-    if (left) return left + " of " + count + " cultivars pass your filters; " + said("qualifies") + " qualify for " + known.market + ", " + said("may qualify") + " more may" + (said("not known") ? ", of " + said("not known") + " it is not known." : ".");
+    const figures = { qualify: said("qualifies"), market: known.market, may: said("may qualify"), unknown: said("not known") };
+    const words = known.qualify + (figures.unknown ? known.unjudged : "");
+    if (left) return left + " of " + count + " cultivars pass your filters; " + words.replace(/\{(\w+)\}/g, (_, name) => figures[name]) + ".";
     const costs = [...known.groups.map((group) => [group.label, total(passing(group.field))]), ["“only what qualifies, or may”", total(passing("clears"))]];
     costs.sort((one, other) => other[1] - one[1]);
     return costs[0][1] ? "No cultivar passes. Taking off " + costs[0][0] + " would bring back " + costs[0][1] + "." : "No cultivar passes. Take the filters off one by one.";
@@ -138,24 +141,23 @@
     const day = (value) => known.days[Math.round(value)] || "";
     at("chosen").textContent = asked.chosen.length
       ? asked.chosen.length + " chosen: " + asked.chosen.slice(0, 6).map((row) => known.names[row]).join(", ") + (asked.chosen.length > 6 ? " and more" : "")
-      : "Tap a mark, or draw a box round several: they stand out in every picture and in the table.";
+      : untouched.chosen;
     const list = asked.shortlist;
-    if (!list.length) { at("shortlist").textContent = "Press ☆ beside a cultivar in the table. The list is part of this page's address: keep or send it, and the list comes along."; return; }
+    if (!list.length) { at("shortlist").textContent = untouched.shortlist; return; }
     at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " + uncovering(list) + gapsTold(list, day);
   }
   function uncovering(list) {
-    const named = (word) => list.filter((row) => known.verdict[row] === word);
-    const told = (rows, one, more) => (rows.length ? rows.length + " of " + list.length + (rows.length > 1 ? more : one) + ": " + rows.map((row) => known.names[row]).join(", ") + ". " : "");
-    return told(named("misses"), " misses " + known.market + ", its fruit covers no day here", " miss " + known.market + ", their fruit covers no day here") +
-      told(named("not known"), " lacks a reading to judge by, counted as covering nothing", " lack a reading to judge by, counted as covering nothing") +
-      told(named("may qualify"), " may qualify for " + known.market + ", counted, but not sure", " may qualify for " + known.market + ", counted, but not sure");
+    return known.uncovering.map(([word, one, several]) => {
+      const found = list.filter((row) => known.verdict[row] === word);
+      return found.length ? found.length + " of " + list.length + " " + (found.length > 1 ? several : one) + ": " + found.map((row) => known.names[row]).join(", ") + ". " : "";
+    }).join("");
   }
   function gapsTold(list, day) {
     const coming = known.seasons;
     if (!coming) return "";
     if (!seasons) return canUnpack ? "Its gaps are being worked out." : "This browser is too old to work out its gaps; a newer one does.";
     const found = gaps(list).map(([a, b]) => (a === b ? day(a) : day(a) + " to " + day(b)));
-    return found.length ? "Gaps, days with fruit in fewer than " + coming.sure + ": " + found.join("; ") + "." : "No gap: fruit on every day in at least " + coming.sure + ".";
+    return found.length ? coming.gaps + ": " + found.join("; ") + "." : coming.no_gap;
   }
 
   // ---- gaps: the page's own joint draws of coming seasons, counted as it counts them

@@ -74,6 +74,11 @@ TERMS = (
         "How many days a cultivar ripens before or after the check cultivar. They carry over from season to season better than dates.",
     ),
     Term(
+        "days without fruit",
+        "How long a gap gets: the most days in a row without fruit, in it or within two weeks of it. In brackets what 8 years in 10 lie between.",
+        OURS,
+    ),
+    Term(
         "early, ordinary or late season",
         "Of ten seasons, an early one is the earliest and a late one the latest; an ordinary one lies in the middle.",
         OURS,

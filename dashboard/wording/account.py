@@ -7,6 +7,7 @@ from dashboard.answers.question import Comparison
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.cautions import averages_decide
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
 
@@ -18,7 +19,7 @@ def account_told(asked: Comparison) -> list[str]:
         return []
     lines, row = [], found.prospect
     if row is None:
-        lines.append(f"Chances cannot be given for this market, so its averages decide: {asked.refused}")
+        lines.append(averages_decide(asked.refused))
     elif row["clears"] == row["clears"]:
         parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
         told = f"Chance that it qualifies, every limit at once: {chance(row['clears'])} ({parts})."

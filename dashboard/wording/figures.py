@@ -12,14 +12,16 @@ from dashboard.answers.question import Comparison
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.reasons import bound_written
-from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN, SURE
+from dashboard.market.verdict import SURE
 from dashboard.ripening import day_label
-from dashboard.ripening.cover import CERTAINTIES, Gap
+from dashboard.ripening.cover import CERTAINTIES
 from dashboard.ripening.model import ANY
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
 LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
+QUALIFY, UNJUDGED = "{qualify} qualify for {market}, {may} more may", ", of {unknown} it is not known"
+SHORT = QUALIFY.replace(" for {market}", "")
 _MARKS = (POSSIBLE, SURE, *(years / 10 for years in CERTAINTIES))
 # Dates are told of one kind of year; how far any year may lie off is in the chance of cover.
 DATED = YEARS | {"any": "an ordinary year"}
@@ -30,49 +32,18 @@ def counted(number: int, word: str) -> str:
     return f"{number:,} {word}{'' if number == 1 else 's'}"
 
 
-def of_verdict(asked: Comparison, names: Iterable[str], word: str) -> list[str]:
-    """Those of ``names`` of which the market says ``word``; of nobody where there is none."""
-    said = asked.fit["verdict"]
-    return [str(name) for name in names if asked.profile and said.get(name) == word]
-
-
 def qualify_told(asked: Comparison, short: bool = False) -> str:
     """``60 qualify for Regional wholesale, 99 more may, of 3 it is not known``; "" without a market."""
     if asked.profile is None:
         return ""
     count = asked.own_count
-    whom = "" if short else f" for {asked.profile.name}"
-    unknown = f", of {count.unknown:,} it is not known" if count.unknown else ""
-    return f"{count.qualify:,} qualify{whom}, {count.may:,} more may{unknown}"
-
-
-def uncovering_told(asked: Comparison, names: Sequence[str]) -> list[str]:
-    """Of a list, what covers nothing for the buyer, and what may not: a sentence each; none without a market."""
-    if asked.profile is None or not len(names):
-        return []
-    said = []
-    for word, verb, means in (
-        (MISSES, ("misses", "miss"), "its fruit covers no day here"),
-        (
-            NOT_KNOWN,
-            ("lacks a reading to judge by", "lack a reading to judge by"),
-            "counted as covering nothing",
-        ),
-        (MAY_QUALIFY, ("may qualify", "may qualify"), "counted, but not sure"),
-    ):
-        if found := of_verdict(asked, names, word):
-            market = (
-                f" for {asked.profile.name}"
-                if word == MAY_QUALIFY
-                else f" {asked.profile.name}"
-                if word == MISSES
-                else ""
-            )
-            means = means.replace("its fruit covers", "their fruit covers") if len(found) > 1 else means
-            said.append(
-                f"{len(found)} of {len(names)} {verb[len(found) > 1]}{market}, {means}: {listed([called(name) for name in found])}."
-            )
-    return said
+    told = (SHORT if short else QUALIFY) + UNJUDGED * bool(count.unknown)
+    return told.format(
+        qualify=f"{count.qualify:,}",
+        market=asked.profile.name,
+        may=f"{count.may:,}",
+        unknown=f"{count.unknown:,}",
+    )
 
 
 def years_in_ten(asked: Comparison) -> str:
@@ -245,18 +216,3 @@ def _told(asked: Comparison, name: str, sentence: str) -> str:
     said = CHOICES[name].told(sentence, asked.catalogue, getattr(asked, name))
     missing = left_out(asked.catalogue, asked.filters).get(name)
     return f"{said} ({missing})" if missing else said
-
-
-def gap_told(gap: Gap, south: bool) -> str:
-    """``Aug 3 to Aug 11: fruit in 41 years of 100 on its worst day; …``: when it is, how bad and how long it gets."""
-    few, middle, many = (f"{days:.0f}" for days in gap.days)
-    return (
-        f"{days_told(gap.first, gap.last, south)}: fruit in {of_hundred(gap.chance)} of 100 years on its worst day; there and around it "
-        f"expect {middle} days in a row without fruit ({few}–{many})"
-    )
-
-
-def days_told(first: float, last: float, south: bool) -> str:
-    """``Aug 3 to Aug 11``; one date for one day."""
-    ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
-    return " to ".join(ends)

@@ -9,7 +9,7 @@ from playwright.sync_api import expect
 
 from dashboard.answers.question import Comparison
 from dashboard.page.tabs.by_class import candidates_view
-from dashboard.page.tabs.gaps import closers_view
+from dashboard.page.tabs.closers import closers_view
 from dashboard.ripening import day_label
 from tests.browser import pages
 

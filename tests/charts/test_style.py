@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
+from pathlib import Path
 
 import pytest
 
@@ -156,3 +157,35 @@ def test_marks_are_marks_that_bokeh_draws():
 def test_nothing_in_the_stylesheets_is_fetched():
     for sheet in SHEETS:
         assert not re.search(r"url\(|@import|https?:", sheet)
+
+
+PACKAGE = Path(style.__file__).parents[1]
+HEX = r"#(?:[0-9a-fA-F]{6}|[0-9a-fA-F]{3})\b"
+
+
+def written(path: Path) -> list[str]:
+    """Every colour a file writes, as six digits."""
+    found = re.findall(HEX, path.read_text(encoding="utf-8"))
+    return [
+        "#" + "".join(2 * digit for digit in one[1:]).lower() if len(one) == 4 else one.lower()
+        for one in found
+    ]
+
+
+def test_a_colour_of_the_page_is_named_once():
+    """Black on white is what a reader of codes asks for, whatever the page looks like."""
+    own = Path(style.__file__)
+    named = written(own)
+    assert sorted(set(named)) == sorted(named)
+    files = [path for kind in ("py", "js", "css", "html") for path in PACKAGE.rglob(f"*.{kind}")]
+    again = {path.name: set(written(path)) & set(named) for path in files if path != own}
+    assert {name: colours for name, colours in again.items() if colours} == {"code.py": {"#ffffff"}}
+
+
+@pytest.mark.parametrize("sheet", ["page/page.html", "slate/slate.css"])
+def test_a_stylesheet_of_its_own_takes_every_colour_by_name(sheet):
+    path = PACKAGE / sheet
+    assert written(path) == []
+    used = set(re.findall(r"var\((--\w+)\)", path.read_text(encoding="utf-8")))
+    assert used
+    assert used <= set(re.findall(r"(--\w+):", style.COLOURS_CSS))

@@ -9,7 +9,7 @@ import pytest
 from dashboard.estimates import worth
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON, chances
 from dashboard.estimates.comparisons import difference, from_checks
-from dashboard.estimates.sources import sources
+from dashboard.estimates.variation import sources
 from tests.estimates.trials import judged, trial
 
 

@@ -14,15 +14,15 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Comparison
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
+from dashboard.handout.layout import sheets
 from dashboard.handout.paper import PAPERS
-from dashboard.handout.sheets import sheets
-from dashboard.handout.tables import CAUTIONS
 from dashboard.page.parts import listing
 from dashboard.page.tabs.account import account_told, costs_view
+from dashboard.page.tabs.closers import closers_view, gaps_told
 from dashboard.page.tabs.evidence import chances_view, values_view
-from dashboard.page.tabs.gaps import closers_view, gaps_told
 from dashboard.ripening import date_label, day_label
 from dashboard.terms.glossary import TERMS
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.columns import chosen
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import qualify_told

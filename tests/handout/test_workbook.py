@@ -14,6 +14,7 @@ from dashboard.handout import tables, workbook
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import TERMS
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.cautions import CAUTIONS
 from tests.handout.conftest import NAMES
 from tests.handout.test_hostile import HOSTILE
 
@@ -92,7 +93,7 @@ def test_it_says_what_was_asked_and_what_it_rests_on(made, asked):
         "Invented example",
         asked.catalogue.version,
         "355 sampled cultivars pass the filters",
-        *tables.CAUTIONS,
+        *CAUTIONS,
     ):
         assert words in summary
     if asked.profile:

@@ -12,6 +12,7 @@ from panel.io.state import set_curdoc
 
 from dashboard.answers import catalogue
 from dashboard.answers.dossier import dossier
+from dashboard.charts import style
 from dashboard.page import app
 from dashboard.page.crowd.furnishing import joining
 from dashboard.page.frame.tab_bar import TabBar
@@ -40,6 +41,14 @@ def words(page) -> str:
 def test_every_tab_has_a_name_and_a_place():
     assert tuple(app.TAB_NAMES) == TABS
     assert len(set(app.TAB_NAMES.values())) == len(TABS)
+
+
+def test_the_shell_names_the_colours_it_uses(folder):
+    shell = app.page(folder)
+    document = Document()
+    shell.server_doc(document)
+    dress = document.template.blocks["loader_css"](document.template.new_context())
+    assert style.COLOURS_CSS in "".join(dress)
 
 
 def test_the_page_shows_the_records_it_was_given(folder):

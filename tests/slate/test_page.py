@@ -15,6 +15,7 @@ from dashboard import cli, places
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Comparison
+from dashboard.charts import style
 from dashboard.handout.standings import ranked
 from dashboard.page import app
 from dashboard.page.parts import listing
@@ -96,6 +97,7 @@ def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):
         assert tag not in ("link", "iframe", "object", "embed", "base", "img")
         assert (attributes.get("href") or "#").startswith("#")
     assert "default-src 'none'" in slate
+    assert style.COLOURS_CSS.strip() in slate
 
 
 def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):

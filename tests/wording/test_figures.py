@@ -13,13 +13,12 @@ from dashboard.answers.question import Comparison
 from dashboard.handout.worth import standing
 from dashboard.market import Wish
 from dashboard.page.tabs import account as page_account
-from dashboard.page.tabs import gaps as page_gaps
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.terms.traits import TRAITS
 from dashboard.wording import facts
 from dashboard.wording import figures as words
 from dashboard.wording.account import account_told
-from dashboard.wording.figures import chance, gap_told, of_hundred
+from dashboard.wording.figures import chance, of_hundred
 from tests.handout.reading import plain
 from tests.records.small import tables, write_folder
 
@@ -119,13 +118,6 @@ def test_the_account_is_told_as_on_the_page(demo, market):
         assert account_told(one) == plain(page_account.account_told(one))
         told += len(account_told(one))
     assert told > 15
-
-
-def test_gaps_are_told_as_on_the_page(demo):
-    asked = Comparison(demo, shortlist=("Aldrum", "Trenirrin"))
-    assert asked.cover.gaps
-    rows = [row["cells"][0] for row in page_gaps.closers_view(asked)["rows"] if row["cells"][0]]
-    assert [gap_told(gap, False) for gap in asked.cover.gaps] == rows
 
 
 def test_filters_are_told_in_words(demo):

@@ -21,6 +21,7 @@ from dashboard.wording.figures import (
     qualify_told,
     score,
 )
+from dashboard.wording.legend import RING
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
@@ -48,11 +49,7 @@ def limits(asked: Comparison) -> str:
 def legend(asked: Comparison) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
-    return (
-        invented
-        + "Green ring: nothing beats it on size, sugar and firmness together."
-        + " Dashed: mean needed." * bool(asked.bounds)
-    )
+    return invented + f"Green ring: {RING}." + " Dashed: mean needed." * bool(asked.bounds)
 
 
 def marks(asked: Comparison) -> list[list[str]]:

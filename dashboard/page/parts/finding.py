@@ -32,7 +32,7 @@ input:disabled {{ background: {style.WASH}; }}
 p {{ margin: 0; padding: 6px 10px; }} ul {{ list-style: none; margin: 0; padding: 0; }}
 li {{ display: flex; flex-wrap: wrap; gap: 0 1em; justify-content: space-between; padding: 6px 10px; cursor: pointer; border: 2px solid transparent; }}
 .name {{ font-weight: 600; overflow-wrap: anywhere; min-width: 0; }} .about {{ color: {style.QUIET}; }}
-li[aria-selected=true] {{ border-color: {style.CHOSEN}; background: #e2eef9; }} li[aria-selected=true] .about {{ color: {style.INK}; }}
+li[aria-selected=true] {{ border-color: {style.CHOSEN}; background: {style.PICKED}; }} li[aria-selected=true] .about {{ color: {style.INK}; }}
 @media (forced-colors: active) {{ li {{ border-color: Canvas; }} li[aria-selected=true] {{ border-color: Highlight; }} }}
 @media (pointer: coarse), (max-width: 600px) {{ input, li {{ min-height: 44px; box-sizing: border-box; }} input {{ font-size: 16px; }} }}
 .search.large {{ font-size: inherit; width: 100%; display: flex; flex-direction: column; align-items: center; gap: .5em; }}

@@ -10,6 +10,7 @@ from dashboard.page.parts import listing
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning
+from dashboard.wording.cautions import RELIABILITY
 from dashboard.wording.figures import basis_told, chance, counted, site_name
 from dashboard.wording.trait_rows import VALUES, value_rows
 
@@ -19,8 +20,8 @@ PAGE = 12
 def values_view(asked: Comparison) -> dict:
     """Every trait with interval, reliability and evidence."""
     return {
-        "title": f"What it is worth ({basis_told(asked)}), and what that rests on. Reliability is 0 where its samples tell "
-        "nothing yet and 1 where they tell all; the less it is, the more an estimate is drawn to the usual.",
+        "title": f"What it is worth ({basis_told(asked)}), and what that rests on. {RELIABILITY}; "
+        "the less it is, the more an estimate is drawn to the usual.",
         **listing.of_its_own(asked, VALUES, value_rows(asked)),
     }  # fmt: skip
 

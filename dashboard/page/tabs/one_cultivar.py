@@ -18,6 +18,7 @@ from dashboard.page.parts.ticking import choice_group, tick
 from dashboard.page.tabs.account import account_told, costs_view, stand_ins_view
 from dashboard.page.tabs.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.visit.state import State
+from dashboard.wording.cautions import PROTECTED
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import site_name
 
@@ -132,7 +133,5 @@ def told(asked: Comparison) -> Markup:
         Markup("").join(Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*line) for line in lines)
     )
     if dossier["facts"]["protected"]:
-        said += Markup(
-            "<p>Protected: it may not be propagated without a licence from the owner of the right.</p>"
-        )
+        said += Markup("<p>{}</p>").format(PROTECTED)
     return said

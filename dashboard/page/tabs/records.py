@@ -8,12 +8,13 @@ from markupsafe import Markup
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.charts import variation
-from dashboard.estimates.sources import WORDS, sources
+from dashboard.estimates.variation import WORDS, sources
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.twin import twin
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted
 
 PAGE = 20
@@ -88,15 +89,7 @@ def told(catalogue) -> Markup:
         )
     )
     return said + Markup("<h3>Cautions</h3><ul>{}</ul>").format(
-        Markup("").join(
-            Markup("<li>{}</li>").format(line)
-            for line in (
-                "Trial results hold for the sites and seasons they come from.",
-                "Chill requirements are estimates, not insurance.",
-                "Protected cultivars may not be propagated without a licence.",
-                "Follow your local extension service, plant-health rules and licensed advisers.",
-            )
-        )
+        Markup("").join(Markup("<li>{}</li>").format(line) for line in CAUTIONS)
     )
 
 

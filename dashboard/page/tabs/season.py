@@ -19,11 +19,13 @@ from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.listing import press
 from dashboard.page.parts.ticking import choice_group, tick
 from dashboard.page.parts.twin import twin
-from dashboard.page.tabs.gaps import closers_view, gaps_told
+from dashboard.page.tabs.closers import closers_view, gaps_told
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.ripening import day_label, half_span
 from dashboard.visit.state import State
+from dashboard.wording.cautions import MOVES
 from dashboard.wording.figures import DATED_WITH_COVER, counted
+from dashboard.wording.legend import AROUND, BAR
 
 OWN = -1  # the page of the shortlist
 
@@ -189,8 +191,6 @@ ALL_WEEKS = Markup(
 OTHERS = Markup(
     '<p class="quiet small">What all that pass give, week by week, whatever is on your shortlist: By class.</p>'
 )
-BELOW = Markup(
-    '<p class="quiet small">A bar is the time of picking to be expected (dark: qualifies for the market, or may); between the ends of the thin line '
-    "it lies with 90 % certainty. Press a bar to open the cultivar. ★ is on your shortlist. Seasons move all dates together, often by one to three "
-    "weeks: days from the check carry over better than dates.</p>"
+BELOW = Markup('<p class="quiet small">{}</p>').format(
+    f"{BAR} (dark: qualifies for the market, or may); {AROUND} Press a bar to open the cultivar. ★ is on your shortlist. {MOVES}"
 )

@@ -18,7 +18,9 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
-from dashboard.wording.figures import counted, listed, of_hundred, stretches, uncovering_told, years_in_ten
+from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.figures import counted, listed, of_hundred, stretches
+from dashboard.wording.gaps import gaps_head, uncovering_told
 
 TAKEN_HOME = {
     "Shortlist as .csv": "orchard-slate-shortlist.csv",
@@ -92,8 +94,8 @@ def told(state: State) -> Markup:
     cover_of_it = state.comparison.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>Gaps, days with fruit in fewer than {}:</b> {}.{}</p>").format(
-            years_in_ten(state.comparison), gaps, _thinnest(cover_of_it, south)
+        said += Markup("<p><b>{}:</b> {}.{}</p>").format(
+            gaps_head(state.comparison), gaps, _thinnest(cover_of_it, south)
         )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
@@ -119,7 +121,4 @@ def _thinnest(cover: Cover, south: bool) -> str:
     )
 
 
-CAUTION = (
-    "Trial results hold for the sites and seasons they come from. Before ordering, ask your local extension service, plant-health "
-    "authority and licensed advisers."
-)
+CAUTION = f"{CAUTIONS[0]} Before ordering, ask your local extension service, plant-health authority and licensed advisers."

@@ -18,9 +18,9 @@ from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Row, Wrapped
 from dashboard.page.parts.elements import Prose
 from dashboard.page.tabs.chances import about_not_beaten
-from dashboard.terms.traits import UNKNOWN
 from dashboard.visit.state import State
 from dashboard.wording.figures import counted, listed
+from dashboard.wording.legend import TO_CHOOSE, TO_CHOOSE_BY_TOUCH, legend
 
 THIRD: dict[str, str | None] = {
     "flex": "1 1 300px",
@@ -29,33 +29,12 @@ THIRD: dict[str, str | None] = {
 }  # three abreast where there is room
 FEW = 40  # up to this many points, every one shows its interval; above, only those picked out
 
-MARKS = (
-    ("mark yellow round", "yellow flesh"),
-    ("mark white round", "white flesh"),
-    ("mark red round", "red flesh"),
-    ("mark unknown round", "flesh not recorded"),
-    ("mark yellow flat", "flat shape"),
-    (
-        "ring",
-        "nothing beats it on size, sugar and firmness together",
-    ),
-    ("bar", "what the mean has to be for the market's limits; pale: misses, or not known"),
-    ("thin", "90 % interval"),
-)
 
-
-def legend(flesh_colours: set[str], sure: bool = True) -> Markup:
-    """What the marks mean; a flesh colour that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
-    marks = [(look, words + "; the fuller, the surer" * (sure and look == "ring")) for look, words in MARKS]
-    shown = [
-        (look, words) for look, words in marks if not (words.startswith("red") and "red" not in flesh_colours)
-    ]
-    shown = [
-        (look, words) for look, words in shown if "not recorded" not in words or UNKNOWN in flesh_colours
-    ]
+def key(flesh_colours: set[str]) -> Markup:
+    """What the marks mean."""
     item = Markup('<span class="item"><span class="{}"></span>{}</span>')
     return Markup('<div class="legend" role="note">{}</div>').format(
-        Markup("").join(item.format(*line) for line in shown)
+        Markup("").join(item.format(*line) for line in legend(flesh_colours))
     )
 
 
@@ -124,7 +103,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
     live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit")
     live.follow(state, pick_out, "chosen", "passes", tab="fruit")
     return Column(
-        Prose(legend(set(catalogue.cultivars["flesh_colour"]))),
+        Prose(key(set(catalogue.cultivars["flesh_colour"]))),
         Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),
         rings,
         Wrapped(told, acts),
@@ -148,10 +127,7 @@ def _sure(asked: Comparison) -> list[float]:
 
 def _told(chosen: tuple, hidden: int, touch: bool) -> Markup:
     if not chosen:
-        how = "Tap marks, one after another" if touch else "Tap a mark, or draw a box round several"
-        return Markup('<p class="quiet small">{}</p>').format(
-            f"{how}: they stand out in every picture and in the table."
-        )
+        return Markup('<p class="quiet small">{}</p>').format(TO_CHOOSE_BY_TOUCH if touch else TO_CHOOSE)
     away = f"; {hidden} of them do not pass your filters" if hidden else ""
     return Markup("<p><b>{}</b> chosen: {}{}</p>").format(
         counted(len(chosen), "cultivar"), listed([str(n) for n in chosen]), away

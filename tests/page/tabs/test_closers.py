@@ -9,7 +9,7 @@ import pytest
 from dashboard.answers.question import Comparison
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.by_class import candidates_view, classes
-from dashboard.page.tabs.gaps import MOST, closers_view, gaps_told
+from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.season import season
 from dashboard.page.tabs.shortlist import told
 from dashboard.ripening import day_label

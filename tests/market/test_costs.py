@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dashboard.market import Market, Wish, desirability, overall
-from dashboard.market.account import costs
+from dashboard.market.costs import costs
 
 SWEET, LARGE = Wish("sugar", "larger", 8, 14, 14, 3.0), Wish("size", "larger", 50, 70, 70, 1.0)
 FIRM = Wish("firmness", "target", 20, 40, 60, 2.0)

@@ -9,8 +9,8 @@ import pytest
 
 from dashboard.handout.blocks import Beside, Picture, Words
 from dashboard.handout.columns import Column, Page, Rows
+from dashboard.handout.layout import Section, printed, sheets
 from dashboard.handout.paper import FOOT, MARGIN, PAPERS, Pen, long, printable
-from dashboard.handout.sheets import Section, printed, sheets
 from tests.handout.reading import pages, shown
 
 A4 = PAPERS["a4"]

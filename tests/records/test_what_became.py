@@ -10,9 +10,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from dashboard.records import RecordError, read
-from dashboard.records.accounts import total
 from dashboard.records.report import check
 from dashboard.records.schema import TABLES
+from dashboard.records.what_became import total
 from tests.records.small import DECLARED, row, tables, write_folder, write_workbook
 
 MORE = {

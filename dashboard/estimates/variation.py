@@ -30,10 +30,18 @@ COLUMNS = ("source", "variance", "se", "sd", "share", "at_zero")
 
 
 def sources(worth: Worth) -> pd.DataFrame:
-    """One row a part of the model (index its name), SI; shares add up to 1. No rows without a model.
+    """Where the variation in a trait comes from.
 
-    share is of the variance of a single fruit (or sample) of any cultivar at any site in any season; se is NaN for a
-    variance at zero and for listed site-seasons. ``attrs["sentence"]`` says the two largest in words.
+    Parameters
+    ----------
+    worth : Worth
+
+    Returns
+    -------
+    DataFrame
+        One row a part of the model (index its name), SI units; none without a model. share is of the variance of a single fruit (or
+        sample) of any cultivar at any site in any season, and adds up to 1; se is NaN for a variance at zero and for listed
+        site-seasons. ``attrs["sentence"]`` says the two largest in words.
     """
     rows = []
     total = sum(worth.variance.values())

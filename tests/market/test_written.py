@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dashboard.market.figures import eight_digits, short, short_row
+from dashboard.market.written import eight_digits, short, short_row
 from dashboard.terms.units import UNITS
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from dashboard.estimates import worth
 from dashboard.estimates.plan import BY_SEASON, BY_SITE, CULTIVAR, RESIDUAL
-from dashboard.estimates.sources import sources
+from dashboard.estimates.variation import sources
 from tests.estimates.trials import judged, trial
 
 

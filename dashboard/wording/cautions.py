@@ -1,0 +1,15 @@
+"""What is said beside every figure that leaves the page, and on it: how far it holds, and whom to ask."""
+
+CAUTIONS = (
+    "Trial results hold for the sites and seasons they come from.",
+    "Chill figures are estimates, not insurance.",
+    "Protected cultivars may not be propagated without a licence.",
+    "Follow your local extension service, plant-health rules and licensed advisers.",
+)
+PROTECTED = "Protected: it may not be propagated without a licence from the owner of the right."
+MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
+RELIABILITY = "Reliability is 0 where its samples tell nothing yet and 1 where they tell all"
+
+
+def averages_decide(refused: str) -> str:
+    return f"Chances cannot be given for this market, so its averages decide: {refused}"

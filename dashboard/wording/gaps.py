@@ -1,0 +1,111 @@
+"""Who of a list covers nothing, how well the rest cover a season, and its gaps: sentences for page, paper and slate alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from dashboard.answers.question import Comparison
+from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
+from dashboard.ripening import day_label
+from dashboard.ripening.cover import Gap
+from dashboard.wording.figures import called, counted, listed, of_hundred, years_in_ten
+
+# What is said of one and of several of a list, by their verdict.
+UNCOVERING = {
+    MISSES: (
+        "misses {market}, its fruit covers no day here",
+        "miss {market}, their fruit covers no day here",
+    ),
+    NOT_KNOWN: (
+        "lacks a reading to judge by, counted as covering nothing",
+        "lack a reading to judge by, counted as covering nothing",
+    ),
+    MAY_QUALIFY: ("may qualify for {market}, counted, but not sure",) * 2,
+}
+COVER = (
+    "{whose} ({count}): the chance, day by day, that at least {enough} being picked. A gap ({drawn}) is a stretch of days with fruit in "
+    "fewer than {sure}."
+)
+HARDEST = "Hardest to replace: {name}, without it {days} more days without fruit a year."
+Strong = Callable[[str], str]
+
+
+def uncovering(asked: Comparison) -> list[tuple[str, str, str]]:
+    """By verdict what is said of one, and of several; nothing without a market."""
+    if asked.profile is None:
+        return []
+    market = asked.profile.name
+    return [
+        (word, one.format(market=market), several.format(market=market))
+        for word, (one, several) in UNCOVERING.items()
+    ]
+
+
+def uncovering_told(asked: Comparison, names: Iterable[str]) -> list[str]:
+    """Of a list, what covers nothing for the buyer, and what may not: a sentence each; none without a market."""
+    names, verdict, told = list(names), asked.fit["verdict"], []
+    for word, one, several in uncovering(asked):
+        if found := [called(name) for name in names if verdict.get(name) == word]:
+            said = several if len(found) > 1 else one
+            told.append(f"{len(found)} of {len(names)} {said}: {listed(found)}.")
+    return told
+
+
+def gaps_head(asked: Comparison) -> str:
+    return f"Gaps, days with fruit in fewer than {years_in_ten(asked)}"
+
+
+def no_gap(asked: Comparison, span: str = "") -> str:
+    return f"No gap: fruit on every day{span} in at least {years_in_ten(asked)}."
+
+
+def cover_told(
+    asked: Comparison, whose: str, drawn: str, each: Sequence[str] = (), strong: Strong = str, text: Strong = str
+) -> list[str]:  # fmt: skip
+    """Whose cover is told, who covers nothing, ``each`` gap in its own line, what is crowded and who is hardest to replace.
+
+    ``drawn``: how gaps are drawn. ``strong`` and ``text`` are those of the medium: paper takes plain texts, the page markup.
+    """
+    cover, south = asked.cover, asked.catalogue.south
+    if cover is None:
+        return [asked.catalogue.ripening.refused]
+    lines = [
+        text(COVER).format(
+            whose=strong(f"Cover of {whose}"), count=counted(len(cover.names), "cultivar"), drawn=drawn, sure=years_in_ten(asked),
+            enough="one of them is" if asked.least == 1 else f"{asked.least} of them are",
+        ),
+        *uncovering_told(asked, asked.shortlist), *each,
+    ]  # fmt: skip
+    if not cover.gaps:
+        lines.append(no_gap(asked, " from {} to {}".format(*(day_label(day, south) for day in cover.span))))
+    if cover.crowded:
+        lines.append(
+            f"Crowded, more than twice the usual number at once: {listed([days_told(*ends, south) for ends in cover.crowded])}."
+        )
+    losses = cover.losses
+    if len(losses) > 1 and losses.iloc[0] >= 0.5 and asked.shortlist:
+        days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
+        lines.append(text(HARDEST).format(name=strong(called(losses.index[0])), days=days))
+    return lines
+
+
+def gap_told(gap: Gap, south: bool) -> str:
+    """``Aug 3 to Aug 11: fruit in 41 of 100 years on its worst day; …``: when it is, how bad and how long it gets."""
+    return (
+        f"{days_told(gap.first, gap.last, south)}: fruit in {of_hundred(gap.chance)} of 100 years on its worst day; there and around it "
+        f"expect {_bare(*map(round, gap.days))}"
+    )
+
+
+def _bare(few: int, middle: int, many: int) -> str:
+    """Days without fruit in a row: of ten years the best, the middle one and the worst. A gap is never told as no days."""
+    if middle < 1:
+        return f"fruit every day in most years, but 1 in 10 without it for {counted(max(many, 1), 'day')} or more"
+    around = f" ({few}–{many})" if few else f" (up to {many})"
+    return f"{counted(middle, 'day')} without fruit{around if few < many else ''}"
+
+
+def days_told(first: float, last: float, south: bool) -> str:
+    """``Aug 3 to Aug 11``; one date for one day."""
+    ends = list(dict.fromkeys(day_label(day, south) for day in (first, last)))
+    return " to ".join(ends)

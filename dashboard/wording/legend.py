@@ -1,0 +1,39 @@
+"""What the marks of the pictures mean, the same on page, paper and slate."""
+
+from __future__ import annotations
+
+from collections.abc import Set
+
+from dashboard.terms.traits import UNKNOWN
+
+RING = "nothing beats it on size, sugar and firmness together"
+# Looks as a stylesheet knows them.
+MARKS = (
+    ("mark yellow round", "yellow flesh"),
+    ("mark white round", "white flesh"),
+    ("mark red round", "red flesh"),
+    ("mark unknown round", "flesh not recorded"),
+    ("mark yellow flat", "flat shape"),
+    ("ring", RING),
+    ("bar", "what the mean has to be for the market's limits; pale: misses, or not known"),
+    ("thin", "90 % interval"),
+)
+BAR = "A bar is the time of picking to be expected"
+AROUND = "between the ends of the thin line it lies with 90 % certainty."
+STAND_OUT = "they stand out in every picture and in the table."
+TO_CHOOSE = f"Tap a mark, or draw a box round several: {STAND_OUT}"
+TO_CHOOSE_BY_TOUCH = f"Tap marks, one after another: {STAND_OUT}"
+
+
+def legend(flesh_colours: Set[str], sure: bool = True) -> list[tuple[str, str]]:
+    """Looks and meanings; a flesh colour that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
+    absent = {
+        look
+        for look, colour in (("mark red round", "red"), ("mark unknown round", UNKNOWN))
+        if colour not in flesh_colours
+    }
+    return [
+        (look, words + "; the fuller, the surer" * (sure and look == "ring"))
+        for look, words in MARKS
+        if look not in absent
+    ]
