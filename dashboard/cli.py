@@ -16,13 +16,13 @@ MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or 
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    options = _parser().parse_args(argv)
+    options = parser().parse_args(argv)
     return options.run(options)
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="orchard-slate", description=__doc__)
-    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+def parser() -> argparse.ArgumentParser:
+    asked = argparse.ArgumentParser(prog="orchard-slate", description=__doc__)
+    commands = asked.add_subparsers(required=True, metavar="COMMAND")
 
     serve = commands.add_parser("serve", help="show records as a page in the browser")
     serve.add_argument(
@@ -103,7 +103,7 @@ def _parser() -> argparse.ArgumentParser:
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
     template.set_defaults(run=_template)
-    return parser
+    return asked
 
 
 def _serve(options: argparse.Namespace) -> int:

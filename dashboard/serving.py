@@ -6,9 +6,7 @@ import asyncio
 import signal
 from typing import Any
 
-import bokeh.server.server
 import panel as pn
-from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.doc_handler import DocHandler
 from bokeh.server.views.ws import WSHandler
 from tornado.ioloop import IOLoop
@@ -16,9 +14,10 @@ from tornado.ioloop import IOLoop
 from dashboard import door
 from dashboard.handout import making
 from dashboard.page.crowd import answering
+from dashboard.page.patches import served
 
 
-class _AtOnce(answering.Answered):
+class AtOnce(answering.Answered):
     """A message is written in several small pieces; by default the system holds back all but the first until that one
     is acknowledged, and browsers put that off for 40 ms."""
 
@@ -35,14 +34,9 @@ LIMITS = {"websocket_max_message_size": MOST_SENT, "http_server_kwargs": {"max_b
 def serve(pages: dict[str, str], hosts: door.Hosts | None = None, drain: float = 0, **options: Any) -> None:
     """``panel.serve`` until it is stopped. ``hosts``: the names it may be asked for by; ``drain``: how many seconds open pages go
     on once it was told to stop."""
-    routes: list[Any] = list(per_app_patterns)
-    for place, (path, handler, *more) in enumerate(routes):
-        if issubclass(handler, WSHandler) and not issubclass(handler, _AtOnce):
-            routes[place] = (path, type("AtOnce", (_AtOnce, door.Guarded, handler), {}), *more)
-        if issubclass(handler, DocHandler) and not issubclass(handler, answering.InTurn):
-            routes[place] = (path, type("InTurn", (answering.InTurn, handler), {}), *more)
-    per_app_patterns[:] = routes
-    bokeh.server.server.BokehTornado = door.Kept  # type: ignore[assignment,misc]
+    served.put_before(WSHandler, "AtOnce", AtOnce, door.Guarded)
+    served.put_before(DocHandler, "InTurn", answering.InTurn)
+    served.front(door.Kept)
     making.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
@@ -51,9 +45,9 @@ def serve(pages: dict[str, str], hosts: door.Hosts | None = None, drain: float =
 
 async def stop(drain: float) -> None:
     """Let nobody new in, let open pages go on for a while, answer what has been asked, then end."""
-    servers = [server for server, *_ in pn.state._servers.values()]
-    await asyncio.gather(*(server._tornado.close(drain) for server in servers))
-    for server in servers:
+    running = served.running()
+    await asyncio.gather(*(front.close(drain) for _, front in running))
+    for server, _ in running:
         server.stop(wait=False)
     await answering.settled()
     IOLoop.current().stop()

@@ -33,6 +33,7 @@ from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.slate import rows
 from dashboard.terms.traits import UNKNOWN
 from dashboard.visit.state import State
+from tests.pressing import press
 
 # Fields that are not ticked, and what is done instead.
 PRESSED = {
@@ -91,7 +92,7 @@ def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
     for option in group["options"]:
         if option["value"] in before:
             continue
-        boxes._handle_msg({"field": field, "chosen": [option["value"]]})
+        press(boxes, {"field": field, "chosen": [option["value"]]})
         asked = getattr(state.comparison, field)
         assert [as_text(value) for value in (asked if isinstance(asked, tuple) else (asked,))] == [
             option["value"]
@@ -187,22 +188,22 @@ def test_a_link_ticks_the_boxes(catalogue):
 
 def test_the_star_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
-    table._handle_msg({"keep": "Candover"})
+    press(table, {"keep": "Candover"})
     assert state.comparison.shortlist == ("Candover",)
-    table._handle_msg({"keep": "Candover"})
+    press(table, {"keep": "Candover"})
     assert state.comparison.shortlist == ()
 
 
 def test_the_name_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
-    table._handle_msg({"open": "Candover"})
+    press(table, {"open": "Candover"})
     assert (state.comparison.cultivar, state.tab) == ("Candover", "cultivar")
 
 
 def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_ticked(state):
     state.choose(tab="beside")
     page = beside(state)
-    page.select(Finder)[0]._handle_msg({"take": "Candover"})
+    press(page.select(Finder)[0], {"take": "Candover"})
     assert state.comparison.beside == ("Candover",)
     assert ticked(page.select(ChoiceBoxes)[0], "beside") == ["Candover"]
 
@@ -211,7 +212,7 @@ def test_a_figure_of_the_market_reaches_the_question(state):
     state.choose(market="packer")
     (editor,) = filters(state).select(MarketEditor)
     size = json.loads(editor.told)["parts"][1]
-    editor._handle_msg({"tick": 1, "set": [[size["id"], "at_least", "2.25"]]})
+    press(editor, {"tick": 1, "set": [[size["id"], "at_least", "2.25"]]})
     assert "size at_least 57.15 share 0.8" in state.comparison.own
     assert state.comparison.profile.limits[1].at_least == 57.15
     assert ["at_least", "at least", "2.25"] in json.loads(editor.told)["parts"][1]["fields"]

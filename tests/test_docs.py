@@ -78,7 +78,7 @@ def known_command(line: str) -> bool:
     """Whether the command would be understood: its name, its options, its places."""
     words = [re.sub(r"%i|PORT", "5006", word) for word in shlex.split(line)]
     try:
-        cli._parser().parse_args(words)
+        cli.parser().parse_args(words)
     except (SystemExit, argparse.ArgumentError):
         return False
     return True

@@ -15,7 +15,7 @@ from dashboard.page.crowd import answering
 def routes(monkeypatch):
     before = list(per_app_patterns)
     for place, (path, handler, *more) in enumerate(before):  # another test may have served already
-        if issubclass(handler, serving._AtOnce):
+        if issubclass(handler, serving.AtOnce):
             per_app_patterns[place] = (path, handler.__bases__[-1], *more)
     monkeypatch.setattr(pn, "serve", lambda pages, **options: None)
     monkeypatch.setattr(answering, "begin", lambda: None)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import time
 from typing import Any
 
 from dashboard.door.answers import sentence
+from dashboard.page.patches.timed import Timed
 
 
-class Guarded:
+class Guarded(Timed):
     """Put before Bokeh's own websocket handler."""
 
     def check_origin(self, origin: str) -> bool:
@@ -16,13 +16,9 @@ class Guarded:
         _, _, site = origin.partition("://")
         return site.lower() == self.request.host.lower() or super().check_origin(origin)  # type: ignore[misc, attr-defined]
 
-    async def _handle(self, message: Any) -> Any:
-        begun = time.perf_counter()
-        try:
-            return await super()._handle(message)  # type: ignore[misc]
-        finally:
-            if message.msgtype == "PATCH-DOC":
-                self.application.watch.changed(time.perf_counter() - begun)  # type: ignore[attr-defined]
+    def handled(self, kind: str, seconds: float) -> None:
+        if kind == "PATCH-DOC":
+            self.application.watch.changed(seconds)  # type: ignore[attr-defined]
 
     async def send_message(self, message: Any) -> None:
         if message.msgtype == "ERROR":  # holds what went on inside, down to the folders of this machine

@@ -14,6 +14,7 @@ from tornado.web import GZipContentEncoding, RequestHandler
 from dashboard.door.answers import Dressed, sentence
 from dashboard.door.hosts import Hosts
 from dashboard.operating import Watch, log
+from dashboard.page.patches.served import connections
 
 LIVENESS = "/liveness"
 # Other ways in that the page has no use for.
@@ -61,7 +62,7 @@ class Kept(BokehTornado):
     @property
     def visitors(self) -> int:
         """How many pages are open."""
-        return len(self._clients)
+        return connections(self)
 
     async def close(self, seconds: float) -> None:
         """Take no new pages; until no page is open any more, at most for ``seconds``."""

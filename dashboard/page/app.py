@@ -18,7 +18,7 @@ from markupsafe import Markup
 from dashboard import places
 from dashboard.answers import catalogue
 from dashboard.charts import style
-from dashboard.page.crowd.furnishing import in_turn, joining
+from dashboard.page.crowd.furnishing import in_turn
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.headline import headline, notices
 from dashboard.page.frame.steering import steering
@@ -26,7 +26,10 @@ from dashboard.page.frame.tab_bar import tabs
 from dashboard.page.hall.view import hall
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Prose, Walking
+from dashboard.page.parts.elements import Prose
+from dashboard.page.patches import untied
+from dashboard.page.patches.joined import joining
+from dashboard.page.patches.walking import Walking
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
@@ -100,7 +103,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     try:
         known = catalogue.load(source)
     except RecordError as error:
-        return _shell(_within(_faults(source, error)), [], wide=False)
+        return shell_of(_within(_faults(source, error)), [], wide=False)
     if market:
         known, key = _with_market(known, market)
         bare += f"&market={key}"
@@ -108,7 +111,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
         return _page(known, bare)
     except Exception:
         log.exception("a page could not be made")
-        return _shell(_within(Prose(NOT_MADE)), [], wide=False)
+        return shell_of(_within(Prose(NOT_MADE)), [], wide=False)
 
 
 def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
@@ -116,9 +119,9 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
     location = pn.state.location
     asked = location.search if location is not None else ""
     state = State(known, asked or bare)
-    _report_faults(state)
-    wide = not _on_phone()
-    shell = _shell([], [], wide)
+    report_faults(state)
+    wide = not on_phone()
+    shell = shell_of([], [], wide)
 
     here = pn.state.curdoc
     served: Any = here if here is not None and here.session_context is not None else None
@@ -132,7 +135,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
             steering(state),
         )
         yield
-        opened = _tabs(state)
+        opened = tabs_of(state)
         yield
         main = _within(*top, opened, Walking())
         hall(state, *main)
@@ -154,9 +157,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
         for _ in furnish():
             pass
     if location is not None:
-        state.param.watch(
-            lambda *_events: _write_link(location, state), ["comparison", "tab", "look", "pair"]
-        )
+        state.param.watch(lambda *_events: write_link(location, state), ["comparison", "tab", "look", "pair"])
         location.param.watch(
             live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
         )
@@ -166,9 +167,9 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
 _with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visitors of a notebook
 
 
-def _tabs(state: State) -> Column:
+def tabs_of(state: State) -> Column:
     """The tabs, and how what stands under each is made."""
-    touch = _on_phone()
+    touch = on_phone()
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
         "fruit": lambda: Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
         "season": lambda: season(state),
@@ -181,7 +182,7 @@ def _tabs(state: State) -> Column:
     return tabs(state, TAB_NAMES, make)
 
 
-def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
+def shell_of(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
     shell = pmui.Page(
         title=TITLE,
         template=TEMPLATE,
@@ -193,7 +194,9 @@ def _shell(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
         busy_indicator=None,  # it would never stir: the tie is cut below
         theme_config=THEME,
     )
-    _untie(shell)
+    untied.from_the_busy_flag(
+        shell
+    )  # tests/test_visitors.py goes red when this is no longer needed or no longer works
     return shell
 
 
@@ -202,18 +205,7 @@ def _within(*parts) -> list:
     return [Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})]
 
 
-def _untie(shell: pmui.Page) -> None:
-    """Cut the page's tie to the process-wide busy flag, which would keep every visitor's page for ever.
-
-    A page follows ``pn.state.busy`` through a watcher that nobody removes; tests/test_visitors.py goes red when this
-    is no longer needed or no longer works.
-    """
-    for _, watcher in shell._param__private.ref_watchers:
-        if watcher.inst is pn.state:
-            pn.state.param.unwatch(watcher)
-
-
-def _report_faults(state: State) -> None:
+def report_faults(state: State) -> None:
     """An unexpected fault is logged and told; the last answer stays on the screen.
 
     The handler must not hold the state: Panel keeps handlers by session in a table that would then never empty.
@@ -231,7 +223,7 @@ def _report_faults(state: State) -> None:
     pn.config.exception_handler = handler
 
 
-def _write_link(location, state: State) -> None:
+def write_link(location, state: State) -> None:
     if (location.search or "?v=1") != state.link:  # the bare address asks for nothing, too
         location.search = state.link
 
@@ -260,7 +252,7 @@ def _faults(source: Path, error: RecordError) -> Prose:
     return Prose(text)
 
 
-def _on_phone() -> bool:
+def on_phone() -> bool:
     """Whether the browser says it is a phone: there the filters start closed and a drag scrolls the page."""
     headers = {name.lower(): value for name, value in (pn.state.headers or {}).items()}
     return headers.get("sec-ch-ua-mobile") == "?1" or "Mobi" in headers.get("user-agent", "")

@@ -86,7 +86,7 @@ def measure(
                     stack.enter_context(servers.streamlit_page(streamlit, folder / "rows.csv")),
                 )
             )
-        peers = [_opened(browser, *one) for one in served]
+        peers = [opened(browser, *one) for one in served]
         watches = [Watch(peer.page) for peer in peers]
         for peer, watch in zip(peers, watches, strict=True):
             for _ in range(2):
@@ -101,7 +101,7 @@ def measure(
     return peers
 
 
-def _opened(browser: Browser, name: str, kind: str, served: Served) -> Peer:
+def opened(browser: Browser, name: str, kind: str, served: Served) -> Peer:
     page = fresh(browser).new_page()
     page.goto(served.url)
     peer = Peer(name, served, page, kind)

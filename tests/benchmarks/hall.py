@@ -52,7 +52,7 @@ def main() -> int:
     with sync_playwright() as playwright, contextlib.ExitStack() as stack:
         browser = opened(playwright)
         ours = stack.enter_context(servers.our_page(CULTIVARS, path=f"/?v=1&market={MARKETS[0]}"))
-        peer: Peer = change._opened(browser, "one filter change on the page", "ours", ours)
+        peer: Peer = change.opened(browser, "one filter change on the page", "ours", ours)
         halls = {
             "next prepared view in the hall, one filter apart": views(MARKETS[:1]),
             "next prepared view in the hall, another market too": views(MARKETS),

@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-
 import panel as pn
 import pytest
-from bokeh.document import Document
-from panel.io.document import Request
-from panel.io.state import set_curdoc
 
 from dashboard.answers import catalogue
 from dashboard.answers.dossier import dossier
 from dashboard.charts import style
 from dashboard.page import app
-from dashboard.page.crowd.furnishing import joining
 from dashboard.page.frame.tab_bar import TabBar
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.places import MARKETS
 from dashboard.visit.state import TABS, State
 from dashboard.wording.facts import facts
+from tests.pressing import press
 from tests.records.small import DECLARED, tables, write_folder
 
 
@@ -117,7 +112,7 @@ def test_every_visitor_has_choices_of_their_own(folder):
     one, other = app.page(folder), app.page(folder)
     tables_of = [page.select(RowTable)[0] for page in (one, other)]
     before = tables_of[1].told
-    tables_of[0]._handle_msg({"sort": "size"})
+    press(tables_of[0], {"sort": "size"})
     assert tables_of[0].told != before
     assert tables_of[1].told == before
 
@@ -125,7 +120,7 @@ def test_every_visitor_has_choices_of_their_own(folder):
 def test_an_unexpected_fault_is_told_and_the_last_answer_stays(catalogue, monkeypatch):
     state = State(catalogue)
     monkeypatch.setattr(pn.config, "exception_handler", None)
-    app._report_faults(state)
+    app.report_faults(state)
     asked = state.comparison
     pn.config.exception_handler(RuntimeError("<b>secret</b>"))
     assert len(state.notices) == 1
@@ -139,7 +134,7 @@ def test_a_fault_s_report_does_not_keep_a_visitor_s_choices(catalogue, monkeypat
 
     state = State(catalogue)
     monkeypatch.setattr(pn.config, "exception_handler", None)
-    app._report_faults(state)
+    app.report_faults(state)
     gone = weakref.ref(state)
     del state
     gc.collect()
@@ -166,14 +161,14 @@ class Address:
 
 def test_a_choice_is_written_into_the_address_once_and_the_start_is_not(catalogue):
     state, address = State(catalogue), Address()
-    app._write_link(address, state)
+    app.write_link(address, state)
     assert address.written == []
     state.choose(flesh_colour=("white",))
-    app._write_link(address, state)
-    app._write_link(address, state)
+    app.write_link(address, state)
+    app.write_link(address, state)
     assert address.written == [state.link]
     state.start_over()
-    app._write_link(address, state)
+    app.write_link(address, state)
     assert address.written[-1] == "?v=1"
 
 
@@ -195,7 +190,7 @@ DESK = "Mozilla/5.0 (X11; Linux x86_64) AppleWebKit/537.36 (KHTML, like Gecko) C
 )
 def test_a_phone_is_known_by_what_its_browser_says(monkeypatch, headers, phone):
     monkeypatch.setattr(type(pn.state), "headers", property(lambda _self: headers))
-    assert app._on_phone() == phone
+    assert app.on_phone() == phone
 
 
 @pytest.mark.parametrize(("agent", "starts_open"), [(DESK, True), (PHONE, False)])
@@ -205,23 +200,3 @@ def test_the_filters_start_open_at_a_desk_and_closed_on_a_phone(monkeypatch, fol
     assert page.sidebar_open == starts_open
     names = {button.label for button in page.select(Button)}
     assert ("Market and filters" in names) != starts_open
-
-
-def test_what_is_put_on_a_served_page_while_it_is_furnished_joins_it_at_once(monkeypatch):
-    class Context:
-        id = "of a visitor"
-        request = Request(headers={}, cookies={}, arguments={})
-        session = SimpleNamespace(connection_count=0, _subscribed_connections=())
-
-    document = Document()
-    monkeypatch.setattr(Document, "session_context", property(lambda _self: Context))
-    page = pn.Column("before")
-    with set_curdoc(document):
-        root = page.get_root(document)
-        document.add_root(root)
-        page.append("put off by the library")
-        assert len(root.children) == 1
-        with joining(document):
-            page.append("at once")
-            assert len(root.children) == 3
-    assert not pn.state._connected[document]

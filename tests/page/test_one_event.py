@@ -17,6 +17,7 @@ from dashboard.page.tabs.season import season
 from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.visit.state import State
 from tests.page.conftest import Watched
+from tests.pressing import press
 
 # An act on the first tab, and all that may move on it.
 MOVES = {
@@ -116,7 +117,7 @@ def test_a_hidden_tab_is_left_alone_and_catches_up_when_it_is_opened(state):
 
 
 def test_only_the_open_tab_of_the_whole_page_moves(state):
-    tabs = app._tabs(state)
+    tabs = app.tabs_of(state)
     watched = Watched(tabs)
     tables = {id(table) for table in ranking_tables(tabs)}
     for act in (
@@ -136,9 +137,9 @@ def test_a_table_turned_to_another_page_moves_alone(demo):
     state = State(demo)
     watched = first_tab(state)
     (table,) = watched.layout.select(RowTable)
-    assert watched.kinds(lambda: table._handle_msg({"page": 2})) == {"table"}
+    assert watched.kinds(lambda: press(table, {"page": 2})) == {"table"}
     assert json.loads(table.told)["page"] == 2
-    assert watched.kinds(lambda: table._handle_msg({"sort": "size"})) == {"table"}
+    assert watched.kinds(lambda: press(table, {"sort": "size"})) == {"table"}
 
 
 def test_however_the_table_is_sorted_those_that_qualify_stand_first(demo):
@@ -152,7 +153,7 @@ def test_however_the_table_is_sorted_those_that_qualify_stand_first(demo):
         ("first", rows.loc[inside, "first"].idxmin()),
         ("name", min(inside)),
     ):
-        table._handle_msg({"sort": key})
+        press(table, {"sort": key})
         assert json.loads(table.told)["rows"][0]["id"] == best
-    table._handle_msg({"sort": "name"})  # once more turns it round
+    press(table, {"sort": "name"})  # once more turns it round
     assert json.loads(table.told)["rows"][0]["id"] == max(inside)

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
-import panel as pn
 from panel.io.state import set_curdoc
 
 from dashboard.page.crowd import leaving, turns
 from dashboard.page.parts import live
 from dashboard.page.patches import ahead
+from dashboard.page.patches.joined import session_of, unheard
 
 log = logging.getLogger(__name__)
 
@@ -34,11 +34,11 @@ async def in_turn(
             log.exception("a page could not be furnished")
             refuse()
         yield
-        with _unheard(document):
+        with unheard(document):
             ahead.write(document)
 
     def rank() -> int:
-        session = _session(document)
+        session = session_of(document)
         return turns.WAITED_FOR if session is not None and session.connection_count else turns.EARLY
 
     @contextmanager
@@ -47,41 +47,3 @@ async def in_turn(
             yield
 
     await turns.turns.work(pieces(), rank, within)
-
-
-@contextmanager
-def joining(document: Any) -> Iterator[None]:
-    """What is put on the page of ``document`` within joins it at once.
-
-    Until a browser has said that its page stands, Panel puts such changes off to later ticks, and a browser that asks between
-    them is given an empty page. It notes in ``_connected`` for whom it need not.
-    """
-    if document is None:
-        yield
-        return
-    before = pn.state._connected.get(document, False)
-    pn.state._connected[document] = True
-    try:
-        with _unheard(document):
-            yield
-    finally:
-        pn.state._connected[document] = before
-
-
-@contextmanager
-def _unheard(document: Any) -> Iterator[None]:
-    """What changes within is told to nobody: whoever sits before the page has not been given it yet, and will be given the whole."""
-    session = _session(document)
-    if session is None:
-        yield
-        return
-    hearing = session._subscribed_connections
-    session._subscribed_connections = set()
-    try:
-        yield
-    finally:
-        session._subscribed_connections = hearing
-
-
-def _session(document: Any) -> Any:
-    return getattr(document.session_context, "session", None)

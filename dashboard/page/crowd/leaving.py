@@ -12,9 +12,10 @@ import time
 from collections.abc import Callable
 from typing import Any
 
-import panel.io.document as panel_document
 from bokeh.document import Document
 from tornado.ioloop import IOLoop
+
+from dashboard.page.patches import untied
 
 YOUNG = (
     10_000,
@@ -25,9 +26,6 @@ REST = 6.0  # seconds a closed page is left alone: what was under way for it has
 LULL = 20  # for so many times as long as the last collection took nobody must have asked anything
 PATIENCE = 300  # closed pages after which a lull may be short
 LOOK = 1.0  # seconds between two looks whether there is a lull
-# By what a part holds itself: in Param's own keeping, and in Panel's.
-RINGS = ("watchers", "params", "dynamic_watchers", "refs", "ref_watchers")
-HEARING = ("_callbacks", "_internal_callbacks")
 
 
 def untie_later(document: Document, *parts: Any) -> None:
@@ -35,33 +33,14 @@ def untie_later(document: Document, *parts: Any) -> None:
 
     Call it when the page has been made: Panel then has said how the document is to be destroyed.
     """
-    models: list[Any] = []
-    destroy = document.destroy
-
-    def destroying(session: Any) -> None:
-        models.extend(document.models)  # afterwards it does not know them
-        destroy(session)
+    take_apart = untied.when_destroyed(document, parts)
 
     def untie() -> None:
-        for part in parts:
-            for one in part.select() if hasattr(part, "select") else (part,):
-                _untie(one)
-        for model in models:
-            vars(model).clear()
-        models.clear()
+        take_apart()
         collector.closed()
 
     collector.open += 1
-    vars(document)["destroy"] = destroying
     document.on_session_destroyed(lambda _context: _later(REST, untie))
-
-
-def _untie(part: Any) -> None:
-    kept = getattr(part, "_param__private", None)
-    rings = [getattr(kept, name, None) for name in RINGS] + [vars(part).get(name) for name in HEARING]
-    for ring in rings:
-        if isinstance(ring, dict | list):
-            ring.clear()
 
 
 def _later(seconds: float, act: Callable[[], None]) -> None:
@@ -82,7 +61,7 @@ class Collector:
         gc.collect()
         gc.freeze()
         gc.set_threshold(*YOUNG)
-        panel_document._garbage_collect = lambda: None  # five seconds after every page that is closed
+        untied.collect_no_garbage()
 
     def asked(self) -> None:
         """Somebody asked something just now."""

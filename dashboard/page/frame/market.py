@@ -19,8 +19,8 @@ from dashboard.market.reading import market_of, right_size
 from dashboard.market.statements import stated, statements
 from dashboard.market.writing import file_name, sourced, toml
 from dashboard.page.parts import live
-from dashboard.page.parts.elements import Element
 from dashboard.page.parts.live import at_once
+from dashboard.page.patches.scripted import Element
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
 
@@ -37,8 +37,8 @@ class MarketEditor(Element):
         default="", doc="JSON of the copy to be downloaded: file, text, and the message that asked"
     )
 
-    _bundle = _esm = Path(__file__).with_name("market.js")
-    _stylesheets = [style.EDITOR_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("market.js")
+    dress = (style.EDITOR_CSS,)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10), **params})
@@ -49,7 +49,7 @@ class MarketEditor(Element):
         self.told = json.dumps({**view, "tick": self._heard}, ensure_ascii=False)
 
     @at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         self._heard = int(msg.get("tick", 0))
         self._act(msg)
 

@@ -13,7 +13,7 @@ import param
 
 from dashboard.charts import style
 from dashboard.page.parts import live
-from dashboard.page.parts.elements import Element
+from dashboard.page.patches.scripted import Element
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.state import State
 
@@ -29,8 +29,8 @@ class RunningOrder(Element):
         default="", doc="JSON of the file to be downloaded: file, text, and how many there were"
     )
 
-    _bundle = _esm = Path(__file__).with_name("running.js")
-    _stylesheets = [style.RUNNING_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("running.js")
+    dress = (style.RUNNING_CSS,)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (10, 10), **params})
@@ -40,7 +40,7 @@ class RunningOrder(Element):
         self.told = json.dumps(view, ensure_ascii=False)
 
     @live.at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         self._act(msg)
 
 

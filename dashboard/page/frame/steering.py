@@ -12,7 +12,7 @@ import param
 
 from dashboard.charts import style
 from dashboard.page.parts import live
-from dashboard.page.parts.elements import Element
+from dashboard.page.patches.scripted import Element
 from dashboard.visit import link as address
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.state import State
@@ -31,15 +31,15 @@ class Steering(Element):
     strayed = param.Boolean(default=False, doc="other choices were made since that one was opened")
     kept = param.String(default="", doc="the running order as its file; the browser keeps it over a reload")
 
-    _bundle = _esm = Path(__file__).with_name("steering.js")
-    _stylesheets = [style.STEERING_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("steering.js")
+    dress = (style.STEERING_CSS,)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10), **params})
         self._act = act
 
     @live.at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         self._act(msg)
 
 

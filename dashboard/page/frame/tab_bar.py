@@ -14,8 +14,9 @@ import param
 
 from dashboard.charts import style
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Element
 from dashboard.page.parts.live import at_once
+from dashboard.page.patches.named import Named
+from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import State
 
 _HERE = Path(__file__).parent
@@ -27,29 +28,22 @@ class TabBar(Element):
     names = param.List(default=[], item_type=str)
     active = param.Integer(default=0, bounds=(0, None), doc="the place of the open one")
 
-    _bundle = _esm = _HERE / "tabs.js"
-    _stylesheets = [style.TABS_CSS]  # noqa: RUF012
+    script = _HERE / "tabs.js"
+    dress = (style.TABS_CSS,)
 
     def __init__(self, act: Callable[[int], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10, 5, 10), **params})
         self._act = act
 
     @at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         place = int(msg.get("open", -1))
         if 0 <= place < len(self.names):
             self._act(place)
 
 
-class TabPanel(Column):
+class TabPanel(Named, Column):
     """What stands under one tab, with the tab's name for a screen reader."""
-
-    _rename = {**Column._rename, "told": None}  # noqa: RUF012
-    told = param.String(default="", constant=True)
-
-    def _get_properties(self, doc):
-        named = {"role": "tabpanel", "aria-label": self.told}
-        return {**super()._get_properties(doc), "html_attributes": named}
 
 
 def tabs(
@@ -65,7 +59,7 @@ def tabs(
         for other, panel in opened.items():
             panel.visible = other == key
         if key not in opened:
-            opened[key] = TabPanel(make[key](), told=names[key], sizing_mode="stretch_width")
+            opened[key] = TabPanel(make[key](), role="tabpanel", told=names[key], sizing_mode="stretch_width")
             whole.append(opened[key])
         bar.active = keys.index(key)
 

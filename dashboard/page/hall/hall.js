@@ -174,7 +174,7 @@ export function render({ model, el }) {
     const { color, fontSize } = getComputedStyle(dialog);
     const looks = { major_label_text_color: color, major_label_text_font_size: fontSize,
       axis_line_color: color, axis_line_alpha: 1, axis_line_width: 2 };
-    for (const figure of window.Bokeh.documents[0]._all_models.values()) {
+    for (const figure of window.Bokeh.documents[0].all_models) {
       if (figure.type !== "Figure" || figure.name !== "spotlit") continue;
       for (const axis of [...figure.below, ...figure.left]) if (axis.major_label_text_font_size !== fontSize) axis.setv(looks);
     }

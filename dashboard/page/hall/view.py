@@ -16,8 +16,8 @@ from dashboard.page.hall import told as hall_words
 from dashboard.page.hall.dress import HALL_CSS
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Element
 from dashboard.page.parts.finding import Finder
+from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import PAIRS, State
 
 FIND = "Find a cultivar by part of its name"
@@ -30,15 +30,15 @@ class Hall(Element):
     finder = Child()
     picture = Child()
 
-    _bundle = _esm = Path(__file__).with_name("hall.js")
-    _stylesheets = [style.MARK_CSS, HALL_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("hall.js")
+    dress = (style.MARK_CSS, HALL_CSS)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"margin": 0, **params})
         self._act = act
 
     @live.at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         self._act(msg)
 
 

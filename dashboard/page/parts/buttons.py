@@ -7,26 +7,25 @@ from pathlib import Path
 from typing import Any
 
 import param
-from panel.custom import JSComponent
 
 from dashboard.charts import style
-from dashboard.page.parts.boxes import Bare
+from dashboard.page.patches.scripted import Element
 
 
-class Button(Bare, JSComponent):
+class Button(Element):
     """``act()`` is called when it is pressed."""
 
     label = param.String(default="")
     variant: str = param.Selector(default="contained", objects=["contained", "outlined", "text"])  # type: ignore[assignment]
     disabled = param.Boolean(default=False)
 
-    _bundle = _esm = Path(__file__).with_name("button.js")
-    _stylesheets = [style.BUTTON_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("button.js")
+    dress = (style.BUTTON_CSS,)
 
     def __init__(self, label: str, act: Callable[[], Any], **look: Any):
         super().__init__(label=label, **{"margin": (5, 10), **look})
         self._act = act
 
-    def _handle_msg(self, _msg) -> None:
+    def heard(self, _msg) -> None:
         if not self.disabled:
             self._act()

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from panel.custom import JSComponent
-
 from dashboard.charts import style
-from dashboard.page.parts.boxes import Bare
+from dashboard.page.patches.scripted import Element
 
 
-class Copying(Bare, JSComponent):
+class Copying(Element):
     """All in the browser; the server hears nothing of it."""
 
-    _bundle = _esm = Path(__file__).with_name("copying.js")
-    _stylesheets = [style.BUTTON_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("copying.js")
+    dress = (style.BUTTON_CSS,)

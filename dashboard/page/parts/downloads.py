@@ -11,7 +11,7 @@ import param
 from dashboard.charts import style
 from dashboard.handout import making
 from dashboard.page.parts import live
-from dashboard.page.parts.elements import Element
+from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import State
 
 FILES_CSS = (
@@ -30,8 +30,8 @@ class Downloads(Element):
     told = param.String(default="", doc="what is being made, or why it was not")
     busy = param.Boolean(default=False)
 
-    _bundle = _esm = Path(__file__).with_name("downloads.js")
-    _stylesheets = [FILES_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("downloads.js")
+    dress = (FILES_CSS,)
 
     def __init__(self, state: State, files: Mapping[str, str], **params):
         look = {"sizing_mode": "stretch_width", "margin": (5, 10), **params}
@@ -40,7 +40,7 @@ class Downloads(Element):
         self._hand = live.Hand(making.QUEUE)
 
     @live.at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         place = msg.get("make")
         if isinstance(place, int) and 0 <= place < len(self._files) and not self._hand.busy:
             self._make(self.labels[place], self._files[place])
@@ -58,7 +58,7 @@ class Downloads(Element):
         if isinstance(made, making.MakingError):
             self.param.update(busy=False, told=str(made))
             return
-        self._send_msg({"file": file, "content": made})
+        self.send({"file": file, "content": made})
         self.param.update(busy=False, told="")
 
 

@@ -11,19 +11,18 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-import panel as pn
 import param
 from markupsafe import Markup
-from panel.custom import JSComponent
 
 from dashboard.charts import style
-from dashboard.page.parts.boxes import Bare
 from dashboard.page.parts.live import at_once
+from dashboard.page.patches.scripted import Element
+from dashboard.page.patches.worded import Words
 
 _HERE = Path(__file__).parent
 
 
-class Prose(Bare, pn.pane.HTML):
+class Prose(Words):
     """Words on the page. It takes only ``Markup``: whoever says something has escaped what came from records."""
 
     def __init__(self, words: Markup | None = None, **params):
@@ -35,14 +34,6 @@ class Prose(Bare, pn.pane.HTML):
             raise TypeError("words for the page must be Markup, so that text from records is escaped")
         if self.object != str(words):
             self.object = str(words)
-
-    def _update(self, _ref: str, model: Any) -> None:
-        # Nothing but the words changes; the library would dress the whole pane anew, a quarter of a filter's time here.
-        model.update(**self._process_param_change({"object": self.object}))
-
-
-class Element(Bare, JSComponent):
-    """An element with a script of its own: plain, so that the browser fetches and keeps it and need not compile it."""
 
 
 def group_of(
@@ -61,8 +52,8 @@ class ChoiceBoxes(Element):
     told = param.String(default="[]", doc="JSON of what ``tell`` was given")
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
-    _bundle = _esm = _HERE / "choices.js"
-    _stylesheets = [style.CHOICES_CSS]  # noqa: RUF012
+    script = _HERE / "choices.js"
+    dress = (style.CHOICES_CSS,)
 
     def __init__(self, act: Callable[[str, list[str]], None], **params):
         super().__init__(**params)
@@ -74,7 +65,7 @@ class ChoiceBoxes(Element):
         self.told = json.dumps(told)
 
     @at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         self.answered = int(msg.get("tick", 0))
         field, offered = str(msg.get("field")), {}
         for group in self.groups:
@@ -91,8 +82,8 @@ class RowTable(Element):
         default='{"columns": [], "rows": [], "empty": "Drawing …"}', doc="JSON of what ``tell`` was given"
     )
 
-    _bundle = _esm = _HERE / "rows.js"
-    _stylesheets = [style.ROWS_CSS]  # noqa: RUF012
+    script = _HERE / "rows.js"
+    dress = (style.ROWS_CSS,)
 
     def __init__(self, act: Callable[[str, object], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
@@ -107,14 +98,7 @@ class RowTable(Element):
         self.told = json.dumps(view, ensure_ascii=False)
 
     @at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         for what in ("open", "keep", "sort", "page"):
             if what in msg:
                 self._act(what, msg[what])
-
-
-class Walking(Element):
-    """Nothing to see: lets back and forward walk through the choices, pictures come back in a tab shown again, and the page is
-    laid out once for all that changes at once."""
-
-    _bundle = _esm = _HERE / "walking.js"

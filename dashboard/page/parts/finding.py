@@ -11,7 +11,7 @@ import param
 from dashboard.answers.catalogue import Catalogue
 from dashboard.charts import style
 from dashboard.page.parts import live
-from dashboard.page.parts.elements import Element
+from dashboard.page.patches.scripted import Element
 from dashboard.records.names import found, nearest, plain
 from dashboard.wording.figures import kind, picked
 
@@ -55,8 +55,8 @@ class Finder(Element):
         default='{"part": "", "hits": []}', doc="JSON: what was looked for, and what was found"
     )
 
-    _bundle = _esm = Path(__file__).with_name("finding.js")
-    _stylesheets = [FINDER_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("finding.js")
+    dress = (FINDER_CSS,)
 
     def __init__(self, catalogue: Catalogue, act: Callable[[str], None], **params):
         super().__init__(**{"margin": (5, 10), **params})
@@ -64,7 +64,7 @@ class Finder(Element):
         self._names = tuple(str(name) for name in catalogue.cultivars.index)
 
     @live.at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         if "find" in msg:
             self.told = json.dumps(self._found(str(msg["find"])[:LONGEST]), ensure_ascii=False)
         elif msg.get("take") in self._names and not self.disabled:

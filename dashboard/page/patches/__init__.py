@@ -1,1 +1,5 @@
-"""Every hold on a library's inner parts, each with the test that guards it: ``ahead``, ``remembered``, ``packed``."""
+"""Every hold on a library's inner parts: what it mends, where it was seen, what upstream is told, and a test of its name for each.
+
+In the browser: ``walking``. Of a part of the page: ``bare``, then ``scripted``, ``worded``, ``named``, ``narrow``. Of a page: ``joined``, ``ahead``, ``untied``.
+Of the process: ``remembered``, ``packed``, ``served``, ``timed``.
+"""

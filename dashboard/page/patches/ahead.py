@@ -1,6 +1,8 @@
 """A visitor's document is written out while the browser still reads its scripts, and is ready when it is asked for.
 
-Writing takes longer than anything else the server does between the browser's question and its answer.
+Seen on: panel 1.9.4, bokeh 3.9.2.
+Mends: writing takes longer than anything else the server does between the browser's question and its answer.
+Upstream: docs/upstream.md, "A document written ahead".
 """
 
 from __future__ import annotations

@@ -1,4 +1,9 @@
-"""Scripts and styles are compressed once, not anew for every visitor."""
+"""Scripts and styles are compressed once, not anew for every visitor.
+
+Seen on: tornado 6.5.
+Mends: Tornado compresses what it hands out for each request anew, on the loop that answers everybody.
+Upstream: docs/upstream.md, "Files compressed once".
+"""
 
 from __future__ import annotations
 

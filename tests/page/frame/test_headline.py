@@ -10,6 +10,7 @@ from dashboard.page.parts.buttons import Button
 from dashboard.visit.state import State
 from dashboard.wording.figures import qualify_told
 from tests.page.conftest import said
+from tests.pressing import press
 
 
 def way_out(layout) -> Button:
@@ -35,7 +36,7 @@ def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):
     assert emptied.sentence in said(line)
     assert way_out(line).visible
     assert str(emptied.would_leave) in way_out(line).label
-    way_out(line)._handle_msg({})
+    press(way_out(line))
     assert int(state.comparison.passes.sum()) == emptied.would_leave
     assert not way_out(line).visible
 
@@ -47,7 +48,7 @@ def test_where_no_one_filter_is_to_blame_the_way_out_is_to_take_all_off(state):
     assert emptied.field == ""
     assert way_out(line).visible
     assert way_out(line).label.strip()
-    way_out(line)._handle_msg({})
+    press(way_out(line))
     assert int(state.comparison.passes.sum()) == emptied.would_leave
 
 

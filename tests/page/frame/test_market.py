@@ -13,6 +13,7 @@ from dashboard.market.statements import OWN
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.market import MarketEditor, market_editor
 from dashboard.visit.state import State
+from tests.pressing import press
 
 EVIL = "<img src=x onerror=window.hurt=1>"
 
@@ -27,7 +28,7 @@ class Visit:
 
     def do(self, *changes: list, **more) -> dict:
         self.ticks += 1
-        self.editor._handle_msg({"tick": self.ticks, "set": list(changes), **more})
+        press(self.editor, {"tick": self.ticks, "set": list(changes), **more})
         assert self.told["tick"] == self.ticks
         return self.told
 
@@ -186,7 +187,7 @@ def test_without_a_market_one_can_be_started_and_the_list_of_markets_shows_none_
     assert visit.state.comparison.profile.name == OWN
     boxes = filters(visit.state)[0]
     assert json.loads(boxes.told)[0]["chosen"] == []
-    boxes._handle_msg({"field": "market", "chosen": [""]})
+    press(boxes, {"field": "market", "chosen": [""]})
     assert visit.state.own == ()
     assert visit.told["parts"] == []
 
@@ -202,7 +203,7 @@ def beside(visit: Visit, part) -> dict:
 
 
 def sells_to(part, market: str) -> None:
-    part[0]._handle_msg({"field": "market", "chosen": [market]})
+    press(part[0], {"field": "market", "chosen": [market]})
 
 
 def test_another_market_and_back_keeps_what_was_changed(packer):
@@ -280,7 +281,7 @@ message = st.fixed_dictionaries(
 def test_no_message_is_too_strange_to_be_heard(catalogue, messages):
     visit = Visit(catalogue, "?v=1&market=packer")
     for msg in messages:
-        visit.editor._handle_msg(msg)
+        press(visit.editor, msg)
     told = visit.told
     assert visit.state.comparison.profile is None or visit.state.comparison.profile.parts
     assert told["standing"]

@@ -10,6 +10,7 @@ import pytest
 from dashboard.page.frame.running import running_order
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.saved_views import LARGEST, View
+from tests.pressing import press
 
 WHITE, PACKER = View("white ones", "?v=1&flesh_colour=white"), View("packer", "?v=1&market=packer&tab=season")
 HOSTILE = "</li><img src=x onerror=window.hurt=1>"
@@ -26,39 +27,39 @@ def told(order) -> dict:
 
 def bring(order, content: bytes, file: str = "evening.toml", **more) -> list[str]:
     sent = {"act": "bring", "file": file, "size": len(content), "content": base64.b64encode(content).decode()}
-    order._handle_msg({**sent, **more})
+    press(order, {**sent, **more})
     return told(order)["faults"]
 
 
 def test_a_view_is_kept_by_name_as_the_ordinary_page_shows_it(state, order):
     state.choose(flesh_colour=("white",), look="hall")
-    order._handle_msg({"act": "keep", "name": "  white   ones "})
+    press(order, {"act": "keep", "name": "  white   ones "})
     assert state.prepared == (WHITE,)
     assert told(order)["names"] == ["white ones"]
     state.choose(flesh_colour=("yellow",))
-    order._handle_msg({"act": "keep", "name": "white ones"})  # the same name: put in place
+    press(order, {"act": "keep", "name": "white ones"})  # the same name: put in place
     assert state.prepared == (View("white ones", "?v=1&flesh_colour=yellow"),)
 
 
 @pytest.mark.parametrize("name", ["", "   ", "x" * 121])
 def test_a_bad_name_is_told_and_nothing_is_kept(state, order, name):
-    order._handle_msg({"act": "keep", "name": name})
+    press(order, {"act": "keep", "name": name})
     assert state.prepared == ()
     assert len(told(order)["faults"]) == 1
-    order._handle_msg({"act": "keep", "name": "good"})
+    press(order, {"act": "keep", "name": "good"})
     assert told(order)["faults"] == []
 
 
 def test_views_are_moved_and_taken_off_and_the_one_that_was_opened_stays_marked(state, order):
     third = View("all", "?v=1")
     state.prepared = (WHITE, PACKER, third)
-    order._handle_msg({"act": "open", "place": 1})
+    press(order, {"act": "open", "place": 1})
     assert (state.market, state.tab, told(order)["at"]) == ("packer", "season", 1)
-    order._handle_msg({"act": "move", "place": 1, "by": -1})
+    press(order, {"act": "move", "place": 1, "by": -1})
     assert (state.prepared, told(order)["at"]) == ((PACKER, WHITE, third), 0)
-    order._handle_msg({"act": "off", "place": 1})
+    press(order, {"act": "off", "place": 1})
     assert (state.prepared, told(order)["at"]) == ((PACKER, third), 0)
-    order._handle_msg({"act": "off", "place": 0})
+    press(order, {"act": "off", "place": 0})
     assert (state.prepared, told(order)["at"]) == ((third,), -1)
 
 
@@ -66,7 +67,7 @@ def test_steps_end_at_the_last_and_at_the_first(state, order):
     state.prepared = (WHITE, PACKER)
     seen = []
     for by in (1, 1, 1, -1, -1):
-        order._handle_msg({"act": "walk", "by": by})
+        press(order, {"act": "walk", "by": by})
         seen.append(told(order)["at"])
     assert seen == [0, 1, 1, 0, 0]
     assert state.flesh_colour == ("white",)
@@ -76,7 +77,7 @@ def test_steps_end_at_the_last_and_at_the_first(state, order):
 
 def test_what_is_saved_is_what_is_read_again(state, order):
     state.prepared = (WHITE, View(HOSTILE, "?v=1&units=si"))
-    order._handle_msg({"act": "save"})
+    press(order, {"act": "save"})
     saved = json.loads(order.saved)
     assert saved["file"].endswith(".toml")
     before, state.prepared = state.prepared, ()
@@ -99,7 +100,7 @@ def test_a_list_with_faults_keeps_what_is_sound_and_one_without_a_view_changes_n
 def test_a_file_too_large_or_not_whole_is_told(state, order):
     (fault,) = bring(order, b"", size=LARGEST + 1)
     assert "120 kB" in fault
-    order._handle_msg({"act": "bring", "file": "x.toml", "size": 3, "content": "%%%"})
+    press(order, {"act": "bring", "file": "x.toml", "size": 3, "content": "%%%"})
     (fault,) = told(order)["faults"]
     assert "whole" in fault
     assert state.prepared == ()
@@ -115,5 +116,5 @@ def test_a_file_too_large_or_not_whole_is_told(state, order):
 def test_a_message_that_means_nothing_does_nothing(state, order, message):
     state.prepared = (WHITE, PACKER)
     before = state.link
-    order._handle_msg(message)
+    press(order, message)
     assert (state.prepared, state.link) == ((WHITE, PACKER), before)

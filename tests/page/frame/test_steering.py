@@ -7,6 +7,7 @@ import pytest
 from dashboard.page.frame.steering import steering
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.saved_views import View
+from tests.pressing import press
 
 
 def pressable(line) -> tuple[bool, bool, bool]:
@@ -18,46 +19,46 @@ def test_what_cannot_be_taken_back_cannot_be_pressed(state):
     assert pressable(line) == (False, False, False)
     state.choose(flesh_colour=("white",))
     assert pressable(line) == (True, False, True)
-    line._handle_msg({"act": "undo"})
+    press(line, {"act": "undo"})
     assert state.flesh_colour == ()
     assert pressable(line) == (False, True, False)
-    line._handle_msg({"act": "redo"})
+    press(line, {"act": "redo"})
     assert state.flesh_colour == ("white",)
     assert pressable(line) == (True, False, True)
-    line._handle_msg({"act": "afresh"})
+    press(line, {"act": "afresh"})
     assert state.view == "?v=1"
     assert pressable(line) == (True, False, False)
 
 
 def test_the_hall_is_a_press_away(state):
-    steering(state)._handle_msg({"act": "hall"})
+    press(steering(state), {"act": "hall"})
     assert state.look == "hall"
 
 
 @pytest.mark.parametrize("message", [{}, {"act": "no such"}, {"act": "link"}, {"kept": "no toml ["}])
 def test_a_message_that_means_nothing_does_nothing(state, message):
     before = state.link
-    steering(state)._handle_msg(message)
+    press(steering(state), message)
     assert (state.link, state.prepared) == (before, ())
 
 
 def test_a_view_is_kept_under_its_own_tab_and_stepped_to_from_any(state):
     line = steering(state)
     state.choose(flesh_colour=("white",), tab="season")
-    line._handle_msg({"name": "White  ones"})
+    press(line, {"name": "White  ones"})
     assert state.prepared == (View("White ones", "?v=1&flesh_colour=white&tab=season"),)
     state.choose(flesh_colour=(), tab="shortlist")
-    line._handle_msg({"name": "all"})
+    press(line, {"name": "all"})
     assert (line.views, line.at) == (2, -1)
-    line._handle_msg({"act": "next"})
+    press(line, {"act": "next"})
     assert (state.flesh_colour, state.tab, line.at) == (("white",), "season", 0)
-    line._handle_msg({"act": "next"})
-    line._handle_msg({"act": "before"})
+    press(line, {"act": "next"})
+    press(line, {"act": "before"})
     assert line.at == 0
 
 
 def test_a_view_without_a_name_is_told_and_not_kept(state):
-    steering(state)._handle_msg({"name": " "})
+    press(steering(state), {"name": " "})
     assert state.prepared == ()
     assert len(state.notices) == 1
 
@@ -69,7 +70,7 @@ def test_the_running_order_goes_to_the_browser_and_comes_back_after_a_reload(sta
     state.prepared = views
     assert prepared.read(line.kept.encode())[0] == views
     state.prepared = ()
-    line._handle_msg({"kept": prepared.written(views)})
+    press(line, {"kept": prepared.written(views)})
     assert state.prepared == views
-    line._handle_msg({"kept": prepared.written(views[:1])})  # what stands is not overwritten
+    press(line, {"kept": prepared.written(views[:1])})  # what stands is not overwritten
     assert state.prepared == views

@@ -7,6 +7,7 @@ import pytest
 
 from dashboard.page.frame.tab_bar import TabBar, TabPanel, tabs
 from dashboard.visit.state import State
+from tests.pressing import press
 
 NAMES = {"fruit": "Compare fruit", "season": "Season", "records": "About the records"}
 
@@ -51,10 +52,10 @@ def test_a_tab_is_made_once_and_one_is_seen_at_a_time(catalogue, made):
 def test_a_press_chooses_and_what_no_tab_sends_is_left(catalogue, made):
     state = State(catalogue)
     (bar,) = whole(state, made).select(TabBar)
-    bar._handle_msg({"open": 2})
+    press(bar, {"open": 2})
     assert state.tab == "records"
     for odd in ({"open": 7}, {"open": -1}, {}):
-        bar._handle_msg(odd)
+        press(bar, odd)
     assert state.tab == "records"
 
 

@@ -23,6 +23,7 @@ from dashboard.visit.state import PAIRS, State
 from tests.browser import sets
 from tests.charts.test_style import contrast, stylesheet_colours
 from tests.page.conftest import Watched
+from tests.pressing import press
 
 ENOUGH = 7.0  # WCAG 2.2, success criterion 1.4.6, level AAA
 
@@ -124,15 +125,15 @@ KEYS = {
 def test_a_key_does_what_it_says(shown, message, holds):
     state, element = shown
     state.prepared = (View("white", "?v=1&market=packer&flesh_colour=white"),)
-    element._handle_msg(message)
+    press(element, message)
     assert holds(state)
 
 
 def test_a_cultivar_that_was_found_is_spoken_of(shown):
     state, element = shown
-    element.finder._handle_msg({"take": "<b>"})
+    press(element.finder, {"take": "<b>"})
     assert state.cultivar == ""
-    element.finder._handle_msg({"take": "Candover"})
+    press(element.finder, {"take": "Candover"})
     assert state.cultivar == "Candover"
 
 
@@ -143,7 +144,7 @@ def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(show
     seen = {}
     for _ in PAIRS:
         seen[state.pair] = (tuple(told(element)["axes"]), figure.x_range.end, figure.y_range.end)
-        element._handle_msg({"act": "picture"})
+        press(element, {"act": "picture"})
     assert tuple(seen) == PAIRS
     assert len(set(seen.values())) == len({axes for axes, *_ in seen.values()}) == 3
     assert seen["size_sugar"][1] == seen["size_firmness"][1]  # size lies across in both, on the same axis
@@ -151,19 +152,19 @@ def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(show
     state.choose(pair="size_firmness")
     state.prepare("Firm")
     state.choose(pair=PAIRS[0])
-    element._handle_msg({"act": "view", "by": 1})
+    press(element, {"act": "view", "by": 1})
     assert state.pair == "size_firmness"  # a prepared view brings its picture along
 
 
 def test_a_star_is_taken_back_and_made_again_in_the_hall(shown):
     state, element = shown
-    element._handle_msg({"act": "keep"})
+    press(element, {"act": "keep"})
     assert told(element)["spot"]["kept"]
     assert told(element)["undo"]
-    element._handle_msg({"act": "undo"})
+    press(element, {"act": "undo"})
     assert not told(element)["spot"]["kept"]
     assert told(element)["redo"]
-    element._handle_msg({"act": "redo"})
+    press(element, {"act": "redo"})
     assert told(element)["spot"]["kept"]
     assert state.look == "hall"
 
@@ -188,7 +189,7 @@ def test_the_code_is_for_the_ordinary_page_of_the_view_that_stands(shown, monkey
     monkeypatch.setenv(reach.LISTENS, "0.0.0.0")
     monkeypatch.setattr(reach, "own_address", lambda: "192.168.1.20")
     assert told(element)["code"] is None
-    element._handle_msg({"act": "code", "at": "http://localhost:5006/"})
+    press(element, {"act": "code", "at": "http://localhost:5006/"})
     first, *_, last = map(str, state.comparison.ranking.index)
     start = "http://192.168.1.20:5006/?v=1&market=packer&cultivar="
     assert address_of(element) == f"{start}{first.replace(' ', '+')}&tab=cultivar"
@@ -197,7 +198,7 @@ def test_the_code_is_for_the_ordinary_page_of_the_view_that_stands(shown, monkey
     )  # whatever lies behind the hall, a phone shows who is on the screen
     assert address_of(element) == f"{start}{last.replace(' ', '+')}&tab=cultivar"
     assert state.tab == "season"
-    element._handle_msg({"act": "code"})
+    press(element, {"act": "code"})
     assert told(element)["code"] is None
 
 
@@ -217,7 +218,7 @@ def test_where_there_is_no_code_it_says_why(monkeypatch, listens, own, view, why
 
 def test_while_the_hall_is_open_the_page_rests_and_catches_up_when_it_is_left(catalogue):
     state = State(catalogue, "?v=1&market=packer")
-    page = pn.Column(app._tabs(state), hall(state))
+    page = pn.Column(app.tabs_of(state), hall(state))
     watched = Watched(page)
     (table,) = page.select(RowTable)
     before = table.told
@@ -235,7 +236,7 @@ def test_while_the_hall_is_open_the_page_rests_and_catches_up_when_it_is_left(ca
 
 def test_a_page_opened_in_the_hall_makes_no_tab_until_it_is_left(catalogue):
     state = State(catalogue, "?v=1&look=hall")
-    tabs = app._tabs(state)
+    tabs = app.tabs_of(state)
     assert len(tabs) == 1  # the bar alone
     state.choose(look="page")
     assert len(tabs) == 2

@@ -13,6 +13,7 @@ from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.shortlist import TAKEN_HOME, shortlist
 from dashboard.visit.state import State
 from tests.handout.reading import pages
+from tests.pressing import press
 
 
 class Visit:
@@ -24,7 +25,7 @@ class Visit:
         element.param.watch(lambda event: self.said.append(event.new), "told")
 
     def press(self, label: str) -> None:
-        self.element._handle_msg({"make": self.element.labels.index(label)})
+        press(self.element, {"make": self.element.labels.index(label)})
 
 
 @pytest.fixture
@@ -101,6 +102,6 @@ def test_a_visitor_has_one_file_made_at_a_time(visit, monkeypatch):
     "message", [{}, {"make": 99}, {"make": -1}, {"make": "0"}, {"make": None}, {"make": [0]}]
 )
 def test_a_message_that_means_nothing_makes_nothing(visit, message):
-    visit.element._handle_msg(message)
+    press(visit.element, message)
     assert visit.sent == []
     assert visit.said == []

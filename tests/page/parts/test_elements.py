@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.page.parts.elements import ChoiceBoxes, group_of
+from tests.pressing import press
 
 
 @pytest.mark.parametrize(
@@ -23,5 +24,5 @@ def test_a_choice_that_is_not_on_offer_is_none(field, sent, heard):
         lambda *choice: acted.append(choice),
         groups=[group_of("colour", "Colour", {"white": "w", "red": "r"})],
     )
-    boxes._handle_msg({"tick": 1, "field": field, "chosen": sent})
+    press(boxes, {"tick": 1, "field": field, "chosen": sent})
     assert acted == heard

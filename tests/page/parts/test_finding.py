@@ -8,6 +8,7 @@ import pytest
 
 from dashboard.page.parts.finding import MOST, Finder
 from dashboard.wording.figures import kind, picked
+from tests.pressing import press
 
 
 @pytest.fixture
@@ -21,7 +22,7 @@ def finder(demo, taken) -> Finder:
 
 
 def told(finder: Finder, part: str) -> dict:
-    finder._handle_msg({"find": part})
+    press(finder, {"find": part})
     return json.loads(finder.told)
 
 
@@ -66,8 +67,8 @@ def test_how_many_more_there_are_is_said(finder, demo):
 
 def test_only_a_cultivar_can_be_taken_and_none_while_it_is_disabled(finder, taken):
     for message in ({"take": "nobody"}, {"take": ["K14-227"]}, {}):
-        finder._handle_msg(message)
-    finder._handle_msg({"take": "K14-227"})
+        press(finder, message)
+    press(finder, {"take": "K14-227"})
     finder.disabled = True
-    finder._handle_msg({"take": "K14-039"})
+    press(finder, {"take": "K14-039"})
     assert taken == ["K14-227"]

@@ -18,6 +18,7 @@ from dashboard.page.tabs.records import variation_rows, variation_view
 from dashboard.page.tabs.season_tables import PAGE, weeks_view, windows_view
 from dashboard.ripening import day_label
 from dashboard.wording.figures import chance, of_hundred
+from tests.pressing import press
 
 
 @pytest.fixture
@@ -83,12 +84,12 @@ def test_it_is_made_when_asked_for_follows_and_goes(state):
     whole = twin(state, "Time of picking", windows_view, "windows", tab="season")
     (opener,) = whole.select(Button)
     assert not whole.select(RowTable)
-    opener._handle_msg({})
+    press(opener)
     (table,) = whole.select(RowTable)
     before = json.loads(table.told)["total"]
     state.choose(fruit_type=("peach",))
     assert 0 < json.loads(table.told)["total"] < before
     assert "close" in opener.label
-    opener._handle_msg({})
+    press(opener)
     assert not whole.select(RowTable)
     state.choose(fruit_type=())  # nothing is left that could fail

@@ -15,6 +15,7 @@ from dashboard.page.tabs.shortlist import told
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
 from tests.page.conftest import said
+from tests.pressing import press
 
 LIST = ("Aldrum", "Brovet", "Grimusko")
 
@@ -88,12 +89,12 @@ def test_a_closer_put_on_the_shortlist_draws_the_cover_anew(demo):
     layout = season(state)
     (closers,) = layout.select(RowTable)
     before, name = state.comparison.cover.chance.sum(), closers_view(state.comparison)["rows"][0]["name"]
-    closers._handle_msg({"keep": name})
+    press(closers, {"keep": name})
     assert state.shortlist == ("Aldrum", name)
     assert state.comparison.cover.chance.sum() > before
-    closers._handle_msg({"keep": "no such cultivar"})
+    press(closers, {"keep": "no such cultivar"})
     assert state.shortlist == ("Aldrum", name)
-    closers._handle_msg({"open": name})
+    press(closers, {"open": name})
     assert (state.tab, state.cultivar) == ("cultivar", name)
 
 

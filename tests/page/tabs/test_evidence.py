@@ -10,6 +10,7 @@ from dashboard.page.tabs.evidence import checks_view, fruit_view, samples_view
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.visit.state import State
+from tests.pressing import press
 
 
 def test_no_difference_from_the_checks_is_told_as_certain(demo):
@@ -41,7 +42,7 @@ def test_a_press_on_a_date_opens_the_fruit_and_another_cultivar_closes_them(demo
     samples, fruit = tables[-2:]
     assert not fruit.visible
     row = samples_view(state.comparison, 1)["rows"][0]
-    samples._handle_msg({"open": row["id"]})
+    press(samples, {"open": row["id"]})
     assert fruit.visible
     assert row["id"] in fruit.told
     state.choose(cultivar="Aldrum")

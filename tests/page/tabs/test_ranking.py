@@ -9,6 +9,7 @@ import pytest
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.ranking import ranking
 from dashboard.visit.state import State
+from tests.pressing import press
 
 
 @pytest.fixture
@@ -34,14 +35,14 @@ def test_a_column_sorted_by_hand_is_told_with_its_heading_and_which_way(table):
         ("name", "by “Cultivar”, from A to Z"), ("name", "by “Cultivar”, from Z to A"),
         ("rests", "by “Rests on”, the most seasons first"), ("rests", "by “Rests on”, the fewest seasons first"),
     ):  # fmt: skip
-        rows._handle_msg({"sort": key})
+        press(rows, {"sort": key})
         assert told in title(rows)
         assert "by the score" not in title(rows)
 
 
 def test_it_stays_sorted_by_hand_and_says_so_whatever_is_asked_next(table):
     state, rows = table
-    rows._handle_msg({"sort": "sugar"})
+    press(rows, {"sort": "sugar"})
     state.choose(market="regional_wholesale", units="si", flesh_colour=("white",))
     assert (
         "those that qualify first, then those that may, each by “Sugar (°Brix)”, the highest first"
@@ -69,7 +70,7 @@ def test_a_column_that_was_chosen_is_shown_and_sorted_by(table):
 
 def test_a_column_that_is_gone_sorts_nothing(table):
     state, rows = table
-    rows._handle_msg({"sort": "clears"})
+    press(rows, {"sort": "clears"})
     state.choose(market="")
     told = json.loads(rows.told)
     assert "by name" in told["title"]

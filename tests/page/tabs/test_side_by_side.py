@@ -20,6 +20,7 @@ from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
 from tests.browser import sets
 from tests.page.conftest import Watched, said
+from tests.pressing import press
 
 THREE = ("Briskwell", "Candover", "Glenhollow")
 
@@ -36,7 +37,7 @@ def finder(watched: Watched) -> Finder:
 
 
 def typed(watched: Watched, name: str) -> None:
-    finder(watched)._handle_msg({"take": name})
+    press(finder(watched), {"take": name})
 
 
 def boxes(watched: Watched) -> tuple[ChoiceBoxes, list[str]]:
@@ -49,7 +50,7 @@ def boxes(watched: Watched) -> tuple[ChoiceBoxes, list[str]]:
 
 def pressed(layout, label: str) -> Button:
     (button,) = [one for one in layout.select(Button) if one.label == label]
-    button._handle_msg({})
+    press(button)
     return button
 
 
@@ -71,7 +72,7 @@ def test_names_are_added_by_typing_and_taken_out_by_unticking(page):
     element, names = boxes(watched)
     assert names == list(THREE)
     assert [column["label"] for column in table(watched)["columns"]][1:] == list(THREE)
-    element._handle_msg({"field": "beside", "chosen": ["Briskwell", "Glenhollow"]})
+    press(element, {"field": "beside", "chosen": ["Briskwell", "Glenhollow"]})
     assert state.comparison.beside == ("Briskwell", "Glenhollow")
     assert boxes(watched)[1] == ["Briskwell", "Glenhollow"]
 
@@ -99,7 +100,7 @@ def test_a_link_with_more_than_six_shows_six_and_names_the_others(page, catalogu
     assert f"left out: {names[6]}, {names[7]}." in said(watched.layout)
     element, shown = boxes(watched)
     assert shown == list(names[:6])
-    element._handle_msg({"field": "beside", "chosen": shown[1:]})
+    press(element, {"field": "beside", "chosen": shown[1:]})
     assert state.comparison.beside == names[1:8]  # the next one moves up
     assert boxes(watched)[1] == list(names[1:7])
 

@@ -17,7 +17,7 @@ history.pushState = (state, title, url = address()) => {
 
 window.addEventListener("popstate", () => {
   lastChange = -AT_ONCE;
-  for (const model of window.Bokeh.documents[0]._all_models.values()) {
+  for (const model of window.Bokeh.documents[0].all_models) {
     if (/Location$/.test(model.type)) model.search = location.search;
   }
 });

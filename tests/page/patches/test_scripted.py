@@ -1,0 +1,45 @@
+"""What a script sends is heard, what is sent to it goes out, and the browser fetches and keeps the script."""
+
+from __future__ import annotations
+
+import param
+from bokeh.document import Document
+from panel.models.esm import DataEvent
+
+from dashboard.page.parts.elements import RowTable
+from dashboard.page.patches.scripted import Element
+
+
+class Bell(Element):
+    script = RowTable.script
+    dress = ("p { color: red; }",)
+    told = param.String(default="")
+
+    def heard(self, msg):
+        self.rung = msg
+
+
+def test_a_message_of_the_browser_s_is_heard():
+    bell, document = Bell(), Document()
+    document.add_root(bell.get_root(document))
+    (model,) = document.roots
+    model._trigger_event(DataEvent(model=model, data={"ring": 2}))
+    assert bell.rung == {"ring": 2}
+
+
+def test_what_is_sent_goes_to_the_browser():
+    bell, document, heard = Bell(), Document(), []
+    document.add_root(bell.get_root(document))
+    document.on_change(heard.append)
+    bell.send({"file": "list.csv"})
+    (event,) = heard
+    assert event.msg_type == "bokeh_event"
+    assert event.msg_data.data == {"file": "list.csv"}
+
+
+def test_its_script_is_named_as_what_is_fetched_and_as_what_a_notebook_carries():
+    root = Bell().get_root(Document())
+    assert root.bundle
+    assert root.esm == Bell.script.read_text(encoding="utf-8")
+    assert Bell.dress[0] in root.stylesheets
+    assert root.data.told == ""
