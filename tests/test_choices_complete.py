@@ -24,7 +24,6 @@ from dashboard.page.frame.market import MarketEditor
 from dashboard.page.hall import told as hall_words
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
-from dashboard.page.parts.ticking import MORE
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.season import season
@@ -33,6 +32,7 @@ from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.slate import rows
 from dashboard.terms.traits import UNKNOWN
 from dashboard.visit.state import State
+from dashboard.wording.boxes import MORE
 from tests.pressing import press
 
 # Fields that are not ticked, and what is done instead.
@@ -43,7 +43,11 @@ PRESSED = {
     "own": "the figures of the market editor",
     "beside": "the names of side by side",
 }
-STANDS_ON = {"top": "fruit", "columns": "fruit", "apart": "cultivar"}  # the tabs of controls that follow only while it is open
+STANDS_ON = {
+    "top": "fruit",
+    "columns": "fruit",
+    "apart": "cultivar",
+}  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
 ASIDE = ("name", "comparison", "notices", "tab", "look", "pair", "prepared", "prepared_at")
 FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]

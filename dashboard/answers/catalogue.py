@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 import pandas as pd
 
+from dashboard.answers.expected_windows import expected_windows
 from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
 from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, market_called, read_markets
@@ -21,8 +22,7 @@ from dashboard.places import MARKETS
 from dashboard.records import Problem, read
 from dashboard.records.photos import photographs
 from dashboard.records.summary import fruit_values, sample_summaries
-from dashboard.ripening import picks, ripening_band, windows
-from dashboard.ripening.model import METHOD as RIPENING_METHOD
+from dashboard.ripening import picks, windows
 from dashboard.ripening.model import Ripening, ripening
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
@@ -188,7 +188,7 @@ def catalogue(
         worth={trait: worth[trait] for trait in TRAITS},
         equal={trait: worth[EQUAL_FIRMNESS.get(trait, trait)] for trait in TRAITS},
         picks=picked,
-        windows=_windows(seen, ripe, check, "", "ordinary"),
+        windows=expected_windows(seen, ripe, check, "", "ordinary"),
         ripening=ripe,
         sites=sites,
         markets=dict(markets),
@@ -240,22 +240,7 @@ def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> 
 @lru_cache(maxsize=64)
 def _windows_at(catalogue: Catalogue, site: str, year: str) -> pd.DataFrame:
     main = catalogue.checks[0] if catalogue.checks else ""
-    return _windows(catalogue.windows, catalogue.ripening, main, site, year)
-
-
-def _windows(seen: pd.DataFrame, ripe: Ripening, check: str, site: str, year: str) -> pd.DataFrame:
-    """What was seen, its averages replaced by what the model expects, with the doubt of each end."""
-    if ripe.refused:
-        ends: dict[str, Any] = {
-            f"{end}_{side}": seen[end] for end in ("first", "last") for side in ("low", "high")
-        }
-        ends |= {"not_before": seen["earliest"], "not_after": seen["latest"], "unseen": False}
-        return seen.assign(**ends, band=ripening_band(seen))
-    expected = ripe.windows(site, year).rename(columns={"middle_low": "low", "middle_high": "high"})
-    whole = seen.assign(**{str(name): expected[name] for name in expected}, method=RIPENING_METHOD)
-    if check:
-        whole["from_check"] = ripe.from_check(check, site)["from_check"]
-    return whole.assign(band=ripening_band(whole))
+    return expected_windows(catalogue.windows, catalogue.ripening, main, site, year)
 
 
 def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:

@@ -10,13 +10,12 @@ from dashboard.answers import filters as filtering
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Comparison
 from dashboard.answers.ranking import BETTER
-from dashboard.charts import calendar
-from dashboard.page.frame.filters import filter_groups
-from dashboard.page.parts import listing
+from dashboard.charts import calendar, listing
 from dashboard.ripening import day_label
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.slate.season import seasons
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.boxes import filter_groups
 from dashboard.wording.figures import QUALIFY, UNJUDGED, interval
 from dashboard.wording.gaps import uncovering
 

@@ -12,11 +12,11 @@ import pytest
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Comparison
+from dashboard.charts import listing
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
 from dashboard.handout.layout import sheets
 from dashboard.handout.paper import PAPERS
-from dashboard.page.parts import listing
 from dashboard.page.tabs.account import account_told, costs_view
 from dashboard.page.tabs.closers import closers_view, gaps_told
 from dashboard.page.tabs.evidence import chances_view, values_view

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import panel as pn
 import pytest
+from bokeh.document import Document
 
 from dashboard.answers import catalogue
 from dashboard.answers.dossier import dossier

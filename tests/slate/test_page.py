@@ -15,10 +15,9 @@ from dashboard import cli, places
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Comparison
-from dashboard.charts import style
+from dashboard.charts import listing, style
 from dashboard.handout.standings import ranked
 from dashboard.page import app
-from dashboard.page.parts import listing
 from dashboard.places import demo_data
 from dashboard.slate import published
 from dashboard.slate.publishing import LARGEST

@@ -12,8 +12,8 @@ import pandas as pd
 import pytest
 
 from dashboard.answers.question import Comparison
+from dashboard.charts import listing
 from dashboard.handout import summary_page, tables, workbook
-from dashboard.page.parts import listing
 from dashboard.page.tabs.side_by_side_table import table_view
 from dashboard.slate import rows as slate
 from dashboard.terms.traits import TRAITS, UNKNOWN

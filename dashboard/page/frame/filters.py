@@ -14,13 +14,13 @@ from dashboard.answers.question import Comparison
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, group_of
-from dashboard.page.parts.ticking import choice_group, tick
+from dashboard.page.parts.elements import ChoiceBoxes, Prose
+from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
+from dashboard.wording.boxes import UNCOUNTED, filter_groups, group_of
 from dashboard.wording.figures import market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
-UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
 
 
 def filters(state: State, close: Callable[[], None] | None = None) -> Column:
@@ -62,13 +62,6 @@ def market_groups(asked: Comparison) -> list[dict]:
         **{key: market.name for key, market in asked.catalogue.markets.items()},
     }
     return [group_of("market", "Who do you sell to?", names, single=True, look="lines")]
-
-
-def filter_groups(asked: Comparison) -> list[dict]:
-    """Every filter that the records can answer, and what changes the figures."""
-    order = sorted(FILTERS, key=lambda name: FILTERS[name].rare)
-    made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED)]
-    return [group for group in made if group["options"]]
 
 
 def about_market(asked: Comparison) -> tuple[str, ...]:

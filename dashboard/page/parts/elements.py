@@ -7,7 +7,7 @@ screen reader know.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -34,15 +34,6 @@ class Prose(Words):
             raise TypeError("words for the page must be Markup, so that text from records is escaped")
         if self.object != str(words):
             self.object = str(words)
-
-
-def group_of(
-    field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "", fold: str = ""
-) -> dict:
-    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen, ``fold`` the heading
-    it lies folded under, together with its neighbours of the same."""
-    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
-    return {"field": field, "label": label, "single": single, "look": look, "fold": fold, "options": options}
 
 
 class ChoiceBoxes(Element):

@@ -9,7 +9,7 @@ from dashboard.answers.question import Comparison
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.parts.listing import press
+from dashboard.page.parts.ticking import press
 from dashboard.visit.state import State
 
 

@@ -9,8 +9,8 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Comparison
 from dashboard.answers.stand_ins import SURE, Change
+from dashboard.charts import listing
 from dashboard.market import Market
-from dashboard.page.parts import listing
 from dashboard.page.tabs.differing import POINTS
 from dashboard.terms.traits import CLASSES, TRAITS
 from dashboard.wording import account as reckoning

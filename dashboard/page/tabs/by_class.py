@@ -10,13 +10,14 @@ from markupsafe import Markup
 
 from dashboard.answers.class_weeks import ClassWeeks
 from dashboard.answers.question import Comparison
-from dashboard.charts import weeks
+from dashboard.charts import listing, weeks
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
-from dashboard.page.parts import listing, live
+from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.ticking import press
 from dashboard.page.parts.twin import twin
 from dashboard.ripening import day_label, month_first
 from dashboard.visit.state import State
@@ -49,7 +50,7 @@ def classes(state: State) -> Column:
     week = pmui.Select(
         label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
     )  # fmt: skip
-    fills = RowTable(partial(listing.press, state))
+    fills = RowTable(partial(press, state))
     spare, heading = Prose(), Prose()
 
     def pick(cell: int) -> None:

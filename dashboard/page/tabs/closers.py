@@ -8,7 +8,7 @@ from typing import Any
 from markupsafe import Markup
 
 from dashboard.answers.question import Comparison
-from dashboard.page.parts import listing
+from dashboard.charts import listing
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.gaps import cover_told, gap_told

@@ -6,7 +6,7 @@ import pandas as pd
 
 from dashboard.answers.dossier import BESIDE_CHECKS
 from dashboard.answers.question import Comparison
-from dashboard.page.parts import listing
+from dashboard.charts import listing
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning

@@ -10,14 +10,15 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Comparison
 from dashboard.charts import calendar, standing
-from dashboard.page.parts import listing, live
+from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.finding import Finder
-from dashboard.page.parts.ticking import choice_group, tick
+from dashboard.page.parts.ticking import press, tick
 from dashboard.page.tabs.account import account_told, costs_view, stand_ins_view
 from dashboard.page.tabs.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.visit.state import State
+from dashboard.wording.boxes import choice_group
 from dashboard.wording.cautions import PROTECTED
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import site_name
@@ -45,7 +46,7 @@ def cultivar(state: State) -> Column:
     apart = ChoiceBoxes(
         partial(tick, state), groups=[choice_group(catalogue, "apart")], margin=(0, 10), visible=False
     )
-    others = RowTable(partial(listing.press, state), visible=False)
+    others = RowTable(partial(press, state), visible=False)
     samples = RowTable(lambda what, value: turn(what, value), visible=False)
     fruit = RowTable(lambda *_: None, visible=False)
 

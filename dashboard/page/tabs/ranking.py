@@ -9,12 +9,14 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers.question import Comparison
-from dashboard.page.parts import listing, live
+from dashboard.charts import listing
+from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, group_of
-from dashboard.page.parts.ticking import choice_group, tick
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.ticking import press, tick
 from dashboard.page.tabs.chances import about_ranking
 from dashboard.visit.state import State
+from dashboard.wording.boxes import choice_group, group_of
 from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import COLUMNS, OFFERED, shown
 from dashboard.wording.figures import basis_told
@@ -26,7 +28,7 @@ def ranking(state: State) -> Column:
     here: dict[str, Any] = {"page": 1, "sort": None}
 
     def act(what: str, value) -> None:
-        listing.press(state, what, value)
+        press(state, what, value)
         if what == "page":
             here["page"] = int(value)
             draw()

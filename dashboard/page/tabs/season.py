@@ -16,13 +16,13 @@ from dashboard.charts.held import Held
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
-from dashboard.page.parts.listing import press
-from dashboard.page.parts.ticking import choice_group, tick
+from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.tabs.closers import closers_view, gaps_told
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.ripening import day_label, half_span
 from dashboard.visit.state import State
+from dashboard.wording.boxes import choice_group
 from dashboard.wording.cautions import MOVES
 from dashboard.wording.figures import DATED_WITH_COVER, counted
 from dashboard.wording.legend import AROUND, BAR

@@ -7,8 +7,7 @@ import math
 import numpy as np
 
 from dashboard.answers.question import Comparison
-from dashboard.charts import calendar
-from dashboard.page.parts import listing
+from dashboard.charts import calendar, listing
 from dashboard.ripening import day_label
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS

@@ -9,12 +9,14 @@ import pandas as pd
 from markupsafe import Markup
 
 from dashboard.answers.side_by_side import FEWEST, MOST
+from dashboard.charts import listing
 from dashboard.page.frame.running import running_order
-from dashboard.page.parts import listing, live
+from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.copying import Copying
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.ticking import press
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
@@ -38,7 +40,7 @@ def shortlist(state: State) -> Column:
     def in_order() -> pd.DataFrame:
         return state.comparison.shortlisted.sort_values("middle", na_position="last")
 
-    table = RowTable(partial(listing.press, state))
+    table = RowTable(partial(press, state))
     downloads = Downloads(state, TAKEN_HOME)
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.page.parts.elements import ChoiceBoxes, group_of
+from dashboard.page.parts.elements import ChoiceBoxes
+from dashboard.wording.boxes import group_of
 from tests.pressing import press
 
 

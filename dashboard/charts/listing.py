@@ -10,17 +10,8 @@ import pandas as pd
 from dashboard.answers.question import Comparison
 from dashboard.charts import style
 from dashboard.market.verdict import TAKEN
-from dashboard.visit.state import State
 from dashboard.wording.column_kinds import Column, Row, words
 from dashboard.wording.columns import shown
-
-
-def press(state: State, what: str, value: object) -> None:
-    """What a press on a row's name or star does, in every table of cultivars."""
-    if what == "open":
-        state.open(str(value))
-    elif what == "keep":
-        state.keep(str(value))
 
 
 def heads(asked: Comparison, columns: Iterable[Column], sorts: bool = True) -> list[dict]:

@@ -1,0 +1,44 @@
+"""A choice as a group of boxes to tick, in words: made from its declaration, for page and slate alike."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.choices import CHOICES, FILTERS
+from dashboard.answers.choosing import as_text
+from dashboard.answers.question import Comparison
+
+MORE = "More filters"  # what the rarely used are folded under
+UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
+
+
+def group_of(
+    field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "", fold: str = ""
+) -> dict:
+    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen, ``fold`` the heading
+    it lies folded under, together with its neighbours of the same."""
+    options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
+    return {"field": field, "label": label, "single": single, "look": look, "fold": fold, "options": options}
+
+
+def choice_group(catalogue: Catalogue, name: str) -> dict[str, Any]:
+    """The group of boxes of a choice, for ``ChoiceBoxes``; without options where the records have none of it."""
+    choice = CHOICES[name]
+    names = {as_text(value): words for value, words in choice.listed(catalogue).items()}
+    return group_of(
+        name,
+        choice.label,
+        names,
+        single=not choice.several,
+        look=choice.look,
+        fold=MORE if choice.rare else "",
+    )
+
+
+def filter_groups(asked: Comparison) -> list[dict]:
+    """Every filter that the records can answer, and what changes the figures."""
+    order = sorted(FILTERS, key=lambda name: FILTERS[name].rare)
+    made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED)]
+    return [group for group in made if group["options"]]
