@@ -15,7 +15,7 @@ from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.filters import left_out
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts.held import Held
 from dashboard.handout import summary_page
 from dashboard.page.app import prepare
@@ -49,8 +49,8 @@ STANDS_ON = {
     "apart": "cultivar",
 }  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
-ASIDE = ("name", "comparison", "notices", "tab", "look", "pair", "prepared", "prepared_at")
-FIELDS = [field.name for field in dataclasses.fields(Comparison) if field.name != "catalogue"]
+ASIDE = ("name", "question", "notices", "tab", "look", "pair", "prepared", "prepared_at")
+FIELDS = [field.name for field in dataclasses.fields(Question) if field.name != "catalogue"]
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -97,7 +97,7 @@ def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
         if option["value"] in before:
             continue
         press(boxes, {"field": field, "chosen": [option["value"]]})
-        asked = getattr(state.comparison, field)
+        asked = getattr(state.question, field)
         assert [as_text(value) for value in (asked if isinstance(asked, tuple) else (asked,))] == [
             option["value"]
         ]
@@ -120,10 +120,10 @@ def an_answer(catalogue: Catalogue, name: str) -> Any:
 def test_a_filter_is_told_wherever_it_is_asked(state, well_recorded, name):
     choice, value = FILTERS[name], an_answer(well_recorded, name)
     state.choose(**{name: value})
-    asked = state.comparison
+    asked = state.question
     assert getattr(asked, name) == getattr(asked.filters, name) == value != choice.default
     assert f"&{name}=" in state.link
-    assert State(well_recorded, state.link).comparison == asked
+    assert State(well_recorded, state.link).question == asked
     assert choice.label
     for sentence, told in (
         (choice.short, hall_words.question(asked)),
@@ -132,17 +132,17 @@ def test_a_filter_is_told_wherever_it_is_asked(state, well_recorded, name):
         assert "{}" in sentence
         assert choice.told(sentence, well_recorded, value) in told
     state.start_over()
-    assert getattr(state.comparison, name) == choice.default
+    assert getattr(state.question, name) == choice.default
 
 
 @pytest.mark.parametrize("name", FILTERS)
 def test_a_published_slate_filters_as_the_page_does(well_recorded, name):
-    asked = Comparison(well_recorded, market="packer")
+    asked = Question(well_recorded, market="packer")
     names = rows.known(asked)
     (group,) = (group for group in rows.groups(asked) if group["field"] == name)
     assert (group["label"], group["fold"]) == (FILTERS[name].label, MORE if FILTERS[name].rare else "")
     for option, value in zip(group["options"], FILTERS[name].options(well_recorded), strict=True):
-        page = Comparison(well_recorded, **{name: (value,) if FILTERS[name].several else value})
+        page = Question(well_recorded, **{name: (value,) if FILTERS[name].several else value})
         assert [names[row] for row in option["members"]] == list(well_recorded.cultivars.index[page.passes])
         told = left_out(well_recorded, page.filters).get(name, "")
         assert told == (
@@ -160,7 +160,7 @@ def test_a_filter_of_which_the_records_have_nothing_is_not_shown_and_not_followe
         ),
     )  # fmt: skip
     assert name not in offered(State(bare))
-    assert name not in [group["field"] for group in rows.groups(Comparison(bare, market="packer"))]
+    assert name not in [group["field"] for group in rows.groups(Question(bare, market="packer"))]
     followed = State(bare, f"?v=1&{name}=1")
     assert getattr(followed, name) == FILTERS[name].default
     (note,) = followed.notices
@@ -193,22 +193,22 @@ def test_a_link_ticks_the_boxes(catalogue):
 def test_the_star_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
     press(table, {"keep": "Candover"})
-    assert state.comparison.shortlist == ("Candover",)
+    assert state.question.shortlist == ("Candover",)
     press(table, {"keep": "Candover"})
-    assert state.comparison.shortlist == ()
+    assert state.question.shortlist == ()
 
 
 def test_the_name_of_a_row_reaches_the_question(state):
     (table,) = ranking(state).select(RowTable)
     press(table, {"open": "Candover"})
-    assert (state.comparison.cultivar, state.tab) == ("Candover", "cultivar")
+    assert (state.question.cultivar, state.tab) == ("Candover", "cultivar")
 
 
 def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_ticked(state):
     state.choose(tab="beside")
     page = beside(state)
     press(page.select(Finder)[0], {"take": "Candover"})
-    assert state.comparison.beside == ("Candover",)
+    assert state.question.beside == ("Candover",)
     assert ticked(page.select(ChoiceBoxes)[0], "beside") == ["Candover"]
 
 
@@ -217,8 +217,8 @@ def test_a_figure_of_the_market_reaches_the_question(state):
     (editor,) = filters(state).select(MarketEditor)
     size = json.loads(editor.told)["parts"][1]
     press(editor, {"tick": 1, "set": [[size["id"], "at_least", "2.25"]]})
-    assert "size at_least 57.15 share 0.8" in state.comparison.own
-    assert state.comparison.profile.limits[1].at_least == 57.15
+    assert "size at_least 57.15 share 0.8" in state.question.own
+    assert state.question.profile.limits[1].at_least == 57.15
     assert ["at_least", "at least", "2.25"] in json.loads(editor.told)["parts"][1]["fields"]
 
 
@@ -235,4 +235,4 @@ def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):
     page.get_root()
     source = made[0].figures[0].renderers[-1].data_source
     source.selected.indices = [3, 1]
-    assert set(state.comparison.chosen) == {catalogue.cultivars.index[1], catalogue.cultivars.index[3]}
+    assert set(state.question.chosen) == {catalogue.cultivars.index[1], catalogue.cultivars.index[3]}

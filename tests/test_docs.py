@@ -23,7 +23,7 @@ from dashboard.page.parts import live
 from dashboard.places import demo_data
 from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS
 from dashboard.terms.units import QUANTITIES
-from dashboard.visit.link import VERSION
+from dashboard.visit.link import IN_LINKS, VERSION
 from dashboard.visit.state import LINKED, LOOKS, TABS, State
 from dashboard.wording.columns import OFFERED
 
@@ -205,8 +205,8 @@ def link_table() -> dict[str, list[str]]:
 
 def test_every_choice_of_a_link_is_explained():
     told = link_table()
-    assert list(told) == ["v", *LINKED]
-    assert set(QUESTION) < set(told)
+    assert list(told) == ["v", *(IN_LINKS.get(field, field) for field in LINKED)]
+    assert {IN_LINKS.get(field, field) for field in QUESTION} < set(told)
     assert told["v"] == [str(VERSION)]
     assert told["tab"] == list(TABS)
     assert told["look"] == list(LOOKS)

@@ -17,7 +17,7 @@ SOUND = {
     "records/reading.py": "import pandas\nfrom dashboard.units import y\nx = 1\n",
     "answers/__init__.py": "",
     "answers/question.py": "from dashboard import units\n",
-    "state.py": "import param\nfrom dashboard.answers.question import Comparison\n",
+    "state.py": "import param\nfrom dashboard.answers.question import Question\n",
     "page/__init__.py": "",
     "page/app.py": "from dashboard.page.tabs import ranking\n",
     "page/parts/rows.py": "import panel as pn\n",

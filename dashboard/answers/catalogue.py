@@ -215,7 +215,7 @@ def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]
     return replace(catalogue, markets={**catalogue.markets, profile.key: profile}), profile.key
 
 
-def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> pd.DataFrame:
+def windows_at(catalogue: Catalogue, site: str = "", season_kind: str = "ordinary") -> pd.DataFrame:
     """``Catalogue.windows`` at a site, in a kind of season.
 
     Parameters
@@ -223,7 +223,7 @@ def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> 
     catalogue : Catalogue
     site : str
         Its key; "" is over all sites, as is one where nothing was picked.
-    year : str
+    season_kind : str
         Kind of season: "early", "ordinary", "late" or "any".
 
     Returns
@@ -232,15 +232,15 @@ def windows_at(catalogue: Catalogue, site: str = "", year: str = "ordinary") -> 
         (cultivars,) rows in days of the season; without a model as seen, whatever was asked.
     """
     ripe = catalogue.ripening
-    if ripe.refused or (ripe.known_site(site), year) == ("", "ordinary"):
+    if ripe.refused or (ripe.known_site(site), season_kind) == ("", "ordinary"):
         return catalogue.windows
-    return _windows_at(catalogue, ripe.known_site(site), year)
+    return _windows_at(catalogue, ripe.known_site(site), season_kind)
 
 
 @lru_cache(maxsize=64)
-def _windows_at(catalogue: Catalogue, site: str, year: str) -> pd.DataFrame:
+def _windows_at(catalogue: Catalogue, site: str, season_kind: str) -> pd.DataFrame:
     main = catalogue.checks[0] if catalogue.checks else ""
-    return expected_windows(catalogue.windows, catalogue.ripening, main, site, year)
+    return expected_windows(catalogue.windows, catalogue.ripening, main, site, season_kind)
 
 
 def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:

@@ -160,7 +160,7 @@ class Choices(Filters):
         "picked", ("picked", "equal"),
         "Size and sugar of fruit", write=_one_of({"picked": "as picked", "equal": "at equal firmness"}), short="size and sugar {}",
     )  # fmt: skip
-    year: str = choice(  # kind of season: an early, ordinary or late one, or any
+    season_kind: str = choice(  # kind of season: an early, ordinary or late one, or any
         "ordinary", (*KINDS, ANY), "In", write=_one_of(YEARS | {"any": "any year (use this to order)"})
     )
     least: int = choice(  # how many at once make a day covered

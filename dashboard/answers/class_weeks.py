@@ -64,7 +64,7 @@ def class_weeks(
     names: tuple[str, ...],
     pool: tuple[str, ...],
     site: str,
-    year: str,
+    season_kind: str,
     least: int,
     certainty: int,
 ) -> ClassWeeks | None:
@@ -74,11 +74,11 @@ def class_weeks(
     if ripe.refused:
         return None
     kinds = class_of(catalogue)[ripe.known]
-    first, last = season_of(windows_at(catalogue, site, year))
+    first, last = season_of(windows_at(catalogue, site, season_kind))
     start = float(np.floor(first))
     starts = tuple(start + WEEK * number for number in range(int(np.ceil((last - start + 1) / WEEK))))
     span = (start, starts[-1] + WEEK - 1)
-    found = draws(ripe, ripe.known_site(site), year)
+    found = draws(ripe, ripe.known_site(site), season_kind)
     inside, could = set(names), set(pool)
     order = kinds.value_counts()
     classes = tuple(sorted(order.index, key=lambda kind: (-order[kind], kind)))

@@ -20,7 +20,7 @@ def cover(
     catalogue: Catalogue,
     names: tuple[str, ...],
     site: str,
-    year: str,
+    season_kind: str,
     wanted: tuple[str, ...],
     least: int,
     certainty: int,
@@ -29,10 +29,10 @@ def cover(
     ripe = catalogue.ripening
     if ripe.refused:
         return None
-    every = catalogues.windows_at(catalogue, site, year)
+    every = catalogues.windows_at(catalogue, site, season_kind)
     spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
     span = (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
-    return Cover(draws(ripe, ripe.known_site(site), year), names, span, least, certainty)
+    return Cover(draws(ripe, ripe.known_site(site), season_kind), names, span, least, certainty)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -42,8 +42,8 @@ def closers(covered: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.
 
 
 @lru_cache(maxsize=REMEMBERED)
-def windows(catalogue: Catalogue, filters: Filters, site: str, year: str) -> pd.DataFrame:
+def windows(catalogue: Catalogue, filters: Filters, site: str, season_kind: str) -> pd.DataFrame:
     """Ripening windows of the passing cultivars, by middle; those never picked are not in it."""
-    every = catalogues.windows_at(catalogue, site, year)
+    every = catalogues.windows_at(catalogue, site, season_kind)
     passing = every[filtering.passes(catalogue, filters)]
     return passing.dropna(subset="middle").sort_values("middle", kind="stable")

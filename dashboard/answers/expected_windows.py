@@ -11,7 +11,9 @@ from dashboard.ripening.model import METHOD as RIPENING_METHOD
 from dashboard.ripening.model import Ripening
 
 
-def expected_windows(seen: pd.DataFrame, ripe: Ripening, check: str, site: str, year: str) -> pd.DataFrame:
+def expected_windows(
+    seen: pd.DataFrame, ripe: Ripening, check: str, site: str, season_kind: str
+) -> pd.DataFrame:
     """``Catalogue.windows`` at a site in a kind of season; without a model what was seen, its ends unsure by what was seen."""
     if ripe.refused:
         ends: dict[str, Any] = {
@@ -19,7 +21,7 @@ def expected_windows(seen: pd.DataFrame, ripe: Ripening, check: str, site: str, 
         }
         ends |= {"not_before": seen["earliest"], "not_after": seen["latest"], "unseen": False}
         return seen.assign(**ends, band=ripening_band(seen))
-    expected = ripe.windows(site, year).rename(columns={"middle_low": "low", "middle_high": "high"})
+    expected = ripe.windows(site, season_kind).rename(columns={"middle_low": "low", "middle_high": "high"})
     whole = seen.assign(**{str(name): expected[name] for name in expected}, method=RIPENING_METHOD)
     if check:
         whole["from_check"] = ripe.from_check(check, site)["from_check"]

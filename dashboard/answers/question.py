@@ -32,7 +32,7 @@ from dashboard.ripening.cover import Cover, Gap
 
 
 @dataclass(frozen=True)
-class Comparison(Choices):
+class Question(Choices):
     """A question to a catalogue: frozen, and each part of its answer is remembered by the choices it rests on.
 
     Every choice has a default that asks for anything: empty tuples, "" for no market and for all sites. ``dataclasses.replace``
@@ -148,7 +148,7 @@ class Comparison(Choices):
     @property
     def windows(self) -> pd.DataFrame:
         """Ripening windows of the passing cultivars in this kind of season, by middle; those never picked are not in it."""
-        return covering.windows(self.catalogue, self.filters, self.site, self.year)
+        return covering.windows(self.catalogue, self.filters, self.site, self.season_kind)
 
     @property
     def covering(self) -> tuple[str, ...]:
@@ -162,7 +162,7 @@ class Comparison(Choices):
         """The season cover of ``covering`` over the wanted days; None without a ripening model."""
         wanted = self.filters.ripening
         return covering.cover(
-            self.catalogue, self.covering, self.site, self.year, wanted, self.least, self.certainty
+            self.catalogue, self.covering, self.site, self.season_kind, wanted, self.least, self.certainty
         )
 
     @property
@@ -189,12 +189,14 @@ class Comparison(Choices):
         counting, anyone = (replace(self.filters, ripening=()), replace(self.filters, ripening=(), status=()))
         counts = standing.taken(self.catalogue, counting, self.profile, self.basis)
         pool = standing.taken(self.catalogue, anyone, None, self.basis)
-        return class_weeks(self.catalogue, counts, pool, self.site, self.year, self.least, self.certainty)
+        return class_weeks(
+            self.catalogue, counts, pool, self.site, self.season_kind, self.least, self.certainty
+        )
 
     @property
     def side_by_side(self) -> SideBySide | None:
         """What was set side by side, on this basis and in this kind of season; None for nothing."""
-        return _side_by_side(self.catalogue, self.beside, self.basis, self.year)
+        return _side_by_side(self.catalogue, self.beside, self.basis, self.season_kind)
 
     @property
     def offered(self) -> tuple[str, ...]:
@@ -220,8 +222,10 @@ def known_values(catalogue: Catalogue) -> dict[str, Any]:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _side_by_side(catalogue: Catalogue, names: tuple[str, ...], basis: Basis, year: str) -> SideBySide | None:
-    return side_by_side(catalogue, names, basis, year) if names else None
+def _side_by_side(
+    catalogue: Catalogue, names: tuple[str, ...], basis: Basis, season_kind: str
+) -> SideBySide | None:
+    return side_by_side(catalogue, names, basis, season_kind) if names else None
 
 
 @lru_cache(maxsize=REMEMBERED)

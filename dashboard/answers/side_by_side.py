@@ -96,7 +96,7 @@ def offered(*sets: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def side_by_side(
-    catalogue: Catalogue, names: Iterable[str], basis: Basis, year: str = "ordinary"
+    catalogue: Catalogue, names: Iterable[str], basis: Basis, season_kind: str = "ordinary"
 ) -> SideBySide:
     """The first six of ``names`` on a basis, in a kind of season; ValueError for a name that is not there."""
     asked = tuple(dict.fromkeys(names))
@@ -106,7 +106,7 @@ def side_by_side(
             raise ValueError(f"{name} is not among the cultivars of these records.")
     rows = list(shown)
     values = {trait: frame.loc[rows] for trait, frame in catalogue.figures[basis].items()}
-    windows = catalogues.windows_at(catalogue, basis.site, year).loc[rows]
+    windows = catalogues.windows_at(catalogue, basis.site, season_kind).loc[rows]
     differences, refused = _differences(catalogue, shown, basis.ripeness)
     return SideBySide(
         names=shown,

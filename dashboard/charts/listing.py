@@ -7,14 +7,14 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.market.verdict import TAKEN
 from dashboard.wording.column_kinds import Column, Row, words
 from dashboard.wording.columns import shown
 
 
-def heads(asked: Comparison, columns: Iterable[Column], sorts: bool = True) -> list[dict]:
+def heads(asked: Question, columns: Iterable[Column], sorts: bool = True) -> list[dict]:
     """The columns as a ``RowTable`` takes them."""
     return [
         {
@@ -26,7 +26,7 @@ def heads(asked: Comparison, columns: Iterable[Column], sorts: bool = True) -> l
     ]  # fmt: skip
 
 
-def of_its_own(asked: Comparison, columns: Iterable[Column], rows: Iterable[Row]) -> dict[str, list[dict]]:
+def of_its_own(asked: Question, columns: Iterable[Column], rows: Iterable[Row]) -> dict[str, list[dict]]:
     """A table that stays in its order. Its rows hold a name, where they need them an ``id`` and a ``look``, and a row that tells no
     cultivar what stands in it, ``only`` that, by column."""
     columns = tuple(columns)
@@ -40,7 +40,7 @@ def of_its_own(asked: Comparison, columns: Iterable[Column], rows: Iterable[Row]
     return {"columns": heads(asked, columns, sorts=False), "rows": told}
 
 
-def row(asked: Comparison, columns: Iterable[Column], values: Row, mark_chosen: bool = True) -> dict:
+def row(asked: Question, columns: Iterable[Column], values: Row, mark_chosen: bool = True) -> dict:
     """One cultivar; ``values`` is its row of a ranking with its name."""
     name = str(values["name"])
     look = " ".join(
@@ -54,7 +54,7 @@ def row(asked: Comparison, columns: Iterable[Column], values: Row, mark_chosen: 
     return {"id": name, "name": name, "cells": cells(asked, columns, values), "look": look}
 
 
-def cells(asked: Comparison, columns: Iterable[Column], values: Row) -> list[Any]:
+def cells(asked: Question, columns: Iterable[Column], values: Row) -> list[Any]:
     """Under each column its own text; a mark is drawn beside its words."""
     return [
         [style.mark_class(values["flesh_colour"], values["shape_type"]), column.told(asked, values)]
@@ -64,7 +64,7 @@ def cells(asked: Comparison, columns: Iterable[Column], values: Row) -> list[Any
     ]
 
 
-def table(asked: Comparison, rows: pd.DataFrame, listed: bool = False) -> dict[str, list[dict]]:
+def table(asked: Question, rows: pd.DataFrame, listed: bool = False) -> dict[str, list[dict]]:
     """Columns and rows of the list or, where they are ``listed``, of the shortlist."""
     columns = shown(asked, listed=listed)
     told = [row(asked, columns, values, mark_chosen=not listed) for values in each(rows)]

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Rows, of
 from dashboard.wording.account import COSTS, LIMITS, NO_LIMITS, NO_WISHES, cost_rows, limit_rows, limits_title
 
 
-def costs(asked: Comparison) -> Rows:
+def costs(asked: Question) -> Rows:
     """Each wish of the market, the dearest first."""
     title = "What each wish of the market costs it, in points of the score (0 to 100), the dearest first"
     return of(asked, title, COSTS, cost_rows(asked), (160, 62, 66, 66, 62, 66), empty=NO_WISHES)
 
 
-def chances(asked: Comparison) -> tuple[Block, ...]:
+def chances(asked: Question) -> tuple[Block, ...]:
     """Three different questions about each of the market's limits on a trait, and under them what was borrowed to answer."""
     rows = limit_rows(asked)
     remarks: dict[str, list[str]] = {}

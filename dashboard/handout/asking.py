@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from dashboard.answers.catalogue import Catalogue, with_market
-from dashboard.answers.question import Comparison, known_values
+from dashboard.answers.question import Question, known_values
 from dashboard.handout.ripening import site_key
 from dashboard.records.names import alike, nearest
 from dashboard.wording.columns import called
@@ -22,7 +22,7 @@ def asking(
     site: str = "",
     units: str = "us",
     columns: str = "",
-) -> Comparison:
+) -> Question:
     """``market`` is a key, a title or a profile's file; ``shortlist`` names parted by commas, one with a comma in it in quotation marks;
     ``site`` a key or a name; ``columns`` further ones, parted by commas.
 
@@ -38,18 +38,18 @@ def asking(
     names = tuple(dict.fromkeys(_named(name, known["shortlist"]) for name in _parted(shortlist)))
     further = called(columns)
     return with_shortlist(
-        Comparison(catalogue, market=market, shortlist=names, site=key, units=units, columns=further)
+        Question(catalogue, market=market, shortlist=names, site=key, units=units, columns=further)
     )
 
 
-def with_shortlist(asked: Comparison) -> Comparison:
+def with_shortlist(asked: Question) -> Question:
     """The same question with its shortlist or, while that is empty, with the first of the ranking on it."""
     if asked.shortlist:
         return asked
     return replace(asked, shortlist=tuple(str(name) for name in asked.ranking.index[:FIRST]))
 
 
-def from_ranking(asked: Comparison) -> bool:
+def from_ranking(asked: Question) -> bool:
     """Whether the shortlist is what the ranking begins with, and not somebody's choice."""
     first = tuple(str(name) for name in asked.ranking.index[: len(asked.shortlist)])
     return asked.shortlist == first

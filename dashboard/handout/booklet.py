@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.cultivar_page import cultivar
 from dashboard.handout.layout import Section, printed
@@ -17,7 +17,7 @@ from dashboard.wording.cautions import CAUTIONS
 
 
 def pdf(
-    asked: Comparison, paper: str = "", progress: Callable[[int, int], None] = lambda page, pages: None
+    asked: Question, paper: str = "", progress: Callable[[int, int], None] = lambda page, pages: None
 ) -> bytes:
     """``paper`` "a4" or "letter", else the one that goes with the units; ``progress`` is told each page as it is made."""
     asked = with_shortlist(asked)
@@ -31,7 +31,7 @@ def pdf(
     )
 
 
-def sections(asked: Comparison) -> list[Section]:
+def sections(asked: Question) -> list[Section]:
     order = asked.shortlisted.sort_values("rank", kind="stable").index
     keys = {str(name): f"cultivar-{place}" for place, name in enumerate(order, start=1)}
     pages = [cultivar(asked, name, key, place) for place, (name, key) in enumerate(keys.items(), start=1)]
@@ -43,7 +43,7 @@ def sections(asked: Comparison) -> list[Section]:
     ]
 
 
-def footer(asked: Comparison) -> tuple[str, str, str]:
+def footer(asked: Question) -> tuple[str, str, str]:
     """Whose records, of when and for which market; the caution that belongs on every sheet."""
     when = f"Made {today()}; data version {asked.catalogue.version}"
     return (

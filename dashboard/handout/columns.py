@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.blocks import Block
 from dashboard.handout.paper import GREY, LEADING, RULE, Pen, wrapped
 from dashboard.wording import column_kinds as declared
@@ -38,7 +38,7 @@ class Column:
     most: int = 2  # lines a cell
 
 
-def headed(asked: Comparison, column: declared.Column, part: float, most: int = 2) -> Column:
+def headed(asked: Question, column: declared.Column, part: float, most: int = 2) -> Column:
     """A column as it is declared for page and paper alike, with its part of the width."""
     return Column(column.heading(asked, "paper"), part, right=column.kind in ("number", "date"), most=most)
 
@@ -152,7 +152,7 @@ class Rows:
 
 
 def of(
-    asked: Comparison,
+    asked: Question,
     title: str,
     columns: Sequence[declared.Column],
     rows: Sequence[declared.Row],

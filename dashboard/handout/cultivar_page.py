@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.account import chances, costs
 from dashboard.handout.blocks import Beside, Block, Words
 from dashboard.handout.layout import Section
@@ -18,7 +18,7 @@ from dashboard.wording.facts import facts
 LONGEST_FACT = 5  # lines
 
 
-def cultivar(asked: Comparison, name: str, key: str, place: int) -> Section:
+def cultivar(asked: Question, name: str, key: str, place: int) -> Section:
     """``place`` on the shortlist, by its ranking."""
     asked = replace(asked, cultivar=name)
     dossier = asked.dossier

@@ -19,12 +19,12 @@ from functools import partial
 from multiprocessing.connection import wait
 
 from dashboard.answers.catalogue import load
-from dashboard.answers.question import QUESTION, Comparison
+from dashboard.answers.question import QUESTION, Question
 from dashboard.handout import booklet, tables, workbook
 from dashboard.market import Market
 
 # By the name under which a file is kept: what is made.
-FILES: Mapping[str, Callable[[Comparison], bytes]] = {
+FILES: Mapping[str, Callable[[Question], bytes]] = {
     "orchard-slate-shortlist.csv": partial(tables.csv, part="shortlist"),
     "orchard-slate-shortlist.xlsx": partial(tables.xlsx, part="shortlist"),
     "orchard-slate-ranking.csv": partial(tables.csv, part="ranking"),
@@ -64,7 +64,7 @@ class _Order:
     file: str
 
 
-def ordered(asked: Comparison, file: str) -> Callable[[], bytes]:
+def ordered(asked: Question, file: str) -> Callable[[], bytes]:
     """What makes the file, in its turn; MakingError where too many wait already."""
     if not _PLACES.acquire(blocking=False):
         raise MakingError(CROWDED)
@@ -78,7 +78,7 @@ def ordered(asked: Comparison, file: str) -> Callable[[], bytes]:
     return make
 
 
-def made(asked: Comparison, file: str) -> bytes:
+def made(asked: Question, file: str) -> bytes:
     """The file of that name in FILES; MakingError, one sentence. Waits for it: not to be called where others wait, too."""
     _refuse_too_many(asked, file)
     try:
@@ -89,7 +89,7 @@ def made(asked: Comparison, file: str) -> bytes:
         raise MakingError(FAILED) from fault
 
 
-def _refuse_too_many(asked: Comparison, file: str) -> None:
+def _refuse_too_many(asked: Question, file: str) -> None:
     if "weeks" in file:  # a row a class
         return
     every = "ranking" in file
@@ -100,7 +100,7 @@ def _refuse_too_many(asked: Comparison, file: str) -> None:
         raise MakingError(f"{count:,} cultivars {where}, and this file holds at most {most:,}; choose fewer.")
 
 
-def _order(asked: Comparison, file: str) -> _Order:
+def _order(asked: Question, file: str) -> _Order:
     known = asked.catalogue
     question = {field: getattr(asked, field) for field in QUESTION}
     return _Order(known.source, known.version, known.markets.get(asked.market), question, file)
@@ -167,7 +167,7 @@ def _begin() -> None:
 def _make(order: _Order) -> bytes | None:
     """In the process: None where its records or markets are not those of the page."""
     known = load(order.source)
-    asked = Comparison(known, **order.question)  # type: ignore[arg-type]
+    asked = Question(known, **order.question)  # type: ignore[arg-type]
     if known.version != order.version or known.markets.get(asked.market) != order.base:
         log.warning("the records at %s are others than when the server was started", order.source)
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.blocks import Beside, Block, Words
 from dashboard.handout.layout import Section
 from dashboard.handout.summary_page import NUMBERED
@@ -13,7 +13,7 @@ SIZE = 6.9
 MARKS = {PRACTICE: "*", OURS: "†"}
 
 
-def meanings(asked: Comparison) -> Section:
+def meanings(asked: Question) -> Section:
     explained = [
         Words(f"{term.meaning}{MARKS.get(term.source, '')}", lead=term.name, size=SIZE, after=1.2)
         for term in TERMS

@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import windows_at
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.timeline import Bar
@@ -19,7 +19,7 @@ NAMES, DATES, STEP = 104.0, 70.0, 10.0
 NEWEST = 8  # picks seen that are drawn
 
 
-def picking(asked: Comparison) -> tuple[Block, ...]:
+def picking(asked: Question) -> tuple[Block, ...]:
     """The expected windows, then the newest picks on record."""
     expected, seen = coming(asked), on_record(asked)
     span = timeline.span_of(
@@ -42,7 +42,7 @@ def picking(asked: Comparison) -> tuple[Block, ...]:
     return tuple(blocks) or (Words("No pick of it is on record.", size=7.4),)  # fmt: skip
 
 
-def _drawn(asked: Comparison, rows: list[Bar], span: tuple[float, float]) -> Picture:
+def _drawn(asked: Question, rows: list[Bar], span: tuple[float, float]) -> Picture:
     return Picture(
         timeline.AXIS + STEP * len(rows) + 6, partial(_draw, tuple(rows), span, asked.catalogue.south)
     )
@@ -52,7 +52,7 @@ def _draw(rows, span, south, pen, x, y, width) -> None:
     timeline.bars(pen, rows, x, y, width, STEP, span, south, NAMES, DATES)
 
 
-def coming(asked: Comparison) -> list[Bar]:
+def coming(asked: Question) -> list[Bar]:
     """A bar a kind of season; without a ripening model the average of what was seen."""
     kinds = ("ordinary",) if asked.catalogue.ripening.refused else tuple(KINDS)
     made = []
@@ -65,7 +65,7 @@ def coming(asked: Comparison) -> list[Bar]:
     return made
 
 
-def on_record(asked: Comparison) -> list[Bar]:
+def on_record(asked: Question) -> list[Bar]:
     """A bar a season and site, the newest at the bottom."""
     rows = _picks(asked).tail(NEWEST).to_dict("records")
     return [
@@ -77,7 +77,7 @@ def on_record(asked: Comparison) -> list[Bar]:
     ]  # fmt: skip
 
 
-def _picks(asked: Comparison) -> pd.DataFrame:
+def _picks(asked: Question) -> pd.DataFrame:
     picks = asked.catalogue.picks
     own = picks[(picks["cultivar"] == asked.cultivar).to_numpy(dtype=bool)]
     return own.sort_values(["season", "site"], kind="stable")

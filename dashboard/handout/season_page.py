@@ -7,7 +7,7 @@ from functools import partial
 import pandas as pd
 
 from dashboard.answers.catalogue import windows_at
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import timeline
 from dashboard.handout.blocks import Block, Picture, Words
 from dashboard.handout.layout import Section
@@ -27,12 +27,12 @@ SURE = f"{BAR}{{}}. {AROUND.capitalize()}"
 MARKET = ": black where the cultivar qualifies for the market or may, white where it misses"
 
 
-def season(asked: Comparison, keys: dict[str, str]) -> Section:
+def season(asked: Question, keys: dict[str, str]) -> Section:
     where = words.site_name(asked.catalogue, asked.site) if asked.site else "over the sites of the records"
     rows = windows_here(asked)
     span = _span(asked, rows)
     drawn = _bars(asked, rows, keys)
-    dated = words.DATED_WITH_COVER[asked.year]
+    dated = words.DATED_WITH_COVER[asked.season_kind]
     blocks: list[Block] = [
         Words("Season", size=15, bold=True, heading=True, after=1),
         Words(f"{dated[0].upper()}{dated[1:]}, {where}", size=9, quiet=True, after=5),
@@ -57,18 +57,18 @@ def season(asked: Comparison, keys: dict[str, str]) -> Section:
     return Section("season", "Season", tuple(blocks), whole=True)
 
 
-def windows_here(asked: Comparison) -> pd.DataFrame:
+def windows_here(asked: Question) -> pd.DataFrame:
     """The shortlist by ripening, at the site and in the kind of season asked for; last those never picked."""
-    every = windows_at(asked.catalogue, asked.site, asked.year)
+    every = windows_at(asked.catalogue, asked.site, asked.season_kind)
     return every.loc[list(asked.shortlisted.index)].sort_values("middle", kind="stable", na_position="last")
 
 
-def _span(asked: Comparison, rows: pd.DataFrame) -> tuple[float, float]:
+def _span(asked: Question, rows: pd.DataFrame) -> tuple[float, float]:
     ends = [float(day) for name in ("first_low", "last_high", "first", "last") for day in rows[name]]
     return timeline.span_of([*ends, *(asked.cover.span if asked.cover is not None else ())])
 
 
-def _bars(asked: Comparison, rows: pd.DataFrame, keys: dict[str, str]) -> list[Bar]:
+def _bars(asked: Question, rows: pd.DataFrame, keys: dict[str, str]) -> list[Bar]:
     taken, checks = asked.fit["taken"], asked.catalogue.checks
     return [
         Bar(
@@ -83,12 +83,12 @@ def _draw_bars(rows, span, south, pen, x, y, width) -> None:
     timeline.bars(pen, rows, x, y, width, STEP, span, south, NAMES, DATES)
 
 
-def _draw_cover(asked: Comparison, span, pen, x, y, width) -> None:
+def _draw_cover(asked: Question, span, pen, x, y, width) -> None:
     assert asked.cover is not None
     timeline.cover(pen, asked.cover, x, y, width, TALL, span, asked.catalogue.south, NAMES, DATES)
 
 
-def gaps_told(asked: Comparison) -> list[str]:
+def gaps_told(asked: Question) -> list[str]:
     """Whose cover is told, each gap and what would close it, what is crowded and whose loss would hurt most."""
     south = asked.catalogue.south
     each = [f"Gap {gap_told(gap, south)}. {_closed_by(closers)}" for gap, closers in asked.closers]

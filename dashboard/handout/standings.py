@@ -5,14 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from dashboard.answers.catalogue import Catalogue, with_market
-from dashboard.answers.question import Comparison, known_values
+from dashboard.answers.question import Question, known_values
 from dashboard.handout import tables
 from dashboard.wording.columns import called
 
 
 def ranked(
     catalogue: Catalogue, market: str | Path, site: str = "", units: str = "us", columns: str = ""
-) -> Comparison:
+) -> Question:
     """The question the page asks when this market (a key, a title or a profile's file) is chosen and nothing else is.
 
     MarketError (a ValueError) for a profile that cannot be read, ValueError for a market, a site or
@@ -23,15 +23,15 @@ def ranked(
     if site not in sites:
         told = ", ".join(one for one in sites if one) or "no site"
         raise ValueError(f"No reading at a site {site!r}; there are readings at {told}.")
-    return Comparison(known, market=key, site=site, units=units, columns=called(columns))
+    return Question(known, market=key, site=site, units=units, columns=called(columns))
 
 
-def text(asked: Comparison) -> str:
+def text(asked: Question) -> str:
     """The table that the page offers as .csv."""
     return tables.csv(asked, "ranking").decode("utf-8-sig")
 
 
-def remarks(asked: Comparison) -> list[str]:
+def remarks(asked: Question) -> list[str]:
     """What the figures stand for, and why chances are missing where they are."""
     return [f"{name}: {meaning}" for name, meaning in tables.meanings(asked) if name in _TOLD]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.asking import from_ranking
 from dashboard.handout.blocks import Block, Words
 from dashboard.handout.columns import Column, Page, Rows, headed
@@ -31,7 +31,7 @@ ROOMS_BY_NAME = {
 }
 
 
-def summary(asked: Comparison, keys: dict[str, str]) -> Section:
+def summary(asked: Question, keys: dict[str, str]) -> Section:
     """``keys`` are the places of the cultivars' pages, by name."""
     lines = [
         Words(told, lead=f"{lead}:", size=8.0, after=2.0, most=LONGEST) for lead, told in question(asked)
@@ -50,7 +50,7 @@ def summary(asked: Comparison, keys: dict[str, str]) -> Section:
     return Section("summary", "Summary", tuple(blocks), whole=True)
 
 
-def heading(asked: Comparison) -> str:
+def heading(asked: Question) -> str:
     if asked.profile is None:
         return "Peach and nectarine cultivars to look at"
     return f"Cultivars for {asked.profile.name}"
@@ -60,11 +60,11 @@ def today() -> str:
     return date_label(dt.date.today())
 
 
-def market_name(asked: Comparison) -> str:
+def market_name(asked: Question) -> str:
     return asked.profile.name if asked.profile else "none"
 
 
-def question(asked: Comparison) -> list[tuple[str, str]]:
+def question(asked: Question) -> list[tuple[str, str]]:
     """What was asked and what came of it, a line each."""
     catalogue, market = asked.catalogue, asked.profile
     lines = [("Market", " – ".join(filter(None, (market.name, market.summary))) if market else "none chosen")]
@@ -86,7 +86,7 @@ def question(asked: Comparison) -> list[tuple[str, str]]:
     ]
 
 
-def answer(asked: Comparison) -> str:
+def answer(asked: Question) -> str:
     """How many pass and clear, and who is on these pages."""
     catalogue, passes = asked.catalogue, asked.passes
     sampled = words.counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
@@ -99,7 +99,7 @@ def answer(asked: Comparison) -> str:
     return f"{told}. On these pages: {whose}."
 
 
-def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
+def standings(asked: Question, keys: dict[str, str]) -> Rows:
     """The shortlist in the order of its ranking."""
     market = asked.profile is not None
     shown = columns.shown(asked, "paper", listed=True)
@@ -124,7 +124,7 @@ def standings(asked: Comparison, keys: dict[str, str]) -> Rows:
     )
 
 
-def besides(asked: Comparison, keys: dict[str, str]) -> tuple[Rows, ...]:
+def besides(asked: Question, keys: dict[str, str]) -> tuple[Rows, ...]:
     """What a reader chose to see beside the usual columns, in a table of its own: there is no room in the first."""
     shown = columns.chosen(asked)
     if not shown or not asked.shortlist:
@@ -141,7 +141,7 @@ def besides(asked: Comparison, keys: dict[str, str]) -> tuple[Rows, ...]:
     )
 
 
-def in_order(asked: Comparison) -> list[dict[Any, Any]]:
+def in_order(asked: Question) -> list[dict[Any, Any]]:
     """The rows of the shortlist by rank, each with its name."""
     table = asked.shortlisted.sort_values("rank", kind="stable")
     return [

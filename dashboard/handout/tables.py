@@ -14,7 +14,7 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
@@ -26,7 +26,7 @@ from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import chosen, shown
 
 
-def table(asked: Comparison, part: str) -> pd.DataFrame:
+def table(asked: Question, part: str) -> pd.DataFrame:
     """``part`` is "ranking" or "shortlist": one row a cultivar, headings as a reader writes them, numbers as numbers."""
     listed = part == "shortlist"
     rows = asked.shortlisted if listed else asked.ranking
@@ -34,7 +34,7 @@ def table(asked: Comparison, part: str) -> pd.DataFrame:
     return pd.DataFrame({words(one.heading, asked): one.cells(asked, rows) for one in filed})
 
 
-def meanings(asked: Comparison) -> list[tuple[str, str]]:
+def meanings(asked: Question) -> list[tuple[str, str]]:
     """What the table rests on, line by line: date, data version, market, method, interval, cautions."""
     catalogue = asked.catalogue
     method = asked.values["size"]["method"]
@@ -53,7 +53,7 @@ def meanings(asked: Comparison) -> list[tuple[str, str]]:
     ]
 
 
-def _market_meanings(asked: Comparison) -> list[tuple[str, str]]:
+def _market_meanings(asked: Question) -> list[tuple[str, str]]:
     if asked.profile is None:
         return []
     return [
@@ -75,12 +75,12 @@ def _market_meanings(asked: Comparison) -> list[tuple[str, str]]:
     ]
 
 
-def csv(asked: Comparison, part: str) -> bytes:
+def csv(asked: Question, part: str) -> bytes:
     """UTF-8 with a mark at the start, so that spreadsheets read the names right; one header row, one row a cultivar."""
     return comma_separated(table(asked, part)).encode("utf-8-sig")
 
 
-def weeks_csv(asked: Comparison) -> bytes:
+def weeks_csv(asked: Question) -> bytes:
     """Each class of fruit by week: how many are being picked on its average day, and the chance in % that enough are on its worst."""
     found, south = asked.class_weeks, asked.catalogue.south
     rows = [
@@ -94,13 +94,13 @@ def weeks_csv(asked: Comparison) -> bytes:
         "Market": market,
         "Status": ", ".join(asked.status) or "any",
         "Seasons of evidence": asked.seasons,
-        "Season": asked.year,
+        "Season": asked.season_kind,
         "Covered with": f"fruit in {asked.certainty} years in 10",
     }
     return comma_separated(pd.DataFrame(rows, columns=heads).assign(**asks)).encode("utf-8-sig")
 
 
-def xlsx(asked: Comparison, part: str) -> bytes:
+def xlsx(asked: Question, part: str) -> bytes:
     """Two sheets: the table, and what its words mean. Every text is written as text."""
     rows, out = table(asked, part), io.BytesIO()
     with xlsxwriter.Workbook(

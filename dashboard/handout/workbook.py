@@ -9,7 +9,7 @@ import pandas as pd
 import xlsxwriter
 
 from dashboard.answers.catalogue import windows_at
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import tables
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.summary_page import question
@@ -24,7 +24,7 @@ from dashboard.wording.cautions import CAUTIONS
 ENDS = (("first", "first_low", "first_high"), ("last", "last_low", "last_high"))
 
 
-def xlsx(asked: Comparison) -> bytes:
+def xlsx(asked: Question) -> bytes:
     """The shortlist or, while that is empty, the first of the ranking."""
     asked, out = with_shortlist(asked), io.BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
@@ -39,7 +39,7 @@ def xlsx(asked: Comparison) -> bytes:
     return out.getvalue()
 
 
-def summary(asked: Comparison) -> list[tuple[str, str]]:
+def summary(asked: Question) -> list[tuple[str, str]]:
     return [
         ("Records", words.records_name(asked.catalogue)),
         *question(asked),
@@ -48,14 +48,14 @@ def summary(asked: Comparison) -> list[tuple[str, str]]:
     ]
 
 
-def ranking(asked: Comparison) -> pd.DataFrame:
+def ranking(asked: Question) -> pd.DataFrame:
     """The columns of the page's own file, in the order of the ranking."""
     table = tables.table(asked, "shortlist")
     table.insert(1, "Place", asked.shortlisted["rank"].to_numpy())
     return table.sort_values("Place", ignore_index=True)
 
 
-def traits(asked: Comparison) -> pd.DataFrame:
+def traits(asked: Question) -> pd.DataFrame:
     """A row a cultivar and trait, in the reader's units; what has no reading stays empty."""
     rows: list[dict[str, Any]] = []
     for name in asked.shortlisted.sort_values("rank", kind="stable").index:
@@ -76,7 +76,7 @@ def traits(asked: Comparison) -> pd.DataFrame:
     return pd.DataFrame(rows)
 
 
-def season(asked: Comparison) -> pd.DataFrame:
+def season(asked: Question) -> pd.DataFrame:
     """A row a cultivar and kind of season: dates of the first and last pick to be expected, each between two others (90 %)."""
     south = asked.catalogue.south
     kinds = ("ordinary",) if asked.catalogue.ripening.refused else tuple(KINDS)

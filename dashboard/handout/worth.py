@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.handout.columns import Cell, Column, Rows, Strip, headed
 from dashboard.handout.paper import GREY, PALE, Pen
@@ -20,7 +20,7 @@ STRIP = Column("Among all cultivars, lowest to highest", 98)
 PARTS = (90, 58, 64, 46, 28, 38, 66)
 
 
-def worth(asked: Comparison) -> Rows:
+def worth(asked: Question) -> Rows:
     """Every trait; those without a reading say so."""
     heads = [headed(asked, column, part) for column, part in zip(VALUES, PARTS, strict=True)]
     place = VALUES.index(INTERVAL) + 1

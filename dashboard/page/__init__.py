@@ -3,6 +3,6 @@
 ``app`` says which parts stand on it. From the top down: ``patches`` (every hold on a library's inner parts), ``parts`` (``live`` first,
 then ``boxes``, ``elements``), ``crowd`` (many visitors in one process), ``frame`` (what stands round the tabs), ``hall``, ``tabs``.
 
-A view is a function ``State -> layout``, called once a visitor. Views read only ``state.comparison``, compute nothing, and never read
+A view is a function ``State -> layout``, called once a visitor. Views read only ``state.question``, compute nothing, and never read
 each other. Text from records goes through ``markupsafe`` or into an element that sets text as text.
 """

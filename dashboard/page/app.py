@@ -157,7 +157,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
         for _ in furnish():
             pass
     if location is not None:
-        state.param.watch(lambda *_events: write_link(location, state), ["comparison", "tab", "look", "pair"])
+        state.param.watch(lambda *_events: write_link(location, state), ["question", "tab", "look", "pair"])
         location.param.watch(
             live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
         )

@@ -11,7 +11,7 @@ from bokeh.resources import Resources
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.handout.tables import meanings
 from dashboard.ripening import date_label
@@ -24,7 +24,7 @@ from dashboard.wording.order import order_told
 _HERE = Path(__file__).parent
 
 
-def published(asked: Comparison, title: str, on: date | None = None) -> str:
+def published(asked: Question, title: str, on: date | None = None) -> str:
     """The page of ``asked`` (a market, a site, units; no filters), dated ``on`` (today)."""
     filters = rows.groups(asked)
     script, places = pictures(asked, rows.known(asked))

@@ -9,13 +9,13 @@ import pandas as pd
 from bokeh.embed import components
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import calendar, tradeoff
 from dashboard.charts.held import Held
 from dashboard.terms.traits import HEADLINE
 
 
-def pictures(asked: Comparison, rows: pd.Index) -> tuple[Markup, dict[str, Markup]]:
+def pictures(asked: Question, rows: pd.Index) -> tuple[Markup, dict[str, Markup]]:
     """A script and by name the places of the pictures; ``rows`` are the cultivars that a filter may leave."""
     fruit, season = _fruit(asked, rows), _season(asked)
     figures: dict[str, Any] = {
@@ -30,7 +30,7 @@ def pictures(asked: Comparison, rows: pd.Index) -> tuple[Markup, dict[str, Marku
     }  # Bokeh's own, escaped there
 
 
-def _fruit(asked: Comparison, rows: pd.Index) -> Held:
+def _fruit(asked: Question, rows: pd.Index) -> Held:
     known = asked.catalogue.cultivars.loc[rows]
     inside = asked.fit["taken"].reindex(rows)
     held = Held(tradeoff.drawing())
@@ -44,7 +44,7 @@ def _fruit(asked: Comparison, rows: pd.Index) -> Held:
     return held
 
 
-def _season(asked: Comparison) -> Held:
+def _season(asked: Question) -> Held:
     catalogue = asked.catalogue
     span = calendar.extent(catalogue.windows)
     held = Held(calendar.drawing(span, catalogue.south))
@@ -56,7 +56,7 @@ def _season(asked: Comparison) -> Held:
     return held
 
 
-def calendar_rows(asked: Comparison, windows: pd.DataFrame) -> dict[str, Any]:
+def calendar_rows(asked: Question, windows: pd.DataFrame) -> dict[str, Any]:
     """The columns of the calendar for ``windows`` in their order, at most a page of them."""
     catalogue = asked.catalogue
     span = calendar.extent(catalogue.windows)
@@ -66,7 +66,7 @@ def calendar_rows(asked: Comparison, windows: pd.DataFrame) -> dict[str, Any]:
     }
 
 
-def all_calendar_rows(asked: Comparison) -> dict[str, list]:
+def all_calendar_rows(asked: Question) -> dict[str, list]:
     """The same columns for all cultivars by ripening; the browser takes from them the page it shows."""
     windows = asked.windows
     pages = [

@@ -8,24 +8,24 @@ import pandas as pd
 
 from dashboard.answers import filters as filtering
 from dashboard.answers.choices import FILTERS
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.ranking import BETTER
 from dashboard.charts import calendar, listing
 from dashboard.ripening import day_label
+from dashboard.slate.coming_seasons import seasons
 from dashboard.slate.pictures import all_calendar_rows
-from dashboard.slate.season import seasons
 from dashboard.terms.traits import TRAITS
 from dashboard.wording.boxes import filter_groups
 from dashboard.wording.figures import QUALIFY, UNJUDGED, interval
 from dashboard.wording.gaps import uncovering
 
 
-def known(asked: Comparison) -> pd.Index:
+def known(asked: Question) -> pd.Index:
     """The cultivars a slate is about, in catalogue order: those that pass when nothing is ticked."""
     return asked.catalogue.cultivars.index[asked.passes]
 
 
-def table(asked: Comparison) -> dict[str, Any]:
+def table(asked: Question) -> dict[str, Any]:
     """The live page's ranking, all of it: columns, and rows with the place of each cultivar in ``known``."""
     place = {name: row for row, name in enumerate(known(asked))}
     told = listing.table(asked, asked.ranking)
@@ -35,7 +35,7 @@ def table(asked: Comparison) -> dict[str, Any]:
     return {**told, "rows": rows}
 
 
-def figures(asked: Comparison) -> dict[str, Any]:
+def figures(asked: Question) -> dict[str, Any]:
     """Every trait of every cultivar with its interval, as a table for reading."""
     rows = asked.ranking
     return {
@@ -47,7 +47,7 @@ def figures(asked: Comparison) -> dict[str, Any]:
     }
 
 
-def groups(asked: Comparison) -> list[dict[str, Any]]:
+def groups(asked: Question) -> list[dict[str, Any]]:
     """The live page's filters, each option with the places in ``known`` of those that pass it alone, and of those of whom the
     records do not tell it."""
     known_at = asked.catalogue.cultivars.index.get_indexer(known(asked))
@@ -67,7 +67,7 @@ def groups(asked: Comparison) -> list[dict[str, Any]]:
     return found
 
 
-def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
+def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
     """What the browser needs, as plain numbers and texts; places are those of ``known``, ``filters`` from ``groups``."""
     names = known(asked)
     place = {name: row for row, name in enumerate(names)}
@@ -99,7 +99,7 @@ def _numbers(values: pd.Series) -> list[float | None]:
     return [None if value != value else round(float(value), 4) for value in values]
 
 
-def _days(asked: Comparison) -> dict[int, str]:
+def _days(asked: Question) -> dict[int, str]:
     """How each day of the season is written."""
     low, high = calendar.extent(asked.catalogue.windows)
     return {day: day_label(day, asked.catalogue.south) for day in range(int(low), int(high) + 1)}

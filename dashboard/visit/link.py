@@ -16,6 +16,8 @@ from dashboard.records.names import nearest
 VERSION = 1
 LONGEST = 32_000  # characters; servers refuse a request line much longer than this
 MOST_NOTES = 5
+IN_LINKS = {"season_kind": "year"}  # what a link calls otherwise than we do: links made before still open
+_FIELDS = {name: field for field, name in IN_LINKS.items()}
 _SAFE = "-_.~ "  # kept as written in a value; the comma parts items, so it is always encoded
 
 
@@ -30,7 +32,8 @@ def written(choices: dict[str, Any], defaults: dict[str, Any]) -> str:
             continue
         items = value if isinstance(value, tuple) else (value,)
         parts.append(
-            f"{field}=" + ",".join(quote(as_text(item), safe=_SAFE).replace(" ", "+") for item in items)
+            f"{IN_LINKS.get(field, field)}="
+            + ",".join(quote(as_text(item), safe=_SAFE).replace(" ", "+") for item in items)
         )
     return "?" + "&".join(parts)
 
@@ -54,20 +57,21 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
     met: set[str] = set()
     further = 0  # faults that are counted and not told
     for part in query.split("&"):
-        field, _, text = part.partition("=")
-        field = unquote_plus(field)
-        if field == "v":
+        name, _, text = part.partition("=")
+        name = unquote_plus(name)
+        field = _FIELDS.get(name, name)
+        if name == "v":
             if text != str(VERSION):
                 notes.append(
                     f"This link was made by another version of this page ({_short(unquote_plus(text))}); some choices may be missing."
                 )
             continue
-        if field not in defaults:
+        if field not in defaults or name in IN_LINKS:
             notes.append(
-                f"This link asks for {_short(field)}, which this page does not know; it was left out."
+                f"This link asks for {_short(name)}, which this page does not know; it was left out."
             )
             continue
-        words = field.replace("_", " ")
+        words = name.replace("_", " ")
         value, missed, spare = _followed(
             [unquote_plus(item) for item in text.split(",") if item], known[field], defaults[field]
         )

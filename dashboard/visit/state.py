@@ -1,4 +1,4 @@
-"""What one visitor has chosen. Its only output is ``comparison``; every choice travels in the link."""
+"""What one visitor has chosen. Its only output is ``question``; every choice travels in the link."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import param
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS, Choices
 from dashboard.answers.choosing import Choice
-from dashboard.answers.question import QUESTION, Comparison, known_values
+from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
@@ -57,7 +57,7 @@ class State(_Chosen):
     )
     prepared_at: int = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")  # type: ignore[assignment]
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
-    comparison: Comparison = param.ClassSelector(class_=Comparison, constant=True)  # type: ignore[assignment]
+    question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]
 
     def __init__(self, catalogue: Catalogue, query: str = ""):
         super().__init__()
@@ -74,14 +74,14 @@ class State(_Chosen):
         ] = {}  # by market, what stands in its place; () for as it is written
         self._markets = {"": "", **spellings(catalogue.markets)}
         with param.parameterized.edit_constant(self):
-            self.comparison = Comparison(catalogue)
+            self.question = Question(catalogue)
         self.param.watch(
             self._ask, list(QUESTION), precedence=1
         )  # once the tab that was asked for stands open
         self.follow(query)
         self.steps = Steps(self.view)
         self.param.watch(
-            lambda _event: self.steps.went(self.view), "comparison", precedence=1
+            lambda _event: self.steps.went(self.view), "question", precedence=1
         )  # before any view asks
         self.param.watch(lambda *_events: self.steps.moved(self.view), ["tab", "pair"], precedence=1)
 
@@ -147,7 +147,7 @@ class State(_Chosen):
 
     def step(self, by: int) -> None:
         """Speak of the cultivar so many places further down the ranking."""
-        asked = self.comparison
+        asked = self.question
         if asked.spotlight is not None:
             self.choose(cultivar=along(list(asked.ranking.index), self.cultivar or asked.spotlight.name, by))
 
@@ -214,6 +214,6 @@ class State(_Chosen):
     def _ask(self, *_events) -> None:
         self.kept[self.market] = self.own
         with param.parameterized.edit_constant(self):
-            self.comparison = Comparison(
-                self.comparison.catalogue, **{field: getattr(self, field) for field in QUESTION}
+            self.question = Question(
+                self.question.catalogue, **{field: getattr(self, field) for field in QUESTION}
             )

@@ -3,7 +3,7 @@ holds. The page and the paper tell it in the same words."""
 
 from __future__ import annotations
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
 from dashboard.terms.traits import TRAITS
@@ -12,7 +12,7 @@ from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
 
 
-def account_told(asked: Comparison) -> list[str]:
+def account_told(asked: Question) -> list[str]:
     """Its chances and its score, and what would have to change where it is out."""
     found = asked.account
     if found is None:
@@ -32,7 +32,7 @@ def account_told(asked: Comparison) -> list[str]:
     return [*lines, *(_needed(asked, *one) for one in found.needed)]
 
 
-def _needed(asked: Comparison, limit: Limit, mean: float, low: float, high: float) -> str:
+def _needed(asked: Question, limit: Limit, mean: float, low: float, high: float) -> str:
     wanted = f"To qualify: {limit_told(limit, asked.units)}."
     if mean != mean:
         return f"{wanted} It has no reading."
@@ -54,7 +54,7 @@ LIMITS = (
 )  # fmt: skip
 
 
-def cost_rows(asked: Comparison) -> list[dict[str, str]]:
+def cost_rows(asked: Question) -> list[dict[str, str]]:
     """The cells of ``COSTS`` for each wish, the dearest first."""
     found = asked.account
     rows: list[dict[str, str]] = []
@@ -69,7 +69,7 @@ def cost_rows(asked: Comparison) -> list[dict[str, str]]:
     return rows
 
 
-def limit_rows(asked: Comparison) -> list[dict[str, str]]:
+def limit_rows(asked: Question) -> list[dict[str, str]]:
     """The cells of ``LIMITS`` for each bound on a trait; the remark is what was borrowed to answer, or why there is no answer."""
     assert asked.dossier is not None
     rows = []
@@ -88,7 +88,7 @@ def limit_rows(asked: Comparison) -> list[dict[str, str]]:
     return rows
 
 
-def limits_title(asked: Comparison) -> str:
+def limits_title(asked: Question) -> str:
     where = f"at {site_name(asked.catalogue, asked.site)}" if asked.site else "at sites like these"
     return f"Against the limits of the market: whether each holds, and three different questions, {where}"
 

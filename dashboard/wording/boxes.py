@@ -8,7 +8,7 @@ from typing import Any
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.choosing import as_text
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 
 MORE = "More filters"  # what the rarely used are folded under
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
@@ -37,7 +37,7 @@ def choice_group(catalogue: Catalogue, name: str) -> dict[str, Any]:
     )
 
 
-def filter_groups(asked: Comparison) -> list[dict]:
+def filter_groups(asked: Question) -> list[dict]:
     """Every filter that the records can answer, and what changes the figures."""
     order = sorted(FILTERS, key=lambda name: FILTERS[name].rare)
     made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED)]

@@ -8,13 +8,13 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.terms.traits import TRAITS
 from dashboard.terms.units import rounded
 from dashboard.wording.figures import chance, interval
 
-Row = Mapping[Any, Any]  # a cultivar's row of ``Comparison.ranking``, and its name
-Words = str | Callable[[Comparison], str]
+Row = Mapping[Any, Any]  # a cultivar's row of ``Question.ranking``, and its name
+Words = str | Callable[[Question], str]
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class Filed:
     """A column of a file: its heading, and a number or a text for each of the rows of a ranking."""
 
     heading: Words
-    cells: Callable[[Comparison, pd.DataFrame], Any]
+    cells: Callable[[Question, pd.DataFrame], Any]
 
 
 @dataclass(frozen=True)
@@ -31,7 +31,7 @@ class Column:
 
     key: str
     label: Words
-    told: Callable[[Comparison, Row], str]
+    told: Callable[[Question, Row], str]
     meaning: Words = ""
     unit: Words = ""
     kind: str = "text"  # how it is drawn: text, number, date, evidence (a phrase), reason; the list's own keep, mark, name
@@ -44,7 +44,7 @@ class Column:
     offered: bool = False  # there only where a reader chose it
     headings: Mapping[str, Words] = field(default_factory=dict)  # by place, where it is called otherwise
 
-    def heading(self, asked: Comparison, place: str = "list") -> str:
+    def heading(self, asked: Question, place: str = "list") -> str:
         """Label and unit, in the reader's units."""
         if place in self.headings:
             return words(self.headings[place], asked)
@@ -52,7 +52,7 @@ class Column:
         return words(self.label, asked) + (f" ({unit})" if unit else "")
 
 
-def words(said: Words, asked: Comparison) -> str:
+def words(said: Words, asked: Question) -> str:
     return said if isinstance(said, str) else said(asked)
 
 
@@ -63,7 +63,7 @@ def plain(key: str, label: Words, kind: str = "text", paper: str = "") -> Column
     )
 
 
-def as_it_is(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+def as_it_is(key: str) -> Callable[[Question, pd.DataFrame], Any]:
     return lambda _asked, rows: rows[key].tolist()
 
 
@@ -76,7 +76,7 @@ def word(key: str, label: str) -> Column:
     )
 
 
-def percent(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+def percent(key: str) -> Callable[[Question, pd.DataFrame], Any]:
     return lambda _asked, rows: (100 * rows[key].astype(float)).round(1).tolist()
 
 
@@ -103,7 +103,7 @@ def count(key: str, label: str, beside: str) -> Column:
 def trait_of(key: str) -> Column:
     trait = TRAITS[key]
 
-    def cells(column: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+    def cells(column: str) -> Callable[[Question, pd.DataFrame], Any]:
         return lambda asked, rows: rounded(
             trait.unit(asked.units).from_si(rows[column].astype(float)), trait.decimals(asked.units) + 1
         ).tolist()

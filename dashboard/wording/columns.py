@@ -11,7 +11,7 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
@@ -38,7 +38,7 @@ def _recorded(row: Row, **units: str) -> str:
     return ", ".join(told) or UNKNOWN
 
 
-def _mass(asked: Comparison) -> Unit:
+def _mass(asked: Question) -> Unit:
     return shown_in("mass", asked.units)
 
 
@@ -46,11 +46,11 @@ def _in_mass(said: str) -> Words:
     return lambda asked: f"{said} ({_mass(asked).symbol})"
 
 
-def _masses(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+def _masses(key: str) -> Callable[[Question, pd.DataFrame], Any]:
     return lambda asked, rows: rounded(_mass(asked).from_si(rows[key]), 1).tolist()
 
 
-def _crops(asked: Comparison, row: Row) -> str:
+def _crops(asked: Question, row: Row) -> str:
     """``80, 52 to 116 in 25 crops``."""
     if row["yield_kg"] != row["yield_kg"]:
         return UNKNOWN
@@ -65,7 +65,7 @@ def _in_money(said: str) -> Words:
     return lambda asked: f"{said} ({asked.catalogue.currency or 'currency not stated'})"
 
 
-def _price(asked: Comparison, row: Row) -> str:
+def _price(asked: Question, row: Row) -> str:
     """``USD 8.65 to 11.35 (2026)``; in which season its trees are planted, for an old offer is no price of today."""
     low, high, currency = row["price_low"], row["price_high"], asked.catalogue.currency
     if not row["nurseries"]:
@@ -84,17 +84,17 @@ def _sold_out(row: Row) -> str:
     return f"none left ({row['offers']})" if row["offers"] else UNKNOWN
 
 
-def _market(asked: Comparison) -> str:
+def _market(asked: Question) -> str:
     return asked.profile.name if asked.profile else ""
 
 
-def _day(key: str) -> Callable[[Comparison, pd.DataFrame], Any]:
+def _day(key: str) -> Callable[[Question, pd.DataFrame], Any]:
     return lambda asked, rows: [
         "" if day != day else day_label(day, asked.catalogue.south) for day in rows[key]
     ]
 
 
-def _rests_on(_asked: Comparison, row: Row) -> str:
+def _rests_on(_asked: Question, row: Row) -> str:
     """The evidence, and whether a cultivar stands apart from most others: then it is ranked with its own group only."""
     return evidence(row) + (", not joined to the others" if row["group"] else "")
 
@@ -196,7 +196,7 @@ BY_NAME = {
 }
 
 
-def shown(asked: Comparison, place: str = "list", listed: bool = False) -> tuple[Column, ...]:
+def shown(asked: Question, place: str = "list", listed: bool = False) -> tuple[Column, ...]:
     """The columns of a place, in their order; ``listed``: of a shortlist."""
     keys = PLACES[place] if asked.profile else BY_NAME.get(place, PLACES[place])
     found: list[Column] = []
@@ -205,7 +205,7 @@ def shown(asked: Comparison, place: str = "list", listed: bool = False) -> tuple
     return tuple(one for one in found if (asked.profile or not one.ranked) and not (listed and one.passing))
 
 
-def chosen(asked: Comparison) -> list[Column]:
+def chosen(asked: Question) -> list[Column]:
     """Those that a reader chose beside the usual ones."""
     return [COLUMNS[key] for key in asked.columns if key in OFFERED]
 

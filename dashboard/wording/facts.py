@@ -23,7 +23,7 @@ AS_RECORDED = (
 
 
 def facts(catalogue: Catalogue, dossier: dict[str, Any], system: str) -> list[tuple[str, str]]:
-    """``dossier`` from the comparison; only what is recorded comes out."""
+    """``dossier`` of the question; only what is recorded comes out."""
     own = dossier["facts"]
     lines = [(label, str(own[field])) for field, (label, _) in CLASSES.items()]
     lines += _picking(catalogue, dossier)

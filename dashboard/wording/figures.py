@@ -8,7 +8,7 @@ from typing import Any
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.answers.choices import CHOICES, FILTERS, YEARS
 from dashboard.answers.filters import left_out
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.reasons import bound_written
@@ -32,7 +32,7 @@ def counted(number: int, word: str) -> str:
     return f"{number:,} {word}{'' if number == 1 else 's'}"
 
 
-def qualify_told(asked: Comparison, short: bool = False) -> str:
+def qualify_told(asked: Question, short: bool = False) -> str:
     """``60 qualify for Regional wholesale, 99 more may, of 3 it is not known``; "" without a market."""
     if asked.profile is None:
         return ""
@@ -46,9 +46,9 @@ def qualify_told(asked: Comparison, short: bool = False) -> str:
     )
 
 
-def years_in_ten(asked: Comparison) -> str:
+def years_in_ten(asked: Question) -> str:
     """``8 ordinary years in 10``: from when on a day counts as covered."""
-    kind = "" if asked.year == ANY else f"{asked.year} "
+    kind = "" if asked.season_kind == ANY else f"{asked.season_kind} "
     return f"{asked.certainty} {kind}years in 10"
 
 
@@ -152,7 +152,7 @@ def _told_of(catalogue: Catalogue) -> str:
     return next((trait for trait, worth in catalogue.worth.items() if (worth.group >= 0).any()), "size")
 
 
-def basis_told(asked: Comparison) -> str:
+def basis_told(asked: Question) -> str:
     """What the figures are: by which method, where, and of which fruit."""
     trait = _told_of(asked.catalogue)
     methods = asked.values[trait]["method"]
@@ -194,12 +194,12 @@ def wish_told(wish: Wish, weights: float, system: str) -> str:
     )
 
 
-def filters_told(asked: Comparison) -> str:
+def filters_told(asked: Question) -> str:
     """What was ticked, in words; "none" where nothing was."""
     return "; ".join(_told(asked, name, FILTERS[name].full) for name in _set(asked, FILTERS)) or "none"
 
 
-def choices_told(asked: Comparison) -> list[str]:
+def choices_told(asked: Question) -> list[str]:
     """The same and what the figures stand for, as short as a hall needs it: bare words first, then those that need more."""
     told = [name for name in _set(asked, CHOICES) if CHOICES[name].short]
     return [
@@ -208,11 +208,11 @@ def choices_told(asked: Comparison) -> list[str]:
     ]
 
 
-def _set(asked: Comparison, among: Iterable[str]) -> list[str]:
+def _set(asked: Question, among: Iterable[str]) -> list[str]:
     return [name for name in among if getattr(asked, name) != CHOICES[name].default]
 
 
-def _told(asked: Comparison, name: str, sentence: str) -> str:
+def _told(asked: Question, name: str, sentence: str) -> str:
     said = CHOICES[name].told(sentence, asked.catalogue, getattr(asked, name))
     missing = left_out(asked.catalogue, asked.filters).get(name)
     return f"{said} ({missing})" if missing else said

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label
 from dashboard.ripening.cover import Gap
@@ -30,7 +30,7 @@ HARDEST = "Hardest to replace: {name}, without it {days} more days without fruit
 Strong = Callable[[str], str]
 
 
-def uncovering(asked: Comparison) -> list[tuple[str, str, str]]:
+def uncovering(asked: Question) -> list[tuple[str, str, str]]:
     """By verdict what is said of one, and of several; nothing without a market."""
     if asked.profile is None:
         return []
@@ -41,7 +41,7 @@ def uncovering(asked: Comparison) -> list[tuple[str, str, str]]:
     ]
 
 
-def uncovering_told(asked: Comparison, names: Iterable[str]) -> list[str]:
+def uncovering_told(asked: Question, names: Iterable[str]) -> list[str]:
     """Of a list, what covers nothing for the buyer, and what may not: a sentence each; none without a market."""
     names, verdict, told = list(names), asked.fit["verdict"], []
     for word, one, several in uncovering(asked):
@@ -51,16 +51,16 @@ def uncovering_told(asked: Comparison, names: Iterable[str]) -> list[str]:
     return told
 
 
-def gaps_head(asked: Comparison) -> str:
+def gaps_head(asked: Question) -> str:
     return f"Gaps, days with fruit in fewer than {years_in_ten(asked)}"
 
 
-def no_gap(asked: Comparison, span: str = "") -> str:
+def no_gap(asked: Question, span: str = "") -> str:
     return f"No gap: fruit on every day{span} in at least {years_in_ten(asked)}."
 
 
 def cover_told(
-    asked: Comparison, whose: str, drawn: str, each: Sequence[str] = (), strong: Strong = str, text: Strong = str
+    asked: Question, whose: str, drawn: str, each: Sequence[str] = (), strong: Strong = str, text: Strong = str
 ) -> list[str]:  # fmt: skip
     """Whose cover is told, who covers nothing, ``each`` gap in its own line, what is crowded and who is hardest to replace.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.market import Limit
 from dashboard.market.verdict import QUALIFIES
 from dashboard.market.weighing import BY
@@ -16,7 +16,7 @@ from dashboard.wording.figures import chance, counted, limit_told, listed
 MOST_NAMED = 5
 
 
-def order_told(asked: Comparison) -> list[str]:
+def order_told(asked: Question) -> list[str]:
     """How sure the order is, and the one limit that keeps most out: a sentence or two each; nothing without a market."""
     if asked.profile is None:
         return []
@@ -25,7 +25,7 @@ def order_told(asked: Comparison) -> list[str]:
     return [line for line in lines if line]
 
 
-def _nobody(asked: Comparison) -> str:
+def _nobody(asked: Question) -> str:
     if asked.ranking["taken"].any() or not asked.nearest:
         return ""
     clears = asked.ranking["clears"]
@@ -33,7 +33,7 @@ def _nobody(asked: Comparison) -> str:
     return f"No cultivar that passes your filters qualifies, and none may. Nearest, with the chance that it qualifies after all: {listed(told)}."
 
 
-def _weights(asked: Comparison) -> str:
+def _weights(asked: Question) -> str:
     rows = asked.ranking
     inside = rows[
         ((rows["verdict"] == QUALIFIES) & (rows["group"] == rows["group"].min())).to_numpy()
@@ -61,7 +61,7 @@ def _weights(asked: Comparison) -> str:
     return f"{moved}; {len(stays)} of the first {top} stay among them whichever way{others}."
 
 
-def _opening(asked: Comparison) -> str:
+def _opening(asked: Question) -> str:
     if not asked.openings:
         return ""
     most = asked.openings[0]
@@ -89,7 +89,7 @@ def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> st
     )
 
 
-def _apart(asked: Comparison) -> str:
+def _apart(asked: Question) -> str:
     apart = int((asked.ranking["group"] > 0).sum())
     if not apart:
         return ""
@@ -100,7 +100,7 @@ def _apart(asked: Comparison) -> str:
     )
 
 
-def not_beaten_told(asked: Comparison) -> str:
+def not_beaten_told(asked: Question) -> str:
     """Who is not beaten in the pictures, and how sure that is; nothing where nobody can be told from the others."""
     sure = asked.sure_not_beaten
     if sure is None or not (sure > 0).any():

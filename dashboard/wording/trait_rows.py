@@ -6,7 +6,7 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.terms.traits import TRAITS, UNKNOWN, Trait
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import counted
@@ -18,12 +18,12 @@ VALUES = (
 )  # fmt: skip
 
 
-def value_rows(asked: Comparison) -> list[dict[str, str]]:
+def value_rows(asked: Question) -> list[dict[str, str]]:
     """The cells of ``VALUES`` for every trait of the opened cultivar, and its key; those without a reading say so."""
     return [{"id": key, "name": trait.label, **_value(asked, key, trait)} for key, trait in TRAITS.items()]
 
 
-def _value(asked: Comparison, key: str, trait: Trait) -> dict[str, str]:
+def _value(asked: Question, key: str, trait: Trait) -> dict[str, str]:
     own: Any = asked.values[key].loc[asked.cultivar]
     blank = {column.key: "" for column in VALUES} | {"trait": trait.heading(asked.units)}
     if pd.isna(own["estimate"]):

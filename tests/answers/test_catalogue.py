@@ -7,7 +7,7 @@ import pandas as pd
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison, known_values
+from dashboard.answers.question import Question, known_values
 from dashboard.market import reasons
 from dashboard.places import demo_data
 from dashboard.records import RecordError
@@ -97,7 +97,7 @@ def test_thin_records_pass_through_every_question(catalogue, arranged):
     thin = rebuilt(catalogue, **arranged(catalogue))
     name = thin.cultivars.index[0] if len(thin.cultivars) else ""
     for market in ("", *thin.markets):
-        asked = Comparison(thin, market=market, cultivar=name, shortlist=(name,))
+        asked = Question(thin, market=market, cultivar=name, shortlist=(name,))
         passing = int(asked.passes.sum())
         assert len(asked.ranking) == passing
         assert (asked.emptied is None) == (passing > 0)

@@ -9,7 +9,7 @@ import pytest
 
 from dashboard.answers.choices import CHOICES, FILTERS, Filters
 from dashboard.answers.filters import passes
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.wording.figures import choices_told, filters_told
 
 SENTENCES = ("short", "full", "relaxed")
@@ -47,14 +47,14 @@ def test_no_two_options_read_alike(well_recorded, name):
 
 def test_what_names_a_choice_is_no_part_of_the_answer():
     """A field would hide the part of that name."""
-    parts = {name for name in vars(Comparison) if not name.startswith("_")}
-    assert not set(CHOICES) & {name for name in parts if isinstance(vars(Comparison)[name], property)}
+    parts = {name for name in vars(Question) if not name.startswith("_")}
+    assert not set(CHOICES) & {name for name in parts if isinstance(vars(Question)[name], property)}
 
 
 def test_flesh_texture_is_asked_in_the_trade_s_words(well_recorded, demo):
     assert FILTERS["flesh_texture"].options(demo) == ("melting", "non-melting", "stony hard", "not recorded")
     assert names(well_recorded, flesh_texture=("stony hard",)) == {"E", "T 16-007"}
-    asked = Comparison(well_recorded, flesh_texture=("stony hard", "non-melting"))
+    asked = Question(well_recorded, flesh_texture=("stony hard", "non-melting"))
     assert filters_told(asked) == "flesh texture stony hard or non-melting"
     assert choices_told(asked) == ["stony hard or non-melting flesh"]
 
@@ -65,17 +65,17 @@ def test_bacterial_spot_at_most_takes_no_cultivar_that_was_never_rated(well_reco
     assert FILTERS["bacterial_spot"].options(catalogue) == ()  # all rated 1: no step parts them
     assert names(well_recorded, bacterial_spot=2) == {"A", "B", "C", "H", "T 14-203", "T 16-007"}
     assert names(well_recorded, bacterial_spot=0) == {"A", "T 16-007"}
-    asked = Comparison(well_recorded, bacterial_spot=2)
+    asked = Question(well_recorded, bacterial_spot=2)
     assert filters_told(asked) == "bacterial spot at most 2 (2 left out: not recorded)"
     assert choices_told(asked) == ["bacterial spot at most 2 (2 left out: not recorded)"]
-    flat = Comparison(well_recorded, bacterial_spot=2, shape_type=("round",))  # of the two, one is flat
+    flat = Question(well_recorded, bacterial_spot=2, shape_type=("round",))  # of the two, one is flat
     assert filters_told(flat).endswith("bacterial spot at most 2 (1 left out: not recorded)")
 
 
 def test_every_cultivar_of_the_demo_passes_a_bound_misses_it_or_is_told_as_not_rated(demo):
     rated = demo.cultivars["bacterial_spot"]
-    asked = Comparison(demo, bacterial_spot=1)
-    every = Comparison(demo).passes
+    asked = Question(demo, bacterial_spot=1)
+    every = Question(demo).passes
     assert set(rated[asked.passes]) == {0.0, 1.0}
     left = int((every & rated.isna().to_numpy()).sum())
     assert left > 0
@@ -104,7 +104,7 @@ def test_chill_is_judged_in_the_unit_asked_for_and_whom_it_is_not_recorded_of_is
         "G",
     }  # several options of one filter take any of them
     told = {
-        bounds: filters_told(Comparison(well_recorded, chill=bounds))
+        bounds: filters_told(Question(well_recorded, chill=bounds))
         for bounds in (("600h",), ("40cp",), ("600h", "40cp"))
     }
     assert (
@@ -122,7 +122,7 @@ def test_no_cultivar_of_the_demo_passes_on_chill_that_is_recorded_in_the_other_u
     columns = ("chill_requirement_h", "chill_requirement_cp")
     own, other = columns if bound == "600h" else columns[::-1]
     only_other = (demo.cultivars[own].isna() & demo.cultivars[other].notna()).to_numpy()
-    asked = Comparison(demo, chill=(bound,))
+    asked = Question(demo, chill=(bound,))
     assert only_other.any()
     assert asked.passes.any()
     assert not (asked.passes & only_other).any()
@@ -136,7 +136,7 @@ def test_offered_is_what_has_trees_left_in_the_newest_season(well_recorded, cata
     assert names(well_recorded, nursery=("Ostravane Trees",)) == {"B", "D", "E"}
     assert names(well_recorded, nursery=("Quillory Nursery",)) == {"A", "E"}
     assert FILTERS["nursery"].options(catalogue) == ()  # no offers were recorded
-    asked = Comparison(well_recorded, nursery=("any",))
+    asked = Question(well_recorded, nursery=("any",))
     assert filters_told(asked) == "offered by any nursery"
 
 

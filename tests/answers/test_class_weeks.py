@@ -10,20 +10,20 @@ import pandas as pd
 import pytest
 
 from dashboard.answers.class_weeks import WEEK, class_of, class_weeks
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.tables import weeks_csv
 from dashboard.ripening.cover import Cover
 
 
 @pytest.fixture(scope="module")
-def asked(demo) -> Comparison:
-    return Comparison(demo, market="regional_wholesale", status=("released",))
+def asked(demo) -> Question:
+    return Question(demo, market="regional_wholesale", status=("released",))
 
 
 def test_every_cultivar_with_a_pick_is_in_one_class(demo, asked):
     grid = asked.class_weeks
     members = [name for names in grid.pool.values() for name in names]
-    anyone = Comparison(demo, market="regional_wholesale").ranking.index
+    anyone = Question(demo, market="regional_wholesale").ranking.index
     assert sorted(members) == sorted(set(anyone) & set(demo.cultivars.index[demo.ripening.known]))
     assert set(grid.classes) == set(class_of(demo)[demo.ripening.known])
 
@@ -58,7 +58,7 @@ def test_candidates_are_of_the_class_by_the_chance_to_be_picked_that_week(asked)
 
 
 def test_candidates_have_the_evidence_that_is_asked_for(demo):
-    grid = Comparison(demo, seasons=5).class_weeks
+    grid = Question(demo, seasons=5).class_weeks
     names = [name for pool in grid.pool.values() for name in pool]
     assert names
     assert (demo.windows.loc[names, "seasons"] >= 5).all()

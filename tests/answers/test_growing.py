@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 
 from dashboard.answers.growing import growing
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 
 YIELDS = pd.DataFrame(
     [
@@ -64,5 +64,5 @@ def test_it_is_what_the_records_say_of_each(demo):
         ("chill_h", "chill_requirement_h"), ("chill_cp", "chill_requirement_cp"), ("bacterial_spot", "bacterial_spot"),
     ):  # fmt: skip
         np.testing.assert_array_equal(rows[column], known[recorded].astype(float))
-    ranked = Comparison(demo, seasons=0).ranking
+    ranked = Question(demo, seasons=0).ranking
     pd.testing.assert_frame_equal(ranked[list(rows)], rows.loc[ranked.index], check_names=False)

@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 
 from dashboard.answers import ranking
-from dashboard.answers.question import QUESTION, Comparison, known_values
+from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.ranking import BETTER
 from dashboard.terms.traits import TRAITS
 
@@ -29,19 +29,19 @@ PARTS = (
 
 
 @pytest.fixture(scope="session")
-def question(catalogue) -> Comparison:
-    return Comparison(catalogue, market="packer", shortlist=("Candover", "Briskwell"), cultivar="Aldermere")
+def question(catalogue) -> Question:
+    return Question(catalogue, market="packer", shortlist=("Candover", "Briskwell"), cultivar="Aldermere")
 
 
 def test_the_question_is_every_field_but_the_catalogue():
-    assert (*QUESTION, "catalogue") == tuple(item.name for item in fields(Comparison))
+    assert (*QUESTION, "catalogue") == tuple(item.name for item in fields(Question))
 
 
 def test_known_values_has_an_answer_for_every_field_of_the_question(catalogue):
     known = known_values(catalogue)
     assert tuple(known) == QUESTION
     assert known["market"] == ("", "packer", "open")
-    for name, value in ((name, getattr(Comparison(catalogue), name)) for name in QUESTION):
+    for name, value in ((name, getattr(Question(catalogue), name)) for name in QUESTION):
         assert value == () or value in known[name]
 
 
@@ -98,13 +98,13 @@ def test_the_ranking_puts_those_that_meet_first_then_by_score_then_by_name(quest
 
 
 def test_without_a_market_the_ranking_is_by_name(catalogue):
-    ranking = Comparison(catalogue).ranking
+    ranking = Question(catalogue).ranking
     assert ranking.index.tolist() == sorted(ranking.index)
     assert ranking["taken"].all()
 
 
 def test_a_market_nobody_knows_is_no_market(catalogue):
-    pd.testing.assert_frame_equal(Comparison(catalogue, market="moon").ranking, Comparison(catalogue).ranking)
+    pd.testing.assert_frame_equal(Question(catalogue, market="moon").ranking, Question(catalogue).ranking)
 
 
 def test_the_ranking_carries_values_windows_and_what_they_rest_on(catalogue, question):
@@ -116,7 +116,7 @@ def test_the_ranking_carries_values_windows_and_what_they_rest_on(catalogue, que
 
 
 def test_only_passing_cultivars_are_ranked_drawn_and_compared(catalogue):
-    asked = Comparison(catalogue, flesh_colour=("white",))
+    asked = Question(catalogue, flesh_colour=("white",))
     passing = catalogue.cultivars.index[asked.passes]
     assert set(asked.ranking.index) == set(passing) == {"Candover", "Dunmarrow", "Farrowby"}
     assert asked.windows.index.tolist() == ["Dunmarrow", "Candover", "Farrowby"]  # by middle
@@ -125,7 +125,7 @@ def test_only_passing_cultivars_are_ranked_drawn_and_compared(catalogue):
 
 def test_not_beaten_is_about_the_passing_cultivars_alone(catalogue):
     def standing(**asked) -> set[str]:
-        return set(catalogue.cultivars.index[Comparison(catalogue, **asked).not_beaten])
+        return set(catalogue.cultivars.index[Question(catalogue, **asked).not_beaten])
 
     values = pd.DataFrame({trait: catalogue.values[trait]["estimate"] for trait in BETTER})
     assert values.loc["T 14-203"].gt(values.loc["Aldermere"]).all()  # so Aldermere is beaten …
@@ -134,7 +134,7 @@ def test_not_beaten_is_about_the_passing_cultivars_alone(catalogue):
 
 
 def test_the_shortlist_keeps_its_order_whatever_is_filtered_and_forgets_unknown_names(catalogue):
-    asked = Comparison(catalogue, stone=("cling",), shortlist=("Candover", "Nobody", "Briskwell", "Candover"))
+    asked = Question(catalogue, stone=("cling",), shortlist=("Candover", "Nobody", "Briskwell", "Candover"))
     assert asked.shortlisted.index.tolist() == ["Candover", "Briskwell"]
     assert asked.shortlisted.columns.tolist() == asked.ranking.columns.tolist()
     scored = replace(asked, market="packer").shortlisted
@@ -157,7 +157,7 @@ def test_the_reason_is_in_the_reader_s_units(question):
 
 
 def test_each_market_count_is_how_many_passing_cultivars_it_would_take(catalogue):
-    asked = Comparison(catalogue, flesh_colour=("yellow",))
+    asked = Question(catalogue, flesh_colour=("yellow",))
     told = asked.market_counts
     assert set(told) == {"", *catalogue.markets}
     for market, count in told.items():
@@ -166,7 +166,7 @@ def test_each_market_count_is_how_many_passing_cultivars_it_would_take(catalogue
 
 
 def test_nothing_left_has_an_empty_answer_in_every_part(catalogue):
-    asked = Comparison(catalogue, fruit_type=("nectarine",), shape_type=("flat",), market="packer")
+    asked = Question(catalogue, fruit_type=("nectarine",), shape_type=("flat",), market="packer")
     assert asked.emptied is not None
     assert asked.ranking.empty
     assert asked.windows.empty
@@ -175,7 +175,7 @@ def test_nothing_left_has_an_empty_answer_in_every_part(catalogue):
 
 
 def test_a_changed_filter_takes_the_processor_under_40_milliseconds(demo):
-    warm = Comparison(demo, market=next(iter(demo.markets)))
+    warm = Question(demo, market=next(iter(demo.markets)))
     for part in PARTS:
         getattr(warm, part)
     times = []
@@ -191,13 +191,13 @@ def test_a_changed_filter_takes_the_processor_under_40_milliseconds(demo):
 
 def test_every_market_of_the_demo_takes_some_cultivars_and_not_all(demo):
     for key in demo.markets:
-        ranking = Comparison(demo, market=key).ranking
+        ranking = Question(demo, market=key).ranking
         assert 3 <= (ranking["verdict"] == "qualifies").sum() <= 0.9 * len(ranking), key
         assert np.isfinite(ranking.loc[ranking["taken"], "score"]).mean() > 0.9, key
 
 
 def test_what_misses_the_market_covers_nothing(demo):
-    asked = Comparison(demo, market="long_distance_shipper", shortlist=("Aldrum", "Fraletta"))
+    asked = Question(demo, market="long_distance_shipper", shortlist=("Aldrum", "Fraletta"))
     assert asked.fit["verdict"][["Aldrum", "Fraletta"]].tolist() == ["misses", "may qualify"]
     assert asked.covering == ("Fraletta",)
     assert asked.cover.expected.max() <= 1
@@ -208,7 +208,7 @@ def test_what_misses_the_market_covers_nothing(demo):
 
 def test_page_and_classes_know_the_same_gaps(demo):
     """Of one class alone, the weeks with a gap by day are the weeks that are not covered."""
-    asked = Comparison(
+    asked = Question(
         demo,
         flesh_colour=("white",),
         fruit_type=("nectarine",),
@@ -232,7 +232,7 @@ def test_page_and_classes_know_the_same_gaps(demo):
 
 
 def test_a_missing_reading_is_not_known_and_ranks_before_what_misses(catalogue):
-    asked = Comparison(catalogue, market="packer")
+    asked = Question(catalogue, market="packer")
     words = asked.fit["verdict"]
     assert words["Unpicked"] == "not known"
     order = asked.ranking.index.tolist()

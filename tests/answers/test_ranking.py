@@ -9,18 +9,18 @@ import pandas as pd
 import pytest
 
 from dashboard import market as markets
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.ranking import BETTER
 from dashboard.market.statements import statements
-from dashboard.page.tabs.chances import about_ranking
+from dashboard.page.tabs.how_sure import about_ranking
 from dashboard.terms.traits import TRAITS
 from tests.answers.test_side_by_side import of_summaries
 from tests.estimates.trials import trial
 
 
 @pytest.fixture(scope="module")
-def asked(demo) -> Comparison:
-    return Comparison(demo, market="regional_wholesale")
+def asked(demo) -> Question:
+    return Question(demo, market="regional_wholesale")
 
 
 def test_the_word_comes_first_then_the_score(asked):
@@ -68,7 +68,7 @@ def test_openings_and_nearest_misses_belong_to_who_passes(asked):
     assert red.nearest
     assert set(red.nearest) <= names
     assert all(one.first in names for one in red.openings)
-    assert Comparison(asked.catalogue).openings == Comparison(asked.catalogue).nearest == ()
+    assert Question(asked.catalogue).openings == Question(asked.catalogue).nearest == ()
 
 
 def test_the_account_says_what_each_missed_limit_takes(asked):
@@ -84,14 +84,14 @@ def test_the_account_says_what_each_missed_limit_takes(asked):
 
 
 @pytest.fixture(scope="module")
-def apart(catalogue) -> Comparison:
+def apart(catalogue) -> Question:
     """Two blocks of cultivars that never shared a site in a season: nine of them, and five."""
     frame = trial(14, 2, 3)
     frame = frame.reindex(columns=list(dict.fromkeys([*frame.columns, *TRAITS])))
     frame["sugar"] = 12 + np.random.default_rng(2).normal(0, 1.5, 14)[frame["cultivar"].str[1:].astype(int)]
     frame["sugar"] += np.random.default_rng(3).normal(0, 0.5, len(frame))
     block = frame["cultivar"] <= "C008"
-    return Comparison(
+    return Question(
         of_summaries(catalogue, frame[block == (frame["site"] == "Hill")].reset_index(drop=True)),
         own=("want size larger from 50 to 70 weight 1",),
     )

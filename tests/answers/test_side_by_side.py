@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.catalogue import Basis
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import MOST, diameters, offered, side_by_side
 from dashboard.estimates.comparisons import difference
 from dashboard.estimates.many import SURE, holm, mistaken
@@ -33,7 +33,7 @@ def of_summaries(catalogue, summaries: pd.DataFrame):
 
 
 def test_every_trait_of_each_is_there_as_on_every_other_tab(catalogue):
-    asked = Comparison(catalogue, beside=THREE)
+    asked = Question(catalogue, beside=THREE)
     found = asked.side_by_side
     assert list(found.values) == list(TRAITS)
     for trait, frame in found.values.items():
@@ -43,7 +43,7 @@ def test_every_trait_of_each_is_there_as_on_every_other_tab(catalogue):
 
 
 def test_at_a_site_the_figures_are_of_that_site_and_the_differences_over_all(catalogue):
-    over, at = (Comparison(catalogue, beside=THREE, site=site).side_by_side for site in ("", "River"))
+    over, at = (Question(catalogue, beside=THREE, site=site).side_by_side for site in ("", "River"))
     assert at.values["size"].equals(catalogue.figures[Basis("River")]["size"].loc[list(THREE)])
     assert not at.values["size"].equals(over.values["size"])
     told = [
@@ -64,7 +64,7 @@ def test_at_equal_firmness_the_differences_in_size_are_of_fruit_at_equal_firmnes
 
 
 def test_each_pair_in_each_trait_is_looked_at_once_the_higher_one_first(catalogue):
-    found = Comparison(catalogue, beside=THREE).side_by_side
+    found = Question(catalogue, beside=THREE).side_by_side
     pairs = {frozenset(pair) for pair in combinations(THREE, 2)}
     not_told = {trait for traits in found.refused.values() for trait in traits}  # ratings without any scatter
     assert not_told == set(SAMPLE_TRAITS)
@@ -90,7 +90,7 @@ def test_the_chances_are_adjusted_for_all_that_is_looked_at(demo):
 
 def test_two_far_apart_are_told_apart_and_two_alike_are_not(catalogue):
     """Sizes were drawn about 74 and 63 mm, firmness about 52 and 38 N."""
-    found = Comparison(catalogue, beside=("Briskwell", "Dunmarrow")).side_by_side
+    found = Question(catalogue, beside=("Briskwell", "Dunmarrow")).side_by_side
     by_trait = {told.trait: told for told in found.differences}
     assert by_trait["size"].by.first == "Briskwell"
     assert by_trait["size"].sure
@@ -98,12 +98,12 @@ def test_two_far_apart_are_told_apart_and_two_alike_are_not(catalogue):
 
 
 def test_a_cultivar_without_readings_is_refused_by_name(catalogue):
-    found = Comparison(catalogue, beside=("Briskwell", "Unpicked")).side_by_side
+    found = Question(catalogue, beside=("Briskwell", "Unpicked")).side_by_side
     assert found.differences == ()
     assert "Unpicked has no reading of size." in found.refused
     assert np.isnan(found.fruit["Unpicked"].size)
     assert np.isnan(found.days_after["Unpicked"])
-    sugar = Comparison(catalogue, beside=("Briskwell", "T 15-118")).side_by_side
+    sugar = Question(catalogue, beside=("Briskwell", "T 15-118")).side_by_side
     assert sugar.refused.pop("T 15-118 has no reading of sugar.") == ("sugar",)
     assert list(sugar.refused.values()) == [SAMPLE_TRAITS]
 
@@ -138,7 +138,7 @@ def test_what_a_difference_stands_for_is_told_by_trait(catalogue):
     found = side_by_side(made, ("C000", "C001"), Basis())
     assert found.meanings["over sites and seasons"][0] == "size"
     assert found.meanings["over sites, in 2020 only"] == ("attractiveness",)
-    words = differing(Comparison(made, beside=("C000", "C001")))
+    words = differing(Question(made, beside=("C000", "C001")))
     assert "over sites, in 2020 only: attractiveness" in words
 
 
@@ -158,24 +158,24 @@ def test_one_alone_differs_from_nobody(catalogue):
 
 
 def test_nothing_is_set_side_by_side_until_it_is_asked_for(catalogue):
-    asked = Comparison(catalogue, chosen=("Candover",), shortlist=THREE)
+    asked = Question(catalogue, chosen=("Candover",), shortlist=THREE)
     assert asked.side_by_side is None
     assert asked.offered == THREE  # one alone is not enough
-    assert Comparison(catalogue, chosen=THREE[:2], shortlist=THREE).offered == THREE[:2]
-    assert Comparison(catalogue).offered == ()
+    assert Question(catalogue, chosen=THREE[:2], shortlist=THREE).offered == THREE[:2]
+    assert Question(catalogue).offered == ()
     assert offered(tuple("abcdefgh")) == tuple("abcdef")
 
 
 def test_asking_again_gives_the_same_object_and_a_market_moves_nothing(catalogue):
-    asked = Comparison(catalogue, beside=THREE)
+    asked = Question(catalogue, beside=THREE)
     for other in ({}, {"market": "packer"}, {"units": "si"}, {"stone": ("cling",)}, {"shortlist": THREE}):
-        assert Comparison(catalogue, beside=THREE, **other).side_by_side is asked.side_by_side
-    for other in ({"site": "River"}, {"year": "late"}, {"ripeness": "equal"}):
-        assert Comparison(catalogue, beside=THREE, **other).side_by_side is not asked.side_by_side
+        assert Question(catalogue, beside=THREE, **other).side_by_side is asked.side_by_side
+    for other in ({"site": "River"}, {"season_kind": "late"}, {"ripeness": "equal"}):
+        assert Question(catalogue, beside=THREE, **other).side_by_side is not asked.side_by_side
 
 
 def test_days_after_the_earliest_are_those_of_the_middles(catalogue):
-    found = Comparison(catalogue, beside=THREE).side_by_side
+    found = Question(catalogue, beside=THREE).side_by_side
     assert found.days_after.min() == 0
     assert found.days_after["Briskwell"] - found.days_after["Candover"] == pytest.approx(
         found.windows["middle"]["Briskwell"] - found.windows["middle"]["Candover"]

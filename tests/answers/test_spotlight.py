@@ -5,20 +5,20 @@ from __future__ import annotations
 import pandas as pd
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.spotlight import along
 from dashboard.visit.state import State
 
 
 def test_while_none_is_opened_it_is_the_first_of_the_ranking(catalogue):
-    asked = Comparison(catalogue, market="packer")
+    asked = Question(catalogue, market="packer")
     assert asked.spotlight.name == asked.ranking.index[0]
     assert (asked.spotlight.place, asked.spotlight.among) == (1, len(asked.ranking))
-    assert asked.spotlight is Comparison(catalogue, market="packer").spotlight
+    assert asked.spotlight is Question(catalogue, market="packer").spotlight
 
 
 def test_its_row_is_that_of_the_ranking_and_its_fruit_that_of_side_by_side(catalogue):
-    asked = Comparison(catalogue, market="packer", cultivar="Candover", beside=("Candover",))
+    asked = Question(catalogue, market="packer", cultivar="Candover", beside=("Candover",))
     spot = asked.spotlight
     place = list(asked.ranking.index).index("Candover")
     assert spot.place == place + 1
@@ -30,7 +30,7 @@ def test_its_row_is_that_of_the_ranking_and_its_fruit_that_of_side_by_side(catal
 def test_one_that_does_not_pass_the_filters_is_spoken_of_all_the_same(catalogue):
     facts = catalogue.cultivars
     other = next(flesh for flesh in ("white", "yellow") if flesh != facts.loc["Candover", "flesh_colour"])
-    asked = Comparison(catalogue, market="packer", cultivar="Candover", flesh_colour=(other,))
+    asked = Question(catalogue, market="packer", cultivar="Candover", flesh_colour=(other,))
     spot = asked.spotlight
     assert "Candover" not in asked.ranking.index
     assert (spot.name, spot.place, spot.among) == ("Candover", 0, len(asked.ranking))
@@ -39,8 +39,8 @@ def test_one_that_does_not_pass_the_filters_is_spoken_of_all_the_same(catalogue)
 
 def test_there_is_none_where_nobody_passes_and_none_is_opened(catalogue):
     seasons = int(catalogue.windows["seasons"].max()) + 1
-    assert Comparison(catalogue, seasons=seasons).spotlight is None
-    assert Comparison(catalogue, seasons=seasons, cultivar="Candover").spotlight.place == 0
+    assert Question(catalogue, seasons=seasons).spotlight is None
+    assert Question(catalogue, seasons=seasons, cultivar="Candover").spotlight.place == 0
 
 
 @pytest.mark.parametrize(
@@ -54,7 +54,7 @@ def test_steps_end_at_the_first_and_at_the_last(here, by, there):
 
 def test_a_visitor_steps_along_the_ranking(catalogue):
     state = State(catalogue, "?v=1&market=packer")
-    order = list(state.comparison.ranking.index)
+    order = list(state.question.ranking.index)
     state.step(1)
     assert state.cultivar == order[1]
     state.step(1)

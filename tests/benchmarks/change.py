@@ -10,7 +10,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, Locator, Page
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page import app
 from dashboard.slate import published
 from tests.benchmarks import bare_bokeh, invented, servers
@@ -63,7 +63,7 @@ def measure(
         invented.write_rows(known, folder / "rows.csv")
         app.prepare()
         bare_bokeh.write_page(invented.rows(known), folder)
-        slate = published(Comparison(known, market=market), "Slate")
+        slate = published(Question(known, market=market), "Slate")
         (folder / "slate.html").write_text(slate, encoding="utf-8")
         ours = stack.enter_context(servers.our_page(cultivars))
         with_market = stack.enter_context(servers.our_page(cultivars, path=f"/?v=1&market={market}"))

@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable
 
 from dashboard.answers.catalogue import load
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import booklet, workbook
 from dashboard.handout.asking import asking
 from dashboard.mixed.threads import one_thread
@@ -29,7 +29,7 @@ def timed(act: Callable[[], object]) -> tuple[float, float]:
 def main() -> None:
     catalogue = load(demo_data())
     asked = asking(catalogue, "roadside_stand")
-    ways: dict[str, Callable[[Comparison], bytes]] = {
+    ways: dict[str, Callable[[Question], bytes]] = {
         "paper (.pdf)": booklet.pdf,
         "workbook (.xlsx)": workbook.xlsx,
     }

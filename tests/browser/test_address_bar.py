@@ -7,7 +7,7 @@ from urllib.parse import quote
 
 from playwright.sync_api import expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from tests.browser import pages
 
 EVIL = "<img src=x onerror=window.hurt=1>"
@@ -22,7 +22,7 @@ def test_a_bad_link_is_told_on_the_screen_and_nothing_in_it_is_run(demo_site, de
     expect(notices).to_have_count(5)
     assert notices.first.get_attribute("role") == "alert"
     assert EVIL in notices.first.inner_text()
-    assert pages.left(page) == int(Comparison(demo, flesh_colour=("white",)).passes.sum())
+    assert pages.left(page) == int(Question(demo, flesh_colour=("white",)).passes.sum())
     expect(pages.tick(page, "white")).to_be_checked()
     assert page.locator("p.notice img").count() == 0
     assert pages.hurt(page) is None

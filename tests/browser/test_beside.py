@@ -7,7 +7,7 @@ from urllib.parse import quote
 
 from playwright.sync_api import expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.tabs.differing import sentence
 from tests.browser import pages
 from tests.browser.sets import HOSTILE_NAMES
@@ -33,7 +33,7 @@ def test_two_are_chosen_drawn_told_apart_and_still_there_after_a_reload(demo_sit
     for name in PAIR:
         typed(page, name)
     page.wait_for_url(re.compile("beside=Ardimor,Rimsk"))
-    asked = Comparison(demo, beside=PAIR)
+    asked = Question(demo, beside=PAIR)
 
     def whole() -> None:
         for name in PAIR:

@@ -8,7 +8,7 @@ from urllib.parse import quote
 import pytest
 from playwright.sync_api import expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.terms.traits import TRAITS
 from tests.browser import pages
 
@@ -32,12 +32,12 @@ def test_where_no_one_filter_is_to_blame_the_button_takes_all_off(demo, walk):
     expect(pages.headline(page)).to_have_text(re.compile(rf"^{asked.emptied.would_leave} of "))
 
 
-def emptied(demo, one_to_blame: bool) -> tuple[Comparison, str]:
+def emptied(demo, one_to_blame: bool) -> tuple[Question, str]:
     """A question no cultivar of the demo answers, and its link."""
-    for half in Comparison(demo).counts["ripening"]:
+    for half in Question(demo).counts["ripening"]:
         for flesh in ("white", "red", "yellow"):
             for seasons in (1, 3, 8):
-                asked = Comparison(
+                asked = Question(
                     demo, fruit_type=("nectarine",), flesh_colour=(flesh,), shape_type=("flat",), ripening=(half,), seasons=seasons
                 )  # fmt: skip
                 if asked.emptied is not None and bool(asked.emptied.field) == one_to_blame:
@@ -64,7 +64,7 @@ def test_the_rarely_used_filters_lie_folded_and_open_when_one_is_set(demo, walk)
     folded.locator("summary").click()
     spot.get_by_label("at most 1").check()
     expect(pages.headline(page)).to_have_text(
-        re.compile(rf"^{Comparison(demo, bacterial_spot=1).passes.sum()} of ")
+        re.compile(rf"^{Question(demo, bacterial_spot=1).passes.sum()} of ")
     )
     left_out = int((demo.cultivars["bacterial_spot"].isna() & (demo.windows["seasons"] > 0)).sum())
     expect(spot.locator(".note")).to_have_text(f"{left_out} left out: not recorded")
@@ -78,7 +78,7 @@ def test_the_rarely_used_filters_lie_folded_and_open_when_one_is_set(demo, walk)
 
 def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
     page = walk()
-    name = Comparison(demo).ranking.index[0]
+    name = Question(demo).ranking.index[0]
     row = page.locator(f'tr[data-id="{name}"]')
     size, firmness = (demo.values[key].loc[name, "estimate"] for key in ("size", "firmness"))
     expect(row).to_contain_text(f"{size / 25.4:.2f}")
@@ -121,7 +121,7 @@ def test_a_tick_box_is_reached_and_ticked_with_keys_alone(demo_site, demo, visit
         raise AssertionError("sixty times Tab does not reach the box for white flesh")
     page.keyboard.press("Space")
     expect(pages.tick(page, "white")).to_be_checked()
-    left = int(Comparison(demo, flesh_colour=("white",)).passes.sum())
+    left = int(Question(demo, flesh_colour=("white",)).passes.sum())
     expect(pages.headline(page)).to_have_text(re.compile(rf"^{left} of "))
     # The answer has come and the focus is still where the reader left it.
     assert page.evaluate(_FOCUSED + "?.value") == "white"
@@ -144,7 +144,7 @@ def test_the_table_is_sorted_by_a_press_on_a_heading(demo, walk):
 def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
     """The second finds the pictures drawn already; nothing may be asked of another site for it."""
     page = visit(demo_site)
-    first, second = Comparison(demo).ranking.index[:2]
+    first, second = Question(demo).ranking.index[:2]
     page.get_by_role("button", name=f"Put on the shortlist: {first}", exact=True).click()
     expect(pages.headline(page)).to_contain_text("1 on your shortlist")
     for name, kept in ((first, "Take off the shortlist"), (second, "Put on the shortlist")):
@@ -156,7 +156,7 @@ def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
 
 def test_the_calendar_pages_forward_and_back(demo, walk):
     page = walk("?v=1&tab=season")
-    order = Comparison(demo).windows.index
+    order = Question(demo).windows.index
     calendar = """() => [...window.Bokeh.documents[0]._all_models.values()]
       .filter(m => m.type === "ColumnDataSource" && "usual" in m.data).map(m => Array.from(m.data.cultivar))[0]"""
     pages.until(page, f"({calendar})()?.length === 30")
@@ -170,7 +170,7 @@ def test_the_calendar_pages_forward_and_back(demo, walk):
 
 
 def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo, walk):
-    sampled = Comparison(demo).ranking.index[0]
+    sampled = Question(demo).ranking.index[0]
     never = demo.windows.index[demo.windows["seasons"].to_numpy() == 0][0]
     page = walk(f"?v=1&cultivar={quote(sampled)}&tab=cultivar")
     finder = page.get_by_label(re.compile("type part of its name"))

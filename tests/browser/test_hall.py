@@ -9,7 +9,7 @@ import pytest
 import segno
 from playwright.sync_api import Page, expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts.code import QUIET_ZONE
 from dashboard.network_address import ALONE, own_address
 from dashboard.places import demo_data
@@ -65,7 +65,7 @@ def spoken_of(page: Page, name: str) -> None:
 
 
 def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_path):
-    asked = Comparison(demo, market=MARKET)
+    asked = Question(demo, market=MARKET)
     order = list(asked.ranking.index)
     page = visit(demo_site, f"?v=1&market={MARKET}", projector)
     page.get_by_role("button", name="Hall view").press("Enter")
@@ -144,9 +144,9 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
 
 
 def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, projector):
-    out = Comparison(demo, market=MARKET).ranking
+    out = Question(demo, market=MARKET).ranking
     worst = max(
-        out.index, key=lambda name: len(Comparison(demo, market=MARKET).reason(name))
+        out.index, key=lambda name: len(Question(demo, market=MARKET).reason(name))
     )  # the longest sentence
     page = visit(
         demo_site,
@@ -239,7 +239,7 @@ def test_buttons_for_a_pointer_come_with_the_mouse(demo_site, demo, visit, proje
     page.mouse.move(620, 520)
     assert further.evaluate(edge) != before
     further.click()
-    spoken_of(page, Comparison(demo, market=MARKET).ranking.index[1])
+    spoken_of(page, Question(demo, market=MARKET).ranking.index[1])
     hall(page).get_by_role("button", name="leave (H)").click()
     expect(hall(page)).to_be_hidden()
 
@@ -251,7 +251,7 @@ def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
         pytest.skip("this machine is in no network")
     page = visit(open_site, f"?v=1&market={MARKET}&flesh_colour=white&look=hall", projector)
     page.keyboard.press("ArrowRight")
-    spoken_of(page, Comparison(demo, market=MARKET, flesh_colour=("white",)).ranking.index[1])
+    spoken_of(page, Question(demo, market=MARKET, flesh_colour=("white",)).ranking.index[1])
     page.keyboard.press("c")
     address = hall(page).locator(".code .address").inner_text()
     parts = urlsplit(address)
@@ -271,7 +271,7 @@ def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
     there = phone.new_page()
     there.goto(address)
     expect(pages.headline(there)).to_be_visible(timeout=pages.PATIENCE)
-    assert pages.left(there) == int(Comparison(demo, market=MARKET, flesh_colour=("white",)).passes.sum())
+    assert pages.left(there) == int(Question(demo, market=MARKET, flesh_colour=("white",)).passes.sum())
     expect(there.locator('[role="tab"][aria-selected="true"]')).to_have_text("One cultivar")
     expect(there.get_by_role("heading", name=name, exact=True)).to_be_visible()
     expect(there.get_by_role("dialog")).to_have_count(0)

@@ -12,7 +12,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.market import read_market
 from dashboard.market.drafting import Draft
 from dashboard.market.statements import statements
@@ -43,13 +43,13 @@ def stands_first(page: Page, name: str) -> None:
 
 def test_a_weight_moved_with_keys_ranks_anew_is_kept_and_undone(demo_site, demo, visit):
     page = visit(demo_site, "?v=1&market=regional_wholesale")
-    before = Comparison(demo, market="regional_wholesale").ranking.index[0]
+    before = Question(demo, market="regional_wholesale").ranking.index[0]
     stands_first(page, before)
     opened(page)
     page.get_by_label("Wish for firmness, weight, slider").focus()
     page.keyboard.press("End")
     page.wait_for_url(re.compile(r"want\+firmness\+.*?weight\+10"))
-    asked = Comparison(demo, market="regional_wholesale", own=own(page))
+    asked = Question(demo, market="regional_wholesale", own=own(page))
     after = asked.ranking.index[0]
     assert after != before
     stands_first(page, after)
@@ -147,7 +147,7 @@ def test_a_copy_goes_home_and_comes_along_to_another_visit(demo_site, demo, visi
     assert own(second) == own(page)
     expect(second.get_by_label("Name of the copy")).to_have_value(EVIL)
     expect(second.get_by_label("Limit on size, at least")).to_have_value("2.375")
-    left = Comparison(demo, own=own(page)).own_count
+    left = Question(demo, own=own(page)).own_count
     expect(pages.headline(second)).to_contain_text(
         f"{left.qualify} qualify for Your own market, {left.may} more may"
     )
@@ -212,7 +212,7 @@ def test_an_own_market_is_started_from_nothing(demo_site, demo, visit):
     red = page.get_by_role("group", name="Limit on flesh colour").get_by_label("red")
     red.uncheck()
     page.wait_for_url(re.compile(r"own=flesh_colour\+any_of\+yellow\+white"))
-    left = Comparison(demo, own=("flesh_colour any_of yellow white",)).own_count
+    left = Question(demo, own=("flesh_colour any_of yellow white",)).own_count
     expect(pages.headline(page)).to_contain_text(
         f"{left.qualify} qualify for Your own market, {left.may} more may"
     )

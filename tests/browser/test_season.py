@@ -7,7 +7,7 @@ from importlib.metadata import version
 
 from playwright.sync_api import expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.tabs.by_class import candidates_view
 from dashboard.page.tabs.closers import closers_view
 from dashboard.ripening import day_label
@@ -40,7 +40,7 @@ def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_si
     before = page.evaluate(COVER)
     page.wait_for_timeout(500)
     patches.clear()
-    name = closers_view(Comparison(demo, shortlist=("Aldrum", "Zelmor")))["rows"][0]["name"]
+    name = closers_view(Question(demo, shortlist=("Aldrum", "Zelmor")))["rows"][0]["name"]
     page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).first.click()
     pages.until(page, f"before => ({COVER})() > before + 1", arg=before)
     expect(page.locator("p", has_text="Cover of your shortlist")).to_contain_text("3 cultivars")
@@ -61,7 +61,7 @@ def test_a_late_season_moves_the_calendar(demo, walk):
 
 def test_a_press_on_a_week_opens_its_candidates(demo, walk):
     page = walk("?v=1&tab=classes&market=regional_wholesale")
-    asked = Comparison(demo, market="regional_wholesale")
+    asked = Question(demo, market="regional_wholesale")
     grid = asked.class_weeks
     cell = len(grid.starts) // 2
     page.mouse.click(*page.evaluate(BOX, ["weeks", cell]))

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from dashboard import places
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.filters import left_out
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.standings import ranked
 from dashboard.page import app
 from dashboard.slate import publish, published
@@ -68,7 +68,7 @@ def names(page: Page) -> list[str]:
 
 def test_whom_the_records_do_not_tell_it_of_is_left_out_and_counted(look, slate, demo):
     page = look(slate, "#v=1&bacterial_spot=1&chill=600h,40cp")
-    asked = Comparison(demo, bacterial_spot=1, chill=("600h", "40cp"))
+    asked = Question(demo, bacterial_spot=1, chill=("600h", "40cp"))
     told = left_out(demo, asked.filters)
     assert set(told) == {"bacterial_spot", "chill"}
     expect(count(page)).to_contain_text(f"{asked.passes.sum()} of ")
@@ -83,7 +83,7 @@ def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):
     page = look(slate)
     box(page, "flesh_colour", "white").check()
     box(page, "seasons", "3").check()
-    asked = Comparison(demo, market="regional_wholesale", flesh_colour=("white",), seasons=3)
+    asked = Question(demo, market="regional_wholesale", flesh_colour=("white",), seasons=3)
     expect(count(page)).to_contain_text(
         f"{int(asked.passes.sum())} of 355 cultivars pass your filters; {qualify_told(asked)}."
     )
@@ -176,10 +176,10 @@ def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path)
 
 @pytest.mark.parametrize("ripening", [(), ("07b",)])
 def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripening):
-    whole = Comparison(demo, market="regional_wholesale")
+    whole = Question(demo, market="regional_wholesale")
     late = [name for name in whole.ranking.index if whole.fit["taken"][name]][:4]
     missing = str(whole.ranking.index[whole.ranking["verdict"] == "misses"][0])
-    asked = Comparison(demo, market="regional_wholesale", shortlist=(*late, missing), ripening=ripening)
+    asked = Question(demo, market="regional_wholesale", shortlist=(*late, missing), ripening=ripening)
     after = (
         "#shortlist="
         + ",".join(asked.shortlist).replace(" ", "%20")

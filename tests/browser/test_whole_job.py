@@ -7,7 +7,7 @@ import re
 import pandas as pd
 from playwright.sync_api import expect
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import tables
 from dashboard.wording.figures import qualify_told
 from tests.browser import pages
@@ -18,15 +18,15 @@ MARKET = "regional_wholesale"
 
 def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chromium, tmp_path):
     page = visit(demo_site)
-    assert pages.left(page) == int(Comparison(demo).passes.sum())
+    assert pages.left(page) == int(Question(demo).passes.sum())
 
     # Who do you sell to?
     pages.market(page, demo.markets[MARKET].name).check()
-    expect(pages.headline(page)).to_contain_text(qualify_told(Comparison(demo, market=MARKET)))
+    expect(pages.headline(page)).to_contain_text(qualify_told(Question(demo, market=MARKET)))
 
     # White flesh only.
     pages.tick(page, "white").check()
-    asked = Comparison(demo, market=MARKET, flesh_colour=("white",))
+    asked = Question(demo, market=MARKET, flesh_colour=("white",))
     expect(pages.headline(page)).to_have_text(re.compile(rf"^{int(asked.passes.sum())} of "))
     expect(pages.rows(page).first).to_have_attribute("data-id", asked.ranking.index[0])
 
@@ -75,7 +75,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
             if ending == "csv"
             else pd.read_excel(file, engine="calamine")
         )
-        answer = tables.table(Comparison(demo, market=MARKET, shortlist=tuple(back["Cultivar"])), "shortlist")
+        answer = tables.table(Question(demo, market=MARKET, shortlist=tuple(back["Cultivar"])), "shortlist")
         assert set(back["Cultivar"]) == picked[0]
         assert list(back.columns) == list(answer.columns)
         pd.testing.assert_series_equal(back["Size (in)"], answer["Size (in)"], check_dtype=False)

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import calendar, style
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
@@ -146,7 +146,7 @@ def test_an_empty_page_has_no_numbers_for_colours(windows):
 def test_the_cover_s_area_is_the_chance_and_its_gaps_are_red(demo):
     span = calendar.extent(demo.windows)
     held = Held(calendar.drawing(span, False))
-    cover = Comparison(demo, shortlist=("Aldrum", "Brovet")).cover
+    cover = Question(demo, shortlist=("Aldrum", "Brovet")).cover
     calendar.fill_cover(held, cover)
     area, red = source_with(held.figures[1], "x", "y"), source_with(held.figures[1], "left", "right")
     days = len(cover.days)

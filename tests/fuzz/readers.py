@@ -118,9 +118,9 @@ def _question():
     from dashboard.answers.catalogue import (
         load,  # for links alone: the model behind it takes a while to instrument
     )
-    from dashboard.answers.question import Comparison, known_values
+    from dashboard.answers.question import Question, known_values
 
-    asked = Comparison(load(_folder("link")))
+    asked = Question(load(_folder("link")))
     known = known_values(asked.catalogue)
     return known, {field: getattr(asked, field) for field in known}
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from tests.conftest import market_set
 
 ASKED = [
@@ -15,9 +15,9 @@ NAMES = ("Trenirrin", "Aldrum", "K18-193", "Zelmor")
 
 
 @pytest.fixture(scope="module", params=ASKED, ids=lambda one: "-".join(filter(None, one)))
-def asked(request, demo) -> Comparison:
+def asked(request, demo) -> Question:
     market, units, site = request.param
-    return Comparison(demo, market=market, units=units, site=site, shortlist=NAMES)
+    return Question(demo, market=market, units=units, site=site, shortlist=NAMES)
 
 
 @pytest.fixture(scope="session")

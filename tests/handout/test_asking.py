@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.asking import FIRST, asking, from_ranking, with_shortlist
 from dashboard.market import MarketError
 from dashboard.places import MARKETS
@@ -12,7 +12,7 @@ from dashboard.places import MARKETS
 
 def test_without_a_shortlist_it_is_the_first_thirty_of_the_ranking(demo):
     asked = asking(demo, "roadside_stand")
-    page = Comparison(demo, market="roadside_stand")
+    page = Question(demo, market="roadside_stand")
     assert asked.shortlist == tuple(page.ranking.index[:30])
     assert FIRST == 30
     assert from_ranking(asked)
@@ -20,7 +20,7 @@ def test_without_a_shortlist_it_is_the_first_thirty_of_the_ranking(demo):
 
 
 def test_a_shortlist_on_the_page_is_kept(demo):
-    asked = Comparison(demo, market="roadside_stand", shortlist=("Zelmor",), flesh_colour=("white",))
+    asked = Question(demo, market="roadside_stand", shortlist=("Zelmor",), flesh_colour=("white",))
     assert with_shortlist(asked) is asked
 
 

@@ -11,7 +11,7 @@ import pypdf
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.handout import booklet
 from dashboard.handout.asking import FIRST
@@ -133,7 +133,7 @@ def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
 
 
 def test_a_season_without_a_gap_says_so(demo):
-    asked = booklet.with_shortlist(Comparison(demo, market="roadside_stand", ripening=("08b",)))
+    asked = booklet.with_shortlist(Question(demo, market="roadside_stand", ripening=("08b",)))
     assert not asked.cover.gaps
     season = pages(booklet.pdf(asked))[1]
     days = " to ".join(day_label(day, demo.south) for day in asked.cover.span)
@@ -182,14 +182,14 @@ def test_a_name_in_the_summary_leads_to_its_page(made, asked):
     [("us", "", PAPERS["letter"]), ("si", "", PAPERS["a4"]), ("us", "a4", PAPERS["a4"]), ("si", "letter", PAPERS["letter"])],
 )  # fmt: skip
 def test_the_paper_goes_with_the_units_unless_it_is_chosen(catalogue, units, paper, size):
-    made = booklet.pdf(Comparison(catalogue, shortlist=("Aldermere",), units=units), paper)
+    made = booklet.pdf(Question(catalogue, shortlist=("Aldermere",), units=units), paper)
     box = pypdf.PdfReader(io.BytesIO(made)).pages[0].mediabox
     assert (float(box.width), float(box.height)) == pytest.approx((size.width, size.height), abs=0.01)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_thirty_cultivars_take_a_page_each(demo, paper):
-    asked = booklet.with_shortlist(Comparison(demo, market="long_distance_shipper"))
+    asked = booklet.with_shortlist(Question(demo, market="long_distance_shipper"))
     laid = sheets(booklet.sections(asked), PAPERS[paper])
     assert len(laid) == FIRST + 3
     assert all(sheet.first for sheet in laid)
@@ -197,13 +197,13 @@ def test_thirty_cultivars_take_a_page_each(demo, paper):
 
 def test_each_page_is_told_as_it_is_made(catalogue):
     told = []
-    made = booklet.pdf(Comparison(catalogue, shortlist=("Aldermere", "Candover")), progress=lambda *at: told.append(at))  # fmt: skip
+    made = booklet.pdf(Question(catalogue, shortlist=("Aldermere", "Candover")), progress=lambda *at: told.append(at))  # fmt: skip
     assert told == [(number, 5) for number in range(1, 6)]
     assert len(pages(made)) == 5
 
 
 def test_what_was_never_picked_or_read_says_so(catalogue):
-    made = booklet.pdf(Comparison(catalogue, market="packer", shortlist=("Unpicked", "T 15-118")))
+    made = booklet.pdf(Question(catalogue, market="packer", shortlist=("Unpicked", "T 15-118")))
     unpicked, unread = page_of(made, "Unpicked"), page_of(made, "T 15-118")
     assert shown("No pick of it is on record.") in unpicked
     assert shown("Size (in)", "not recorded") in unpicked
@@ -213,7 +213,7 @@ def test_what_was_never_picked_or_read_says_so(catalogue):
 
 
 def test_where_nothing_passes_the_paper_says_so(catalogue):
-    made = booklet.pdf(Comparison(catalogue, flesh_colour=("red",), fruit_type=("nectarine",)))
+    made = booklet.pdf(Question(catalogue, flesh_colour=("red",), fruit_type=("nectarine",)))
     assert len(pages(made)) == 2
     assert shown("No cultivar passes the filters.") in pages(made)[0]
 
@@ -228,11 +228,11 @@ def test_records_without_a_model_say_what_they_cannot_tell(catalogue, summaries,
         markets=catalogue.markets, version="few",
     )  # fmt: skip
     assert known.ripening.refused
-    made = booklet.pdf(Comparison(known, market="packer", shortlist=("Harrowmead",)))
+    made = booklet.pdf(Question(known, market="packer", shortlist=("Harrowmead",)))
     assert shown(known.ripening.refused) in pages(made)[1]
     assert shown("How sure that is cannot be told.") in pages(made)[1]
     assert "90%certainty" not in pages(made)[1]
-    asked = Comparison(known, market="packer")
+    asked = Question(known, market="packer")
     assert asked.refused
     assert (
         shown("Chances cannot be given for this market, so its averages decide: ", asked.refused)
@@ -248,7 +248,7 @@ def test_what_was_borrowed_for_a_chance_is_told_in_full(catalogue, summaries, fr
         catalogue.cultivars.reset_index(), own, fruit[fruit["sample"].isin(own["sample"])].reset_index(drop=True),
         sites=catalogue.sites, markets=catalogue.markets, version="one season",
     )  # fmt: skip
-    asked = Comparison(known, market="packer", shortlist=("Aldermere",), cultivar="Aldermere")
+    asked = Question(known, market="packer", shortlist=("Aldermere",), cultivar="Aldermere")
     limits = chances_view(asked)["rows"]
     assert all(line["cells"][-1] for line in limits)
     page = page_of(booklet.pdf(asked), "Aldermere")

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pypdf
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import booklet
 from dashboard.handout.paper import MARGIN, PAPERS, Pen, long, printable
 from tests.handout.reading import flat, pages, shown
@@ -28,7 +28,7 @@ HOSTILE = {
 
 @pytest.fixture(scope="module")
 def made(hostile) -> bytes:
-    return booklet.pdf(Comparison(hostile, market="packer"))
+    return booklet.pdf(Question(hostile, market="packer"))
 
 
 def test_every_name_stands_on_its_page_as_it_is(made):
@@ -79,7 +79,7 @@ def test_nothing_is_written_outside_the_margins(hostile, monkeypatch):
         write(self, x, y, words, size, bold, align, room, colour)
 
     monkeypatch.setattr(Pen, "write", noted)
-    booklet.pdf(Comparison(hostile, market="packer"), "letter")
+    booklet.pdf(Question(hostile, market="packer"), "letter")
     paper = PAPERS["letter"]
     assert len(seen) > 1000
     outside = [one for one in seen if one[0] < MARGIN - 0.01 or one[1] > paper.width - MARGIN + 0.01]
@@ -90,7 +90,7 @@ def test_nothing_is_written_outside_the_margins(hostile, monkeypatch):
 def test_a_market_of_endless_words_is_cut_with_dots_on_every_page(hostile):
     name = "<i>Endless</i> " * 400
     market = replace(hostile.markets["packer"], name=name, summary="and so on " * 4000)
-    asked = Comparison(replace(hostile, markets={"packer": market}), market="packer", shortlist=("T 16-007",))
+    asked = Question(replace(hostile, markets={"packer": market}), market="packer", shortlist=("T 16-007",))
     read = pages(booklet.pdf(asked))
     assert len(read) == 4
     assert all("…" in page for page in read)

@@ -15,7 +15,7 @@ import psutil
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import booklet, making, tables
 from dashboard.handout.making import FILES, MakingError, made, ordered
 from tests.handout.reading import pages
@@ -26,9 +26,9 @@ CSV, PDF = "orchard-slate-shortlist.csv", "orchard-slate-handout.pdf"
 
 
 @pytest.fixture(scope="module")
-def asked(tmp_path_factory) -> Comparison:
+def asked(tmp_path_factory) -> Question:
     folder = write_folder(tmp_path_factory.mktemp("making") / "records", small())
-    return Comparison(
+    return Question(
         catalogues.load(folder), market="roadside_stand", shortlist=("Alvane", "Brintel"), units="si"
     )
 
@@ -66,7 +66,7 @@ def test_of_records_that_have_changed_the_file_is_made_from_those_the_page_shows
     known = catalogues.load(folder)
     row(grids["cultivars"], 2)[2] = "white"
     write_folder(folder, grids)
-    asked = Comparison(known, shortlist=("Alvane",))
+    asked = Question(known, shortlist=("Alvane",))
     assert made(asked, CSV) == tables.csv(asked, "shortlist")
     assert b"yellow" in made(asked, CSV)
 
@@ -136,7 +136,7 @@ def test_a_fault_while_making_is_one_sentence_and_the_log_says_which(asked, monk
 def test_more_cultivars_than_a_file_holds_are_refused_before_anything_is_made(catalogue, monkeypatch, file):
     monkeypatch.setattr(making, "MOST", {"pdf": 2, "csv": 10, "xlsx": 10})
     monkeypatch.setattr(making, "FILES", {})
-    asked = Comparison(catalogue, shortlist=tuple(map(str, catalogue.cultivars.index[:3])))
+    asked = Question(catalogue, shortlist=tuple(map(str, catalogue.cultivars.index[:3])))
     told = {
         PDF: "3 cultivars are on the shortlist, and this file holds at most 2; choose fewer.",
         "orchard-slate-ranking.csv": f"{len(asked.ranking)} cultivars pass your filters, and this file holds at most 10; choose fewer.",
@@ -165,12 +165,12 @@ SERVER = """
 import os, signal, sys
 import psutil
 from dashboard.answers.catalogue import load
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import making
 
 if __name__ == "__main__":
     making.open_workshop()
-    making.made(Comparison(load(sys.argv[1]), shortlist=("Alvane",)), "orchard-slate-shortlist.csv")
+    making.made(Question(load(sys.argv[1]), shortlist=("Alvane",)), "orchard-slate-shortlist.csv")
     (pid,) = [child.pid for child in psutil.Process().children(recursive=True) if "spawn_main" in " ".join(child.cmdline())]
     print(pid, flush=True)
     os.kill(os.getpid(), signal.SIGKILL if sys.argv[2] == "killed" else signal.SIGINT)

@@ -7,7 +7,7 @@ import json
 import pytest
 
 from dashboard import places
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import standings, tables
 from dashboard.market import MarketError
 from dashboard.page.parts.elements import RowTable
@@ -21,7 +21,7 @@ PROFILES = sorted(places.MARKETS.glob("*.toml"))
 @pytest.mark.parametrize(("site", "units"), [("", "us"), ("tessock", "si")])
 def test_it_is_the_file_that_the_page_offers(demo, profile, site, units):
     asked = standings.ranked(demo, profile, site, units)
-    page = Comparison(demo, market=profile.stem, site=site, units=units)
+    page = Question(demo, market=profile.stem, site=site, units=units)
     assert standings.text(asked).encode("utf-8-sig") == tables.csv(page, "ranking")
 
 

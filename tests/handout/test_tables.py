@@ -11,7 +11,7 @@ import pandas as pd
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import tables
 from dashboard.ripening import day_label
 from dashboard.terms.traits import CLASSES, TRAITS
@@ -58,7 +58,7 @@ def read_xlsx(made: bytes, sheet: str) -> pd.DataFrame:
 @pytest.mark.parametrize("market", ["", "packer"])
 @pytest.mark.parametrize("form", ["csv", "xlsx"])
 def test_the_file_read_back_is_the_answer(catalogue, form, market, units):
-    asked = Comparison(catalogue, market=market, units=units)
+    asked = Question(catalogue, market=market, units=units)
     back = (
         read_csv(tables.csv(asked, "ranking"))
         if form == "csv"
@@ -97,7 +97,7 @@ def test_the_file_read_back_is_the_answer(catalogue, form, market, units):
 
 @pytest.mark.parametrize(("units", "symbols"), [("us", ("in", "lbf")), ("si", ("mm", "N"))])
 def test_units_stand_in_the_headings(catalogue, units, symbols):
-    columns = tables.table(Comparison(catalogue, units=units), "ranking").columns
+    columns = tables.table(Question(catalogue, units=units), "ranking").columns
     assert f"Size ({symbols[0]})" in columns
     assert f"Firmness ({symbols[1]}), low" in columns
     assert "Sugar (°Brix), high" in columns
@@ -106,7 +106,7 @@ def test_units_stand_in_the_headings(catalogue, units, symbols):
 
 def test_a_known_size_is_written_in_inches(catalogue):
     """By hand: 25.4 mm make an inch (exact by definition)."""
-    asked = Comparison(catalogue)
+    asked = Question(catalogue)
     row = tables.table(asked, "ranking").set_index("Cultivar").loc["Aldermere"]
     assert row["Size (in)"] == pytest.approx(
         catalogue.values["size"].loc["Aldermere", "estimate"] / 25.4, abs=0.0006
@@ -115,7 +115,7 @@ def test_a_known_size_is_written_in_inches(catalogue):
 
 def test_the_shortlist_keeps_its_order_and_takes_no_filter(catalogue):
     names = ("T 14-203", "Aldermere", "Candover")
-    asked = Comparison(catalogue, shortlist=names, flesh_colour=("white",))
+    asked = Question(catalogue, shortlist=names, flesh_colour=("white",))
     for back in (
         read_csv(tables.csv(asked, "shortlist")),
         read_xlsx(tables.xlsx(asked, "shortlist"), "shortlist"),
@@ -124,7 +124,7 @@ def test_the_shortlist_keeps_its_order_and_takes_no_filter(catalogue):
 
 
 def test_text_that_looks_like_a_formula_stays_text_in_a_workbook(hostile):
-    asked = Comparison(hostile, market="packer", seasons=1)
+    asked = Question(hostile, market="packer", seasons=1)
     made = tables.xlsx(asked, "ranking")
     assert read_xlsx(made, "ranking")["Cultivar"].tolist() == asked.ranking.index.tolist()
     assert set(FORMULAS) <= set(asked.ranking.index)
@@ -148,19 +148,19 @@ def test_every_text_of_a_comma_file_is_marked_where_it_starts_like_a_formula(sta
 
 
 def test_text_that_looks_like_a_formula_is_marked_as_text_in_comma_files(hostile):
-    back = read_csv(tables.csv(Comparison(hostile), "ranking"))["Cultivar"]
+    back = read_csv(tables.csv(Question(hostile), "ranking"))["Cultivar"]
     assert not back.str.startswith(STARTS).any()
     assert {"'" + name for name in FORMULAS} <= set(back)
 
 
 def test_negative_numbers_stay_numbers_in_comma_files(catalogue):
-    days = read_csv(tables.csv(Comparison(catalogue), "ranking"))["Days from the check cultivar"]
+    days = read_csv(tables.csv(Question(catalogue), "ranking"))["Days from the check cultivar"]
     assert days.dtype == float
     assert (days < 0).any()
 
 
 def test_names_of_any_script_come_back(hostile):
-    asked = Comparison(hostile)
+    asked = Question(hostile)
     for back in (read_csv(tables.csv(asked, "ranking")), read_xlsx(tables.xlsx(asked, "ranking"), "ranking")):
         assert {"桃 🍑 “a”", "\u202eright to left", 'plain, with "quotes" and\nline'} <= set(back["Cultivar"])
     assert tables.csv(asked, "ranking").startswith(b"\xef\xbb\xbf")
@@ -168,14 +168,14 @@ def test_names_of_any_script_come_back(hostile):
 
 @pytest.mark.parametrize("part", ["ranking", "shortlist"])
 def test_an_empty_answer_is_a_table_of_headings(catalogue, part):
-    asked = Comparison(catalogue, flesh_colour=("red",), fruit_type=("nectarine",))
+    asked = Question(catalogue, flesh_colour=("red",), fruit_type=("nectarine",))
     for back in (read_csv(tables.csv(asked, part)), read_xlsx(tables.xlsx(asked, part), part)):
         assert len(back) == 0
         assert "Size (in)" in back.columns
 
 
 def test_what_is_not_known_is_an_empty_cell_and_never_a_word(catalogue):
-    asked = Comparison(catalogue, shortlist=("T 15-118",), market="packer")
+    asked = Question(catalogue, shortlist=("T 15-118",), market="packer")
     for back in (
         read_csv(tables.csv(asked, "shortlist")),
         read_xlsx(tables.xlsx(asked, "shortlist"), "shortlist"),
@@ -185,7 +185,7 @@ def test_what_is_not_known_is_an_empty_cell_and_never_a_word(catalogue):
 
 
 def test_a_workbook_says_what_it_rests_on(catalogue):
-    asked = Comparison(catalogue, market="packer", units="si")
+    asked = Question(catalogue, market="packer", units="si")
     said = read_xlsx(tables.xlsx(asked, "ranking"), "meanings")
     text = said.to_string()
     for words in (
@@ -205,5 +205,5 @@ def test_a_workbook_says_what_it_rests_on(catalogue):
 def test_no_cell_of_a_file_is_minus_nought(catalogue):
     same_day = replace(catalogue, windows=catalogue.windows.assign(from_check=-0.01))
     for part in ("ranking", "shortlist"):
-        asked = Comparison(same_day, market="packer", shortlist=("Candover",))
+        asked = Question(same_day, market="packer", shortlist=("Candover",))
         assert not re.search(r"(?m)(^|,)-0(\.0*)?(,|$)", tables.csv(asked, part).decode("utf-8-sig"))

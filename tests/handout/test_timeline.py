@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.handout import timeline
 from dashboard.handout.picking import coming, on_record
@@ -78,7 +78,7 @@ def test_a_short_stretch_is_dated_too(seen):
 
 
 def test_every_gap_is_hatched_and_the_chance_is_as_high_as_it_is(seen, demo):
-    cover = Comparison(demo, shortlist=("Zelmor", "Trenirrin"), certainty=6).cover
+    cover = Question(demo, shortlist=("Zelmor", "Trenirrin"), certainty=6).cover
     assert len(cover.gaps) >= 1
     span = (cover.span[0] - 1, cover.span[1] + 1)
     timeline.cover(seen, cover, 0.0, 0.0, 500.0, 112.0, span, False, 60.0, 40.0)
@@ -93,17 +93,17 @@ def test_every_gap_is_hatched_and_the_chance_is_as_high_as_it_is(seen, demo):
 
 
 def test_windows_are_those_of_the_kind_of_season(demo):
-    asked = Comparison(demo, cultivar="Trenirrin", site="maravel", shortlist=("Trenirrin",))
+    asked = Question(demo, cultivar="Trenirrin", site="maravel", shortlist=("Trenirrin",))
     for bar, kind in zip(coming(asked), ("early", "ordinary", "late"), strict=True):
         expected = demo.ripening.windows("maravel", kind).loc["Trenirrin"]
         assert (bar.first, bar.last) == (expected["first"], expected["last"])
         assert (bar.low, bar.high) == (expected["first_low"], expected["last_high"])
-    late = windows_here(Comparison(demo, shortlist=("Trenirrin",), year="late"))
+    late = windows_here(Question(demo, shortlist=("Trenirrin",), season_kind="late"))
     assert late.loc["Trenirrin", "first"] == demo.ripening.windows("", "late").loc["Trenirrin", "first"]
 
 
 def test_the_newest_picks_are_drawn(demo):
-    asked = Comparison(demo, cultivar="Aldrum")
+    asked = Question(demo, cultivar="Aldrum")
     own = demo.picks[demo.picks["cultivar"] == "Aldrum"].sort_values(["season", "site"])
     drawn = on_record(asked)
     assert [(bar.first, bar.last) for bar in drawn] == list(

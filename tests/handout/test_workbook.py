@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import tables, workbook
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import TERMS
@@ -106,7 +106,7 @@ def test_it_says_what_was_asked_and_what_it_rests_on(made, asked):
 
 
 def test_text_that_looks_like_a_formula_stays_text(hostile):
-    made = workbook.xlsx(Comparison(hostile, market="packer"))
+    made = workbook.xlsx(Question(hostile, market="packer"))
     names = set(read(made, "ranking")["Cultivar"])
     assert {HOSTILE["Harrowmead"], HOSTILE["Dunmarrow"]} <= names
     with zipfile.ZipFile(io.BytesIO(made)) as book:
@@ -116,17 +116,17 @@ def test_text_that_looks_like_a_formula_stays_text(hostile):
 
 
 def test_without_a_shortlist_it_is_the_first_of_the_ranking(catalogue):
-    back = read(workbook.xlsx(Comparison(catalogue, market="packer")), "ranking")
-    assert back["Cultivar"].tolist() == Comparison(catalogue, market="packer").ranking.index.tolist()
+    back = read(workbook.xlsx(Question(catalogue, market="packer")), "ranking")
+    assert back["Cultivar"].tolist() == Question(catalogue, market="packer").ranking.index.tolist()
 
 
 def test_where_nothing_passes_there_are_empty_sheets(catalogue):
-    made = workbook.xlsx(Comparison(catalogue, flesh_colour=("red",), fruit_type=("nectarine",)))
+    made = workbook.xlsx(Question(catalogue, flesh_colour=("red",), fruit_type=("nectarine",)))
     assert len(read(made, "ranking")) == len(read(made, "traits")) == len(read(made, "season")) == 0
 
 
 def test_what_is_not_known_is_an_empty_cell(catalogue):
-    made = workbook.xlsx(Comparison(catalogue, shortlist=("T 15-118", "Unpicked")))
+    made = workbook.xlsx(Question(catalogue, shortlist=("T 15-118", "Unpicked")))
     rows = read(made, "traits").set_index(["Cultivar", "Trait"])
     assert rows.loc[("T 15-118", "Sugar"), ["Estimate", "Low", "High"]].isna().all()
     season = read(made, "season")

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from dashboard import cli
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import booklet, workbook
 from dashboard.places import demo_data
 from tests.handout.reading import pages
@@ -23,7 +23,7 @@ def test_paper_is_written_and_each_page_told(demo, tmp_path, capsys):
     said = capsys.readouterr()
     assert said.err.strip().splitlines() == [f"{number} of 5 pages" for number in range(1, 6)]
     assert re.fullmatch(rf"{re.escape(str(place))} written: \d+ kB\n", said.out)
-    page = Comparison(demo, market="roadside_stand", shortlist=("Aldrum", "Zelmor"), units="si", site="ondry")
+    page = Question(demo, market="roadside_stand", shortlist=("Aldrum", "Zelmor"), units="si", site="ondry")
     assert pages(place.read_bytes()) == pages(booklet.pdf(page))
 
 
@@ -31,7 +31,7 @@ def test_the_workbook_is_written(demo, tmp_path, capsys):
     place = tmp_path / "handout.XLSX"
     assert cli.main(["handout", str(demo_data()), "--out", str(place), "--shortlist", NAMES]) == 0
     assert "1 of" not in capsys.readouterr().err
-    page = Comparison(demo, shortlist=("Aldrum", "Zelmor"))
+    page = Question(demo, shortlist=("Aldrum", "Zelmor"))
     assert len(place.read_bytes()) == pytest.approx(len(workbook.xlsx(page)), rel=0.01)
 
 

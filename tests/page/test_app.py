@@ -122,11 +122,11 @@ def test_an_unexpected_fault_is_told_and_the_last_answer_stays(catalogue, monkey
     state = State(catalogue)
     monkeypatch.setattr(pn.config, "exception_handler", None)
     app.report_faults(state)
-    asked = state.comparison
+    asked = state.question
     pn.config.exception_handler(RuntimeError("<b>secret</b>"))
     assert len(state.notices) == 1
     assert "secret" not in state.notices[0]
-    assert state.comparison is asked
+    assert state.question is asked
 
 
 def test_a_fault_s_report_does_not_keep_a_visitor_s_choices(catalogue, monkeypatch):

@@ -95,13 +95,13 @@ GOOD = 'name = "M"\n[[limit]]\ntrait = "sugar"\n'
 )  # fmt: skip
 def test_a_bad_profile_is_told_in_one_sentence_and_nothing_is_lost(packer, content, told):
     packer.do([packer.part("wish", "Sugar"), "weight", "8"])
-    stands, parts = packer.state.comparison, packer.told["parts"]
+    stands, parts = packer.state.question, packer.told["parts"]
     packer.open(content)
     fault = packer.told["fault"]
     assert told in fault["text"]
     assert (fault["part"], fault["field"]) == ("", "")
     assert "\n" not in fault["text"]
-    assert packer.state.comparison is stands
+    assert packer.state.question is stands
     assert packer.told["parts"] == parts
 
 

@@ -105,8 +105,8 @@ def test_a_hidden_tab_is_left_alone_and_catches_up_when_it_is_opened(state):
     assert not rows.data
     assert watched.kinds(lambda: state.choose(flesh_colour=("white",))) == set()
     state.choose(tab="season")
-    assert list(rows.data["cultivar"]) == list(state.comparison.windows.index)
-    assert str(int(state.comparison.windows.shape[0])) in " ".join(
+    assert list(rows.data["cultivar"]) == list(state.question.windows.index)
+    assert str(int(state.question.windows.shape[0])) in " ".join(
         str(p.object) for p in watched.layout.select(pn.pane.HTML)
     )
     state.choose(tab="fruit")
@@ -145,7 +145,7 @@ def test_a_table_turned_to_another_page_moves_alone(demo):
 def test_however_the_table_is_sorted_those_that_qualify_stand_first(demo):
     state = State(demo, "?v=1&market=regional_wholesale")
     (table,) = first_tab(state).layout.select(RowTable)
-    rows = state.comparison.ranking
+    rows = state.question.ranking
     inside = rows.index[(rows["verdict"] == "qualifies").to_numpy()]
     for key, best in (
         ("sugar", rows.loc[inside, "sugar"].idxmax()),

@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout import ripening
 from dashboard.places import demo_data
 from dashboard.ripening import day_label
@@ -48,9 +48,9 @@ def test_windows_are_those_of_the_north_half_a_year_later(demo, southern):
 
 
 def test_cover_runs_over_new_year_without_a_break(demo, southern):
-    there, here = (Comparison(one, shortlist=("Aldrum", "Brovet")).cover for one in (southern, demo))
+    there, here = (Question(one, shortlist=("Aldrum", "Brovet")).cover for one in (southern, demo))
     assert there.chance.sum() == pytest.approx(here.chance.sum(), abs=0.5)
-    wanted = Comparison(southern, ripening=("12b", "01a"), shortlist=("Aldrum",)).cover
+    wanted = Question(southern, ripening=("12b", "01a"), shortlist=("Aldrum",)).cover
     assert [day_label(day, True) for day in wanted.span] == ["Dec 16", "Jan 15"]
     assert (np.diff(wanted.days) == 1).all()
 

@@ -14,7 +14,7 @@ import pytest
 from dashboard import cli, places
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.choices import FILTERS
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing, style
 from dashboard.handout.standings import ranked
 from dashboard.page import app
@@ -34,7 +34,7 @@ def prepared():
 
 
 @pytest.fixture(scope="module")
-def asked(demo) -> Comparison:
+def asked(demo) -> Question:
     return ranked(demo, PROFILE)
 
 
@@ -104,7 +104,7 @@ def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):
     for group in groups(asked):
         choice = FILTERS[group["field"]]
         for option, value in zip(group["options"], choice.options(asked.catalogue), strict=True):
-            page = Comparison(asked.catalogue, **{group["field"]: (value,) if choice.several else value})
+            page = Question(asked.catalogue, **{group["field"]: (value,) if choice.several else value})
             expected = set(asked.catalogue.cultivars.index[page.passes])
             assert {names[row] for row in option["members"]} & set(names) == expected, (
                 group["field"],

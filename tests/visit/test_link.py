@@ -9,6 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from dashboard.visit import link as address
+from dashboard.visit.state import State
 
 NAMES = (
     "Aldermere", "T 14-203", "a,b", "a&b=c", "100 %", "1+1", "a%2Cb", "#top", "?v=2", "“quoted” 'twice'", '"', "\\",
@@ -219,3 +220,15 @@ def test_the_work_for_a_link_grows_with_its_length_and_no_faster():
         return Word.touched
 
     assert work(400) <= 4 * work(100)
+
+
+def test_a_kind_of_season_is_a_year_in_links(catalogue):
+    """Links made before the name was changed still open, and those made now open there."""
+    state = State(catalogue, "?v=1&year=late")
+    assert (state.season_kind, state.notices) == ("late", ())
+    assert state.link == "?v=1&year=late"
+    state.follow("?v=1&season_kind=early")
+    assert state.season_kind == "ordinary"
+    assert "“season_kind”, which this page does not know" in state.notices[0]
+    state.follow("?v=1&year=hot")
+    assert "asks for year “hot”" in state.notices[0]

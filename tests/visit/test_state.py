@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.choices import FILTERS
-from dashboard.answers.question import QUESTION, Comparison
+from dashboard.answers.question import QUESTION, Question
 from dashboard.market.statements import MOST, OWN, statements
 from dashboard.visit import link as address
 from dashboard.visit.state import LINKED, TABS, State
@@ -53,8 +53,8 @@ def test_a_second_visitor_who_opens_the_link_has_the_same_choices(well_recorded,
 
 
 def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
-    asked = {field.name for field in dataclasses.fields(Comparison)} - {"catalogue"}
-    kept = {name for name in State.param if name not in ("name", "comparison", "notices")}
+    asked = {field.name for field in dataclasses.fields(Question)} - {"catalogue"}
+    kept = {name for name in State.param if name not in ("name", "question", "notices")}
     kept -= {"prepared", "prepared_at"}  # the visitor's own, in no link
     assert set(QUESTION) == asked
     assert kept == asked | {"tab", "look", "pair"}
@@ -65,7 +65,7 @@ def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
 
 def test_the_defaults_of_state_and_question_agree(state, catalogue):
     for name in QUESTION:
-        assert state.defaults[name] == getattr(Comparison(catalogue), name), name
+        assert state.defaults[name] == getattr(Question(catalogue), name), name
 
 
 # A whole address as it was written before, and what it means: names, values and defaults of version 1 stay.
@@ -79,11 +79,11 @@ MEANT = {
     "fruit_type": ("peach",), "flesh_colour": ("white", "not recorded"), "acidity_class": ("low",), "shape_type": ("flat",),
     "stone": ("semi-free",), "status": ("released",), "ripening": ("07a", "07b"), "seasons": 2, "market": "packer",
     "shortlist": ("Candover",), "chosen": ("T 14-203",), "cultivar": "Aldermere", "units": "si", "site": "Hill", "ripeness": "equal",
-    "year": "any", "least": 2, "certainty": 9, "own": ("sugar at_least 11",), "beside": ("Candover",), "top": 10, "apart": 14,
+    "season_kind": "any", "least": 2, "certainty": 9, "own": ("sugar at_least 11",), "beside": ("Candover",), "top": 10, "apart": 14,
     "tab": "season", "look": "hall", "pair": "size_firmness",
 }  # fmt: skip
 LEFT_OUT_OF_LINKS = {
-    "seasons": 1, "market": "", "cultivar": "", "units": "us", "site": "", "ripeness": "picked", "year": "ordinary", "least": 1,
+    "seasons": 1, "market": "", "cultivar": "", "units": "us", "site": "", "ripeness": "picked", "season_kind": "ordinary", "least": 1,
     "certainty": 8, "top": 5, "apart": 7, "tab": "fruit", "look": "page", "pair": "size_sugar",
 }  # fmt: skip
 
@@ -100,7 +100,7 @@ def test_links_made_before_still_open(catalogue):
 
 def test_choices_made_in_one_step_ask_one_question(state):
     asked = []
-    state.param.watch(lambda event: asked.append(event.new), "comparison")
+    state.param.watch(lambda event: asked.append(event.new), "question")
     state.choose(flesh_colour=("white",), seasons=2, market="packer", units="si", tab="season")
     assert len(asked) == 1
     assert (asked[0].flesh_colour, asked[0].seasons, asked[0].market, asked[0].units) == (
@@ -114,7 +114,7 @@ def test_choices_made_in_one_step_ask_one_question(state):
 def test_a_choice_that_changes_nothing_asks_nothing(state):
     asked = []
     state.choose(flesh_colour=("white",))
-    state.param.watch(asked.append, "comparison")
+    state.param.watch(asked.append, "question")
     state.choose(flesh_colour=("white",))
     state.choose(tab="season")
     state.keep("Nobody")
@@ -146,7 +146,7 @@ def test_a_bad_link_is_told_and_the_good_part_followed(catalogue):
     state = State(catalogue, "?v=1&flesh_colour=white,<b>&market=nowhere&tab=season&seasons=2")
     assert (state.flesh_colour, state.market, state.tab, state.seasons) == (("white",), "", "season", 2)
     assert len(state.notices) == 2
-    assert state.comparison.flesh_colour == ("white",)
+    assert state.question.flesh_colour == ("white",)
 
 
 @pytest.mark.parametrize(
@@ -171,7 +171,7 @@ def test_a_bad_line_of_an_own_market_is_told_in_one_sentence_and_the_others_foll
     assert note.isprintable()
     assert len(note) < 320
     assert state.own == ("sugar at_least 11",)
-    assert state.comparison.profile.name == "Packer, changed"
+    assert state.question.profile.name == "Packer, changed"
 
 
 def test_an_own_market_of_too_many_lines_is_told_and_left_out(catalogue):
@@ -181,14 +181,14 @@ def test_an_own_market_of_too_many_lines_is_told_and_left_out(catalogue):
         "This link's own market was left out: market, 41 lines: a market has at most 40.",
     )
     assert (state.own, state.market) == ((), "packer")
-    assert state.comparison.profile is catalogue.markets["packer"]
+    assert state.question.profile is catalogue.markets["packer"]
 
 
 def test_an_own_market_needs_no_other(catalogue):
     state = State(catalogue, "?v=1&own=sugar+at_least+11")
-    assert state.comparison.profile.name == OWN
+    assert state.question.profile.name == OWN
     assert state.notices == ()
-    assert State(catalogue, state.link).comparison.own == state.own
+    assert State(catalogue, state.link).question.own == state.own
 
 
 def test_following_a_link_forgets_every_choice_it_does_not_name(state):

@@ -11,7 +11,7 @@ from typing import Any
 import pandas as pd
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.handout import summary_page, tables, workbook
 from dashboard.page.tabs.side_by_side_table import table_view
@@ -27,8 +27,8 @@ Table = Mapping[str, Mapping[str, Any]]  # by heading, the cell of each cultivar
 
 
 @pytest.fixture(scope="module", params=["", "packer"])
-def asked(request, catalogue) -> Comparison:
-    return Comparison(
+def asked(request, catalogue) -> Question:
+    return Question(
         catalogue, market=request.param, shortlist=NAMES, beside=NAMES, columns=OFFERED, seasons=0
     )
 
@@ -50,12 +50,12 @@ def filed(text: str) -> Table:
     return {head: {line["Cultivar"]: line[head] for line in lines} for head in lines[0]}
 
 
-def beside(asked: Comparison) -> Table:
+def beside(asked: Question) -> Table:
     told = table_view(asked)
     return {row["cells"][0]: dict(zip(asked.beside, row["cells"][1:], strict=True)) for row in told["rows"]}
 
 
-def printed(asked: Comparison) -> Table:
+def printed(asked: Question) -> Table:
     """The tables of the summary on paper, whose rows are in the order of the ranking."""
     keys = {str(name): str(name) for name in asked.shortlist}
     order = [row["name"] for row in summary_page.in_order(asked)]
@@ -66,7 +66,7 @@ def printed(asked: Comparison) -> Table:
     }
 
 
-def shown(asked: Comparison, place: str, listed: bool) -> set[str]:
+def shown(asked: Question, place: str, listed: bool) -> set[str]:
     return {column.key for column in columns.shown(asked, place, listed)}
 
 
@@ -142,7 +142,7 @@ def test_a_column_s_figure_to_sort_by_is_one_of_the_ranking(asked):
 
 
 def test_what_is_told_of_those_that_pass_is_not_told_of_a_shortlist(catalogue):
-    asked = Comparison(catalogue, market="packer", shortlist=NAMES)
+    asked = Question(catalogue, market="packer", shortlist=NAMES)
     for place in ("list", "file"):
         whole, some = columns.shown(asked, place), columns.shown(asked, place, listed=True)
         assert [column for column in whole if not column.passing] == list(some)
@@ -154,7 +154,7 @@ NOTHING = {key: float("nan") for key in ("chill_cp", "chill_h")}
 
 def test_winter_chill_is_told_as_it_was_recorded(catalogue):
     def told(**recorded: float) -> str:
-        return COLUMNS["winter_chill"].told(Comparison(catalogue), NOTHING | recorded)
+        return COLUMNS["winter_chill"].told(Question(catalogue), NOTHING | recorded)
 
     assert told(chill_h=725.0) == "725 hours"
     assert told(chill_cp=50.5) == "50.5 portions"
@@ -163,7 +163,7 @@ def test_winter_chill_is_told_as_it_was_recorded(catalogue):
 
 
 def test_bacterial_spot_is_told_on_its_scale(catalogue):
-    asked, column = Comparison(catalogue), COLUMNS["bacterial_spot"]
+    asked, column = Question(catalogue), COLUMNS["bacterial_spot"]
     assert column.heading(asked) == "Bacterial spot (0 none to 5)"
     told = [column.told(asked, {"bacterial_spot": seen}) for seen in (0.0, 2.0, 2.5, float("nan"))]
     assert told == ["0", "2", "2.5", "not recorded"]
@@ -171,7 +171,7 @@ def test_bacterial_spot_is_told_on_its_scale(catalogue):
 
 def test_the_yield_of_a_tree_is_told_with_its_crops(catalogue):
     """By hand: 0.45359237 kg make a pound (exact by definition), so 22.6796 kg are 50 lb."""
-    column, us, si = COLUMNS["yield_per_tree"], Comparison(catalogue), Comparison(catalogue, units="si")
+    column, us, si = COLUMNS["yield_per_tree"], Question(catalogue), Question(catalogue, units="si")
     row = {"yield_kg": 22.6796, "yield_low": 20.0, "yield_high": 25.4, "crops": 2.0}
     assert (column.heading(us), column.told(us, row)) == ("Yield a tree (lb)", "50, 44 to 56 in 2 crops")
     assert (column.heading(si), column.told(si, row)) == ("Yield a tree (kg)", "23, 20 to 25 in 2 crops")
@@ -189,18 +189,18 @@ def offer(**other: Any) -> dict[str, Any]:
 
 
 def test_a_price_is_told_with_its_money_and_its_season(catalogue):
-    column, asked = COLUMNS["price"], Comparison(replace(catalogue, currency="USD"))
+    column, asked = COLUMNS["price"], Question(replace(catalogue, currency="USD"))
     assert column.told(asked, offer()) == "USD 8.65 to 11.35 (2026)"
     assert column.told(asked, offer(price_high=8.65)) == "USD 8.65 (2026)"
     assert column.told(asked, offer(price_low=float("nan"))) == "not stated (2026)"
     assert column.told(asked, offer(nurseries="")) == "none left (2026)"
     assert column.told(asked, offer(nurseries="", offers="")) == "not recorded"
-    bare = Comparison(replace(catalogue, currency=""))
+    bare = Question(replace(catalogue, currency=""))
     assert column.told(bare, offer()) == "8.65 to 11.35, currency not stated (2026)"
 
 
 def test_every_nursery_that_still_has_trees_is_named(catalogue):
-    column, asked = COLUMNS["nursery"], Comparison(catalogue)
+    column, asked = COLUMNS["nursery"], Question(catalogue)
     assert column.told(asked, offer()) == "Upper Nursery, Lower Trees (2026)"
     assert column.told(asked, offer(nurseries="")) == "none left (2026)"
     assert column.told(asked, offer(nurseries="", offers="")) == "not recorded"

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from dashboard.answers.catalogue import load
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.handout.worth import standing
 from dashboard.market import Wish
 from dashboard.page.tabs import account as page_account
@@ -62,10 +62,10 @@ def test_kinds_lists_and_counts():
 def test_names_and_bases(demo):
     assert [words.site_name(demo, site) for site in ("ondry", "nowhere")] == ["Ondry Ridge block", "nowhere"]
     assert (
-        words.basis_told(Comparison(demo))
+        words.basis_told(Question(demo))
         == "fair values (mixed model), over sites and seasons, fruit as picked"
     )
-    there = words.basis_told(Comparison(demo, site="ondry", ripeness="equal"))
+    there = words.basis_told(Question(demo, site="ondry", ripeness="equal"))
     assert there == "fair values (mixed model), at Ondry Ridge block, size and sugar at equal firmness"
 
 
@@ -73,14 +73,14 @@ def test_records_of_ratings_alone_say_what_their_figures_stand_for(tmp_path):
     grids = tables()
     del grids["fruit"][1:]
     known = load(write_folder(tmp_path, grids))
-    assert "nothing was measured" not in words.basis_told(Comparison(known))
-    assert ", over sites and seasons, " in words.basis_told(Comparison(known))
+    assert "nothing was measured" not in words.basis_told(Question(known))
+    assert ", over sites and seasons, " in words.basis_told(Question(known))
 
 
 @pytest.mark.parametrize("system", ["us", "si"])
 def test_every_fact_on_record_is_told(demo, system):
     name = str(demo.windows["seasons"].idxmax())
-    dossier = Comparison(demo, cultivar=name, units=system).dossier
+    dossier = Question(demo, cultivar=name, units=system).dossier
     told = dict(facts.facts(demo, dossier, system))
     assert told["Flesh colour"] == dossier["facts"]["flesh_colour"]
     assert (
@@ -94,7 +94,7 @@ def test_every_fact_on_record_is_told(demo, system):
 
 def test_a_price_is_told_with_its_currency_or_that_none_is_stated(demo):
     name = str(demo.records_tables["nursery"].query("trees_available > 0")["cultivar"].iloc[-1])
-    dossier = Comparison(demo, cultivar=name).dossier
+    dossier = Question(demo, cultivar=name).dossier
     (told,) = [told for label, told in facts.facts(demo, dossier, "us") if label.startswith("Nursery offers")]
     assert re.search(r"USD \d+\.\d\d a tree", told)
     unsaid = replace(demo, currency="")
@@ -111,7 +111,7 @@ def test_an_offer_without_a_price_says_so():
 
 @pytest.mark.parametrize("market", ["roadside_stand", "long_distance_shipper", "low_acid_white_speciality"])
 def test_the_account_is_told_as_on_the_page(demo, market):
-    asked = Comparison(demo, market=market)
+    asked = Question(demo, market=market)
     told = 0
     for name in asked.ranking.index[::25]:
         one = replace(asked, cultivar=str(name))
@@ -121,20 +121,20 @@ def test_the_account_is_told_as_on_the_page(demo, market):
 
 
 def test_filters_are_told_in_words(demo):
-    asked = Comparison(
+    asked = Question(
         demo, fruit_type=("peach",), flesh_colour=("white", "red"), status=("released",), ripening=("07a",), seasons=3
     )  # fmt: skip
     told = words.filters_told(asked)
     assert told == (
         "fruit type peach; flesh colour white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
     )
-    asked = Comparison(demo, ripening=("07a",), flesh_colour=("red",), fruit_type=("nectarine",), seasons=5)
+    asked = Question(demo, ripening=("07a",), flesh_colour=("red",), fruit_type=("nectarine",), seasons=5)
     assert asked.emptied is not None
     assert (
         words.filters_told(asked)
         == "fruit type nectarine; flesh colour red; picked in Jul 1–15; picked in at least 5 seasons"
     )
-    assert words.filters_told(Comparison(demo)) == "none"
+    assert words.filters_told(Question(demo)) == "none"
 
 
 def test_a_wish_says_where_it_is_met(catalogue):
@@ -184,6 +184,6 @@ def test_a_chance_is_not_rounded_up_to_a_mark_that_it_misses(part, told):
 
 
 def test_dates_in_any_year_are_said_to_be_those_of_an_ordinary_one(demo):
-    asked = Comparison(demo, year="any")
+    asked = Question(demo, season_kind="any")
     for view in (weeks_view, windows_view):
         assert "an ordinary year" in view(asked, 1)["title"]

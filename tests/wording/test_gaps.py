@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.ripening.cover import CERTAINTIES, Gap
 from dashboard.wording.gaps import gap_told
 
@@ -37,7 +37,7 @@ def test_how_long_it_lies_bare(days, told):
 @pytest.mark.parametrize("certainty", CERTAINTIES)
 @pytest.mark.parametrize("year", ["ordinary", "any"])
 def test_no_gap_of_the_demo_reads_no_days(demo, certainty, year):
-    asked = Comparison(demo, certainty=certainty, year=year)
+    asked = Question(demo, certainty=certainty, season_kind=year)
     few = [str(name) for name in asked.ranking.index[::9]]
     seen = 0
     for names in (LIST, tuple(few)):

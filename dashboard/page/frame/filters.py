@@ -10,7 +10,7 @@ from markupsafe import Markup
 from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.filters import left_out
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -25,7 +25,7 @@ NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what
 
 def filters(state: State, close: Callable[[], None] | None = None) -> Column:
     """``close`` is given where the choices lie over the page, and puts a button that shows the page again above and below them."""
-    asked = state.comparison
+    asked = state.question
     about = Prose(margin=(0, 10))
     markets, others = (
         ChoiceBoxes(lambda field, values: _tick(state, field, values), groups=made, margin=(5, 10))
@@ -37,10 +37,10 @@ def filters(state: State, close: Callable[[], None] | None = None) -> Column:
 
     def show(*_parts) -> None:
         for boxes in (markets, others):
-            boxes.tell([told(state.comparison, group, state.kept) for group in boxes.groups])
+            boxes.tell([told(state.question, group, state.kept) for group in boxes.groups])
 
     def explain(*_parts) -> None:
-        lines = about_market(state.comparison)
+        lines = about_market(state.question)
         about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
 
     live.follow(state, show, "counts", "market_counts", "market", "own", *UNCOUNTED, *FILTERS)
@@ -56,7 +56,7 @@ def filters(state: State, close: Callable[[], None] | None = None) -> Column:
     )
 
 
-def market_groups(asked: Comparison) -> list[dict]:
+def market_groups(asked: Question) -> list[dict]:
     names = {
         "": "no market: show everything",
         **{key: market.name for key, market in asked.catalogue.markets.items()},
@@ -64,7 +64,7 @@ def market_groups(asked: Comparison) -> list[dict]:
     return [group_of("market", "Who do you sell to?", names, single=True, look="lines")]
 
 
-def about_market(asked: Comparison) -> tuple[str, ...]:
+def about_market(asked: Question) -> tuple[str, ...]:
     """What the market asks as it stands, line by line; what its file says of it need not hold of a changed one."""
     market, base = asked.profile, asked.catalogue.markets.get(asked.market)
     if market is None:
@@ -76,7 +76,7 @@ def about_market(asked: Comparison) -> tuple[str, ...]:
     return (whose, *market_told(market, asked.units))
 
 
-def told(asked: Comparison, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:
+def told(asked: Question, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:
     """What each option of a group would leave (nothing where a choice changes the figures, not the set), the places of the chosen
     ones, and whom the records left out; ``kept`` are the markets that would come back changed."""
     field = group["field"]
@@ -92,7 +92,7 @@ def told(asked: Comparison, group: dict, kept: Mapping[str, tuple[str, ...]]) ->
     return answer
 
 
-def _left_by_market(asked: Comparison, kept: Mapping[str, tuple[str, ...]]) -> list[int]:
+def _left_by_market(asked: Question, kept: Mapping[str, tuple[str, ...]]) -> list[int]:
     """How many qualify for each market, as it would come back."""
     counts = asked.market_counts
     changed = {key: replace(asked, market=key, own=own).own_count for key, own in kept.items() if key and own}

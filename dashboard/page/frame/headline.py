@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -56,7 +56,7 @@ def notices(state: State) -> Prose:
 
 
 def _relax(state: State) -> None:
-    emptied = state.comparison.emptied
+    emptied = state.question.emptied
     if emptied is not None and emptied.field:
         state.choose(**{emptied.field: state.defaults[emptied.field]})
     else:
@@ -65,7 +65,7 @@ def _relax(state: State) -> None:
 
 def _line(state: State, short: bool = False) -> Markup:
     """``short`` on a phone, where it stays in sight."""
-    asked = state.comparison
+    asked = state.question
     catalogue = asked.catalogue
     left = int(asked.passes.sum())
     if asked.emptied is not None:
@@ -83,7 +83,7 @@ def _line(state: State, short: bool = False) -> Markup:
     return line + Markup("</p>")
 
 
-def _short(asked: Comparison, left: int) -> Markup:
+def _short(asked: Question, left: int) -> Markup:
     line = Markup('<p class="count" role="status"><b>{}</b> pass').format(f"{left:,}")
     if asked.profile:
         line += Markup("; <b>{}</b>").format(qualify_told(asked, short=True))

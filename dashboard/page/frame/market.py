@@ -71,7 +71,7 @@ class _Editing:
 
     def _anew(self) -> None:
         """Draft what is asked."""
-        asked = self.state.comparison
+        asked = self.state.question
         self.draft = Draft(asked.profile, asked.units)
         self.drawn = (asked.market, asked.own, asked.units)
         self.called: dict[str, str] = {}
@@ -80,7 +80,7 @@ class _Editing:
 
     def _follow(self, *_parts) -> None:
         """What was chosen elsewhere (a market, a link, units) takes the place of the draft."""
-        asked = self.state.comparison
+        asked = self.state.question
         if (asked.market, asked.own, asked.units) != self.drawn:
             called = self.called if (asked.market, asked.own) == self.drawn[:2] else {}
             self._anew()
@@ -101,7 +101,7 @@ class _Editing:
             self.draft.remove(str(msg.get("part")))
         elif act == "add":
             key = str(msg.get("key"))
-            known = self.state.comparison.values.get(key)
+            known = self.state.question.values.get(key)
             added = self.draft.add(str(msg.get("what")), key, () if known is None else known["estimate"])
         if act == "back":
             self._ask(())
@@ -124,7 +124,7 @@ class _Editing:
         except MarketError as fault:
             self.fault = fault
         else:
-            asked = self.state.comparison
+            asked = self.state.question
             own = () if lines == statements(asked.catalogue.markets.get(asked.market)) else lines
             self.drawn = (asked.market, own, asked.units)
             self.state.choose(own=own)
@@ -139,7 +139,7 @@ class _Editing:
             self.fault = market
             self._tell()
             return
-        lines, markets = statements(market), self.state.comparison.catalogue.markets
+        lines, markets = statements(market), self.state.question.catalogue.markets
         known = (market.name, market.name.removesuffix(", changed"))
         base = next((key for key, one in markets.items() if one.name in known), "")
         self.opened = market
@@ -149,7 +149,7 @@ class _Editing:
 
     def _save(self, tick: int) -> None:
         """The market as a profile; while something typed cannot be followed, nothing is saved in its place."""
-        asked = self.state.comparison
+        asked = self.state.question
         if isinstance(self.fault, DraftFaultError) or asked.profile is None:
             self.note = f"Not saved: {self.fault}" if self.fault else ""
             return
@@ -167,7 +167,7 @@ class _Editing:
         return self.called.get("name", name), self.called.get("summary", summary)
 
     def _tell(self, added: str = "") -> None:
-        asked = self.state.comparison
+        asked = self.state.question
         base = asked.catalogue.markets.get(asked.market)
         name, summary = self._named(asked.profile)
         self.editor.tell(

@@ -85,6 +85,6 @@ def steering(state: State) -> Steering:
             kept=prepared.written(state.prepared), views=len(state.prepared), at=state.prepared_at
         )
 
-    live.heed(state, show, "comparison", "tab", "prepared_at")
+    live.heed(state, show, "question", "tab", "prepared_at")
     live.heed(state, keep, "prepared", "prepared_at")
     return line

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.spotlight import Spotlight
 from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
@@ -29,7 +29,7 @@ PROTECTED = "Protected: no propagation without a licence."
 TOO_LONG = "This view's address is too long for a code: let go of some choices, or send the link."
 
 
-def question(asked: Comparison) -> str:
+def question(asked: Question) -> str:
     """Market and filters in one sentence, and how many are left."""
     whose = f"{asked.profile.name}: " if asked.profile else ""
     sampled = counted(int((asked.catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
@@ -41,18 +41,18 @@ def question(asked: Comparison) -> str:
     return said + "."
 
 
-def limits(asked: Comparison) -> str:
+def limits(asked: Question) -> str:
     """What the market's limits ask; nothing without a market."""
     return market_told(asked.profile, asked.units)[0] if asked.profile else ""
 
 
-def legend(asked: Comparison) -> str:
+def legend(asked: Question) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
     return invented + f"Green ring: {RING}." + " Dashed: mean needed." * bool(asked.bounds)
 
 
-def marks(asked: Comparison) -> list[list[str]]:
+def marks(asked: Question) -> list[list[str]]:
     """The looks and the meaning of each kind of mark that is drawn."""
     drawn_now = asked.catalogue.cultivars[asked.passes]
     colours = set(drawn_now["flesh_colour"])
@@ -60,7 +60,7 @@ def marks(asked: Comparison) -> list[list[str]]:
     return [mark for colour, mark in MARKS.items() if colour in colours] + flat
 
 
-def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
+def spoken_of(asked: Question, spot: Spotlight) -> dict[str, Any]:
     """Everything told of the cultivar in the spotlight; ``fruit`` is a picture, the others are plain texts."""
     row = spot.row
     place = f"{spot.place} of {spot.among}" if spot.place else "does not pass the filters"
@@ -92,7 +92,7 @@ def spoken_of(asked: Comparison, spot: Spotlight) -> dict[str, Any]:
     }
 
 
-def _protected(asked: Comparison, name: str) -> bool:
+def _protected(asked: Question, name: str) -> bool:
     return bool(asked.catalogue.cultivars.loc[[name], "protected"].eq(True).any())
 
 
@@ -107,7 +107,7 @@ def _kind(row: Any) -> str:
     return ", ".join(part for part in (said, stone, str(row["status"])) if part and part != UNKNOWN)
 
 
-def _stands(asked: Comparison, row: Any) -> list[list[str]]:
+def _stands(asked: Question, row: Any) -> list[list[str]]:
     """Figures before a market, each with what it is."""
     if asked.profile is None:
         return []

@@ -63,7 +63,7 @@ class _Speaking:
     def __init__(self, state: State) -> None:
         self.state = state
         self.opened_at = ""  # as the browser says, while the code is shown
-        catalogue = state.comparison.catalogue
+        catalogue = state.question.catalogue
         self.row = {str(name): row for row, name in enumerate(catalogue.cultivars.index)}
         self.held = spotlit.held()
         self.held.on_choose("cultivars", self._tapped)
@@ -86,11 +86,11 @@ class _Speaking:
         )
         # Not now: what follows the answer has just drawn it.
         state.param.watch(lambda _event: self._turned(), "pair", precedence=3)
-        live.heed(state, self._tell, "pair", "comparison", "look", "prepared", "prepared_at", "notices")
+        live.heed(state, self._tell, "pair", "question", "look", "prepared", "prepared_at", "notices")
 
     def _heard(self, msg: dict) -> None:
         state, act, by = self.state, msg.get("act"), msg.get("by")
-        spot = state.comparison.spotlight
+        spot = state.question.spotlight
         if act == "step" and by in (1, -1):
             state.step(by)
         elif act == "view" and by in (1, -1):
@@ -117,22 +117,22 @@ class _Speaking:
             self.state.choose(cultivar=names[rows[0]])
 
     def _turned(self) -> None:
-        asked = self.state.comparison
+        asked = self.state.question
         self._draw(asked.values, asked.units)
         self._limits(asked.bounds, asked.units)
 
     def _draw(self, values: dict, units: str) -> None:
-        rows = tradeoff.points(self.state.comparison.catalogue.cultivars, values, units)
+        rows = tradeoff.points(self.state.question.catalogue.cultivars, values, units)
         spotlit.fill(self.held, rows, self._full(), self._sure(), tradeoff.pair(self.state.pair))
 
     def _dress(self, *_parts) -> None:
         self.held.columns("cultivars", full=self._full(), sure=self._sure())
 
     def _full(self) -> list[float]:
-        return tradeoff.full(self.state.comparison.fit["taken"])
+        return tradeoff.full(self.state.question.fit["taken"])
 
     def _sure(self) -> list[float]:
-        return tradeoff.rings(self.state.comparison.sure_not_beaten, self.state.comparison.not_beaten)
+        return tradeoff.rings(self.state.question.sure_not_beaten, self.state.question.not_beaten)
 
     def _rows(self, passes: np.ndarray, shortlist: tuple, spot, *_chances) -> None:
         here, starred = np.zeros(len(passes), dtype=bool), np.zeros(len(passes), dtype=bool)
@@ -151,7 +151,7 @@ class _Speaking:
         self.held.bound(spotlit.NAME, left=left, right=right, bottom=bottom, top=top)
 
     def _tell(self) -> None:
-        state, asked = self.state, self.state.comparison
+        state, asked = self.state, self.state.question
         if state.look != "hall":
             self.opened_at = ""
             self.element.told = json.dumps({"open": False})

@@ -47,7 +47,7 @@ class Downloads(Element):
 
     def _make(self, label: str, file: str) -> None:
         try:
-            make = making.ordered(self._state.comparison, file)
+            make = making.ordered(self._state.question, file)
         except making.MakingError as fault:
             self.told = str(fault)
             return

@@ -104,7 +104,7 @@ def button(label: str, act: Callable[[], Any], **look: Any) -> Button:
 def follow(
     state: State, act: Callable[..., None], *parts: str, tab: str | None = None, look: str = "page"
 ) -> None:
-    """Call ``act(*parts)`` now and whenever a part of ``state.comparison`` is another object than at the last call."""
+    """Call ``act(*parts)`` now and whenever a part of ``state.question`` is another object than at the last call."""
     last: list[object] = []
 
     def see(*events) -> None:
@@ -113,7 +113,7 @@ def follow(
         )  # the first time it is told whatever the look, so that nothing stands empty
         if away or (tab is not None and state.tab != tab):
             return
-        now = [getattr(state.comparison, part) for part in parts]
+        now = [getattr(state.question, part) for part in parts]
         if len(last) == len(now) and all(
             a is b or (isinstance(a, str) and a == b) for a, b in zip(last, now, strict=True)
         ):
@@ -124,7 +124,7 @@ def follow(
 
     # After the tab has been opened (precedence 0) and the question asked (1): what is filled while it hangs on no page
     # looks for its stylesheets on the internet.
-    state.param.watch(see, ["comparison", "look", *([] if tab is None else ["tab"])], precedence=2)
+    state.param.watch(see, ["question", "look", *([] if tab is None else ["tab"])], precedence=2)
     see()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import RowTable
@@ -14,9 +14,9 @@ from dashboard.visit.state import State
 
 
 def twin(
-    state: State, of: str, tell: Callable[[Comparison, int], dict[str, Any]], *parts: str, tab: str
+    state: State, of: str, tell: Callable[[Question, int], dict[str, Any]], *parts: str, tab: str
 ) -> Column:
-    """A button that opens and closes the table ``tell(comparison, page)`` of a picture, ``of`` in words; pages count from 1. While
+    """A button that opens and closes the table ``tell(question, page)`` of a picture, ``of`` in words; pages count from 1. While
     open it follows these parts of the answer."""
     here: dict[str, Any] = {"table": None, "page": 1}
 
@@ -29,7 +29,7 @@ def twin(
 
     def draw() -> None:
         if here["table"] is not None:
-            here["table"].tell(tell(state.comparison, here["page"]))
+            here["table"].tell(tell(state.question, here["page"]))
 
     def anew(*_parts) -> None:
         here["page"] = 1

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import SURE, Change
 from dashboard.charts import listing
 from dashboard.market import Market
@@ -35,12 +35,12 @@ CHANGED = {
 }
 
 
-def account_told(asked: Comparison) -> Markup:
+def account_told(asked: Question) -> Markup:
     """What the market may expect of the opened cultivar, and what would have to change where it is out."""
     return Markup("").join(Markup("<p>{}</p>").format(line) for line in reckoning.account_told(asked))
 
 
-def costs_view(asked: Comparison) -> dict:
+def costs_view(asked: Question) -> dict:
     """Each wish of the market, the dearest first."""
     rows = [{"id": str(number), **row} for number, row in enumerate(reckoning.cost_rows(asked))]
     return {
@@ -51,7 +51,7 @@ def costs_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def stand_ins_view(asked: Comparison) -> dict:
+def stand_ins_view(asked: Question) -> dict:
     """Who could stand in for the opened cultivar, what would be gained and what lost."""
     facts = asked.catalogue.cultivars
     table = asked.rows_of(tuple(one.name for one in asked.stand_ins))
@@ -82,12 +82,12 @@ def stand_ins_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def _changes(asked: Comparison, changes: tuple[Change, ...], better: bool) -> str:
+def _changes(asked: Question, changes: tuple[Change, ...], better: bool) -> str:
     told = [_by(asked, one) for one in changes if one.better is better and one.sure >= SURE]
     return "; ".join(told) or "–"
 
 
-def _unsure(asked: Comparison, changes: tuple[Change, ...], unknown: tuple[str, ...]) -> str:
+def _unsure(asked: Question, changes: tuple[Change, ...], unknown: tuple[str, ...]) -> str:
     told = [_by(asked, one) for one in changes if not one.refused and one.better is None and one.sure >= SURE]
     alike = [TRAITS[one.trait].label.lower() for one in changes if not one.refused and one.sure < SURE]
     refused = list(dict.fromkeys(one.refused for one in changes if one.refused))
@@ -97,7 +97,7 @@ def _unsure(asked: Comparison, changes: tuple[Change, ...], unknown: tuple[str, 
     return "; ".join([*told, *refused]) or "–"
 
 
-def _by(asked: Comparison, one: Change) -> str:
+def _by(asked: Question, one: Change) -> str:
     return changed(one, asked.profile, asked.units)
 
 

@@ -9,7 +9,7 @@ import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.answers.class_weeks import ClassWeeks
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing, weeks
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
@@ -36,10 +36,10 @@ TOLD = Markup(
 
 
 def classes(state: State) -> Column:
-    grid = state.comparison.class_weeks
+    grid = state.question.class_weeks
     if grid is None:
-        return Column(Prose(Markup("<p>{}</p>").format(state.comparison.catalogue.ripening.refused)))
-    catalogue = state.comparison.catalogue
+        return Column(Prose(Markup("<p>{}</p>").format(state.question.catalogue.ripening.refused)))
+    catalogue = state.question.catalogue
     held = Held(_drawing(grid.classes, grid.starts, catalogue.south, month_first()))
     held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
     here = {"cell": 0, "asked": 0}
@@ -60,10 +60,10 @@ def classes(state: State) -> Column:
         fill()
 
     def fill(*_parts) -> None:
-        fills.tell({**candidates_view(state.comparison, here["cell"]), "asked": here["asked"]})
+        fills.tell({**candidates_view(state.question, here["cell"]), "asked": here["asked"]})
 
     def draw(found: ClassWeeks) -> None:
-        heading.say(TOLD.format(years_in_ten(state.comparison)))
+        heading.say(TOLD.format(years_in_ten(state.question)))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
         fill()
@@ -104,7 +104,7 @@ def _drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool, _mo
     return weeks.drawing(kinds, starts, south)
 
 
-def candidates_view(asked: Comparison, cell: int) -> dict:
+def candidates_view(asked: Question, cell: int) -> dict:
     """Cultivars of a class likely to be picked in a week: those that stand in the set, then those that would fill it."""
     grid = asked.class_weeks
     assert grid is not None
@@ -133,7 +133,7 @@ def candidates_view(asked: Comparison, cell: int) -> dict:
     }  # fmt: skip
 
 
-def boxes_view(asked: Comparison, _page: int) -> dict:
+def boxes_view(asked: Question, _page: int) -> dict:
     """The boxes as a table: a row a class, a column a week."""
     grid, south = asked.class_weeks, asked.catalogue.south
     assert grid is not None

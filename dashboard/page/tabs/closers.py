@@ -7,7 +7,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
@@ -17,18 +17,18 @@ MOST = 3  # closers told of a gap
 NOBODY = "none that passes would; By class lists those of any status"
 
 
-def gaps_told(asked: Comparison) -> Markup:
+def gaps_told(asked: Question) -> Markup:
     """Whose cover is told, how good it is, and what would hurt it most."""
     whose = "your shortlist" if asked.shortlist else passing(asked)
     lines = cover_told(asked, whose, "red", strong=Markup("<b>{}</b>").format, text=Markup)
     return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
 
 
-def passing(asked: Comparison) -> str:
+def passing(asked: Question) -> str:
     return "all that pass your filters" + (" and qualify, or may" if asked.profile else "")
 
 
-def closers_view(asked: Comparison) -> dict:
+def closers_view(asked: Question) -> dict:
     """A row a gap and a cultivar that would close it, best first; a gap that none would close says so."""
     unpicked = ", in whatever weeks they are picked" if asked.ripening else ""
     rows: list[dict[Any, Any]] = []

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import FEWEST, SideBySide, Told
 from dashboard.estimates.many import SURE
 from dashboard.terms.traits import TRAITS
@@ -30,7 +30,7 @@ MORE = {
 POINTS = {"rating": "points of 10", "share": "of 100 fruit"}
 
 
-def differing(asked: Comparison) -> Markup:
+def differing(asked: Question) -> Markup:
     """Under its heading; nothing is left blank without a reason."""
     found = asked.side_by_side
     assert found is not None
@@ -67,7 +67,7 @@ def chance(of: float) -> str:
     return f"about {1000 * of:.0f} in 1,000" if of < 0.01 else f"about {100 * of:.0f} in 100"
 
 
-def _about(asked: Comparison, found: SideBySide) -> list[str]:
+def _about(asked: Question, found: SideBySide) -> list[str]:
     told = []
     if asked.site:
         told.append(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from dashboard.answers.dossier import BESIDE_CHECKS
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
@@ -17,7 +17,7 @@ from dashboard.wording.trait_rows import VALUES, value_rows
 PAGE = 12
 
 
-def values_view(asked: Comparison) -> dict:
+def values_view(asked: Question) -> dict:
     """Every trait with interval, reliability and evidence."""
     return {
         "title": f"What it is worth ({basis_told(asked)}), and what that rests on. {RELIABILITY}; "
@@ -26,7 +26,7 @@ def values_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def checks_view(asked: Comparison) -> dict:
+def checks_view(asked: Question) -> dict:
     """How far it stands from the checks that ripen when it does; a refusal is told in its own words."""
     assert asked.dossier is not None
     rows = []
@@ -52,7 +52,7 @@ def checks_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def chances_view(asked: Comparison) -> dict:
+def chances_view(asked: Question) -> dict:
     """Three different questions about each of the market's limits on a trait."""
     rows = [{"id": str(number), **row} for number, row in enumerate(reckoning.limit_rows(asked))]
     return {
@@ -62,7 +62,7 @@ def chances_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def samples_view(asked: Comparison, page: int) -> dict:
+def samples_view(asked: Question, page: int) -> dict:
     """Every sample, newest first; a press on its date opens its fruit."""
     assert asked.dossier is not None
     rows = asked.dossier["samples"].sort_values(
@@ -93,7 +93,7 @@ def samples_view(asked: Comparison, page: int) -> dict:
     }  # fmt: skip
 
 
-def fruit_view(asked: Comparison, sample: str) -> dict:
+def fruit_view(asked: Question, sample: str) -> dict:
     """Every fruit of one sample of the opened cultivar, as measured."""
     assert asked.dossier is not None
     fruit = asked.dossier["fruit"]

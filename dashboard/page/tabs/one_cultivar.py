@@ -8,7 +8,7 @@ from typing import Any
 import panel as pn
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import calendar, standing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
@@ -25,7 +25,7 @@ from dashboard.wording.figures import site_name
 
 
 def cultivar(state: State) -> Column:
-    catalogue = state.comparison.catalogue
+    catalogue = state.question.catalogue
     here = {"page": 1}
     chooser = Finder(catalogue, lambda name: state.choose(cultivar=name), value=state.cultivar, width=340)
     keep = live.button(
@@ -53,9 +53,9 @@ def cultivar(state: State) -> Column:
     def turn(what: str, value) -> None:
         if what == "page":
             here["page"] = int(value)
-            samples.tell(samples_view(state.comparison, here["page"]))
+            samples.tell(samples_view(state.question, here["page"]))
         elif what == "open":
-            fruit.tell(fruit_view(state.comparison, str(value)))
+            fruit.tell(fruit_view(state.question, str(value)))
             fruit.visible = True
 
     def show(dossier, units: str) -> None:
@@ -67,11 +67,11 @@ def cultivar(state: State) -> Column:
         nothing = Markup("<p>{}</p>").format(
             "Type a name above, or press a name in the table of the first tab."
         )
-        words.say(told(state.comparison) if known else nothing)
+        words.say(told(state.question) if known else nothing)
         if not known:
             return
         chooser.value = state.cultivar
-        rows = standing.standings(state.comparison.values, state.cultivar, units)
+        rows = standing.standings(state.question.values, state.cultivar, units)
         left.visible = len(rows) > 0
         if len(rows):
             stands.object = standing.standing(rows)
@@ -80,12 +80,12 @@ def cultivar(state: State) -> Column:
         right.visible = len(own) > 0
         if len(own):
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
-        values.tell(values_view(state.comparison))
-        checks.tell(checks_view(state.comparison))
-        chances.visible = costs.visible = state.comparison.profile is not None
-        costs.tell(costs_view(state.comparison))
-        chances.tell(chances_view(state.comparison))
-        samples.tell(samples_view(state.comparison, 1))
+        values.tell(values_view(state.question))
+        checks.tell(checks_view(state.question))
+        chances.visible = costs.visible = state.question.profile is not None
+        costs.tell(costs_view(state.question))
+        chances.tell(chances_view(state.question))
+        samples.tell(samples_view(state.question, 1))
 
     def kept(shortlist: tuple, name: str) -> None:
         keep.label = "Take off the shortlist" if name in shortlist else "Put on the shortlist"
@@ -93,14 +93,14 @@ def cultivar(state: State) -> Column:
     live.follow(state, show, "dossier", "units", tab="cultivar")
 
     def beside(*_parts) -> None:
-        if state.comparison.dossier is None:
+        if state.question.dossier is None:
             return
         (group,) = apart.groups
         places = [
-            at for at, option in enumerate(group["options"]) if option["value"] == str(state.comparison.apart)
+            at for at, option in enumerate(group["options"]) if option["value"] == str(state.question.apart)
         ]
         apart.tell([{"left": [], "chosen": places}])
-        others.tell(stand_ins_view(state.comparison))
+        others.tell(stand_ins_view(state.question))
 
     live.follow(state, beside, "stand_ins", "apart", "shortlist", "profile", "units", tab="cultivar")
     live.follow(state, kept, "shortlist", "cultivar", tab="cultivar")
@@ -120,7 +120,7 @@ def cultivar(state: State) -> Column:
     )
 
 
-def told(asked: Comparison) -> Markup:
+def told(asked: Question) -> Markup:
     """The cultivar's facts, its fit to the market in one sentence, and the cautions that belong to it."""
     dossier = asked.dossier
     assert dossier is not None

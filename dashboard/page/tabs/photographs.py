@@ -7,7 +7,7 @@ from itertools import groupby, islice
 
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import Photograph
 from dashboard.records.photos import embedded, located
 from dashboard.ripening import date_label
@@ -34,7 +34,7 @@ def _newest(source: str, taken: tuple[Photograph, ...]) -> tuple[tuple[Photograp
     return ()
 
 
-def photographs(asked: Comparison, name: str, pictures: Shown | None) -> Markup:
+def photographs(asked: Question, name: str, pictures: Shown | None) -> Markup:
     """The photographs of a cultivar; that nobody has one is said once, elsewhere. ``pictures`` None: they are on their way."""
     every = asked.side_by_side.photographs if asked.side_by_side else {}
     if not every:
@@ -48,7 +48,7 @@ def photographs(asked: Comparison, name: str, pictures: Shown | None) -> Markup:
     return Markup("").join(_picture(asked, name, *one) for one in pictures[name])
 
 
-def _picture(asked: Comparison, name: str, taken: Photograph, content: str) -> Markup:
+def _picture(asked: Question, name: str, taken: Photograph, content: str) -> Markup:
     label = f"{name}, {site_name(asked.catalogue, taken.site)}, {date_label(taken.date)}"
     return Markup('<img class="photo" src="{}" alt="{}"><p class="quiet small">{}</p>').format(
         content, f"Photograph of {label}", label

@@ -8,13 +8,13 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.ticking import press, tick
-from dashboard.page.tabs.chances import about_ranking
+from dashboard.page.tabs.how_sure import about_ranking
 from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group, group_of
 from dashboard.wording.column_kinds import words
@@ -46,19 +46,19 @@ def ranking(state: State) -> Column:
     about = Prose()
     choices = ChoiceBoxes(
         partial(tick, state),
-        groups=[choice_group(state.comparison.catalogue, "top"), further_columns(state.comparison)],
+        groups=[choice_group(state.question.catalogue, "top"), further_columns(state.question)],
         margin=(0, 10),
     )
 
     def draw(*_parts) -> None:
-        table.tell(view(state.comparison, here))
+        table.tell(view(state.question, here))
 
     def start(*_parts) -> None:
         here["page"] = 1
         draw()
 
     def tell(*_parts) -> None:
-        asked = state.comparison
+        asked = state.question
         about.say(about_ranking(asked))
         ranked = asked.profile is not None and bool(asked.profile.wishes)
         choices.tell([
@@ -72,7 +72,7 @@ def ranking(state: State) -> Column:
     return Column(about, choices, table, sizing_mode="stretch_width")
 
 
-def view(asked: Comparison, here: dict) -> dict:
+def view(asked: Question, here: dict) -> dict:
     """One page of the table as plain text."""
     sortable = {column.key for column in shown(asked) if column.by}
     sort = here["sort"] if here["sort"] and here["sort"][0] in sortable else None
@@ -88,12 +88,12 @@ def view(asked: Comparison, here: dict) -> dict:
     }  # fmt: skip
 
 
-def further_columns(asked: Comparison) -> dict:
+def further_columns(asked: Question) -> dict:
     """What the list, the shortlist and what is taken home can tell beside the usual."""
     return group_of("columns", "Columns", {key: words(COLUMNS[key].label, asked) for key in OFFERED})
 
 
-def title(asked: Comparison, by_hand: str = "") -> str:
+def title(asked: Question, by_hand: str = "") -> str:
     """``by_hand``: what it was sorted by on the page, if it was."""
     by = (
         "by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
@@ -104,7 +104,7 @@ def title(asked: Comparison, by_hand: str = "") -> str:
     return f"Cultivars that pass your filters, {first}{by_hand or by}. Figures: {basis_told(asked)}, with 90 % interval."
 
 
-def _by_hand(asked: Comparison, key: str, up: bool) -> str:
+def _by_hand(asked: Question, key: str, up: bool) -> str:
     column = COLUMNS[key]
     return f"by “{column.heading(asked)}”, {column.ways[up]}"
 

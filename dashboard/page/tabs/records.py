@@ -21,7 +21,7 @@ PAGE = 20
 
 
 def records(state: State) -> Column:
-    catalogue = state.comparison.catalogue
+    catalogue = state.question.catalogue
     problems = list(catalogue.problems)
 
     def act(what: str, value) -> None:

@@ -31,7 +31,7 @@ OWN = -1  # the page of the shortlist
 
 
 def season(state: State) -> Column:
-    catalogue = state.comparison.catalogue
+    catalogue = state.question.catalogue
     span, south = calendar.extent(catalogue.windows), catalogue.south
     held = Held(_drawing(span, south))
     here: dict[str, Any] = {"page": 0, "names": []}
@@ -39,10 +39,10 @@ def season(state: State) -> Column:
     overview, cover, rows = held.figures
     kind, at_once, certainty = (
         ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, name)], margin=(5, 10))
-        for name in ("year", "least", "certainty")
+        for name in ("season_kind", "least", "certainty")
     )
     closers = RowTable(partial(press, state))
-    where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south, 0), value=0, width=280)
+    where = pmui.Select(label="Rows", options=_pages(state.question.windows, south, 0), value=0, width=280)
 
     def turn(to: int) -> None:
         here["page"] = to
@@ -60,8 +60,8 @@ def season(state: State) -> Column:
         show()
 
     def show(*_parts) -> None:
-        windows = state.comparison.windows
-        asked = state.comparison
+        windows = state.question.windows
+        asked = state.question
         listed = windows.index.isin(asked.shortlist)
         pages = _pages(windows, south, int(listed.sum()))
         if here["page"] not in pages.values():
@@ -91,19 +91,19 @@ def season(state: State) -> Column:
     held.on_choose("rows", live.at_once(lambda rows: state.open(here["names"][rows[0]]) if rows else None))
 
     def covered(*_parts) -> None:
-        calendar.fill_cover(held, state.comparison.cover)
-        asked = state.comparison
+        calendar.fill_cover(held, state.question.cover)
+        asked = state.question
         weeks = ALL_WEEKS if asked.cover is not None and not asked.ripening else Markup("")
         others = OTHERS if asked.cover is not None and asked.shortlist else Markup("")
         cover_told.say(gaps_told(asked) + others + weeks)
 
     def closing(*_parts) -> None:
-        closers.tell(closers_view(state.comparison))
+        closers.tell(closers_view(state.question))
 
     def ticked(*_parts) -> None:
         for boxes in (kind, at_once, certainty):
             (group,) = boxes.groups
-            value = str(getattr(state.comparison, group["field"]))
+            value = str(getattr(state.question, group["field"]))
             place = [option["value"] for option in group["options"]].index(value)
             boxes.tell([{"left": [], "chosen": [place]}])
 
@@ -111,7 +111,7 @@ def season(state: State) -> Column:
     live.follow(state, show, "shortlist", tab="season")
     live.follow(state, covered, "cover", tab="season")
     live.follow(state, closing, "closers", "shortlist", tab="season")
-    live.follow(state, ticked, "year", "least", "certainty", tab="season")
+    live.follow(state, ticked, "season_kind", "least", "certainty", tab="season")
     return Column(
         kind,
         heading,
@@ -144,9 +144,9 @@ def _drawing(span: tuple[float, float], south: bool) -> Drawing:
 
 
 def _by_day(state: State, span: tuple) -> dict:
-    windows = state.comparison.windows
+    windows = state.question.windows
     return calendar.picked_by_day(
-        windows, state.comparison.fit["taken"].reindex(windows.index).to_numpy(dtype=bool), span
+        windows, state.question.fit["taken"].reindex(windows.index).to_numpy(dtype=bool), span
     )
 
 
@@ -163,7 +163,7 @@ def _pages(windows: pd.DataFrame, south: bool, listed: int) -> dict[str, int]:
 
 
 def _words(state: State) -> Markup:
-    asked = state.comparison
+    asked = state.question
     windows = asked.windows
     if not len(windows):
         return Markup("<h2>Season</h2><p>{}</p>").format(
@@ -174,7 +174,7 @@ def _words(state: State) -> Markup:
         taken = int(asked.fit["taken"].reindex(windows.index).sum())
         dark = f"; dark: the {taken} that qualify, or may, for {asked.profile.name}"
     said = Markup("<h2>Season</h2><p>{}</p>").format(
-        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {DATED_WITH_COVER[asked.year]}"
+        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {DATED_WITH_COVER[asked.season_kind]}"
         f"{dark}."
     )
     unknown = int(asked.passes.sum()) - len(windows)

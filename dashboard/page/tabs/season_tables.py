@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import calendar, listing
 from dashboard.ripening import day_label
 from dashboard.wording.column_kinds import plain
@@ -16,7 +16,7 @@ from dashboard.wording.figures import DATED, DATED_WITH_COVER, chance
 PAGE = calendar.PAGE
 
 
-def weeks_view(asked: Comparison, _page: int) -> dict:
+def weeks_view(asked: Question, _page: int) -> dict:
     """A row a week: the most that are being picked on one of its days, and the cover of its worst day."""
     windows, south = asked.windows, asked.catalogue.south
     span = calendar.extent(asked.catalogue.windows)
@@ -43,14 +43,14 @@ def weeks_view(asked: Comparison, _page: int) -> dict:
         *([{"key": "cover", "label": f"Chance of at least {at_once}, on its worst day", "kind": "number"}, {"key": "gap", "label": "Gap"}] if cover else []),
     ]  # fmt: skip
     return {
-        "title": f"Week by week in {DATED_WITH_COVER[asked.year]}",
+        "title": f"Week by week in {DATED_WITH_COVER[asked.season_kind]}",
         "columns": columns,
         "rows": rows,
         "empty": "Nothing.",
     }
 
 
-def windows_view(asked: Comparison, page: int) -> dict:
+def windows_view(asked: Question, page: int) -> dict:
     """A row a cultivar, by ripening: what its bar shows and what a press on it tells."""
     windows, south = asked.windows, asked.catalogue.south
     pages = max(1, math.ceil(len(windows) / PAGE))
@@ -70,7 +70,7 @@ def windows_view(asked: Comparison, page: int) -> dict:
         plain("beside", "From the check"), plain("seasons", "Seasons"), *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip
     return {
-        "title": f"Time of picking in {DATED[asked.year]}, the earliest first",
+        "title": f"Time of picking in {DATED[asked.season_kind]}, the earliest first",
         **listing.of_its_own(asked, columns, rows), "page": page, "pages": pages, "total": len(windows),
         "empty": asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars.",
     }  # fmt: skip

@@ -38,7 +38,7 @@ def shortlist(state: State) -> Column:
     words = Prose()
 
     def in_order() -> pd.DataFrame:
-        return state.comparison.shortlisted.sort_values("middle", na_position="last")
+        return state.question.shortlisted.sort_values("middle", na_position="last")
 
     table = RowTable(partial(press, state))
     downloads = Downloads(state, TAKEN_HOME)
@@ -48,7 +48,7 @@ def shortlist(state: State) -> Column:
     clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
 
     def show(rows, *_parts) -> None:
-        asked = state.comparison
+        asked = state.question
         clear.visible = bool(len(rows))
         abreast.visible = len(rows) >= FEWEST
         abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
@@ -73,36 +73,36 @@ def shortlist(state: State) -> Column:
 
 
 def told(state: State) -> Markup:
-    rows = state.comparison.shortlisted
+    rows = state.question.shortlisted
     said = Markup("<h2>Shortlist</h2>")
     if not len(rows):
         return said + Markup("<p>{}</p>").format(
             "What you put aside with ☆ gathers here. It is part of the page's address: reload, bookmark or send the link, and it comes along."
         )
-    south = state.comparison.catalogue.south
+    south = state.question.catalogue.south
     known = rows.dropna(subset=["first"])
     cover = (
         f", usually picked from {day_label(known['first'].min(), south)} to {day_label(known['last'].max(), south)}"
         if len(known)
         else ""
     )
-    season = season_of(state.comparison.catalogue.windows)
-    protected = state.comparison.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
+    season = season_of(state.question.catalogue.windows)
+    protected = state.question.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
     said += Markup("<p><b>{}</b>{}. {}</p>").format(
         counted(len(rows), "cultivar"),
         cover,
         "The link to this page carries it: reload, bookmark or send it, and the list comes along.",
     )
-    cover_of_it = state.comparison.cover
+    cover_of_it = state.question.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
         said += Markup("<p><b>{}:</b> {}.{}</p>").format(
-            gaps_head(state.comparison), gaps, _thinnest(cover_of_it, south)
+            gaps_head(state.question), gaps, _thinnest(cover_of_it, south)
         )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
-    for line in uncovering_told(state.comparison, [str(name) for name in rows.index]):
+    for line in uncovering_told(state.question, [str(name) for name in rows.index]):
         said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from dashboard.answers import side_by_side as sides
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import SideBySide
 from dashboard.charts import fruit as drawn
 from dashboard.charts import picking
@@ -24,18 +24,18 @@ FIELD = "beside"
 
 
 def beside(state: State) -> Column:
-    catalogue = state.comparison.catalogue
+    catalogue = state.question.catalogue
     chooser = Finder(catalogue, lambda name: add(name), label="Set beside (type part of its name)", width=340)
     names = ChoiceBoxes(lambda _field, kept: keep(kept), margin=(5, 10))
     offer = live.button(
-        "Set these side by side", lambda: state.choose(beside=state.comparison.offered), variant="contained"
+        "Set these side by side", lambda: state.choose(beside=state.question.offered), variant="contained"
     )
     heading, fruit, differs = Prose(), Prose(), Prose()
     pictures: Shown = {}  # of those that stand there
     table = RowTable(lambda *_: None)
 
     def keep(ticked: list[str]) -> None:
-        found = state.comparison.side_by_side
+        found = state.question.side_by_side
         state.choose(beside=(*ticked, *(found.left_out if found else ())))  # the next one moves up
 
     def add(name: str) -> None:
@@ -52,7 +52,7 @@ def beside(state: State) -> Column:
 
     def offering(offered: tuple, found: SideBySide | None) -> None:
         offer.visible = found is None and bool(offered)
-        heading.say(told(state.comparison))
+        heading.say(told(state.question))
 
     def show(found: SideBySide | None, *_parts) -> None:
         for part in (fruit, table, differs):
@@ -60,25 +60,25 @@ def beside(state: State) -> Column:
         if found is None:
             return
         draw_fruit(found)
-        table.tell(table_view(state.comparison))
-        differs.say(differing(state.comparison) + Markup('<p class="quiet small">{}</p>').format(CAUTION))
+        table.tell(table_view(state.question))
+        differs.say(differing(state.question) + Markup('<p class="quiet small">{}</p>').format(CAUTION))
 
     def draw_fruit(found: SideBySide) -> None:
         """At once without the photographs that are still to be cleaned, and once more with them."""
         missing = {name: taken for name, taken in found.photographs.items() if name not in pictures}
 
         def arrived(cleaned: Shown) -> None:
-            if state.comparison.side_by_side is found:  # still asked for
+            if state.question.side_by_side is found:  # still asked for
                 kept = {**pictures, **cleaned}
                 pictures.clear()
                 pictures.update({name: kept[name] for name in found.photographs if name in kept})
-                fruit.say(fruit_told(state.comparison, pictures))
+                fruit.say(fruit_told(state.question, pictures))
 
         if missing:
-            fruit.say(fruit_told(state.comparison))
+            fruit.say(fruit_told(state.question))
             live.aside(lambda: shown(catalogue.source, missing), arrived)
         else:
-            fruit.say(fruit_told(state.comparison, pictures))
+            fruit.say(fruit_told(state.question, pictures))
 
     live.follow(state, chosen, "beside", tab="beside")
     live.follow(state, offering, "offered", "side_by_side", tab="beside")
@@ -94,7 +94,7 @@ def beside(state: State) -> Column:
     )
 
 
-def told(asked: Comparison) -> Markup:
+def told(asked: Question) -> Markup:
     """What stands here, or how to begin; how many there may be."""
     said = Markup("<h2>Side by side</h2>")
     found = asked.side_by_side
@@ -117,7 +117,7 @@ def told(asked: Comparison) -> Markup:
     return said
 
 
-def fruit_told(asked: Comparison, pictures: Shown | None = None) -> Markup:
+def fruit_told(asked: Question, pictures: Shown | None = None) -> Markup:
     """The drawings in one row and to one scale, with their words, and when each is picked."""
     found = asked.side_by_side
     assert found is not None
@@ -136,7 +136,7 @@ def fruit_told(asked: Comparison, pictures: Shown | None = None) -> Markup:
         + Markup('<p class="quiet small">{}</p>').format(
             HOW_DRAWN + ("" if found.photographs else " No photo of them is on record.")
         )
-        + Markup("<h3>When they are picked in {}</h3>").format(DATED[asked.year])
+        + Markup("<h3>When they are picked in {}</h3>").format(DATED[asked.season_kind])
         + picking.drawing(found.windows, asked.catalogue.south)
     )
 
@@ -149,7 +149,7 @@ HOW_DRAWN = (
 )
 
 
-def _figure(asked: Comparison, found: SideBySide, name: str, side: float, pictures: Shown | None) -> Markup:
+def _figure(asked: Question, found: SideBySide, name: str, side: float, pictures: Shown | None) -> Markup:
     fruit = found.fruit[name]
     lines = [drawn.diameters_told(fruit, asked.units), *drawn.words(fruit)]
     said = Markup("<b>{}</b><br>{}").format(name, ", ".join(lines))

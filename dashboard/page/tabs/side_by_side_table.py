@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import SideBySide
 from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS, UNKNOWN
@@ -23,7 +23,7 @@ ON_RECORD = (
 )
 
 
-def table_view(asked: Comparison) -> dict:
+def table_view(asked: Question) -> dict:
     """One column a cultivar, one row a trait."""
     found = asked.side_by_side
     assert found is not None
@@ -49,7 +49,7 @@ def table_view(asked: Comparison) -> dict:
     }  # fmt: skip
 
 
-def _rows(asked: Comparison, found: SideBySide) -> list[dict[Any, Any]]:
+def _rows(asked: Question, found: SideBySide) -> list[dict[Any, Any]]:
     """Of each its row of a ranking, with what its figures rest on here, and whether it is protected."""
     table, known = asked.rows_of(found.names), asked.catalogue.cultivars
     return [
@@ -58,7 +58,7 @@ def _rows(asked: Comparison, found: SideBySide) -> list[dict[Any, Any]]:
     ]
 
 
-def _on_record(asked: Comparison, found: SideBySide, before: list[str]) -> list[Line]:
+def _on_record(asked: Question, found: SideBySide, before: list[str]) -> list[Line]:
     """What is recorded beside the traits: texture, chill, spot, yield, offers; a line where any has it, and none that a column
     told before."""
     told = [dict(facts(asked.catalogue, asked.dossier_of(name), asked.units)) for name in found.names]
@@ -70,7 +70,7 @@ def _on_record(asked: Comparison, found: SideBySide, before: list[str]) -> list[
     ]
 
 
-def _picked(asked: Comparison, found: SideBySide) -> list[Line]:
+def _picked(asked: Question, found: SideBySide) -> list[Line]:
     south, windows = asked.catalogue.south, found.windows
     first = found.days_after.idxmin() if found.days_after.notna().any() else None
     dates, after = [], []

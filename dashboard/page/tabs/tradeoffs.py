@@ -9,7 +9,7 @@ import pandas as pd
 from markupsafe import Markup
 
 from dashboard.answers.catalogue import Basis, Catalogue
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import FEWEST, MOST
 from dashboard.charts import tradeoff
 from dashboard.charts.drawing import Drawing
@@ -17,7 +17,7 @@ from dashboard.charts.held import Held
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Row, Wrapped
 from dashboard.page.parts.elements import Prose
-from dashboard.page.tabs.chances import about_not_beaten
+from dashboard.page.tabs.how_sure import about_not_beaten
 from dashboard.visit.state import State
 from dashboard.wording.figures import counted, listed
 from dashboard.wording.legend import TO_CHOOSE, TO_CHOOSE_BY_TOUCH, legend
@@ -39,7 +39,7 @@ def key(flesh_colours: set[str]) -> Markup:
 
 
 def tradeoffs(state: State, touch: bool = False) -> Column:
-    catalogue = state.comparison.catalogue
+    catalogue = state.question.catalogue
     names = list(catalogue.cultivars.index)
     place = {name: row for row, name in enumerate(names)}
 
@@ -64,7 +64,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
     acts = Wrapped()  # they join the page when there is something to do: opening it waits for nothing unused
 
     def draw(_values: dict, units: str) -> None:
-        asked = state.comparison
+        asked = state.question
         tradeoff.fill(
             held,
             _points(catalogue, asked.basis, units),
@@ -79,7 +79,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         picked = np.zeros(len(names), dtype=bool)
         picked[[place[name] for name in (*chosen, *shortlist)]] = True
         few = np.full(len(names), int(passes.sum()) <= FEW)
-        ringed = np.array(_sure(state.comparison)) > 0
+        ringed = np.array(_sure(state.question)) > 0
         held.show(shown=passes, ringed=ringed, barred=passes & (few | not_beaten | picked))
 
     def pick_out(chosen: tuple, passes: np.ndarray) -> None:
@@ -94,8 +94,8 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         tradeoff.bound(held, bounds, units)
 
     def dress(fit: pd.DataFrame, *_chances) -> None:
-        held.columns("cultivars", full=tradeoff.full(fit["taken"]), sure=_sure(state.comparison))
-        rings.say(about_not_beaten(state.comparison))
+        held.columns("cultivars", full=tradeoff.full(fit["taken"]), sure=_sure(state.question))
+        rings.say(about_not_beaten(state.question))
 
     live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")
     live.follow(state, limits, "bounds", "units", tab="fruit")
@@ -121,7 +121,7 @@ def _points(catalogue: Catalogue, basis: Basis, units: str) -> pd.DataFrame:
     return tradeoff.points(catalogue.cultivars, catalogue.figures[basis], units)
 
 
-def _sure(asked: Comparison) -> list[float]:
+def _sure(asked: Question) -> list[float]:
     return tradeoff.rings(asked.sure_not_beaten, asked.not_beaten)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.frame.headline import headline, notices
 from dashboard.page.parts.buttons import Button
 from dashboard.visit.state import State
@@ -21,7 +21,7 @@ def way_out(layout) -> Button:
 def test_it_counts_what_the_answer_counts(state):
     line = headline(state)
     state.choose(flesh_colour=("white",), market="packer", shortlist=("Candover",))
-    asked = state.comparison
+    asked = state.question
     words = said(line)
     assert f"<b>{int(asked.passes.sum())}</b> of 11 sampled cultivars" in words
     assert f"<b>{qualify_told(asked)}</b>" in words
@@ -32,24 +32,24 @@ def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):
     line = headline(state)
     assert not way_out(line).visible
     state.choose(flesh_colour=("red",), fruit_type=("nectarine",))
-    emptied = state.comparison.emptied
+    emptied = state.question.emptied
     assert emptied.sentence in said(line)
     assert way_out(line).visible
     assert str(emptied.would_leave) in way_out(line).label
     press(way_out(line))
-    assert int(state.comparison.passes.sum()) == emptied.would_leave
+    assert int(state.question.passes.sum()) == emptied.would_leave
     assert not way_out(line).visible
 
 
 def test_where_no_one_filter_is_to_blame_the_way_out_is_to_take_all_off(state):
     line = headline(state)
     state.choose(flesh_colour=("red",), fruit_type=("nectarine",), shape_type=("flat",), seasons=3)
-    emptied = state.comparison.emptied
+    emptied = state.question.emptied
     assert emptied.field == ""
     assert way_out(line).visible
     assert way_out(line).label.strip()
     press(way_out(line))
-    assert int(state.comparison.passes.sum()) == emptied.would_leave
+    assert int(state.question.passes.sum()) == emptied.would_leave
 
 
 def test_where_nothing_was_ever_picked_no_way_out_is_offered(catalogue):
@@ -61,7 +61,7 @@ def test_where_nothing_was_ever_picked_no_way_out_is_offered(catalogue):
     )  # fmt: skip
     state = State(bare)
     line = headline(state)
-    assert Comparison(bare).emptied.sentence in said(line)
+    assert Question(bare).emptied.sentence in said(line)
     assert not way_out(line).visible
 
 

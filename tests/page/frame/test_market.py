@@ -73,13 +73,13 @@ def test_it_shows_the_market_as_it_is_written(packer):
 def test_a_change_asks_anew_and_its_undoing_is_the_market_as_it_is_written(packer):
     wish = packer.part("wish", "Sugar")
     packer.do([wish, "weight", "9"])
-    assert packer.state.comparison.profile.wishes[-1].weight == 9
+    assert packer.state.question.profile.wishes[-1].weight == 9
     assert packer.told["standing"] == "Packer, with your changes."
     assert packer.told["back"] == "Back to the market as it is written"
     packer.do([wish, "weight", "1"])
     assert packer.state.own == ()
     packer.do([packer.part("limit", "Flesh colour"), "word white", True], [wish, "weight", "2"])
-    assert packer.state.comparison.profile.limits[0].any_of == ("yellow", "white")
+    assert packer.state.question.profile.limits[0].any_of == ("yellow", "white")
     packer.do(act="back")
     assert packer.state.own == ()
     assert packer.fields("wish", "Sugar")["weight"] == "1"
@@ -87,7 +87,7 @@ def test_a_change_asks_anew_and_its_undoing_is_the_market_as_it_is_written(packe
 
 def test_one_message_asks_one_question(packer):
     asked = []
-    packer.state.param.watch(asked.append, "comparison")
+    packer.state.param.watch(asked.append, "question")
     packer.do([packer.part("wish", "Sugar"), "weight", "3"], [packer.part("limit", "Size"), "share", "60"])
     assert len(asked) == 1
 
@@ -125,12 +125,12 @@ def test_a_bad_figure_is_told_at_its_place_and_the_last_good_market_stands(
     packer, what, title, field, text, told
 ):
     packer.do([packer.part("wish", "Size"), "weight", "5"])
-    stands, part = packer.state.comparison, packer.part(what, title)
+    stands, part = packer.state.question, packer.part(what, title)
     packer.do([part, field, text])
     fault = packer.told["fault"]
     assert told in fault["text"]
     assert fault["part"] == part
-    assert packer.state.comparison is stands
+    assert packer.state.question is stands
     assert packer.fields(what, title)[field] == text  # what was typed is still there
     packer.do(act="save")
     assert packer.told["note"] == f"Not saved: {fault['text']}"
@@ -146,18 +146,18 @@ def test_other_changes_wait_until_the_bad_figure_is_mended(packer):
     packer.do([size, "weight", "7"])
     assert packer.state.own == ()
     packer.do([sugar, "weight", "2"])
-    assert [wish.weight for wish in packer.state.comparison.profile.wishes] == [7, 1, 2]
+    assert [wish.weight for wish in packer.state.question.profile.wishes] == [7, 1, 2]
 
 
 def test_limits_and_wishes_are_added_with_figures_of_the_catalogue_and_removed(packer, catalogue):
     told = packer.do(act="add", what="limit", key="split_pit")
     assert told["added"] == packer.part("limit", "Split pits")
     known = catalogue.values["split_pit"]["estimate"].dropna()
-    limit = packer.state.comparison.profile.limits[-1]
+    limit = packer.state.question.profile.limits[-1]
     assert limit.at_most == round(known.quantile(0.75))
     packer.do(act="add", what="wish", key="red")
     packer.do(act="add", what="wish", key="price")
-    assert packer.state.comparison.profile.wishes[-1].key == "red"
+    assert packer.state.question.profile.wishes[-1].key == "red"
     assert "red" not in dict(packer.told["missing"]["wish"])
     packer.do(act="remove", part=packer.part("limit", "Split pits"))
     packer.do(act="remove", part=packer.part("wish", "Red skin"))
@@ -173,7 +173,7 @@ def test_the_last_limit_cannot_go_but_is_told(catalogue):
     assert visit.state.own == ("sugar at_least 11",)
     assert visit.told["back"] == "Take your own market off"
     visit.do(act="back")
-    assert visit.state.comparison.profile is None
+    assert visit.state.question.profile is None
 
 
 def test_without_a_market_one_can_be_started_and_the_list_of_markets_shows_none_chosen(catalogue):
@@ -184,7 +184,7 @@ def test_without_a_market_one_can_be_started_and_the_list_of_markets_shows_none_
     visit.do(act="save")
     assert visit.editor.saved == ""
     visit.do(act="add", what="wish", key="sugar")
-    assert visit.state.comparison.profile.name == OWN
+    assert visit.state.question.profile.name == OWN
     boxes = filters(visit.state)[0]
     assert json.loads(boxes.told)[0]["chosen"] == []
     press(boxes, {"field": "market", "chosen": [""]})
@@ -262,7 +262,7 @@ def test_an_own_market_that_is_taken_off_is_told_and_can_be_had_back(catalogue):
 def test_a_fraction_is_a_figure_however_it_is_typed(packer, typed, si):
     packer.do([packer.part("limit", "Size"), "at_least", typed])
     assert packer.told["fault"] is None
-    assert packer.state.comparison.profile.limits[1].at_least == pytest.approx(si)
+    assert packer.state.question.profile.limits[1].at_least == pytest.approx(si)
 
 
 odd = st.none() | st.booleans() | st.integers() | st.text(max_size=9)
@@ -283,7 +283,7 @@ def test_no_message_is_too_strange_to_be_heard(catalogue, messages):
     for msg in messages:
         press(visit.editor, msg)
     told = visit.told
-    assert visit.state.comparison.profile is None or visit.state.comparison.profile.parts
+    assert visit.state.question.profile is None or visit.state.question.profile.parts
     assert told["standing"]
 
 

@@ -66,7 +66,7 @@ def test_it_says_what_the_marks_mean_that_are_drawn(shown):
 
 def test_it_tells_of_the_first_of_the_ranking_what_the_ranking_says(shown):
     state, element = shown
-    asked = state.comparison
+    asked = state.question
     first = asked.ranking.index[0]
     spot = told(element)["spot"]
     row = asked.ranking.loc[first]
@@ -90,7 +90,7 @@ def test_the_sentence_names_market_filters_and_what_is_left(shown):
     state, element = shown
     state.choose(flesh_colour=("white",), seasons=2)
     said = told(element)["asked"]
-    asked = state.comparison
+    asked = state.question
     assert said.startswith(f"{asked.profile.name}: {int(asked.passes.sum())} of ")
     assert "white" in said
     assert "2 seasons or more" in said
@@ -111,8 +111,8 @@ def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
 
 
 KEYS = {
-    "the next cultivar": ({"act": "step", "by": 1}, lambda s: s.cultivar == s.comparison.ranking.index[1]),
-    "the star": ({"act": "keep"}, lambda s: s.shortlist == (s.comparison.spotlight.name,)),
+    "the next cultivar": ({"act": "step", "by": 1}, lambda s: s.cultivar == s.question.ranking.index[1]),
+    "the star": ({"act": "keep"}, lambda s: s.shortlist == (s.question.spotlight.name,)),
     "another picture": ({"act": "picture"}, lambda s: s.pair == "firmness_sugar" and "pair=firmness_sugar" in s.link),
     "leave": ({"act": "leave"}, lambda s: s.look == "page"),
     "a view": ({"act": "view", "by": 1}, lambda s: s.flesh_colour == ("white",) and s.look == "hall"),
@@ -190,7 +190,7 @@ def test_the_code_is_for_the_ordinary_page_of_the_view_that_stands(shown, monkey
     monkeypatch.setattr(reach, "own_address", lambda: "192.168.1.20")
     assert told(element)["code"] is None
     press(element, {"act": "code", "at": "http://localhost:5006/"})
-    first, *_, last = map(str, state.comparison.ranking.index)
+    first, *_, last = map(str, state.question.ranking.index)
     start = "http://192.168.1.20:5006/?v=1&market=packer&cultivar="
     assert address_of(element) == f"{start}{first.replace(' ', '+')}&tab=cultivar"
     state.choose(
@@ -272,7 +272,7 @@ def test_its_rings_are_the_page_s(demo):
     (element,) = hall(state).select(Hall)
     figure = element.picture.object
     source = next(r.data_source for r in figure.renderers if "sure" in r.data_source.data)
-    expected = tradeoff.rings(state.comparison.sure_not_beaten, state.comparison.not_beaten)
+    expected = tradeoff.rings(state.question.sure_not_beaten, state.question.not_beaten)
     assert list(source.data["sure"]) == expected
     shown = {
         tuple(view.filter.indices)

@@ -48,7 +48,7 @@ def test_each_file_arrives_under_its_name(visit, label):
 
 
 def test_they_hold_what_the_page_shows(visit):
-    asked = visit.element._state.comparison
+    asked = visit.element._state.question
     for label in ("Shortlist as .csv", "All that pass, as .csv", "Handout as .pdf"):
         visit.press(label)
     listed, passing, paper = (one["content"] for one in visit.sent)
@@ -62,7 +62,7 @@ def test_the_weeks_are_taken_home_too(catalogue, monkeypatch):
     (element,) = classes(state).select(Downloads)
     visit = Visit(element, monkeypatch)
     visit.press("These weeks as .csv")
-    assert visit.sent == [{"file": "orchard-slate-weeks.csv", "content": tables.weeks_csv(state.comparison)}]
+    assert visit.sent == [{"file": "orchard-slate-weeks.csv", "content": tables.weeks_csv(state.question)}]
 
 
 def test_what_cannot_be_made_is_one_sentence_until_the_next_press(visit, monkeypatch):
@@ -79,7 +79,7 @@ def test_what_cannot_be_made_is_one_sentence_until_the_next_press(visit, monkeyp
 
 def test_where_too_many_wait_it_is_said(visit, monkeypatch):
     monkeypatch.setattr(making, "_PLACES", making.threading.BoundedSemaphore(1))
-    making.ordered(visit.element._state.comparison, "orchard-slate-handout.pdf")
+    making.ordered(visit.element._state.question, "orchard-slate-handout.pdf")
     visit.press("Shortlist as .csv")
     assert visit.element.told == making.CROWDED
     assert visit.sent == []

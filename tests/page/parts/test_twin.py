@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.charts import calendar
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import RowTable
@@ -22,8 +22,8 @@ from tests.pressing import press
 
 
 @pytest.fixture
-def asked(demo) -> Comparison:
-    return Comparison(demo, market="roadside_stand", least=2)
+def asked(demo) -> Question:
+    return Question(demo, market="roadside_stand", least=2)
 
 
 def test_the_weeks_tell_what_the_two_pictures_show(asked, demo):

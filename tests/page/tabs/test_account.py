@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import Change
 from dashboard.market import Market, Wish
 from dashboard.page.tabs.account import CHANGED, account_told, changed, costs_view, stand_ins_view
@@ -16,14 +16,14 @@ from dashboard.wording.figures import chance
 
 
 @pytest.fixture(scope="module")
-def asked(demo) -> Comparison:
-    out = Comparison(demo, market="long_distance_shipper").fit
+def asked(demo) -> Question:
+    out = Question(demo, market="long_distance_shipper").fit
     small = [
         name
         for name, row in out.iterrows()
         if len(row["missed"]) == 1 and row["missed"][0][0].share is not None
     ]
-    return Comparison(demo, market="long_distance_shipper", cultivar=str(small[0]))
+    return Question(demo, market="long_distance_shipper", cultivar=str(small[0]))
 
 
 def test_chances_are_labelled_apart(asked):
@@ -89,12 +89,12 @@ def test_every_trait_has_its_two_words():
 
 
 def test_without_a_market_or_a_cultivar_there_is_no_account(demo):
-    assert account_told(Comparison(demo, cultivar="Aldrum")) == ""
-    assert costs_view(Comparison(demo, cultivar="Aldrum"))["rows"] == []
+    assert account_told(Question(demo, cultivar="Aldrum")) == ""
+    assert costs_view(Question(demo, cultivar="Aldrum"))["rows"] == []
 
 
 def test_a_cultivar_nobody_measured_is_told_without_figures(catalogue):
-    asked = Comparison(catalogue, market="packer", cultivar="Unpicked")
+    asked = Question(catalogue, market="packer", cultivar="Unpicked")
     assert "It has no reading." in str(account_told(asked))
     assert all(row["cells"][2] == "not recorded" for row in costs_view(asked)["rows"])
     assert stand_ins_view(asked)["rows"] == []

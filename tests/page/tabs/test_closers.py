@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.by_class import candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
@@ -21,34 +21,34 @@ LIST = ("Aldrum", "Brovet", "Grimusko")
 
 
 @pytest.fixture(scope="module")
-def asked(demo) -> Comparison:
-    return Comparison(demo, shortlist=LIST, market="roadside_stand")
+def asked(demo) -> Question:
+    return Question(demo, shortlist=LIST, market="roadside_stand")
 
 
 def test_it_is_said_whose_cover_it_is(demo, asked):
     assert "your shortlist" in gaps_told(asked)
     assert "3 cultivars" in gaps_told(asked)
-    assert "all that pass your filters</b>" in gaps_told(Comparison(demo))
+    assert "all that pass your filters</b>" in gaps_told(Question(demo))
     assert "all that pass your filters and qualify, or may" in gaps_told(
-        Comparison(demo, market="roadside_stand")
+        Question(demo, market="roadside_stand")
     )
-    out = Comparison(demo, shortlist=LIST, market="long_distance_shipper")
+    out = Question(demo, shortlist=LIST, market="long_distance_shipper")
     missing = [name for name in LIST if out.fit["verdict"][name] == "misses"]
     assert missing
     assert f"{len(missing)} of 3 miss" in gaps_told(out)
     assert not set(missing) & set(out.cover.names)  # and they cover nothing
-    assert "at least 2 of them are being picked" in gaps_told(Comparison(demo, least=2))
+    assert "at least 2 of them are being picked" in gaps_told(Question(demo, least=2))
 
 
 def test_the_shortlist_says_where_it_is_thinnest_and_what_of_it_misses_a_limit(demo):
     state = State(demo, f"?v=1&tab=shortlist&shortlist={','.join(LIST)}&market=long_distance_shipper")
     words = str(told(state))
-    out = [name for name in LIST if state.comparison.fit["verdict"][name] == "misses"]
+    out = [name for name in LIST if state.question.fit["verdict"][name] == "misses"]
     assert out
     assert all(name in words.partition("covers no day")[2] for name in out)
     state.choose(market="roadside_stand", certainty=6)
     words = str(told(state))
-    cover = state.comparison.cover
+    cover = state.question.cover
     thin = {
         day_label(day): chance for day, chance in zip(cover.days, cover.chance, strict=True) if chance >= 0.6
     }
@@ -76,7 +76,7 @@ def test_each_gap_has_its_closers_best_first(asked):
 
 
 def test_a_wanted_half_month_bounds_the_cover(demo):
-    cover = Comparison(demo, shortlist=LIST, ripening=("07a", "07b")).cover
+    cover = Question(demo, shortlist=LIST, ripening=("07a", "07b")).cover
     assert (cover.span, day_label(cover.span[0]), day_label(cover.span[1])) == (
         (182.0, 212.0),
         "Jul 1",
@@ -88,10 +88,10 @@ def test_a_closer_put_on_the_shortlist_draws_the_cover_anew(demo):
     state = State(demo, "?v=1&tab=season&shortlist=Aldrum")
     layout = season(state)
     (closers,) = layout.select(RowTable)
-    before, name = state.comparison.cover.chance.sum(), closers_view(state.comparison)["rows"][0]["name"]
+    before, name = state.question.cover.chance.sum(), closers_view(state.question)["rows"][0]["name"]
     press(closers, {"keep": name})
     assert state.shortlist == ("Aldrum", name)
-    assert state.comparison.cover.chance.sum() > before
+    assert state.question.cover.chance.sum() > before
     press(closers, {"keep": "no such cultivar"})
     assert state.shortlist == ("Aldrum", name)
     press(closers, {"open": name})
@@ -102,9 +102,9 @@ def test_a_box_of_the_weeks_opens_its_candidates(demo):
     state = State(demo, "?v=1&tab=classes&market=regional_wholesale")
     layout = classes(state)
     (table,) = layout.select(RowTable)
-    grid = state.comparison.class_weeks
+    grid = state.question.class_weeks
     cell = len(grid.starts) // 2
-    assert candidates_view(state.comparison, cell)["title"].startswith(
+    assert candidates_view(state.question, cell)["title"].startswith(
         f"{grid.classes[0]}, {day_label(grid.starts[cell])}"
     )
     figure = next(
@@ -121,4 +121,4 @@ def test_where_there_is_no_model_that_is_said(catalogue):
     if catalogue.ripening.refused:
         state = State(catalogue, "?v=1&tab=classes")
         assert catalogue.ripening.refused in said(classes(state))
-        assert catalogue.ripening.refused in gaps_told(state.comparison)
+        assert catalogue.ripening.refused in gaps_told(state.question)

@@ -7,7 +7,7 @@ import re
 import pytest
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import Told
 from dashboard.estimates.comparisons import Difference
 from dashboard.page.tabs.differing import MORE, chance, differing, sentence
@@ -51,7 +51,7 @@ def test_no_chance_is_none(of, words):
 
 def test_real_differences_come_first_and_the_others_by_trait(demo):
     names = tuple(demo.cultivars.index[[3, 40, 77, 120, 200, 310]])
-    asked = Comparison(demo, beside=names)
+    asked = Question(demo, beside=names)
     found = asked.side_by_side
     words = str(differing(asked))
     assert "Sure, even after looking at 165 differences:" in words
@@ -82,7 +82,7 @@ def test_real_differences_come_first_and_the_others_by_trait(demo):
 
 
 def test_of_two_what_cannot_be_told_apart_is_told_with_its_figures(demo):
-    asked = Comparison(demo, beside=NOTHING_SURE, units="si")
+    asked = Question(demo, beside=NOTHING_SURE, units="si")
     lines = re.findall("<li>(.*?)</li>", str(differing(asked)))
     assert [line.partition(":")[0] for line in lines] == [trait.label for trait in TRAITS.values()]
     (size,) = (told.by for told in asked.side_by_side.alike if told.trait == "size")
@@ -91,7 +91,7 @@ def test_of_two_what_cannot_be_told_apart_is_told_with_its_figures(demo):
 
 
 def test_nothing_sure_is_said_to_be_so(demo):
-    asked = Comparison(demo, beside=NOTHING_SURE)
+    asked = Question(demo, beside=NOTHING_SURE)
     assert asked.side_by_side.differences
     assert not asked.side_by_side.real
     words = differing(asked)
@@ -100,19 +100,17 @@ def test_nothing_sure_is_said_to_be_so(demo):
 
 
 def test_at_a_site_it_is_said_that_differences_are_over_all(catalogue):
-    assert "only be told over all sites" in differing(Comparison(catalogue, beside=THREE, site="River"))
-    assert "only be told over all sites" not in differing(Comparison(catalogue, beside=THREE))
+    assert "only be told over all sites" in differing(Question(catalogue, beside=THREE, site="River"))
+    assert "only be told over all sites" not in differing(Question(catalogue, beside=THREE))
 
 
 def test_what_is_not_told_has_its_reason(catalogue):
-    words = differing(Comparison(catalogue, beside=("Briskwell", "Unpicked")))
+    words = differing(Question(catalogue, beside=("Briskwell", "Unpicked")))
     assert "Unpicked has no reading of size." in words
     frame = trial(14, 2, 3)
     block = frame["cultivar"] <= "C006"
     made = of_summaries(catalogue, frame[block == (frame["site"] == "Hill")].reset_index(drop=True))
-    words = differing(Comparison(made, beside=("C000", "C010")))
+    words = differing(Question(made, beside=("C000", "C010")))
     assert "never shared a site in a season" in words
     raw = of_summaries(catalogue, trial().drop_duplicates("cultivar").reset_index(drop=True))
-    assert Markup.escape(raw.worth["size"].plan.refused) in differing(
-        Comparison(raw, beside=("C000", "C001"))
-    )
+    assert Markup.escape(raw.worth["size"].plan.refused) in differing(Question(raw, beside=("C000", "C001")))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.evidence import checks_view, fruit_view, samples_view
 from dashboard.page.tabs.one_cultivar import cultivar
@@ -17,7 +17,7 @@ def test_no_difference_from_the_checks_is_told_as_certain(demo):
     told = {
         row["cells"][3]
         for name in demo.cultivars.index
-        for row in checks_view(Comparison(demo, cultivar=str(name)))["rows"]
+        for row in checks_view(Question(demo, cultivar=str(name)))["rows"]
     }
     assert {"over 99 %", "under 1 %"} < told
     assert not told & {"100 %", "0 %"}
@@ -25,7 +25,7 @@ def test_no_difference_from_the_checks_is_told_as_certain(demo):
 
 @pytest.mark.parametrize("units", ["us", "si"])
 def test_every_fruit_of_a_sample_is_shown_as_measured(demo, units):
-    asked = Comparison(demo, cultivar="Avrel", units=units)
+    asked = Question(demo, cultivar="Avrel", units=units)
     sample = samples_view(asked, 1)["rows"][0]["id"]
     told, fruit = fruit_view(asked, sample), asked.dossier["fruit"]
     part = fruit[fruit["sample"].astype(str) == sample]
@@ -41,7 +41,7 @@ def test_a_press_on_a_date_opens_the_fruit_and_another_cultivar_closes_them(demo
     tables = cultivar(state).select(RowTable)
     samples, fruit = tables[-2:]
     assert not fruit.visible
-    row = samples_view(state.comparison, 1)["rows"][0]
+    row = samples_view(state.question, 1)["rows"][0]
     press(samples, {"open": row["id"]})
     assert fruit.visible
     assert row["id"] in fruit.told
@@ -50,5 +50,5 @@ def test_a_press_on_a_date_opens_the_fruit_and_another_cultivar_closes_them(demo
 
 
 def test_a_sample_that_is_not_there_shows_nothing(demo):
-    told = fruit_view(Comparison(demo, cultivar="Avrel"), "no such sample")
+    told = fruit_view(Question(demo, cultivar="Avrel"), "no such sample")
     assert told["rows"] == []

@@ -56,7 +56,7 @@ def test_it_stays_sorted_by_hand_and_says_so_whatever_is_asked_next(table):
 def test_a_column_that_was_chosen_is_shown_and_sorted_by(table):
     state, rows = table
     state.choose(columns=("bacterial_spot", "no such column"))
-    assert state.comparison.columns == ("bacterial_spot",)
+    assert state.question.columns == ("bacterial_spot",)
     assert "&columns=bacterial_spot" in state.link
     told = json.loads(rows.told)
     assert told["columns"][-1]["label"] == "Bacterial spot (0 none to 5)"

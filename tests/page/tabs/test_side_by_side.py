@@ -8,7 +8,7 @@ import re
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
@@ -68,19 +68,19 @@ def test_names_are_added_by_typing_and_taken_out_by_unticking(page):
     state, watched = page
     for name in THREE:
         typed(watched, name)
-    assert state.comparison.beside == THREE
+    assert state.question.beside == THREE
     element, names = boxes(watched)
     assert names == list(THREE)
     assert [column["label"] for column in table(watched)["columns"]][1:] == list(THREE)
     press(element, {"field": "beside", "chosen": ["Briskwell", "Glenhollow"]})
-    assert state.comparison.beside == ("Briskwell", "Glenhollow")
+    assert state.question.beside == ("Briskwell", "Glenhollow")
     assert boxes(watched)[1] == ["Briskwell", "Glenhollow"]
 
 
 def test_what_is_typed_and_is_not_there_changes_nothing(page):
     state, watched = page
     typed(watched, "Nobody")
-    assert state.comparison.beside == ()
+    assert state.question.beside == ()
 
 
 def test_six_are_the_most_and_it_is_said(page, catalogue):
@@ -88,7 +88,7 @@ def test_six_are_the_most_and_it_is_said(page, catalogue):
     names = tuple(catalogue.cultivars.index)
     for name in names[:7]:
         typed(watched, name)
-    assert state.comparison.beside == names[:6]
+    assert state.question.beside == names[:6]
     assert finder(watched).disabled
     assert "Six is the most" in said(watched.layout)
 
@@ -101,21 +101,21 @@ def test_a_link_with_more_than_six_shows_six_and_names_the_others(page, catalogu
     element, shown = boxes(watched)
     assert shown == list(names[:6])
     press(element, {"field": "beside", "chosen": shown[1:]})
-    assert state.comparison.beside == names[1:8]  # the next one moves up
+    assert state.question.beside == names[1:8]  # the next one moves up
     assert boxes(watched)[1] == list(names[1:7])
 
 
 def test_what_was_picked_out_is_offered_and_set_at_a_press(page):
     state, watched = page
-    assert "Type a name" in told(state.comparison)
+    assert "Type a name" in told(state.question)
     offer = next(one for one in watched.layout.select(Button) if one.label == "Set these side by side")
     assert not offer.visible
     state.choose(shortlist=THREE)
     assert offer.visible
     assert "Briskwell, Candover, Glenhollow" in said(watched.layout)
-    assert state.comparison.beside == ()  # the question stays as it was asked
+    assert state.question.beside == ()  # the question stays as it was asked
     pressed(watched.layout, "Set these side by side")
-    assert state.comparison.beside == THREE
+    assert state.question.beside == THREE
     assert not offer.visible
 
 
@@ -140,19 +140,19 @@ def test_it_is_reached_from_what_was_put_aside_or_picked_out(state, catalogue, v
     first = names
     if field == "shortlist":  # as its table stands: in the order of picking
         assert label == "Set the first 6 side by side"
-        first = tuple(state.comparison.shortlisted["middle"].sort_values().index)
-    assert (state.comparison.beside, state.tab) == (first[:6], "beside")
+        first = tuple(state.question.shortlisted["middle"].sort_values().index)
+    assert (state.question.beside, state.tab) == (first[:6], "beside")
 
 
 def test_one_alone_is_shown_and_a_second_is_asked_for(catalogue):
-    asked = Comparison(catalogue, beside=("Briskwell",))
+    asked = Question(catalogue, beside=("Briskwell",))
     assert "Set a second cultivar beside it" in differing(asked)
     assert row(table_view(asked), "Size (in)")[0].startswith("2.9")
 
 
 def test_there_is_a_row_for_every_trait_in_the_readers_units(catalogue):
     for units in ("us", "si"):
-        asked = Comparison(catalogue, beside=THREE, units=units)
+        asked = Question(catalogue, beside=THREE, units=units)
         view = table_view(asked)
         for key, trait in TRAITS.items():
             for name, cell in zip(THREE, row(view, trait.heading(units)), strict=True):
@@ -165,26 +165,24 @@ def test_there_is_a_row_for_every_trait_in_the_readers_units(catalogue):
 
 
 def test_days_are_counted_from_the_earliest(catalogue):
-    asked = Comparison(catalogue, beside=THREE)
+    asked = Question(catalogue, beside=THREE)
     days = asked.side_by_side.days_after
     cells = row(table_view(asked), "After Glenhollow")
     assert cells[2] == "the first"
     assert cells[0] == f"{round(days['Briskwell'])} days"
-    assert (
-        row(table_view(Comparison(catalogue, beside=("Briskwell", "Unpicked"))), "Picked")[1] == "not known"
-    )
+    assert row(table_view(Question(catalogue, beside=("Briskwell", "Unpicked"))), "Picked")[1] == "not known"
 
 
 def test_with_a_market_each_is_told_why_it_is_in_or_out(catalogue):
-    asked = Comparison(catalogue, beside=THREE, market="packer")
+    asked = Question(catalogue, beside=THREE, market="packer")
     assert row(table_view(asked), "For Packer") == [asked.reason(name) for name in THREE]
     assert not [
-        r for r in table_view(Comparison(catalogue, beside=THREE))["rows"] if r["cells"][0].startswith("For ")
+        r for r in table_view(Question(catalogue, beside=THREE))["rows"] if r["cells"][0].startswith("For ")
     ]
 
 
 def test_each_is_drawn_once_to_one_scale_with_its_words(catalogue):
-    words = str(fruit_told(Comparison(catalogue, beside=THREE, units="si")))
+    words = str(fruit_told(Question(catalogue, beside=THREE, units="si")))
     boxes = re.findall(r'<svg class="fruit" role="img" aria-label="([^"]*)" viewBox="([^"]*)"', words)
     assert [label.split(":")[0] for label, _ in boxes[:3]] == list(THREE)
     assert len(boxes) == 4  # the circle alone, too

@@ -12,13 +12,13 @@ from typing import Any
 
 import numpy as np
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.ripening import half_span
 from dashboard.ripening.cover import whole_days
 from dashboard.wording.gaps import gaps_head, no_gap
 
 
-def seasons(asked: Comparison, place: dict[Any, int]) -> dict[str, Any] | None:
+def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
     """``place`` tells where a name stands in the slate. ``packed`` is zlib in base64 of little-endian ``bits``-bit numbers: by
     cultivar of ``rows`` all starts, then all ends. None without a ripening model."""
     cover = asked.cover

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.market.statements import statements
-from dashboard.page.tabs.chances import about_not_beaten, about_ranking
+from dashboard.page.tabs.how_sure import about_not_beaten, about_ranking
 from dashboard.wording.figures import chance
 from tests.browser import sets
 
@@ -23,7 +23,7 @@ def test_a_chance_is_never_a_plain_nothing_or_all(part, told):
 
 
 def test_how_the_order_hangs_on_the_weights_is_told_of_the_first_places(demo):
-    asked = Comparison(demo, market="regional_wholesale", top=5)
+    asked = Question(demo, market="regional_wholesale", top=5)
     inside = asked.ranking[asked.ranking["verdict"] == "qualifies"]
     said = str(about_ranking(asked))
     leader, lowest = inside.index[0], int(inside["hindmost"].iloc[0])
@@ -34,7 +34,7 @@ def test_how_the_order_hangs_on_the_weights_is_told_of_the_first_places(demo):
 
 
 def test_the_limit_that_keeps_most_out_is_named_with_what_it_would_let_in(demo):
-    asked = Comparison(demo, market="long_distance_shipper")
+    asked = Question(demo, market="long_distance_shipper")
     first = asked.openings[0]
     said = str(about_ranking(asked))
     assert f"{first.lets_in} more cultivar" in said
@@ -43,7 +43,7 @@ def test_the_limit_that_keeps_most_out_is_named_with_what_it_would_let_in(demo):
 
 def test_easing_a_limit_as_the_sentence_says_lets_the_cultivar_in(demo):
     """The bound as it is written for the reader, not the exact one."""
-    asked = Comparison(demo, market="long_distance_shipper", units="us")
+    asked = Question(demo, market="long_distance_shipper", units="us")
     first = asked.openings[0]
     share = int(str(about_ranking(asked)).split("Asking it of ")[1].split(" %")[0]) / 100
     lines = [line.replace("share 0.8", f"share {share}") for line in statements(asked.profile)]
@@ -53,7 +53,7 @@ def test_easing_a_limit_as_the_sentence_says_lets_the_cultivar_in(demo):
 
 
 def test_when_nobody_clears_the_market_the_nearest_are_named(demo):
-    asked = Comparison(
+    asked = Question(
         demo,
         market="",
         own=("size at_least 90", "sugar at_least 12", "want sugar larger from 8 to 14 weight 1"),
@@ -65,11 +65,11 @@ def test_when_nobody_clears_the_market_the_nearest_are_named(demo):
 
 
 def test_without_a_market_there_is_nothing_to_say(demo):
-    assert about_ranking(Comparison(demo)) == ""
+    assert about_ranking(Question(demo)) == ""
 
 
 def test_who_is_not_beaten_is_told_in_one_sentence_with_chances(demo):
-    asked = Comparison(demo, market="long_distance_shipper")
+    asked = Question(demo, market="long_distance_shipper")
     said = str(about_not_beaten(asked))
     assert "the fuller the surer" in said
     best = asked.catalogue.cultivars.index[asked.sure_not_beaten.argmax()]
@@ -83,5 +83,5 @@ def test_who_is_not_beaten_is_told_in_one_sentence_with_chances(demo):
 def test_names_are_escaped(tmp_path):
     hostile = catalogues.load(sets.hostile(tmp_path / "hostile"))
     for market in ("", *hostile.markets):
-        asked = Comparison(hostile, market=market)
+        asked = Question(hostile, market=market)
         assert "<script" not in str(about_ranking(asked)) + str(about_not_beaten(asked))
