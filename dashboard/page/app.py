@@ -27,6 +27,7 @@ from dashboard.page.hall.view import hall
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose
+from dashboard.page.parts.files import Files
 from dashboard.page.patches import untied
 from dashboard.page.patches.joined import joining
 from dashboard.page.patches.walking import Walking
@@ -137,7 +138,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
         yield
         opened = tabs_of(state)
         yield
-        main = _within(*top, opened, Walking())
+        main = _within(*top, opened, Walking(), Files())
         hall(state, *main)
         sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
         yield

@@ -4,6 +4,7 @@
   document.documentElement.classList.remove("still");
   const known = JSON.parse(document.getElementById("known").textContent);
   const count = known.names.length, place = new Map(known.names.map((name, at) => [name, at]));
+  /** @type {(id: string) => any} */
   const at = (id) => document.getElementById(id);
   const STEP = 30;
   const untouched = { chosen: at("chosen").textContent, shortlist: at("shortlist").textContent };

@@ -1,15 +1,16 @@
 // The limits and wishes of one market as figures, sliders and tick boxes. Inputs are made once for each limit or wish and
 // are never made anew under the visitor's hand; every text goes in as text. While a slider moves, at most one message goes
 // out a frame and none before the last was answered; the last value always goes out.
+/** @import { Page, MarketEditor, MarketTold, MarketPart } from "../messages" */
 const SHAPES = [["larger", "the larger the better"], ["smaller", "the smaller the better"], ["target", "best at an ideal"]];
 const HINTS = {
   larger: ({ from, to }) => `Nothing up to ${from}, fully from ${to}.`,
   smaller: ({ from, to }) => `Fully up to ${from}, nothing from ${to}.`,
   target: ({ from, ideal, to }) => `Fully at ${ideal}, nothing up to ${from} or from ${to}.`,
 };
-const LARGEST = 120000; // bytes; a larger file is told, not sent
 const PATIENCE = 3000; // milliseconds after which an answer is no longer waited for
 
+/** @type {(tag: string, set?: object, ...inside: (string | Node)[]) => any} */
 const make = (tag, set = {}, ...inside) => {
   const at = Object.assign(document.createElement(tag), set);
   at.append(...inside);
@@ -22,6 +23,7 @@ const button = (text, act, label) => {
   return b;
 };
 
+/** @param {Page<MarketEditor>} page */
 export function render({ model, el }) {
   let sent = 0; // messages sent; an answer to an earlier one must not take back what was done since
   let answered = 0; // the last one that what is told now answers
@@ -83,6 +85,7 @@ export function render({ model, el }) {
     };
   }
 
+  /** @param {MarketPart} part */
   function made(part) {
     const alert = make("p", { className: "fault" });
     alert.setAttribute("role", "alert");
@@ -165,14 +168,8 @@ export function render({ model, el }) {
   const save = button("Save a copy", () => send({ act: "save" }));
   const file = make("input", { type: "file", accept: ".toml" });
   file.addEventListener("change", async () => {
-    const [chosen] = file.files;
-    if (!chosen) return;
-    const large = chosen.size > LARGEST;
-    const bytes = large ? new Uint8Array() : new Uint8Array(await chosen.arrayBuffer());
-    let text = "";
-    for (let at = 0; at < bytes.length; at += 8192) text += String.fromCharCode(...bytes.subarray(at, at + 8192));
-    send({ act: "open", file: chosen.name, size: chosen.size, content: btoa(text) });
-    file.value = ""; // the same file, mended, can be opened again
+    const brought = await window.files.brought(file);
+    if (brought) send({ act: "open", ...brought });
   });
   const keeping = make("section", {}, make("h2", { textContent: "Take it home, bring one along" }),
     make("label", { className: "called" }, make("span", { textContent: "name" }), called.input),
@@ -182,6 +179,7 @@ export function render({ model, el }) {
   el.append(make("details", {}, title, body));
 
   function draw() {
+    /** @type {MarketTold} */
     const now = JSON.parse(model.told);
     if (!now.parts) return;
     answered = now.tick;
@@ -199,7 +197,7 @@ export function render({ model, el }) {
     const held = answered >= sent; // an older answer makes nothing and takes nothing away
     shown.forEach((part, id) => {
       if (there.has(id) || !held) return;
-      if (part.root.contains(el.getRootNode().activeElement)) lists[id.split("-")[0]].select.focus();
+      if (part.root.contains(/** @type {ShadowRoot} */ (el.getRootNode()).activeElement)) lists[id.split("-")[0]].select.focus();
       part.root.remove();
       shown.delete(id);
     });
@@ -224,11 +222,7 @@ export function render({ model, el }) {
   function download() {
     if (!model.saved) return;
     const { file: name, text } = JSON.parse(model.saved);
-    const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: "application/toml" })), download: name });
-    el.append(link);
-    link.click();
-    link.remove();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+    window.files.taken(el, name, text, "application/toml");
   }
   draw();
   model.on("told", () => { draw(); soon(); });

@@ -1,13 +1,16 @@
 // The running order: a name to keep this view by, the list with its presses, a file out and a file in. Every text is set as text.
-const LARGEST = 120000; // bytes; a larger file is told, not sent
+/** @import { Page, RunningOrder, RunningTold, RunningAct } from "../messages" */
 
+/** @type {(tag: string, set?: object, ...inside: (string | Node)[]) => any} */
 const make = (tag, set = {}, ...inside) => {
   const at = Object.assign(document.createElement(tag), set);
   at.append(...inside);
   return at;
 };
 
+/** @param {Page<RunningOrder>} page */
 export function render({ model, el }) {
+  /** @type {(message: RunningAct) => void} */
   const send = (message) => model.send_msg(message);
   const button = (text, message, label) => {
     const at = make("button", { type: "button", textContent: text });
@@ -33,14 +36,8 @@ export function render({ model, el }) {
   const steps = make("div", { className: "line" }, back, next, save);
   const file = make("input", { type: "file", accept: ".toml" });
   file.addEventListener("change", async () => {
-    const [chosen] = file.files;
-    if (!chosen) return;
-    const large = chosen.size > LARGEST;
-    const bytes = large ? new Uint8Array() : new Uint8Array(await chosen.arrayBuffer());
-    let text = "";
-    for (let at = 0; at < bytes.length; at += 8192) text += String.fromCharCode(...bytes.subarray(at, at + 8192));
-    send({ act: "bring", file: chosen.name, size: chosen.size, content: btoa(text) });
-    file.value = ""; // the same file, mended, can be opened again
+    const brought = await window.files.brought(file);
+    if (brought) send({ act: "bring", ...brought });
   });
   const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a list (.toml, at most 120 kB); it takes the place of this one" }), file);
   el.append(
@@ -63,10 +60,11 @@ export function render({ model, el }) {
 
   let heard = 0;
   function draw() {
+    /** @type {RunningTold} */
     const now = JSON.parse(model.told);
     if (!now.names) return;
     // A press makes the rows anew; the focus goes where the same press stands now, so that keys can go on.
-    const focused = el.getRootNode().activeElement?.getAttribute("aria-label");
+    const focused = /** @type {ShadowRoot} */ (el.getRootNode()).activeElement?.getAttribute("aria-label");
     list.replaceChildren(...now.names.map((text, place) => row(text, place, now.names.length, place === now.at)));
     if (focused) [...list.querySelectorAll("button:enabled")].find((at) => at.getAttribute("aria-label") === focused)?.focus();
     list.hidden = steps.hidden = !now.names.length;
@@ -81,10 +79,6 @@ export function render({ model, el }) {
   model.on("saved", () => {
     if (!model.saved) return;
     const { file: called, text } = JSON.parse(model.saved);
-    const link = make("a", { href: URL.createObjectURL(new Blob([text], { type: "application/toml" })), download: called });
-    el.append(link);
-    link.click();
-    link.remove();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+    window.files.taken(el, called, text, "application/toml");
   });
 }

@@ -1,14 +1,17 @@
 // Undo, redo, start afresh, the hall: small buttons, and two keys where no text is being written.
 // The running order of this tab of the browser is kept over a reload, and nowhere else.
+/** @import { Page, Steering } from "../messages" */
 const KEPT = "orchard-slate running order";
 const WRITES = /^(text|search|number|email|url|tel|password|date|time|month|week|datetime-local)$/;
 
 function writing() {
+  /** @type {any} */
   let at = document.activeElement;
   while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
   return Boolean(at) && (at.isContentEditable || at.tagName === "TEXTAREA" || (at.tagName === "INPUT" && WRITES.test(at.type)));
 }
 
+/** @param {Page<Steering>} page */
 export function render({ model, el }) {
   function naming() {
     name.hidden = !name.hidden;

@@ -1,4 +1,6 @@
 // The tabs over the page. Arrows, Home and End walk along them; Enter or a press opens one, which the server then fills.
+/** @import { Page, TabBar } from "../messages" */
+/** @param {Page<TabBar>} page */
 export function render({ model, el }) {
   const list = document.createElement("div");
   list.className = "tabs";

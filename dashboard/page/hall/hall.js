@@ -1,5 +1,7 @@
 // The hall: large letters, one picture, one cultivar, and keys for everything. Every text goes in as text; only the drawing of the
 // fruit and the code, which the server draws, go in as pictures. It lies over the page as a dialog and gives it back when it is left.
+/** @import { Page, Hall, HallAct } from "../messages" */
+/** @type {(tag: string, set?: object, ...inside: (string | Node)[]) => any} */
 const make = (tag, set = {}, ...inside) => {
   const at = Object.assign(document.createElement(tag), set);
   at.append(...inside);
@@ -8,12 +10,14 @@ const make = (tag, set = {}, ...inside) => {
 const RESTS = 3000; // milliseconds without the mouse after which the buttons fade into the strip of keys
 const PATIENCE = 2000; // milliseconds after which an answer is no longer waited for
 
+/** @param {Page<Hall>} page */
 export function render({ model, el }) {
   let now = { open: false };
   let waiting = 0;
   let alone = false; // the connection is lost: only what needs no server goes on
   let leaving = false;
   let before; // who was spoken of before
+  /** @type {(message: HallAct) => void} */
   const send = (message) => {
     waiting = performance.now();
     if (!alone) model.send_msg(message);
@@ -22,7 +26,7 @@ export function render({ model, el }) {
   // What a key does, in the order of the strip: key as shown, keys as pressed, word in the strip, sentence under "?"; and when it may.
   const here = () => location.origin + location.pathname;
   const served = () => !alone;
-  const ACTS = [
+  const ACTS = /** @type {any[][]} */ ([
     ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", () => send({ act: "step", by: -1 }), served],
     ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", () => send({ act: "step", by: 1 }), served],
     ["F", ["f"], "find", "find a cultivar by part of its name", () => find(), served],
@@ -37,7 +41,7 @@ export function render({ model, el }) {
     ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => scroll(-1), () => scrolling().scrollTop > 0],
     ["?", ["?"], "keys", "these keys", () => help()],
     ["H", ["h"], "leave", "leave the hall view; Escape does it, too", () => leave()],
-  ].map(([shown, keys, word, sentence, act, may = () => true]) => ({ shown, keys, word, sentence, act, may }));
+  ]).map(([shown, keys, word, sentence, act, may = () => true]) => ({ shown, keys, word, sentence, act, may, button: null }));
 
   const asked = make("p", { className: "asked" });
   const notices = make("div", { className: "notices" });
@@ -213,7 +217,8 @@ export function render({ model, el }) {
       kept.textContent = said.kept ? "★" : "";
       kept.setAttribute("aria-label", said.kept ? "on the shortlist" : "");
       place.textContent = `${said.place} · ${said.kind}`;
-      fruit.innerHTML = said.fruit; // drawn and escaped by the server
+      // eslint-disable-next-line no-restricted-syntax -- drawn and escaped by the server
+      fruit.innerHTML = said.fruit;
       fruit.append(make("p", { className: "scale", textContent: said.scale }));
       pairs(figures, said.figures.map(({ label, value, between }) => [label, value, between]));
       pairs(stands, said.stands);
@@ -247,7 +252,8 @@ export function render({ model, el }) {
       code.replaceChildren(make("p", { className: told.why ? "why" : "", textContent: told.why || "This view on your phone:" }));
       if (told.picture) {
         const drawn = make("div", { className: "drawn" });
-        drawn.innerHTML = told.picture; // numbers alone
+        // eslint-disable-next-line no-restricted-syntax -- numbers alone
+        drawn.innerHTML = told.picture;
         code.append(drawn, make("p", { className: "address", textContent: told.address }));
       }
     }

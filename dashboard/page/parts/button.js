@@ -1,4 +1,6 @@
 // A plain button.
+/** @import { Page, Button } from "../messages" */
+/** @param {Page<Button>} page */
 export function render({ model, el }) {
   const button = document.createElement("button");
   button.type = "button";

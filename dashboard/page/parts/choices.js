@@ -1,4 +1,6 @@
 // Groups of tick boxes, each with the number of cultivars it would leave. Text goes in as text, never as markup.
+/** @import { Page, ChoiceBoxes, ChoicesTold } from "../messages" */
+/** @param {Page<ChoiceBoxes>} page */
 export function render({ model, el }) {
   const root = document.createElement("div");
   root.className = "groups";
@@ -66,19 +68,20 @@ export function render({ model, el }) {
   }
 
   function draw() {
+    /** @type {ChoicesTold} */
     const told = JSON.parse(model.told);
-    model.groups.forEach((group, g) => {
+    model.groups.forEach((_, g) => {
       const { left, chosen, away, set, note } = told[g] || { left: [], chosen: [], away: true };
       sets[g].hidden = Boolean(away);
       sets[g].querySelector(".note").textContent = note || "";
       if (set && !sets[g].dataset.set) sets[g].closest("details").open = true; // what is asked for is not hidden
       if (set) sets[g].dataset.set = "yes";
       else delete sets[g].dataset.set;
-      sets[g].querySelectorAll("label.option").forEach((label, o) => {
+      sets[g].querySelectorAll("label.option").forEach((/** @type {HTMLElement} */ label, o) => {
         if (model.answered >= sent) label.querySelector("input").checked = chosen.includes(o);
         if (!left.length) return;
         label.classList.toggle("none", left[o] === 0);
-        label.querySelector(".left").textContent = left[o];
+        label.querySelector(".left").textContent = String(left[o]);
         label.title = `${left[o]} cultivars if you choose this`;
       });
     });

@@ -1,4 +1,6 @@
 // Buttons for files to take home, and a word while one is made. Every text is set as text.
+/** @import { Page, Downloads } from "../messages" */
+/** @param {Page<Downloads>} page */
 export function render({ model, el }) {
   const line = document.createElement("div");
   line.className = "files";
@@ -13,15 +15,9 @@ export function render({ model, el }) {
   el.append(line, word);
   function draw() {
     word.textContent = model.told;
-    buttons.forEach((button) => button.setAttribute("aria-disabled", model.busy));
+    buttons.forEach((button) => button.setAttribute("aria-disabled", String(model.busy)));
   }
   draw();
   model.on(["told", "busy"], draw);
-  model.on("msg:custom", (made) => {
-    const link = Object.assign(document.createElement("a"), { href: URL.createObjectURL(new Blob([made.content])), download: made.file });
-    el.append(link);
-    link.click();
-    link.remove();
-    setTimeout(() => URL.revokeObjectURL(link.href), 10000);
-  });
+  model.on("msg:custom", (made) => window.files.taken(el, made.file, made.content));
 }

@@ -1,11 +1,14 @@
 // A field with the names that it finds under it. Arrows move among them, Enter takes the one that is marked, Escape takes none.
 // Whoever presses Enter before the answer is there is given the first name that holds what was typed, once it is.
+/** @import { Page, Finder, FinderTold } from "../messages" */
+/** @type {(tag: string, set?: object, ...inside: (string | Node)[]) => any} */
 const make = (tag, set = {}, ...inside) => {
   const at = Object.assign(document.createElement(tag), set);
   at.append(...inside);
   return at;
 };
 
+/** @param {Page<Finder>} page */
 export function render({ model, el }) {
   const field = make("input", { type: "text", id: "field", autocomplete: "off", spellcheck: false, maxLength: 200 });
   const label = make("label", { htmlFor: "field" });
@@ -23,6 +26,7 @@ export function render({ model, el }) {
   let at = 0; // the place of the marked name
   let open = false;
   let awaited = false; // Enter was pressed before the answer came
+  /** @type {() => FinderTold} */
   const now = () => JSON.parse(model.told);
   const answered = () => now().part === field.value;
 

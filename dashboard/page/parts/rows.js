@@ -1,4 +1,6 @@
 // A table of text: every cell is set as text, never as markup. Clicks are told by row; the server answers with new rows.
+/** @import { Page, RowTable, RowsTold } from "../messages" */
+/** @param {Page<RowTable>} page */
 export function render({ model, el }) {
   const wrap = document.createElement("div");
   wrap.className = "wrap";
@@ -88,11 +90,12 @@ export function render({ model, el }) {
     model.send_msg({ page: to });
   };
   function draw() {
+    /** @type {RowsTold} */
     const { columns, rows, title, page, pages, total, sort, empty, asked = 0 } = JSON.parse(model.told);
     caption.textContent = title || "";
     const wanted = JSON.stringify([columns, sort]);
     if (wanted !== columnsShown) {
-      const pushed = head.firstChild?.scrollLeft ?? 0;
+      const pushed = head.firstElementChild?.scrollLeft ?? 0;
       columnsShown = wanted;
       // On a phone the rows of a list of cultivars are cards; the roles keep it a table for a screen reader.
       table.className = columns.some((c) => c.kind === "keep") ? "listed" : "";

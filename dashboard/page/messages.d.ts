@@ -1,0 +1,186 @@
+// What the page's elements on the server and their scripts in the browser say to each other: each element's own parameters, which the
+// script reads, and what the script sends, which `heard` of the class of the same name is given. `told` is the JSON of a `…Told`.
+// tests/scripts holds the scripts against this, and this against the classes.
+
+export interface Page<Element> {
+  model: Element;
+  el: HTMLElement;
+}
+interface Listening<Sent> {
+  send_msg(message: Sent): void;
+  get_child(name: string): HTMLElement;
+  /** `names`: parameters, or `remove`, `after_layout`, `msg:custom` (what the server sends by `send`). */
+  on(names: string | string[], act: (message?: any) => void): void;
+}
+type Press = Record<string, never>;
+
+export interface Button extends Listening<Press> {
+  label: string;
+  variant: "contained" | "outlined" | "text";
+  disabled: boolean;
+}
+
+export interface TabBar extends Listening<{ open: number }> {
+  names: string[];
+  active: number;
+}
+
+interface Group {
+  field: string;
+  label: string;
+  single: boolean;
+  look: string;
+  options: { value: string; label: string }[];
+}
+/** For each group: how many cultivars each option would leave, the places of the chosen ones, whether it has no meaning now. */
+export type ChoicesTold = { left: number[]; chosen: number[]; away?: boolean }[];
+export interface ChoiceBoxes extends Listening<{ tick: number; field: string; chosen: string[] }> {
+  groups: Group[];
+  told: string;
+  answered: number;
+}
+
+export interface Column {
+  key: string;
+  label: string;
+  kind?: string;
+  meaning?: string;
+  sorts?: boolean;
+}
+export interface TableRow {
+  id: string;
+  name?: string;
+  look?: string;
+  cells: any[];
+}
+export interface RowsTold {
+  columns: Column[];
+  rows: TableRow[];
+  title?: string;
+  page?: number;
+  pages?: number;
+  total?: number;
+  sort?: [string, boolean];
+  empty?: string;
+  asked?: number;
+}
+export interface RowTable extends Listening<{ open: string } | { keep: string } | { sort: string } | { page: number }> {
+  told: string;
+}
+
+export interface FinderTold {
+  part: string;
+  hits: [name: string, about: string][];
+  held?: boolean;
+  note?: string;
+  more?: number;
+}
+export interface Finder extends Listening<{ find: string } | { take: string }> {
+  label: string;
+  value: string;
+  large: boolean;
+  disabled: boolean;
+  told: string;
+}
+
+/** The server sends `{ file, content }` once a file is made. */
+export interface Downloads extends Listening<{ make: number }> {
+  labels: string[];
+  told: string;
+  busy: boolean;
+}
+
+export interface Steering
+  extends Listening<{ act: "undo" | "redo" | "afresh" | "hall" | "before" | "next" } | { name: string } | { kept: string }> {
+  behind: boolean;
+  ahead: boolean;
+  changed: boolean;
+  strayed: boolean;
+  kept: string;
+  views: number;
+  at: number;
+}
+
+/** A file from the visitor's disk, in base 64; `content` is empty where it is too large to be sent. */
+export interface Brought {
+  file: string;
+  size: number;
+  content: string;
+}
+
+export interface MarketPart {
+  id: string;
+  what: "limit" | "wish";
+  title: string;
+  place: string;
+  unit?: string;
+  note?: string;
+  shape?: "larger" | "smaller" | "target";
+  fields?: [field: string, label: string, text: string][];
+  words?: [word: string, on: boolean][];
+}
+export interface MarketTold {
+  tick: number;
+  title: string;
+  standing: string;
+  back: string;
+  saves: boolean;
+  name: string;
+  summary: string;
+  note: string;
+  added: string;
+  parts?: MarketPart[];
+  missing: Record<"limit" | "wish", [key: string, title: string][]>;
+  fault?: { part: string; field: string; text: string };
+}
+type MarketAct =
+  | { act: "remove"; part: string }
+  | { act: "add"; what: string; key: string }
+  | { act: "back" | "save" }
+  | ({ act: "open" } & Brought);
+/** `set`: what was changed and not yet sent, as part, field and value; `tick` numbers the messages, and what is told answers one. */
+export interface MarketEditor
+  extends Listening<{ tick: number; set: [part: string, field: string, value: string | boolean][] } & (MarketAct | { act?: undefined })> {
+  told: string;
+  saved: string;
+}
+
+export interface RunningTold {
+  names?: string[];
+  at: number;
+  faults: string[];
+  heard: number;
+}
+export type RunningAct =
+  | { act: "keep"; name: string }
+  | { act: "walk"; by: number }
+  | { act: "save" }
+  | { act: "open" | "off"; place: number }
+  | { act: "move"; place: number; by: number }
+  | ({ act: "bring" } & Brought);
+export interface RunningOrder extends Listening<RunningAct> {
+  told: string;
+  saved: string;
+}
+
+export type HallAct =
+  | { act: "step" | "view"; by: number }
+  | { act: "keep" | "picture" | "undo" | "redo" | "leave" }
+  | { act: "code"; at: string };
+export interface Hall extends Listening<HallAct> {
+  told: string;
+  finder: unknown;
+  picture: unknown;
+}
+
+declare global {
+  const Bokeh: any;
+  interface Window {
+    Bokeh: any;
+    /** Set by parts/files.js. `brought`: what is chosen in a file's input, null for nothing. `taken`: a file goes to the disk. */
+    files: {
+      brought(input: HTMLInputElement): Promise<Brought | null>;
+      taken(el: HTMLElement, name: string, content: BlobPart, type?: string): void;
+    };
+  }
+}
