@@ -1,6 +1,6 @@
 """What a list has too much of and too little: who closes days that lie bare, who cannot be taken off without a gap, who can.
 
-The list is anybody's, of a plan or a shortlist. Days and cover are those of ``planning.Wanted``, by the page's own rule.
+The list is anybody's, of a plan or a shortlist. Days and cover are those of ``selling.Wanted``, by the page's own rule.
 """
 
 from __future__ import annotations
@@ -11,8 +11,10 @@ from functools import lru_cache
 import numpy as np
 import pandas as pd
 
-from dashboard.answers.planning import REMEMBERED, Spans, Wanted, by_market, filling
-from dashboard.ripening.filling import Filling, filled, reached_without
+from dashboard.answers.planning import REMEMBERED
+from dashboard.answers.selling import Spans, Wanted, by_market, filling
+from dashboard.ripening.exchanging import filled
+from dashboard.ripening.filling import Filling, reached_without
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,8 @@
 """Which few cultivars fill a selling season: a set that has fruit on each day in as many drawn seasons as are asked for.
 
 A day is covered exactly as ``cover.Cover`` tells it, over the same draws. The set is chosen greedily by the seasons that each
-cultivar adds, over all days and only up to what is asked; then a few neighbors are taken out and their days filled anew, over and
-over, and what is not worse is kept. Greedy choice for such sums is that of Nemhauser, Wolsey & Fisher (1978) and Wolsey (1982),
-Combinatorica 2: 385-393 (both from memory); the exchanges are a choice of ours. How far from best it may be: ``fewest``.
+cultivar adds, over all days and only up to what is asked: Nemhauser, Wolsey & Fisher (1978), Mathematical Programming 14: 265-294, and
+Wolsey (1982), Combinatorica 2: 385-393 (both from memory). What is better is looked for by ``exchanging``; how far from best it may be, ``fewest``.
 """
 
 from __future__ import annotations
@@ -17,10 +16,7 @@ import pandas as pd
 
 from dashboard.ripening.cover import Draws, whole_days
 
-EXCHANGES, SEED = 240, 20
-TAKEN_OUT = (2, 5)  # how many neighbors at once
 BLOCK = 48  # candidates looked at together
-NOISE, LEANING = 0.3, 0.05  # by which gains are shaken between exchanges, and lean to what is worth more
 WORD = 64
 
 
@@ -112,6 +108,17 @@ class Filling:
         return bare, lacking, len(chosen), -float(self.welcome[list(chosen)].sum())
 
 
+def reached_without(task: Filling, chosen: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
+    """(days,) in how many seasons enough of the chosen are picked, and (chosen, days) the same without each of them."""
+    more = replace(task, least=task.least + 1).layers(chosen)
+    enough, barely = more[-2], more[-2] & ~more[-1]
+    without = enough & ~(task.fruit[list(chosen)] & barely)
+    return (
+        np.bitwise_count(enough).sum(axis=1, dtype=np.int64),
+        np.bitwise_count(without).sum(axis=2, dtype=np.int64),
+    )
+
+
 def fruit_days(found: Draws, names: Sequence[str], span: tuple[float, float]) -> np.ndarray:
     """(names, days, words) as ``Filling.fruit``, of names that ``found`` knows; no season's bit where one has no pick."""
     rows = found.cultivars.get_indexer(pd.Index(names))
@@ -132,34 +139,17 @@ def needed_seasons(certainty: int, seasons: int) -> int:
     return int(np.argmax(np.arange(seasons + 1) / seasons >= certainty / 10))
 
 
-def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) -> tuple[int, ...]:
-    """The set, in order of picking: ``kept``, and what covers the possible days with the fewest (or most days with ``most``).
-
-    Never a larger one than the greedy one, nor than any of ``starts`` that covers as much.
-    """
-    random = np.random.default_rng(SEED)
-    kept = [at for at in task.kept if at not in task.barred]
-    begun = [_allowed(task, [*kept, *(at for at in start if at not in kept)]) for start in starts]
-    current = min((_tidied(task, one) for one in (greedy(task), *begun)), key=task.standing)
-    told, best = task.standing(current), current
-    for _ in range(exchanges if len(current) > len(kept) else 0):
-        tried = _refilled(task, current, random)
-        if (stands := task.standing(tried))[:3] <= told[:3]:  # what is as good may lead to what is better
-            current, told = tried, stands
-            best = min(best, current, key=task.standing)
-    current = best
-    return tuple(sorted(_swapped(task, current), key=lambda at: (task.middles[at], at)))
-
-
 def greedy(task: Filling, chosen: Sequence[int] | None = None) -> list[int]:
     """``chosen`` (unless given, ``kept``) and, one by one, what adds most seasons to the days, each up to what is asked."""
     start = [at for at in task.kept if at not in task.barred] if chosen is None else list(chosen)
-    return _extended(task, start, np.ones(len(task.needed)), task.most)
+    return extended(task, start, np.ones(len(task.needed)), task.most)
 
 
-def _extended(
+def extended(
     task: Filling, chosen: list[int], weights: np.ndarray, most: int | None, shaken: np.ndarray | None = None
 ) -> list[int]:
+    """``chosen`` and, one by one up to ``most``, who adds most to the bare days, these by ``weights`` (days,) and who by ``shaken``
+    (candidates,); then those that a share lacks."""
     found, chosen = task.layers(chosen), list(chosen)
     while most is None or len(chosen) < most:
         have = np.bitwise_count(found).sum(axis=2, dtype=np.int32)
@@ -219,81 +209,3 @@ def _member(task: Filling, chosen: list[int]) -> int | None:
             if others:
                 return max(others, key=lambda at: (task.welcome[at], -at))
     return None
-
-
-def _refilled(task: Filling, chosen: list[int], random: np.random.Generator) -> list[int]:
-    """The set with a few neighbors taken out and their days filled anew, by gains a little shaken."""
-    kept = set(task.kept)
-    order = [at for at in sorted(chosen, key=lambda at: (task.middles[at], at)) if at not in kept]
-    count = min(int(random.integers(TAKEN_OUT[0], TAKEN_OUT[1] + 1)), len(order))
-    if random.random() < 0.75:
-        start = int(random.integers(0, len(order) - count + 1))
-        out = set(order[start : start + count])
-    else:
-        out = set(random.permutation(order)[:count].tolist())
-    left = [at for at in chosen if at not in out]
-    weights = np.exp(random.normal(0, NOISE, len(task.needed)))
-    shaken = np.exp(NOISE / 5 * random.standard_normal(len(task.fruit)) + LEANING * task.welcome)
-    size = len(chosen) if task.most is None else task.most
-    return _tidied(task, _extended(task, left, weights, size, shaken))
-
-
-def _tidied(task: Filling, chosen: Sequence[int]) -> list[int]:
-    """Without those that nothing needs, the least welcome first."""
-    left = list(chosen)
-    lacking = sum(quota.lacking(left) for quota in task.quotas)
-    while len(left) > len(task.kept):
-        have, without = reached_without(task, left)
-        asked = np.minimum(task.asked, have)
-        spare = (without >= asked).all(axis=1)
-        idle = [
-            at for place, at in enumerate(left) if spare[place] and at not in task.kept
-            and sum(quota.lacking([one for one in left if one != at]) for quota in task.quotas) <= lacking
-        ]  # fmt: skip
-        if not idle:
-            break
-        left.remove(min(idle, key=lambda at: (task.welcome[at], -at)))
-    return left
-
-
-def reached_without(task: Filling, chosen: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
-    """(days,) in how many seasons enough of the chosen are picked, and (chosen, days) the same without each of them."""
-    more = replace(task, least=task.least + 1).layers(chosen)
-    enough, barely = more[-2], more[-2] & ~more[-1]
-    without = enough & ~(task.fruit[list(chosen)] & barely)
-    return (
-        np.bitwise_count(enough).sum(axis=1, dtype=np.int64),
-        np.bitwise_count(without).sum(axis=2, dtype=np.int64),
-    )
-
-
-def _swapped(task: Filling, chosen: list[int]) -> list[int]:
-    """Each exchanged for the one most welcome that leaves no further day bare, as long as any is."""
-    current = list(chosen)
-    for at in sorted(chosen, key=lambda at: (task.welcome[at], -at)):
-        if at in task.kept:
-            continue
-        rest = [other for other in current if other != at]
-        found, bare, lacking = task.layers(rest), *task.standing(current)[:2]
-        have = np.bitwise_count(found).sum(axis=2, dtype=np.int32)
-        days = np.flatnonzero(have[-1] < task.asked)
-        better = [
-            one for one in np.setdiff1d(task.free, current) if task.welcome[one] > task.welcome[at] + 1e-9
-        ]
-        if not better:
-            continue
-        last = found[-1][days] | (
-            task.fruit[np.ix_(better, days)] & (found[-2][days] if task.least > 1 else np.uint64(2**64 - 1))
-        )
-        left = (np.bitwise_count(last).sum(axis=2, dtype=np.int64) < task.asked[days]).sum(axis=1)
-        for place in sorted(np.flatnonzero(left <= bare), key=lambda one: -task.welcome[better[one]]):
-            tried = [*rest, int(better[place])]
-            if sum(quota.lacking(tried) for quota in task.quotas) <= lacking:
-                current = tried
-                break
-    return current
-
-
-def _allowed(task: Filling, chosen: Sequence[int]) -> list[int]:
-    inside = [at for at in dict.fromkeys(chosen) if at not in task.barred]
-    return inside if task.most is None else inside[: max(task.most, len(task.kept))]
