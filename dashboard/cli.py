@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a handout, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, a handout, a template."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import operating, places
+from dashboard.handout import plan_command
 from dashboard.terms.units import SYSTEMS
 
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
@@ -92,6 +93,10 @@ def _parser() -> argparse.ArgumentParser:
     handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")
     handout.add_argument("--paper", choices=("a4", "letter"), default="", help="(default: by the units)")
     handout.set_defaults(run=_handout)
+
+    plan = commands.add_parser("plan", help="propose the fewest cultivars that fill a selling season")
+    plan_command.offer(plan)
+    plan.set_defaults(run=lambda options: _tell(lambda: plan_command.told(options), None))
 
     for one in (check, estimate, ripening, walk, rank, published, handout):
         one.add_argument("source", metavar="FOLDER|FILE")
