@@ -7,6 +7,7 @@ exchanged for the most welcome that does the same. A choice of ours; the same se
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from dashboard.ripening.filling import Filling, extended, greedy, reached_withou
 
 EXCHANGES, SEED = 240, 20
 TAKEN_OUT = (2, 5)  # how many neighbors at once
+AIMED = (1, 9)  # bare days, from and up to, that a set not allowed to cover all tries to cover next
 NOISE, LEANING = 0.3, 0.05  # by which gains are shaken between exchanges, and lean to what is worth more
 
 
@@ -24,7 +26,9 @@ def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) ->
     """
     random = np.random.default_rng(SEED)
     kept = [at for at in task.kept if at not in task.barred]
-    begun = [_allowed(task, [*kept, *(at for at in start if at not in kept)]) for start in starts]
+    begun = [_cut(task, [*kept, *(at for at in start if at not in kept)]) for start in starts]
+    if task.most is not None:  # what fills the season, as much of it as may stay
+        begun.append(_cut(task, filled(replace(task, most=None), *starts, exchanges=exchanges // 2)))
     current = min((_tidied(task, one) for one in (greedy(task), *begun)), key=task.standing)
     told, best = task.standing(current), current
     for _ in range(exchanges if len(current) > len(kept) else 0):
@@ -48,9 +52,25 @@ def _refilled(task: Filling, chosen: list[int], random: np.random.Generator) -> 
         out = set(random.permutation(order)[:count].tolist())
     left = [at for at in chosen if at not in out]
     weights = np.exp(random.normal(0, NOISE, len(task.needed)))
+    if task.most is not None:
+        weights *= _aimed(task, chosen, random)
     shaken = np.exp(NOISE / 5 * random.standard_normal(len(task.fruit)) + LEANING * task.welcome)
     size = len(chosen) if task.most is None else task.most
-    return _tidied(task, extended(task, left, weights, size, shaken))
+    tried = extended(task, left, weights, size, shaken)
+    if task.most is not None:
+        tried = greedy(task, tried)
+    return _tidied(task, tried)
+
+
+def _aimed(task: Filling, chosen: Sequence[int], random: np.random.Generator) -> np.ndarray:
+    """(days,) 1 for those that are covered and a few of the others beside each other, 0 for the rest, which so few cannot all cover."""
+    bare = np.flatnonzero(task.reached(chosen) < task.asked)
+    aims = np.ones(len(task.needed))
+    if len(bare):
+        aims[bare] = 0
+        start = int(random.integers(0, len(bare)))
+        aims[bare[start : start + int(random.integers(*AIMED))]] = 1
+    return aims
 
 
 def _tidied(task: Filling, chosen: Sequence[int]) -> list[int]:
@@ -98,6 +118,17 @@ def _swapped(task: Filling, chosen: list[int]) -> list[int]:
     return current
 
 
-def _allowed(task: Filling, chosen: Sequence[int]) -> list[int]:
-    inside = [at for at in dict.fromkeys(chosen) if at not in task.barred]
-    return inside if task.most is None else inside[: max(task.most, len(task.kept))]
+def _cut(task: Filling, chosen: Sequence[int]) -> list[int]:
+    """Those allowed, and of too many one by one without whom fewest days lie bare."""
+    left = [at for at in dict.fromkeys(chosen) if at not in task.barred]
+    while task.most is not None and len(left) > max(task.most, len(task.kept)):
+        _, without = reached_without(task, left)
+        lost = (without < task.asked).sum(axis=1)
+        part = np.minimum(without, task.asked).sum(axis=1)
+        left.remove(
+            min(
+                (at for at in left if at not in task.kept),
+                key=lambda at: (lost[left.index(at)], -part[left.index(at)]),
+            )
+        )
+    return left

@@ -36,15 +36,16 @@ def answer_told(plan: Plan) -> str:
     if plan.refused:
         return plan.refused
     length = (int(asked.last - asked.first) + 1) * len(asked.markets)
+    buyers = f" of {len(asked.markets)} buyers" if len(asked.markets) > 1 else ""
     covers = "covers" if len(plan.picks) == 1 else "cover"
     begun = f"{counted(len(plan.picks), 'cultivar')} {covers}"
     if plan.bare_days:
         left = "; ".join(
             f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans
         )
-        told = f"{begun} {length - plan.bare_days} of {length} days. Not covered: {left}."
+        told = f"{begun} {length - plan.bare_days} of {length} days{buyers}. Not covered: {left}."
     else:
-        told = f"{begun} every day." if length == 1 else f"{begun} all {length} days."
+        told = f"{begun} every day." if length == 1 else f"{begun} all {length} days{buyers}."
     if plan.lacking:
         told += f" The shares by class lack {counted(plan.lacking, 'cultivar')}."
     return told
@@ -62,11 +63,11 @@ def missing_told(plan: Plan) -> list[str]:
 
 
 def reason_told(pick: Pick, asked: Wanted) -> str:
-    """``covers Jul 3 to Jul 9, which nothing else of these does``."""
+    """``without it Jul 3 to Jul 9 would not be covered``."""
     south = asked.catalogue.south
     alone = [f"{_for(asked, at)}{spans_told(spans, south, 3)}" for at, spans in enumerate(pick.gaps) if spans]
     if alone:
-        return f"covers {'; '.join(alone)}, which nothing else of these does"
+        return f"without it {'; '.join(alone)} would not be covered"
     if pick.kept:
         return "kept as you asked; the others cover its days"
     if sum(pick.adds) >= 0.05:
