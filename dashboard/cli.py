@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a handout, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, a handout, a template."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import operating, places
+from dashboard.handout import plan_command
 from dashboard.terms.units import SYSTEMS
 
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
@@ -33,9 +34,7 @@ def parser() -> argparse.ArgumentParser:
     )
     serve.add_argument("--port", type=int, default=5006)
     serve.add_argument("--address", default="localhost", help="0.0.0.0 lets others in the room's network in")
-    serve.add_argument(
-        "--origin", action="append", metavar="HOST", help="a further host name the page is reached by"
-    )
+    serve.add_argument("--origin", action="append", metavar="HOST", help="a further name it is reached by")
     operating.offer(serve)
     serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
     serve.add_argument("--show", action="store_true", help="open a browser")
@@ -72,9 +71,7 @@ def parser() -> argparse.ArgumentParser:
     )
     walk.set_defaults(run=_walk)
 
-    rank = commands.add_parser(
-        "rank", help="write the table of the page: how every cultivar stands in a market"
-    )
+    rank = commands.add_parser("rank", help="write the page's table: how every cultivar stands in a market")
     rank.add_argument("--market", metavar=MARKET, required=True, help=NAMED)
     rank.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
     rank.set_defaults(run=_rank)
@@ -92,6 +89,10 @@ def parser() -> argparse.ArgumentParser:
     handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")
     handout.add_argument("--paper", choices=("a4", "letter"), default="", help="(default: by the units)")
     handout.set_defaults(run=_handout)
+
+    plan = commands.add_parser("plan", help="propose the fewest cultivars that fill a selling season")
+    plan_command.offer(plan)
+    plan.set_defaults(run=lambda options: _tell(lambda: plan_command.told(options), None))
 
     for one in (check, estimate, ripening, walk, rank, published, handout):
         one.add_argument("source", metavar="FOLDER|FILE")

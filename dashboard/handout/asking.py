@@ -30,16 +30,27 @@ def asking(
     """
     if market:
         catalogue, market = with_market(catalogue, market)
-    known = known_values(catalogue)
-    key = site_key(catalogue, site) if site else ""
-    if key not in known["site"]:
-        told = ", ".join(one for one in known["site"] if one) or "no site"
-        raise ValueError(f"No reading at a site {site!r}; there are readings at {told}.")
-    names = tuple(dict.fromkeys(_named(name, known["shortlist"]) for name in _parted(shortlist)))
+    names, key = names_of(catalogue, shortlist), known_site(catalogue, site)
     further = called(columns)
     return with_shortlist(
         Question(catalogue, market=market, shortlist=names, site=key, units=units, columns=further)
     )
+
+
+def known_site(catalogue: Catalogue, said: str) -> str:
+    """The key of a site named by key or name, "" for none; ValueError, one sentence, for one without readings."""
+    sites = known_values(catalogue)["site"]
+    key = site_key(catalogue, said) if said else ""
+    if key not in sites:
+        told = ", ".join(one for one in sites if one) or "no site"
+        raise ValueError(f"No reading at a site {said!r}; there are readings at {told}.")
+    return key
+
+
+def names_of(catalogue: Catalogue, said: str) -> tuple[str, ...]:
+    """Cultivars named in a row, parted by commas; ValueError, one sentence, for one that is not there."""
+    known = known_values(catalogue)["shortlist"]
+    return tuple(dict.fromkeys(_named(name, known) for name in _parted(said)))
 
 
 def with_shortlist(asked: Question) -> Question:

@@ -24,6 +24,7 @@ _MONTHS = (
     ("January", 31), ("February", 28), ("March", 31), ("April", 30), ("May", 31), ("June", 30),
     ("July", 31), ("August", 31), ("September", 30), ("October", 31), ("November", 30), ("December", 31),
 )  # fmt: skip
+MONTHS = tuple(name for name, _ in _MONTHS)
 _STARTS = np.concatenate([[0], np.cumsum([days for _, days in _MONTHS])])
 _YEAR = 365
 # Days of a month that an axis is marked at: the first of these that give marks enough.

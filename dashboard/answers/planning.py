@@ -1,0 +1,169 @@
+"""Which set of cultivars fills the selling season of one buyer or of several, why each is in it, and what would help where none does.
+
+Everything is counted by the cover's own rule over its own draws, so a proposal and the page never disagree.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+
+import pandas as pd
+
+from dashboard.answers.catalogue import windows_at
+from dashboard.answers.planting import takes
+from dashboard.answers.selling import Spans, Wanted, by_market, days_in, filling, refusal
+from dashboard.ripening.cover import CERTAINTIES, Cover
+from dashboard.ripening.exchanging import filled
+from dashboard.ripening.fewest import Fewest, fewest
+from dashboard.ripening.filling import Filling, reached_without
+
+REMEMBERED = 64
+
+
+@dataclass(frozen=True, eq=False)
+class Pick:
+    """A cultivar of a plan. ``serves`` and what follows by market: the days that would be in a ``gap`` without it, and ``adds``, how many more
+    days of a season would lie bare; ``merits`` as ``planting.merits``; ``window`` (first, last) day it is to be expected."""
+
+    name: str
+    serves: tuple[bool, ...]
+    gaps: tuple[Spans, ...]
+    adds: tuple[float, ...]
+    merits: pd.Series
+    window: tuple[float, float]
+    kept: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """A proposal, in order of picking. ``impossible``: days, by market, that all ``candidates`` together do not cover; ``lacking`` how
+    many members the shares still lack. ``refused``: why there is none, one sentence; "" where there is."""
+
+    asked: Wanted
+    picks: tuple[Pick, ...] = ()
+    impossible: tuple[Spans, ...] = ()
+    lacking: int = 0
+    candidates: int = 0
+    refused: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(pick.name for pick in self.picks)
+
+    @cached_property
+    def covers(self) -> tuple[Cover, ...]:
+        return () if self.refused else tuple(
+            self.asked.cover(self.names, at) for at in range(len(self.asked.markets))
+        )  # fmt: skip
+
+    @property
+    def bare(self) -> tuple[Spans, ...]:
+        """Days left uncovered, by market."""
+        return tuple(tuple((gap.first, gap.last) for gap in cover.gaps) for cover in self.covers)
+
+    @property
+    def bare_days(self) -> int:
+        return sum(days_in(spans) for spans in self.bare)
+
+    @property
+    def whole(self) -> bool:
+        """Every day of every market is covered, and the shares are kept."""
+        return not (self.refused or self.bare_days or self.lacking)
+
+
+@dataclass(frozen=True, eq=False)
+class Easing:
+    """What is eased, ``by`` how much, and the plan it gives: one "more", "later" start or "earlier" end (days), less "certainty" (1 season in
+    10), "may" qualify, "not offered", "fewer seasons" of evidence."""
+
+    what: str
+    by: int
+    plan: Plan
+
+    @property
+    def forgone(self) -> int:
+        """Days without fruit: those still bare, and those no longer asked for."""
+        return self.plan.bare_days + (self.by if self.what in ("later", "earlier") else 0)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def plan(asked: Wanted) -> Plan:
+    """The proposal: fewest cultivars that cover every day that can be, or with ``most`` the most days; of equals the most welcome."""
+    if why := refusal(asked):
+        return Plan(asked, refused=why)
+    task, names = filling(asked), asked.candidates
+    chosen = _chosen(asked)
+    without = _gaps_without(asked, task, chosen)
+    covers = [asked.cover(tuple(names[at] for at in chosen), market) for market in range(len(asked.markets))]
+    losses = [cover.losses for cover in covers]
+    windows = windows_at(asked.catalogue, asked.basis.site, asked.season_kind).loc[list(names)]
+    told = asked.merits.loc[list(names)]
+    taken = takes(asked.catalogue, asked.markets, asked.basis, asked.pool.may)
+    picks = tuple(
+        Pick(
+            names[at],
+            tuple(bool(taken.loc[names[at], market]) for market in range(len(asked.markets))),
+            without[place],
+            tuple(float(lost.get(names[at], 0.0)) for lost in losses),
+            told.iloc[at],
+            (float(windows["first"].iloc[at]), float(windows["last"].iloc[at])),
+            names[at] in asked.pool.kept,
+        )
+        for place, at in enumerate(chosen)
+    )
+    return Plan(asked, picks, by_market(asked, ~task.possible), task.standing(chosen)[1], len(names))
+
+
+def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:
+    """How few there could be at the least for the days that can be covered, ``most`` aside; ``refusal`` is empty."""
+    return fewest(filling(asked), seconds)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def easings(asked: Wanted) -> tuple[Easing, ...]:
+    """What would leave fewer days bare, each planned anew, the one with fewest days forgone first, of equals the one with fewest
+    cultivars; () where nothing lies bare."""
+    now = plan(asked)
+    if now.refused or now.whole:
+        return ()
+    pool, (first, last) = asked.pool, asked.span
+    tried = []
+    if asked.most is not None:
+        tried.append(("more", 1, replace(asked, most=asked.most + 1)))
+    starts = [end for spans in now.bare for start, end in spans if start == first]
+    ends = [start for spans in now.bare for start, end in spans if end == last]
+    if starts:
+        tried.append(("later", int(max(starts) - first + 1), replace(asked, first=max(starts) + 1)))
+    if ends:
+        tried.append(("earlier", int(last - min(ends) + 1), replace(asked, last=min(ends) - 1)))
+    if asked.certainty > min(CERTAINTIES):
+        tried.append(("certainty", 1, replace(asked, certainty=asked.certainty - 1)))
+    if not pool.may:
+        tried.append(("may", 1, replace(asked, pool=pool._replace(may=True))))
+    if pool.offered:
+        tried.append(("not offered", 1, replace(asked, pool=pool._replace(offered=False))))
+    if pool.filters.seasons > 1:
+        fewer = pool._replace(filters=replace(pool.filters, seasons=1))
+        tried.append(("fewer seasons", pool.filters.seasons - 1, replace(asked, pool=fewer)))
+    found = [Easing(what, by, plan(one)) for what, by, one in tried if one.first <= one.last]
+    helps = [
+        one for one in found
+        if not one.plan.refused and (one.plan.lacking, one.plan.bare_days) < (now.lacking, now.bare_days)
+    ]  # fmt: skip
+    return tuple(sorted(helps, key=lambda one: (one.plan.lacking, one.forgone, len(one.plan.picks))))
+
+
+def _gaps_without(asked: Wanted, task: Filling, chosen: tuple[int, ...]) -> list[tuple[Spans, ...]]:
+    """Of each of the chosen, the days, by market, that are covered and would not be without it."""
+    have, without = reached_without(task, chosen)
+    lost = (have >= task.needed) & (without < task.needed)
+    return [by_market(asked, one) for one in lost]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _chosen(asked: Wanted) -> tuple[int, ...]:
+    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars."""
+    surer = replace(asked, certainty=asked.certainty + 1)
+    tried = surer.certainty in CERTAINTIES and filling(surer).possible.all()
+    return filled(filling(asked), *([_chosen(surer)] if tried else []))

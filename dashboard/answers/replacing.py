@@ -1,0 +1,95 @@
+"""What a list has too much of and too little: who closes days that lie bare, who cannot be taken off without a gap, who can.
+
+The list is anybody's, of a plan or a shortlist. Days and cover are those of ``selling.Wanted``, by the page's own rule.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers.planning import REMEMBERED
+from dashboard.answers.selling import Spans, Wanted, by_market, filling
+from dashboard.ripening.exchanging import filled
+from dashboard.ripening.filling import Filling, reached_without
+
+
+@dataclass(frozen=True)
+class Droppable:
+    """Who of a list could be dropped without a new gap: each of ``alone`` by itself, all of ``together`` at once."""
+
+    alone: tuple[str, ...]
+    together: tuple[str, ...]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def closers(
+    asked: Wanted, names: tuple[str, ...], days: tuple[float, float], market: int = 0
+) -> pd.DataFrame:
+    """Candidates not in the list that give fruit on bare days from the first to the last of ``days``, for one of the markets.
+
+    closes: days that are covered with it and not without; adds: days of a season on which enough are picked with it and not
+    without (days already covered left out); chance: that of the worst of the days, with it; then ``planting.merits``. Most closed
+    first, then most added, then most welcome.
+    """
+    candidates = tuple(name for name in asked.candidates if name not in names)
+    task, places = _with(asked, (*names, *candidates))
+    length = len(task.needed) // len(asked.markets)
+    span = np.arange(length)
+    inside = (span + asked.first >= days[0]) & (span + asked.first <= days[1])
+    at = np.flatnonzero(inside) + market * length
+    found = task.layers(places[: len(names)])[:, at]
+    have = np.bitwise_count(found[-1]).sum(axis=1, dtype=np.int64)
+    fruit = task.fruit[np.array(places[len(names) :], dtype=int)][:, at]
+    with_it = found[-1] | (fruit if task.least == 1 else fruit & found[-2])
+    count = np.bitwise_count(with_it).sum(axis=2, dtype=np.int64)
+    bare = have < task.needed[at]
+    frame = pd.DataFrame(
+        {
+            "closes": (bare & (count >= task.needed[at])).sum(axis=1),
+            "adds": ((count - have) * bare).sum(axis=1) / task.seasons,
+            "chance": count.min(axis=1, initial=task.seasons) / task.seasons,
+        },
+        index=pd.Index(candidates, dtype="str", name="cultivar"),
+    ).join(asked.merits)
+    order = ["closes", "adds", "worth"]
+    return frame[frame["adds"] > 0].sort_values(order, ascending=False, kind="stable")
+
+
+@lru_cache(maxsize=REMEMBERED)
+def needed(asked: Wanted, names: tuple[str, ...]) -> dict[str, tuple[Spans, ...]]:
+    """By name the days, by market, that are covered by the list and would not be without it; none for one that nothing needs."""
+    task, places = _with(asked, names)
+    have, without = reached_without(task, places)
+    lost = (have >= task.needed) & (without < task.needed)
+    return {name: by_market(asked, one) for name, one in zip(names, lost, strict=True)}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def droppable(asked: Wanted, names: tuple[str, ...]) -> Droppable:
+    """Those of the list whose days others of it cover: one at a time, and as many at once as are found."""
+    alone = tuple(name for name, days in needed(asked, names).items() if not any(days))
+    if not alone:
+        return Droppable((), ())
+    task, places = _with(asked, names)
+    covered = task.covered(places)
+    kept = tuple(at for at, name in zip(places, names, strict=True) if name not in alone)
+    others = tuple(np.setdiff1d(np.arange(len(task.fruit)), places).tolist())
+    whole = replace(
+        task, needed=np.where(covered, task.needed, 0), kept=kept, barred=others, quotas=(), most=None
+    )
+    left = set(filled(whole))
+    return Droppable(alone, tuple(name for at, name in zip(places, names, strict=True) if at not in left))
+
+
+def _with(asked: Wanted, names: tuple[str, ...]) -> tuple[Filling, list[int]]:
+    """The task with all ``names`` among its candidates, and their places there; what no market takes covers nothing."""
+    pool = asked.pool
+    kept = tuple(dict.fromkeys((*pool.kept, *(name for name in names if name not in asked.candidates))))
+    barred = tuple(name for name in pool.barred if name not in names)
+    wider = replace(asked, pool=pool._replace(kept=kept, barred=barred), most=None)
+    order = {name: at for at, name in enumerate(wider.candidates)}
+    return filling(wider), [order[name] for name in names]

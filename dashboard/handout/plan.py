@@ -1,0 +1,84 @@
+"""A plan as text, comma-separated and as a workbook."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+
+import pandas as pd
+import xlsxwriter
+
+from dashboard.answers.planning import Easing, Plan
+from dashboard.handout.tables import CAUTIONS, comma_separated, write_lines, write_rows
+from dashboard.ripening import day_label
+from dashboard.ripening.fewest import Fewest
+from dashboard.wording import planning as words
+
+
+def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> str:
+    """The answer first, then a cultivar a line in order of picking, with its reason."""
+    told = [line for _, line in lines(plan, easings, bound)]
+    south = plan.asked.catalogue.south
+    wide = max((len(name) for name in plan.names), default=0)
+    for pick in plan.picks:
+        when = " – ".join(day_label(day, south) for day in pick.window)
+        told.append(f"  {pick.name:{wide}}  {when:15}  {words.reason_told(pick, plan.asked)}")
+        told.append(f"  {'':{wide}}  {'':15}  {words.merits_told(pick)}")
+    return "\n".join([*told, "", *CAUTIONS]) + "\n"
+
+
+def lines(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> list[tuple[str, str]]:
+    """What is said of the whole: the answer, what was asked, what is missing and what would help."""
+    told = [("Answer", words.answer_told(plan)), ("Asked", f"{words.asked_told(plan.asked)}.")]
+    told += [("Missing", line) for line in words.missing_told(plan)]
+    told += [("Would help", words.easing_told(one)) for one in easings]
+    if bound is not None and plan.asked.most is None:
+        told.append(("Fewest", words.bound_told(bound, len(plan.picks))))
+    return told
+
+
+def table(plan: Plan) -> pd.DataFrame:
+    """One row a cultivar, in order of picking, with what was asked beside it."""
+    asked, south = plan.asked, plan.asked.catalogue.south
+    rows = []
+    for pick in plan.picks:
+        merits = pick.merits
+        row: dict[str, object] = {
+            "Cultivar": pick.name,
+            "Class": merits["class"],
+            "Picked from": day_label(pick.window[0], south),
+            "Picked to": day_label(pick.window[1], south),
+            "Why": words.reason_told(pick, asked),
+            "Adds, days a season": round(sum(pick.adds), 1),
+        }
+        for at, market in enumerate(asked.markets):
+            called = f", {words.market_called(market)}" if len(asked.markets) > 1 else ""
+            row[f"Score (0 to 100){called}"] = round(100 * merits[f"score {at}"], 1)
+            row[f"Chance that it qualifies, %{called}"] = round(100 * merits[f"clears {at}"], 1)
+            row[f"Verdict{called}"] = merits[f"verdict {at}"]
+        row |= {
+            "Seasons": merits["seasons"],
+            "Bacterial spot (0 none to 5)": merits["bacterial_spot"],
+            "Winter chill needed (hours)": merits["chill_requirement_h"],
+            "Winter chill needed (portions)": merits["chill_requirement_cp"],
+            "Nurseries": ", ".join(merits["nurseries"]),
+            "Asked": words.asked_told(asked),
+        }
+        rows.append(row)
+    return pd.DataFrame(rows)
+
+
+def csv(plan: Plan) -> bytes:
+    """UTF-8 with a mark at the start, so that spreadsheets read the names right."""
+    return comma_separated(table(plan)).encode("utf-8-sig")
+
+
+def xlsx(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
+    """Two sheets: the cultivars, and what is said of the whole."""
+    out = io.BytesIO()
+    with xlsxwriter.Workbook(
+        out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    ) as book:
+        write_rows(book, "plan", table(plan))
+        write_lines(book, "answer", lines(plan, easings, bound))
+    return out.getvalue()

@@ -1,0 +1,102 @@
+"""``orchard-slate plan``: its options, and the plan that they ask for, on the screen or in a file."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from dashboard.answers.catalogue import Catalogue
+    from dashboard.answers.selling import Wanted
+
+ENDINGS = (".txt", ".csv", ".xlsx")
+DAY = 'as "Jun 10" or 2027-06-10'
+
+
+def offer(parser: argparse.ArgumentParser) -> None:
+    """The options of the command; what they need is imported when they are asked."""
+    parser.add_argument("source", metavar="FOLDER|FILE")
+    market = "a market's key, its title as on the page, or a profile (.toml)"
+    parser.add_argument("--market", metavar="KEY|TITLE|FILE", required=True, help=market)
+    parser.add_argument(
+        "--market2", metavar="KEY|TITLE|FILE", default="", help="a second buyer for the same days"
+    )
+    parser.add_argument("--from", metavar="D", dest="first", required=True, help=f"first selling day, {DAY}")
+    parser.add_argument("--to", metavar="D", dest="last", required=True, help=f"last selling day, {DAY}")
+    parser.add_argument(
+        "--certainty",
+        type=int,
+        choices=(6, 7, 8, 9),
+        default=8,
+        help="years in 10 that a day has fruit (default: 8)",
+    )
+    parser.add_argument(
+        "--least", type=int, choices=(1, 2, 3), default=1, help="cultivars at once (default: 1)"
+    )
+    parser.add_argument(
+        "--most", type=int, metavar="N", help="cultivars at most (default: as few as fill the season)"
+    )
+    parser.add_argument(
+        "--year",
+        choices=("early", "ordinary", "late", "any"),
+        default="ordinary",
+        help="kind of season (default: ordinary, as the page)",
+    )
+    parser.add_argument("--keep", metavar="A,B,C", default="", help="cultivars that are to be in it")
+    parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")
+    parser.add_argument("--offered", action="store_true", help="only what a nursery offers")
+    parser.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
+    parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv or .xlsx (default: the screen)")  # fmt: skip
+
+
+def told(options: argparse.Namespace) -> str:
+    """The plan as text, or what was written, in one line. ValueError, one sentence, for what cannot be followed or planned."""
+    from dashboard.answers.catalogue import load
+    from dashboard.answers.planning import bound, easings, plan
+    from dashboard.handout import plan as paper
+    from dashboard.places import put
+
+    place = Path(options.out) if options.out else None
+    if place is not None and place.suffix.lower() not in ENDINGS:
+        raise ValueError(f"{place}: a plan's name ends in .txt, .csv or .xlsx, for example plan.csv.")
+    if place is not None and place.resolve() == Path(options.source).resolve():
+        raise ValueError(f"{place}: are the records themselves; name another file.")
+    asked = wanted(load(options.source), options)
+    found = plan(asked)
+    if found.refused:
+        raise ValueError(found.refused)
+    beside = easings(asked), bound(asked)
+    if place is None:
+        return paper.text(found, *beside)
+    ending = place.suffix.lower()
+    made = (
+        paper.csv(found) if ending == ".csv"
+        else paper.xlsx(found, *beside) if ending == ".xlsx"
+        else paper.text(found, *beside).encode("utf-8")
+    )  # fmt: skip
+    put(place, made)
+    return f"{place} written. {paper.lines(found)[0][1]}\n"
+
+
+def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
+    """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
+    from dashboard.answers.catalogue import Basis, with_market
+    from dashboard.answers.planting import Pool
+    from dashboard.answers.selling import Wanted
+    from dashboard.handout.asking import known_site, names_of
+    from dashboard.ripening.typed_days import day_typed
+
+    markets = []
+    for said in (options.market, options.market2):
+        if said:
+            catalogue, key = with_market(catalogue, said)
+            markets.append(catalogue.markets[key])
+    if len(markets) > len(set(markets)):
+        raise ValueError(f"{markets[0].name} is named twice; name another second buyer.")
+    kept, barred = (names_of(catalogue, said) for said in (options.keep, options.never))
+    return Wanted(
+        catalogue, tuple(markets), day_typed(options.first, catalogue.south), day_typed(options.last, catalogue.south),
+        Pool(offered=options.offered, kept=kept, barred=barred), Basis(known_site(catalogue, options.site)),
+        options.year, options.least, options.certainty, options.most,
+    )  # fmt: skip

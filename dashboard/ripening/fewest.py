@@ -1,0 +1,118 @@
+"""How few cultivars could fill a season at the least, whoever chooses them: a bound beside what ``filling`` found.
+
+For any seasons A of those drawn a day needs covered in ``needed`` of them, so in at least ``needed`` - (seasons outside A) = k of A;
+a cultivar picked in m of A brings at most min(m, k) of these, and ``least`` of them have to be there each time. So, x being 1
+for who is in the set, sum of min(m, k) x >= least k holds for every set that covers the day: a cut. With x between 0 and 1 the fewest under all cuts are
+the linear relaxation; it is made by adding, day by day, the cut that x breaks most (A: the seasons that x does not fill), and any
+part of the cuts bounds already. With x whole the same cuts give the least there is, once x itself covers every day. Cuts truncated so: Wolsey (1982), Combinatorica 2: 385-393
+(from memory). Solved by HiGHS through SciPy. What is bounded: the size of a set of these candidates, over these drawn seasons.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+
+from dashboard.ripening.filling import WORD, Filling
+
+ROUNDS, RISE = 25, 0.02  # of the relaxation; it ends when it rises by less
+SLACK = 0.02  # of cuts that are let go
+ROUNDING = 1e-6  # what the solver may be off by
+
+
+@dataclass(frozen=True)
+class Fewest:
+    """No set that covers the possible days is smaller than ``least``; ``relaxed`` is the linear relaxation's figure, ``proven`` that
+    a set of ``least`` was found that does, ``chosen``. ``seconds`` it took."""
+
+    least: int
+    relaxed: float
+    proven: bool
+    chosen: tuple[int, ...]
+    seconds: float
+
+
+def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
+    """The bound by the relaxation, and, while ``seconds`` last, by whole numbers. ``most`` does not count; shares and who is kept do.
+
+    ValueError where no set has the shares that are asked for.
+    """
+    begun = time.monotonic()
+    rows, relaxed = _relaxed(task)
+    least = int(np.ceil(relaxed - ROUNDING))
+    count, given = len(task.fruit), _given(task)
+    quotas = _quotas(task)
+    while (left := seconds - (time.monotonic() - begun)) > 0:
+        found = milp(
+            np.ones(count), integrality=np.ones(count), bounds=Bounds(*given), options={"time_limit": left},
+            constraints=[LinearConstraint(one, bound, np.inf) for one, bound in ((rows, 1.0), (quotas, 0.0)) if len(one)],
+        )  # fmt: skip
+        bound = found.mip_dual_bound
+        if bound is not None and np.isfinite(bound):
+            least = max(least, int(np.ceil(bound - ROUNDING)))
+        if found.x is None:
+            break
+        chosen = tuple(np.flatnonzero(found.x > 0.5).tolist())
+        more = _cuts(task, (found.x > 0.5).astype(float))
+        if not len(more):
+            return Fewest(least, relaxed, len(chosen) == least, chosen, time.monotonic() - begun)
+        rows = np.vstack([rows, more])
+    return Fewest(least, relaxed, False, (), time.monotonic() - begun)
+
+
+def _relaxed(task: Filling) -> tuple[np.ndarray, float]:
+    """Cuts (rows, candidates), each to be at least 1, and the fewest under them in parts of cultivars."""
+    low, high = _given(task)
+    x, value, quotas = low, float(low.sum()), _quotas(task)
+    rows = np.zeros((0, len(task.fruit)))
+    for _ in range(ROUNDS):
+        more = _cuts(task, x)
+        if not len(more):
+            break
+        rows = np.vstack([rows[rows @ x < 1 + SLACK], more])
+        told = linprog(
+            np.ones(len(low)), -np.vstack([rows, quotas]), -np.r_[np.ones(len(rows)), np.zeros(len(quotas))],
+            bounds=np.c_[low, high], method="highs",
+        )  # fmt: skip
+        if told.x is None:
+            raise ValueError(f"No set can be bounded: {told.message}")
+        x, before, value = told.x, value, max(value, float(told.fun))
+        if before and value - before < RISE:
+            break
+    return rows, value
+
+
+def _cuts(task: Filling, x: np.ndarray) -> np.ndarray:
+    """The cut of each day that ``x`` (candidates,) does not cover, scaled to be at least 1."""
+    some = np.flatnonzero(x > 1e-9)
+    rows = []
+    for day in np.flatnonzero(task.asked):
+        bits = np.unpackbits(task.fruit[some, day].view(np.uint8), axis=1)
+        filled = (x[some] @ bits)[: task.seasons] / task.least
+        if np.minimum(filled, 1).sum() >= task.asked[day] - 1e-4:
+            continue
+        outside = filled < 1 - 1e-9
+        lacking = int(task.asked[day] - (task.seasons - outside.sum()))
+        padded = np.zeros(-(-task.seasons // WORD) * WORD, dtype=bool)
+        padded[: task.seasons] = outside
+        inside = np.packbits(padded).view(np.uint64)
+        brings = np.bitwise_count(task.fruit[:, day] & inside).sum(axis=1, dtype=np.int64)
+        rows.append(np.minimum(brings, lacking) / (task.least * lacking))
+    return np.array(rows) if rows else np.zeros((0, len(x)))
+
+
+def _given(task: Filling) -> tuple[np.ndarray, np.ndarray]:
+    """(candidates,) the least and the most that x may be."""
+    low, high = np.zeros(len(task.fruit)), np.ones(len(task.fruit))
+    high[list(task.barred)] = 0.0
+    low[[at for at in task.kept if at not in task.barred]] = 1.0
+    return low, high
+
+
+def _quotas(task: Filling) -> np.ndarray:
+    """(shares, candidates) rows, each to be at least 0."""
+    rows = [np.array(quota.members, dtype=float) - quota.share for quota in task.quotas]
+    return np.array(rows) if rows else np.zeros((0, len(task.fruit)))

@@ -1,0 +1,127 @@
+"""A plan as a reader sees it: what was asked, what is proposed and why, what is missing, and what would help."""
+
+from __future__ import annotations
+
+from dashboard.answers.planning import Easing, Pick, Plan
+from dashboard.answers.selling import Spans, Wanted
+from dashboard.market import Market
+from dashboard.ripening.fewest import Fewest
+from dashboard.ripening.model import ANY
+from dashboard.wording.figures import chance, counted, listed
+from dashboard.wording.gaps import days_told
+
+ORDINARY = {"ordinary", ANY}
+
+
+def spans_told(spans: Spans, south: bool, most: int = 4) -> str:
+    """``Jul 3 to Jul 9, Jul 12``; the longest of many are kept, in their order."""
+    longest = sorted(sorted(spans, key=lambda one: one[0] - one[1])[:most])
+    return listed([days_told(*one, south) for one in longest], most) + (
+        f" and {counted(len(spans) - most, 'shorter stretch')}" if len(spans) > most else ""
+    )
+
+
+def asked_told(asked: Wanted) -> str:
+    """``Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 ordinary years in 10``."""
+    buyers = " and ".join(market_called(market) for market in asked.markets)
+    kind = "" if asked.season_kind == ANY else f"{asked.season_kind} "
+    at_once = f"at least {asked.least} cultivars at once" if asked.least > 1 else "fruit"
+    days = counted(int(asked.last - asked.first) + 1, "day")
+    span = days_told(asked.first, asked.last, asked.catalogue.south)
+    return f"{buyers}, {span} ({days}), {at_once} in {asked.certainty} {kind}years in 10"
+
+
+def answer_told(plan: Plan) -> str:
+    """How many cultivars cover how many days, and which days are left."""
+    asked, south = plan.asked, plan.asked.catalogue.south
+    if plan.refused:
+        return plan.refused
+    length = (int(asked.last - asked.first) + 1) * len(asked.markets)
+    buyers = f" of {len(asked.markets)} buyers" if len(asked.markets) > 1 else ""
+    covers = "covers" if len(plan.picks) == 1 else "cover"
+    begun = f"{counted(len(plan.picks), 'cultivar')} {covers}"
+    if plan.bare_days:
+        left = "; ".join(
+            f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans
+        )
+        told = f"{begun} {length - plan.bare_days} of {length} days{buyers}. Not covered: {left}."
+    else:
+        told = f"{begun} every day." if length == 1 else f"{begun} all {length} days{buyers}."
+    if plan.lacking:
+        told += f" The shares by class lack {counted(plan.lacking, 'cultivar')}."
+    return told
+
+
+def missing_told(plan: Plan) -> list[str]:
+    """The days that no set covers, a sentence a market; [] where every day can be."""
+    asked = plan.asked
+    return [
+        f"{_for(asked, at)}{spans_told(spans, asked.catalogue.south)}: all {counted(plan.candidates, 'candidate')} together do not have "
+        f"{'fruit' if asked.least == 1 else 'enough'} then in {asked.certainty} years in 10."
+        for at, spans in enumerate(plan.impossible)
+        if spans
+    ]
+
+
+def reason_told(pick: Pick, asked: Wanted) -> str:
+    """``without it Jul 3 to Jul 9 would not be covered``."""
+    south = asked.catalogue.south
+    alone = [f"{_for(asked, at)}{spans_told(spans, south, 3)}" for at, spans in enumerate(pick.gaps) if spans]
+    if alone:
+        return f"without it {'; '.join(alone)} would not be covered"
+    if pick.kept:
+        return "kept as you asked; the others cover its days"
+    if sum(pick.adds) >= 0.05:
+        return f"adds {sum(pick.adds):.1f} days a season to days that are not covered often enough"
+    return "counts toward a share by class; the others cover its days"
+
+
+def merits_told(pick: Pick) -> str:
+    """``score 58, 83 % qualifies, 7 seasons, bacterial spot 2 of 5, 600 h of chill, from Ostravane Trees``."""
+    row = pick.merits
+    told = [f"score {100 * row['score']:.0f}"] if row["score"] == row["score"] else []
+    if row["clears"] == row["clears"]:
+        told.append(f"qualifies with a chance of {chance(row['clears'])}")
+    told.append(counted(int(row["seasons"]), "season"))
+    spot = row["bacterial_spot"]
+    told.append(f"bacterial spot {spot:g} of 5" if spot == spot else "bacterial spot not recorded")
+    if row["chill_requirement_cp"] == row["chill_requirement_cp"]:
+        told.append(f"needs {row['chill_requirement_cp']:g} chill portions")
+    elif row["chill_requirement_h"] == row["chill_requirement_h"]:
+        told.append(f"needs {row['chill_requirement_h']:g} h of chill")
+    told.append(f"from {listed(row['nurseries'], 2)}" if row["nurseries"] else "no nursery offers it")
+    return ", ".join(told)
+
+
+def easing_told(one: Easing) -> str:
+    """``With one cultivar more (13): 21 days not covered.``"""
+    asked, south = one.plan.asked, one.plan.asked.catalogue.south
+    eased = {
+        "more": f"one cultivar more ({asked.most})",
+        "later": f"a start {counted(one.by, 'day')} later ({days_told(asked.first, asked.first, south)})",
+        "earlier": f"an end {counted(one.by, 'day')} earlier ({days_told(asked.last, asked.last, south)})",
+        "certainty": f"{asked.certainty} years in 10 instead of {asked.certainty + one.by}",
+        "may": "fruit that may qualify as well",
+        "not offered": "cultivars that no nursery offers as well",
+        "fewer seasons": "cultivars with fewer seasons of evidence as well",
+    }[one.what]
+    left = (
+        f"{counted(one.plan.bare_days, 'day')} not covered" if one.plan.bare_days else "every day is covered"
+    )
+    size = "" if one.what == "more" else f" by {counted(len(one.plan.picks), 'cultivar')}"
+    return f"With {eased}: {left}{size}."
+
+
+def bound_told(found: Fewest, size: int) -> str:
+    """How far from the fewest possible a set of this ``size`` may be."""
+    if found.least >= size:
+        return "Fewer cannot cover these days."
+    return f"Proven: fewer than {counted(found.least, 'cultivar')} cannot cover the days that can be covered; whether any set smaller than this one does is not known."
+
+
+def market_called(market: Market | None) -> str:
+    return market.name if market else "Any fruit"
+
+
+def _for(asked: Wanted, at: int) -> str:
+    return f"{market_called(asked.markets[at])} " if len(asked.markets) > 1 else ""

@@ -1,0 +1,105 @@
+"""``orchard-slate plan``: the plan on the screen and in files, and one sentence for what cannot be planned."""
+
+from __future__ import annotations
+
+import argparse
+import io
+
+import pandas as pd
+import pytest
+
+from dashboard import cli
+from dashboard.answers.planning import bound, easings, plan
+from dashboard.handout import plan as paper
+from dashboard.handout import plan_command
+from dashboard.places import demo_data
+from dashboard.ripening import day_of
+
+ASK = ["plan", str(demo_data()), "--market", "roadside_stand", "--from", "Jun 10", "--to", "Aug 31"]
+
+
+def options(*more: str) -> argparse.Namespace:
+    return cli._parser().parse_args([*ASK, *more])
+
+
+def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
+    assert cli.main(ASK) == 0
+    told = capsys.readouterr().out
+    found = plan(plan_command.wanted(demo, options()))
+    lines = told.splitlines()
+    assert lines[0] == f"{len(found.picks)} cultivars cover all 83 days."
+    assert lines[1] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 ordinary years in 10."
+    for pick in found.picks:
+        (line,) = [one for one in lines if one.startswith(f"  {pick.name} ")]
+        assert "would not be covered" in line
+    assert "cultivars cannot cover the days that can be covered" in told
+    assert told == paper.text(found, (), bound(found.asked))
+
+
+def test_what_is_missing_and_what_would_help(demo, capsys):
+    assert cli.main([*ASK, "--most", "8", "--certainty", "9", "--offered"]) == 0
+    told = capsys.readouterr().out
+    found = plan(plan_command.wanted(demo, options("--most", "8", "--certainty", "9", "--offered")))
+    assert told.splitlines()[0].startswith(
+        f"8 cultivars cover {83 - found.bare_days} of 83 days. Not covered: "
+    )
+    assert "With one cultivar more (9): " in told
+    assert "With 8 years in 10 instead of 9: " in told
+    assert "With cultivars that no nursery offers as well: " in told
+    assert told == paper.text(found, easings(found.asked), bound(found.asked))
+
+
+@pytest.mark.parametrize("ending", ["txt", "csv", "xlsx"])
+def test_a_file_holds_the_plan(demo, tmp_path, capsys, ending):
+    place = tmp_path / f"plan.{ending}"
+    more = ["--market2", "Regional wholesale", "--keep", "Hulvik"]
+    assert cli.main([*ASK, *more, "--out", str(place)]) == 0
+    found = plan(plan_command.wanted(demo, options(*more)))
+    assert "Hulvik" in found.names
+    assert capsys.readouterr().out.startswith(f"{place} written. {len(found.picks)} cultivars cover ")
+    if ending == "txt":
+        assert all(name in place.read_text(encoding="utf-8") for name in found.names)
+        return
+    rows = (
+        pd.read_csv(place)
+        if ending == "csv"
+        else pd.read_excel(io.BytesIO(place.read_bytes()), engine="calamine")
+    )
+    assert rows["Cultivar"].tolist() == list(found.names)
+    assert {"Verdict, Roadside stand", "Verdict, Regional wholesale", "Nurseries", "Why"} <= set(rows)
+    if ending == "xlsx":
+        told = pd.read_excel(
+            io.BytesIO(place.read_bytes()), engine="calamine", sheet_name="answer", header=None
+        )
+        assert told.iloc[0, 0] == "Answer"
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (["--from", "Sep 30"], "The last selling day, Aug 31, comes before the first, Sep 30."),
+        (["--to", "Feb 30"], "'Feb 30' is in no calendar (day 30: 1 to 29 in February); write it as Jun 10 or 2027-06-10."),
+        (["--to", "soon"], "'soon' is no day; write it as Jun 10 or 2027-06-10."),
+        (["--market", "roadside"], "There is no market 'roadside'; did you mean roadside_stand (Roadside stand)?"),
+        (["--market2", "Roadside stand"], "Roadside stand is named twice; name another second buyer."),
+        (["--keep", "Hulvikk"], "There is no cultivar 'Hulvikk' in these records; did you mean Hulvik?"),
+        (["--keep", "Hulvik", "--never", "hulvik"], "Hulvik is both to be kept and never to be taken; name it in one place."),
+        (["--site", "moon"], "No reading at a site 'moon'"),
+        (["--most", "0"], "At most 0: "),
+        (["--out", "plan.docx"], "plan.docx: a plan's name ends in .txt, .csv or .xlsx, for example plan.csv."),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_planned_is_one_sentence(more, said, capsys):
+    assert cli.main([*ASK, *more]) == 1
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.startswith(said)
+    assert len(told.err.strip().splitlines()) == 1
+
+
+def test_a_southern_season_over_new_year_is_asked_as_it_is_typed(demo):
+    from dataclasses import replace
+
+    asked = plan_command.wanted(replace(demo, south=True), options("--from", "Dec 10", "--to", "2028-01-20"))
+    assert asked.last - asked.first == 41
+    assert asked.first == day_of(12, 10, south=True)
