@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,8 +10,6 @@ import param
 from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.parts.elements import Element
-from dashboard.visit.state import State
-from dashboard.wording.strip import drawn
 
 NOTHING = '{"days": 0}'
 BARE, BARE_EDGE, COVERED = "#f1c9bf", "#b4513c", "#9dbdae"
