@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
@@ -175,6 +176,34 @@ def catalogue(summaries: pd.DataFrame, fruit: pd.DataFrame) -> Catalogue:
         records_title="Twelve coined cultivars",
         invented=True,
         version="hand-made",
+    )
+
+
+@pytest.fixture(scope="session")
+def well_recorded(catalogue: Catalogue) -> Catalogue:
+    """The same twelve with what is seldom recorded: every filter has something to part, and each has somebody it is not recorded of."""
+    hours = [850, 600, np.nan, np.nan, 700, 1000, 450, np.nan, 850, 620, np.nan, 750]
+    portions = [60, np.nan, 38, np.nan, 50, np.nan, 30, 72, np.nan, 45, np.nan, np.nan]
+    textures = ["melting", "non-melting", "melting", "not recorded", "stony hard", "melting"] * 2
+    cultivars = catalogue.cultivars.assign(
+        flesh_texture=pd.Series(textures, index=catalogue.cultivars.index, dtype="str"),
+        bacterial_spot=[0, 1, 2, 3, 4, 5, np.nan, 1, 2, np.nan, 0, 3],
+        chill_requirement_h=hours,
+        chill_requirement_cp=portions,
+    )
+    offers = [
+        ("Aldermere", "Quillory Nursery", "2026", 120.0),
+        ("Aldermere", "Ostravane Trees", "2026", 0.0),  # sold out
+        ("Briskwell", "Ostravane Trees", "2026", np.nan),
+        ("Candover", "Quillory Nursery", "2025", 80.0),  # of a former season
+        ("Dunmarrow", "Ostravane Trees", "2026", 10.0),
+        ("Elmsworth", "Quillory Nursery", "2026", 5.0),
+        ("Elmsworth", "Ostravane Trees", "2026", 5.0),
+    ]
+    nursery = pd.DataFrame(offers, columns=["cultivar", "nursery", "season", "trees_available"])
+    nursery = nursery.assign(rootstock="seedling", price_per_tree=8.5, bundle=10.0)
+    return replace(
+        catalogue, cultivars=cultivars, records_tables={**catalogue.records_tables, "nursery": nursery}
     )
 
 

@@ -1,24 +1,37 @@
-"""A choice is a field of the question, a parameter of the state and a control on the page: all three, or none."""
+"""A choice is declared once and stands everywhere: in the question, the link, the page, the hall, on paper and in the slate."""
 
 from __future__ import annotations
 
 import dataclasses
 import json
+from dataclasses import replace
+from typing import Any
 
+import numpy as np
+import pandas as pd
 import pytest
 
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.choices import FILTERS
+from dashboard.answers.choosing import as_text
+from dashboard.answers.filters import left_out
 from dashboard.answers.question import Comparison
 from dashboard.charts.held import Held
+from dashboard.handout import summary_page
 from dashboard.page.app import prepare
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.market import MarketEditor
+from dashboard.page.hall import told as hall_words
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
+from dashboard.page.parts.ticking import MORE
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.season import season
 from dashboard.page.tabs.side_by_side import beside
 from dashboard.page.tabs.tradeoffs import tradeoffs
+from dashboard.slate import rows
+from dashboard.terms.traits import UNKNOWN
 from dashboard.visit.state import State
 
 # Fields that are not ticked, and what is done instead.
@@ -41,9 +54,9 @@ def prepared():
 
 
 @pytest.fixture
-def state(catalogue) -> State:
+def state(well_recorded) -> State:
     return State(
-        catalogue, "?v=1&tab=season"
+        well_recorded, "?v=1&tab=season"
     )  # some controls stand on that tab and follow only while it is open
 
 
@@ -80,7 +93,7 @@ def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
             continue
         boxes._handle_msg({"field": field, "chosen": [option["value"]]})
         asked = getattr(state.comparison, field)
-        assert [str(value) for value in (asked if isinstance(asked, tuple) else (asked,))] == [
+        assert [as_text(value) for value in (asked if isinstance(asked, tuple) else (asked,))] == [
             option["value"]
         ]
         assert ticked(boxes, field) == [option["value"]]
@@ -89,7 +102,79 @@ def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
 @pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
 def test_every_value_the_records_know_has_a_box(state, field):
     values = [option["value"] for option in offered(state)[field][1]["options"]]
-    assert values == [str(value) for value in state.known[field]]
+    assert values == [as_text(value) for value in state.known[field]]
+
+
+def an_answer(catalogue: Catalogue, name: str) -> Any:
+    """Something a filter can be asked for: the last of its options."""
+    option = FILTERS[name].options(catalogue)[-1]
+    return (option,) if FILTERS[name].several else option
+
+
+@pytest.mark.parametrize("name", FILTERS)
+def test_a_filter_is_told_wherever_it_is_asked(state, well_recorded, name):
+    choice, value = FILTERS[name], an_answer(well_recorded, name)
+    state.choose(**{name: value})
+    asked = state.comparison
+    assert getattr(asked, name) == getattr(asked.filters, name) == value != choice.default
+    assert f"&{name}=" in state.link
+    assert State(well_recorded, state.link).comparison == asked
+    assert choice.label
+    for sentence, told in (
+        (choice.short, hall_words.question(asked)),
+        (choice.full, dict(summary_page.question(asked))["Filters"]),
+    ):
+        assert "{}" in sentence
+        assert choice.told(sentence, well_recorded, value) in told
+    state.start_over()
+    assert getattr(state.comparison, name) == choice.default
+
+
+@pytest.mark.parametrize("name", FILTERS)
+def test_a_published_slate_filters_as_the_page_does(well_recorded, name):
+    asked = Comparison(well_recorded, market="packer")
+    names = rows.known(asked)
+    (group,) = (group for group in rows.groups(asked) if group["field"] == name)
+    assert (group["label"], group["fold"]) == (FILTERS[name].label, MORE if FILTERS[name].rare else "")
+    for option, value in zip(group["options"], FILTERS[name].options(well_recorded), strict=True):
+        page = Comparison(well_recorded, **{name: (value,) if FILTERS[name].several else value})
+        assert [names[row] for row in option["members"]] == list(well_recorded.cultivars.index[page.passes])
+        told = left_out(well_recorded, page.filters).get(name, "")
+        assert told == (
+            f"{len(option['missing'])} left out: {group['why_missing']}" if option["missing"] else ""
+        )
+
+
+@pytest.mark.parametrize("name", [name for name in FILTERS if FILTERS[name].rare])
+def test_a_filter_of_which_the_records_have_nothing_is_not_shown_and_not_followed(catalogue, name):
+    bare = replace(
+        catalogue,
+        cultivars=catalogue.cultivars.assign(
+            flesh_texture=pd.Series(UNKNOWN, index=catalogue.cultivars.index, dtype="str"),
+            bacterial_spot=np.nan, chill_requirement_h=np.nan, chill_requirement_cp=np.nan,
+        ),
+    )  # fmt: skip
+    assert name not in offered(State(bare))
+    assert name not in [group["field"] for group in rows.groups(Comparison(bare, market="packer"))]
+    followed = State(bare, f"?v=1&{name}=1")
+    assert getattr(followed, name) == FILTERS[name].default
+    (note,) = followed.notices
+    assert "which these records do not have; it was left out" in note
+
+
+def test_what_is_rarely_used_lies_folded_and_opens_when_it_is_set(well_recorded):
+    rare = [name for name in FILTERS if FILTERS[name].rare]
+    for link in (
+        "?v=1",
+        *(f"?v=1&{name}={as_text(FILTERS[name].options(well_recorded)[-1])}" for name in rare),
+    ):
+        state = State(well_recorded, link)
+        boxes, _ = offered(state)["fruit_type"]
+        told = dict(zip([group["field"] for group in boxes.groups], json.loads(boxes.told), strict=True))
+        assert [group["field"] for group in boxes.groups if group["fold"]] == rare
+        assert [name for name in rare if told[name].get("set")] == [
+            name for name in rare if f"&{name}=" in link
+        ]
 
 
 def test_a_link_ticks_the_boxes(catalogue):

@@ -171,6 +171,12 @@ def catalogue(
     )
 
 
+def site_name(catalogue: Catalogue, site: Any) -> str:
+    """The name a site goes by, or its key where it has none."""
+    named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
+    return str(named.iloc[0]) if len(named) else str(site)
+
+
 def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]:
     """The catalogue with the market that ``said`` names by key, title or file among its own, and its key; as ``market_called``."""
     profile = market_called(catalogue.markets, said)

@@ -6,8 +6,8 @@ What is handed out is shared: it is read, never written to.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -18,52 +18,24 @@ from dashboard.answers import covering, prospects, ranking, standing
 from dashboard.answers import filters as filtering
 from dashboard.answers.accounts import Account, account
 from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.choices import CHOICES, FILTERS, Choices, Filters
 from dashboard.answers.class_weeks import ClassWeeks, class_weeks
 from dashboard.answers.dossier import dossier, limit_chances
-from dashboard.answers.filters import REMEMBERED, WORD_FIELDS, Emptied, Filters
+from dashboard.answers.filters import REMEMBERED, Emptied
 from dashboard.answers.side_by_side import SideBySide, offered, side_by_side
 from dashboard.answers.spotlight import Spotlight, spotlight
 from dashboard.answers.stand_ins import StandIn, stand_ins
 from dashboard.answers.standing import Count
 from dashboard.market import Market
 from dashboard.market.relaxing import Opening
-from dashboard.market.statements import Statements
-from dashboard.ripening import halves
-from dashboard.ripening.cover import CERTAINTIES, CERTAINTY, Cover, Gap
-from dashboard.ripening.model import ANY, KINDS
-from dashboard.terms.units import SYSTEMS
-
-TOPS = (3, 5, 10)
-APARTS = (3, 7, 10, 14)
+from dashboard.ripening.cover import Cover, Gap
 
 
 @dataclass(frozen=True)
-class Comparison:
-    """A question to a catalogue. Empty tuples and None ask for anything; ``market`` "" for no market."""
+class Comparison(Choices):
+    """A question to a catalogue: every choice that was made, and the parts of the answer."""
 
     catalogue: Catalogue
-    fruit_type: tuple[str, ...] = ()
-    flesh_colour: tuple[str, ...] = ()
-    acidity_class: tuple[str, ...] = ()
-    shape_type: tuple[str, ...] = ()
-    stone: tuple[str, ...] = ()
-    status: tuple[str, ...] = ()
-    ripening: tuple[str, ...] = ()  # halves of months; the usual window must overlap one
-    seasons: int = 1  # picked in at least so many
-    market: str = ""
-    shortlist: tuple[str, ...] = ()
-    chosen: tuple[str, ...] = ()  # picked out in the pictures
-    cultivar: str = ""
-    units: str = "us"
-    site: str = ""  # figures over all sites, or at one
-    ripeness: str = "picked"  # of fruit as picked, or at "equal" firmness
-    year: str = "ordinary"  # kind of season: an early, ordinary or late one, or any
-    least: int = 1  # how many at once make a day covered
-    certainty: int = CERTAINTY  # in so many seasons of ten
-    own: tuple[str, ...] = ()  # limits and wishes put in place of the market's, as statements
-    beside: tuple[str, ...] = ()  # set side by side
-    top: int = 5  # the chance of being among so many
-    apart: int = 7  # days by which a stand-in may ripen earlier or later
 
     @property
     def profile(self) -> Market | None:
@@ -79,9 +51,9 @@ class Comparison:
         """Estimates by trait on this basis, of all cultivars in catalogue order."""
         return self.catalogue.figures[self.basis]
 
-    @property
+    @cached_property
     def filters(self) -> Filters:
-        return Filters(*(getattr(self, name) for name in Filters._fields))
+        return Filters(**{name: getattr(self, name) for name in FILTERS})
 
     @property
     def passes(self) -> np.ndarray:
@@ -192,7 +164,7 @@ class Comparison:
     @property
     def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
         """Each gap with the passing cultivars that qualify, or may, and would help close it, and the days each adds."""
-        anyone = self.filters._replace(ripening=())
+        anyone = replace(self.filters, ripening=())
         taken = standing.taken(self.catalogue, anyone, self.profile, self.basis)
         return covering.closers(self.cover, taken) if self.cover else ()
 
@@ -210,7 +182,7 @@ class Comparison:
     def class_weeks(self) -> ClassWeeks | None:
         """Each class of fruit by week, counting what passes and qualifies, or may; candidates are of any status. None without a
         ripening model."""
-        counting, anyone = (self.filters._replace(ripening=()), self.filters._replace(ripening=(), status=()))
+        counting, anyone = (replace(self.filters, ripening=()), replace(self.filters, ripening=(), status=()))
         counts = standing.taken(self.catalogue, counting, self.profile, self.basis)
         pool = standing.taken(self.catalogue, anyone, None, self.basis)
         return class_weeks(self.catalogue, counts, pool, self.site, self.year, self.least, self.certainty)
@@ -235,32 +207,12 @@ class Comparison:
         return ranking.shortlisted(self.catalogue, self.shortlist, self.profile, self.basis)
 
 
-QUESTION = tuple(item.name for item in fields(Comparison) if item.name != "catalogue")
+QUESTION = tuple(CHOICES)
 
 
 def known_values(catalogue: Catalogue) -> dict[str, Any]:
     """What each field of a question may be asked for; fields of several values take any of them."""
-    names = tuple(catalogue.cultivars.index)
-    words = {name: filtering.coded(catalogue, name)[0] for name in WORD_FIELDS}
-    return {
-        **words,
-        "ripening": halves(catalogue.windows, catalogue.south),
-        "seasons": filtering.season_steps(catalogue),
-        "market": ("", *catalogue.markets),
-        "shortlist": names,
-        "chosen": names,
-        "cultivar": ("", *names),
-        "units": SYSTEMS,
-        "site": tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
-        "ripeness": ("picked", "equal"),
-        "year": (*KINDS, ANY),
-        "least": (1, 2, 3),
-        "certainty": CERTAINTIES,
-        "own": Statements(),
-        "beside": names,
-        "top": TOPS,
-        "apart": APARTS,
-    }
+    return {name: one.options(catalogue) for name, one in CHOICES.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -75,8 +75,11 @@ label.option:has(input:checked) {{ border-color: {LEAF}; background: #e3ece6; fo
 label.option.none {{ color: {QUIET}; background: {WASH}; }}
 label.option input {{ margin: 0; accent-color: {LEAF}; }}
 .left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
+.note:empty {{ display: none; }} .note {{ margin: 4px 0 0; color: {QUIET}; font-size: 12.5px; }}
+details fieldset {{ margin: 6px 0 10px; }}
+summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {LEAF}; }} summary:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
 .options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 12px 0; }} }}
 """
 )
 

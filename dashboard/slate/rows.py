@@ -7,7 +7,7 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers import filters as filtering
-from dashboard.answers.filters import Filters
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Comparison
 from dashboard.answers.ranking import BETTER
 from dashboard.charts import calendar
@@ -17,7 +17,6 @@ from dashboard.ripening import day_label
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.slate.season import seasons
 from dashboard.terms.traits import TRAITS
-from dashboard.visit.state import FILTERS
 from dashboard.wording.figures import interval
 
 
@@ -49,26 +48,23 @@ def figures(asked: Comparison) -> dict[str, Any]:
 
 
 def groups(asked: Comparison) -> list[dict[str, Any]]:
-    """The live page's filters, each option with the places in ``known`` of those that pass it alone."""
-    names = known(asked)
-    at = asked.catalogue.cultivars.index.get_indexer(names)
+    """The live page's filters, each option with the places in ``known`` of those that pass it alone, and of those of whom the
+    records do not tell it."""
+    known_at = asked.catalogue.cultivars.index.get_indexer(known(asked))
     found = []
     for group in filter_groups(asked):
-        if group["field"] not in FILTERS:
+        if (name := group["field"]) not in FILTERS:
             continue
         options = []
-        for option in group["options"]:
-            mask = filtering.passes(asked.catalogue, _alone(group["field"], option["value"]))[at]
-            options.append({**option, "members": [int(row) for row in mask.nonzero()[0]]})
-        found.append({**group, "options": options})
+        for option, value in zip(group["options"], FILTERS[name].options(asked.catalogue), strict=True):
+            masks = {
+                "members": filtering.alone(asked.catalogue, name, value),
+                "missing": filtering.missing(asked.catalogue, name, value),
+            }
+            places = {kind: mask[known_at].nonzero()[0].tolist() for kind, mask in masks.items()}
+            options.append({**option, **places})
+        found.append({**group, "options": options, "why_missing": FILTERS[name].why_missing})
     return found
-
-
-def _alone(field: str, value: str) -> Filters:
-    if field == "seasons":
-        return Filters(seasons=int(value))
-    asked: dict[str, Any] = {field: (value,)}
-    return Filters(seasons=0)._replace(**asked)
 
 
 def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
@@ -81,8 +77,11 @@ def data(asked: Comparison, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "verdict": [str(word) for word in fit["verdict"]],
         "market": asked.profile.name if asked.profile else "",
         "groups": [
-            {"field": g["field"], "label": g["label"], "single": g["single"], "options": [{k: o[k] for k in ("value", "label", "members")} for o in g["options"]]}
-            for g in filters
+            {
+                **{key: group[key] for key in ("field", "label", "single", "why_missing")},
+                "options": [{key: option[key] for key in ("value", "label", "members", "missing")} for option in group["options"]],
+            }
+            for group in filters
         ],
         "better": {key: _numbers(asked.values[key].loc[names, "estimate"]) for key in BETTER},
         "calendar": {"place": [place[name] for name in windows.index], "columns": all_calendar_rows(asked)},

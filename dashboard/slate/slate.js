@@ -10,13 +10,14 @@
   let shownRows = STEP, page = 0, pictures = null;
 
   // ---- who passes
-  const members = new Map();
+  const members = new Map(), missing = new Map();
   for (const group of known.groups)
-    for (const option of group.options) {
-      const mask = new Uint8Array(count);
-      option.members.forEach((row) => (mask[row] = 1));
-      members.set(group.field + "=" + option.value, mask);
-    }
+    for (const option of group.options)
+      for (const [masks, places] of [[members, option.members], [missing, option.missing]]) {
+        const mask = new Uint8Array(count);
+        places.forEach((row) => (mask[row] = 1));
+        masks.set(group.field + "=" + option.value, mask);
+      }
   const inside = Uint8Array.from(known.verdict, (word) => Number(word === "qualifies" || word === "may qualify"));
   function passing(leaveOut) {
     const answer = new Uint8Array(count).fill(1);
@@ -93,6 +94,15 @@
       label.querySelector(".left").textContent = left;
       label.classList.toggle("none", left === 0);
     }
+    for (const group of known.groups) leftOut(group);
+  }
+  function leftOut(group) {  // how many pass the rest and are left out because the records do not tell this of them
+    const set = form.querySelector("[data-field=" + group.field + "]"), values = (asked.filters[group.field] || []).filter(Boolean);
+    const held = passing(group.field), folded = set.closest("details.more");
+    const out = values.length ? total(held.map((one, row) => Number(one && values.every((value) => missing.get(group.field + "=" + value)[row])))) : 0;
+    set.querySelector(".note").textContent = out ? out + " left out: " + group.why_missing : "";
+    if (folded && values.length && !set.dataset.set) folded.open = true;
+    if (values.length) set.dataset.set = "yes"; else delete set.dataset.set;
   }
   function counted(mask) {
     const left = total(mask), said = (word) => mask.reduce((sum, one, row) => sum + Number(one && known.verdict[row] === word), 0);

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 from urllib.parse import quote, unquote_plus
 
+from dashboard.answers.choosing import as_text
 from dashboard.records.names import nearest
 
 VERSION = 1
@@ -28,7 +29,9 @@ def written(choices: dict[str, Any], defaults: dict[str, Any]) -> str:
         if value == defaults[field]:
             continue
         items = value if isinstance(value, tuple) else (value,)
-        parts.append(f"{field}=" + ",".join(quote(str(item), safe=_SAFE).replace(" ", "+") for item in items))
+        parts.append(
+            f"{field}=" + ",".join(quote(as_text(item), safe=_SAFE).replace(" ", "+") for item in items)
+        )
     return "?" + "&".join(parts)
 
 
@@ -84,9 +87,9 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
 def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str], bool]:
     """What can be followed of one field's items, the items that cannot, and whether one value was given several times."""
     if isinstance(known, Iterable):
-        as_text = dict(known) if isinstance(known, Mapping) else {str(value): value for value in known}
-        there = set(as_text)
-        good = [as_text[item] for item in items if item in there]
+        spelled = dict(known) if isinstance(known, Mapping) else {as_text(value): value for value in known}
+        there = set(spelled)
+        good = [spelled[item] for item in items if item in there]
     else:  # not to be counted out: it says itself what it knows
         good = [item for item in items[: known.most] if item in known]
         there = set(good)

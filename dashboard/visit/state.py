@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import param
 
 from dashboard.answers.catalogue import Catalogue
-from dashboard.answers.question import APARTS, QUESTION, TOPS, Comparison, known_values
+from dashboard.answers.choices import CHOICES, FILTERS, Choices
+from dashboard.answers.choosing import Choice
+from dashboard.answers.question import QUESTION, Comparison, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
-from dashboard.ripening.cover import CERTAINTIES, CERTAINTY
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
@@ -21,36 +22,29 @@ TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "record
 LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
+LINKED = (*QUESTION, "tab", "look", "pair")
 
 
-class State(param.Parameterized):
-    """One visitor. A choice that is not on offer is refused by its parameter. Beside the choices only what was changed of each
+def _parameter(choice: Choice) -> param.Parameter:
+    """Several values, or one of the kind of its default; ``State.choose`` lets in only what is on offer."""
+    kinds = {tuple: param.ClassSelector, str: param.String, int: param.Integer, type(None): param.Number}
+    more = {"class_": tuple} if choice.several else {}
+    return kinds[type(choice.default)](default=choice.default, **more)
+
+
+if TYPE_CHECKING:
+
+    class _Chosen(Choices, param.Parameterized): ...
+else:  # a parameter a choice
+    _Chosen = type(
+        "_Chosen", (param.Parameterized,), {name: _parameter(one) for name, one in CHOICES.items()}
+    )
+
+
+class State(_Chosen):
+    """One visitor. A choice that is not on offer is not made (``choose``, ``follow``). Beside the choices only what was changed of each
     market is kept, for this visit."""
 
-    fruit_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    flesh_colour: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    acidity_class: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    shape_type: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    stone: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    status: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    ripening: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    seasons: int = param.Integer(default=1, bounds=(1, None))  # type: ignore[assignment]
-    market: str = param.String(default="")  # type: ignore[assignment]
-    shortlist: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    chosen: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    cultivar: str = param.String(default="")  # type: ignore[assignment]
-    units: str = param.Selector(default="us", objects=["us", "si"], check_on_set=True)  # type: ignore[assignment]
-    site: str = param.String(default="")  # type: ignore[assignment]
-    ripeness: str = param.Selector(default="picked", objects=["picked", "equal"], check_on_set=True)  # type: ignore[assignment]
-    year: str = param.Selector(
-        default="ordinary", objects=["early", "ordinary", "late", "any"], check_on_set=True
-    )  # type: ignore[assignment]
-    least: int = param.Integer(default=1, bounds=(1, 3))  # type: ignore[assignment]
-    certainty: int = param.Selector(default=CERTAINTY, objects=list(CERTAINTIES), check_on_set=True)  # type: ignore[assignment]
-    own: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    beside: tuple[str, ...] = param.ClassSelector(default=(), class_=tuple)  # type: ignore[assignment]
-    top: int = param.Selector(default=5, objects=list(TOPS), check_on_set=True)  # type: ignore[assignment]
-    apart: int = param.Selector(default=7, objects=list(APARTS), check_on_set=True)  # type: ignore[assignment]
     tab: str = param.Selector(default="fruit", objects=list(TABS), check_on_set=True)  # type: ignore[assignment]
     look: str = param.Selector(default="page", objects=list(LOOKS), check_on_set=True)  # type: ignore[assignment]
     pair: str = param.Selector(  # type: ignore[assignment]
@@ -68,7 +62,6 @@ class State(param.Parameterized):
         super().__init__()
         self.known = {
             **known_values(catalogue),
-            "units": ("us", "si"),
             "tab": TABS,
             "look": LOOKS,
             "pair": PAIRS,
@@ -222,16 +215,3 @@ class State(param.Parameterized):
             self.comparison = Comparison(
                 self.comparison.catalogue, **{field: getattr(self, field) for field in QUESTION}
             )
-
-
-FILTERS = (
-    "fruit_type",
-    "flesh_colour",
-    "acidity_class",
-    "shape_type",
-    "stone",
-    "status",
-    "ripening",
-    "seasons",
-)
-LINKED = (*QUESTION, "tab", "look", "pair")

@@ -5,35 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from dashboard.answers.catalogue import Catalogue
-from dashboard.answers.filters import WORD_FIELDS
+from dashboard.answers.catalogue import Catalogue, site_name
+from dashboard.answers.choices import CHOICES, FILTERS, YEARS
+from dashboard.answers.filters import left_out
 from dashboard.answers.question import Comparison
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.reasons import bound_written
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN, SURE
-from dashboard.ripening import day_label, half_label
+from dashboard.ripening import day_label
 from dashboard.ripening.cover import CERTAINTIES, Gap
 from dashboard.ripening.model import ANY
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
-LABELS = {field: label for field, (label, _) in CLASSES.items()} | {
-    "status": "Status",
-    "ripening": "Picked in",
-    "seasons": "Seasons of evidence",
-    "site": "Figures for",
-    "ripeness": "Size and sugar of fruit",
-    "units": "Units",
-}
 LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
 _MARKS = (POSSIBLE, SURE, *(years / 10 for years in CERTAINTIES))
-YEARS = {
-    "early": "an early season, the earliest of ten",
-    "ordinary": "an ordinary season",
-    "late": "a late season, the latest of ten",
-    "any": "any year",
-}
 # Dates are told of one kind of year; how far any year may lie off is in the chance of cover.
 DATED = YEARS | {"any": "an ordinary year"}
 DATED_WITH_COVER = YEARS | {"any": "an ordinary year (the chance of cover is of any year)"}
@@ -176,12 +163,6 @@ def kind(row: Mapping[Any, Any]) -> str:
     return f"{told}, selection" if row["status"] == "numbered selection" else told
 
 
-def site_name(catalogue: Catalogue, site: Any) -> str:
-    """The name a site goes by, or its key where it has none."""
-    named = catalogue.sites.loc[(catalogue.sites["site"] == site).to_numpy(dtype=bool), "name"].dropna()
-    return str(named.iloc[0]) if len(named) else str(site)
-
-
 def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
     """``Jul 20 to Jul 21; Aug 4``: stretches of days as dates."""
     told = [
@@ -244,16 +225,26 @@ def wish_told(wish: Wish, weights: float, system: str) -> str:
 
 def filters_told(asked: Comparison) -> str:
     """What was ticked, in words; "none" where nothing was."""
-    told = []
-    for field in WORD_FIELDS:
-        if chosen := getattr(asked, field):
-            label = CLASSES[field][0] if field in CLASSES else "Status"
-            told.append(f"{label.lower()} {' or '.join(chosen)}")
-    if asked.ripening:
-        told.append(f"picked in {' or '.join(half_label(half) for half in asked.ripening)}")
-    if asked.seasons > 1:
-        told.append(f"picked in at least {asked.seasons} seasons")
-    return "; ".join(told) or "none"
+    return "; ".join(_told(asked, name, FILTERS[name].full) for name in _set(asked, FILTERS)) or "none"
+
+
+def choices_told(asked: Comparison) -> list[str]:
+    """The same and what the figures stand for, as short as a hall needs it: bare words first, then those that need more."""
+    told = [name for name in _set(asked, CHOICES) if CHOICES[name].short]
+    return [
+        _told(asked, name, CHOICES[name].short)
+        for name in sorted(told, key=lambda name: CHOICES[name].short != "{}")
+    ]
+
+
+def _set(asked: Comparison, among: Iterable[str]) -> list[str]:
+    return [name for name in among if getattr(asked, name) != CHOICES[name].default]
+
+
+def _told(asked: Comparison, name: str, sentence: str) -> str:
+    said = CHOICES[name].told(sentence, asked.catalogue, getattr(asked, name))
+    missing = left_out(asked.catalogue, asked.filters).get(name)
+    return f"{said} ({missing})" if missing else said
 
 
 def gap_told(gap: Gap, south: bool) -> str:

@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from dashboard.answers import catalogue as catalogues
-from dashboard.answers.filters import WORD_FIELDS, Filters, coded, counts, emptied, passes, season_steps
+from dashboard.answers.choices import FILTERS, Filters
+from dashboard.answers.filters import counts, emptied, passes
 from dashboard.ripening import day_label, halves
-from dashboard.terms.traits import CLASSES
 
 HALVES = ("06b", "07a", "07b", "08a", "08b")
 STATUS = ("released", "numbered selection")
-WORDS = {name: (*words, "not recorded") for name, (_, words) in CLASSES.items()} | {"status": STATUS}
 
-some = {
-    name: st.lists(st.sampled_from(words), max_size=2, unique=True).map(tuple)
-    for name, words in WORDS.items()
-}
-asked = st.builds(
-    Filters,
-    **some,
-    ripening=st.lists(st.sampled_from(HALVES), max_size=2, unique=True).map(tuple),
-    seasons=st.integers(0, 5),
-)
+
+@st.composite
+def asked(draw, catalogue) -> Filters:
+    """Any filters on offer, and for the seasons more than are."""
+    drawn: dict[str, Any] = {"seasons": draw(st.integers(0, 5))}
+    for name, choice in FILTERS.items():
+        options = choice.options(catalogue)
+        if choice.several:
+            drawn[name] = tuple(draw(st.lists(st.sampled_from(options), max_size=2, unique=True)))
+        elif name not in drawn:
+            drawn[name] = draw(st.sampled_from(options))
+    return Filters(**drawn)
 
 
 def names(catalogue, filters: Filters) -> list[str]:
@@ -83,40 +85,46 @@ def test_every_picked_cultivar_is_in_some_half_month(catalogue):
     assert names(catalogue, Filters(ripening=every)) == names(catalogue, Filters())
 
 
-@given(filters=asked)
-def test_each_count_is_what_choosing_it_really_leaves(catalogue, filters):
-    told = counts(catalogue, filters)
-    for field in WORD_FIELDS:
+@given(data=st.data())
+def test_each_count_is_what_choosing_it_really_leaves(well_recorded, data):
+    filters = data.draw(asked(well_recorded))
+    told = counts(well_recorded, filters)
+    assert tuple(told) == tuple(FILTERS)
+    for field, choice in FILTERS.items():
+        assert tuple(told[field]) == choice.options(well_recorded)
         for option, count in told[field].items():
-            assert count == len(names(catalogue, filters._replace(**{field: (option,)})))
-    for half, count in told["ripening"].items():
-        assert count == len(names(catalogue, filters._replace(ripening=(half,))))
-    for least, count in told["seasons"].items():
-        assert count == len(names(catalogue, filters._replace(seasons=least)))
+            alone = replace(filters, **{field: (option,) if choice.several else option})
+            assert count == len(names(well_recorded, alone))
 
 
-@given(filters=asked, data=st.data())
-def test_asking_for_more_never_brings_a_cultivar_in(catalogue, filters, data):
-    field = data.draw(st.sampled_from(Filters._fields))
-    if field == "seasons":
-        tighter = filters._replace(seasons=filters.seasons + data.draw(st.integers(0, 3)))
-    else:
-        options = HALVES if field == "ripening" else WORDS[field]
-        before = getattr(filters, field) or options
-        tighter = filters._replace(**{field: tuple(before[: data.draw(st.integers(1, len(before)))])})
-    assert set(names(catalogue, tighter)) <= set(names(catalogue, filters))
+@given(data=st.data())
+def test_asking_for_more_never_brings_a_cultivar_in(well_recorded, data):
+    filters = data.draw(asked(well_recorded))
+    field = data.draw(st.sampled_from(tuple(FILTERS)))
+    options, before = FILTERS[field].options(well_recorded), getattr(filters, field)
+    if FILTERS[field].several:
+        every = before or options
+        tighter = every[: data.draw(st.integers(1, len(every)))]
+    elif FILTERS[field].default is None:  # at most
+        lower = [one for one in options if one is not None and (before is None or one <= before)]
+        tighter = data.draw(st.sampled_from(lower or [before]))
+    else:  # at least
+        tighter = before + data.draw(st.integers(0, 3))
+    narrowed = replace(filters, **{field: tighter})
+    assert set(names(well_recorded, narrowed)) <= set(names(well_recorded, filters))
 
 
-@given(filters=asked)
-def test_when_nothing_is_left_the_filter_that_brings_back_most_is_named(catalogue, filters):
-    told = emptied(catalogue, filters)
-    if names(catalogue, filters):
+@given(data=st.data())
+def test_when_nothing_is_left_the_filter_that_brings_back_most_is_named(well_recorded, data):
+    filters = data.draw(asked(well_recorded))
+    told = emptied(well_recorded, filters)
+    if names(well_recorded, filters):
         assert told is None
         return
     untouched = Filters(seasons=min(1, filters.seasons))
     left = {
-        field: len(names(catalogue, filters._replace(**{field: getattr(untouched, field)})))
-        for field in Filters._fields
+        field: len(names(well_recorded, replace(filters, **{field: getattr(untouched, field)})))
+        for field in FILTERS
     }
     if told.field:
         assert told.would_leave == left[told.field] == max(left.values()) > 0
@@ -124,7 +132,7 @@ def test_when_nothing_is_left_the_filter_that_brings_back_most_is_named(catalogu
         assert str(told.would_leave) in told.offer
     else:
         assert not any(left.values())
-        assert told.would_leave == len(names(catalogue, untouched))
+        assert told.would_leave == len(names(well_recorded, untouched))
 
 
 def test_the_sentence_says_which_filter_and_how_many(catalogue):
@@ -159,13 +167,13 @@ def test_an_empty_catalogue_says_so(catalogue):
         markets={},
     )
     assert emptied(nothing, Filters()).sentence == "No cultivar has been picked yet."
-    assert season_steps(nothing) == (1,)
+    assert FILTERS["seasons"].options(nothing) == (1,)
     assert counts(nothing, Filters())["fruit_type"] == {"peach": 0, "nectarine": 0}
 
 
 def test_options_are_the_words_of_the_trade_and_then_what_else_is_recorded(catalogue):
-    assert coded(catalogue, "flesh_colour")[0] == ("yellow", "white", "red", "not recorded")
-    assert set(coded(catalogue, "status")[0]) == set(STATUS)
+    assert FILTERS["flesh_colour"].options(catalogue) == ("yellow", "white", "red", "not recorded")
+    assert set(FILTERS["status"].options(catalogue)) == set(STATUS)
 
 
 def test_the_same_filters_give_the_same_objects_and_nobody_can_write_into_them(catalogue):

@@ -34,7 +34,7 @@ def question(catalogue) -> Comparison:
 
 
 def test_the_question_is_every_field_but_the_catalogue():
-    assert ("catalogue", *QUESTION) == tuple(item.name for item in fields(Comparison))
+    assert (*QUESTION, "catalogue") == tuple(item.name for item in fields(Comparison))
 
 
 def test_known_values_has_an_answer_for_every_field_of_the_question(catalogue):

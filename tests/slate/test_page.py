@@ -13,6 +13,7 @@ import pytest
 
 from dashboard import cli, places
 from dashboard.answers import catalogue as catalogues
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Comparison
 from dashboard.handout.standings import ranked
 from dashboard.page import app
@@ -92,9 +93,9 @@ def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):
 def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):
     names = known(asked)
     for group in groups(asked):
-        for option in group["options"]:
-            value = int(option["value"]) if group["field"] == "seasons" else (option["value"],)
-            page = Comparison(asked.catalogue, **{group["field"]: value})
+        choice = FILTERS[group["field"]]
+        for option, value in zip(group["options"], choice.options(asked.catalogue), strict=True):
+            page = Comparison(asked.catalogue, **{group["field"]: (value,) if choice.several else value})
             expected = set(asked.catalogue.cultivars.index[page.passes])
             assert {names[row] for row in option["members"]} & set(names) == expected, (
                 group["field"],

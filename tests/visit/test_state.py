@@ -11,10 +11,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from dashboard.answers import catalogue as catalogues
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import QUESTION, Comparison
 from dashboard.market.statements import MOST, OWN, statements
 from dashboard.visit import link as address
-from dashboard.visit.state import FILTERS, LINKED, TABS, State
+from dashboard.visit.state import LINKED, TABS, State
 from tests.market.strategies import markets
 
 
@@ -40,10 +41,10 @@ def questions(state: State):
 
 @settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 @given(data=st.data())
-def test_a_second_visitor_who_opens_the_link_has_the_same_choices(catalogue, data):
-    first = State(catalogue)
+def test_a_second_visitor_who_opens_the_link_has_the_same_choices(well_recorded, data):
+    first = State(well_recorded)
     first.choose(**data.draw(questions(first)))
-    second = State(catalogue, first.link)
+    second = State(well_recorded, first.link)
     assert {field: getattr(second, field) for field in LINKED} == {
         field: getattr(first, field) for field in LINKED
     }
@@ -65,6 +66,36 @@ def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
 def test_the_defaults_of_state_and_question_agree(state, catalogue):
     for name in QUESTION:
         assert state.defaults[name] == getattr(Comparison(catalogue), name), name
+
+
+# A whole address as it was written before, and what it means: names, values and defaults of version 1 stay.
+OF_VERSION_1 = (
+    "?v=1&fruit_type=peach&flesh_colour=white,not+recorded&acidity_class=low&shape_type=flat&stone=semi-free&status=released"
+    "&ripening=07a,07b&seasons=2&market=packer&shortlist=Candover&chosen=T+14-203&cultivar=Aldermere&units=si&site=Hill"
+    "&ripeness=equal&year=any&least=2&certainty=9&own=sugar+at_least+11&beside=Candover&top=10&apart=14&tab=season&look=hall"
+    "&pair=size_firmness"
+)
+MEANT = {
+    "fruit_type": ("peach",), "flesh_colour": ("white", "not recorded"), "acidity_class": ("low",), "shape_type": ("flat",),
+    "stone": ("semi-free",), "status": ("released",), "ripening": ("07a", "07b"), "seasons": 2, "market": "packer",
+    "shortlist": ("Candover",), "chosen": ("T 14-203",), "cultivar": "Aldermere", "units": "si", "site": "Hill", "ripeness": "equal",
+    "year": "any", "least": 2, "certainty": 9, "own": ("sugar at_least 11",), "beside": ("Candover",), "top": 10, "apart": 14,
+    "tab": "season", "look": "hall", "pair": "size_firmness",
+}  # fmt: skip
+LEFT_OUT_OF_LINKS = {
+    "seasons": 1, "market": "", "cultivar": "", "units": "us", "site": "", "ripeness": "picked", "year": "ordinary", "least": 1,
+    "certainty": 8, "top": 5, "apart": 7, "tab": "fruit", "look": "page", "pair": "size_sugar",
+}  # fmt: skip
+
+
+def test_links_made_before_still_open(catalogue):
+    state = State(catalogue, OF_VERSION_1)
+    assert state.notices == ()
+    assert {field: getattr(state, field) for field in MEANT} == MEANT
+    assert state.link == OF_VERSION_1
+    assert {field: state.defaults[field] for field in MEANT} == {
+        field: LEFT_OUT_OF_LINKS.get(field, ()) for field in MEANT
+    }
 
 
 def test_choices_made_in_one_step_ask_one_question(state):

@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 
 from dashboard.answers.catalogue import load
-from dashboard.answers.filters import Filters, _described
 from dashboard.answers.question import Comparison
 from dashboard.handout.worth import standing
 from dashboard.market import Wish
@@ -137,7 +136,12 @@ def test_filters_are_told_in_words(demo):
     assert told == (
         "fruit type peach; flesh colour white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
     )
-    assert "Jul 1–15" in _described("ripening", Filters(ripening=("07a",)))
+    asked = Comparison(demo, ripening=("07a",), flesh_colour=("red",), fruit_type=("nectarine",), seasons=5)
+    assert asked.emptied is not None
+    assert (
+        words.filters_told(asked)
+        == "fruit type nectarine; flesh colour red; picked in Jul 1–15; picked in at least 5 seasons"
+    )
     assert words.filters_told(Comparison(demo)) == "none"
 
 

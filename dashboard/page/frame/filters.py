@@ -7,20 +7,20 @@ from dataclasses import replace
 
 from markupsafe import Markup
 
-from dashboard.answers.question import Comparison, known_values
+from dashboard.answers.choices import CHOICES, FILTERS
+from dashboard.answers.choosing import as_text
+from dashboard.answers.filters import left_out
+from dashboard.answers.question import Comparison
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, group_of
-from dashboard.ripening import half_label
-from dashboard.terms.traits import CLASSES
-from dashboard.visit.state import FILTERS, State
-from dashboard.wording.figures import LABELS, market_told, site_name
+from dashboard.page.parts.ticking import choice_group, tick
+from dashboard.visit.state import State
+from dashboard.wording.figures import market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
-RIPENESS_NAMES = {"picked": "as picked", "equal": "at equal firmness"}
-UNIT_NAMES = {"us": "inches, pounds", "si": "mm, newtons"}
 
 
 def filters(state: State, close: Callable[[], None] | None = None) -> Column:
@@ -65,22 +65,10 @@ def market_groups(asked: Comparison) -> list[dict]:
 
 
 def filter_groups(asked: Comparison) -> list[dict]:
-    made = [
-        group_of(
-            field,
-            LABELS[field],
-            {value: _label(field, value) for value in asked.counts[field]},
-            single=field == "seasons",
-            look="narrow" if field == "ripening" else "",
-        )
-        for field in FILTERS
-    ]
-    sites = {
-        site: site_name(asked.catalogue, site) if site else "all sites"
-        for site in known_values(asked.catalogue)["site"]
-    }
-    named = {"site": sites, "ripeness": RIPENESS_NAMES, "units": UNIT_NAMES}
-    return [*made, *(group_of(field, LABELS[field], named[field], single=True) for field in UNCOUNTED)]
+    """Every filter that the records can answer, and what changes the figures."""
+    order = sorted(FILTERS, key=lambda name: FILTERS[name].rare)
+    made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED)]
+    return [group for group in made if group["options"]]
 
 
 def about_market(asked: Comparison) -> tuple[str, ...]:
@@ -96,14 +84,19 @@ def about_market(asked: Comparison) -> tuple[str, ...]:
 
 
 def told(asked: Comparison, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:
-    """What each option of a group would leave (nothing where a choice changes the figures, not the set), and the places of the
-    chosen ones; ``kept`` are the markets that would come back changed."""
+    """What each option of a group would leave (nothing where a choice changes the figures, not the set), the places of the chosen
+    ones, and whom the records left out; ``kept`` are the markets that would come back changed."""
     field = group["field"]
     left = _left_by_market(asked, kept) if field == "market" else list(asked.counts.get(field, {}).values())
     chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
-    picked = {str(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
+    picked = {as_text(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
-    return {"left": left, "chosen": places}
+    answer: dict = {"left": left, "chosen": places}
+    if group["fold"] and chosen != CHOICES[field].default:
+        answer["set"] = True
+    if note := left_out(asked.catalogue, asked.filters).get(field):
+        answer["note"] = note
+    return answer
 
 
 def _left_by_market(asked: Comparison, kept: Mapping[str, tuple[str, ...]]) -> list[int]:
@@ -113,20 +106,8 @@ def _left_by_market(asked: Comparison, kept: Mapping[str, tuple[str, ...]]) -> l
     return [changed.get(key, count).qualify for key, count in counts.items()]
 
 
-def _label(field: str, value) -> str:
-    if field == "ripening":
-        return half_label(value)
-    if field == "seasons":
-        return f"{value} or more"
-    return str(value)
-
-
 def _tick(state: State, field: str, values: list[str]) -> None:
     if field == "market":
         state.sell_to(values[0])
-    elif field in UNCOUNTED:
-        state.choose(**{field: values[0]})
-    elif field == "seasons":
-        state.choose(seasons=int(values[0]))
-    elif field in CLASSES or field in ("status", "ripening"):
-        state.choose(**{field: tuple(values)})
+    else:
+        tick(state, field, values)

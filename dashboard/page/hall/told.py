@@ -11,9 +11,9 @@ from dashboard.charts.code import code
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.network_address import reach
 from dashboard.page.parts.listing import score
-from dashboard.ripening import day_label, half_label
+from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS, UNKNOWN
-from dashboard.wording.figures import chance, counted, evidence, market_told, qualify_told, site_name
+from dashboard.wording.figures import chance, choices_told, counted, evidence, market_told, qualify_told
 
 FIGURES = ("size", "sugar", "firmness")
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
@@ -27,7 +27,7 @@ def question(asked: Comparison) -> str:
     whose = f"{asked.profile.name}: " if asked.profile else ""
     sampled = counted(int((asked.catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
     said = f"{whose}{int(asked.passes.sum()):,} of {sampled} pass"
-    picked = ", ".join(_filters(asked))
+    picked = ", ".join(choices_told(asked))
     said += f" ({picked})" if picked else " (no filter set)"
     if asked.profile:
         said += f"; {qualify_told(asked, short=True)}"
@@ -37,27 +37,6 @@ def question(asked: Comparison) -> str:
 def limits(asked: Comparison) -> str:
     """What the market's limits ask; nothing without a market."""
     return market_told(asked.profile, asked.units)[0] if asked.profile else ""
-
-
-def _filters(asked: Comparison) -> list[str]:
-    told = [
-        " or ".join(words)
-        for words in (asked.fruit_type, asked.flesh_colour, asked.shape_type, asked.status)
-        if words
-    ]
-    if asked.acidity_class:
-        told.append(f"{' or '.join(asked.acidity_class)} acidity")
-    if asked.stone:
-        told.append(f"{' or '.join(asked.stone)} stone")
-    if asked.ripening:
-        told.append(f"picked in {' or '.join(half_label(half) for half in asked.ripening)}")
-    if asked.seasons > 1:
-        told.append(f"{asked.seasons} seasons or more")
-    if asked.site:
-        told.append(f"figures at {site_name(asked.catalogue, asked.site)}")
-    if asked.ripeness == "equal":
-        told.append("size and sugar at equal firmness")
-    return told
 
 
 def legend(asked: Comparison) -> str:

@@ -1,1 +1,1 @@
-"""What views are made of: ``live`` (what follows what), ``boxes``, ``elements``, ``buttons``, ``listing``, ``twin``, ``finding``, ``copying``, ``downloads``."""
+"""What views are made of: ``live`` (what follows what), ``boxes``, ``elements``, ``ticking``, ``buttons``, ``listing``, ``twin``, ``finding``, ``copying``, ``downloads``."""

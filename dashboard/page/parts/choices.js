@@ -27,30 +27,54 @@ export function render({ model, el }) {
     return label;
   }
 
+  let sets = [];
+
+  function fieldset(group) {
+    const set = document.createElement("fieldset");
+    set.dataset.field = group.field;
+    const legend = document.createElement("legend");
+    legend.textContent = group.label;
+    const options = document.createElement("div");
+    options.className = "options " + (group.look || "");
+    options.append(...group.options.map((option) => box(group, option)));
+    const note = document.createElement("p");
+    note.className = "note";
+    note.setAttribute("role", "status");
+    set.append(legend, options, note);
+    return set;
+  }
+
+  function fold(heading) {
+    const folded = document.createElement("details");
+    const summary = document.createElement("summary");
+    summary.textContent = heading;
+    folded.append(summary);
+    return folded;
+  }
+
   // Boxes are made once; a new answer only changes the ticks and the numbers, so focus and scroll stay put.
   function build() {
-    root.replaceChildren(
-      ...model.groups.map((group) => {
-        const set = document.createElement("fieldset");
-        set.dataset.field = group.field;
-        const legend = document.createElement("legend");
-        legend.textContent = group.label;
-        const options = document.createElement("div");
-        options.className = "options " + (group.look || "");
-        options.append(...group.options.map((option) => box(group, option)));
-        set.append(legend, options);
-        return set;
-      }),
-    );
+    sets = model.groups.map(fieldset);
+    root.replaceChildren();
+    model.groups.forEach((group, g) => {
+      const beside = g && group.fold && group.fold === model.groups[g - 1].fold;
+      const place = beside ? root.lastElementChild : group.fold ? fold(group.fold) : root;
+      if (group.fold && !beside) root.append(place);
+      place.append(sets[g]);
+    });
     draw();
   }
 
   function draw() {
     const told = JSON.parse(model.told);
     model.groups.forEach((group, g) => {
-      const { left, chosen, away } = told[g] || { left: [], chosen: [], away: true };
-      root.children[g].hidden = Boolean(away);
-      root.children[g].querySelectorAll("label.option").forEach((label, o) => {
+      const { left, chosen, away, set, note } = told[g] || { left: [], chosen: [], away: true };
+      sets[g].hidden = Boolean(away);
+      sets[g].querySelector(".note").textContent = note || "";
+      if (set && !sets[g].dataset.set) sets[g].closest("details").open = true; // what is asked for is not hidden
+      if (set) sets[g].dataset.set = "yes";
+      else delete sets[g].dataset.set;
+      sets[g].querySelectorAll("label.option").forEach((label, o) => {
         if (model.answered >= sent) label.querySelector("input").checked = chosen.includes(o);
         if (!left.length) return;
         label.classList.toggle("none", left[o] === 0);

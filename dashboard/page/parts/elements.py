@@ -45,16 +45,19 @@ class Element(Bare, JSComponent):
     """An element with a script of its own: plain, so that the browser fetches and keeps it and need not compile it."""
 
 
-def group_of(field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "") -> dict:
-    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen."""
+def group_of(
+    field: str, label: str, names: Mapping[Any, str], single: bool = False, look: str = "", fold: str = ""
+) -> dict:
+    """A group of ``ChoiceBoxes``: ``names`` tells each value's words, ``single`` that only one can be chosen, ``fold`` the heading
+    it lies folded under, together with its neighbours of the same."""
     options = [{"value": str(value), "label": str(name)} for value, name in names.items()]
-    return {"field": field, "label": label, "single": single, "look": look, "options": options}
+    return {"field": field, "label": label, "single": single, "look": look, "fold": fold, "options": options}
 
 
 class ChoiceBoxes(Element):
     """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
 
-    groups = param.List(default=[], doc="each: field, label, single, look, options (value and label)")
+    groups = param.List(default=[], doc="each: field, label, single, look, fold, options (value and label)")
     told = param.String(default="[]", doc="JSON of what ``tell`` was given")
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
@@ -66,8 +69,8 @@ class ChoiceBoxes(Element):
         self._act = act
 
     def tell(self, told: list[dict[str, Any]]) -> None:
-        """For each group ``left``, what each option would leave, ``chosen``, the places of the chosen ones, and where it
-        has no meaning ``away``: hiding the whole element would have the browser lay out pictures that it has not drawn yet."""
+        """For each group ``left``, what each option would leave, ``chosen``, the places of the chosen ones, ``set`` where a
+        folded one is no longer as it was at the start, a ``note`` to stand under it, and where it has no meaning ``away``: hiding the whole element would have the browser lay out pictures that it has not drawn yet."""
         self.told = json.dumps(told)
 
     @at_once

@@ -8,12 +8,13 @@ from typing import Any
 import panel as pn
 from markupsafe import Markup
 
-from dashboard.answers.question import APARTS, Comparison
+from dashboard.answers.question import Comparison
 from dashboard.charts import calendar, standing
 from dashboard.page.parts import listing, live
 from dashboard.page.parts.boxes import Column, Wrapped
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, group_of
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.finding import Finder
+from dashboard.page.parts.ticking import choice_group, tick
 from dashboard.page.tabs.account import account_told, costs_view, stand_ins_view
 from dashboard.page.tabs.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.visit.state import State
@@ -41,10 +42,7 @@ def cultivar(state: State) -> Column:
     )
     values, checks, chances, costs = (RowTable(lambda *_: None, visible=False) for _ in range(4))
     apart = ChoiceBoxes(
-        lambda _field, chosen: state.choose(apart=int(chosen[0])),
-        groups=[days_apart()],
-        margin=(0, 10),
-        visible=False,
+        partial(tick, state), groups=[choice_group(catalogue, "apart")], margin=(0, 10), visible=False
     )
     others = RowTable(partial(listing.press, state), visible=False)
     samples = RowTable(lambda what, value: turn(what, value), visible=False)
@@ -117,13 +115,6 @@ def cultivar(state: State) -> Column:
         samples,
         fruit,
         sizing_mode="stretch_width",
-    )
-
-
-def days_apart() -> dict:
-    """By how many days a stand-in may ripen earlier or later."""
-    return group_of(
-        "apart", "A stand-in ripens within", {days: f"{days} days" for days in APARTS}, single=True
     )
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.question import TOPS, Comparison
+from dashboard.answers.question import Comparison
 from dashboard.page.parts import listing, live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, group_of
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.ticking import choice_group, tick
 from dashboard.page.tabs.chances import about_ranking
 from dashboard.visit.state import State
 from dashboard.wording.figures import basis_told
@@ -47,9 +49,7 @@ def ranking(state: State) -> Column:
     table = RowTable(act)
     about = Prose()
     top = ChoiceBoxes(
-        lambda _field, values: state.choose(top=int(values[0])),
-        groups=[first_places()],
-        margin=(0, 10),
+        partial(tick, state), groups=[choice_group(state.comparison.catalogue, "top")], margin=(0, 10)
     )
 
     def draw(*_parts) -> None:
@@ -89,11 +89,6 @@ def view(asked: Comparison, here: dict) -> dict:
         "page": page, "pages": pages, "total": len(rows), "sort": list(sort) if sort else None,
         "empty": asked.emptied.sentence if asked.emptied else "Nothing to show.",
     }  # fmt: skip
-
-
-def first_places() -> dict:
-    """How many first places the chance is told of."""
-    return group_of("top", "Chance of being among the", {top: f"first {top}" for top in TOPS}, single=True)
 
 
 def title(asked: Comparison, by_hand: str = "") -> str:

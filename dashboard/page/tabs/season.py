@@ -15,15 +15,15 @@ from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, group_of
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.listing import press
+from dashboard.page.parts.ticking import choice_group, tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.tabs.gaps import closers_view, gaps_told
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.ripening import day_label, half_span
-from dashboard.ripening.cover import CERTAINTIES
 from dashboard.visit.state import State
-from dashboard.wording.figures import DATED_WITH_COVER, YEARS, counted
+from dashboard.wording.figures import DATED_WITH_COVER, counted
 
 OWN = -1  # the page of the shortlist
 
@@ -36,7 +36,8 @@ def season(state: State) -> Column:
     heading, cover_told = Prose(), Prose()
     overview, cover, rows = held.figures
     kind, at_once, certainty = (
-        ChoiceBoxes(partial(_tick, state), groups=[group], margin=(5, 10)) for group in choices()
+        ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, name)], margin=(5, 10))
+        for name in ("year", "least", "certainty")
     )
     closers = RowTable(partial(press, state))
     where = pmui.Select(label="Rows", options=_pages(state.comparison.windows, south, 0), value=0, width=280)
@@ -133,26 +134,6 @@ def season(state: State) -> Column:
         ),
         sizing_mode="stretch_width",
     )
-
-
-def choices() -> list[dict]:
-    """What can be chosen here: the kind of season the calendar shows, how many at once make a day covered, and in how many years."""
-    named = {
-        "year": ("In", YEARS | {"any": "any year (use this to order)"}),
-        "least": ("At once at least", {"1": "one cultivar", "2": "two", "3": "three"}),
-        "certainty": (
-            "A day is covered with fruit in",
-            {str(years): f"{years} years in 10" for years in CERTAINTIES},
-        ),
-    }
-    return [group_of(field, label, options, single=True) for field, (label, options) in named.items()]
-
-
-def _tick(state: State, field: str, values: list[str]) -> None:
-    if field == "year":
-        state.choose(year=values[0])
-    elif field in ("least", "certainty") and values[0].isdigit():
-        state.choose(**{field: int(values[0])})
 
 
 @lru_cache(maxsize=8)
