@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from dashboard.answers.question import Comparison
-from dashboard.answers.strip import Row, Strip
+from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
 from dashboard.wording.figures import counted, days_told, uncovering_told
@@ -28,7 +28,7 @@ def drawn(asked: Comparison, strip: Strip) -> dict[str, Any]:
         "dates": [day_label(day, south) for day in strip.rows[0].cover.days],
         "certainty": asked.certainty,
         "rows": [_row(row, first, south) for row in strip.rows],
-        "bars": [_bar(bar, first, south, [row.buyer for row in strip.rows]) for bar in strip.bars],
+        "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
         "said": said(asked, strip),
     }
 
@@ -72,16 +72,18 @@ def _row(row: Row, first: float, south: bool) -> dict[str, Any]:
     }
 
 
-def _bar(bar, first: float, south: bool, buyers: list[str]) -> dict[str, Any]:
+def _bar(asked: Comparison, bar: Bar, first: float, buyers: list[str]) -> dict[str, Any]:
     best = QUALIFIES if QUALIFIES in bar.verdicts else MAY_QUALIFY if MAY_QUALIFY in bar.verdicts else ""
     for_whom = [
-        f"{verdict} for {buyer}" if buyer else "" for verdict, buyer in zip(bar.verdicts, buyers, strict=True)
+        f"{verdict} for {buyer}" if buyer else ""
+        for verdict, buyer in zip(bar.verdicts, buyers, strict=True)
     ]
-    tip = [bar.name, f"usually picked {days_told(bar.first, bar.last, south)}", *filter(None, for_whom)]
+    when = days_told(bar.first, bar.last, asked.catalogue.south)
     return {
         "name": bar.name,
+        "flesh": str(asked.catalogue.cultivars.at[bar.name, "flesh_colour"]),
         "first": round(bar.first - first, 1),
         "last": round(bar.last - first, 1),
         "look": LOOKS.get(best, "hollow"),
-        "tip": ", ".join(tip),
+        "tip": ", ".join([bar.name, f"usually picked {when}", *filter(None, for_whom)]),
     }

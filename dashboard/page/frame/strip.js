@@ -1,9 +1,9 @@
 // My slate over the selling days: a bar a cultivar, a cell a day, a row of cells a buyer; words and gaps beside them.
 // Drawn once; a new answer moves, adds or takes off what changed. Text goes in as text, never as markup.
 const SVG_PART = 100; // a day's place as a share of the width
-const MOST_LANES = 5, MOST_CHIPS = 3;
+const MOST_LANES = 6, MOST_CHIPS = 3;
 
-/** @typedef {{name: string, first: number, last: number, look: string, tip: string}} Bar */
+/** @typedef {{name: string, flesh: string, first: number, last: number, look: string, tip: string}} Bar */
 /** @typedef {{buyer: string, cells: string, chances: number[], told: string, gaps: [number, number, string][]}} Row */
 
 export function render({ model, el }) {
@@ -139,6 +139,7 @@ export function render({ model, el }) {
       at.hidden = last < 0 || first > told.days - 1;
       at.dataset.name = bar.name;
       at.className = "bar " + bar.look + (flipped && !crowded ? " flipped" : "");
+      at.firstChild.className = "length " + (["yellow", "white", "red"].includes(bar.flesh) ? bar.flesh : "unknown");
       at.style.setProperty("--line", String(crowded ? n % lines : lane));
       at.style.left = left(Math.min(first, told.days - 1));
       at.style.width = across(Math.max(1, last - first + 1));

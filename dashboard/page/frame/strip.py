@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from pathlib import Path
 
@@ -10,6 +11,11 @@ import param
 from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.parts.elements import Element
+from dashboard.ripening import day_label
+from dashboard.ripening.days import day_key
+from dashboard.ripening.typed import typed_day
+from dashboard.visit.state import State
+from dashboard.wording.strip import drawn
 
 NOTHING = '{"days": 0}'
 BARE, BARE_EDGE, COVERED = "#f1c9bf", "#b4513c", "#9dbdae"
@@ -31,9 +37,11 @@ input {{ width: 4.6em; }}
 .bars {{ position: relative; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
 .bar {{ position: absolute; top: calc(var(--line) * 17px + 2px); height: 16px; min-height: 0; padding: 0; border: 0; background: none; display: block; }}
 .crowded .bar {{ top: calc(var(--line) * 10px + 1px); height: 9px; }}
-.length {{ position: absolute; inset: 2px 0; border-radius: 7px; border: 1.5px solid {style.INK}; background: {style.LEAF}; box-sizing: border-box; min-width: 5px; }}
+.length {{ position: absolute; inset: 2px 0; border-radius: 7px; border: 1.5px solid {style.INK}; background: var(--flesh); box-sizing: border-box; min-width: 5px; }}
+.yellow {{ --flesh: {style.FLESH["yellow"][0]}; }} .red {{ --flesh: {style.FLESH["red"][0]}; }} .unknown {{ --flesh: {style.UNKNOWN_FLESH[0]}; }}
+.white {{ --flesh: radial-gradient(circle, {style.INK} 0 1.2px, {style.PAPER} 1.5px) 0 center / 9px 100%; }}
 .crowded .length {{ inset: 1px 0; border-width: 1px; }}
-.hatched .length {{ background: repeating-linear-gradient(135deg, {style.LEAF} 0 3px, {style.PAPER} 3px 6px); }}
+.hatched .length {{ opacity: .75; background: repeating-linear-gradient(135deg, transparent 0 4px, {style.PAPER} 4px 7px), var(--flesh); }}
 .hollow .length {{ background: {style.PAPER}; border-style: dashed; border-color: {style.QUIET}; }}
 .name {{ position: absolute; left: calc(100% + 4px); top: 0; font-size: 11.5px; line-height: 16px; white-space: nowrap; max-width: 10em; overflow: hidden; text-overflow: ellipsis; }}
 .flipped .name {{ left: auto; right: calc(100% + 4px); }} .hollow .name {{ color: {style.QUIET}; }}
@@ -81,3 +89,57 @@ class SlateStrip(Element):
     @live.at_once
     def _handle_msg(self, msg) -> None:
         self._act(msg)
+
+
+def slate_strip(state: State) -> SlateStrip:
+    """The strip of one visitor; what is pressed on it becomes a choice."""
+
+    def act(msg: dict) -> None:
+        if "open" in msg:
+            state.open(str(msg["open"]))
+        elif "gap" in msg:
+            look_at(msg["gap"])
+        elif "certainty" in msg:
+            state.choose(certainty=msg["certainty"])
+        elif "end" in msg:
+            move(int(msg["end"]), msg)
+
+    def look_at(days: list) -> None:
+        first = state.comparison.selling[0]
+        state.choose(gap=day_key(first + float(days[0]), state.comparison.catalogue.south))
+
+    def move(place: int, msg: dict) -> None:
+        asked = state.comparison
+        south = asked.catalogue.south
+        if "typed" in msg:
+            try:
+                day = typed_day(str(msg["typed"]), south)
+            except ValueError as fault:
+                state.choose(notices=(str(fault),))
+                strip.param.trigger("told")
+                return
+        else:
+            day = asked.selling[place] + float(msg["by"])
+        ends = [*asked.selling]
+        ends[place] = day
+        if ends[0] > ends[1]:
+            state.choose(notices=(wrong_way(*ends, south),))
+            return
+        state.choose(**{("opens", "closes")[place]: day_key(day, south)})
+
+    strip = SlateStrip(act)
+
+    def show(slate, *_parts) -> None:
+        strip.told = (
+            NOTHING if slate is None else json.dumps(drawn(state.comparison, slate), ensure_ascii=False)
+        )
+
+    live.follow(state, show, "strip")
+    return strip
+
+
+def wrong_way(first: float, last: float, south: bool) -> str:
+    return (
+        f"The last selling day, {day_label(last, south)}, comes before the first, {day_label(first, south)}; nothing was changed. "
+        "Move the other one first."
+    )
