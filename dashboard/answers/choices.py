@@ -18,6 +18,7 @@ from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
 from dashboard.ripening.cover import CERTAINTIES, CERTAINTY
+from dashboard.ripening.days import day_keys as _every_day
 from dashboard.ripening.model import ANY, KINDS
 from dashboard.terms.traits import CLASSES
 from dashboard.terms.units import SYSTEMS
@@ -135,6 +136,10 @@ def _names(catalogue: Catalogue) -> tuple[str, ...]:
     return tuple(catalogue.cultivars.index)
 
 
+def day_keys(_catalogue: Catalogue) -> tuple[str, ...]:
+    return ("", *_every_day())
+
+
 def _site_written(catalogue: Catalogue, site: str) -> str:
     return site_name(catalogue, site) if site else "all sites"
 
@@ -169,6 +174,10 @@ class Choices(Filters):
     certainty: int = choice(  # in so many seasons of ten
         CERTAINTY, CERTAINTIES, "A day is covered with fruit in", option="{} years in 10"
     )
+    opens: str = choice("", day_keys)  # first selling day, "06-10"; "" for the season's first
+    closes: str = choice("", day_keys)  # last selling day
+    gap: str = choice("", day_keys)  # a day of the gap that is looked at
+    second: str = choice("", lambda catalogue: ("", *catalogue.markets))  # another buyer of the same slate
     own: tuple[str, ...] = choice(
         (), lambda _catalogue: Statements()
     )  # in place of the market's limits and wishes

@@ -24,14 +24,16 @@ def cover(
     wanted: tuple[str, ...],
     least: int,
     certainty: int,
+    selling: tuple[float, float] | None = None,
 ) -> Cover | None:
-    """The season cover of ``names`` over the halves of months ``wanted``, or the whole season; None without a ripening model."""
+    """The season cover of ``names`` over the ``selling`` days or the halves of months ``wanted``, or the whole season; None without a
+    ripening model."""
     ripe = catalogue.ripening
     if ripe.refused:
         return None
     every = catalogues.windows_at(catalogue, site, season_kind)
     spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
-    span = (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
+    span = selling or (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
     return Cover(draws(ripe, ripe.known_site(site), season_kind), names, span, least, certainty)
 
 

@@ -16,6 +16,7 @@ import pandas as pd
 from dashboard import market as markets
 from dashboard.answers import covering, prospects, ranking, standing
 from dashboard.answers import filters as filtering
+from dashboard.answers import strip as slate_strip
 from dashboard.answers.accounts import Account, account
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS, Choices, Filters
@@ -29,6 +30,7 @@ from dashboard.answers.standing import Count
 from dashboard.market import Market
 from dashboard.market.relaxing import Opening
 from dashboard.ripening.cover import Cover, Gap
+from dashboard.ripening.days import day_of_key
 
 
 @dataclass(frozen=True)
@@ -159,10 +161,45 @@ class Question(Choices):
 
     @property
     def cover(self) -> Cover | None:
-        """The season cover of ``covering`` over the wanted days; None without a ripening model."""
-        wanted = self.filters.ripening
+        """The season cover of ``covering`` over the selling days or, where none were chosen, the wanted halves of months; None
+        without a ripening model."""
+        chosen = self.selling if self.opens or self.closes else None
         return covering.cover(
-            self.catalogue, self.covering, self.site, self.season_kind, wanted, self.least, self.certainty
+            self.catalogue,
+            self.covering,
+            self.site,
+            self.season_kind,
+            self.ripening,
+            self.least,
+            self.certainty,
+            chosen,
+        )
+
+    @property
+    def selling(self) -> tuple[float, float]:
+        """First and last selling day; an end that was not chosen is the season's."""
+        south = self.catalogue.south
+        ends = (day_of_key(key, south) if key else None for key in (self.opens, self.closes))
+        return slate_strip.selling(self.catalogue, *ends, self.site, self.season_kind)
+
+    @property
+    def buyers(self) -> tuple[Market | None, ...]:
+        """Who the slate is for: the market asked for and, where there is one, the second; (None,) without a market."""
+        second = self.catalogue.markets.get(self.second) if self.second != self.market else None
+        return (self.profile, second) if second else (self.profile,)
+
+    @property
+    def strip(self) -> slate_strip.Strip | None:
+        """The slate over the selling days, a row a buyer; None without a ripening model."""
+        return slate_strip.strip(
+            self.catalogue,
+            self.shortlist,
+            self.buyers,
+            self.basis,
+            self.season_kind,
+            self.selling,
+            self.least,
+            self.certainty,
         )
 
     @property

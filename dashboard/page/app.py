@@ -22,6 +22,7 @@ from dashboard.page.crowd.furnishing import in_turn
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.headline import headline, notices
 from dashboard.page.frame.steering import steering
+from dashboard.page.frame.strip import slate_strip
 from dashboard.page.frame.tab_bar import tabs
 from dashboard.page.hall.view import hall
 from dashboard.page.parts import live
@@ -132,6 +133,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
         top = (
             _about(known),
             notices(state),
+            slate_strip(state),
             headline(state, None if wide else lambda: _slide(shell, True)),
             steering(state),
         )

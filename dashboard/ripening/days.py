@@ -122,6 +122,25 @@ def day_of(month: int, day: int, south: bool = False) -> float:
     return float((of_year - _SOUTHERN_START - 1) % _YEAR + 1)
 
 
+def day_key(day: float, south: bool = False) -> str:
+    """ "06-10" for the tenth of June: a day as it stands in a link."""
+    of_month, month = of_calendar(day, south)
+    return f"{month:02d}-{of_month:02d}"
+
+
+def day_of_key(key: str, south: bool = False) -> float:
+    """The day of the season of a key; ValueError for what is none."""
+    month, _, day = key.partition("-")
+    return day_of(int(month), int(day), south)
+
+
+def day_keys() -> tuple[str, ...]:
+    """Every day of a year, from "01-01" on."""
+    return tuple(
+        f"{month:02d}-{day:02d}" for month, (_, days) in enumerate(_MONTHS, 1) for day in range(1, days + 1)
+    )
+
+
 def half_span(half: str, south: bool = False) -> tuple[float, float]:
     """First and last day of a half month: "07a" is 1 to 15 July, "07b" 16 to 31 July."""
     month = int(half[:2])

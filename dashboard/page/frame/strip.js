@@ -1,0 +1,220 @@
+// My slate over the selling days: a bar a cultivar, a cell a day, a row of cells a buyer; words and gaps beside them.
+// Drawn once; a new answer moves, adds or takes off what changed. Text goes in as text, never as markup.
+const SVG_PART = 100; // a day's place as a share of the width
+const MOST_LANES = 6, MOST_CHIPS = 3;
+
+/** @typedef {{name: string, flesh: string, first: number, last: number, look: string, tip: string}} Bar */
+/** @typedef {{buyer: string, cells: string, chances: number[], told: string, gaps: [number, number, string][]}} Row */
+
+export function render({ model, el }) {
+  const make = (tag, name, parent, text) => {
+    const at = document.createElement(tag);
+    if (name) at.className = name;
+    if (text !== undefined) at.textContent = text;
+    parent?.append(at);
+    return at;
+  };
+  const press = (name, parent, text, act) => {
+    const at = make("button", name, parent, text);
+    at.type = "button";
+    at.addEventListener("click", act);
+    return at;
+  };
+
+  const root = make("section", "strip", el);
+  root.setAttribute("aria-label", "My slate");
+  const words = make("div", "words", root);
+  const heading = make("h2", "", words);
+  const season = make("p", "season", words);
+  season.append("Selling ");
+  const ends = ["First", "Last"].map((which, place) => {
+    const at = make("input", "", season);
+    at.type = "text";
+    at.size = 6;
+    at.maxLength = 40;
+    at.setAttribute("aria-label", `${which} selling day`);
+    at.addEventListener("change", () => model.send_msg({ end: place, typed: at.value }));
+    if (!place) season.append(" – ");
+    return at;
+  });
+  const sure = make("label", "sure", words, "in at least ");
+  const certainty = make("select", "", sure);
+  for (const years of [6, 7, 8, 9]) make("option", "", certainty, String(years)).value = String(years);
+  sure.append(" years in 10");
+  certainty.addEventListener("change", () => model.send_msg({ certainty: Number(certainty.value) }));
+  const chips = make("div", "chips", words);
+
+  const picture = make("div", "picture", root);
+  const bars = make("div", "bars", picture);
+  const rows = make("div", "rows", picture);
+  const axis = make("div", "axis", picture);
+  const handles = ends.map((field, place) => handle(place));
+
+  const acts = make("div", "acts", root);
+  const fill = press("fill", acts, "Fill the gaps", () => model.send_msg({ fill: true }));
+  const covered = make("p", "covered", acts);
+  covered.setAttribute("role", "status");
+  const said = make("div", "said", root);
+
+  let told = JSON.parse(model.told);
+
+  // An end of the season is dragged, or moved by arrows; it is asked for once it is let go.
+  function handle(place) {
+    const at = make("div", "handle " + (place ? "last" : "first"), picture);
+    at.tabIndex = 0;
+    at.setAttribute("role", "slider");
+    at.setAttribute("aria-label", `${place ? "Last" : "First"} selling day`);
+    let from = 0, days = 0, moving = false;
+    const per = () => rows.clientWidth / told.days;
+    const show = () => { at.style.translate = `${days * per()}px 0`; };
+    at.addEventListener("pointerdown", (event) => {
+      at.setPointerCapture(event.pointerId);
+      [from, days, moving] = [event.clientX, 0, true];
+      event.preventDefault();
+    });
+    at.addEventListener("pointermove", (event) => {
+      if (!moving) return;
+      days = Math.round((event.clientX - from) / per());
+      show();
+      at.title = `${days > 0 ? "+" : ""}${days} days`;
+    });
+    const done = () => {
+      moving = false;
+      if (days) model.send_msg({ end: place, by: days });
+      days = 0;
+      at.title = "";
+      show();
+    };
+    at.addEventListener("pointerup", done);
+    at.addEventListener("pointercancel", () => { days = 0; done(); });
+    at.addEventListener("keydown", (event) => {
+      const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -7, PageUp: 7 }[event.key];
+      if (by === undefined) return;
+      event.preventDefault();
+      model.send_msg({ end: place, by });
+    });
+    return at;
+  }
+
+  const left = (day) => `${(SVG_PART * day) / told.days}%`;
+  const across = (days) => `${(SVG_PART * days) / told.days}%`;
+
+  // As many of the same kind as are wanted, those that are there used again.
+  function as(parent, count, fresh) {
+    while (parent.children.length > count) parent.lastChild.remove();
+    while (parent.children.length < count) parent.append(fresh());
+    return [...parent.children];
+  }
+
+  /** Bars in lanes: each in the first where neither it nor its name covers another. @param {Bar[]} all */
+  function lanes(all) {
+    const day = Math.max(1, rows.clientWidth || 800) / told.days, room = [];
+    return all.map((bar) => {
+      const wide = 7 * Math.min(bar.name.length, 16) + 10;
+      const flipped = bar.last + 1 + wide / day > told.days;
+      const [from, to] = flipped ? [bar.first - wide / day, bar.last + 1] : [bar.first, bar.last + 1 + wide / day];
+      let lane = room.findIndex((end) => end <= from);
+      if (lane < 0) lane = room.length < MOST_LANES ? room.length : -1;
+      if (lane >= 0) room[lane] = to;
+      return { bar, lane, flipped };
+    });
+  }
+
+  function drawBars() {
+    const placed = lanes(told.bars), crowded = placed.some(({ lane }) => lane < 0);
+    const count = Math.max(1, ...placed.map(({ lane }) => lane + 1));
+    // Too many for names: thin bars, each on the next line, the name where one rests on it.
+    const lines = crowded ? Math.min(8, told.bars.length) : count;
+    bars.classList.toggle("crowded", crowded);
+    bars.style.setProperty("--lines", String(told.bars.length ? lines : 0));
+    const nodes = as(bars, placed.length, () => {
+      const at = press("bar", null, "", () => model.send_msg({ open: at.dataset.name }));
+      make("span", "length", at);
+      make("span", "name", at);
+      return at;
+    });
+    placed.forEach(({ bar, lane, flipped }, n) => {
+      const at = nodes[n];
+      const first = Math.max(0, bar.first), last = Math.min(told.days - 1, bar.last);
+      at.hidden = last < 0 || first > told.days - 1;
+      at.dataset.name = bar.name;
+      at.className = "bar " + bar.look + (flipped && !crowded ? " flipped" : "");
+      at.firstChild.className = "length " + (["yellow", "white", "red"].includes(bar.flesh) ? bar.flesh : "unknown");
+      at.style.setProperty("--line", String(crowded ? n % lines : lane));
+      at.style.left = left(Math.min(first, told.days - 1));
+      at.style.width = across(Math.max(1, last - first + 1));
+      at.title = bar.tip;
+      at.setAttribute("aria-label", bar.tip);
+      at.lastChild.textContent = crowded ? "" : bar.name;
+    });
+  }
+
+  function drawRows() {
+    const nodes = as(rows, told.rows.length, () => {
+      const at = make("div", "row");
+      make("p", "buyer", at);
+      make("div", "cells", at).setAttribute("role", "img");
+      make("div", "gaps", at);
+      return at;
+    });
+    told.rows.forEach((/** @type {Row} */ row, n) => {
+      const [buyer, cells, gaps] = nodes[n].children;
+      buyer.textContent = row.buyer;
+      buyer.hidden = told.rows.length < 2;
+      cells.setAttribute("aria-label", row.told);
+      as(cells, row.cells.length, () => make("i")).forEach((cell, day) => {
+        const look = "d" + row.cells[day];
+        if (cell.className !== look) cell.className = look;
+        cell.title = `${told.dates[day]}: fruit in ${row.chances[day]} of 100 years`;
+      });
+      as(gaps, row.gaps.length, () => press("gap", null, "", function () { model.send_msg(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
+        const [first, last, label] = row.gaps[place];
+        at.dataset.asks = JSON.stringify({ gap: [first, last], row: n });
+        at.style.left = left(first);
+        at.style.width = across(last - first + 1);
+        at.title = `${label} without fruit. Press to see what closes it`;
+        at.setAttribute("aria-label", `Gap ${label}. See what closes it`);
+      });
+    });
+  }
+
+  function drawWords() {
+    heading.textContent = told.heading;
+    ends.forEach((field, place) => { if (field.getRootNode().activeElement !== field || field.dataset.was !== told.ends[place]) field.value = told.ends[place]; field.dataset.was = told.ends[place]; });
+    certainty.value = String(told.certainty);
+    const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${row.buyer}: ${label}` : label })))
+      .sort((a, b) => b.last - b.first - (a.last - a.first));
+    const shown = gaps.slice(0, MOST_CHIPS), more = gaps.length - shown.length;
+    as(chips, shown.length + (more > 0 ? 1 : 0), () => press("chip", null, "", function () { if (this.dataset.asks) model.send_msg(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
+      const gap = shown[place];
+      at.disabled = !gap;
+      at.textContent = gap ? gap.label : `and ${more} more`;
+      at.dataset.asks = gap ? JSON.stringify({ gap: [gap.first, gap.last], row: gap.n }) : "";
+    });
+    covered.textContent = told.rows.map((row) => row.told).join(" · ");
+    fill.textContent = told.bars.length ? "Fill the gaps" : "Build a slate";
+    fill.disabled = !gaps.length;
+    said.replaceChildren(...told.said.map((line) => make("p", "", null, line)));
+    handles.forEach((at, place) => at.setAttribute("aria-valuetext", told.ends[place]));
+    axis.replaceChildren(...told.marks.map(([day, label]) => {
+      const at = make("span", "", null, label);
+      at.style.left = left(day);
+      return at;
+    }));
+  }
+
+  function draw() {
+    told = JSON.parse(model.told);
+    root.hidden = !told.days;
+    if (!told.days) return;
+    drawRows();
+    drawBars();
+    drawWords();
+  }
+
+  const measured = new ResizeObserver(() => { if (told.days) drawBars(); });
+  measured.observe(rows);
+  model.on("remove", () => measured.disconnect());
+  model.on("told", draw);
+  draw();
+}

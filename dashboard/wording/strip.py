@@ -1,0 +1,89 @@
+"""The slate strip in words: what is on it, how well it covers the selling days, and what its gaps and bars say."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dashboard.answers.question import Comparison
+from dashboard.answers.strip import Bar, Row, Strip
+from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
+from dashboard.ripening import axis_days, day_label
+from dashboard.wording.figures import counted
+from dashboard.wording.gaps import days_told, uncovering_told
+
+SURE_FROM = 0.95  # chance from which a day is drawn in full
+BARE, MAY, COVERED, SURE = (
+    "0123"  # a day: a gap, covered only with what may qualify, covered, covered almost always
+)
+LOOKS = {QUALIFIES: "full", MAY_QUALIFY: "hatched"}  # of a bar; all else is hollow
+
+
+def drawn(asked: Comparison, strip: Strip) -> dict[str, Any]:
+    """The strip as plain texts and numbers: days are places from the first selling day on."""
+    south, first = asked.catalogue.south, strip.span[0]
+    return {
+        "heading": heading(asked),
+        "ends": [day_label(day, south) for day in strip.span],
+        "days": len(strip.rows[0].cover.days),
+        "marks": [[day - first, label] for day, label in axis_days(*strip.span, south)],
+        "dates": [day_label(day, south) for day in strip.rows[0].cover.days],
+        "certainty": asked.certainty,
+        "rows": [_row(row, first, south) for row in strip.rows],
+        "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
+        "said": said(asked, strip),
+    }
+
+
+def heading(asked: Comparison) -> str:
+    return f"{len(asked.shortlist)} on my slate" if asked.shortlist else "My slate is empty"
+
+
+def covered_told(row: Row) -> str:
+    """``34 of 83 days covered``."""
+    told = f"{int(row.covered.sum())} of {counted(len(row.covered), 'day')} covered"
+    return f"{row.buyer}: {told}" if row.buyer else told
+
+
+def said(asked: Comparison, strip: Strip) -> list[str]:
+    """What the pictures alone do not say: what covers nothing, or not surely, and what was never picked."""
+    lines = uncovering_told(asked, asked.shortlist)
+    if strip.unpicked:
+        lines.append(f"Never picked in these trials, so it covers no day: {', '.join(strip.unpicked[:6])}.")
+    return lines
+
+
+def gap_label(first: float, last: float, south: bool) -> str:
+    """``Jun 10–Jun 21 · 12 days``."""
+    return f"{days_told(first, last, south).replace(' to ', '–')} · {counted(int(last - first) + 1, 'day')}"
+
+
+def _row(row: Row, first: float, south: bool) -> dict[str, Any]:
+    cells = [
+        BARE if not covered else MAY if not surely else SURE if chance >= SURE_FROM else COVERED
+        for covered, surely, chance in zip(row.covered, row.surely, row.cover.chance, strict=True)
+    ]
+    return {
+        "buyer": row.buyer,
+        "cells": "".join(cells),
+        "chances": [int(100 * chance) for chance in row.cover.chance],
+        "told": covered_told(row),
+        "gaps": [
+            [gap.first - first, gap.last - first, gap_label(gap.first, gap.last, south)] for gap in row.gaps
+        ],
+    }
+
+
+def _bar(asked: Comparison, bar: Bar, first: float, buyers: list[str]) -> dict[str, Any]:
+    best = QUALIFIES if QUALIFIES in bar.verdicts else MAY_QUALIFY if MAY_QUALIFY in bar.verdicts else ""
+    for_whom = [
+        f"{verdict} for {buyer}" if buyer else "" for verdict, buyer in zip(bar.verdicts, buyers, strict=True)
+    ]
+    when = days_told(bar.first, bar.last, asked.catalogue.south)
+    return {
+        "name": bar.name,
+        "flesh": str(asked.catalogue.cultivars.at[bar.name, "flesh_colour"]),
+        "first": round(bar.first - first, 1),
+        "last": round(bar.last - first, 1),
+        "look": LOOKS.get(best, "hollow"),
+        "tip": ", ".join([bar.name, f"usually picked {when}", *filter(None, for_whom)]),
+    }
