@@ -179,8 +179,8 @@ class Question(Choices):
     def selling(self) -> tuple[float, float]:
         """First and last selling day; an end that was not chosen is the season's."""
         south = self.catalogue.south
-        ends = (day_of_key(key, south) if key else None for key in (self.opens, self.closes))
-        return slate_strip.selling(self.catalogue, *ends, self.site, self.season_kind)
+        opens, closes = (day_of_key(key, south) if key else None for key in (self.opens, self.closes))
+        return slate_strip.selling(self.catalogue, opens, closes, self.site, self.season_kind)
 
     @property
     def buyers(self) -> tuple[Market | None, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from dashboard.answers.question import Comparison
+from dashboard.answers.question import Question
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
@@ -18,7 +18,7 @@ BARE, MAY, COVERED, SURE = (
 LOOKS = {QUALIFIES: "full", MAY_QUALIFY: "hatched"}  # of a bar; all else is hollow
 
 
-def drawn(asked: Comparison, strip: Strip) -> dict[str, Any]:
+def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
     """The strip as plain texts and numbers: days are places from the first selling day on."""
     south, first = asked.catalogue.south, strip.span[0]
     return {
@@ -34,7 +34,7 @@ def drawn(asked: Comparison, strip: Strip) -> dict[str, Any]:
     }
 
 
-def heading(asked: Comparison) -> str:
+def heading(asked: Question) -> str:
     return f"{len(asked.shortlist)} on my slate" if asked.shortlist else "My slate is empty"
 
 
@@ -44,7 +44,7 @@ def covered_told(row: Row) -> str:
     return f"{row.buyer}: {told}" if row.buyer else told
 
 
-def said(asked: Comparison, strip: Strip) -> list[str]:
+def said(asked: Question, strip: Strip) -> list[str]:
     """What the pictures alone do not say: what covers nothing, or not surely, and what was never picked."""
     lines = uncovering_told(asked, asked.shortlist)
     if strip.unpicked:
@@ -73,7 +73,7 @@ def _row(row: Row, first: float, south: bool) -> dict[str, Any]:
     }
 
 
-def _bar(asked: Comparison, bar: Bar, first: float, buyers: list[str]) -> dict[str, Any]:
+def _bar(asked: Question, bar: Bar, first: float, buyers: list[str]) -> dict[str, Any]:
     best = QUALIFIES if QUALIFIES in bar.verdicts else MAY_QUALIFY if MAY_QUALIFY in bar.verdicts else ""
     for_whom = [
         f"{verdict} for {buyer}" if buyer else "" for verdict, buyer in zip(bar.verdicts, buyers, strict=True)

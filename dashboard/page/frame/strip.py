@@ -105,11 +105,11 @@ def slate_strip(state: State) -> SlateStrip:
             move(int(msg["end"]), msg)
 
     def look_at(days: list) -> None:
-        first = state.comparison.selling[0]
-        state.choose(gap=day_key(first + float(days[0]), state.comparison.catalogue.south))
+        first = state.question.selling[0]
+        state.choose(gap=day_key(first + float(days[0]), state.question.catalogue.south))
 
     def move(place: int, msg: dict) -> None:
-        asked = state.comparison
+        asked = state.question
         south = asked.catalogue.south
         if "typed" in msg:
             try:
@@ -123,7 +123,7 @@ def slate_strip(state: State) -> SlateStrip:
         ends = [*asked.selling]
         ends[place] = day
         if ends[0] > ends[1]:
-            state.choose(notices=(wrong_way(*ends, south),))
+            state.choose(notices=(wrong_way(ends[0], ends[1], south),))
             return
         state.choose(**{("opens", "closes")[place]: day_key(day, south)})
 
@@ -131,7 +131,7 @@ def slate_strip(state: State) -> SlateStrip:
 
     def show(slate, *_parts) -> None:
         strip.told = (
-            NOTHING if slate is None else json.dumps(drawn(state.comparison, slate), ensure_ascii=False)
+            NOTHING if slate is None else json.dumps(drawn(state.question, slate), ensure_ascii=False)
         )
 
     live.follow(state, show, "strip")
