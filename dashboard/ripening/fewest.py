@@ -11,7 +11,7 @@ part of the cuts bounds already. With x whole the same cuts give the least there
 from __future__ import annotations
 
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
@@ -56,7 +56,7 @@ def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
         if found.x is None:
             break
         chosen = tuple(np.flatnonzero(found.x > 0.5).tolist())
-        more = _cuts(task, (found.x > 0.5).astype(float))
+        more = np.vstack([_cuts(task, (found.x > 0.5).astype(float)), _further(task, chosen)])
         if not len(more):
             return Fewest(least, relaxed, len(chosen) == least, chosen, time.monotonic() - begun)
         rows = np.vstack([rows, more])
@@ -102,6 +102,24 @@ def _cuts(task: Filling, x: np.ndarray) -> np.ndarray:
         brings = np.bitwise_count(task.fruit[:, day] & inside).sum(axis=1, dtype=np.int64)
         rows.append(np.minimum(brings, lacking) / (task.least * lacking))
     return np.array(rows) if rows else np.zeros((0, len(x)))
+
+
+def _further(task: Filling, chosen: tuple[int, ...]) -> np.ndarray:
+    """Where several are needed at once: for each day that the chosen leave bare, a set as large as can be that still does; one more
+    than of that set there has to be."""
+    if task.least == 1:
+        return np.zeros((0, len(task.fruit)))
+    rows = []
+    for day in np.flatnonzero(task.reached(chosen) < task.asked):
+        one = replace(task, fruit=task.fruit[:, day : day + 1], needed=task.needed[day : day + 1])
+        inside = list(chosen)
+        for at in sorted(set(task.free) - set(chosen), key=lambda at: one.often[at, 0]):
+            if one.reached([*inside, at])[0] < one.needed[0]:
+                inside.append(at)
+        row = np.ones(len(task.fruit))
+        row[inside] = 0.0
+        rows.append(row)
+    return np.array(rows) if rows else np.zeros((0, len(task.fruit)))
 
 
 def _given(task: Filling) -> tuple[np.ndarray, np.ndarray]:

@@ -155,7 +155,11 @@ def extended(
         have = np.bitwise_count(found).sum(axis=2, dtype=np.int32)
         bare = np.flatnonzero(have[-1] < task.asked)
         if len(bare):
-            at = _best(task, found, have, bare, weights[bare], chosen, shaken)
+            asked = np.tile(task.asked[bare], (task.least, 1))
+            at = _best(task, found, have, bare, asked, weights[bare], chosen, shaken)
+            if at is None and task.least > 1:  # one alone adds nothing where several have to come together
+                asked[:-1] = task.seasons
+                at = _best(task, found, have, bare, asked, weights[bare], chosen, shaken)
         else:
             at = _member(task, chosen)
         if at is None:
@@ -166,15 +170,14 @@ def extended(
 
 
 def _best(
-    task: Filling, found: np.ndarray, have: np.ndarray, bare: np.ndarray, weights: np.ndarray, chosen: list[int],
-    shaken: np.ndarray | None,
+    task: Filling, found: np.ndarray, have: np.ndarray, bare: np.ndarray, asked: np.ndarray, weights: np.ndarray,
+    chosen: list[int], shaken: np.ndarray | None,
 ) -> int | None:  # fmt: skip
-    """Who adds most to the bare days. Candidates are looked at from the one that could at most, until none left can add more."""
-    asked = task.asked[bare]
+    """Who adds most to the bare days, in each layer no more than is ``asked`` (least, bare) of it. Candidates are looked at from the one that could at most, until none left can add more."""
     others = np.setdiff1d(task.free, chosen)
     factor = np.ones(len(task.fruit)) if shaken is None else shaken
     lacking = np.maximum(asked - have[:, bare], 0).sum(axis=0)
-    reach = np.minimum(task.often[np.ix_(others, bare)] * task.least, lacking) @ weights * factor[others]
+    reach = np.minimum(task.often[np.ix_(others, bare)], lacking) @ weights * factor[others]
     order = others[np.argsort(-reach, kind="stable")]
     reach = np.sort(reach)[::-1]
     best, most = None, 0.0
@@ -192,12 +195,12 @@ def _best(
 def _gains(
     task: Filling, found: np.ndarray, have: np.ndarray, asked: np.ndarray, block: np.ndarray, days: np.ndarray
 ) -> np.ndarray:
-    """(block, days) seasons that each adds to the layers, in each no more than are asked."""
+    """(block, days) seasons that each adds to the layers, in each no more than is asked."""
     fruit, gains = task.fruit[np.ix_(block, days)], 0
     for level in range(task.least):
         with_it = found[level] | (fruit if level == 0 else fruit & found[level - 1])
         count = np.bitwise_count(with_it).sum(axis=2, dtype=np.int32)
-        gains = gains + np.minimum(count, asked) - np.minimum(have[level], asked)
+        gains = gains + np.minimum(count, asked[level]) - np.minimum(have[level], asked[level])
     return np.asarray(gains)
 
 
