@@ -12,7 +12,7 @@ import pytest
 
 from dashboard.market.toml_text import LARGEST
 from dashboard.page import frame
-from dashboard.serving import MOST_SENT
+from dashboard.serving.server import MOST_SENT
 from tests.records.photographs import photograph
 from tests.records.small import tables, write_folder
 from tests.serving import Served, orchard_slate

@@ -11,9 +11,9 @@ from playwright.sync_api import Page, expect
 
 from dashboard.answers.question import Question
 from dashboard.charts.code import QUIET_ZONE
-from dashboard.network_address import ALONE, own_address
 from dashboard.places import demo_data
 from dashboard.visit import saved_views as prepared
+from dashboard.visit.network_address import ALONE, own_address
 from dashboard.visit.saved_views import View
 from tests.browser import pages, sets
 from tests.charts.modules import modules

@@ -21,9 +21,9 @@ from tornado.httpclient import HTTPRequest
 from tornado.websocket import WebSocketClientConnection, websocket_connect
 
 from dashboard.places import PACKAGE
-from tests.door.asking import PATIENCE, Answer, asked
 from tests.records.small import tables, write_folder
 from tests.serving import Served, free_port
+from tests.serving.asking import PATIENCE, Answer, asked
 
 SHIPPED = PACKAGE.parent / "docs" / "deploy" / "nginx.conf"
 NAME = "trials.example"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from dashboard.door.answers import sentence
 from dashboard.page.patches.timed import Timed
+from dashboard.serving.dressing import sentence
 
 
 class Guarded(Timed):
