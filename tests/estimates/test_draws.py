@@ -95,13 +95,29 @@ def test_at_equal_firmness_what_goes_with_firmness_is_taken_out():
     assert abs(equal.loc["size", "firmness"]) < 0.05
 
 
-def test_correlations_that_cannot_be_are_mended():
-    from dashboard.estimates.draws import _possible
-
-    bad = np.array([[1.0, 0.9, -0.9], [0.9, 1.0, 0.9], [-0.9, 0.9, 1.0]])
-    mended = _possible(bad)
-    assert np.linalg.eigvalsh(mended)[0] > 0
-    assert np.diag(mended) == pytest.approx(1)
+def test_pairs_seen_on_different_fruit_that_cannot_go_together_are_mended(whole):
+    """Each site measures two traits of three: one goes with the next, that with the third, and the third against the first."""
+    rng = np.random.default_rng(7)
+    cells = pd.MultiIndex.from_product(
+        [range(60), ["Hill", "River", "Valley"], range(2018, 2024)], names=["cultivar", "site", "season"]
+    ).to_frame(index=False)
+    cells[["size", "sugar", "firmness"]] = np.nan
+    for site, one, other, way in (
+        ("Hill", "size", "sugar", 1),
+        ("River", "sugar", "firmness", 1),
+        ("Valley", "firmness", "size", -1),
+    ):
+        here = cells["site"] == site
+        both, own = rng.normal(size=(2, here.sum()))
+        cells.loc[here, one], cells.loc[here, other] = both, way * both + 0.3 * own
+    found = together(cells, ("size", "sugar", "firmness"))
+    assert np.linalg.eigvalsh(found)[0] > 0
+    assert np.diag(found) == pytest.approx(1)
+    assert found.loc["size", "sugar"] > 0.3
+    assert found.loc["sugar", "firmness"] > 0.3
+    assert found.loc["firmness", "size"] < -0.3
+    drawn = errors(dict.fromkeys(found, whole), found, 10)
+    assert all(np.isfinite(drawn[trait]).all() for trait in found)
 
 
 def test_at_a_site_the_draws_are_about_the_value_there(whole):
