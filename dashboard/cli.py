@@ -119,14 +119,13 @@ def _serve(options: argparse.Namespace) -> int:
     from dashboard.answers import catalogue
     from dashboard.page import app
     from dashboard.records import RecordError
-    from dashboard.serving import server
-    from dashboard.serving.hosts import Hosts
+    from dashboard.serving import hosts, server
     from dashboard.visit import network_address as reach
 
     os.environ[app.FOLDER] = str(source.resolve())
     os.environ[reach.LISTENS] = options.address
     try:
-        hosts = Hosts(options.address, tuple(options.origin or ()))
+        known_by = hosts.Hosts(options.address, tuple(options.origin or ()))
         watch = operating.watch(options)
     except ValueError as fault:
         print(fault, file=sys.stderr)
@@ -150,8 +149,7 @@ def _serve(options: argparse.Namespace) -> int:
     try:
         server.serve(
             {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
-            hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime_milliseconds=300_000, check_unused_sessions_milliseconds=2_000, keep_alive_milliseconds=10_000,
-            verbose=False,
+            hosts=known_by, watch=watch, drain=options.drain, websocket_origin=options.origin,
         )  # fmt: skip
     except OSError:  # taken since it was looked at
         print(reach.taken(options.address, options.port), file=sys.stderr)

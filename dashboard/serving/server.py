@@ -30,7 +30,13 @@ class AtOnce(answering.Answered):
 
 # One visitor's message holds everybody while it is unpacked. The largest that is meant is a file of 120 kB, in base 64.
 MOST_SENT = 200_000  # bytes
-LIMITS = {"websocket_max_message_size": MOST_SENT, "http_server_kwargs": {"max_body_size": MOST_SENT}}
+LIMITS = {
+    "websocket_max_message_size": MOST_SENT,
+    "http_server_kwargs": {"max_body_size": MOST_SENT},
+    "unused_session_lifetime_milliseconds": 300_000,
+    "check_unused_sessions_milliseconds": 2_000,
+    "keep_alive_milliseconds": 10_000,
+}
 
 
 def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, **options: Any) -> None:
@@ -42,7 +48,7 @@ def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, *
     making.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
-    pn.serve(pages, hosts=hosts or Hosts(), **{**LIMITS, **options})
+    pn.serve(pages, hosts=hosts or Hosts(), verbose=False, **{**LIMITS, **options})
 
 
 async def stop(drain: float) -> None:
