@@ -38,7 +38,7 @@ def _borne(yields: pd.DataFrame | None) -> pd.DataFrame:
     if yields is None:
         return pd.DataFrame(columns=list(_BORNE), dtype=float)
     picks = yields.assign(cultivar=yields["cultivar"].astype("str"))
-    crops = picks.groupby(["cultivar", "site", "season_kind"], observed=True)["kg_per_tree"].sum(min_count=1)
+    crops = picks.groupby(["cultivar", "site", "year"], observed=True)["kg_per_tree"].sum(min_count=1)
     each = crops.dropna().groupby("cultivar")
     return each.agg(["mean", "min", "max", "size"]).set_axis(list(_BORNE), axis=1)
 

@@ -23,6 +23,8 @@ from dashboard.answers.choices import CHOICES, FILTERS, Choices, Filters
 from dashboard.answers.class_weeks import ClassWeeks, class_weeks
 from dashboard.answers.dossier import dossier, limit_chances
 from dashboard.answers.filters import REMEMBERED, Emptied
+from dashboard.answers.planting import Pool
+from dashboard.answers.selling import Wanted
 from dashboard.answers.side_by_side import SideBySide, offered, side_by_side
 from dashboard.answers.spotlight import Spotlight, spotlight
 from dashboard.answers.stand_ins import StandIn, stand_ins
@@ -187,6 +189,20 @@ class Question(Choices):
         """Who the slate is for: the market asked for and, where there is one, the second; (None,) without a market."""
         second = self.catalogue.markets.get(self.second) if self.second != self.market else None
         return (self.profile, second) if second else (self.profile,)
+
+    @cached_property
+    def wanted(self) -> Wanted:
+        """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
+        return Wanted(
+            self.catalogue,
+            self.buyers,
+            *self.selling,
+            Pool(self.filters),
+            self.basis,
+            self.season_kind,
+            self.least,
+            self.certainty,
+        )
 
     @property
     def strip(self) -> slate_strip.Strip | None:
