@@ -205,6 +205,14 @@ class Question(Choices):
         )
 
     @property
+    def wanted(self) -> Wanted:
+        """What a plan for the slate is asked for: the buyers' selling days, out of what passes the filters."""
+        first, last = self.selling
+        return Wanted(
+            self.catalogue, self.buyers, first, last, Pool(self.filters), self.basis, self.season_kind, self.least, self.certainty
+        )
+
+    @property
     def strip(self) -> slate_strip.Strip | None:
         """The slate over the selling days, a row a buyer; None without a ripening model."""
         return slate_strip.strip(

@@ -30,10 +30,12 @@ interface Group {
   label: string;
   single: boolean;
   look: string;
+  fold: string;
   options: { value: string; label: string }[];
 }
-/** For each group: how many cultivars each option would leave, the places of the chosen ones, whether it has no meaning now. */
-export type ChoicesTold = { left: number[]; chosen: number[]; away?: boolean }[];
+/** For each group: how many cultivars each option would leave, the places of the chosen ones, whether it has no meaning now, whether it is
+ * set where it lies folded, and a word on whom it leaves out. */
+export type ChoicesTold = { left: number[]; chosen: number[]; away?: boolean; set?: boolean; note?: string }[];
 export interface ChoiceBoxes extends Listening<{ tick: number; field: string; chosen: string[] }> {
   groups: Group[];
   told: string;
@@ -161,6 +163,46 @@ export type RunningAct =
 export interface RunningOrder extends Listening<RunningAct> {
   told: string;
   saved: string;
+}
+
+/** Days are places from the first selling day on; a day's cell is 0 bare, 1 only with what may qualify, 2 covered, 3 almost always. */
+export interface StripBar {
+  name: string;
+  flesh: string;
+  first: number;
+  last: number;
+  look: "full" | "hatched" | "hollow";
+  tip: string;
+}
+export interface StripRow {
+  buyer: string;
+  cells: string;
+  chances: number[];
+  told: string;
+  gaps: [first: number, last: number, label: string][];
+}
+export interface StripTold {
+  days: number;
+  heading: string;
+  ends: [first: string, last: string];
+  marks: [day: number, label: string][];
+  dates: string[];
+  certainty: number;
+  rows: StripRow[];
+  bars: StripBar[];
+  said: string[];
+}
+/** `end` 0 is the first selling day and 1 the last: typed, or moved `by` so many days. */
+export interface SlateStrip
+  extends Listening<
+    | { open: string }
+    | { gap: [first: number, last: number]; row: number }
+    | { certainty: number }
+    | { end: number; typed: string }
+    | { end: number; by: number }
+    | { fill: true }
+  > {
+  told: string;
 }
 
 export type HallAct =

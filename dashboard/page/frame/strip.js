@@ -3,9 +3,9 @@
 const SVG_PART = 100; // a day's place as a share of the width
 const MOST_LANES = 6, MOST_CHIPS = 3;
 
-/** @typedef {{name: string, flesh: string, first: number, last: number, look: string, tip: string}} Bar */
-/** @typedef {{buyer: string, cells: string, chances: number[], told: string, gaps: [number, number, string][]}} Row */
+/** @import { Page, SlateStrip, StripBar, StripRow, StripTold } from "../messages" */
 
+/** @param {Page<SlateStrip>} page */
 export function render({ model, el }) {
   const make = (tag, name, parent, text) => {
     const at = document.createElement(tag);
@@ -48,7 +48,7 @@ export function render({ model, el }) {
   const bars = make("div", "bars", picture);
   const rows = make("div", "rows", picture);
   const axis = make("div", "axis", picture);
-  const handles = ends.map((field, place) => handle(place));
+  const handles = [0, 1].map(handle);
 
   const acts = make("div", "acts", root);
   const fill = press("fill", acts, "Fill the gaps", () => model.send_msg({ fill: true }));
@@ -56,6 +56,7 @@ export function render({ model, el }) {
   covered.setAttribute("role", "status");
   const said = make("div", "said", root);
 
+  /** @type {StripTold} */
   let told = JSON.parse(model.told);
 
   // An end of the season is dragged, or moved by arrows; it is asked for once it is let go.
@@ -106,7 +107,7 @@ export function render({ model, el }) {
     return [...parent.children];
   }
 
-  /** Bars in lanes: each in the first where neither it nor its name covers another. @param {Bar[]} all */
+  /** Bars in lanes: each in the first where neither it nor its name covers another. @param {StripBar[]} all */
   function lanes(all) {
     const day = Math.max(1, rows.clientWidth || 800) / told.days, room = [];
     return all.map((bar) => {
@@ -157,7 +158,7 @@ export function render({ model, el }) {
       make("div", "gaps", at);
       return at;
     });
-    told.rows.forEach((/** @type {Row} */ row, n) => {
+    told.rows.forEach((/** @type {StripRow} */ row, n) => {
       const [buyer, cells, gaps] = nodes[n].children;
       buyer.textContent = row.buyer;
       buyer.hidden = told.rows.length < 2;

@@ -10,7 +10,7 @@ import param
 
 from dashboard.charts import style
 from dashboard.page.parts import live
-from dashboard.page.parts.elements import Element
+from dashboard.page.patches.scripted import Element
 from dashboard.ripening import day_label
 from dashboard.ripening.days import day_key
 from dashboard.ripening.typed_days import day_typed
@@ -79,15 +79,15 @@ class SlateStrip(Element):
 
     told = param.String(default=NOTHING, doc="JSON of ``wording.strip.drawn``")
 
-    _bundle = _esm = Path(__file__).with_name("strip.js")
-    _stylesheets = [STRIP_CSS]  # noqa: RUF012
+    script = Path(__file__).with_name("strip.js")
+    dress = (STRIP_CSS,)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10, 8, 10), **params})
         self._act = act
 
     @live.at_once
-    def _handle_msg(self, msg) -> None:
+    def heard(self, msg) -> None:
         self._act(msg)
 
 
