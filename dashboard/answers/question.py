@@ -190,6 +190,20 @@ class Question(Choices):
         second = self.catalogue.markets.get(self.second) if self.second != self.market else None
         return (self.profile, second) if second else (self.profile,)
 
+    @cached_property
+    def wanted(self) -> Wanted:
+        """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
+        return Wanted(
+            self.catalogue,
+            self.buyers,
+            *self.selling,
+            Pool(self.filters),
+            self.basis,
+            self.season_kind,
+            self.least,
+            self.certainty,
+        )
+
     @property
     def wanted(self) -> Wanted:
         """What a plan for the slate is asked for: the buyers' selling days, out of what passes the filters."""
