@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.planning import Plan, easings
+from dashboard.answers.planning import Easing, Plan
 from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
 from dashboard.ripening.cover import Gap
@@ -18,6 +18,7 @@ from dashboard.wording.planning import answer_told, easing_told, missing_told, r
 from dashboard.wording.strip import gap_label
 
 SHOWN = 10  # who closes a gap, at first
+EASED = 2  # ways to ask for less
 CLOSES = plain("closes", "Days it closes", kind="number")
 ADDS = plain("adds", "Adds", kind="number")
 WHY = plain("why", "Why", kind="reason")
@@ -42,26 +43,34 @@ def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
     return f"{told} {counted(found, 'cultivar')} would help, {shown}. ☆ puts one on your slate."
 
 
-def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[str, Any]]:
+def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
     """``found`` from ``replacing.closers``, cut to what is shown."""
     rows = asked.rows_of(tuple(str(name) for name in found.index))
+    gained = found[["closes", "adds"]].to_dict("index")
     for name, values in rows.iterrows():
         yield {
             **values.to_dict(), "name": str(name),
-            "closes": f"{int(found.at[name, 'closes'])}", "adds": f"{found.at[name, 'adds']:.1f} days a year",
+            "closes": f"{gained[name]['closes']:.0f}", "adds": f"{gained[name]['adds']:.1f} days a year",
         }  # fmt: skip
 
 
 def proposal_told(plan: Plan, kept: int) -> list[str]:
-    """The answer, what cannot be done, and what would help most."""
+    """The answer, and what cannot be done. ``kept`` are on the slate already."""
     new = len(plan.picks) - kept
     lines = [answer_told(plan), *missing_told(plan)]
     if not plan.refused and not new:
         lines.insert(0, "Nothing to add.")
-    return [*lines, *(easing_told(one) for one in easings(plan.asked)[:2])]
+    return lines
 
 
-def proposal_rows(asked: Question, plan: Plan) -> Iterator[dict[str, Any]]:
+def easings_told(found: Sequence[Easing]) -> list[str]:
+    """What would help most, the best first."""
+    return [easing_told(one) for one in found[:EASED]] or [
+        "Nothing we tried would leave fewer days without fruit."
+    ]
+
+
+def proposal_rows(asked: Question, plan: Plan) -> Iterator[dict[Any, Any]]:
     """Who would be added, in order of picking, each with its reason."""
     fresh = [pick for pick in plan.picks if not pick.kept]
     rows = asked.rows_of(tuple(pick.name for pick in fresh)) if fresh else None

@@ -5,7 +5,6 @@ Nothing is put on the slate unasked. A proposal is worked out beside the loop th
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -34,11 +33,24 @@ def filling(state: State) -> Column:
     """The panel, away while nothing is asked of it."""
     heading, table = Prose(), RowTable(partial(press, state))
     take = live.button("Take all", lambda: accept(), variant="contained")
+    ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
     away = live.button("Close", lambda: close(), variant="outlined")
-    rules = ChoiceBoxes(partial(tick, state), groups=[choice_group(state.question.catalogue, name) for name in RULES], margin=(0, 10))
-    hand, here = live.Hand(), {"plan": None}
+    rules = ChoiceBoxes(
+        partial(tick, state),
+        groups=[choice_group(state.question.catalogue, name) for name in RULES],
+        margin=(0, 10),
+    )
+    hand = live.Hand()
+    here: dict[str, Plan | None] = {"plan": None}
     panel = Column(
-        heading, rules, table, Wrapped(take, away), visible=False, sizing_mode="stretch_width", styles=CARD, margin=(0, 10, 8, 10)
+        heading,
+        rules,
+        table,
+        Wrapped(take, ease, away),
+        visible=False,
+        sizing_mode="stretch_width",
+        styles=CARD,
+        margin=(0, 10, 8, 10),
     )
 
     def close() -> None:
@@ -46,7 +58,7 @@ def filling(state: State) -> Column:
         state.choose(gap="", filling=False)
 
     def accept() -> None:
-        made: Any = here["plan"]
+        made = here["plan"]
         if made is not None:
             state.choose(shortlist=made.names, gap="", filling=False)
 
@@ -59,7 +71,7 @@ def filling(state: State) -> Column:
         panel.visible = bool(state.filling or state.gap)
 
     def close_gap(row: Row | None, gap: Gap | None) -> None:
-        rules.visible = take.visible = False
+        rules.visible = take.visible = ease.visible = False
         table.visible = row is not None
         if row is None or gap is None:
             return say(["No gap is left there: that day is covered now."])
@@ -74,9 +86,9 @@ def filling(state: State) -> Column:
     def propose() -> None:
         asked = state.question
         rules.visible, table.visible = True, False
-        take.visible = False
+        take.visible = ease.visible = False
         say(["Looking for the fewest cultivars that fill your season …"])
-        hand.take(partial(_worked_out, asked), partial(proposed, asked))
+        hand.take(partial(plan, asked.proposal_wanted), partial(proposed, asked))
 
     def proposed(asked: Question, done: Any) -> None:
         if not state.filling:
@@ -89,9 +101,22 @@ def filling(state: State) -> Column:
         say(words.proposal_told(made, len(made.picks) - len(fresh)))
         take.label = f"Take all {len(fresh)}" if len(fresh) > 1 else "Take it"
         take.visible = table.visible = bool(fresh)
+        ease.visible = not (made.refused or made.whole)
         table.tell({
             "title": "", **listing.of_its_own(asked, words.proposal_columns(asked), words.proposal_rows(asked, made)), "empty": "",
         })  # fmt: skip
+
+    def look_for_more() -> None:
+        made = here["plan"]
+        ease.visible = False
+        if made is not None:
+            hand.take(partial(easings, made.asked), eased)
+
+    def eased(done: Any) -> None:
+        made = here["plan"]
+        if made is not None and state.filling:
+            helps = words.easings_told(done.result())
+            say([*words.proposal_told(made, len(state.shortlist)), *helps])
 
     def say(lines: list[str]) -> None:
         heading.say(Markup("").join(
@@ -113,19 +138,6 @@ def looked_at(asked: Question) -> tuple[Row | None, Gap | None] | None:
             if gap.first <= day <= gap.last:
                 return row, gap
     return None, None
-
-
-def _worked_out(asked: Question) -> Plan:
-    """The slate is kept whole, and what is lacking is added; what would help is worked out along with it."""
-    made = plan(wanted(asked))
-    easings(made.asked)
-    return made
-
-
-def wanted(asked: Question):
-    known = tuple(name for name in asked.shortlist if asked.catalogue.windows["first"].get(name, float("nan")) == asked.catalogue.windows["first"].get(name))
-    ours = asked.wanted
-    return replace(ours, pool=ours.pool._replace(kept=known))
 
 
 def _place(asked: Question, row: Row) -> int:
