@@ -95,7 +95,7 @@ def filling(state: State) -> Column:
             return
         if state.question is not asked:  # something else was asked meanwhile
             return propose()
-        made: Plan = done.result()
+        made: Plan = done
         here["plan"] = made
         fresh = [pick for pick in made.picks if not pick.kept]
         say(words.proposal_told(made, len(made.picks) - len(fresh)))
@@ -115,7 +115,7 @@ def filling(state: State) -> Column:
     def eased(done: Any) -> None:
         made = here["plan"]
         if made is not None and state.filling:
-            helps = words.easings_told(done.result())
+            helps = words.easings_told(done)
             say([*words.proposal_told(made, len(state.shortlist)), *helps])
 
     def say(lines: list[str]) -> None:
