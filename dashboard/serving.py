@@ -43,6 +43,7 @@ def serve(pages: dict[str, str], hosts: door.Hosts | None = None, drain: float =
             routes[place] = (path, type("InTurn", (answering.InTurn, handler), {}), *more)
     per_app_patterns[:] = routes
     bokeh.server.server.BokehTornado = door.Kept  # type: ignore[assignment,misc]
+    door.refuse_packed()
     making.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
