@@ -13,7 +13,7 @@ from tornado.ioloop import IOLoop
 
 from dashboard.handout import making
 from dashboard.page.crowd import answering
-from dashboard.page.patches import served
+from dashboard.page.patches import served, unpacked
 from dashboard.serving.door import Kept
 from dashboard.serving.guarded import Guarded
 from dashboard.serving.hosts import Hosts
@@ -45,6 +45,7 @@ def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, *
     served.put_before(WSHandler, "AtOnce", AtOnce, Guarded)
     served.put_before(DocHandler, "InTurn", answering.InTurn)
     served.front(Kept)
+    unpacked.refuse()
     making.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
