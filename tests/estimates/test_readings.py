@@ -139,3 +139,12 @@ def test_a_column_with_gaps_of_any_kind_is_floats():
     frame = pd.DataFrame({"size": pd.Series([60, pd.NA, 62], dtype=object)})
     assert floats(frame, "size").tolist() == pytest.approx([60, np.nan, 62], nan_ok=True)
     assert np.isnan(floats(frame, "sugar")).tolist() == [True] * 3
+
+
+@pytest.mark.parametrize("value", [-60.0, np.inf, 1e6, 60.0])
+def test_a_sample_of_no_cultivar_is_left_out_whatever_it_reads(value):
+    frame = with_value(trial(), value)
+    frame.loc[5, "cultivar"] = None
+    read = readings(frame, "size")
+    assert len(read) == len(frame) - 1
+    assert read.aside == ()
