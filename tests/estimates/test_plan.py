@@ -212,3 +212,16 @@ def test_samples_of_one_fruit_among_others_leave_fruit_told_from_samples():
     assert any("not known for all" in note for note in uncounted.notes)
     two = planned(frame.assign(size_n=2.0))
     assert two.sampled
+
+
+def test_sites_and_seasons_never_crossed_within_a_cultivar_tell_nothing_of_one_site_season():
+    """Half of them at both sites in one season, half at one site in two: 9 - 6 - 1 degrees of freedom of either kind."""
+    frame = trial(6, 2, 2)
+    moved = frame["cultivar"] <= "C002"
+    stood = np.where(moved, frame["season"] == 2020, frame["site"] == "Hill")
+    found = planned(frame[stood])
+    assert found.kept == (CULTIVAR, BY_SITE, BY_SEASON)
+    assert [found.freedom[part] for part in (BY_SITE, BY_SEASON, BY_BOTH)] == [2, 2, 0]
+    assert found.dropped == {
+        BY_BOTH: "Cultivars were not seen at several sites in several seasons: no separate part for one site-season."
+    }
