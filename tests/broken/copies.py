@@ -26,7 +26,7 @@ LARGE = (
 )
 
 
-_ASIDE = re.compile(r"(?:the row is|([\d,]+) rows are) set aside")
+_ASIDE = re.compile(r"(?:the row is|([\d,]+)(?: more)? rows are) set aside")
 
 
 @dataclass
