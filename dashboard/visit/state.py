@@ -18,6 +18,7 @@ from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import OFFERED
+from dashboard.wording.strip import left_bare
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
@@ -122,12 +123,13 @@ class State(_Chosen):
         self.choose(market=market, own=self.kept.get(market, ()) if market else (), notices=notices)
 
     def keep(self, cultivar: str) -> None:
-        """Put a cultivar on the shortlist, or take it off."""
+        """Put a cultivar on the slate, or take it off; days that lie bare without it are told."""
         listed = self.shortlist
-        kept = (
-            tuple(name for name in listed if name != cultivar) if cultivar in listed else (*listed, cultivar)
-        )
-        self.choose(shortlist=kept)
+        if cultivar in listed:
+            notices = left_bare(self.question, cultivar)
+            self.choose(shortlist=tuple(name for name in listed if name != cultivar), notices=notices)
+        else:
+            self.choose(shortlist=(*listed, cultivar))
 
     def open(self, cultivar: str) -> None:
         """Show everything known about one cultivar."""
