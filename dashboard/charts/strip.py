@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from dashboard.charts import style
+from dashboard.places import PACKAGE
 
-SCRIPT = Path(__file__).with_suffix(".js")
+SCRIPT = (
+    PACKAGE / "page" / "frame" / "strip.js"
+)  # where the page's server hands it out; a slate takes its text along
 BARE, BARE_EDGE, COVERED = "#f1c9bf", "#b4513c", "#9dbdae"
 
 STRIP_CSS = (
@@ -20,7 +21,8 @@ h2 {{ margin: 0; font-size: 20px; line-height: 1.2; }} p {{ margin: 2px 0; }}
 input, select {{ font: inherit; color: {style.INK}; border: 1px solid #c5ccc8; border-radius: 4px; background: {style.PAPER}; padding: 0 4px; min-height: 24px; box-sizing: border-box; }}
 input {{ width: 4.6em; }}
 .chips {{ display: flex; flex-wrap: wrap; gap: 4px; margin-top: 4px; }}
-.chip {{ border: 1px solid {BARE_EDGE}; background: #fbf1ee; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; }}
+.chip {{ border: 1px solid {BARE_EDGE}; background: #fbf1ee; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
+  white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
 .chip:disabled {{ border-color: transparent; background: none; cursor: default; color: {style.QUIET}; }}
 .picture {{ position: relative; padding: 2px 0 18px; min-width: 0; }}
 .bars {{ position: relative; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
@@ -35,7 +37,7 @@ input {{ width: 4.6em; }}
 .name {{ position: absolute; left: calc(100% + 4px); top: 0; font-size: 11.5px; line-height: 16px; white-space: nowrap; max-width: 10em; overflow: hidden; text-overflow: ellipsis; }}
 .flipped .name {{ left: auto; right: calc(100% + 4px); }} .hollow .name {{ color: {style.QUIET}; }}
 .row {{ position: relative; }} .row + .row {{ margin-top: 3px; }}
-.buyer {{ position: absolute; right: calc(100% + 6px); top: 0; font-size: 11.5px; white-space: nowrap; max-width: 190px; overflow: hidden; text-overflow: ellipsis; }}
+.buyer {{ font-size: 11.5px; line-height: 15px; margin: 0; color: {style.QUIET}; }}
 .cells {{ display: flex; height: 16px; }}
 .cells i {{ flex: 1 1 0; min-width: 0; margin: 0 .5px; border-radius: 2px; background: {BARE}; }}
 .cells .d1 {{ background: repeating-linear-gradient(135deg, {COVERED} 0 2px, {style.PAPER} 2px 4px); }}
@@ -54,10 +56,11 @@ input {{ width: 4.6em; }}
 :is(button, input, select, .handle):focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 @media (forced-colors: active) {{ .cells i, .length {{ forced-color-adjust: none; }} }}
 @media (max-width: 700px) {{
-  .strip {{ grid-template-columns: minmax(0, 1fr) auto; gap: 0 8px; }} .picture, .said {{ grid-column: 1 / -1; }} .picture {{ order: 3; margin: 0 12px; }} .said {{ order: 4; }}
-  .bars, .chips {{ display: none; }} .fill {{ min-height: 44px; padding: 0 12px; }} .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }}
-  .buyer {{ position: static; }} .sure {{ display: inline; }} .season {{ display: inline; margin-right: 4px; }} .gap {{ min-width: 14px; }}
-  h2 {{ font-size: 17px; }} input, select {{ min-height: 32px; font-size: 16px; }} .covered {{ text-align: right; }} }}
+  .strip {{ grid-template: "head covered" "picture picture" "said said" "season fill" "sure fill" / minmax(0, 1fr) auto; gap: 2px 8px; }}
+  .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; }} .covered {{ grid-area: covered; text-align: right; align-self: center; }}
+  .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; }}
+  .fill {{ grid-area: fill; width: auto; padding: 0 14px; align-self: center; }} .bars, .chips {{ display: none; }}
+  .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ min-width: 14px; }} input, select {{ min-height: 32px; font-size: 16px; }} }}
 @media (pointer: coarse) {{ .chip {{ min-height: 32px; }} .handle {{ width: 20px; }} .handle.first {{ left: -16px; }} .handle.last {{ right: -16px; }} }}
 """
 )

@@ -3,7 +3,7 @@
 const SVG_PART = 100; // a day's place as a share of the width
 const MOST_LANES = 6, MOST_CHIPS = 3;
 
-/** @import { Page, SlateStrip, StripBar, StripRow, StripTold } from "../page/messages" */
+/** @import { Page, SlateStrip, StripBar, StripRow, StripTold } from "../messages" */
 
 /** Into `el`; `act` is given what is pressed. `show` draws what is told from then on, `away` lets go. @param {Node & ParentNode} el @param {SlateStrip["send_msg"]} act */
 export function strip(el, act) {
