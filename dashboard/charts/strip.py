@@ -56,11 +56,11 @@ input {{ width: 4.6em; }}
 :is(button, input, select, .handle):focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 @media (forced-colors: active) {{ .cells i, .length {{ forced-color-adjust: none; }} }}
 @media (max-width: 700px) {{
-  .strip {{ grid-template: "head covered" "picture picture" "said said" "season fill" "sure fill" / minmax(0, 1fr) auto; gap: 2px 8px; }}
-  .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; }} .covered {{ grid-area: covered; text-align: right; align-self: center; }}
-  .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; }}
-  .fill {{ grid-area: fill; width: auto; padding: 0 14px; align-self: center; }} .bars, .chips {{ display: none; }}
-  .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ min-width: 14px; }} input, select {{ min-height: 32px; font-size: 16px; }} }}
+  .strip {{ grid-template: "head fill" auto "covered covered" auto "picture picture" auto "said said" auto "season sure" auto / 1fr auto; gap: 4px 8px; }}
+  .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; align-self: center; }} .covered {{ grid-area: covered; }}
+  .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; align-self: center; }}
+  .fill {{ grid-area: fill; width: auto; padding: 0 14px; }} .bars, .chips {{ display: none; }}
+  .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ min-width: 14px; }} input, select {{ min-height: 36px; font-size: 16px; }} input {{ width: 4.4em; }} }}
 @media (pointer: coarse) {{ .chip {{ min-height: 32px; }} .handle {{ width: 20px; }} .handle.first {{ left: -16px; }} .handle.last {{ right: -16px; }} }}
 """
 )
