@@ -42,6 +42,7 @@ PRESSED = {
     "chosen": "a box round marks",
     "own": "the figures of the market editor",
     "beside": "the names of side by side",
+    "other": "a list brought to compare with",
 }
 STANDS_ON = {
     "top": "fruit",

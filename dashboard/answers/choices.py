@@ -182,6 +182,7 @@ class Choices(Filters):
         (), lambda _catalogue: Statements()
     )  # in place of the market's limits and wishes
     beside: tuple[str, ...] = choice((), _names)  # set side by side
+    other: tuple[str, ...] = choice((), _names)  # a list that the shortlist is compared with
     top: int = choice(5, (3, 5, 10), "Chance of being among the", option="first {}")
     apart: int = choice(7, (3, 7, 10, 14), "A stand-in ripens within", option="{} days")  # earlier or later
     columns: tuple[str, ...] = choice(

@@ -190,27 +190,11 @@ class Question(Choices):
         second = self.catalogue.markets.get(self.second) if self.second != self.market else None
         return (self.profile, second) if second else (self.profile,)
 
-    @cached_property
-    def wanted(self) -> Wanted:
-        """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
-        return Wanted(
-            self.catalogue,
-            self.buyers,
-            *self.selling,
-            Pool(self.filters),
-            self.basis,
-            self.season_kind,
-            self.least,
-            self.certainty,
-        )
-
     @property
     def wanted(self) -> Wanted:
-        """What a plan for the slate is asked for: the buyers' selling days, out of what passes the filters."""
-        first, last = self.selling
-        return Wanted(
-            self.catalogue, self.buyers, first, last, Pool(self.filters), self.basis, self.season_kind, self.least, self.certainty
-        )
+        """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
+        pool, chance = Pool(self.filters), (self.season_kind, self.least, self.certainty)
+        return _wanted(self.catalogue, self.buyers, self.selling, pool, self.basis, *chance)
 
     @property
     def strip(self) -> slate_strip.Strip | None:
@@ -280,6 +264,11 @@ QUESTION = tuple(CHOICES)
 def known_values(catalogue: Catalogue) -> dict[str, Any]:
     """What each field of a question may be asked for; fields of several values take any of them."""
     return {name: one.options(catalogue) for name, one in CHOICES.items()}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _wanted(catalogue: Catalogue, buyers: tuple, days: tuple[float, float], *more: Any) -> Wanted:
+    return Wanted(catalogue, buyers, *days, *more)
 
 
 @lru_cache(maxsize=REMEMBERED)

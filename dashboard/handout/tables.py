@@ -24,6 +24,8 @@ from dashboard.terms.traits import TRAITS
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import chosen, shown
+from dashboard.wording.gaps import days_told
+from dashboard.wording.lists import DROPPABLE, droppable_filed, droppable_of
 
 
 def table(asked: Question, part: str) -> pd.DataFrame:
@@ -31,7 +33,10 @@ def table(asked: Question, part: str) -> pd.DataFrame:
     listed = part == "shortlist"
     rows = asked.shortlisted if listed else asked.ranking
     filed = [one for column in shown(asked, "file", listed) for one in column.filed]
-    return pd.DataFrame({words(one.heading, asked): one.cells(asked, rows) for one in filed})
+    told = {words(one.heading, asked): one.cells(asked, rows) for one in filed}
+    if listed:
+        told[DROPPABLE] = droppable_filed(asked, rows.index)
+    return pd.DataFrame(told)
 
 
 def meanings(asked: Question) -> list[tuple[str, str]]:
@@ -47,10 +52,18 @@ def meanings(asked: Question) -> list[tuple[str, str]]:
         ("Estimates", str(method.iloc[0]) if len(method) else "none"),
         ("low, high", "90 % interval of the estimate; empty where it is not known"),
         *_market_meanings(asked),
+        *_droppable_meaning(asked),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
         *((column.heading(asked), words(column.meaning, asked)) for column in chosen(asked)),
         *(("Caution", caution) for caution in CAUTIONS),
     ]
+
+
+def _droppable_meaning(asked: Question) -> list[tuple[str, str]]:
+    if droppable_of(asked) is None:
+        return []
+    days = days_told(*asked.selling, asked.catalogue.south)
+    return [(DROPPABLE, f"of those on the list, for selling days {days}: the others cover its days")]
 
 
 def _market_meanings(asked: Question) -> list[tuple[str, str]]:
