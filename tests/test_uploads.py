@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from dashboard.market.toml_text import LARGEST
-from dashboard.page import frame
+from dashboard.page import parts
+from dashboard.records import name_lists
 from dashboard.serving import MOST_SENT
 from tests.records.photographs import photograph
 from tests.records.small import tables, write_folder
@@ -22,12 +23,12 @@ MARKET = b'name = "Stand by the road"\n[[limit]]\ntrait = "sugar"\nat_least = 9\
 EDITOR = "No market yet"  # stands in the market editor of a first visit
 
 
-@pytest.mark.parametrize("script", ["market.js", "running.js"])
+@pytest.mark.parametrize("script", ["files.js", "name_lists.js"])
 def test_what_the_page_sends_at_most_is_what_is_read_and_fits_into_one_message(script):
     """Base 64 takes four letters for three bytes; the rest is the message around it."""
-    written = Path(str(frame.__file__)).with_name(script).read_text(encoding="utf-8")
+    written = Path(str(parts.__file__)).with_name(script).read_text(encoding="utf-8")
     (largest,) = re.findall(r"const LARGEST = (\d+);", written)
-    assert int(largest) == LARGEST
+    assert int(largest) == LARGEST == name_lists.LARGEST
     assert 4 * (LARGEST + 2) // 3 + 10_000 < MOST_SENT
 
 

@@ -23,7 +23,7 @@ export function render({ model, el }) {
   const title = make("summary");
   const field = make("textarea", { rows: 4, spellcheck: false, autocomplete: "off" });
   const find = button("Find these names", () => {
-    const size = new TextEncoder().encode(field.value).length;
+    const size = new TextEncoder().encode(JSON.stringify(field.value)).length; // as it travels
     send({ act: "paste", size, text: size > LARGEST ? "" : field.value });
   });
   const file = make("input", { type: "file", accept: ".txt,.csv,.xlsx" });
