@@ -19,6 +19,7 @@ from dashboard import places
 from dashboard.answers import catalogue
 from dashboard.charts import style
 from dashboard.page.crowd.furnishing import in_turn
+from dashboard.page.frame.filling import filling
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.headline import headline, notices
 from dashboard.page.frame.steering import steering
@@ -134,6 +135,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
             _about(known),
             notices(state),
             slate_strip(state),
+            filling(state),
             headline(state, None if wide else lambda: _slide(shell, True)),
             steering(state),
         )

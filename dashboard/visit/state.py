@@ -56,6 +56,7 @@ class State(_Chosen):
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
     )
     prepared_at: int = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")  # type: ignore[assignment]
+    filling: bool = param.Boolean(default=False, doc="a proposal for the slate is looked at; in no link")  # type: ignore[assignment]
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]
 

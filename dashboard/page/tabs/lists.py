@@ -6,7 +6,6 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.answers import ranking
 from dashboard.answers.comparing import Compared, compared, ready
 from dashboard.answers.question import Question
 from dashboard.charts import listing
@@ -89,7 +88,7 @@ def compared_view(asked: Question, page: int) -> dict[str, Any]:
     pages = max(1, -(-len(names) // PAGE))
     page = min(max(1, page), pages)
     shown = names[(page - 1) * PAGE : page * PAGE]
-    frame = ranking.shortlisted(asked.catalogue, shown, asked.profile, asked.basis)
+    frame = asked.rows_of(shown)
     where = _where(found)
     rows = [{**row, "name": name, "where": where[name]} for name, row in zip(frame.index.astype(str), frame.to_dict("records"), strict=True)]  # fmt: skip
     columns = (
