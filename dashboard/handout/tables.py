@@ -14,6 +14,7 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
+from dashboard.answers.choices import WEEKS_OF
 from dashboard.answers.question import Question
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
@@ -105,6 +106,7 @@ def weeks_csv(asked: Question) -> bytes:
     market = asked.profile.name if asked.profile else "none"
     asks: dict[str, Any] = {
         "Market": market,
+        "Counted": WEEKS_OF[asked.weeks_of],
         "Status": ", ".join(asked.status) or "any",
         "Seasons of evidence": asked.seasons,
         "Season": asked.season_kind,

@@ -94,8 +94,10 @@ def compared_told(asked: Question, found: Compared) -> list[str]:
         buyer = asked.buyers[place]
         whose = f"{market_called(buyer)}: " if buyer else ""
         told.append(f"{whose}my slate covers {mine} of {counted(found.days, 'selling day')}, the other list {other}.")  # fmt: skip
-        told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
-        told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
+        if mine < found.days:
+            told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
+        if other < found.days:
+            told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
     return told
 
 

@@ -69,3 +69,10 @@ def test_two_buyers_are_told_one_by_one(asked, demo):
     for market in ("roadside_stand", "pick_your_own"):
         assert sum(line.startswith(demo.markets[market].name) for line in told) == 3
     assert "of 83 selling days" in told[1]
+
+
+def test_of_a_list_without_a_gap_it_is_not_said_what_would_close_one(asked):
+    whole = replace(asked, shortlist=plan(asked.wanted).names, other=plan(asked.wanted).names[::2])
+    told = compared_told(whole, compared(whole.wanted, whole.shortlist, whole.other))
+    assert not any("my gaps" in line for line in told)
+    assert any("with my slate added, these days of its gaps close: " in line for line in told)
