@@ -28,8 +28,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "market": DATA,  # what a buyer takes: limits and wishes, and what it says of each cultivar
     "answers": DATA,  # one question and its answer, in parts
     "wording": DATA,  # an answer's parts in sentences: page, paper and slate say the same
-    "visit": ("param",),  # one visitor's choices, the link, what was undone, what was kept
-    "network_address": (),  # where a phone in the room finds the page
+    "visit": ("param",),  # one visitor's choices, the link and where a phone opens it, what was kept
     "charts": ("numpy", "pandas", "holoviews", "bokeh", "markupsafe", "segno"),  # answers drawn
     "handout": (
         "numpy",
@@ -56,8 +55,12 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "bokeh",
         "tornado",
     ),  # the page
-    "operating": ("prometheus_client", "pythonjsonlogger"),  # what whoever runs the server sees of it
-    "door": ("bokeh", "tornado"),  # who is let in, and what every answer carries
-    "serving": ("panel", "bokeh", "tornado"),  # the server under it
+    "serving": (
+        "panel",
+        "bokeh",
+        "tornado",
+        "prometheus_client",
+        "pythonjsonlogger",
+    ),  # the server under it: who is let in, what every answer carries, what whoever runs it sees
     "cli": (),  # the command
 }

@@ -9,8 +9,9 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 
-from dashboard import operating, places
+from dashboard import places
 from dashboard.handout import plan_command
+from dashboard.serving import operating
 from dashboard.terms.units import SYSTEMS
 
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
@@ -115,16 +116,16 @@ def _serve(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return 1
-    from dashboard import door, serving
-    from dashboard import network_address as reach
     from dashboard.answers import catalogue
     from dashboard.page import app
     from dashboard.records import RecordError
+    from dashboard.serving import hosts, server
+    from dashboard.visit import network_address as reach
 
     os.environ[app.FOLDER] = str(source.resolve())
     os.environ[reach.LISTENS] = options.address
     try:
-        hosts = door.Hosts(options.address, tuple(options.origin or ()))
+        known_by = hosts.Hosts(options.address, tuple(options.origin or ()))
         watch = operating.watch(options)
     except ValueError as fault:
         print(fault, file=sys.stderr)
@@ -146,10 +147,9 @@ def _serve(options: argparse.Namespace) -> int:
         flush=True,
     )
     try:
-        serving.serve(
+        server.serve(
             {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
-            hosts=hosts, watch=watch, drain=options.drain, websocket_origin=options.origin, unused_session_lifetime_milliseconds=300_000, check_unused_sessions_milliseconds=2_000, keep_alive_milliseconds=10_000,
-            verbose=False,
+            hosts=known_by, watch=watch, drain=options.drain, websocket_origin=options.origin,
         )  # fmt: skip
     except OSError:  # taken since it was looked at
         print(reach.taken(options.address, options.port), file=sys.stderr)

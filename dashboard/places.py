@@ -10,7 +10,7 @@ from pathlib import Path
 from uuid import uuid4
 
 PACKAGE = Path(__file__).resolve().parent
-MARKETS = PACKAGE / "markets"
+MARKETS = PACKAGE / "market" / "profiles"
 
 
 def _beside_or_inside(name: str) -> Path:

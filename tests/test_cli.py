@@ -14,10 +14,10 @@ import pandas as pd
 import pytest
 
 from dashboard import cli, places
-from dashboard import network_address as reach
 from dashboard.page import app
 from dashboard.places import demo_data
 from dashboard.terms.traits import TRAITS
+from dashboard.visit import network_address as reach
 from tests.records.small import tables, write_folder, write_workbook
 from tests.serving import free_port
 

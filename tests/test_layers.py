@@ -9,6 +9,7 @@ import pytest
 from dashboard.places import PACKAGE
 from tests import layering
 
+MOST_ROOMS = 16  # what a newcomer takes in at one look
 SOUND = {
     "__init__.py": 'DATA = ("numpy", "pandas")\n'
     'ROOMS = {"units": DATA, "records": DATA, "answers": DATA, "state": ("param",), "page": ("panel",)}\n',
@@ -113,6 +114,12 @@ def planted(folder: Path, *changes: dict[str, str | None]) -> Path:
 
 def test_the_package_keeps_its_order():
     assert layering.faults(PACKAGE) == []
+
+
+def test_the_package_shows_its_rooms_and_nothing_else_and_they_are_few():
+    shown = {path.stem for path in PACKAGE.iterdir()} - {"__init__", "__main__", "__pycache__"}
+    assert shown == set(layering.rooms(PACKAGE))
+    assert len(shown) <= MOST_ROOMS
 
 
 def test_the_upper_half_knows_no_screen_when_it_is_loaded():

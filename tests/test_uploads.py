@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.door.guarded import MOST_ENTRIES, MOST_PARTS
 from dashboard.market.toml_text import LARGEST
 from dashboard.page import parts
 from dashboard.records import name_lists
-from dashboard.serving import MOST_SENT
+from dashboard.serving.guarded import MOST_ENTRIES, MOST_PARTS
+from dashboard.serving.server import MOST_SENT
 from tests.records.photographs import photograph
 from tests.records.small import tables, write_folder
 from tests.serving import Served, orchard_slate

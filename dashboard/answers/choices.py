@@ -155,6 +155,10 @@ def day_keys(_catalogue: Catalogue) -> tuple[str, ...]:
     return ("", *_every_day())
 
 
+def _market_written(catalogue: Catalogue, market: str) -> str:
+    return catalogue.markets[market].name if market else "nobody else"
+
+
 def _site_written(catalogue: Catalogue, site: str) -> str:
     return site_name(catalogue, site) if site else "all sites"
 
@@ -196,7 +200,9 @@ class Choices(Filters):
         None, (None, 5, 6, 7, 8, 10, 12, 15, 20), "At most", option="{} cultivars", write=_as_many
     )
     share: str = choice("", tuple(SHARES), "With at least", write=_one_of(SHARES))
-    second: str = choice("", lambda catalogue: ("", *catalogue.markets))  # another buyer of the same slate
+    second: str = choice(  # another buyer of the same slate
+        "", lambda catalogue: ("", *catalogue.markets), "Who else do you sell to?", write=_market_written, look="lines",
+    )  # fmt: skip
     own: tuple[str, ...] = choice(
         (), lambda _catalogue: Statements()
     )  # in place of the market's limits and wishes

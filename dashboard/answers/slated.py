@@ -46,8 +46,13 @@ class Slated(Choices):
     @property
     def buyers(self) -> tuple[Market | None, ...]:
         """Who the slate is for: the market asked for and, where there is one, the second; (None,) without a market."""
-        second = self.catalogue.markets.get(self.second) if self.second != self.market else None
-        return (self.profile, second) if second else (self.profile,)
+        return (self.profile, self.second_buyer) if self.second_buyer else (self.profile,)
+
+    @property
+    def second_buyer(self) -> Market | None:
+        """The other buyer of the same slate; None for none, for the same once more, and beside no market."""
+        other = self.profile is not None and self.second != self.market
+        return self.catalogue.markets.get(self.second) if other else None
 
     @property
     def wanted(self) -> Wanted:

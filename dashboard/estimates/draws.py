@@ -60,7 +60,7 @@ def together(
     raw = pd.DataFrame(left).corr(min_periods=FEWEST).to_numpy(copy=True)
     raw[~np.isfinite(raw)] = 0.0
     np.fill_diagonal(raw, 1.0)
-    return pd.DataFrame(_possible(raw), index=list(traits), columns=list(traits))
+    return pd.DataFrame(possible(raw), index=list(traits), columns=list(traits))
 
 
 def errors(
@@ -92,7 +92,7 @@ def errors(
         mixed = alone[0] * mix[row, 0]
         for other in range(1, row + 1):
             mixed += alone[other] * mix[row, other]
-        drawn[trait] = mixed * _rough(worths[trait].values["df"].to_numpy(), random.random(count))
+        drawn[trait] = mixed * rough(worths[trait].values["df"].to_numpy(), random.random(count))
     return drawn
 
 
@@ -140,7 +140,7 @@ def _alone(worth: Worth, count: int, random: np.random.Generator) -> np.ndarray:
     return drawn
 
 
-def _rough(df: np.ndarray, chance: np.ndarray) -> np.ndarray:
+def rough(df: np.ndarray, chance: np.ndarray) -> np.ndarray:
     """(draws, cultivars) what makes normal errors those of Student's t: one ``chance`` a draw, for all cultivars alike."""
     table = np.ones((len(_PARTS_OF_DF), len(chance)))
     freedom = 1 / _PARTS_OF_DF[1:, None]
@@ -172,8 +172,8 @@ def _apart_from(left: np.ndarray, firmness: np.ndarray) -> np.ndarray:
     return left - firmness * (float(left[both] @ firmness[both]) / square if square > 0 else 0.0)
 
 
-def _possible(correlation: np.ndarray) -> np.ndarray:
-    """The nearest thing to it that errors can have: pairs counted over different samples need not fit together."""
+def possible(correlation: np.ndarray) -> np.ndarray:
+    """(traits, traits) the nearest thing to it that errors can have: pairs counted over different samples need not fit together."""
     values, vectors = np.linalg.eigh(correlation)
     if values[0] > 1e-6:
         return correlation

@@ -1,1 +1,2 @@
-"""One visitor: ``link`` (a question as an address, and back), ``saved_views``, ``history`` (what was left behind), ``state``."""
+"""One visitor: ``link`` (a question as an address, and back), ``network_address`` (where a phone in the room finds it),
+``saved_views``, ``history`` (what was left behind), ``state``."""

@@ -18,6 +18,7 @@ from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import OFFERED
+from dashboard.wording.strip import left_bare
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
@@ -60,7 +61,8 @@ class State(_Chosen):
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]
 
-    def __init__(self, catalogue: Catalogue, query: str = ""):
+    def __init__(self, catalogue: Catalogue, query: str = "", bare: str = ""):
+        """``query`` is the link that was followed, "" for none; ``bare`` what a first visit asks."""
         super().__init__()
         self.known = {
             **known_values(catalogue),
@@ -79,7 +81,11 @@ class State(_Chosen):
         self.param.watch(
             self._ask, list(QUESTION), precedence=1
         )  # once the tab that was asked for stands open
-        self.follow(query)
+        self.bare = bare
+        self.follow(bare)
+        self.first_view = self.view  # the address of a first visit
+        if query:
+            self.follow(query)
         self.steps = Steps(self.view)
         self.param.watch(
             lambda _event: self.steps.went(self.view), "question", precedence=1
@@ -121,12 +127,13 @@ class State(_Chosen):
         return len(self._written("page", **{"chosen": (), **choices})) <= address.LONGEST
 
     def keep(self, cultivar: str) -> None:
-        """Put a cultivar on the shortlist, or take it off."""
+        """Put a cultivar on the slate, or take it off; days that lie bare without it are told."""
         listed = self.shortlist
-        kept = (
-            tuple(name for name in listed if name != cultivar) if cultivar in listed else (*listed, cultivar)
-        )
-        self.choose(shortlist=kept)
+        if cultivar in listed:
+            notices = left_bare(self.question, cultivar)
+            self.choose(shortlist=tuple(name for name in listed if name != cultivar), notices=notices)
+        else:
+            self.choose(shortlist=(*listed, cultivar))
 
     def open(self, cultivar: str) -> None:
         """Show everything known about one cultivar."""
@@ -148,7 +155,7 @@ class State(_Chosen):
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
         self.kept.clear()
-        self.follow("", look=self.look)
+        self.follow(self.bare, look=self.look)
 
     def step(self, by: int) -> None:
         """Speak of the cultivar so many places further down the ranking."""

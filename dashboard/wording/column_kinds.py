@@ -40,6 +40,7 @@ class Column:
     upwards: bool = False  # sorted from the lowest on, when it is first asked
     filed: tuple[Filed, ...] = ()
     ranked: bool = False  # there only with a market
+    two_buyers: bool = False  # there only with two
     passing: bool = False  # told of those that pass, so not of a shortlist
     offered: bool = False  # there only where a reader chose it
     headings: Mapping[str, Words] = field(default_factory=dict)  # by place, where it is called otherwise

@@ -11,6 +11,7 @@ from typing import Any
 
 import pandas as pd
 
+from dashboard.answers import standing
 from dashboard.answers.question import Question
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
@@ -88,6 +89,15 @@ def _market(asked: Question) -> str:
     return asked.profile.name if asked.profile else ""
 
 
+def _second(asked: Question) -> str:
+    return asked.second_buyer.name if asked.second_buyer else ""
+
+
+def _of_second(asked: Question, name: Any) -> str:
+    """What the other buyer says of a cultivar, in one word."""
+    return str(standing.fits(asked.catalogue, asked.second_buyer, asked.basis)["verdict"][name])
+
+
 def _day(key: str) -> Callable[[Question, pd.DataFrame], Any]:
     return lambda asked, rows: [
         "" if day != day else day_label(day, asked.catalogue.south) for day in rows[key]
@@ -138,6 +148,10 @@ _DECLARED = (
         filed=(Filed("Why", lambda asked, rows: [asked.reason(name) for name in rows.index]),), headings={"beside": lambda asked: f"For {_market(asked)}"},
     ),
     Column(
+        "second", lambda asked: f"For {_second(asked)}", lambda asked, row: _of_second(asked, row["name"]), meaning("qualifies"), two_buyers=True,
+        filed=(Filed(lambda asked: f"For {_second(asked)}", lambda asked, rows: [_of_second(asked, name) for name in rows.index]),),
+    ),
+    Column(
         "first", "Usually picked", lambda asked, row: picked(row, asked.catalogue.south), meaning("ripening window"), kind="date", by="first",
         ways=("the latest first", "the earliest first"), upwards=True, filed=(Filed("First pick, usual", _day("first")), Filed("Last pick, usual", _day("last"))),
     ),
@@ -181,12 +195,12 @@ COLUMNS = {column.key: column for column in _DECLARED}
 OFFERED = tuple(column.key for column in _DECLARED if column.offered)
 CHOSEN = "…"  # where those stand that a reader chose
 PLACES = {
-    "list": ("keep", "mark", "name", "score", "clears", "leads", "rests", "reason", "first", *HEADLINE, CHOSEN),
-    "paper": ("name", "mark", "score", "verdict", "clears", "first", "seasons", "sites", "samples"),
-    "beside": ("reason", "score", "clears", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN, "status"),
+    "list": ("keep", "mark", "name", "score", "clears", "leads", "rests", "reason", "second", "first", *HEADLINE, CHOSEN),
+    "paper": ("name", "mark", "score", "verdict", "second", "clears", "first", "seasons", "sites", "samples"),
+    "beside": ("reason", "second", "score", "clears", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN, "status"),
     "file": (
         "name", *CLASSES, "status", "market", "verdict", "score", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost",
-        "reason", "first", "from_check", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN,
+        "reason", "second", "first", "from_check", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN,
     ),
 }  # fmt: skip
 # The same without a market, where more than what belongs to one is told otherwise.
@@ -202,7 +216,10 @@ def shown(asked: Question, place: str = "list", listed: bool = False) -> tuple[C
     found: list[Column] = []
     for key in keys:
         found += chosen(asked) if key == CHOSEN else [COLUMNS[key]]
-    return tuple(one for one in found if (asked.profile or not one.ranked) and not (listed and one.passing))
+    return tuple(
+        one for one in found
+        if (asked.profile or not one.ranked) and (asked.second_buyer or not one.two_buyers) and not (listed and one.passing)
+    )  # fmt: skip
 
 
 def chosen(asked: Question) -> list[Column]:

@@ -14,7 +14,7 @@ from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import counted
-from dashboard.wording.planning import answer_told, easing_told, missing_told, reason_told
+from dashboard.wording.planning import answer_told, asked_told, easing_told, missing_told, reason_told
 from dashboard.wording.strip import gap_label
 
 SHOWN = 10  # who closes a gap, at first
@@ -57,7 +57,7 @@ def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
 def proposal_told(plan: Plan, kept: int) -> list[str]:
     """The answer, and what cannot be done. ``kept`` are on the slate already."""
     new = len(plan.picks) - kept
-    lines = [answer_told(plan), *missing_told(plan)]
+    lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *missing_told(plan)]
     if not plan.refused and not new:
         lines.insert(0, "Nothing to add.")
     return lines

@@ -8,7 +8,7 @@ from dashboard.answers.question import Question
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
-from dashboard.wording.figures import counted
+from dashboard.wording.figures import called, counted, stretches
 from dashboard.wording.gaps import days_told, uncovering_told
 
 SURE_FROM = 0.95  # chance from which a day is drawn in full
@@ -50,6 +50,18 @@ def said(asked: Question, strip: Strip) -> list[str]:
     if strip.unpicked:
         lines.append(f"Never picked in these trials, so it covers no day: {', '.join(strip.unpicked[:6])}.")
     return lines
+
+
+def left_bare(asked: Question, name: str) -> tuple[str, ...]:
+    """The gap that taking a cultivar off the slate leaves, a sentence a buyer; () where it leaves none."""
+    told = []
+    for row in asked.strip.rows if asked.strip else ():
+        if bare := row.left_bare(name):
+            days = stretches(bare, asked.catalogue.south, 4)
+            told.append(
+                f"Without {called(name)} there is a gap{f' for {row.buyer}' if row.buyer else ''}: {days}. Undo brings it back."
+            )
+    return tuple(told)
 
 
 def gap_label(first: float, last: float, south: bool) -> str:

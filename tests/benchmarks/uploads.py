@@ -15,7 +15,7 @@ from urllib.parse import quote
 
 from dashboard.market.toml_text import LARGEST
 from dashboard.places import demo_data
-from dashboard.serving import MOST_SENT
+from dashboard.serving.server import MOST_SENT
 from tests import visitor
 from tests.benchmarks.tables import markdown
 from tests.serving import Served

@@ -50,7 +50,7 @@ def until(page: Page, said: str, arg: object = None, seconds: float = 20) -> Non
     end = time.monotonic() + seconds
     while not page.evaluate(said, arg):
         assert time.monotonic() < end, f"never came true: {said}"
-        page.wait_for_timeout(50)
+        page.wait_for_timeout(50)  # between two askings
 
 
 def awaited(page: Page) -> Page:
@@ -192,7 +192,7 @@ def drag_thumb(page: Page, x: float, y: float, by: float, steps: int = 8) -> Non
     touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": at(0)})
     for step in range(1, steps + 1):
         touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": at(step / steps)})
-        page.wait_for_timeout(16)
+        page.wait_for_timeout(16)  # a frame of the screen, as a finger takes
     touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
 
 

@@ -104,9 +104,9 @@ def test_choices_come_back_when_the_network_does_and_when_the_server_was_started
         wire.to = server.port
         came_back(page)
         wire.cut()
+        expect(lost).to_be_visible()
     with Served(records, *origin) as another:  # who knows nothing of the visitor
         wire.to = another.port
-        page.wait_for_timeout(1000)
         came_back(page)
     page.context.close()
 
@@ -180,7 +180,7 @@ def through(chromium, wire, tmp_path) -> Iterator[tuple[Page, int]]:
 def test_choices_come_back_after_a_minute_without_network(wire, through):
     page, port = through
     wire.cut()
-    page.wait_for_timeout(60_000)
+    page.wait_for_timeout(60_000)  # the minute itself
     expect(page.locator("#connection-lost")).to_be_visible()
     wire.to = port
     came_back(page)
@@ -193,7 +193,7 @@ def test_choices_come_back_when_a_phone_was_locked_for_four_minutes(wire, throug
     phone = page.context.new_cdp_session(page)
     phone.send("Page.setWebLifecycleState", {"state": "frozen"})
     wire.cut()
-    time.sleep(240)
+    time.sleep(240)  # the four minutes themselves
     wire.to = port
     phone.send("Page.setWebLifecycleState", {"state": "active"})
     came_back(page)

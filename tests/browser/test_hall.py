@@ -11,9 +11,9 @@ from playwright.sync_api import Page, expect
 
 from dashboard.answers.question import Question
 from dashboard.charts.code import QUIET_ZONE
-from dashboard.network_address import ALONE, own_address
 from dashboard.places import demo_data
 from dashboard.visit import saved_views as prepared
+from dashboard.visit.network_address import ALONE, own_address
 from dashboard.visit.saved_views import View
 from tests.browser import pages, sets
 from tests.charts.modules import modules
@@ -154,10 +154,19 @@ def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, proj
         projector,
     )
     spoken_of(page, worst)
-    for key in ("", "?", "?", "f", "a", "Escape", "c"):
+    keys, field = hall(page).get_by_role("heading", name="Keys"), hall(page).get_by_role("combobox")
+    for key, part, seen in (
+        ("", hall(page).locator("h2.name"), True),
+        ("?", keys, True),
+        ("?", keys, False),
+        ("f", field, True),
+        ("a", hall(page).get_by_role("option").first, True),
+        ("Escape", field, False),
+        ("c", hall(page).get_by_text(ALONE), True),
+    ):
         if key:
             page.keyboard.press(key)
-            page.wait_for_timeout(200)
+        expect(part).to_be_visible(visible=seen)
         sizes = hall(page).evaluate(_SIZES)
         assert len(sizes) > 10
         assert [one for one in sizes if one[1] < SMALLEST] == []
@@ -187,9 +196,16 @@ def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, vis
     pages.awaited(page)
     page.get_by_role("button", name="Hall view").press("Enter")
     expect(hall(page).locator(".view")).to_have_text("3 prepared views")
-    for key in "nnstu":  # the view of the long name stands, and every key has something to do
+    # The view of the long name stands, and every key has something to do.
+    for key, part, said in (
+        ("n", ".view", "1 of 3: "),
+        ("n", ".view", "2 of 3: "),
+        ("s", ".kept", "★"),
+        ("t", ".across", "Firmness"),
+        ("u", ".across", "Size"),
+    ):
         page.keyboard.press(key)
-        page.wait_for_timeout(400)
+        expect(hall(page).locator(part)).to_contain_text(said)
     for name in ("undo (U)", "redo (R)", "view before (P)", "next view (N)"):
         expect(hall(page).get_by_role("button", name=name)).to_be_visible()
     assert hall(page).evaluate("dialog => dialog.scrollWidth") == size[0]
@@ -208,7 +224,6 @@ def test_on_a_laptop_s_enlarged_screen_the_verdict_is_seen_and_keys_lead_to_the_
     further = hall(page).get_by_role("button", name="down (↓)")
     while further.is_visible():
         page.keyboard.press("ArrowDown")
-        page.wait_for_timeout(100)
     expect(rests).to_be_in_viewport(ratio=0.9)
     page.keyboard.press("PageUp")
     page.keyboard.press("ArrowUp")
@@ -223,8 +238,7 @@ def test_on_a_laptop_s_enlarged_screen_the_verdict_is_seen_and_keys_lead_to_the_
 def test_on_a_smaller_projector_nothing_is_cut_off(demo_site, visit, chromium, size):
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
     page = visit(demo_site, f"?v=1&market={MARKET}&look=hall", context)
-    expect(hall(page).locator("h2.name")).to_be_visible()
-    page.wait_for_timeout(300)
+    pages.awaited(page)
     assert hall(page).evaluate(_CUT) == []
     context.close()
 

@@ -34,7 +34,7 @@ def idle_cpu(page) -> float:
     processes = browser_processes()
     assert processes
     before, start = spent(processes), time.monotonic()
-    page.wait_for_timeout(1000 * SECONDS)
+    page.wait_for_timeout(1000 * SECONDS)  # measured
     return (spent(processes) - before) * SECONDS / (time.monotonic() - start)
 
 

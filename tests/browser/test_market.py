@@ -109,11 +109,11 @@ def test_one_step_of_a_slider_is_one_message_up_and_one_change_of_the_page_down(
         pages.awaited(page)
         opened(page)
         page.get_by_label(WEIGHT).focus()
-        page.wait_for_timeout(500)
+        page.wait_for_timeout(500)  # nothing of the opening comes any more
         heard.clear()
         page.keyboard.press("ArrowRight")
         page.wait_for_url(re.compile("weight\\+4.5"))
-        page.wait_for_timeout(500)
+        page.wait_for_timeout(500)  # nothing more comes
     page.close()
     # A message of Bokeh's is a header, metadata and content, a frame each; every change is answered with an OK.
     ours = [text for way, text in heard if way == "up" and '"tick"' in text]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 from playwright.sync_api import expect
 
 from tests.browser import pages
@@ -87,8 +89,8 @@ def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, de
     for _ in range(3):  # a busy machine drops a gesture now and then
         area = picture.bounding_box()
         pages.drag_thumb(page, area["x"] + area["width"] / 2, area["y"] + area["height"] * 0.6, by=-180)
-        page.wait_for_timeout(500)
-        if pages.scrolled(page) > before + 60:
+        with suppress(AssertionError):
+            pages.until(page, f"before => ({pages.SCROLLED})() > before + 60", arg=before, seconds=1)
             break
     assert pages.scrolled(page) > before + 60
     assert pages.chosen(page) == [set(), set(), set()]
@@ -103,7 +105,7 @@ def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, de
     page.wait_for_timeout(700)  # two at once would be a double tap
     page.touchscreen.tap(*pages.mark(page, other))  # a second is chosen beside it
     pages.until(page, _CHOSEN, arg=[name, other])
-    page.wait_for_timeout(700)
+    page.wait_for_timeout(700)  # nor here
     page.touchscreen.tap(*pages.mark(page, name))  # and the first let go
     pages.until(page, f"!({_CHOSEN})(['{name}'])")
     assert all(other in picked for picked in pages.chosen(page))

@@ -38,7 +38,7 @@ def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_si
     page.goto(demo_site.url + "?v=1&tab=season&shortlist=Aldrum,Zelmor")
     pages.awaited(page)
     before = page.evaluate(COVER)
-    page.wait_for_timeout(500)
+    page.wait_for_timeout(500)  # nothing of the opening comes any more
     patches.clear()
     name = closers_view(Question(demo, shortlist=("Aldrum", "Zelmor")))["rows"][0]["name"]
     page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).first.click()

@@ -61,7 +61,7 @@ def test_the_keys_belong_to_a_text_field_while_it_has_the_focus(demo_site, visit
     field.click()
     page.keyboard.type("Ca")
     page.keyboard.press("Control+z")
-    page.wait_for_timeout(300)
+    page.wait_for_timeout(300)  # nothing is taken back
     expect(pages.tick(page, "white")).to_be_checked()
     pages.tick(page, "white").focus()
     page.keyboard.press("Control+z")

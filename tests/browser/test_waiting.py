@@ -33,7 +33,7 @@ def test_what_is_not_answered_soon_is_said_to_be_worked_on(demo_site, visit):
     working = page.locator("#working")
     pages.tick(page, "white").check()
     page.wait_for_url("**/*flesh_colour=white*")
-    page.wait_for_timeout(1000)
+    page.wait_for_timeout(1000)  # nothing is said meanwhile
     expect(working).to_be_hidden()  # it was soon
     os.kill(demo_site.pid, signal.SIGSTOP)
     try:

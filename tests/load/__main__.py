@@ -17,10 +17,10 @@ from urllib.request import urlopen
 from tornado.httpclient import AsyncHTTPClient
 
 from tests.benchmarks.servers import Served, free_port
-from tests.door.proxy import Proxy
 from tests.load import told
 from tests.load.guests import Noted
 from tests.load.kinds import Load
+from tests.serving.proxy import Proxy
 
 MOST_SESSIONS = 1000
 LONGEST = 900.0  # seconds

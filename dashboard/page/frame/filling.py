@@ -32,12 +32,14 @@ RULES = ("most", "share")
 def filling(state: State) -> Column:
     """The panel, away while nothing is asked of it."""
     heading, table = Prose(), RowTable(partial(press, state))
-    take = live.button("Take all", lambda: accept(), variant="contained")
+    take = live.button("Put it on my slate", lambda: accept(), variant="contained")
     ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
     away = live.button("Close", lambda: close(), variant="outlined")
     rules = ChoiceBoxes(
         partial(tick, state),
-        groups=[choice_group(state.question.catalogue, name) for name in RULES],
+        groups=[
+            choice_group(state.question.catalogue, name, fold="Rules for the proposal") for name in RULES
+        ],
         margin=(0, 10),
     )
     hand = live.Hand()
@@ -99,7 +101,7 @@ def filling(state: State) -> Column:
         here["plan"] = made
         fresh = [pick for pick in made.picks if not pick.kept]
         say(words.proposal_told(made, len(made.picks) - len(fresh)))
-        take.label = f"Take all {len(fresh)}" if len(fresh) > 1 else "Take it"
+        take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
         take.visible = table.visible = bool(fresh)
         ease.visible = not (made.refused or made.whole)
         table.tell({

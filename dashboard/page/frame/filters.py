@@ -17,7 +17,7 @@ from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose
 from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
-from dashboard.wording.boxes import UNCOUNTED, filter_groups, group_of
+from dashboard.wording.boxes import UNCOUNTED, choice_group, filter_groups, group_of
 from dashboard.wording.figures import market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
@@ -43,7 +43,7 @@ def filters(state: State, close: Callable[[], None] | None = None) -> Column:
         lines = about_market(state.question)
         about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
 
-    live.follow(state, show, "counts", "market_counts", "market", "own", *UNCOUNTED, *FILTERS)
+    live.follow(state, show, "counts", "market_counts", "market", "second", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
     above, below = (
         [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
@@ -61,7 +61,8 @@ def market_groups(asked: Question) -> list[dict]:
         "": "no market: show everything",
         **{key: market.name for key, market in asked.catalogue.markets.items()},
     }
-    return [group_of("market", "Who do you sell to?", names, single=True, look="lines")]
+    first = group_of("market", "Who do you sell to?", names, single=True, look="lines")
+    return [first, choice_group(asked.catalogue, "second", fold="A second buyer")]
 
 
 def about_market(asked: Question) -> tuple[str, ...]:

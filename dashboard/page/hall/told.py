@@ -9,9 +9,9 @@ from dashboard.answers.spotlight import Spotlight
 from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
 from dashboard.market.verdict import QUALIFIES, TAKEN
-from dashboard.network_address import reach
 from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
+from dashboard.visit.network_address import reach
 from dashboard.wording.figures import (
     chance,
     choices_told,

@@ -8,7 +8,6 @@ import re
 import panel as pn
 import pytest
 
-from dashboard import network_address as reach
 from dashboard.answers import catalogue as catalogues
 from dashboard.charts import style, tradeoff
 from dashboard.market.reasons import reason
@@ -18,6 +17,7 @@ from dashboard.page.hall.dress import HALL_CSS
 from dashboard.page.hall.view import Hall, hall
 from dashboard.page.parts.elements import RowTable
 from dashboard.terms.traits import TRAITS
+from dashboard.visit import network_address as reach
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import PAIRS, State
 from tests.browser import sets

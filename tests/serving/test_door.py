@@ -7,10 +7,10 @@ from collections.abc import Iterator
 
 import pytest
 
-from dashboard.network_address import own_address
-from tests.door.asking import asked, connected
+from dashboard.visit.network_address import own_address
 from tests.records.small import tables, write_folder
 from tests.serving import Served
+from tests.serving.asking import asked, connected
 
 STRANGER = "rebound.example"  # a name its owner has pointed at this machine
 

@@ -6,8 +6,8 @@ import socket
 
 import pytest
 
-from dashboard import network_address as reaching
-from dashboard.network_address import ALONE, NOWHERE, Reach, found_at, own_address, reach, refused
+from dashboard.visit import network_address as reaching
+from dashboard.visit.network_address import ALONE, NOWHERE, Reach, found_at, own_address, reach, refused
 
 
 @pytest.mark.parametrize(

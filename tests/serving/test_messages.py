@@ -9,9 +9,9 @@ import re
 import pytest
 from tornado.websocket import websocket_connect
 
-from tests.door.asking import PATIENCE, asked
 from tests.records.small import tables, write_folder
 from tests.serving import Served
+from tests.serving.asking import PATIENCE, asked
 
 BROKEN = {"events": [{"kind": "ModelChanged", "model": {"id": "nobody"}, "attr": "x", "new": 1}]}
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.door import Hosts
+from dashboard.serving.hosts import Hosts
 
 
 @pytest.mark.parametrize(

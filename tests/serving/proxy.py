@@ -11,8 +11,8 @@ import time
 from pathlib import Path
 
 from dashboard.places import PACKAGE
-from tests.door.asking import PATIENCE, Answer, asked
 from tests.serving import free_port
+from tests.serving.asking import PATIENCE, Answer, asked
 
 SHIPPED = PACKAGE.parent / "docs" / "deploy" / "nginx.conf"
 NAME = "trials.example"

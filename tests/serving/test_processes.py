@@ -16,10 +16,10 @@ import pytest
 from tornado.httpclient import HTTPRequest
 from tornado.websocket import WebSocketClientConnection, websocket_connect
 
-from tests.door.asking import PATIENCE, Answer, asked
-from tests.door.proxy import NAME, Proxy
 from tests.records.small import tables, write_folder
 from tests.serving import Served
+from tests.serving.asking import PATIENCE, Answer, asked
+from tests.serving.proxy import NAME, Proxy
 
 
 def cookie_of(answer: Answer) -> str:

@@ -11,10 +11,12 @@ from bokeh.server.views.doc_handler import DocHandler
 from bokeh.server.views.ws import WSHandler
 from tornado.ioloop import IOLoop
 
-from dashboard import door
 from dashboard.handout import making
 from dashboard.page.crowd import answering
 from dashboard.page.patches import served, unpacked
+from dashboard.serving.door import Kept
+from dashboard.serving.guarded import Guarded
+from dashboard.serving.hosts import Hosts
 
 
 class AtOnce(answering.Answered):
@@ -28,20 +30,26 @@ class AtOnce(answering.Answered):
 
 # One visitor's message holds everybody while it is unpacked. The largest that is meant is a file of 120 kB, in base 64.
 MOST_SENT = 200_000  # bytes
-LIMITS = {"websocket_max_message_size": MOST_SENT, "http_server_kwargs": {"max_body_size": MOST_SENT}}
+LIMITS = {
+    "websocket_max_message_size": MOST_SENT,
+    "http_server_kwargs": {"max_body_size": MOST_SENT},
+    "unused_session_lifetime_milliseconds": 300_000,
+    "check_unused_sessions_milliseconds": 2_000,
+    "keep_alive_milliseconds": 10_000,
+}
 
 
-def serve(pages: dict[str, str], hosts: door.Hosts | None = None, drain: float = 0, **options: Any) -> None:
+def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, **options: Any) -> None:
     """``panel.serve`` until it is stopped. ``hosts``: the names it may be asked for by; ``drain``: how many seconds open pages go
     on once it was told to stop."""
-    served.put_before(WSHandler, "AtOnce", AtOnce, door.Guarded)
+    served.put_before(WSHandler, "AtOnce", AtOnce, Guarded)
     served.put_before(DocHandler, "InTurn", answering.InTurn)
-    served.front(door.Kept)
+    served.front(Kept)
     unpacked.refuse()
     making.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
-    pn.serve(pages, hosts=hosts or door.Hosts(), **{**LIMITS, **options})
+    pn.serve(pages, hosts=hosts or Hosts(), verbose=False, **{**LIMITS, **options})
 
 
 async def stop(drain: float) -> None:

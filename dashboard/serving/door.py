@@ -11,10 +11,10 @@ from bokeh.server.tornado import BokehTornado
 from tornado.httputil import HTTPServerRequest
 from tornado.web import GZipContentEncoding, RequestHandler
 
-from dashboard.door.answers import Dressed, sentence
-from dashboard.door.hosts import Hosts
-from dashboard.operating import Watch, log
 from dashboard.page.patches.served import connections
+from dashboard.serving.dressing import Dressed, sentence
+from dashboard.serving.hosts import Hosts
+from dashboard.serving.operating import Watch, log
 
 LIVENESS = "/liveness"
 # Other ways in that the page has no use for.

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from dashboard.door.answers import sentence
 from dashboard.page.patches.timed import Timed
+from dashboard.serving.dressing import sentence
 
 # Lists and tables in one part of a message. Unpacking 50,000 takes a tenth of a second and 500 within each other end in a fault;
 # the page's own messages have some dozens, the market editor's one more for each field that was changed.

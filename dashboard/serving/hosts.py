@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 
-from dashboard.network_address import looped
+from dashboard.visit.network_address import looped
 
 EVERYWHERE = ("0.0.0.0", "::", "")  # listening at every address this machine has
 _NAMED = re.compile(r"[a-z0-9._*-]+(:\d{1,5}|:\*)?")

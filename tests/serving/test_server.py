@@ -7,19 +7,19 @@ import pytest
 from bokeh.server.urls import per_app_patterns
 from bokeh.server.views.ws import WSHandler
 
-from dashboard import serving
 from dashboard.page.crowd import answering
+from dashboard.serving import server
 
 
 @pytest.fixture
 def routes(monkeypatch):
     before = list(per_app_patterns)
     for place, (path, handler, *more) in enumerate(before):  # another test may have served already
-        if issubclass(handler, serving.AtOnce):
+        if issubclass(handler, server.AtOnce):
             per_app_patterns[place] = (path, handler.__bases__[-1], *more)
     monkeypatch.setattr(pn, "serve", lambda pages, **options: None)
     monkeypatch.setattr(answering, "begin", lambda: None)
-    monkeypatch.setattr(serving.signal, "signal", lambda *_how: None)
+    monkeypatch.setattr(server.signal, "signal", lambda *_how: None)
     yield
     per_app_patterns[:] = before
 
@@ -30,7 +30,7 @@ def talking() -> list[type]:
 
 def test_a_visit_s_connection_sends_at_once(routes, monkeypatch):
     (plain,) = talking()
-    serving.serve({})
+    server.serve({})
     (handler,) = talking()
     done = []
     monkeypatch.setattr(plain, "open", lambda self: done.append("opened"))
@@ -40,7 +40,7 @@ def test_a_visit_s_connection_sends_at_once(routes, monkeypatch):
 
 
 def test_serving_twice_changes_nothing_more(routes):
-    serving.serve({})
+    server.serve({})
     once = talking()
-    serving.serve({})
+    server.serve({})
     assert talking() == once

@@ -14,11 +14,11 @@ from urllib.request import urlopen
 import pytest
 
 from dashboard import cli
-from dashboard.network_address import own_address
-from dashboard.operating import Counts
-from tests.door.asking import asked
+from dashboard.serving.operating import Counts
+from dashboard.visit.network_address import own_address
 from tests.records.small import tables, write_folder
 from tests.serving import Served, free_port
+from tests.serving.asking import asked
 from tests.visitor import visit
 
 
