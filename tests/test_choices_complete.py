@@ -24,6 +24,7 @@ from dashboard.page.frame.market import MarketEditor
 from dashboard.page.hall import told as hall_words
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
+from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.season import season
@@ -42,11 +43,13 @@ PRESSED = {
     "chosen": "a box round marks",
     "own": "the figures of the market editor",
     "beside": "the names of side by side",
+    "other": "a list brought to compare with",
 }
 STANDS_ON = {
     "top": "fruit",
     "columns": "fruit",
     "apart": "cultivar",
+    "weeks_of": "classes",
 }  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
 ASIDE = ("name", "question", "notices", "tab", "look", "pair", "prepared", "prepared_at")
@@ -69,7 +72,7 @@ def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
     """Every group of boxes on the page, with the element that holds it."""
     return {
         group["field"]: (boxes, group)
-        for place in (filters(state), season(state), ranking(state), cultivar(state))
+        for place in (filters(state), season(state), ranking(state), cultivar(state), classes(state))
         for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups
     }

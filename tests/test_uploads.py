@@ -13,6 +13,7 @@ import pytest
 
 from dashboard.market.toml_text import LARGEST
 from dashboard.page import parts
+from dashboard.records import name_lists
 from dashboard.serving.guarded import MOST_ENTRIES, MOST_PARTS
 from dashboard.serving.server import MOST_SENT
 from tests.records.photographs import photograph
@@ -24,11 +25,12 @@ MARKET = b'name = "Stand by the road"\n[[limit]]\ntrait = "sugar"\nat_least = 9\
 EDITOR = "No market yet"  # stands in the market editor of a first visit
 
 
-def test_what_the_page_sends_at_most_is_what_is_read_and_fits_into_one_message():
+@pytest.mark.parametrize("script", ["files.js", "name_lists.js"])
+def test_what_the_page_sends_at_most_is_what_is_read_and_fits_into_one_message(script):
     """Base 64 takes four letters for three bytes; the rest is the message around it."""
-    written = Path(str(parts.__file__)).with_name("files.js").read_text(encoding="utf-8")
+    written = Path(str(parts.__file__)).with_name(script).read_text(encoding="utf-8")
     (largest,) = re.findall(r"const LARGEST = (\d+);", written)
-    assert int(largest) == LARGEST
+    assert int(largest) == LARGEST == name_lists.LARGEST
     assert 4 * (LARGEST + 2) // 3 + 10_000 < MOST_SENT
 
 

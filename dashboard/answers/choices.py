@@ -34,6 +34,7 @@ SHARES = {"": "no rule"} | {
     )
     for parts, part in ((4, "a quarter"), (3, "a third"), (2, "half"))
 }
+WEEKS_OF = {"passing": "all that pass", "slate": "my slate"}
 YEARS = {
     "early": "an early season, the earliest of ten",
     "ordinary": "an ordinary season",
@@ -206,8 +207,12 @@ class Choices(Filters):
         (), lambda _catalogue: Statements()
     )  # in place of the market's limits and wishes
     beside: tuple[str, ...] = choice((), _names)  # set side by side
+    other: tuple[str, ...] = choice((), _names)  # a list that the shortlist is compared with
     top: int = choice(5, (3, 5, 10), "Chance of being among the", option="first {}")
     apart: int = choice(7, (3, 7, 10, 14), "A stand-in ripens within", option="{} days")  # earlier or later
+    weeks_of: str = choice(  # whose fruit By class counts
+        "passing", tuple(WEEKS_OF), "The boxes count", write=_one_of(WEEKS_OF)
+    )
     columns: tuple[str, ...] = choice(
         (), ()
     )  # shown beside the usual ones; which there are, their room knows (``wording.columns``)

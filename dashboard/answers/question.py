@@ -178,10 +178,14 @@ class Question(Slated):
 
     @property
     def class_weeks(self) -> ClassWeeks | None:
-        """Each class of fruit by week, counting what passes and qualifies, or may; candidates are of any status. None without a
-        ripening model."""
+        """Each class of fruit by week, counting what qualifies, or may, of all that pass or of my slate; candidates are of any status.
+        None without a ripening model."""
         counting, anyone = (replace(self.filters, ripening=()), replace(self.filters, ripening=(), status=()))
-        counts = standing.taken(self.catalogue, counting, self.profile, self.basis)
+        counts = (
+            tuple(name for name in self.shortlist if self.fit["taken"].get(name, False))
+            if self.weeks_of == "slate"
+            else standing.taken(self.catalogue, counting, self.profile, self.basis)
+        )
         pool = standing.taken(self.catalogue, anyone, None, self.basis)
         return class_weeks(
             self.catalogue, counts, pool, self.site, self.season_kind, self.least, self.certainty

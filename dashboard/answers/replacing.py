@@ -16,6 +16,8 @@ from dashboard.answers.selling import Spans, Wanted, by_market, filling
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.filling import Filling, reached_without
 
+EXCHANGES = 60  # a list is short, and its owner waits
+
 
 @dataclass(frozen=True)
 class Droppable:
@@ -62,7 +64,7 @@ def closers(
 @lru_cache(maxsize=REMEMBERED)
 def needed(asked: Wanted, names: tuple[str, ...]) -> dict[str, tuple[Spans, ...]]:
     """By name the days, by market, that are covered by the list and would not be without it; none for one that nothing needs."""
-    task, places = _with(asked, names)
+    task, places = _with(_of_these(asked, names), names)
     have, without = reached_without(task, places)
     lost = (have >= task.needed) & (without < task.needed)
     return {name: by_market(asked, one) for name, one in zip(names, lost, strict=True)}
@@ -74,15 +76,18 @@ def droppable(asked: Wanted, names: tuple[str, ...]) -> Droppable:
     alone = tuple(name for name, days in needed(asked, names).items() if not any(days))
     if not alone:
         return Droppable((), ())
-    task, places = _with(asked, names)
+    task, places = _with(_of_these(asked, names), names)
     covered = task.covered(places)
     kept = tuple(at for at, name in zip(places, names, strict=True) if name not in alone)
-    others = tuple(np.setdiff1d(np.arange(len(task.fruit)), places).tolist())
-    whole = replace(
-        task, needed=np.where(covered, task.needed, 0), kept=kept, barred=others, quotas=(), most=None
-    )
-    left = set(filled(whole))
+    whole = replace(task, needed=np.where(covered, task.needed, 0), kept=kept, quotas=(), most=None)
+    left = set(filled(whole, exchanges=EXCHANGES))
     return Droppable(alone, tuple(name for at, name in zip(places, names, strict=True) if at not in left))
+
+
+def _of_these(asked: Wanted, names: tuple[str, ...]) -> Wanted:
+    """The same asked of ``names`` alone: what is taken off a list is made up for by nobody else, and few are counted fast."""
+    others = tuple(name for name in asked.candidates if name not in set(names))
+    return replace(asked, pool=asked.pool._replace(barred=(*asked.pool.barred, *others)))
 
 
 def _with(asked: Wanted, names: tuple[str, ...]) -> tuple[Filling, list[int]]:

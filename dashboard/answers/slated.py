@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
+from typing import Any
 
 from dashboard.answers import standing
 from dashboard.answers import strip as slate_strip
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import FILTERS, Choices, Filters
+from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.planting import Pool
 from dashboard.answers.selling import Wanted, share_of
 from dashboard.market import Market
@@ -52,13 +54,11 @@ class Slated(Choices):
         other = self.profile is not None and self.second != self.market
         return self.catalogue.markets.get(self.second) if other else None
 
-    @cached_property
+    @property
     def wanted(self) -> Wanted:
         """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
-        first, last = self.selling
-        return Wanted(
-            self.catalogue, self.buyers, first, last, Pool(self.filters), self.basis, self.season_kind, self.least, self.certainty
-        )  # fmt: skip
+        pool, chance = Pool(self.filters), (self.season_kind, self.least, self.certainty)
+        return _wanted(self.catalogue, self.buyers, self.selling, pool, self.basis, *chance)
 
     @property
     def proposal_wanted(self) -> Wanted:
@@ -74,3 +74,8 @@ class Slated(Choices):
         return slate_strip.strip(
             self.catalogue, self.shortlist, self.buyers, self.basis, self.season_kind, self.selling, self.least, self.certainty
         )  # fmt: skip
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _wanted(catalogue: Catalogue, buyers: tuple, days: tuple[float, float], *more: Any) -> Wanted:
+    return Wanted(catalogue, buyers, *days, *more)

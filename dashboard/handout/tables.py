@@ -14,6 +14,7 @@ from typing import Any
 import pandas as pd
 import xlsxwriter
 
+from dashboard.answers.choices import WEEKS_OF
 from dashboard.answers.question import Question
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
@@ -24,6 +25,8 @@ from dashboard.terms.traits import TRAITS
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import chosen, shown
+from dashboard.wording.gaps import days_told
+from dashboard.wording.lists import DROPPABLE, droppable_filed, droppable_of
 
 
 def table(asked: Question, part: str) -> pd.DataFrame:
@@ -31,7 +34,10 @@ def table(asked: Question, part: str) -> pd.DataFrame:
     listed = part == "shortlist"
     rows = asked.shortlisted if listed else asked.ranking
     filed = [one for column in shown(asked, "file", listed) for one in column.filed]
-    return pd.DataFrame({words(one.heading, asked): one.cells(asked, rows) for one in filed})
+    told = {words(one.heading, asked): one.cells(asked, rows) for one in filed}
+    if listed:
+        told[DROPPABLE] = droppable_filed(asked, rows.index)
+    return pd.DataFrame(told)
 
 
 def meanings(asked: Question) -> list[tuple[str, str]]:
@@ -47,10 +53,18 @@ def meanings(asked: Question) -> list[tuple[str, str]]:
         ("Estimates", str(method.iloc[0]) if len(method) else "none"),
         ("low, high", "90 % interval of the estimate; empty where it is not known"),
         *_market_meanings(asked),
+        *_droppable_meaning(asked),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),
         *((column.heading(asked), words(column.meaning, asked)) for column in chosen(asked)),
         *(("Caution", caution) for caution in CAUTIONS),
     ]
+
+
+def _droppable_meaning(asked: Question) -> list[tuple[str, str]]:
+    if droppable_of(asked) is None:
+        return []
+    days = days_told(*asked.selling, asked.catalogue.south)
+    return [(DROPPABLE, f"of those on the list, for selling days {days}: the others cover its days")]
 
 
 def _market_meanings(asked: Question) -> list[tuple[str, str]]:
@@ -92,6 +106,7 @@ def weeks_csv(asked: Question) -> bytes:
     market = asked.profile.name if asked.profile else "none"
     asks: dict[str, Any] = {
         "Market": market,
+        "Counted": WEEKS_OF[asked.weeks_of],
         "Status": ", ".join(asked.status) or "any",
         "Seasons of evidence": asked.seasons,
         "Season": asked.season_kind,

@@ -205,6 +205,24 @@ export interface SlateStrip
   told: string;
 }
 
+/** `missed`: what named no cultivar for certain, the spellings it may have been meant for, and its place among all of them. */
+export interface NameListsTold {
+  title?: string;
+  ready: string[];
+  faults: string[];
+  said: string[];
+  missed: { text: string; near: string[]; at: number }[];
+  more: string;
+}
+export type NameListsAct =
+  | { act: "paste"; size: number; text: string }
+  | ({ act: "bring" } & Brought)
+  | { act: "use"; at: number; name: string }
+  | { act: "ready"; at: number };
+export interface NameLists extends Listening<NameListsAct> {
+  told: string;
+}
+
 export type HallAct =
   | { act: "step" | "view"; by: number }
   | { act: "keep" | "picture" | "undo" | "redo" | "leave" }

@@ -22,7 +22,7 @@ MAX_ROWS = 10_000_000
 MAX_CELLS = 50_000_000  # seven million fruit
 
 # First bytes of files that are something else, whatever their name ends in.
-_SIGNATURES = (
+SIGNATURES = (
     (b"PK\x03\x04", "a zip file or workbook", "save the sheet as CSV (UTF-8)"),
     (b"\xd0\xcf\x11\xe0", "an old workbook (.xls)", "save the sheet as CSV (UTF-8)"),
     (b"%PDF", "a PDF", "save the table as CSV (UTF-8)"),
@@ -69,7 +69,7 @@ def _something_else(raw: bytes) -> Refusal | None:
     start = raw[:10_000].removeprefix(codecs.BOM_UTF8)
     if not start.strip() and not raw[len(start) :].removeprefix(codecs.BOM_UTF8).strip():
         return "the file is empty", "write the headings and rows, or remove the file"
-    for mark, what, suggestion in _SIGNATURES:
+    for mark, what, suggestion in SIGNATURES:
         if raw.startswith(mark):
             return f"the file ends in .csv but is {what}", suggestion
     if raw.count(b"\0") > len(raw) // 20:
@@ -90,7 +90,7 @@ def _beyond_bounds(raw: bytes) -> Refusal | None:
         long = _too_long_line(raw)
         columns = len(first_row(_lines(raw)))
     except UnicodeDecodeError:
-        line, byte = _no_utf8(raw)
+        line, byte = no_utf8(raw)
         return f"the text is not UTF-8 (line {line} has the byte {byte:#04x})", "save it as CSV UTF-8"
     if long:
         return (
@@ -119,7 +119,7 @@ def _lines(raw: bytes) -> Iterator[str]:
         yield line
 
 
-def _no_utf8(raw: bytes) -> tuple[int, int]:
+def no_utf8(raw: bytes) -> tuple[int, int]:
     """Line and value of the first byte that is no UTF-8."""
     decoder = codecs.getincrementaldecoder("utf-8")()
     step, lines = 1_000_000, 1

@@ -25,9 +25,8 @@ def read_grids(path: Path) -> tuple[dict[str, Grid], list[Problem], bytes]:
     """
 
     def refused(rule: str, suggestion: str) -> tuple[dict[str, Grid], list[Problem], bytes]:
-        return {}, [Problem("error", path.name, rule=rule, suggestion=suggestion)], version
+        return {}, [Problem("error", path.name, rule=rule, suggestion=suggestion)], b""
 
-    version = b""
     try:
         size = path.stat().st_size
         with path.open("rb") as file:
@@ -42,7 +41,15 @@ def read_grids(path: Path) -> tuple[dict[str, Grid], list[Problem], bytes]:
             f"the file has {size / 1e6:,.0f} MB, more than the {MAX_BYTES / 1e6:.0f} MB that are read",
             "split the records by season",
         )
-    version = hashlib.sha256(raw).digest()
+    return *grids_of(raw, path.name), hashlib.sha256(raw).digest()
+
+
+def grids_of(raw: bytes, file: str) -> tuple[dict[str, Grid], list[Problem]]:
+    """``read_grids`` of a workbook's bytes; ``file`` is what it is called."""
+
+    def refused(rule: str, suggestion: str) -> tuple[dict[str, Grid], list[Problem]]:
+        return {}, [Problem("error", file, rule=rule, suggestion=suggestion)]
+
     refusal, formulas = looked_through(raw)
     if refusal:
         return refused(*refusal)
@@ -60,7 +67,7 @@ def read_grids(path: Path) -> tuple[dict[str, Grid], list[Problem], bytes]:
     except (CalamineError, OSError, ValueError) as error:
         said = str(error).splitlines()[0] if str(error) else type(error).__name__
         return refused(f"the workbook is damaged ({said})", "save it again as .xlsx")
-    return grids, _as_shown(grids, raw, path.name, formulas), version
+    return grids, _as_shown(grids, raw, file, formulas)
 
 
 def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> list[Problem]:

@@ -22,7 +22,7 @@ from dashboard.wording.strip import left_bare
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
-FREE = ("shortlist", "cultivar", "chosen", "beside")  # what changes while one view is spoken of
+FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 LINKED = (*QUESTION, "tab", "look", "pair")
 
@@ -122,6 +122,10 @@ class State(_Chosen):
         notices = (gone,) if self.own and not self.market else ()
         self.choose(market=market, own=self.kept.get(market, ()) if market else (), notices=notices)
 
+    def fits(self, **choices: Any) -> bool:
+        """Whether the link has room for these choices too."""
+        return len(self._written("page", **{"chosen": (), **choices})) <= address.LONGEST
+
     def keep(self, cultivar: str) -> None:
         """Put a cultivar on the slate, or take it off; days that lie bare without it are told."""
         listed = self.shortlist
@@ -209,7 +213,7 @@ class State(_Chosen):
         """The address of the same question on the ordinary page, open on this cultivar."""
         return self._written("page", cultivar=cultivar, tab="cultivar")
 
-    def _written(self, look: str, **other: str) -> str:
+    def _written(self, look: str, **other: Any) -> str:
         """Only what was chosen in a picture is left out where it would grow too long."""
         choices = {**{field: getattr(self, field) for field in LINKED}, "look": look, **other}
         whole = address.written(choices, self.defaults)

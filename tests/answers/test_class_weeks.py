@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
@@ -89,6 +90,20 @@ def test_the_weeks_come_out_as_a_table(asked):
     assert len(rows) == len(grid.classes) * len(grid.starts)
     counts = np.array([float(row["Being picked"]) for row in rows]).reshape(grid.count.shape)
     np.testing.assert_allclose(counts, grid.count, atol=0.006)
+
+
+def test_the_boxes_count_my_slate_alone_where_that_is_asked(demo):
+    listed = tuple(demo.cultivars.index[:40])
+    asked = Question(
+        demo, market="roadside_stand", shortlist=listed, weeks_of="slate", flesh_colour=("white",)
+    )
+    counted = [name for cover in asked.class_weeks.covers.values() for name in cover.names]
+    known = demo.cultivars.index[demo.ripening.known]
+    assert set(counted) == {name for name in listed if asked.fit["taken"][name] and name in known}
+    assert len(counted) < len(listed)
+    assert set(pd.read_csv(io.BytesIO(weeks_csv(asked)))["Counted"]) == {"my slate"}
+    grid = replace(asked, shortlist=()).class_weeks
+    assert not any(cover.names for cover in grid.covers.values())
 
 
 def test_bloom_to_harvest_is_as_long_as_in_the_field(demo):

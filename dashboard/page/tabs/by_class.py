@@ -16,19 +16,21 @@ from dashboard.charts.held import Held
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.downloads import Downloads
-from dashboard.page.parts.elements import Prose, RowTable
-from dashboard.page.parts.ticking import press
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
 from dashboard.ripening import day_label, month_first
 from dashboard.visit.state import State
+from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
 
+WHOSE = {"passing": "that pass your filters", "slate": "that are on your slate"}
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 TOLD = Markup(
-    "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class that pass your filters, "
+    "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class {}, "
     "and qualify or may for the market, if one is chosen, are being picked on an average day of that week. Green: fruit on every day of it in at least "
     "{} (chosen under Season, as is how many at once are enough); red: a gap, the deeper the barer its worst day; grey: none of that class counts at all. "
     "Press a box, or choose a class and week below, to see what could fill it.</p>"
@@ -52,6 +54,7 @@ def classes(state: State) -> Column:
     )  # fmt: skip
     fills = RowTable(partial(press, state))
     spare, heading = Prose(), Prose()
+    counted = ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, "weeks_of")], margin=(5, 10))
 
     def pick(cell: int) -> None:
         here["cell"] = cell
@@ -62,8 +65,11 @@ def classes(state: State) -> Column:
     def fill(*_parts) -> None:
         fills.tell({**candidates_view(state.question, here["cell"]), "asked": here["asked"]})
 
-    def draw(found: ClassWeeks) -> None:
-        heading.say(TOLD.format(years_in_ten(state.question)))
+    def ticked(whose: str) -> None:
+        counted.tell([{"left": [], "chosen": [list(WHOSE).index(whose)]}])
+
+    def draw(found: ClassWeeks, *_whose) -> None:
+        heading.say(TOLD.format(WHOSE[state.question.weeks_of], years_in_ten(state.question)))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
         fill()
@@ -79,11 +85,13 @@ def classes(state: State) -> Column:
             here["cell"] = cell
             fill()
 
-    live.follow(state, draw, "class_weeks", tab="classes")
+    live.follow(state, ticked, "weeks_of", tab="classes")
+    live.follow(state, draw, "class_weeks", "weeks_of", tab="classes")
     live.follow(state, fill, "shortlist", tab="classes")
     export = Downloads(state, {"These weeks as .csv": "orchard-slate-weeks.csv"})
     return Column(
         heading,
+        counted,
         Column(
             *held.figures,
             sizing_mode="stretch_width",

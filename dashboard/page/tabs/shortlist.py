@@ -17,12 +17,14 @@ from dashboard.page.parts.copying import Copying
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.ticking import press
+from dashboard.page.tabs.lists import bring, compare
 from dashboard.ripening import day_label, days_without, season_of
 from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
 from dashboard.wording.gaps import gaps_head, uncovering_told
+from dashboard.wording.lists import droppable_told
 
 TAKEN_HOME = {
     "Shortlist as .csv": "orchard-slate-shortlist.csv",
@@ -61,12 +63,16 @@ def shortlist(state: State) -> Column:
             }
         )
 
-    live.follow(state, show, "shortlisted", "profile", "units", "cover", "fit", "columns", tab="shortlist")
+    live.follow(
+        state, show, "shortlisted", "profile", "units", "cover", "fit", "columns", "wanted", tab="shortlist"
+    )
     return Column(
         words,
+        bring(state),
         table,
         Wrapped(Copying(margin=(5, 10)), abreast, clear),
         downloads,
+        compare(state),
         running_order(state),
         sizing_mode="stretch_width",
     )
@@ -102,7 +108,7 @@ def told(state: State) -> Markup:
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
-    for line in uncovering_told(state.question, [str(name) for name in rows.index]):
+    for line in (*uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question)):  # fmt: skip
         said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])

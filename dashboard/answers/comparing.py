@@ -1,0 +1,73 @@
+"""Two lists: who is on both, which days each covers for each buyer, and which gaps of one the other would close.
+
+Days and cover are those of ``selling.Wanted``, by the page's own rule. Two lists stand ready: what nurseries offer, and what none does.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.planning import REMEMBERED
+from dashboard.answers.planting import nurseries
+from dashboard.answers.selling import Spans, Wanted, by_market
+
+
+@dataclass(frozen=True, eq=False)
+class Compared:
+    """``both``, only ``mine``, only the ``other``, each in its list's order. By market, of ``days`` selling days, how many mine and the
+    other ``cover``, and what of the gaps of one is closed with the other added: ``mine_closed``, ``other_closed``; nothing by
+    market without a ripening model."""
+
+    both: tuple[str, ...]
+    mine: tuple[str, ...]
+    other: tuple[str, ...]
+    days: int = 0
+    cover: tuple[tuple[int, int], ...] = ()
+    mine_closed: tuple[Spans, ...] = ()
+    other_closed: tuple[Spans, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (*self.both, *self.mine, *self.other)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def compared(asked: Wanted, mine: tuple[str, ...], other: tuple[str, ...]) -> Compared:
+    """``mine`` beside the ``other`` list, for the buyers and days that are asked for."""
+    both = tuple(name for name in mine if name in set(other))
+    told = (
+        both,
+        tuple(name for name in mine if name not in both),
+        tuple(name for name in other if name not in both),
+    )
+    if asked.catalogue.ripening.refused:
+        return Compared(*told)
+    lists = (mine, other, (*mine, *told[2]))
+    own, theirs, whole = (
+        np.array([_covered(asked, names, place) for place in range(len(asked.markets))]) for names in lists
+    )
+    return Compared(
+        *told,
+        own.shape[1],
+        tuple((int(one.sum()), int(two.sum())) for one, two in zip(own, theirs, strict=True)),
+        by_market(asked, (whole & ~own).ravel()),
+        by_market(asked, (whole & ~theirs).ravel()),
+    )
+
+
+@lru_cache(maxsize=8)
+def ready(catalogue: Catalogue) -> dict[bool, tuple[str, ...]]:
+    """By whether some nursery offers it, every cultivar of the records; nothing where no offer is recorded."""
+    offered = nurseries(catalogue).map(len) > 0
+    if not offered.any():
+        return {}
+    return {known: tuple(offered.index[offered == known]) for known in (True, False)}
+
+
+def _covered(asked: Wanted, names: tuple[str, ...], market: int) -> np.ndarray:
+    cover = asked.cover(names, market)
+    return cover.chance >= cover.wanted

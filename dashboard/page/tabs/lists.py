@@ -1,0 +1,110 @@
+"""Lists beside my slate: one brought along and put on it, and another that it is compared with."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from markupsafe import Markup
+
+from dashboard.answers.comparing import Compared, compared, ready
+from dashboard.answers.question import Question
+from dashboard.charts import listing
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.name_lists import Bringing
+from dashboard.page.parts.ticking import press
+from dashboard.visit.state import State
+from dashboard.wording.column_kinds import plain
+from dashboard.wording.columns import COLUMNS
+from dashboard.wording.figures import counted
+from dashboard.wording.lists import OFFERED, compared_told
+
+PAGE = 20
+MINE, OTHER = "my slate", "the other list"
+
+
+def bring(state: State) -> Column:
+    """What is certain of a list joins the slate."""
+
+    def put(names: tuple[str, ...], _anew: bool) -> int | None:
+        slate = tuple(dict.fromkeys((*state.shortlist, *names)))
+        if not state.fits(shortlist=slate):
+            return None
+        added = len(slate) - len(state.shortlist)
+        state.choose(shortlist=slate)
+        return added
+
+    return Column(Bringing(state, "Bring a list", MINE, put).element, sizing_mode="stretch_width")
+
+
+def compare(state: State) -> Column:
+    """Another list, in place of the one before, and how it differs from the slate."""
+    catalogue = state.question.catalogue
+    here: dict[str, Any] = {"page": 1}
+
+    def put(names: tuple[str, ...], anew: bool) -> int | None:
+        other = tuple(dict.fromkeys((*(() if anew else state.other), *names)))
+        if not state.fits(other=other):
+            return None
+        if other:
+            state.choose(other=other)
+        return len(names)
+
+    lists = {f"{OFFERED[offered]} ({len(names)})": names for offered, names in ready(catalogue).items()}
+    bringing = Bringing(state, "Compare with another list", OTHER, put, lists)
+    words, clear = Prose(), live.button("Take the other list off", lambda: state.choose(other=()), variant="text")  # fmt: skip
+
+    def act(what: str, value: object) -> None:
+        if what == "page":
+            here["page"] = int(str(value))
+            draw()
+        else:
+            press(state, what, value)
+
+    table = RowTable(act)
+
+    def draw() -> None:
+        table.tell(compared_view(state.question, here["page"]))
+
+    def show(other: tuple[str, ...], *_parts) -> None:
+        for part in (words, table, clear):
+            part.visible = bool(other)
+        if other:
+            asked = state.question
+            lines = compared_told(asked, compared(asked.wanted, asked.shortlist, other))
+            head = f"My slate and the other list ({counted(len(other), 'cultivar')})"
+            words.say(Markup("<h3>{}</h3>").format(head) + Markup("").join(Markup("<p>{}</p>").format(line) for line in lines))  # fmt: skip
+            draw()
+
+    live.follow(state, show, "other", "shortlisted", "wanted", "profile", "units", tab="shortlist")
+    return Column(bringing.element, words, table, clear, sizing_mode="stretch_width")
+
+
+def compared_view(asked: Question, page: int) -> dict[str, Any]:
+    """A page of all that are on either list, and where each of them is."""
+    found = compared(asked.wanted, asked.shortlist, asked.other)
+    names = found.names
+    pages = max(1, -(-len(names) // PAGE))
+    page = min(max(1, page), pages)
+    shown = names[(page - 1) * PAGE : page * PAGE]
+    frame = asked.rows_of(shown)
+    where = _where(found)
+    rows = [{**row, "name": name, "where": where[name]} for name, row in zip(frame.index.astype(str), frame.to_dict("records"), strict=True)]  # fmt: skip
+    columns = (
+        COLUMNS["keep"], COLUMNS["mark"], COLUMNS["name"], plain("where", "On"), COLUMNS["first"], COLUMNS["seasons"],
+        *([COLUMNS["score"], COLUMNS["reason"]] if asked.profile else []),
+    )  # fmt: skip
+    return {
+        "title": "Who is on which list",
+        **listing.of_its_own(asked, columns, rows),
+        "page": page,
+        "pages": pages,
+        "total": len(names),
+        "empty": "Nobody is on either list.",
+    }
+
+
+def _where(found: Compared) -> dict[str, str]:
+    parts = {"both": found.both, "only my slate": found.mine, "only the other": found.other}
+    return {name: where for where, names in parts.items() for name in names}

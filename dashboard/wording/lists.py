@@ -1,0 +1,111 @@
+"""Lists in words: what was found in one that was brought, what could be dropped, and how two differ."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from dashboard.answers.comparing import Compared
+from dashboard.answers.question import Question
+from dashboard.answers.replacing import Droppable, droppable
+from dashboard.answers.selling import Spans
+from dashboard.records.name_lists import NameList, Refusal, Unmatched
+from dashboard.wording.figures import called, counted, listed
+from dashboard.wording.planning import market_called, spans_told
+
+DROPPABLE = "Could be dropped without a new gap"
+PASTED = "What you pasted"
+OFFERED = {
+    True: "What nurseries offer",
+    False: "What this trial has and no nursery offers",
+}
+_LONGEST = 60  # characters of a text that is no name
+_WHY = {
+    "no": "no cultivar here has that name",
+    "several": "it may be one of several",
+    "number": "a number, not a name",
+    "date": "looks like a date; a spreadsheet may have made it of a name",
+}
+
+
+def refused_told(what: str, refusal: Refusal) -> str:
+    """One sentence on why nothing was read: ``mine.pdf was not read: it is a PDF; save the names as .csv or .xlsx.``"""
+    return f"{what} was not read: {refusal[0]}; {refusal[1]}."
+
+
+def unmatched_told(one: Unmatched) -> str:
+    """``“Alvan” (line 2): no cultivar here has that name``."""
+    text = one.text if len(one.text) <= _LONGEST else f"{one.text[:_LONGEST]}…"
+    return f"“{text}” ({one.place}): {_WHY[one.why]}"
+
+
+def read_told(found: NameList, added: int, onto: str) -> list[str]:
+    """How many names were found and what became of them, what was read, and what stood there twice."""
+    there = len(found.names) - added
+    already = f", {there} stood there already" if there else ""
+    told = [f"{counted(len(found.names), 'name')} found: {added} put on {onto}{already}."]
+    if not found.names:
+        told = ["No name was found for certain."]
+    if found.unmatched:
+        told.append(f"{counted(len(found.unmatched), 'entry').replace('entrys', 'entries')} did not match and were left out; they are listed below.")  # fmt: skip
+    if found.of:
+        told.append(f"Read: {found.of}.")
+    if found.again:
+        told.append(f"Named more than once, taken once: {_names(found.again)}.")
+    return told
+
+
+def droppable_of(asked: Question) -> Droppable | None:
+    """Of the slate; None while it is empty, or where no cover can be told."""
+    if not asked.shortlist or asked.catalogue.ripening.refused:
+        return None
+    return droppable(asked.wanted, asked.shortlist)
+
+
+def droppable_told(asked: Question) -> list[str]:
+    """Who of the slate could be dropped, alone and together; [] where nothing can be said of it."""
+    found = droppable_of(asked)
+    if found is None:
+        return []
+    if not found.alone:
+        return [f"{DROPPABLE}: none; without any one of them a covered day is covered no longer."]
+    told = [f"{DROPPABLE}, any one of them: {_names(found.alone)}."]
+    if len(found.together) > 1:
+        at_once = "all of these" if set(found.together) == set(found.alone) else _names(found.together)
+        told.append(f"At once: {at_once}.")
+    return told
+
+
+def droppable_filed(asked: Question, names: Iterable[str]) -> list[str]:
+    """Of each name, as a file holds it; empty where nothing can be said of it."""
+    found = droppable_of(asked)
+    if found is None:
+        return ["" for _ in names]
+    alone, together = set(found.alone), set(found.together)
+    return ["yes, with the others so marked" if one in together else "yes, alone" if one in alone else "no" for one in names]  # fmt: skip
+
+
+def compared_told(asked: Question, found: Compared) -> list[str]:
+    """How many are on both, how many days each covers for each buyer, and what each would close for the other."""
+    south, told = asked.catalogue.south, []
+    told.append(f"{len(found.both)} on both, {len(found.mine)} only on my slate, {len(found.other)} only on the other list.")  # fmt: skip
+    if not found.days:
+        return [*told, asked.catalogue.ripening.refused]
+    for place, (mine, other) in enumerate(found.cover):
+        buyer = asked.buyers[place]
+        whose = f"{market_called(buyer)}: " if buyer else ""
+        told.append(f"{whose}my slate covers {mine} of {counted(found.days, 'selling day')}, the other list {other}.")  # fmt: skip
+        if mine < found.days:
+            told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
+        if other < found.days:
+            told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
+    return told
+
+
+def _closed(spans: Spans, whose: str, added: str, south: bool) -> str:
+    if not spans:
+        return f"with {added} added, no day of {whose} closes."
+    return f"with {added} added, these days of {whose} close: {spans_told(spans, south)}."
+
+
+def _names(names: Iterable[str]) -> str:
+    return listed([called(name) for name in names])
