@@ -9,6 +9,7 @@ from pathlib import Path
 import param
 
 from dashboard.charts import style
+from dashboard.charts.slate_strip import BARE, BARE_EDGE, COVERED
 from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
 from dashboard.ripening import day_label
@@ -18,7 +19,6 @@ from dashboard.visit.state import State
 from dashboard.wording.strip import drawn
 
 NOTHING = '{"days": 0}'
-BARE, BARE_EDGE, COVERED = "#f1c9bf", "#b4513c", "#9dbdae"
 
 STRIP_CSS = (
     style.BASE_CSS
