@@ -14,7 +14,7 @@ from tornado.ioloop import IOLoop
 from dashboard import door
 from dashboard.handout import making
 from dashboard.page.crowd import answering
-from dashboard.page.patches import served
+from dashboard.page.patches import served, unpacked
 
 
 class AtOnce(answering.Answered):
@@ -37,6 +37,7 @@ def serve(pages: dict[str, str], hosts: door.Hosts | None = None, drain: float =
     served.put_before(WSHandler, "AtOnce", AtOnce, door.Guarded)
     served.put_before(DocHandler, "InTurn", answering.InTurn)
     served.front(door.Kept)
+    unpacked.refuse()
     making.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))

@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import asyncio
 import base64
+import gzip
 import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from dashboard.door.guarded import MOST_ENTRIES, MOST_PARTS
 from dashboard.market.toml_text import LARGEST
 from dashboard.page import frame
 from dashboard.serving import MOST_SENT
 from tests.records.photographs import photograph
 from tests.records.small import tables, write_folder
 from tests.serving import Served, orchard_slate
-from tests.visitor import Guest
+from tests.visitor import PATIENCE, Guest
 
 MARKET = b'name = "Stand by the road"\n[[limit]]\ntrait = "sugar"\nat_least = 9\n'
 EDITOR = "No market yet"  # stands in the market editor of a first visit
@@ -89,3 +91,46 @@ def test_a_message_larger_than_any_that_is_meant_ends_its_own_visit_and_no_other
             return await other.told("Stand by the road")
 
     asyncio.run(visits())
+
+
+def test_a_message_of_more_lists_or_entries_than_any_that_is_meant_ends_its_own_visit(served):
+    """Unpacking them would hold everybody."""
+
+    async def visit(more: object) -> str:
+        async with Guest(served.url) as guest:
+            await guest.send(EDITOR, tick=1, more=more, **opening(MARKET))
+            return await guest.told("Stand by the road")
+
+    assert asyncio.run(visit([[]] * 200)), "as many as changes the editor takes at once"
+    assert asyncio.run(visit('[[view]]\n"name" = "{[(' * 400)), "brackets that somebody wrote"
+    for more in ([[]] * MOST_PARTS, [0] * (MOST_ENTRIES + 1)):
+        with pytest.raises(AssertionError, match="hung up"):
+            asyncio.run(visit(more))
+
+
+def test_nothing_that_is_sent_is_unpacked(served):
+    """A hundred thousand bytes may pack a thousand times as many."""
+
+    async def visit() -> None:
+        packed = base64.b64encode(gzip.compress(MARKET)).decode()
+        async with Guest(served.url) as guest:
+            await guest.send(EDITOR, tick=1, more=[{"type": "bytes", "data": packed}], **opening(MARKET))
+            await guest.told("Stand by the road")
+
+    with pytest.raises(AssertionError, match="could not be made"):
+        asyncio.run(visit())
+
+
+def test_binary_parts_end_the_visit(served):
+    """The page sends none; a message could announce any number, which would be kept until all have come."""
+    header = '{"msgid": "9", "msgtype": "PATCH-DOC", "num_buffers": 1000000}'
+
+    async def visit() -> None:
+        async with Guest(served.url) as guest:
+            for text in (header, "{}", '{"events": []}', '{"id": "part"}'):
+                await guest._socket.write_message(text)
+            await guest._socket.write_message(b"part", binary=True)
+            while await asyncio.wait_for(guest._socket.read_message(), PATIENCE) is not None:
+                pass
+
+    asyncio.run(visit())

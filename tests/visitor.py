@@ -38,6 +38,7 @@ class Visitor:
         self._query = query
         self._patience = patience
         self._said = 0
+        self._kept: dict[str, str] = {}  # the cookie by which a proxy knows whom it has sent where
 
     async def open(self, with_files: bool = False) -> None:
         """Until the server has heard that the page stands; with the scripts and styles that a newcomer's browser fetches."""
@@ -48,7 +49,9 @@ class Visitor:
             files = {urljoin(self._url, name) for name in FILE.findall(page) if "{" not in name}
             await asyncio.gather(*(self._fetched(file) for file in files))
         socket = self._url.replace("http", "ws") + "ws"
-        self._socket = await websocket_connect(socket, subprotocols=["bokeh", token.group(1)])
+        self._socket = await websocket_connect(
+            HTTPRequest(socket, headers=self._kept), subprotocols=["bokeh", token.group(1)]
+        )
         self._socket.protocol.set_nodelay(
             True
         )  # as browsers do; else a message in pieces waits 40 ms for an acknowledgement
@@ -79,10 +82,13 @@ class Visitor:
         asked = HTTPRequest(
             url,
             request_timeout=3 * self._patience,
-            headers={"Accept-Encoding": "gzip"},
+            headers={"Accept-Encoding": "gzip", **self._kept},
             decompress_response=url.startswith(self._url + self._query) and "static/" not in url,
         )
-        return (await AsyncHTTPClient().fetch(asked)).body.decode(errors="replace")
+        answer = await AsyncHTTPClient().fetch(asked)
+        if cookie := answer.headers.get("Set-Cookie"):
+            self._kept = {"Cookie": cookie.partition(";")[0]}
+        return answer.body.decode(errors="replace")
 
     async def _told(self, event: dict[str, Any]) -> list[Any]:
         """Tell the server of an event; the changes it sends until it has said that it is done."""

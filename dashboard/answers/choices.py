@@ -24,6 +24,16 @@ from dashboard.terms.traits import CLASSES
 from dashboard.terms.units import SYSTEMS
 
 SEASON_STEPS = (1, 2, 3, 5, 8)
+# Shares of a slate that can be asked for: class, word and the part of it, as ``selling.share_of`` reads them.
+SHARES = {"": "no rule"} | {
+    f"{field} {word} {parts}": f"{part} {called}"
+    for field, word, called in (
+        ("flesh_colour", "white", "white"),
+        ("flesh_colour", "yellow", "yellow"),
+        ("fruit_type", "nectarine", "nectarines"),
+    )
+    for parts, part in ((4, "a quarter"), (3, "a third"), (2, "half"))
+}
 YEARS = {
     "early": "an early season, the earliest of ten",
     "ordinary": "an ordinary season",
@@ -136,6 +146,10 @@ def _names(catalogue: Catalogue) -> tuple[str, ...]:
     return tuple(catalogue.cultivars.index)
 
 
+def _as_many(_catalogue: Catalogue, most: int | None) -> str:
+    return "" if most is None else str(most)
+
+
 def day_keys(_catalogue: Catalogue) -> tuple[str, ...]:
     return ("", *_every_day())
 
@@ -177,6 +191,10 @@ class Choices(Filters):
     opens: str = choice("", day_keys)  # first selling day, "06-10"; "" for the season's first
     closes: str = choice("", day_keys)  # last selling day
     gap: str = choice("", day_keys)  # a day of the gap that is looked at
+    most: int | None = choice(
+        None, (None, 5, 6, 7, 8, 10, 12, 15, 20), "At most", option="{} cultivars", write=_as_many
+    )
+    share: str = choice("", tuple(SHARES), "With at least", write=_one_of(SHARES))
     second: str = choice("", lambda catalogue: ("", *catalogue.markets))  # another buyer of the same slate
     own: tuple[str, ...] = choice(
         (), lambda _catalogue: Statements()

@@ -7,7 +7,7 @@ What is handed out is shared: it is read, never written to.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -16,52 +16,34 @@ import pandas as pd
 from dashboard import market as markets
 from dashboard.answers import covering, prospects, ranking, standing
 from dashboard.answers import filters as filtering
-from dashboard.answers import strip as slate_strip
 from dashboard.answers.accounts import Account, account
 from dashboard.answers.catalogue import Basis, Catalogue
-from dashboard.answers.choices import CHOICES, FILTERS, Choices, Filters
+from dashboard.answers.choices import CHOICES
 from dashboard.answers.class_weeks import ClassWeeks, class_weeks
 from dashboard.answers.dossier import dossier, limit_chances
 from dashboard.answers.filters import REMEMBERED, Emptied
-from dashboard.answers.planting import Pool
-from dashboard.answers.selling import Wanted
 from dashboard.answers.side_by_side import SideBySide, offered, side_by_side
+from dashboard.answers.slated import Slated
 from dashboard.answers.spotlight import Spotlight, spotlight
 from dashboard.answers.stand_ins import StandIn, stand_ins
 from dashboard.answers.standing import Count
 from dashboard.market import Market
 from dashboard.market.relaxing import Opening
 from dashboard.ripening.cover import Cover, Gap
-from dashboard.ripening.days import day_of_key
 
 
 @dataclass(frozen=True)
-class Question(Choices):
+class Question(Slated):
     """A question to a catalogue: frozen, and each part of its answer is remembered by the choices it rests on.
 
     Every choice has a default that asks for anything: empty tuples, "" for no market and for all sites. ``dataclasses.replace``
     asks anew. Frames come by cultivar in catalogue order unless a part says otherwise, in SI units, and are shared: read only.
     """
 
-    catalogue: Catalogue
-
-    @property
-    def profile(self) -> Market | None:
-        """The market asked for, with the visitor's own limits and wishes where there are any; None for none."""
-        return standing.profile(self.catalogue, self.market, self.own)
-
-    @property
-    def basis(self) -> Basis:
-        return Basis(self.site, self.ripeness)
-
     @property
     def values(self) -> dict[str, pd.DataFrame]:
         """Estimates by trait on this basis, of all cultivars in catalogue order."""
         return self.catalogue.figures[self.basis]
-
-    @cached_property
-    def filters(self) -> Filters:
-        return Filters(**{name: getattr(self, name) for name in FILTERS})
 
     @property
     def passes(self) -> np.ndarray:
@@ -175,41 +157,6 @@ class Question(Choices):
             self.least,
             self.certainty,
             chosen,
-        )
-
-    @property
-    def selling(self) -> tuple[float, float]:
-        """First and last selling day; an end that was not chosen is the season's."""
-        south = self.catalogue.south
-        opens, closes = (day_of_key(key, south) if key else None for key in (self.opens, self.closes))
-        return slate_strip.selling(self.catalogue, opens, closes, self.site, self.season_kind)
-
-    @property
-    def buyers(self) -> tuple[Market | None, ...]:
-        """Who the slate is for: the market asked for and, where there is one, the second; (None,) without a market."""
-        second = self.catalogue.markets.get(self.second) if self.second != self.market else None
-        return (self.profile, second) if second else (self.profile,)
-
-    @property
-    def wanted(self) -> Wanted:
-        """What a plan for the slate is asked for: the buyers' selling days, out of what passes the filters."""
-        first, last = self.selling
-        return Wanted(
-            self.catalogue, self.buyers, first, last, Pool(self.filters), self.basis, self.season_kind, self.least, self.certainty
-        )
-
-    @property
-    def strip(self) -> slate_strip.Strip | None:
-        """The slate over the selling days, a row a buyer; None without a ripening model."""
-        return slate_strip.strip(
-            self.catalogue,
-            self.shortlist,
-            self.buyers,
-            self.basis,
-            self.season_kind,
-            self.selling,
-            self.least,
-            self.certainty,
         )
 
     @property

@@ -70,6 +70,14 @@ class Wanted:
         return Cover(found, inside, self.span, self.least, self.certainty)
 
 
+def share_of(key: str) -> tuple[ClassShare, ...]:
+    """The share of a slate that a key of ``choices.SHARES`` asks for; () for none."""
+    if not key:
+        return ()
+    field, word, parts = key.rsplit(" ", 2)
+    return (ClassShare(field, (word,), 1 / int(parts)),)
+
+
 def refusal(asked: Wanted) -> str:
     """Why nothing can be planned, in one sentence; "" where something can."""
     south, known = asked.catalogue.south, asked.catalogue.cultivars.index

@@ -49,12 +49,14 @@ class Held:
             old.update(changed)
 
     def on_choose(self, source: str, told: Callable[[list[int]], None]) -> None:
-        """``told(row numbers)`` when a person chooses rows of ``source`` in one of its pictures."""
+        """``told(row numbers)`` when a person chooses rows of ``source`` in one of its pictures: rows there are, each once."""
 
         def chosen(_attr: str, _old: list[int], new: list[int]) -> None:
-            if sorted(new) != self._chosen.get(source, []):  # else it is what was set from here
-                self._chosen[source] = sorted(new)
-                told(sorted(new))
+            data: Any = self._sources[source].data
+            rows = sorted(set(new).intersection(range(max(map(len, data.values()), default=0))))
+            if rows != self._chosen.get(source, []):  # else it is what was set from here
+                self._chosen[source] = rows
+                told(rows)
 
         self._sources[source].selected.on_change("indices", chosen)
 

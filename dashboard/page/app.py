@@ -19,6 +19,7 @@ from dashboard import places
 from dashboard.answers import catalogue
 from dashboard.charts import style
 from dashboard.page.crowd.furnishing import in_turn
+from dashboard.page.frame.filling import filling
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.headline import headline, notices
 from dashboard.page.frame.steering import steering
@@ -102,7 +103,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     profile's file. MarketError or ValueError, one sentence, for a market that is not there.
     """
     source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
-    bare = f"?v=1&tab={tab}"
+    bare = f"?v=1&year=any&tab={tab}"  # of any year: who orders trees does not know which kind comes
     try:
         known = catalogue.load(source)
     except RecordError as error:
@@ -121,7 +122,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
     """``bare``: what is asked where the address asks for nothing."""
     location = pn.state.location
     asked = location.search if location is not None else ""
-    state = State(known, asked or bare)
+    state = State(known, asked, bare)
     report_faults(state)
     wide = not on_phone()
     shell = shell_of([], [], wide)
@@ -135,6 +136,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
             _about(known),
             notices(state),
             slate_strip(state),
+            filling(state),
             headline(state, None if wide else lambda: _slide(shell, True)),
             Wrapped(steering(state), picture_saver(state)),
         )
@@ -163,7 +165,10 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
     if location is not None:
         state.param.watch(lambda *_events: write_link(location, state), ["question", "tab", "look", "pair"])
         location.param.watch(
-            live.at_once(lambda event: state.follow(event.new) if event.new != state.link else None), "search"
+            live.at_once(
+                lambda event: state.follow(event.new or state.bare) if event.new != state.link else None
+            ),
+            "search",
         )
     return shell
 
@@ -228,7 +233,7 @@ def report_faults(state: State) -> None:
 
 
 def write_link(location, state: State) -> None:
-    if (location.search or "?v=1") != state.link:  # the bare address asks for nothing, too
+    if (location.search or state.first_view) != state.link:  # the bare address asks for a first visit
         location.search = state.link
 
 

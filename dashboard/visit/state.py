@@ -56,10 +56,12 @@ class State(_Chosen):
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
     )
     prepared_at: int = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")  # type: ignore[assignment]
+    filling: bool = param.Boolean(default=False, doc="a proposal for the slate is looked at; in no link")  # type: ignore[assignment]
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]
 
-    def __init__(self, catalogue: Catalogue, query: str = ""):
+    def __init__(self, catalogue: Catalogue, query: str = "", bare: str = ""):
+        """``query`` is the link that was followed, "" for none; ``bare`` what a first visit asks."""
         super().__init__()
         self.known = {
             **known_values(catalogue),
@@ -78,7 +80,11 @@ class State(_Chosen):
         self.param.watch(
             self._ask, list(QUESTION), precedence=1
         )  # once the tab that was asked for stands open
-        self.follow(query)
+        self.bare = bare
+        self.follow(bare)
+        self.first_view = self.view  # the address of a first visit
+        if query:
+            self.follow(query)
         self.steps = Steps(self.view)
         self.param.watch(
             lambda _event: self.steps.went(self.view), "question", precedence=1
@@ -143,7 +149,7 @@ class State(_Chosen):
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
         self.kept.clear()
-        self.follow("", look=self.look)
+        self.follow(self.bare, look=self.look)
 
     def step(self, by: int) -> None:
         """Speak of the cultivar so many places further down the ranking."""

@@ -23,8 +23,9 @@ def group_of(
     return {"field": field, "label": label, "single": single, "look": look, "fold": fold, "options": options}
 
 
-def choice_group(catalogue: Catalogue, name: str) -> dict[str, Any]:
-    """The group of boxes of a choice, for ``ChoiceBoxes``; without options where the records have none of it."""
+def choice_group(catalogue: Catalogue, name: str, fold: str = "") -> dict[str, Any]:
+    """The group of boxes of a choice, for ``ChoiceBoxes``; without options where the records have none of it. ``fold``: a heading that
+    it lies folded under."""
     choice = CHOICES[name]
     names = {as_text(value): words for value, words in choice.listed(catalogue).items()}
     return group_of(
@@ -33,7 +34,7 @@ def choice_group(catalogue: Catalogue, name: str) -> dict[str, Any]:
         names,
         single=not choice.several,
         look=choice.look,
-        fold=MORE if choice.rare else "",
+        fold=MORE if choice.rare else fold,
     )
 
 

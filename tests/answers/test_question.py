@@ -12,6 +12,7 @@ import pytest
 from dashboard.answers import ranking
 from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.ranking import BETTER
+from dashboard.ripening import day_of
 from dashboard.terms.traits import TRAITS
 
 PARTS = (
@@ -244,3 +245,19 @@ def test_a_missing_reading_is_not_known_and_ranks_before_what_misses(catalogue):
         if out in order
     )
     assert replace(asked, seasons=0).ranking["verdict"].cat.codes.is_monotonic_increasing
+
+
+def test_a_plan_is_asked_for_what_the_question_asks(demo):
+    asked = Question(
+        demo, market="roadside_stand", second="pick_your_own", opens="06-10", closes="08-31", flesh_colour=("white",),
+        ripening=("07a",), shortlist=(demo.cultivars.index[0],), season_kind="late", least=2, certainty=7,
+    )  # fmt: skip
+    wanted = asked.wanted
+    assert [market.key for market in wanted.markets] == ["roadside_stand", "pick_your_own"]
+    assert wanted.span == (day_of(6, 10), day_of(8, 31))
+    assert set(wanted.candidates) <= set(demo.cultivars.index[demo.cultivars["flesh_colour"] == "white"])
+    assert len(wanted.candidates) > len(asked.windows), (
+        "who is picked outside the wanted weeks may fill the rest"
+    )
+    assert (wanted.season_kind, wanted.least, wanted.certainty) == ("late", 2, 7)
+    assert replace(asked).wanted == wanted

@@ -133,11 +133,13 @@ def something_else(file: Path, chance: Random) -> None:
 
 
 @rule
-def bytes_flipped(file: Path, chance: Random) -> None:
+def bytes_flipped(file: Path, chance: Random) -> int:
     raw = bytearray(file.read_bytes())
     for _ in range(chance.choice((1, 10, 300))):
         raw[chance.randrange(len(raw))] = chance.randrange(1, 128)
     file.write_bytes(raw)
+    # Where a line break was hit, two rows are one from then on.
+    return sum(bool(line.strip(b" ,;\t\r")) for line in raw.split(b"\n")[1:])
 
 
 @rule

@@ -10,6 +10,8 @@ import time
 
 import pytest
 
+from dashboard.records import read
+from tests.broken import copies
 from tests.broken.copies import LARGE, broken, kinds, names, outcome
 
 COPIES = 300
@@ -29,6 +31,20 @@ def test_a_broken_copy_of_a_part_of_the_demo_is_told_in_sentences(seed, kind, tm
     assert time.process_time() - begun < SECONDS
     for line in found.lines:
         assert line.isprintable(), line
+
+
+def test_one_row_gone_in_silence_is_missed(tmp_path, monkeypatch):
+    """Although of the same table other rows are told: the fruit of samples that are not in this part of the demo."""
+    copy = broken(tmp_path, 0, "descriptor no JSON", SAMPLES)
+    assert outcome(copy).lost == []
+
+    def forgetful(place):
+        records = read(place)
+        records.tables["fruit"] = records.tables["fruit"].iloc[:-1]
+        return records
+
+    monkeypatch.setattr(copies, "read", forgetful)
+    assert outcome(copy).lost == ["fruit"]
 
 
 def test_every_kind_is_among_the_copies():

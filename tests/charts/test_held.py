@@ -51,3 +51,12 @@ def test_columns_of_another_length_replace_all_of_the_old():
     held.fill("rows", {**columns, "usual": ["a", "b"]})
     held.fill("rows", {"row": [1.0], "usual": ["c"]})
     assert dict(source_with(held.figures[2], "usual").data) == {"row": [1.0], "usual": ["c"]}
+
+
+def test_what_is_chosen_is_told_once_each_and_only_where_there_is_such_a_row():
+    """A browser may say anything: thousands of times the same, and rows that are not there."""
+    held, told = Held(calendar.drawing((0.0, 9.0), False)), []
+    held.fill("rows", {"row": [1.0, 2.0, 3.0], "usual": ["a", "b", "c"]})
+    held.on_choose("rows", told.append)
+    held._sources["rows"].selected.indices = [2, 0, 7, -1, *[0] * 60_000]
+    assert told == [[0, 2]]

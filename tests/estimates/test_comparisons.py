@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pytest
+from scipy import stats
 
 from dashboard.estimates import worth
 from dashboard.estimates.comparisons import difference, from_checks
@@ -32,7 +35,11 @@ def test_a_difference_is_that_of_the_values_with_an_error_of_its_own(whole):
     # The errors of two values are not independent: what both share cancels, and all are drawn to one mean.
     assert found.se != pytest.approx(apart, rel=1e-6)
     assert 0.5 * apart < found.se < 1.1 * apart
-    assert found.low < found.estimate < found.high
+    assert (found.first, found.second) == ("C003", "C010")
+    half = found.se * stats.t.ppf(0.95, found.df)
+    assert (found.low, found.high) == pytest.approx((found.estimate - half, found.estimate + half))
+    assert found.df == min(values.loc["C003", "df"], values.loc["C010", "df"])
+    assert found.above == pytest.approx(stats.t.cdf(found.estimate / found.se, found.df))
     assert found.together
 
 
@@ -63,6 +70,7 @@ def test_a_difference_of_balanced_data_has_the_error_of_the_textbook():
 def test_nothing_is_said_between_blocks_that_never_met(apart):
     found = difference(apart, "C000", "C010")
     assert "never shared" in found.refused
+    assert (found.first, found.second) == ("C000", "C010")
     assert np.isnan([found.estimate, found.se, found.low, found.high, found.above]).all()
     assert not found.together
     assert not difference(apart, "C000", "C001").refused
@@ -145,3 +153,56 @@ def test_without_a_model_every_figure_of_a_difference_is_unknown():
     told = from_checks(found, pd.Series(200.0, index=found.values.index), ["C000"])
     assert told[["estimate", "se", "df", "low", "high", "above"]].isna().all(axis=None)
     assert set(told["refused"]) == {found.plan.refused}
+
+
+def test_what_the_small_sample_adds_to_a_difference_is_the_larger_of_what_it_adds_to_either(whole):
+    """Two made-up cultivars with error variances 1 and 2, known ones; their own are told 1.5 and 1.2 times as large."""
+    values = whole.values.iloc[:3].assign(
+        se=np.sqrt([1.5, 2.4, 30.0]), df=[10.0, 8.0, 2.0], estimate=[62.0, 60.0, 9.0]
+    )
+    made = replace(
+        whole,
+        values=values,
+        pev=np.array([1.0, 2.0, 3.0]),
+        own=np.array([1.0, 2.0, 3.0]),
+        shared=np.zeros((3, 1)),
+        group=np.zeros(3, dtype=int),
+        seen=np.array([[0, 0], [1, 0], [2, 1]]),
+    )
+    found = difference(made, "C000", "C001")
+    assert (found.estimate, found.df) == (2.0, 8.0)
+    assert found.se == pytest.approx(np.sqrt(3 * 1.5))
+    assert difference(made, "C001", "C000").se == pytest.approx(found.se)
+    assert found.together
+    assert not difference(made, "C000", "C002").together
+    # Against two checks that ripen around it, with a quarter and three quarters: 2 + (1 + 9 · 3) / 16.
+    middles = pd.Series({"C001": 203.0, "C000": 200.0, "C002": 204.0})
+    row = from_checks(made, middles, ["C000", "C002"]).loc["C001"]
+    assert row["against"] == "C000 and C002"
+    assert row["estimate"] == pytest.approx(60 - 62 / 4 - 9 * 3 / 4)
+    assert row["se"] == pytest.approx(np.sqrt((2 + 28 / 16) * 10))
+    assert row["df"] == 2.0
+    assert not row["together"]
+
+
+def test_a_check_that_ripens_on_the_same_day_is_the_only_one_it_is_set_against(whole):
+    middles = pd.Series({"C000": 200.0, "C001": 200.0, "C002": 210.0, "C003": 190.0})
+    told = from_checks(whole, middles, ["C001", "C002", "C003"])
+    assert told.loc["C000", "against"] == "C001"
+    assert told.loc["C000", "estimate"] == pytest.approx(difference(whole, "C000", "C001").estimate)
+    assert told.loc["C000", "together"]
+    assert told.loc["C001", "against"] == ""
+    assert not told.loc["C001", "together"]
+
+
+def test_a_check_without_a_reading_or_a_day_is_none():
+    frame = trial(12, 2, 3)
+    found = worth(frame.assign(size=frame["size"].where(frame["cultivar"] != "C002")), "size")
+    middles = pd.Series(200.0, index=found.values.index)
+    middles["C002"], middles["C003"] = 200.5, np.nan
+    told = from_checks(found, middles, ["C001", "C002", "C003"])
+    assert told.loc["C000", "against"] == "C001"
+    assert told["refused"].ne("").sum() == 3
+    assert from_checks(found, middles, ["C002", "C003"]).loc["C000", "refused"] == (
+        "No cultivar is marked as a check."
+    )

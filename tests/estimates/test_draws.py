@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -9,7 +11,7 @@ from scipy import stats
 
 from dashboard.estimates import worth
 from dashboard.estimates.comparisons import difference
-from dashboard.estimates.draws import errors, long_run_draws, together
+from dashboard.estimates.draws import _possible, _rough, errors, long_run_draws, together
 from dashboard.estimates.one_season import BORROWED, long_run
 from tests.estimates.trials import judged, trial
 
@@ -96,12 +98,179 @@ def test_at_equal_firmness_what_goes_with_firmness_is_taken_out():
 
 
 def test_correlations_that_cannot_be_are_mended():
-    from dashboard.estimates.draws import _possible
-
     bad = np.array([[1.0, 0.9, -0.9], [0.9, 1.0, 0.9], [-0.9, 0.9, 1.0]])
     mended = _possible(bad)
     assert np.linalg.eigvalsh(mended)[0] > 0
     assert np.diag(mended) == pytest.approx(1)
+
+
+def test_correlations_that_can_be_stay_as_they_are():
+    can = np.array([[1.0, 0.5, -0.2], [0.5, 1.0, 0.3], [-0.2, 0.3, 1.0]])
+    assert _possible(can) is can
+
+
+def test_three_that_all_go_against_each_other_do_so_by_a_half_at_most():
+    """Of three errors each pair can have a correlation of -1/2 and no less: the variance of their sum is 3 + 6 r."""
+    mended = _possible(np.full((3, 3), -0.9) + 1.9 * np.eye(3))
+    assert mended[~np.eye(3, dtype=bool)] == pytest.approx(-0.5, abs=1e-5)
+
+
+def left_by_least_squares(cells: pd.DataFrame, trait: str) -> np.ndarray:
+    """What a regression on cultivars and site-seasons leaves; NaN for a cultivar with one mean only."""
+    known = cells[trait].notna().to_numpy()
+    part = cells[known]
+    by = [part["cultivar"], part["site"] + " " + part["season"].astype(str)]
+    dummies = np.hstack([pd.get_dummies(one).to_numpy(float) for one in by])
+    y = part[trait].to_numpy()
+    left = np.full(len(cells), np.nan)
+    left[known] = y - dummies @ np.linalg.lstsq(dummies, y, rcond=None)[0]
+    return np.where(cells["cultivar"].map(part["cultivar"].value_counts()).to_numpy() > 1, left, np.nan)
+
+
+@pytest.fixture(scope="module")
+def gappy() -> pd.DataFrame:
+    """Two traits and firmness, one sample a site-season, a fifth missing trait by trait; C000 has one reading of size."""
+    rng = np.random.default_rng(6)
+    frame = trial(20, 2, 4, 1, seed=6)
+    frame["sugar"] = 12 + 0.3 * (frame["size"] - 60) + rng.normal(0, 1, len(frame))
+    frame["firmness"] -= 2.0 * (frame["sugar"] - 12)
+    for trait in ("size", "sugar", "firmness"):
+        frame.loc[rng.random(len(frame)) < 0.2, trait] = np.nan
+    first = frame["cultivar"] == "C000"
+    frame.loc[first, "size"] = np.where(np.arange(first.sum()) == 0, 75.0, np.nan)
+    return frame
+
+
+def test_what_is_left_is_what_a_regression_leaves(gappy):
+    found = together(gappy, ("size", "sugar", "firmness"))
+    left = pd.DataFrame({trait: left_by_least_squares(gappy, trait) for trait in found})
+    assert found.to_numpy() == pytest.approx(left.corr().to_numpy(), abs=2e-4)
+
+
+def test_at_equal_firmness_it_is_what_a_regression_on_firmness_leaves_too(gappy):
+    found = together(gappy, ("size", "sugar", "firmness"), equal_firmness=True)
+    left = pd.DataFrame({trait: left_by_least_squares(gappy, trait) for trait in found})
+    for trait in ("size", "sugar"):
+        both = left[[trait, "firmness"]].dropna()
+        slope = np.linalg.lstsq(both[["firmness"]], both[trait], rcond=None)[0][0]
+        left[trait] -= slope * left["firmness"]
+    assert found.to_numpy() == pytest.approx(left.corr().to_numpy(), abs=2e-4)
+    without = ("size", "sugar")
+    pd.testing.assert_frame_equal(
+        together(gappy, without, equal_firmness=True), together(gappy, without)
+    )  # firmness is not asked for, so nothing of it can be taken out
+    alike = gappy.assign(firmness=45.0)
+    one, other = (together(alike, (*without, "firmness"), equal_firmness=way) for way in (True, False))
+    assert one.to_numpy() == pytest.approx(other.to_numpy())
+
+
+def test_the_samples_of_a_site_season_count_as_one_mean(gappy):
+    """And in whatever way the records are coded: a season nobody stood in, listed in the column's kind, adds nothing."""
+    twice = pd.concat([gappy, gappy]).reset_index(drop=True)
+    kinds = {name: gappy[name].astype("category").cat.categories for name in ("cultivar", "site", "season")}
+    coded = gappy.assign(
+        **{name: pd.Categorical(gappy[name], [*kinds[name], "nowhere"]) for name in ("cultivar", "site")},
+        season=pd.Categorical(gappy["season"], [*kinds["season"], 2031]),
+    )
+    found = together(gappy, ("size", "sugar"))
+    for same in (twice, coded):
+        assert together(same, ("size", "sugar")).to_numpy() == pytest.approx(found.to_numpy())
+
+
+def test_thirty_site_season_means_are_enough():
+    """Fifteen cultivars in two seasons have as many."""
+    frame = trial(15, 1, 2, 1)
+    frame["sugar"] = frame["size"] ** 2
+    assert together(frame, ("size", "sugar")).loc["size", "sugar"] > 0.9
+    fewer = frame.assign(sugar=frame["sugar"].where(frame.index != 3))
+    assert together(fewer, ("size", "sugar")).loc["size", "sugar"] == 0
+
+
+def test_no_records_tell_nothing():
+    empty = trial(4, 1, 2).iloc[:0].assign(sugar=[])
+    assert together(empty, ("size", "sugar")).to_numpy().tolist() == [[1, 0], [0, 1]]
+
+
+def made_up(whole, own: list[float], shared: list[list[float]], df: float):
+    """As many cultivars as ``own`` has, with these parts of their errors."""
+    values = whole.values.iloc[: len(own)].assign(df=df)
+    return replace(whole, values=values, own=np.array(own), shared=np.array(shared))
+
+
+def test_errors_have_variance_one_and_the_correlation_of_their_parts(whole):
+    """By hand: covariances diag(own) + shared shared' of [[2, 2, 0], [2, 5, 0], [0, 0, 4]]; df without end is the normal."""
+    parts = made_up(whole, [1.0, 1.0, 4.0, np.nan], [[1.0, 0], [2.0, 0], [0, 0], [np.nan, np.nan]], np.inf)
+    drawn = alone(parts, 15_000)
+    assert drawn[:, :3].mean(axis=0) == pytest.approx(0, abs=0.04)
+    expected = np.eye(3)
+    expected[0, 1] = expected[1, 0] = 2 / np.sqrt(2 * 5)
+    assert np.cov(drawn[:, :3].T) == pytest.approx(expected, abs=0.04)
+    assert not drawn[:, 3].any()  # without a reading
+    assert np.quantile(drawn[:, :3], 0.975, axis=0) == pytest.approx(1.96, abs=0.08)
+
+
+def test_three_traits_go_together_pair_by_pair(whole):
+    traits = ["a", "b", "c"]
+    asked = pd.DataFrame([[1, 0.6, -0.3], [0.6, 1, 0.4], [-0.3, 0.4, 1]], traits, traits)
+    parts = made_up(whole, [1.0] * 3, [[0.5]] * 3, np.inf)
+    drawn = errors(dict.fromkeys(("c", "a", "b"), parts), asked, 15_000)  # in whatever order
+    for row in range(3):
+        one = np.array([drawn[trait][:, row] for trait in traits])
+        assert np.cov(one) == pytest.approx(asked.to_numpy(), abs=0.04)
+        # Cultivars of two traits go together as within each: they share the seasons of their fruit.
+        assert np.corrcoef(drawn["a"][:, 0], drawn["b"][:, 1])[0, 1] == pytest.approx(0.6 * 0.2, abs=0.03)
+
+
+def test_one_rough_variance_is_drawn_for_all_cultivars_of_a_trait_and_another_for_another(whole):
+    """With few degrees of freedom a draw that is far off is so everywhere: squares go together within a trait alone."""
+    parts = made_up(whole, [1.0, 1.0], [[0.0], [0.0]], 5.0)
+    apart = pd.DataFrame(np.eye(2), ["a", "b"], ["a", "b"])
+    drawn = {name: np.abs(one) for name, one in errors({"a": parts, "b": parts}, apart, 10_000).items()}
+    assert np.corrcoef(drawn["a"].T)[0, 1] > 0.08
+    assert abs(np.corrcoef(drawn["a"][:, 0], drawn["b"][:, 0])[0, 1]) < 0.04
+
+
+def test_traits_without_a_model_are_left_out(whole):
+    raw = worth(trial().drop_duplicates("cultivar").reset_index(drop=True), "size")
+    asked = pd.DataFrame(np.eye(2), ["raw", "size"], ["raw", "size"])
+    drawn = errors({"raw": raw, "size": whole}, asked)
+    assert list(drawn) == ["size"]
+    assert drawn["size"].shape == (1000, 24)  # what docs/methods.md tells of how many there are
+    assert drawn["size"].dtype == long_run_draws(whole, drawn["size"]).dtype == np.float32  # half the memory
+
+
+def test_the_rough_part_is_that_of_chi_square():
+    """Closed forms: chi-square on 2 is -2 ln(1 - u), on 1 the square of a normal; without end it is 1 throughout."""
+    u = np.array([0.05, 0.3, 0.5, 0.9, 0.99])
+    made = _rough(np.array([1.0, 2.0, np.inf, np.nan, 0.5]), u)
+    assert made.shape == (5, 5)
+    assert made[:, 0] == pytest.approx(1 / np.abs(stats.norm.ppf((1 + u) / 2)), rel=1e-5)
+    assert made[:, 1] == pytest.approx(1 / np.sqrt(-np.log(1 - u)), rel=1e-5)
+    assert made[:, 2].tolist() == made[:, 3].tolist() == [1.0] * 5
+    assert made[:, 4].tolist() == made[:, 0].tolist()  # below one degree of freedom it is as of one
+    for df in (1.3, 3.0, 7.0, 30.0):
+        (between,) = _rough(np.array([df]), u).T
+        assert between == pytest.approx(np.sqrt(df / stats.chi2.ppf(u, df)), rel=0.01)
+    many = _rough(np.array([40.0, 200.0]), u) - 1  # with many it is a matter of some per cent, less with each
+    assert (np.abs(many[:, 1]) < np.abs(many[:, 0])).all()
+    assert (many[:, 1] * many[:, 0] > 0).all()
+
+
+def test_draws_are_values_and_errors_and_stay_within_what_can_be_measured(whole):
+    told = whole.values
+    assert long_run_draws(whole, np.zeros((2, 24)))[1] == pytest.approx(told["estimate"].to_numpy())
+    up = long_run_draws(whole, np.ones((1, 24)))[0]
+    assert up == pytest.approx((told["estimate"] + told["se"]).to_numpy())
+    assert not long_run_draws(whole, np.full((1, 24), -1000.0)).any()  # a size is never below nothing
+    assert (long_run_draws(whole, np.full((1, 24), 1000.0)) > 200).all()
+
+
+def test_a_cultivar_without_a_reading_has_no_draws():
+    frame = trial(12, 2, 3)
+    found = worth(frame.assign(size=frame["size"].where(frame["cultivar"] != "C003")), "size")
+    drawn = long_run_draws(found, alone(found, 50))
+    assert np.isnan(drawn[:, 3]).all()
+    assert np.isfinite(np.delete(drawn, 3, axis=1)).all()
 
 
 def test_at_a_site_the_draws_are_about_the_value_there(whole):

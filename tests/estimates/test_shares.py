@@ -12,7 +12,7 @@ from scipy import stats
 from dashboard.estimates import worth
 from dashboard.estimates.chances import FRUIT, chances, spreads
 from dashboard.estimates.one_season import BORROWED
-from dashboard.estimates.shares import NOBODY, means_for_share
+from dashboard.estimates.shares import NOBODY, means_for_share, share_of_fruit
 from tests.estimates.trials import trial
 
 
@@ -79,3 +79,47 @@ def test_one_season_borrows_the_usual_ratio_for_what_it_cannot_tell():
     assert of_seasons == 0
     low, _ = means_for_share(calm, 60.0, None, 0.8)
     assert low == pytest.approx(60 + stats.norm.ppf(0.8) * np.sqrt(known), abs=1e-6)
+
+
+def test_the_share_of_a_mean_is_the_normal_one_where_seasons_do_not_differ(whole):
+    """By site and between two bounds: exact normal tails (SciPy), each with the spread that belongs to the place."""
+    calm = replace(whole, level=0.0)
+    means = np.array([55.0, 60.0, np.nan, 66.0])
+    for site, place in (("", None), ("River", "River"), ("Nowhere", None)):
+        spread = np.sqrt(spreads(calm, place, None)[FRUIT][0])
+        up, down = stats.norm.sf((60 - means) / spread), stats.norm.cdf((64 - means) / spread)
+        assert share_of_fruit(calm, means, 60.0, None, site) == pytest.approx(up, nan_ok=True)
+        assert share_of_fruit(calm, means, None, 64.0, site) == pytest.approx(down, nan_ok=True)
+        assert share_of_fruit(calm, means, 60.0, 64.0, site) == pytest.approx(up + down - 1, nan_ok=True)
+    assert spreads(calm, "River", None)[FRUIT][0] < spreads(calm, None, None)[FRUIT][0]
+
+
+def test_the_share_of_the_mean_that_is_needed_is_the_share_that_was_asked_for(whole):
+    for site in ("", "Hill"):
+        for at_least, at_most in ((60.0, None), (None, 60.0), (50.0, 72.0)):
+            ends = means_for_share(whole, at_least, at_most, 0.7, site)
+            finite = np.array([end for end in ends if np.isfinite(end)])
+            assert len(finite) == 1 + (at_least is not None and at_most is not None)
+            assert share_of_fruit(whole, finite, at_least, at_most, site) == pytest.approx(0.7, abs=1e-6)
+
+
+def test_fruit_of_a_cultivar_that_is_known_is_what_chances_tells_of_it(whole):
+    """With hardly an error of its value, the share of its fruit is that of its mean."""
+    sure = replace(whole, values=whole.values.assign(se=1e-6, df=50.0))
+    told = chances(sure, 60.0)[FRUIT].by_cultivar.to_numpy()
+    assert share_of_fruit(sure, sure.values["estimate"].to_numpy(), 60.0, None) == pytest.approx(
+        told, abs=1e-6
+    )
+
+
+def test_all_or_none_of_the_fruit_is_asked_for_at_the_very_end(whole):
+    spread = np.sqrt(spreads(whole, None, None)[FRUIT][0])
+    assert means_for_share(whole, 60.0, None, 1.0)[0] > 60 + 6 * spread
+    assert means_for_share(whole, 60.0, None, 0.0)[0] < 60 - 6 * spread
+    assert means_for_share(whole, None, 60.0, 1.0)[1] < 60 - 6 * spread
+    assert means_for_share(whole, 50.0, 70.0, 0.0)[1] > 70 + 6 * spread
+    raw = worth(trial(3, 1, 1, 1), "size")
+    with pytest.raises(ValueError, match=re.escape(raw.plan.refused)):
+        share_of_fruit(raw, np.array([60.0]), 60.0, None)
+    with pytest.raises(ValueError, match=r"^A share lies within bounds; give at least one\.$"):
+        means_for_share(whole, None, None, 0.8)

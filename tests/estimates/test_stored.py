@@ -131,6 +131,69 @@ def test_the_folder_is_where_the_system_keeps_such_things(tmp_path, monkeypatch)
     assert stored.cache_folder() == tmp_path / "orchard-slate" / "cache"
 
 
+def test_the_folder_where_nothing_is_said_of_it(tmp_path, monkeypatch):
+    """As each system's own guides have it: Apple's file system guide, Microsoft's known folders, the XDG specification."""
+    for name in (stored.FOLDER, "XDG_CACHE_HOME", "LOCALAPPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    for system, folder in (
+        ("darwin", "Library/Caches/orchard-slate"),
+        ("win32", "AppData/Local/orchard-slate/cache"),
+        ("linux", ".cache/orchard-slate"),
+    ):
+        monkeypatch.setattr(sys, "platform", system)
+        assert stored.cache_folder() == tmp_path / folder
+    monkeypatch.setenv(stored.FOLDER, "OFF")
+    assert stored.cache_folder() is None
+    monkeypatch.setenv(stored.FOLDER, str(tmp_path / "mine"))
+    assert stored.cache_folder() == tmp_path / "mine"
+
+
+@pytest.mark.parametrize("room", ["mixed", "estimates", "records", "terms"])
+def test_another_line_anywhere_that_answers_come_from_is_other_code(tmp_path, monkeypatch, room):
+    for name in ("mixed", "estimates", "records", "terms", "page"):
+        (tmp_path / name / "inner").mkdir(parents=True)
+        (tmp_path / name / "inner" / "lines.py").write_text("one")
+    monkeypatch.setattr(stored, "PACKAGE", tmp_path)
+    code = stored._code.__wrapped__
+    first = code()
+    (tmp_path / "page" / "inner" / "lines.py").write_text("other")  # nothing is worked out there
+    (tmp_path / room / "notes.txt").write_text("no code")
+    assert code() == first
+    (tmp_path / room / "inner" / "lines.py").write_text("other")
+    changed = code()
+    assert changed != first
+    (tmp_path / room / "inner" / "lines.py").rename(tmp_path / room / "inner" / "words.py")
+    assert code() not in (first, changed)
+    monkeypatch.setattr(stored.np, "__version__", "0")
+    assert code() != changed
+
+
+def test_checks_are_the_same_in_any_order_and_records_without_a_version_are_not_kept(
+    found, tmp_path, monkeypatch
+):
+    assert stored._name("v1", ["b", "a"]) == stored._name("v1", ("a", "b")) != stored._name("v1", ["a"])
+    monkeypatch.setenv(stored.FOLDER, str(tmp_path))
+    monkeypatch.setattr(stored, "worths", lambda *_: found)
+    same(found, stored.stored_worths("", trial(8, 2, 3), ()))
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_what_a_killed_writer_left_is_gone_after_a_day(found, tmp_path):
+    place = tmp_path / "worths-1.npz"
+    stored.write(place, found)
+    newest = place.stat().st_mtime
+    for name, age in (
+        (".writing-old.npz", 86_400 + 60),
+        (".writing-young.npz", 86_400 - 60),
+        ("notes.npz", 1e6),
+    ):
+        (tmp_path / name).write_bytes(b"")
+        os.utime(tmp_path / name, (newest - age, newest - age))
+    stored._thin_out(tmp_path)
+    assert sorted(path.name for path in tmp_path.iterdir()) == [".writing-young.npz", "notes.npz", place.name]
+
+
 def test_old_files_give_way(found, tmp_path):
     for number in range(stored.KEPT + 3):
         place = tmp_path / f"worths-{number}.npz"

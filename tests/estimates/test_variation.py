@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from dashboard.estimates import worth
-from dashboard.estimates.plan import BY_SEASON, BY_SITE, CULTIVAR, RESIDUAL
+from dashboard.estimates.plan import BY_SEASON, BY_SITE, CULTIVAR, ENVIRONMENT, RESIDUAL, SAMPLE
 from dashboard.estimates.variation import sources
 from tests.estimates.trials import judged, trial
 
@@ -54,3 +56,26 @@ def test_without_a_model_there_are_no_rows_but_the_reason():
     frame = sources(none)
     assert frame.empty
     assert frame.attrs["sentence"] == none.plan.refused
+
+
+def test_shares_and_sentence_by_hand():
+    """Variances of 6, 0, 1, 0, 2 and 9: of 18 in all."""
+    whole = worth(trial(12, 2, 3), "size")
+    variance = {CULTIVAR: 6.0, BY_SITE: 0.0, BY_SEASON: 1.0, ENVIRONMENT: 0.0, SAMPLE: 2.0, RESIDUAL: 9.0}
+    made = replace(whole, variance=variance, variance_se={CULTIVAR: 1.5}, at_zero=(BY_SITE, ENVIRONMENT))
+    frame = sources(made)
+    assert frame.index.tolist() == list(variance)
+    assert frame["share"].tolist() == pytest.approx([6 / 18, 0, 1 / 18, 0, 2 / 18, 0.5])
+    assert frame["sd"].tolist() == pytest.approx([6**0.5, 0, 1, 0, 2**0.5, 3])
+    assert frame["se"].tolist() == pytest.approx([1.5] + 5 * [float("nan")], nan_ok=True)
+    assert frame["at_zero"].tolist() == [False, True, False, True, False, False]
+    assert frame.attrs["sentence"] == (
+        "50 % of the variation lies in: Fruit within a sample; 33 % in: Cultivars: lasting differences. "
+        "No variation shows for cultivars at certain sites, site and season."
+    )
+
+
+def test_what_fruit_without_a_count_stand_for():
+    frame = sources(worth(trial(12, 2, 3).drop(columns=["size_n", "size_ss"]), "size"))
+    assert frame.loc[RESIDUAL, "source"] == "Samples and the fruit within them"
+    assert frame.attrs["sentence"].endswith(".")

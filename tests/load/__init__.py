@@ -6,7 +6,7 @@
 - ``burst``: 60 pages are asked for at once beside 20 that are open and ask for a change every second.
 - ``soak``: 500 visits one after another, eight at a time; the memory held along the way.
 
-``--equal`` lets everybody ask the same questions in step; otherwise hardly any is asked twice. Nothing of it is a test: it prints tables.
-The server is a process of its own, watched from within (``watched.py``); the client is this one. It asks nobody but this machine, at most
-1,000 sessions and ten minutes at a time. A change is counted from what the browser sends to the last word of the answer; drawing is not in it.
+``--processes 2`` puts two processes behind nginx, with the file that docs/deploy hands out. ``--equal`` lets everybody ask the same questions in step; otherwise hardly any is asked twice. Nothing of it is a test: it prints tables.
+Each server is a process of its own, watched from within (``watched.py``); the client is this one. It asks nobody but this machine, at most
+1,000 sessions and a quarter of an hour at a time. A change is counted from what the browser sends to the last word of the answer; drawing is not in it.
 """

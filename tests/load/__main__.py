@@ -8,18 +8,22 @@ import json
 import os
 import sys
 import time
+from contextlib import ExitStack
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 from urllib.request import urlopen
 
 from tornado.httpclient import AsyncHTTPClient
 
 from tests.benchmarks.servers import Served, free_port
+from tests.door.proxy import Proxy
 from tests.load import told
 from tests.load.guests import Noted
 from tests.load.kinds import Load
 
 MOST_SESSIONS = 1000
-LONGEST = 600.0  # seconds
+LONGEST = 900.0  # seconds
 KINDS = ("steady", "arrivals", "churn", "burst", "soak")
 
 
@@ -28,32 +32,41 @@ def main() -> int:
     options = parser.parse_args()
     if not 0 < options.sessions <= MOST_SESSIONS or not 0 < options.seconds < LONGEST:
         parser.error(f"at most {MOST_SESSIONS} sessions and {LONGEST:.0f} seconds")
-    port = options.port or free_port()
-    command = (sys.executable, "-m", "tests.load.watched", str(port), "--warm")
-    with Served(*command, port=port) as server:
-        asyncio.run(asyncio.wait_for(_run(options, server), LONGEST))
+    with ExitStack() as running:
+        servers = [running.enter_context(_server(free_port())) for _ in range(options.processes)]
+        url = servers[0].url
+        if len(servers) > 1:
+            folder = Path(running.enter_context(TemporaryDirectory()))
+            url = f"http://localhost:{running.enter_context(Proxy(folder, [one.port for one in servers])).port}/"
+        asyncio.run(asyncio.wait_for(_run(options, url, servers), LONGEST))
     return 0
 
 
-async def _run(options: argparse.Namespace, server: Served) -> None:
+def _server(port: int) -> Served:
+    return Served(sys.executable, "-m", "tests.load.watched", str(port), "--warm", port=port)
+
+
+async def _run(options: argparse.Namespace, url: str, servers: list[Served]) -> None:
     AsyncHTTPClient.configure(None, max_clients=MOST_SESSIONS, max_body_size=2**28)
     await asyncio.sleep(3)  # what a start leaves to be done is not counted
-    before = await _watched(server)
-    since = time.perf_counter()
+    before = [await _watched(server) for server in servers]
+    since, spent = time.perf_counter(), time.process_time()
     print(f"{told.HEAD}\n|{'---|' * told.HEAD.count(' | ')}---|", flush=True)
 
     async def phase(name: str, noted: Noted) -> None:
-        nonlocal before, since
-        after = await _watched(server)
-        fared = told.server(before, after, time.perf_counter() - since)
-        print(told.line(name, noted, fared, os.getloadavg()[0]), flush=True)
+        nonlocal before, since, spent
+        after = [await _watched(server) for server in servers]
+        wall = time.perf_counter() - since
+        fared = [told.server(*both, wall) for both in zip(before, after, strict=True)]
+        client = (time.process_time() - spent) / wall
+        print(told.line(name, noted, fared, client, os.getloadavg()[0]), flush=True)
         print(f"  limits: {told.limit(noted, fared)}", file=sys.stderr)
         for fault in dict.fromkeys(noted.faults):
             print(f"  {noted.faults.count(fault)} × {fault}", file=sys.stderr)
-        before, since = after, time.perf_counter()
+        before, since, spent = after, time.perf_counter(), time.process_time()
 
     newcomers = options.files or options.kind in ("arrivals", "burst")
-    load = Load(server.url, phase, options.equal, newcomers)
+    load = Load(url, phase, options.equal, newcomers)
     if options.kind == "steady":
         await load.steady(options.sessions, options.seconds)
     else:
@@ -75,7 +88,13 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--seconds", type=float, default=60, help="of steady")
     parser.add_argument("--equal", action="store_true", help="everybody asks the same")
     parser.add_argument("--files", action="store_true", help="everybody fetches the scripts too")
-    parser.add_argument("--port", type=int)
+    parser.add_argument(
+        "--processes",
+        type=int,
+        choices=(1, 2),
+        default=1,
+        help="two stand behind nginx, as docs/deploy.md says",
+    )
     return parser
 
 

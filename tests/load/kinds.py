@@ -11,7 +11,7 @@ from contextlib import asynccontextmanager
 from tests.load.guests import Guest, Noted, lateness
 
 EVERY = 5.0  # seconds between two changes of one guest
-SETTLES = 12.0  # seconds until sessions that were left are closed and collected
+SETTLES = 30.0  # seconds until sessions that were left are closed and, once nobody has asked anything for a while, collected
 Phase = Callable[[str, Noted], Awaitable[None]]
 
 

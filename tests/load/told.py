@@ -11,7 +11,7 @@ from tests.load.guests import Noted
 
 HEAD = (
     "| phase | changes | p50 / p95 / p99 / worst ms | openings | p50 / p95 / worst ms | processor % | ms a change | ms an opening "
-    "| memory MB | collections: longest, % of time | loop held > 100 ms: times, longest ms (processor) | client late p99 ms | load | faults |"
+    "| memory MB | collections: longest, % of time | loop held > 100 ms: times, longest ms (processor) | client: late p99 ms, processor % | load | faults |"
 )
 
 
@@ -26,37 +26,41 @@ class Server:
     stalls: list[tuple[float, float]]
 
 
-def line(phase: str, noted: Noted, server: Server, load: float) -> str:
-    pauses = [seconds for _, seconds in server.collections]
-    late = [seconds for seconds, _ in server.stalls if seconds > 0.1]
-    longest = max(server.stalls, default=(0.0, 0.0))
+def line(phase: str, noted: Noted, servers: list[Server], client: float, load: float) -> str:
+    """``servers`` are the processes, each told for itself; ``client`` is the processor's share of this one."""
+    pauses = [seconds for server in servers for _, seconds in server.collections]
+    stalls = [stall for server in servers for stall in server.stalls]
+    late = [seconds for seconds, _ in stalls if seconds > 0.1]
+    longest = max(stalls, default=(0.0, 0.0))
+    wall, processor = servers[0].wall, sum(server.processor for server in servers)
     cells = (
         phase,
         len(noted.changes),
         _shares(noted.changes, 50, 95, 99, 100),
         len(noted.openings),
         _shares(noted.openings, 50, 95, 100),
-        f"{100 * server.processor / server.wall:.0f}",
-        _each(server.processor, noted.changes, noted.openings),
-        _each(server.processor, noted.openings, noted.changes),
-        f"{server.memory / 1e6:.0f}",
-        f"{1000 * max(pauses, default=0):.0f} ms, {100 * sum(pauses) / server.wall:.1f}",
-        f"{len(late)}, {1000 * longest[0]:.0f} ({1000 * max((own for _, own in server.stalls), default=0):.0f})",
-        _shares(noted.late, 99),
+        " + ".join(f"{100 * server.processor / wall:.0f}" for server in servers),
+        _each(processor, noted.changes, noted.openings),
+        _each(processor, noted.openings, noted.changes),
+        " + ".join(f"{server.memory / 1e6:.0f}" for server in servers),
+        f"{1000 * max(pauses, default=0):.0f} ms, {100 * sum(pauses) / wall / len(servers):.1f}",
+        f"{len(late)}, {1000 * longest[0]:.0f} ({1000 * max((own for _, own in stalls), default=0):.0f})",
+        f"{_shares(noted.late, 99)}, {100 * client:.0f}",
         f"{load:.1f}",
         len(noted.faults),
     )
     return f"| {' | '.join(str(cell) for cell in cells)} |"
 
 
-def limit(noted: Noted, server: Server) -> str:
-    """What stood in the way most, in a sentence."""
+def limit(noted: Noted, servers: list[Server]) -> str:
+    """What stood in the way most at the busiest process, in a sentence."""
+    server = max(servers, key=lambda one: one.processor)
     pauses = sum(seconds for _, seconds in server.collections)
     late = sum(seconds for seconds, _ in server.stalls)
     if noted.late and np.percentile(noted.late, 99) > 0.05:
         return "the client itself was late: the figures are its own as much as the server's"
     if server.processor > 0.85 * server.wall:
-        return "the one core of the process"
+        return "the one core of a process"
     if pauses > late / 2 and pauses > 0.01 * server.wall:
         return "collections of garbage"
     if late > 0.05 * server.wall:

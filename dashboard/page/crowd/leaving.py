@@ -23,7 +23,8 @@ YOUNG = (
     1_000_000,
 )  # new objects before a look at the new, and at the newer; at the whole heap never by itself
 REST = 6.0  # seconds a closed page is left alone: what was under way for it has ended
-LULL = 20  # for so many times as long as the last collection took nobody must have asked anything
+LULL = 20  # for so many times as long as a collection takes nobody must have asked anything
+EACH = 0.01  # seconds it takes for each open page
 PATIENCE = 300  # closed pages after which a lull may be short
 LOOK = 1.0  # seconds between two looks whether there is a lull
 
@@ -75,7 +76,7 @@ class Collector:
 
     def _look(self) -> None:
         quiet = time.monotonic() - self._asked
-        lull = 0.05 if self._left >= PATIENCE else max(LOOK, LULL * self._took)
+        lull = 0.05 if self._left >= PATIENCE else max(LOOK, LULL * max(self._took, EACH * self.open))
         if quiet < lull:
             _later(LOOK, self._look)
             return

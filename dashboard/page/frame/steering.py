@@ -13,11 +13,8 @@ import param
 from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
-from dashboard.visit import link as address
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.state import State
-
-BARE = f"?v={address.VERSION}"
 
 
 class Steering(Element):
@@ -76,7 +73,7 @@ def steering(state: State) -> Steering:
         line.param.update(
             behind=state.steps.behind > 0,
             ahead=state.steps.ahead > 0,
-            changed=state.view != BARE,
+            changed=state.view != state.first_view,
             strayed=state.strayed,
         )
 

@@ -99,6 +99,8 @@ def slate_strip(state: State) -> SlateStrip:
             state.open(str(msg["open"]))
         elif "gap" in msg:
             look_at(msg["gap"])
+        elif "fill" in msg:
+            state.choose(filling=True, gap="")
         elif "certainty" in msg:
             state.choose(certainty=msg["certainty"])
         elif "end" in msg:
@@ -106,7 +108,7 @@ def slate_strip(state: State) -> SlateStrip:
 
     def look_at(days: list) -> None:
         first = state.question.selling[0]
-        state.choose(gap=day_key(first + float(days[0]), state.question.catalogue.south))
+        state.choose(filling=False, gap=day_key(first + float(days[0]), state.question.catalogue.south))
 
     def move(place: int, msg: dict) -> None:
         asked = state.question

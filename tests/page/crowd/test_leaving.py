@@ -119,6 +119,20 @@ def test_a_collection_waits_until_nobody_asks(clock):
     assert clock.later == []
 
 
+def test_the_more_pages_are_open_the_longer_a_collection_waits_for_a_lull(clock):
+    """Among a hundred that ask every five seconds nobody asked for two: no time to stop for one."""
+    collector = Collector()
+    collector.open = 101
+    collector.asked()
+    collector.closed()
+    while clock.now < 1005:
+        look(clock)
+    assert clock.collected == []
+    while clock.later:
+        look(clock)
+    assert 1015 < clock.collected[0] < 1025
+
+
 def test_when_many_have_left_a_short_lull_is_enough(clock):
     from dashboard.page.crowd import leaving
 

@@ -1,0 +1,71 @@
+"""What a question asks of my slate: for which buyers, over which selling days, and what would fill it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from dashboard.answers import standing
+from dashboard.answers import strip as slate_strip
+from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.choices import FILTERS, Choices, Filters
+from dashboard.answers.planting import Pool
+from dashboard.answers.selling import Wanted, share_of
+from dashboard.market import Market
+from dashboard.ripening.days import day_of_key
+
+
+@dataclass(frozen=True)
+class Slated(Choices):
+    """Every choice that was made, of one catalogue, and what follows for the slate; ``Question`` is the whole."""
+
+    catalogue: Catalogue
+
+    @property
+    def profile(self) -> Market | None:
+        """The market asked for, with the visitor's own limits and wishes where there are any; None for none."""
+        return standing.profile(self.catalogue, self.market, self.own)
+
+    @property
+    def basis(self) -> Basis:
+        return Basis(self.site, self.ripeness)
+
+    @cached_property
+    def filters(self) -> Filters:
+        return Filters(**{name: getattr(self, name) for name in FILTERS})
+
+    @property
+    def selling(self) -> tuple[float, float]:
+        """First and last selling day; an end that was not chosen is the season's."""
+        south = self.catalogue.south
+        opens, closes = (day_of_key(key, south) if key else None for key in (self.opens, self.closes))
+        return slate_strip.selling(self.catalogue, opens, closes, self.site, self.season_kind)
+
+    @property
+    def buyers(self) -> tuple[Market | None, ...]:
+        """Who the slate is for: the market asked for and, where there is one, the second; (None,) without a market."""
+        second = self.catalogue.markets.get(self.second) if self.second != self.market else None
+        return (self.profile, second) if second else (self.profile,)
+
+    @cached_property
+    def wanted(self) -> Wanted:
+        """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
+        first, last = self.selling
+        return Wanted(
+            self.catalogue, self.buyers, first, last, Pool(self.filters), self.basis, self.season_kind, self.least, self.certainty
+        )  # fmt: skip
+
+    @property
+    def proposal_wanted(self) -> Wanted:
+        """The same with the slate kept, at most so many cultivars, and the share by class that was asked for."""
+        kept = tuple(name for name in self.shortlist if self.catalogue.windows["seasons"].get(name, 0) > 0)
+        most = self.most if self.most is None else max(self.most, len(kept))
+        pool = Pool(self.filters, kept=kept)
+        return replace(self.wanted, pool=pool, most=most, shares=share_of(self.share))
+
+    @property
+    def strip(self) -> slate_strip.Strip | None:
+        """The slate over the selling days, a row a buyer; None without a ripening model."""
+        return slate_strip.strip(
+            self.catalogue, self.shortlist, self.buyers, self.basis, self.season_kind, self.selling, self.least, self.certainty
+        )  # fmt: skip

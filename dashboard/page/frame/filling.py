@@ -1,0 +1,152 @@
+"""Under the strip: who closes the gap that was pressed, or a proposal that fills the slate, to be taken whole or one by one.
+
+Nothing is put on the slate unasked. A proposal is worked out beside the loop that answers everybody.
+"""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from markupsafe import Markup
+
+from dashboard.answers.planning import Plan, easings, plan
+from dashboard.answers.question import Question
+from dashboard.answers.replacing import closers
+from dashboard.answers.strip import Row
+from dashboard.charts import listing
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.ticking import press, tick
+from dashboard.ripening.cover import Gap
+from dashboard.ripening.days import day_of_key
+from dashboard.visit.state import State
+from dashboard.wording import filling as words
+from dashboard.wording.boxes import choice_group
+
+CARD = {"background": "#ffffff", "border": "1px solid #c5ccc8", "border-radius": "8px", "padding": "4px 6px"}
+RULES = ("most", "share")
+
+
+def filling(state: State) -> Column:
+    """The panel, away while nothing is asked of it."""
+    heading, table = Prose(), RowTable(partial(press, state))
+    take = live.button("Put it on my slate", lambda: accept(), variant="contained")
+    ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
+    away = live.button("Close", lambda: close(), variant="outlined")
+    rules = ChoiceBoxes(
+        partial(tick, state),
+        groups=[
+            choice_group(state.question.catalogue, name, fold="Rules for the proposal") for name in RULES
+        ],
+        margin=(0, 10),
+    )
+    hand = live.Hand()
+    here: dict[str, Plan | None] = {"plan": None}
+    panel = Column(
+        heading,
+        rules,
+        table,
+        Wrapped(take, ease, away),
+        visible=False,
+        sizing_mode="stretch_width",
+        styles=CARD,
+        margin=(0, 10, 8, 10),
+    )
+
+    def close() -> None:
+        here["plan"] = None
+        state.choose(gap="", filling=False)
+
+    def accept() -> None:
+        made = here["plan"]
+        if made is not None:
+            state.choose(shortlist=made.names, gap="", filling=False)
+
+    def show(*_parts) -> None:
+        if state.filling:
+            rules.tell([_chosen(state, name) for name in RULES])
+            propose()
+        elif found := looked_at(state.question):
+            close_gap(*found)
+        panel.visible = bool(state.filling or state.gap)
+
+    def close_gap(row: Row | None, gap: Gap | None) -> None:
+        rules.visible = take.visible = ease.visible = False
+        table.visible = row is not None
+        if row is None or gap is None:
+            return say(["No gap is left there: that day is covered now."])
+        asked = state.question
+        found = closers(asked.wanted, asked.shortlist, (gap.first, gap.last), _place(asked, row))
+        say([words.gap_heading(row, gap, asked.catalogue.south, len(found))])
+        table.tell({
+            "title": "", **listing.of_its_own(asked, words.gap_columns(asked), words.gap_rows(asked, found.head(words.SHOWN))),
+            "empty": "Nothing that passes your filters has fruit on these days.",
+        })  # fmt: skip
+
+    def propose() -> None:
+        asked = state.question
+        rules.visible, table.visible = True, False
+        take.visible = ease.visible = False
+        say(["Looking for the fewest cultivars that fill your season …"])
+        hand.take(partial(plan, asked.proposal_wanted), partial(proposed, asked))
+
+    def proposed(asked: Question, done: Any) -> None:
+        if not state.filling:
+            return
+        if state.question is not asked:  # something else was asked meanwhile
+            return propose()
+        made: Plan = done
+        here["plan"] = made
+        fresh = [pick for pick in made.picks if not pick.kept]
+        say(words.proposal_told(made, len(made.picks) - len(fresh)))
+        take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
+        take.visible = table.visible = bool(fresh)
+        ease.visible = not (made.refused or made.whole)
+        table.tell({
+            "title": "", **listing.of_its_own(asked, words.proposal_columns(asked), words.proposal_rows(asked, made)), "empty": "",
+        })  # fmt: skip
+
+    def look_for_more() -> None:
+        made = here["plan"]
+        ease.visible = False
+        if made is not None:
+            hand.take(partial(easings, made.asked), eased)
+
+    def eased(done: Any) -> None:
+        made = here["plan"]
+        if made is not None and state.filling:
+            helps = words.easings_told(done)
+            say([*words.proposal_told(made, len(state.shortlist)), *helps])
+
+    def say(lines: list[str]) -> None:
+        heading.say(Markup("").join(
+            Markup("<h2>{}</h2>" if not place else "<p>{}</p>").format(line) for place, line in enumerate(lines)
+        ))  # fmt: skip
+
+    live.follow(state, show, "strip", "gap", "filters", "fit", "most", "share")
+    live.heed(state, show, "filling")
+    return panel
+
+
+def looked_at(asked: Question) -> tuple[Row | None, Gap | None] | None:
+    """The gap that holds the day looked at, and whose; (None, None) where that day is covered; None where none is looked at."""
+    if not asked.gap or asked.strip is None:
+        return None
+    day = day_of_key(asked.gap, asked.catalogue.south)
+    for row in asked.strip.rows:
+        for gap in row.gaps:
+            if gap.first <= day <= gap.last:
+                return row, gap
+    return None, None
+
+
+def _place(asked: Question, row: Row) -> int:
+    assert asked.strip is not None
+    return asked.strip.rows.index(row)
+
+
+def _chosen(state: State, name: str) -> dict[str, Any]:
+    options = list(state.known[name])
+    return {"left": [], "chosen": [options.index(getattr(state, name))]}

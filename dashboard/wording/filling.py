@@ -1,0 +1,87 @@
+"""What would fill the slate, in words: who closes a gap, and a proposal with a reason for each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+import pandas as pd
+
+from dashboard.answers.planning import Easing, Plan
+from dashboard.answers.question import Question
+from dashboard.answers.strip import Row
+from dashboard.ripening.cover import Gap
+from dashboard.wording.column_kinds import Column, plain
+from dashboard.wording.columns import COLUMNS
+from dashboard.wording.figures import counted
+from dashboard.wording.planning import answer_told, asked_told, easing_told, missing_told, reason_told
+from dashboard.wording.strip import gap_label
+
+SHOWN = 10  # who closes a gap, at first
+EASED = 2  # ways to ask for less
+CLOSES = plain("closes", "Days it closes", kind="number")
+ADDS = plain("adds", "Adds", kind="number")
+WHY = plain("why", "Why", kind="reason")
+AROUND = ("first", "score", "clears", "rests", "bacterial_spot", "nursery")
+
+
+def gap_columns(asked: Question) -> tuple[Column, ...]:
+    return (*_named("keep", "mark", "name"), CLOSES, ADDS, *_around(asked))
+
+
+def proposal_columns(asked: Question) -> tuple[Column, ...]:
+    return (*_named("keep", "mark", "name"), WHY, *_around(asked))
+
+
+def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
+    """``Jun 10–Jun 21 · 12 days without fruit. 14 cultivars would help; the 10 that help most:``."""
+    whose = f"{row.buyer}: " if row.buyer else ""
+    told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit."
+    if not found:
+        return f"{told} Nothing that passes your filters has fruit then."
+    shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
+    return f"{told} {counted(found, 'cultivar')} would help, {shown}. ☆ puts one on your slate."
+
+
+def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
+    """``found`` from ``replacing.closers``, cut to what is shown."""
+    rows = asked.rows_of(tuple(str(name) for name in found.index))
+    gained = found[["closes", "adds"]].to_dict("index")
+    for name, values in rows.iterrows():
+        yield {
+            **values.to_dict(), "name": str(name),
+            "closes": f"{gained[name]['closes']:.0f}", "adds": f"{gained[name]['adds']:.1f} days a year",
+        }  # fmt: skip
+
+
+def proposal_told(plan: Plan, kept: int) -> list[str]:
+    """The answer, and what cannot be done. ``kept`` are on the slate already."""
+    new = len(plan.picks) - kept
+    lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *missing_told(plan)]
+    if not plan.refused and not new:
+        lines.insert(0, "Nothing to add.")
+    return lines
+
+
+def easings_told(found: Sequence[Easing]) -> list[str]:
+    """What would help most, the best first."""
+    return [easing_told(one) for one in found[:EASED]] or [
+        "Nothing we tried would leave fewer days without fruit."
+    ]
+
+
+def proposal_rows(asked: Question, plan: Plan) -> Iterator[dict[Any, Any]]:
+    """Who would be added, in order of picking, each with its reason."""
+    fresh = [pick for pick in plan.picks if not pick.kept]
+    rows = asked.rows_of(tuple(pick.name for pick in fresh)) if fresh else None
+    for pick in fresh:
+        assert rows is not None
+        yield {**rows.loc[pick.name].to_dict(), "name": pick.name, "why": f"{reason_told(pick, plan.asked)}."}
+
+
+def _named(*keys: str) -> tuple[Column, ...]:
+    return tuple(COLUMNS[key] for key in keys)
+
+
+def _around(asked: Question) -> tuple[Column, ...]:
+    return tuple(column for column in _named(*AROUND) if asked.profile or not column.ranked)

@@ -1,0 +1,21 @@
+"""Packed bytes in a message are refused before they are unpacked."""
+
+from __future__ import annotations
+
+import base64
+import gzip
+
+import pytest
+from bokeh.core.serialization import DeserializationError, Deserializer
+
+from dashboard.page.patches import unpacked
+
+PACKED = {"type": "bytes", "data": base64.b64encode(gzip.compress(bytes(1_000))).decode()}
+
+
+def test_nothing_packed_is_taken(monkeypatch):
+    monkeypatch.setattr(Deserializer, "_decode_bytes", Deserializer._decode_bytes)
+    assert Deserializer().decode(PACKED) == bytes(1_000)
+    unpacked.refuse()
+    with pytest.raises(DeserializationError, match="nothing packed"):
+        Deserializer().decode(PACKED)
