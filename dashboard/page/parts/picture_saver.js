@@ -127,7 +127,7 @@ export function render({ model, el }) {
     parent.append(at);
     return at;
   };
-  const opener = make("button", { type: "button", className: "outlined", textContent: "Save a picture" }, el);
+  const opener = make("button", { type: "button", className: "text", textContent: "Save a picture" }, el);
   const menu = make("div", { className: "menu", hidden: true }, el);
   const offers = make("div", {}, menu);
   const word = make("p", {}, menu);

@@ -24,7 +24,8 @@ SAVER_CSS = (
   background: {style.PAPER}; border: 1px solid {style.LEAF}; border-radius: 6px; box-shadow: 0 4px 14px rgba(0, 0, 0, .2); }}
 .line {{ display: flex; gap: 8px; align-items: center; padding: 4px 0; }} .line span {{ flex: 1 1 auto; }} .line + .line {{ border-top: 1px solid {style.RULE}; }}
 p {{ margin: 4px 0; }} p:empty {{ display: none; }}
-@media (max-width: 600px) {{ .menu {{ position: static; width: auto; max-width: none; }} }}
+.text {{ padding: 3px 8px; border: 0; }}
+@media (max-width: 600px) {{ .text {{ margin-left: -8px; }} .menu {{ position: static; width: auto; max-width: none; }} }}
 @media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
 """
 )
