@@ -74,7 +74,7 @@ def slate_strip(state: State) -> SlateStrip:
     def refuse(why: str) -> None:
         """Said, and what stands is drawn again over what was typed."""
         state.choose(notices=(why,))
-        strip.param.trigger("told")
+        strip.send("again")
 
     strip = SlateStrip(act)
 
