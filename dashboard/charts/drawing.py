@@ -60,6 +60,15 @@ def shared(source: ColumnDataSource, rows: Filter | None = None, **fields: str) 
     return hook
 
 
+def known_as(name: str) -> Callable[[Any, Any], None]:
+    """A hook: the figure has this name, by which it is found on the page."""
+
+    def hook(plot, _element) -> None:
+        plot.state.name = name
+
+    return hook
+
+
 def unchosen(plot, _element) -> None:
     """A hook for what looks the same whether rows are chosen or not: less to send, less to set up in the browser."""
     drawn = plot.handles["glyph_renderer"]

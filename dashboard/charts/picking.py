@@ -26,15 +26,20 @@ def drawing(windows: pd.DataFrame, south: bool) -> Markup:
     def at(day: float) -> str:
         return f"{100 * (day - start) / (end - start):.2f}%"
 
-    height = LINE * len(windows) + 22
-    parts = [_tick(at(day), height, label) for day, label in axis_days(start, end, south)]
+    tall = height(len(windows))
+    parts = [_tick(at(day), tall, label) for day, label in axis_days(start, end, south)]
     told = []
     for place, (name, row) in enumerate(windows.iterrows()):
         parts.append(_row(str(name), row, LINE * place + 22, at))
         told.append(f"{name} {_dates(row, south)}")
     return Markup('<svg class="picking" role="img" aria-label="{}" width="100%" height="{}">{}</svg>').format(
-        f"When they are picked: {'; '.join(told)}.", height, Markup("").join(parts)
+        f"When they are picked: {'; '.join(told)}.", tall, Markup("").join(parts)
     )
+
+
+def height(cultivars: int) -> int:
+    """Of a drawing of so many, in pixels."""
+    return LINE * cultivars + 22
 
 
 def _dates(row: Any, south: bool) -> str:

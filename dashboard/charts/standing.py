@@ -10,6 +10,7 @@ import pandas as pd
 
 from dashboard.charts import style
 from dashboard.charts.calendar import LABEL
+from dashboard.charts.drawing import known_as
 from dashboard.ripening import axis_days
 from dashboard.terms.traits import TRAITS
 
@@ -58,7 +59,7 @@ def standing(rows: pd.DataFrame) -> hv.Overlay:
         hv.opts.Overlay(
             responsive=True, height=70 + 26 * max(len(rows), 1), xlim=(-62, 140), ylim=(max(len(rows), 1), 0), yaxis=None,
             xticks=[(0, "lowest"), (50, "middle"), (100, "highest")], xlabel="", toolbar=None, default_tools=[], show_legend=False,
-            fontsize={"xticks": 11},
+            fontsize={"xticks": 11}, hooks=[known_as("standing")],
         )
     )  # fmt: skip
 
@@ -80,6 +81,6 @@ def seasons(picks: pd.DataFrame, span: tuple[float, float], south: bool) -> hv.O
         hv.opts.Overlay(
             responsive=True, height=70 + 20 * max(len(rows), 1), xlim=span, ylim=(max(len(rows), 1), 0), yaxis=None, xlabel="",
             xticks=axis_days(*span, south), xaxis="top", toolbar=None, default_tools=[], show_legend=False, show_grid=True,
-            gridstyle={"ygrid_line_color": None}, fontsize={"xticks": 11},
+            gridstyle={"ygrid_line_color": None}, fontsize={"xticks": 11}, hooks=[known_as("seasons")],
         )
     )  # fmt: skip

@@ -7,6 +7,7 @@ import pandas as pd
 
 from dashboard.charts import style
 from dashboard.charts.calendar import LABEL
+from dashboard.charts.drawing import known_as
 
 # From lasting differences of cultivars, dark, to the noise among the fruit of a sample, pale; each part is also labelled.
 SHADES = ("#1d4436", "#3d7560", "#6ea38c", "#a5c9b7", "#8a6d1f", "#c9b26b", "#e5ded0")
@@ -33,6 +34,6 @@ def variation(rows: pd.DataFrame) -> hv.Overlay:
     return (bars * figures * traits).opts(
         hv.opts.Overlay(
             responsive=True, height=40 + 28 * max(len(order), 1), xlim=(-0.3, 1.0), ylim=(max(len(order), 1), 0), yaxis=None,
-            xaxis=None, toolbar=None, default_tools=[], show_legend=False,
+            xaxis=None, toolbar=None, default_tools=[], show_legend=False, hooks=[known_as("variation")],
         )
     )  # fmt: skip

@@ -27,7 +27,7 @@ from dashboard.page.frame.strip import slate_strip
 from dashboard.page.frame.tab_bar import tabs
 from dashboard.page.hall.view import hall
 from dashboard.page.parts import live
-from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.elements import Prose
 from dashboard.page.parts.files import Files
 from dashboard.page.patches import untied
@@ -35,6 +35,7 @@ from dashboard.page.patches.joined import joining
 from dashboard.page.patches.walking import Walking
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.pictures import picture_saver
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
@@ -137,7 +138,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
             slate_strip(state),
             filling(state),
             headline(state, None if wide else lambda: _slide(shell, True)),
-            steering(state),
+            Wrapped(steering(state), picture_saver(state)),
         )
         yield
         opened = tabs_of(state)

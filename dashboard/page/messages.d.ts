@@ -92,6 +92,27 @@ export interface Downloads extends Listening<{ make: number }> {
   busy: boolean;
 }
 
+/** A picture that can be saved: its key, its title, and the figures on the page that it is taken from. */
+export type Offered = [key: string, title: string, figures: string[]];
+/** What the server sends of a picture that was asked for; `drawn` is the server's own markup with its width and height, where it is no figure. */
+export interface SavedPicture {
+  kind: "svg" | "png";
+  file: string;
+  title: string;
+  figures: string[];
+  drawn: [markup: string, width: number, height: number] | null;
+  over: string[];
+  reads: string[];
+  marks: [mark: string, words: string][];
+  under: string[];
+}
+/** The server sends `{ offered }` when the menu is opened, a `SavedPicture`, or `{ refused }`. */
+export interface PictureSaver extends Listening<{ open: true } | { save: string; kind: "svg" | "png" }> {
+  font: string;
+  ink: string;
+  paper: string;
+}
+
 export interface Steering
   extends Listening<{ act: "undo" | "redo" | "afresh" | "hall" | "before" | "next" } | { name: string } | { kept: string }> {
   behind: boolean;

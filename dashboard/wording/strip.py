@@ -28,7 +28,7 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
         "marks": [[day - first, label] for day, label in axis_days(*strip.span, south)],
         "dates": [day_label(day, south) for day in strip.rows[0].cover.days],
         "certainty": asked.certainty,
-        "rows": [_row(row, first, south) for row in strip.rows],
+        "rows": [_row(row, first, south, len(strip.rows) > 1) for row in strip.rows],
         "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
         "said": said(asked, strip),
     }
@@ -38,10 +38,10 @@ def heading(asked: Question) -> str:
     return f"{len(asked.shortlist)} on my slate" if asked.shortlist else "My slate is empty"
 
 
-def covered_told(row: Row) -> str:
-    """``34 of 83 days covered``."""
+def covered_told(row: Row, named: bool = False) -> str:
+    """``34 of 83 days covered``; ``named``: for whom, where there are two buyers."""
     told = f"{int(row.covered.sum())} of {counted(len(row.covered), 'day')} covered"
-    return f"{row.buyer}: {told}" if row.buyer else told
+    return f"{row.buyer}: {told}" if named else told
 
 
 def said(asked: Question, strip: Strip) -> list[str]:
@@ -69,7 +69,7 @@ def gap_label(first: float, last: float, south: bool) -> str:
     return f"{days_told(first, last, south).replace(' to ', '–')} · {counted(int(last - first) + 1, 'day')}"
 
 
-def _row(row: Row, first: float, south: bool) -> dict[str, Any]:
+def _row(row: Row, first: float, south: bool, named: bool) -> dict[str, Any]:
     cells = [
         BARE if not covered else MAY if not surely else SURE if chance >= SURE_FROM else COVERED
         for covered, surely, chance in zip(row.covered, row.surely, row.cover.chance, strict=True)
@@ -78,7 +78,7 @@ def _row(row: Row, first: float, south: bool) -> dict[str, Any]:
         "buyer": row.buyer,
         "cells": "".join(cells),
         "chances": [int(100 * chance) for chance in row.cover.chance],
-        "told": covered_told(row),
+        "told": covered_told(row, named),
         "gaps": [
             [gap.first - first, gap.last - first, gap_label(gap.first, gap.last, south)] for gap in row.gaps
         ],

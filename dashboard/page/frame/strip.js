@@ -5,8 +5,8 @@ const MOST_LANES = 6, MOST_CHIPS = 3;
 
 /** @import { Page, SlateStrip, StripBar, StripRow, StripTold } from "../messages" */
 
-/** @param {Page<SlateStrip>} page */
-export function render({ model, el }) {
+/** Into `el`; `act` is given what is pressed. `show` draws what is told from then on, `away` lets go. @param {Node & ParentNode} el @param {SlateStrip["send_msg"]} act */
+export function strip(el, act) {
   const make = (tag, name, parent, text) => {
     const at = document.createElement(tag);
     if (name) at.className = name;
@@ -14,10 +14,10 @@ export function render({ model, el }) {
     parent?.append(at);
     return at;
   };
-  const press = (name, parent, text, act) => {
+  const press = (name, parent, text, pressed) => {
     const at = make("button", name, parent, text);
     at.type = "button";
-    at.addEventListener("click", act);
+    at.addEventListener("click", pressed);
     return at;
   };
 
@@ -33,7 +33,7 @@ export function render({ model, el }) {
     at.size = 6;
     at.maxLength = 40;
     at.setAttribute("aria-label", `${which} selling day`);
-    at.addEventListener("change", () => model.send_msg({ end: place, typed: at.value }));
+    at.addEventListener("change", () => act({ end: place, typed: at.value }));
     if (!place) season.append(" – ");
     return at;
   });
@@ -41,7 +41,7 @@ export function render({ model, el }) {
   const certainty = make("select", "", sure);
   for (const years of [6, 7, 8, 9]) make("option", "", certainty, String(years)).value = String(years);
   sure.append(" years in 10");
-  certainty.addEventListener("change", () => model.send_msg({ certainty: Number(certainty.value) }));
+  certainty.addEventListener("change", () => act({ certainty: Number(certainty.value) }));
   const chips = make("div", "chips", words);
 
   const picture = make("div", "picture", root);
@@ -51,13 +51,13 @@ export function render({ model, el }) {
   const handles = [0, 1].map(handle);
 
   const acts = make("div", "acts", root);
-  const fill = press("fill", acts, "Fill the gaps", () => model.send_msg({ fill: true }));
+  const fill = press("fill", acts, "Fill the gaps", () => act({ fill: true }));
   const covered = make("p", "covered", acts);
   covered.setAttribute("role", "status");
   const said = make("div", "said", root);
 
   /** @type {StripTold} */
-  let told = JSON.parse(model.told);
+  let told = /** @type {StripTold} */ ({ days: 0 });
 
   // An end of the season is dragged, or moved by arrows; it is asked for once it is let go.
   function handle(place) {
@@ -81,7 +81,7 @@ export function render({ model, el }) {
     });
     const done = () => {
       moving = false;
-      if (days) model.send_msg({ end: place, by: days });
+      if (days) act({ end: place, by: days });
       days = 0;
       at.title = "";
       show();
@@ -92,7 +92,7 @@ export function render({ model, el }) {
       const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -7, PageUp: 7 }[event.key];
       if (by === undefined) return;
       event.preventDefault();
-      model.send_msg({ end: place, by });
+      act({ end: place, by });
     });
     return at;
   }
@@ -129,7 +129,7 @@ export function render({ model, el }) {
     bars.classList.toggle("crowded", crowded);
     bars.style.setProperty("--lines", String(told.bars.length ? lines : 0));
     const nodes = as(bars, placed.length, () => {
-      const at = press("bar", null, "", () => model.send_msg({ open: at.dataset.name }));
+      const at = press("bar", null, "", () => act({ open: at.dataset.name }));
       make("span", "length", at);
       make("span", "name", at);
       return at;
@@ -168,7 +168,7 @@ export function render({ model, el }) {
         if (cell.className !== look) cell.className = look;
         cell.title = `${told.dates[day]}: fruit in ${row.chances[day]} of 100 years`;
       });
-      as(gaps, row.gaps.length, () => press("gap", null, "", function () { model.send_msg(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
+      as(gaps, row.gaps.length, () => press("gap", null, "", function () { act(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
         const [first, last, label] = row.gaps[place];
         at.dataset.asks = JSON.stringify({ gap: [first, last], row: n });
         at.style.left = left(first);
@@ -186,7 +186,7 @@ export function render({ model, el }) {
     const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${row.buyer}: ${label}` : label })))
       .sort((a, b) => b.last - b.first - (a.last - a.first));
     const shown = gaps.slice(0, MOST_CHIPS), more = gaps.length - shown.length;
-    as(chips, shown.length + (more > 0 ? 1 : 0), () => press("chip", null, "", function () { if (this.dataset.asks) model.send_msg(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
+    as(chips, shown.length + (more > 0 ? 1 : 0), () => press("chip", null, "", function () { if (this.dataset.asks) act(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
       const gap = shown[place];
       at.disabled = !gap;
       at.textContent = gap ? gap.label : `and ${more} more`;
@@ -204,18 +204,27 @@ export function render({ model, el }) {
     }));
   }
 
-  function draw() {
-    told = JSON.parse(model.told);
-    root.hidden = !told.days;
-    if (!told.days) return;
-    drawRows();
-    drawBars();
-    drawWords();
-  }
-
   const measured = new ResizeObserver(() => { if (told.days) drawBars(); });
   measured.observe(rows);
-  model.on("remove", () => measured.disconnect());
-  model.on("told", draw);
-  draw();
+  return {
+    /** @param {StripTold} now */
+    show(now) {
+      told = now;
+      root.hidden = !told.days;
+      if (!told.days) return;
+      drawRows();
+      drawBars();
+      drawWords();
+    },
+    away: () => measured.disconnect(),
+  };
+}
+
+/** The page's element. @param {Page<SlateStrip>} page */
+export function render({ model, el }) {
+  const drawn = strip(el, (message) => model.send_msg(message));
+  const show = () => drawn.show(JSON.parse(model.told));
+  model.on("told", show);
+  model.on("remove", drawn.away);
+  show();
 }

@@ -29,12 +29,13 @@ from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
 WHOSE = {"passing": "that pass your filters", "slate": "that are on your slate"}
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
-TOLD = Markup(
-    "<h2>Each class of fruit, week by week</h2><p>The number in a box is how many cultivars of that class {}, "
+BOXES_READ = (
+    "The number in a box is how many cultivars of that class {}, "
     "and qualify or may for the market, if one is chosen, are being picked on an average day of that week. Green: fruit on every day of it in at least "
-    "{} (chosen under Season, as is how many at once are enough); red: a gap, the deeper the barer its worst day; grey: none of that class counts at all. "
-    "Press a box, or choose a class and week below, to see what could fill it.</p>"
+    "{} (chosen under Season, as is how many at once are enough); red: a gap, the deeper the barer its worst day; grey: none of that class counts at all."
 )
+TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
+TO_FILL = "Press a box, or choose a class and week below, to see what could fill it."
 
 
 def classes(state: State) -> Column:
@@ -69,7 +70,8 @@ def classes(state: State) -> Column:
         counted.tell([{"left": [], "chosen": [list(WHOSE).index(whose)]}])
 
     def draw(found: ClassWeeks, *_whose) -> None:
-        heading.say(TOLD.format(WHOSE[state.question.weeks_of], years_in_ten(state.question)))
+        told = BOXES_READ.format(WHOSE[state.question.weeks_of], years_in_ten(state.question))
+        heading.say(TOLD.format(told, TO_FILL))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
         fill()

@@ -10,6 +10,7 @@ import pandas as pd
 import panel_material_ui as pmui
 from markupsafe import Markup
 
+from dashboard.answers.question import Question
 from dashboard.charts import calendar
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
@@ -169,14 +170,7 @@ def _words(state: State) -> Markup:
         return Markup("<h2>Season</h2><p>{}</p>").format(
             asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
         )
-    dark = ""
-    if asked.profile:
-        taken = int(asked.fit["taken"].reindex(windows.index).sum())
-        dark = f"; dark: the {taken} that qualify, or may, for {asked.profile.name}"
-    said = Markup("<h2>Season</h2><p>{}</p>").format(
-        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {DATED_WITH_COVER[asked.season_kind]}"
-        f"{dark}."
-    )
+    said = Markup("<h2>Season</h2><p>{}</p>").format(picked_told(asked))
     unknown = int(asked.passes.sum()) - len(windows)
     if unknown:
         said += Markup('<p class="quiet small">{} without a recorded pick: unknown, not absent.</p>').format(
@@ -185,12 +179,25 @@ def _words(state: State) -> Markup:
     return said
 
 
+def picked_told(asked: Question) -> str:
+    """What the first picture shows, of whom, and for which buyer."""
+    windows, dark = asked.windows, ""
+    if asked.profile:
+        taken = int(asked.fit["taken"].reindex(windows.index).sum())
+        dark = f"; dark: the {taken} that qualify, or may, for {asked.profile.name}"
+    return (
+        f"How many of {counted(len(windows), 'cultivar')} with recorded picks are being picked on each day of {DATED_WITH_COVER[asked.season_kind]}"
+        f"{dark}."
+    )
+
+
 ALL_WEEKS = Markup(
     '<p class="quiet small">All weeks of the season are judged; tick those you sell in under “Picked in”, and only they are.</p>'
 )
 OTHERS = Markup(
     '<p class="quiet small">What all that pass give, week by week, whatever is on your shortlist: By class.</p>'
 )
+ROWS_READ = f"{BAR} (dark: qualifies for the market, or may); {AROUND}"
 BELOW = Markup('<p class="quiet small">{}</p>').format(
-    f"{BAR} (dark: qualifies for the market, or may); {AROUND} Press a bar to open the cultivar. ★ is on your shortlist. {MOVES}"
+    f"{ROWS_READ} Press a bar to open the cultivar. ★ is on your shortlist. {MOVES}"
 )
