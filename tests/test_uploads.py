@@ -71,6 +71,16 @@ def test_a_market_that_is_sent_is_opened(served):
     assert "Your own market." in asyncio.run(visit())
 
 
+def test_a_list_of_names_is_read_whatever_signs_stand_in_it(served):
+    async def visit() -> str:
+        text = "ALVANE\n" + '[{,"\n' * 3000
+        async with Guest(served.url, "?v=1&tab=shortlist") as guest:
+            await guest.send("Bring a list", act="paste", size=len(text), text=text)
+            return await guest.told("1 name found: 1 put on my slate.")
+
+    assert "entries did not match and were left out" in asyncio.run(visit())
+
+
 def test_a_text_of_dots_and_a_torn_file_are_told(served):
     async def visit(sent: dict, words: str) -> str:
         async with Guest(served.url) as guest:

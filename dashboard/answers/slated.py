@@ -10,8 +10,10 @@ from dashboard.answers import standing
 from dashboard.answers import strip as slate_strip
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import FILTERS, Choices, Filters
+from dashboard.answers.comparing import Compared, compared
 from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.planting import Pool
+from dashboard.answers.replacing import Droppable, droppable
 from dashboard.answers.selling import Wanted, share_of
 from dashboard.market import Market
 from dashboard.ripening.days import day_of_key
@@ -59,6 +61,19 @@ class Slated(Choices):
         """What a plan for this question is asked for: fruit for its buyers over its selling days, out of what passes the filters."""
         pool, chance = Pool(self.filters), (self.season_kind, self.least, self.certainty)
         return _wanted(self.catalogue, self.buyers, self.selling, pool, self.basis, *chance)
+
+    @property
+    def droppable(self) -> Droppable | None:
+        """Who of the slate could be dropped without a new gap, whatever the filters; None while it is empty, or without a ripening
+        model."""
+        if not self.shortlist or self.catalogue.ripening.refused:
+            return None
+        return droppable(replace(self.wanted, pool=Pool()), self.shortlist)
+
+    @property
+    def compared(self) -> Compared | None:
+        """The slate beside the other list, whatever the filters; None while there is none."""
+        return compared(replace(self.wanted, pool=Pool()), self.shortlist, self.other) if self.other else None
 
     @property
     def proposal_wanted(self) -> Wanted:

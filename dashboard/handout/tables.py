@@ -26,7 +26,7 @@ from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import chosen, shown
 from dashboard.wording.gaps import days_told
-from dashboard.wording.lists import DROPPABLE, droppable_filed, droppable_of
+from dashboard.wording.lists import DROPPABLE, droppable_filed
 
 
 def table(asked: Question, part: str) -> pd.DataFrame:
@@ -61,7 +61,7 @@ def meanings(asked: Question) -> list[tuple[str, str]]:
 
 
 def _droppable_meaning(asked: Question) -> list[tuple[str, str]]:
-    if droppable_of(asked) is None:
+    if asked.droppable is None:
         return []
     days = days_told(*asked.selling, asked.catalogue.south)
     return [(DROPPABLE, f"of those on the list, for selling days {days}: the others cover its days")]

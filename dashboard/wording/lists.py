@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from dashboard.answers.comparing import Compared
 from dashboard.answers.question import Question
-from dashboard.answers.replacing import Droppable, droppable
 from dashboard.answers.selling import Spans
 from dashboard.records.name_lists import NameList, Refusal, Unmatched
 from dashboard.wording.figures import called, counted, listed
@@ -54,16 +53,9 @@ def read_told(found: NameList, added: int, onto: str) -> list[str]:
     return told
 
 
-def droppable_of(asked: Question) -> Droppable | None:
-    """Of the slate; None while it is empty, or where no cover can be told."""
-    if not asked.shortlist or asked.catalogue.ripening.refused:
-        return None
-    return droppable(asked.wanted, asked.shortlist)
-
-
 def droppable_told(asked: Question) -> list[str]:
     """Who of the slate could be dropped, alone and together; [] where nothing can be said of it."""
-    found = droppable_of(asked)
+    found = asked.droppable
     if found is None:
         return []
     if not found.alone:
@@ -72,12 +64,14 @@ def droppable_told(asked: Question) -> list[str]:
     if len(found.together) > 1:
         at_once = "all of these" if set(found.together) == set(found.alone) else _names(found.together)
         told.append(f"At once: {at_once}.")
-    return told
+    if asked.strip and any(row.gaps for row in asked.strip.rows):
+        told.append("Days that lie in a gap already may get barer; take one off and the strip shows it.")
+    return [" ".join(told)]
 
 
 def droppable_filed(asked: Question, names: Iterable[str]) -> list[str]:
     """Of each name, as a file holds it; empty where nothing can be said of it."""
-    found = droppable_of(asked)
+    found = asked.droppable
     if found is None:
         return ["" for _ in names]
     alone, together = set(found.alone), set(found.together)

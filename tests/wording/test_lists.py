@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from dashboard.answers.comparing import compared
 from dashboard.answers.planning import plan
 from dashboard.answers.question import Question
 from dashboard.answers.replacing import droppable
@@ -53,7 +52,7 @@ def test_without_a_ripening_model_nothing_is_claimed(catalogue):
     asked = Question(refused, shortlist=("Candover",), other=("Briskwell",))
     assert droppable_told(asked) == []
     assert tables.table(asked, "shortlist")[DROPPABLE].tolist() == [""]
-    assert compared_told(asked, compared(asked.wanted, asked.shortlist, asked.other)) == [
+    assert compared_told(asked, asked.compared) == [
         "0 on both, 1 only on my slate, 1 only on the other list.", "Too few picks.",
     ]  # fmt: skip
 
@@ -65,7 +64,7 @@ def test_two_buyers_are_told_one_by_one(asked, demo):
         shortlist=tuple(demo.cultivars.index[:9]),
         other=tuple(demo.cultivars.index[4:40]),
     )
-    told = compared_told(two, compared(two.wanted, two.shortlist, two.other))
+    told = compared_told(two, two.compared)
     for market in ("roadside_stand", "pick_your_own"):
         assert sum(line.startswith(demo.markets[market].name) for line in told) == 3
     assert "of 83 selling days" in told[1]
@@ -73,6 +72,6 @@ def test_two_buyers_are_told_one_by_one(asked, demo):
 
 def test_of_a_list_without_a_gap_it_is_not_said_what_would_close_one(asked):
     whole = replace(asked, shortlist=plan(asked.wanted).names, other=plan(asked.wanted).names[::2])
-    told = compared_told(whole, compared(whole.wanted, whole.shortlist, whole.other))
+    told = compared_told(whole, whole.compared)
     assert not any("my gaps" in line for line in told)
     assert any("with my slate added, these days of its gaps close: " in line for line in told)

@@ -6,7 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.answers.comparing import Compared, compared, ready
+from dashboard.answers.comparing import Compared, ready
 from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.page.parts import live
@@ -67,23 +67,23 @@ def compare(state: State) -> Column:
     def draw() -> None:
         table.tell(compared_view(state.question, here["page"]))
 
-    def show(other: tuple[str, ...], *_parts) -> None:
+    def show(found: Compared | None, *_parts) -> None:
         for part in (words, table, clear):
-            part.visible = bool(other)
-        if other:
-            asked = state.question
-            lines = compared_told(asked, compared(asked.wanted, asked.shortlist, other))
-            head = f"My slate and the other list ({counted(len(other), 'cultivar')})"
+            part.visible = found is not None
+        if found is not None:
+            lines = compared_told(state.question, found)
+            head = f"My slate and the other list ({counted(len(state.other), 'cultivar')})"
             words.say(Markup("<h3>{}</h3>").format(head) + Markup("").join(Markup("<p>{}</p>").format(line) for line in lines))  # fmt: skip
             draw()
 
-    live.follow(state, show, "other", "shortlisted", "wanted", "profile", "units", tab="shortlist")
+    live.follow(state, show, "compared", "profile", "fit", "units", tab="shortlist")
     return Column(bringing.element, words, table, clear, sizing_mode="stretch_width")
 
 
 def compared_view(asked: Question, page: int) -> dict[str, Any]:
     """A page of all that are on either list, and where each of them is."""
-    found = compared(asked.wanted, asked.shortlist, asked.other)
+    found = asked.compared
+    assert found is not None
     names = found.names
     pages = max(1, -(-len(names) // PAGE))
     page = min(max(1, page), pages)
