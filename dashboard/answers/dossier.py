@@ -17,7 +17,7 @@ from dashboard.market import Limit, Market
 from dashboard.terms.traits import FRUIT_TRAITS, HEADLINE, TRAITS
 
 BESIDE_CHECKS = (*HEADLINE, "red", "attractiveness")
-REMEMBERED = 256
+REMEMBERED = 128
 
 
 def dossier(catalogue: Catalogue, cultivar: str) -> dict[str, Any] | None:

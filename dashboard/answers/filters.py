@@ -14,7 +14,7 @@ import numpy as np
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import FILTERS, Filters
 
-REMEMBERED = 256  # answers kept of each kind, for all visitors together
+REMEMBERED = 128  # answers kept of each kind, for all visitors together
 
 
 @dataclass(frozen=True)

@@ -24,7 +24,7 @@ from dashboard.terms.traits import TRAITS
 
 FEWEST, MOST = 2, 6  # what one screen holds: a choice of ours
 NAN = float("nan")
-REMEMBERED = 256
+REMEMBERED = 128
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ STRIP_CSS = (
     style.BASE_CSS
     + f"""
 :host {{ display: block; }} [hidden] {{ display: none !important; }}
-.strip {{ display: grid; grid-template-columns: minmax(150px, 200px) minmax(0, 1fr) minmax(90px, 118px); gap: 0 16px; align-items: center;
+.strip {{ display: grid; grid-template-columns: minmax(150px, 200px) minmax(0, 1fr) minmax(90px, 118px); gap: 0 20px; align-items: center;
   background: {style.PAPER}; border-bottom: 1px solid #dde2df; padding: 4px 0 8px; }}
 h2 {{ margin: 0; font-size: 20px; line-height: 1.2; }} p {{ margin: 2px 0; }}
 .season, .sure {{ font-size: 12.5px; color: {style.QUIET}; line-height: 1.7; display: block; }}
@@ -23,7 +23,6 @@ input {{ width: 4.6em; }}
 .chips {{ display: flex; flex-wrap: wrap; gap: 4px; margin-top: 4px; }}
 .chip {{ border: 1px solid {BARE_EDGE}; background: #fbf1ee; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
   white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
-.chip:disabled {{ border-color: transparent; background: none; cursor: default; color: {style.QUIET}; }}
 .picture {{ position: relative; padding: 2px 0 18px; min-width: 0; }}
 .bars {{ position: relative; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
 .bar {{ position: absolute; top: calc(var(--line) * 17px + 2px); height: 16px; min-height: 0; padding: 0; border: 0; background: none; display: block; }}
@@ -46,9 +45,9 @@ input {{ width: 4.6em; }}
 @media (hover: hover) {{ .gap:hover {{ outline: 2px solid {BARE_EDGE}; }} }}
 .axis {{ position: absolute; left: 0; right: 0; bottom: 0; height: 15px; font-size: 11.5px; color: {style.QUIET}; pointer-events: none; }}
 .axis span {{ position: absolute; white-space: nowrap; }}
-.handle {{ position: absolute; bottom: 12px; width: 10px; height: 26px; border-radius: 4px; background: {style.PAPER}; border: 1.5px solid {style.QUIET}; cursor: ew-resize;
-  touch-action: none; box-sizing: border-box; }}
-.handle.first {{ left: -12px; }} .handle.last {{ right: -12px; }}
+.handle {{ position: absolute; bottom: 12px; width: 24px; height: 28px; cursor: ew-resize; touch-action: none; display: grid; place-items: center; }}
+.handle::before {{ content: ""; width: 9px; height: 24px; border-radius: 4px; background: {style.PAPER}; border: 1.5px solid {style.QUIET}; box-sizing: border-box; }}
+.handle.first {{ left: -19px; }} .handle.last {{ right: -19px; }}
 .fill {{ width: 100%; min-height: 44px; border: 1px solid {style.LEAF}; border-radius: 6px; font-weight: 600; background: {style.LEAF}; color: {style.PAPER}; }}
 .fill:disabled {{ background: {style.WASH}; color: {style.QUIET}; border-color: #c5ccc8; cursor: default; }}
 .covered {{ font-size: 12.5px; color: {style.QUIET}; }}
@@ -56,11 +55,11 @@ input {{ width: 4.6em; }}
 :is(button, input, select, .handle):focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 @media (forced-colors: active) {{ .cells i, .length {{ forced-color-adjust: none; }} }}
 @media (max-width: 700px) {{
-  .strip {{ grid-template: "head fill" auto "covered covered" auto "picture picture" auto "said said" auto "season sure" auto / 1fr auto; gap: 4px 8px; }}
+  .strip {{ grid-template: "head fill" auto "covered covered" auto "picture picture" auto "chips chips" auto "said said" auto "season sure" auto / 1fr auto; gap: 4px 8px; }}
   .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; align-self: center; }} .covered {{ grid-area: covered; }}
   .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; align-self: center; }}
-  .fill {{ grid-area: fill; width: auto; padding: 0 14px; }} .bars, .chips {{ display: none; }}
+  .fill {{ grid-area: fill; width: auto; padding: 0 14px; }} .bars {{ display: none; }} .chips {{ grid-area: chips; flex-wrap: nowrap; overflow-x: auto; }} .chip {{ flex: none; }}
   .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ min-width: 14px; }} input, select {{ min-height: 36px; font-size: 16px; }} input {{ width: 4.4em; }} }}
-@media (pointer: coarse) {{ .chip {{ min-height: 32px; }} .handle {{ width: 20px; }} .handle.first {{ left: -16px; }} .handle.last {{ right: -16px; }} }}
+@media (pointer: coarse) {{ .chip {{ min-height: 32px; }} .handle::before {{ width: 14px; height: 26px; }} }}
 """
 )

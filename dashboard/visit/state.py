@@ -14,11 +14,12 @@ from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
+from dashboard.ripening.days import day_of_key
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import OFFERED
-from dashboard.wording.strip import left_bare
+from dashboard.wording.strip import left_bare, wrong_way
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 LOOKS = ("page", "hall")
@@ -100,6 +101,9 @@ class State(_Chosen):
         except MarketError as fault:
             notes.append(f"This link's own market was left out: {fault}")
             del choices["own"]
+        if why := self._wrong_way(choices):
+            notes.append(f"This link’s selling season was left out: {why}")
+            del choices["opens"], choices["closes"]
         self.param.update(**{**self.defaults, **choices, **kept}, notices=tuple(notes))
 
     def choose(self, **choices: Any) -> None:
@@ -184,6 +188,14 @@ class State(_Chosen):
             return False
         asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)[0]}
         return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
+
+    def _wrong_way(self, choices: dict[str, Any]) -> str:
+        """Why the selling days of a link cannot be; "" where they can."""
+        south, keys = self.question.catalogue.south, [choices.get(end, "") for end in ("opens", "closes")]
+        if not all(keys):
+            return ""
+        first, last = (day_of_key(key, south) for key in keys)
+        return wrong_way(first, last, south) if first > last else ""
 
     def _asked(self, query: str) -> tuple[dict[str, Any], list[str]]:
         """What a link asks for, and what it asks in vain; a market may stand there by its title too."""

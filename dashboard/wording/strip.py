@@ -64,6 +64,13 @@ def left_bare(asked: Question, name: str) -> tuple[str, ...]:
     return tuple(told)
 
 
+def wrong_way(first: float, last: float, south: bool) -> str:
+    return (
+        f"The last selling day, {day_label(last, south)}, comes before the first, {day_label(first, south)}; nothing was changed. "
+        "Move the other one first."
+    )
+
+
 def gap_label(first: float, last: float, south: bool) -> str:
     """``Jun 10–Jun 21 · 12 days``."""
     return f"{days_told(first, last, south).replace(' to ', '–')} · {counted(int(last - first) + 1, 'day')}"

@@ -35,7 +35,7 @@ def words(svg: ElementTree.Element) -> str:
 
 
 def test_the_season_as_svg_and_as_png(demo_site, demo, visit):
-    page = visit(demo_site, "?v=1&tab=season&market=regional_wholesale&shortlist=Zelmor,Aldrum")
+    page = visit(demo_site, "?v=1&tab=season&year=ordinary&market=regional_wholesale&shortlist=Zelmor,Aldrum")
     opened = menu(page)
     assert [fault for fault in faults(page) if "menu" in fault or "Save" in fault] == []
     titles = opened.locator("span").all_inner_texts()

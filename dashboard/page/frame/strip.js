@@ -59,6 +59,8 @@ export function strip(el, act) {
   /** @type {StripTold} */
   let told = /** @type {StripTold} */ ({ days: 0 });
 
+  let all = false; // gaps told, not the longest alone
+
   // An end of the season is dragged, or moved by arrows; it is asked for once it is let go.
   function handle(place) {
     const at = make("div", "handle " + (place ? "last" : "first"), picture);
@@ -168,28 +170,38 @@ export function strip(el, act) {
         if (cell.className !== look) cell.className = look;
         cell.title = `${told.dates[day]}: fruit in ${row.chances[day]} of 100 years`;
       });
-      as(gaps, row.gaps.length, () => press("gap", null, "", function () { act(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
+      // Pressed by pointer; by keys and by name each has its button among the words.
+      as(gaps, row.gaps.length, () => {
+        const at = make("div", "gap");
+        at.addEventListener("click", () => act(JSON.parse(at.dataset.asks)));
+        return at;
+      }).forEach((at, place) => {
         const [first, last, label] = row.gaps[place];
         at.dataset.asks = JSON.stringify({ gap: [first, last], row: n });
         at.style.left = left(first);
         at.style.width = across(last - first + 1);
         at.title = `${label} without fruit. Press to see what closes it`;
-        at.setAttribute("aria-label", `Gap ${label}. See what closes it`);
       });
     });
   }
 
   function drawWords() {
     heading.textContent = told.heading;
-    ends.forEach((field, place) => { if (field.getRootNode().activeElement !== field || field.dataset.was !== told.ends[place]) field.value = told.ends[place]; field.dataset.was = told.ends[place]; });
+    ends.forEach((field, place) => { field.value = told.ends[place]; });
     certainty.value = String(told.certainty);
     const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${row.buyer}: ${label}` : label })))
       .sort((a, b) => b.last - b.first - (a.last - a.first));
-    const shown = gaps.slice(0, MOST_CHIPS), more = gaps.length - shown.length;
-    as(chips, shown.length + (more > 0 ? 1 : 0), () => press("chip", null, "", function () { if (this.dataset.asks) act(JSON.parse(this.dataset.asks)); })).forEach((at, place) => {
+    const shown = gaps.slice(0, all ? gaps.length : MOST_CHIPS), more = gaps.length - shown.length;
+    const chip = () => press("chip", null, "", (event) => {
+      const { asks } = event.currentTarget.dataset;
+      if (asks) return act(JSON.parse(asks));
+      all = true;
+      drawWords();
+    });
+    as(chips, shown.length + (more > 0 ? 1 : 0), chip).forEach((at, place) => {
       const gap = shown[place];
-      at.disabled = !gap;
       at.textContent = gap ? gap.label : `and ${more} more`;
+      at.setAttribute("aria-label", gap ? `Gap ${gap.label}. See what closes it` : `Show ${more} more gaps`);
       at.dataset.asks = gap ? JSON.stringify({ gap: [gap.first, gap.last], row: gap.n }) : "";
     });
     covered.textContent = told.rows.map((row) => row.told).join(" · ");
@@ -224,7 +236,7 @@ export function strip(el, act) {
 export function render({ model, el }) {
   const drawn = strip(el, (message) => model.send_msg(message));
   const show = () => drawn.show(JSON.parse(model.told));
-  model.on("told", show);
+  model.on(["told", "msg:custom"], show); // what was refused is written over by what stands
   model.on("remove", drawn.away);
   show();
 }

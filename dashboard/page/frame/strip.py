@@ -10,13 +10,13 @@ import param
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
-from dashboard.ripening import day_label
 from dashboard.ripening.days import day_key
 from dashboard.ripening.typed_days import day_typed
 from dashboard.visit.state import State
-from dashboard.wording.strip import drawn
+from dashboard.wording.strip import drawn, wrong_way
 
 NOTHING = '{"days": 0}'
+ENDS = ("opens", "closes")
 
 
 class SlateStrip(Element):
@@ -38,41 +38,43 @@ class SlateStrip(Element):
 
 def slate_strip(state: State) -> SlateStrip:
     """The strip of one visitor; what is pressed on it becomes a choice."""
+    south = state.question.catalogue.south
 
     def act(msg: dict) -> None:
+        try:
+            follow(msg)
+        except (KeyError, TypeError, IndexError, ValueError, OverflowError):
+            return  # no message of ours
+
+    def follow(msg: dict) -> None:
         if "open" in msg:
             state.open(str(msg["open"]))
         elif "gap" in msg:
-            look_at(msg["gap"])
+            state.choose(filling=False, gap=day_key(state.question.selling[0] + int(msg["gap"][0]), south))
         elif "fill" in msg:
             state.choose(filling=True, gap="")
         elif "certainty" in msg:
             state.choose(certainty=msg["certainty"])
-        elif "end" in msg:
-            move(int(msg["end"]), msg)
-
-    def look_at(days: list) -> None:
-        first = state.question.selling[0]
-        state.choose(filling=False, gap=day_key(first + float(days[0]), state.question.catalogue.south))
-
-    def move(place: int, msg: dict) -> None:
-        asked = state.question
-        south = asked.catalogue.south
-        if "typed" in msg:
+        elif "typed" in msg:
             try:
-                day = day_typed(str(msg["typed"]), south)
+                move(ENDS[msg["end"]], day_typed(str(msg["typed"]), south))
             except ValueError as fault:
-                state.choose(notices=(str(fault),))
-                strip.param.trigger("told")
-                return
+                refuse(str(fault))
+        elif "by" in msg:
+            end = ENDS[msg["end"]]
+            move(end, state.question.selling[ENDS.index(end)] + int(msg["by"]))
+
+    def move(end: str, day: float) -> None:
+        ends = dict(zip(ENDS, state.question.selling, strict=True)) | {end: day}
+        if ends["opens"] > ends["closes"]:
+            refuse(wrong_way(ends["opens"], ends["closes"], south))
         else:
-            day = asked.selling[place] + float(msg["by"])
-        ends = [*asked.selling]
-        ends[place] = day
-        if ends[0] > ends[1]:
-            state.choose(notices=(wrong_way(ends[0], ends[1], south),))
-            return
-        state.choose(**{("opens", "closes")[place]: day_key(day, south)})
+            state.choose(**{end: day_key(day, south)})
+
+    def refuse(why: str) -> None:
+        """Said, and what stands is drawn again over what was typed."""
+        state.choose(notices=(why,))
+        strip.send("again")
 
     strip = SlateStrip(act)
 
@@ -83,10 +85,3 @@ def slate_strip(state: State) -> SlateStrip:
 
     live.follow(state, show, "strip")
     return strip
-
-
-def wrong_way(first: float, last: float, south: bool) -> str:
-    return (
-        f"The last selling day, {day_label(last, south)}, comes before the first, {day_label(first, south)}; nothing was changed. "
-        "Move the other one first."
-    )

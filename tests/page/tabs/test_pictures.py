@@ -64,7 +64,7 @@ def test_poor_records_offer_what_they_have_and_no_more(tmp_path, make):
 
 
 def test_titles_name_what_is_shown(demo):
-    asked = Question(demo, market="roadside_stand", shortlist=("Aldrum", "Zelmor"), cultivar="Aldrum", opens="06-10", closes="08-31")  # fmt: skip
+    asked = Question(demo, market="roadside_stand", shortlist=("Aldrum", "Zelmor"), cultivar="Aldrum", opens="06-10", closes="08-31", season_kind="ordinary")  # fmt: skip
     slate = offered(asked, "shortlist")[0]
     assert slate.title == "My slate: 2 cultivars, selling Jun 10 to Aug 31"
     assert any("of 83 days covered; gaps: Jun" in line for line in slate.reads)

@@ -1,0 +1,127 @@
+"""My slate in a browser: the whole job of a first visit in few presses, the strip by hand and by keys, a gap pressed, on a desk and a phone."""
+
+from __future__ import annotations
+
+import re
+from urllib.parse import parse_qs, urlparse
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from dashboard.answers.question import Question
+from tests.browser import pages
+
+SEASON = "opens=06-10&closes=08-31"
+SOME = "?v=1&year=any&market=roadside_stand&shortlist=Mundrel,Narvelo,Hudilam,Sibbrel&" + SEASON
+
+
+class Presses:
+    """Counts what a visitor presses; typing goes with the field that was pressed."""
+
+    def __init__(self) -> None:
+        self.count = 0
+
+    def __call__(self, what) -> None:
+        what.click()
+        self.count += 1
+
+
+def field(page: Page, which: str):
+    return page.get_by_label(f"{which} selling day", exact=True).and_(page.locator("input"))
+
+
+def order_a_season(page: Page, press: Presses, open_filters, close_filters) -> None:
+    open_filters()
+    press(page.get_by_label("Roadside stand").first)
+    flesh = page.locator('fieldset[data-field="flesh_colour"]')
+    for word in ("yellow", "white"):
+        press(flesh.locator(f'input[value="{word}"]'))
+    close_filters()
+    press(field(page, "First"))
+    page.keyboard.press("Control+a")
+    page.keyboard.type("Jun 10")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("Aug 31")
+    page.keyboard.press("Enter")
+    expect(page.locator(".covered")).to_have_text("0 of 83 days covered")
+    press(page.get_by_role("button", name="Build a slate"))
+    press(page.get_by_role("button", name=re.compile(r"^Put all \d+ on my slate")))
+    expect(page.locator(".covered")).to_have_text("83 of 83 days covered")
+
+
+def told_by_the_link(page: Page, demo) -> Question:
+    asked = {key: tuple(value[0].split(",")) for key, value in parse_qs(urlparse(page.url).query).items()}
+    return Question(
+        demo, market=asked["market"][0], flesh_colour=asked["flesh_colour"], shortlist=asked["shortlist"],
+        opens=asked["opens"][0], closes=asked["closes"][0], season_kind=asked["year"][0],
+    )  # fmt: skip
+
+
+def test_a_first_visit_fills_the_season_in_six_presses(demo_site, demo, visit):
+    page, press = visit(demo_site), Presses()
+    order_a_season(page, press, lambda: None, lambda: None)
+    assert press.count <= 6
+    (row,) = told_by_the_link(page, demo).strip.rows
+    assert row.covered.all()  # at 8 years in 10, of any kind
+
+
+def test_and_in_eight_on_a_phone(demo_site, demo, visit, chromium):
+    page, press = visit(demo_site, "", chromium.new_context(**pages.PHONE)), Presses()
+    order_a_season(
+        page, press,
+        lambda: press(page.get_by_role("button", name="Market and filters")),
+        lambda: press(page.get_by_role("button", name="Show the cultivars").first),
+    )  # fmt: skip
+    assert press.count <= 8
+    assert told_by_the_link(page, demo).strip.rows[0].covered.all()
+
+
+def test_an_end_of_the_season_is_dragged_and_moved_by_keys(demo_site, visit):
+    page = visit(demo_site, SOME)
+    handle = page.get_by_role("slider", name="First selling day")
+    at, cells = handle.bounding_box(), page.locator(".cells").first.bounding_box()
+    page.mouse.move(at["x"] + 5, at["y"] + 10)
+    page.mouse.down()
+    page.mouse.move(at["x"] + 5 + 5 * cells["width"] / 83, at["y"] + 10, steps=4)
+    page.mouse.up()
+    expect(field(page, "First")).to_have_value("Jun 15")
+    handle.press("ArrowLeft")
+    expect(field(page, "First")).to_have_value("Jun 14")
+    page.wait_for_url(re.compile("opens=06-14"))
+
+
+def test_a_day_that_is_none_is_told_and_the_field_says_again_what_stands(demo_site, visit):
+    page = visit(demo_site, SOME)
+    field(page, "First").fill("<b>soon</b>")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("alert").filter(has_text="is no day")).to_be_visible()
+    page.keyboard.press("Tab")
+    expect(field(page, "First")).to_have_value("Jun 10")
+
+
+def test_a_gap_is_pressed_and_a_star_closes_some_of_it(demo_site, visit):
+    page = visit(demo_site, SOME)
+    page.locator(".chip").first.click()
+    panel = page.locator("h2").filter(has_text="without enough fruit")
+    expect(panel).to_be_visible()
+    star = page.get_by_role("button", name=re.compile("^Put on ")).first
+    star.click()
+    expect(page.locator(".strip h2")).to_have_text("5 on my slate")
+    expect(page.locator(".bar")).to_have_count(5)
+    page.get_by_role("button", name="Close", exact=True).click()
+    expect(panel).to_be_hidden()
+
+
+@pytest.mark.parametrize("tab", pages.TABS)
+def test_the_strip_stands_over_every_tab(demo_site, visit, tab):
+    page = visit(demo_site, SOME)
+    pages.open_tab(page, tab)
+    expect(page.locator(".strip h2")).to_be_visible()
+    assert page.locator(".cells i").count() == 83
+
+
+def test_a_bar_opens_its_cultivar(demo_site, visit):
+    page = visit(demo_site, SOME)
+    page.get_by_role("button", name=re.compile("^Sibbrel, usually picked")).click()
+    expect(page.get_by_role("tab", name="One cultivar")).to_have_attribute("aria-selected", "true")

@@ -1,0 +1,121 @@
+"""Who closes a gap, and a proposal for the slate: shown, taken whole or one by one, and never put on unasked."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from dashboard.page.frame.filling import filling, looked_at
+from dashboard.page.parts.buttons import Button
+from dashboard.page.parts.elements import RowTable
+from dashboard.visit.state import State
+from tests.page.conftest import said
+from tests.pressing import press
+
+ASKED = "?v=1&year=any&opens=06-20&closes=07-20&market=roadside_stand&flesh_colour=yellow,white"
+
+
+@pytest.fixture
+def state(demo) -> State:
+    return State(demo, ASKED)
+
+
+def shown(panel) -> list[str]:
+    (table,) = panel.select(RowTable)
+    return [row["name"] for row in json.loads(table.told)["rows"]]
+
+
+def button(panel, part: str) -> Button:
+    (found,) = [one for one in panel.select(Button) if part in one.label]
+    return found
+
+
+def test_it_is_away_until_something_is_asked(state):
+    panel = filling(state)
+    assert not panel.visible
+    state.choose(filling=True)
+    assert panel.visible
+    press(button(panel, "Close"))
+    assert not panel.visible
+
+
+def test_a_proposal_covers_what_it_says_and_is_taken_whole(state):
+    panel = filling(state)
+    state.choose(filling=True)
+    names = shown(panel)
+    assert f"{len(names)} cultivars cover all 31 days." in said(panel)
+    assert state.shortlist == ()  # nothing unasked
+    press(button(panel, "on my slate"))
+    assert set(state.shortlist) == set(names)
+    (row,) = state.question.strip.rows
+    assert row.covered.all()
+    assert not panel.visible
+
+
+def test_what_is_on_the_slate_is_kept_and_only_the_rest_proposed(state):
+    state.choose(shortlist=("Narvelo", "Sibbrel"))
+    panel = filling(state)
+    state.choose(filling=True)
+    names = shown(panel)
+    assert names
+    assert not {"Narvelo", "Sibbrel"} & set(names)
+    press(button(panel, "on my slate"))
+    assert {"Narvelo", "Sibbrel"} <= set(state.shortlist)
+    assert state.question.strip.rows[0].covered.all()
+
+
+def test_one_of_a_proposal_can_be_taken_alone(state):
+    panel = filling(state)
+    state.choose(filling=True)
+    first = shown(panel)[0]
+    (table,) = panel.select(RowTable)
+    press(table, {"keep": first})
+    assert state.shortlist == (first,)
+    assert first not in shown(panel)
+
+
+def test_a_share_and_at_most_so_many_are_kept(state, demo):
+    panel = filling(state)
+    state.choose(filling=True, share="flesh_colour white 2", most=6)
+    names = shown(panel)
+    white = (demo.cultivars.loc[names, "flesh_colour"] == "white").sum()
+    assert len(names) <= 6
+    assert 2 * white >= len(names)
+
+
+def test_what_cannot_be_covered_is_said_and_what_would_help_is_asked_for(state):
+    panel = filling(state)
+    state.choose(filling=True, most=5, opens="05-20", closes="09-20")
+    assert "Not covered: " in said(panel)
+    press(button(panel, "What would help"))
+    assert "With " in said(panel)
+
+
+def test_a_pressed_gap_tells_who_closes_it(state):
+    state.choose(shortlist=("Narvelo",), gap="06-20")
+    panel = filling(state)
+    row, gap = looked_at(state.question)
+    assert gap.first == state.question.selling[0]
+    names = shown(panel)
+    assert 0 < len(names) <= 10
+    assert "without enough fruit" in said(panel)
+    before = int(row.covered.sum())
+    state.keep(names[0])
+    assert int(state.question.strip.rows[0].covered.sum()) >= before
+
+
+def test_a_gap_that_was_closed_says_so(state):
+    state.choose(filling=True)
+    panel = filling(state)
+    press(button(panel, "on my slate"))
+    state.choose(gap="07-01")
+    assert "No gap is left there" in said(panel)
+
+
+def test_nobody_qualifies_is_one_sentence(demo):
+    state = State(demo, ASKED + "&own=size+at_least+120")
+    panel = filling(state)
+    state.choose(filling=True)
+    assert "nothing to plan with" in said(panel)
+    assert shown(panel) == []
