@@ -185,9 +185,13 @@ export function strip(el, act) {
     });
   }
 
-  function drawWords() {
+  function drawWords(anew = false) {
     heading.textContent = told.heading;
-    ends.forEach((field, place) => { field.value = told.ends[place]; });
+    ends.forEach((field, place) => { // what is being typed is left alone
+      const stood = field.dataset.was, stands = told.ends[place];
+      if (anew || field.getRootNode().activeElement !== field || stood !== stands) field.value = stands;
+      field.dataset.was = stands;
+    });
     certainty.value = String(told.certainty);
     const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${row.buyer}: ${label}` : label })))
       .sort((a, b) => b.last - b.first - (a.last - a.first));
@@ -219,14 +223,14 @@ export function strip(el, act) {
   const measured = new ResizeObserver(() => { if (told.days) drawBars(); });
   measured.observe(rows);
   return {
-    /** @param {StripTold} now */
-    show(now) {
+    /** @param {StripTold} now @param {boolean} [anew] over what is being typed, too */
+    show(now, anew) {
       told = now;
       root.hidden = !told.days;
       if (!told.days) return;
       drawRows();
       drawBars();
-      drawWords();
+      drawWords(anew);
     },
     away: () => measured.disconnect(),
   };
@@ -235,8 +239,9 @@ export function strip(el, act) {
 /** The page's element. @param {Page<SlateStrip>} page */
 export function render({ model, el }) {
   const drawn = strip(el, (message) => model.send_msg(message));
-  const show = () => drawn.show(JSON.parse(model.told));
-  model.on(["told", "msg:custom"], show); // what was refused is written over by what stands
+  const show = (anew = false) => drawn.show(JSON.parse(model.told), anew);
+  model.on("told", () => show());
+  model.on("msg:custom", () => show(true)); // what was refused is written over by what stands
   model.on("remove", drawn.away);
   show();
 }
