@@ -16,7 +16,7 @@ from dashboard.answers.selling import Spans, Wanted, by_market, filling
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.filling import Filling, reached_without
 
-EXCHANGES = 60  # a list is short, and its owner waits
+EXCHANGES = 20  # at most one more of 139 could go at once with twelve times as many; a list is short, and its owner waits
 
 
 @dataclass(frozen=True)

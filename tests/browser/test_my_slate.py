@@ -108,7 +108,7 @@ def test_a_gap_is_pressed_and_a_star_closes_some_of_it(demo_site, visit):
     star = page.get_by_role("button", name=re.compile("^Put on ")).first
     star.click()
     expect(page.locator(".strip h2")).to_have_text("5 on my slate")
-    expect(page.locator(".bar")).to_have_count(5)
+    expect(page.locator(".bars .bar")).to_have_count(5)
     page.get_by_role("button", name="Close", exact=True).click()
     expect(panel).to_be_hidden()
 

@@ -13,6 +13,7 @@ from dashboard.page.frame.running import running_order
 from dashboard.page.frame.steering import steering
 from dashboard.page.hall.view import hall
 from dashboard.page.parts.elements import Prose
+from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.records import records
@@ -31,7 +32,7 @@ def in_the_hall(state: State):
 
 
 VIEWS = {
-    "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season,
+    "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season, "classes": classes,
     "cultivar": cultivar, "beside": beside, "shortlist": shortlist, "records": records, "steering": steering, "running": running_order, "hall": in_the_hall,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")
@@ -52,7 +53,9 @@ def test_a_view_is_built_and_bears_every_choice(any_catalogue, name):
     for tab in TABS:
         state.choose(tab=tab)
         state.choose(market="roadside_stand", units="si")
-        state.choose(chosen=(opened,), shortlist=(opened,), cultivar=opened, beside=(opened,))
+        state.choose(
+            chosen=(opened,), shortlist=(opened,), cultivar=opened, beside=(opened,), other=(opened,)
+        )
         state.choose(flesh_colour=("red",), shape_type=("flat",))
         state.choose(
             flesh_colour=(),
@@ -63,6 +66,7 @@ def test_a_view_is_built_and_bears_every_choice(any_catalogue, name):
             shortlist=(),
             cultivar="",
             beside=(),
+            other=(),
         )
     assert watched.document.roots
 

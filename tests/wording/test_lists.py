@@ -23,12 +23,11 @@ def test_all_that_could_be_dropped_stand_in_the_file_and_the_first_on_the_tab(as
     listed = replace(asked, shortlist=names)
     found = droppable(asked.wanted, names)
     assert len(found.alone) > 6
-    first, at_once = droppable_told(listed)
-    assert (
-        first
-        == f"{DROPPABLE}, any one of them: {', '.join(found.alone[:6])} and {len(found.alone) - 6} more."
-    )
-    assert at_once.startswith(f"At once: {found.together[0]}, ")
+    (told,) = droppable_told(listed)
+    first = f"{DROPPABLE}, any one of them: {', '.join(found.alone[:6])} and {len(found.alone) - 6} more."
+    assert told.startswith(f"{first} At once: {found.together[0]}, ")
+    assert ("may get barer" in told) == any(row.gaps for row in listed.strip.rows)
+    assert replace(listed, flesh_colour=("white",)).droppable is listed.droppable, "no filter moves it"
     filed = tables.table(listed, "shortlist").set_index("Cultivar")[DROPPABLE]
     assert set(filed.index[filed != "no"]) == set(found.alone)
     assert set(filed.index[filed.str.contains("with the others")]) == set(found.together)
