@@ -101,7 +101,7 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
         one.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and N")
         one.add_argument("--columns", metavar="A,B", default="", help="further ones: winter_chill, price, …")
-
+    plan_command.offer_days(published, handout)
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
     template.set_defaults(run=_template)
@@ -246,8 +246,9 @@ def _handout(options: argparse.Namespace) -> int:
     return _tell(lambda: write_handout(options.source, options.out, **asked, progress=progress), None)
 
 
-def _asked(options: argparse.Namespace) -> dict[str, str]:
-    return {name: getattr(options, name) for name in ("site", "units", "columns")}
+def _asked(options: argparse.Namespace) -> dict:
+    names = ("site", "units", "columns", "first", "last", "certainty")
+    return {name: getattr(options, name) for name in names if name in options}
 
 
 def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ()) -> int:

@@ -10,6 +10,10 @@ from dashboard.answers.catalogue import Catalogue, with_market
 from dashboard.answers.question import Question, known_values
 from dashboard.handout.ripening import site_key
 from dashboard.records.names import alike, nearest
+from dashboard.ripening import day_label
+from dashboard.ripening.cover import CERTAINTY
+from dashboard.ripening.days import day_key
+from dashboard.ripening.typed_days import day_typed
 from dashboard.wording.columns import called
 
 FIRST = 30  # of the ranking, where nobody was put on a shortlist
@@ -32,9 +36,21 @@ def asking(
         catalogue, market = with_market(catalogue, market)
     names, key = names_of(catalogue, shortlist), known_site(catalogue, site)
     further = called(columns)
-    return with_shortlist(
-        Question(catalogue, market=market, shortlist=names, site=key, units=units, columns=further)
-    )
+    return Question(catalogue, market=market, shortlist=names, site=key, units=units, columns=further)
+
+
+def selling(asked: Question, first: str = "", last: str = "", certainty: int = CERTAINTY) -> Question:
+    """The same question from one typed day to another ("" for the season's own), covered in so many seasons of ten.
+
+    ValueError, one sentence, for what is no day, or a last one before the first.
+    """
+    south, whole = asked.catalogue.south, replace(asked, opens="", closes="").selling
+    ends = [day_typed(said, south) if said else end for said, end in zip((first, last), whole, strict=True)]
+    if ends[0] > ends[1]:
+        days = day_label(ends[1], south), day_label(ends[0], south)
+        raise ValueError(f"The last selling day, {days[0]}, comes before the first, {days[1]}.")
+    keys = [day_key(end, south) if said else "" for said, end in zip((first, last), ends, strict=True)]
+    return replace(asked, opens=keys[0], closes=keys[1], certainty=certainty)
 
 
 def known_site(catalogue: Catalogue, said: str) -> str:

@@ -1,4 +1,4 @@
-"""A plan as text, comma-separated and as a workbook."""
+"""A plan as text, comma-separated, as a workbook and on paper."""
 
 from __future__ import annotations
 
@@ -9,8 +9,12 @@ import pandas as pd
 import xlsxwriter
 
 from dashboard.answers.planning import Easing, Plan
+from dashboard.answers.question import Question
+from dashboard.handout import booklet
+from dashboard.handout.plan_page import day_rows
 from dashboard.handout.tables import CAUTIONS, comma_separated, write_lines, write_rows
 from dashboard.ripening import day_label
+from dashboard.ripening.days import day_key
 from dashboard.ripening.fewest import Fewest
 from dashboard.wording import planning as words
 
@@ -74,11 +78,32 @@ def csv(plan: Plan) -> bytes:
 
 
 def xlsx(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
-    """Two sheets: the cultivars, and what is said of the whole."""
-    out = io.BytesIO()
+    """Three sheets: the cultivars, the selling days, and what is said of the whole."""
+    out, asked = io.BytesIO(), question(plan)
     with xlsxwriter.Workbook(
         out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     ) as book:
         write_rows(book, "plan", table(plan))
+        if strip := asked.strip:
+            write_rows(book, "selling days", day_rows(asked, strip))
         write_lines(book, "answer", lines(plan, easings, bound))
     return out.getvalue()
+
+
+def pdf(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
+    """The handout of the proposed slate: the plan on its first page, with what is said of the whole."""
+    return booklet.pdf(
+        question(plan), answered=[one for one in lines(plan, easings, bound) if one[0] != "Asked"]
+    )
+
+
+def question(plan: Plan) -> Question:
+    """What the page asks with this proposal on its slate. A market is known by where it stands among the catalogue's."""
+    asked = plan.asked
+    south, keys = asked.catalogue.south, {market: key for key, market in asked.catalogue.markets.items()}
+    named = [keys[market] for market in asked.markets if market is not None]
+    market, second = (*named, "", "")[:2]
+    return Question(
+        asked.catalogue, market=market, second=second, shortlist=plan.names, site=asked.basis.site, season_kind=asked.season_kind,
+        least=asked.least, certainty=asked.certainty, opens=day_key(asked.first, south), closes=day_key(asked.last, south),
+    )  # fmt: skip

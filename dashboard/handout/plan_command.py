@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from dashboard.answers.catalogue import Catalogue
     from dashboard.answers.selling import Wanted
 
-ENDINGS = (".txt", ".csv", ".xlsx")
+ENDINGS = (".txt", ".csv", ".xlsx", ".pdf")
 DAY = 'as "Jun 10" or 2027-06-10'
 
 
@@ -47,7 +47,24 @@ def offer(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")
     parser.add_argument("--offered", action="store_true", help="only what a nursery offers")
     parser.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
-    parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv or .xlsx (default: the screen)")  # fmt: skip
+    parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv, .xlsx or .pdf (default: the screen)")  # fmt: skip
+
+
+def offer_days(*parsers: argparse.ArgumentParser) -> None:
+    """The selling days of a slate, where they may be left to the season."""
+    for one in parsers:
+        whole = "(default: the season's)"
+        one.add_argument(
+            "--from", metavar="D", dest="first", default="", help=f"first selling day, {DAY} {whole}"
+        )
+        one.add_argument("--to", metavar="D", dest="last", default="", help=f"last selling day {whole}")
+        one.add_argument(
+            "--certainty",
+            type=int,
+            choices=(6, 7, 8, 9),
+            default=8,
+            help="years in 10 that a day has fruit (default: 8)",
+        )
 
 
 def told(options: argparse.Namespace) -> str:
@@ -59,7 +76,7 @@ def told(options: argparse.Namespace) -> str:
 
     place = Path(options.out) if options.out else None
     if place is not None and place.suffix.lower() not in ENDINGS:
-        raise ValueError(f"{place}: a plan's name ends in .txt, .csv or .xlsx, for example plan.csv.")
+        raise ValueError(f"{place}: a plan's name ends in .txt, .csv, .xlsx or .pdf, for example plan.pdf.")
     if place is not None and place.resolve() == Path(options.source).resolve():
         raise ValueError(f"{place}: are the records themselves; name another file.")
     asked = wanted(load(options.source), options)
@@ -73,6 +90,7 @@ def told(options: argparse.Namespace) -> str:
     made = (
         paper.csv(found) if ending == ".csv"
         else paper.xlsx(found, *beside) if ending == ".xlsx"
+        else paper.pdf(found, *beside) if ending == ".pdf"
         else paper.text(found, *beside).encode("utf-8")
     )  # fmt: skip
     put(place, made)

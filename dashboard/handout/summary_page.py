@@ -20,7 +20,7 @@ from dashboard.wording.cautions import CAUTIONS, averages_decide
 NUMBERED = "A letter that this print has no shape for stands as its number, for example [U+6843]."
 LONGEST = 24  # lines of one answer: a market may have many limits
 # Parts of the width.
-ROOMS = {"name": 82, "mark": 86, "score": 60, "verdict": 44, "clears": 46, "first": 78, "seasons": 44, "sites": 44, "samples": 44}  # fmt: skip
+ROOMS = {"name": 82, "mark": 86, "score": 60, "verdict": 44, "second": 52, "clears": 46, "first": 78, "seasons": 44, "sites": 44, "samples": 44}  # fmt: skip
 ROOMS_BY_NAME = {
     "name": 64,
     "mark": 72,
@@ -117,7 +117,7 @@ def standings(asked: Question, keys: dict[str, str]) -> Rows:
             (str(row["rank"]), *(one.told(asked, row) for one in shown), Page(keys[row["name"]]))
             for row in in_order(asked)
         ),
-        size=7.2 if market else 6.6,
+        size=7.2 if market and len(asked.buyers) == 1 else 6.6,
         empty="No cultivar passes the filters.",
         leads=tuple(keys[row["name"]] for row in in_order(asked)),
         before=6,

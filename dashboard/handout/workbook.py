@@ -12,6 +12,7 @@ from dashboard.answers.catalogue import windows_at
 from dashboard.answers.question import Question
 from dashboard.handout import tables
 from dashboard.handout.asking import with_shortlist
+from dashboard.handout.plan_page import day_rows
 from dashboard.handout.summary_page import question
 from dashboard.ripening import day_label
 from dashboard.ripening.model import KINDS
@@ -26,6 +27,7 @@ ENDS = (("first", "first_low", "first_high"), ("last", "last_low", "last_high"))
 
 def xlsx(asked: Question) -> bytes:
     """The shortlist or, while that is empty, the first of the ranking."""
+    strip = asked.strip if asked.shortlist else None
     asked, out = with_shortlist(asked), io.BytesIO()
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     with xlsxwriter.Workbook(out, options) as book:
@@ -34,6 +36,8 @@ def xlsx(asked: Question) -> bytes:
         tables.write_rows(book, "ranking", ranking(asked))
         tables.write_rows(book, "traits", traits(asked))
         tables.write_rows(book, "season", season(asked))
+        if strip:
+            tables.write_rows(book, "selling days", day_rows(asked, strip))
         explained = [(term.name, f"{term.meaning}{f' ({term.source})' if term.source else ''}") for term in TERMS]  # fmt: skip
         tables.write_lines(book, "meanings", [*tables.meanings(asked), *explained])
     return out.getvalue()

@@ -8,33 +8,69 @@ from __future__ import annotations
 
 import base64
 import zlib
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
+from dashboard.answers.catalogue import windows_at
+from dashboard.answers.planting import merits
 from dashboard.answers.question import Question
-from dashboard.ripening import half_span
-from dashboard.ripening.cover import whole_days
+from dashboard.ripening import day_label, half_span
+from dashboard.ripening.cover import CERTAINTIES, whole_days
+from dashboard.ripening.days import MONTHS, day_key
 from dashboard.wording.gaps import gaps_head, no_gap
+from dashboard.wording.strip import SURE_FROM
 
 
 def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
     """``place`` tells where a name stands in the slate. ``packed`` is zlib in base64 of little-endian ``bits``-bit numbers: by
-    cultivar of ``rows`` all starts, then all ends. None without a ripening model."""
-    cover = asked.cover
+    cultivar of ``rows`` all starts, from its earliest, its ``base``, on; then by cultivar how many days each lasts. None without a
+    ripening model."""
+    whole = replace(asked, shortlist=(), ripening=(), opens="", closes="")
+    cover = whole.cover
     if cover is None:
         return None
-    halves = {half: half_span(half, asked.catalogue.south) for half in asked.counts["ripening"]}
-    ends = [cover.span, *halves.values()]
+    south = asked.catalogue.south
+    halves = {half: half_span(half, south) for half in asked.counts["ripening"]}
+    ends = [cover.span, asked.selling, *halves.values()]
     span = (float(np.floor(min(a for a, _ in ends))), float(np.ceil(max(b for _, b in ends))))
+    days = np.arange(span[0], span[1] + 1)
     columns = cover.draws.of(cover.names)
     starts, after = whole_days(cover.draws.first[:, columns], cover.draws.last[:, columns], span)
     kind = np.dtype("<u1" if span[1] - span[0] < 255 else "<u2")
-    packed = np.stack([starts.T, after.T], axis=1).astype(kind)
+    base = starts.min(axis=0, initial=len(days))
+    packed = np.concatenate([(starts - base).T, (after - starts).T]).astype(
+        kind
+    )  # small numbers: they pack better
     names = cover.draws.cultivars[columns]
+    told = {years: replace(asked, certainty=years) for years in CERTAINTIES}
     return {
-        "first": span[0], "span": list(cover.span), "draws": len(cover.draws.first), "bits": 8 * kind.itemsize,
+        "first": span[0], "span": list(cover.span), "draws": len(cover.draws.first), "bits": 8 * kind.itemsize, "base": base.tolist(),
         "rows": [place[name] for name in names], "halves": halves, "least": asked.least, "certainty": asked.certainty,
-        "gaps": gaps_head(asked), "no_gap": no_gap(asked),
+        "selling": list(asked.selling), "chosen": bool(asked.opens or asked.closes),
+        "dates": [day_label(day, south) for day in days], "keys": [day_key(day, south) for day in days],
+        "months": list(MONTHS), "sure": SURE_FROM,
+        "gaps": {years: gaps_head(one) for years, one in told.items()},
+        "no_gap": {years: no_gap(one) for years, one in told.items()},
+        **_merits(asked, list(place)),
         "packed": base64.b64encode(zlib.compress(packed.tobytes(), 9)).decode("ascii"),
     }  # fmt: skip
+
+
+def _merits(asked: Question, names: list[Any]) -> dict[str, list]:
+    """What is told of each of ``names`` in the strip and beside a gap: usual days of picking, flesh, score, evidence, ``worth``."""
+    windows = windows_at(asked.catalogue, asked.site, asked.season_kind).loc[names]
+    known = merits(asked.catalogue, (asked.profile,), asked.basis).loc[names]
+    columns = {
+        "usual_first": windows["first"], "usual_last": windows["last"], "score": 100 * known["score 0"], "worth": known["worth"],
+        "evidence": known["seasons"],
+    }  # fmt: skip
+    return {
+        "flesh": asked.catalogue.cultivars.loc[names, "flesh_colour"].astype(str).tolist(),
+        "class": known["class"].astype(str).tolist(),
+        **{
+            name: [None if one != one else round(float(one), 4) for one in column]
+            for name, column in columns.items()
+        },
+    }

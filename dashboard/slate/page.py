@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import style
+from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.handout.tables import meanings
 from dashboard.ripening import date_label
 from dashboard.slate import rows
@@ -22,6 +23,11 @@ from dashboard.wording.legend import TO_CHOOSE, legend
 from dashboard.wording.order import order_told
 
 _HERE = Path(__file__).parent
+# Each after those it imports from.
+SCRIPTS = (
+    SCRIPT,
+    *(_HERE / f"{name}.js" for name in ("coming", "filling", "proposing", "planning", "slate")),
+)
 
 
 def published(asked: Question, title: str, on: date | None = None) -> str:
@@ -48,7 +54,8 @@ def published(asked: Question, title: str, on: date | None = None) -> str:
         style=Markup(style.COLOURS_CSS + (_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + style.CARDS_CSS),
         library=_library(),
         script=script,
-        manners=Markup((_HERE / "slate.js").read_text(encoding="utf-8")),
+        manners=_manners(),
+        dress=Markup(STRIP_CSS),
         data=_inside_a_script(rows.data(asked, filters)),
         ink=style,
     )  # fmt: skip
@@ -69,6 +76,13 @@ def _environment() -> Environment:
 def _library() -> Markup:
     """Bokeh's script, without the parts no picture here needs."""
     return Markup("\n").join(Markup(text) for text in Resources(mode="inline", components=["bokeh"]).js_raw)
+
+
+@cache
+def _manners() -> Markup:
+    """The slate's scripts as one: a file that is mailed has nothing beside it to import from."""
+    lines = [line for place in SCRIPTS for line in place.read_text(encoding="utf-8").splitlines()]
+    return Markup("\n".join(line for line in lines if not line.startswith("import ")))
 
 
 def _inside_a_script(known: dict) -> Markup:

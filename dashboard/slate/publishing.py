@@ -5,8 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from dashboard.answers.catalogue import Catalogue
+from dashboard.handout.asking import selling
 from dashboard.handout.standings import ranked
 from dashboard.places import put
+from dashboard.ripening.cover import CERTAINTY
 from dashboard.slate.page import published
 
 LARGEST = 3_000_000  # bytes that mail lets through without a thought
@@ -20,15 +22,19 @@ def publish(
     site: str = "",
     units: str = "us",
     columns: str = "",
+    first: str = "",
+    last: str = "",
+    certainty: int = CERTAINTY,
 ) -> int:
     """Write the slate to ``out`` (.html) and return its size in bytes.
 
-    ValueError, one sentence, for a market, site or further column that cannot be used or another ending; OSError where it cannot be written.
+    ``first`` and ``last`` selling day as typed ("" for the season's). ValueError, one sentence, for a market, site, day or further
+    column that cannot be used or another ending; OSError where it cannot be written.
     """
     place = Path(out)
     if place.suffix.lower() not in (".html", ".htm"):
         raise ValueError(f"{place}: a slate is a page; give it a name that ends in .html.")
-    asked = ranked(catalogue, market, site, units, columns)
+    asked = selling(ranked(catalogue, market, site, units, columns), first, last, certainty)
     title = f"{catalogue.records_title or 'Orchard Slate'}: {asked.profile.name if asked.profile else ''}"
     page = published(asked, title).encode("utf-8")
     put(place, page)

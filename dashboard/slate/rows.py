@@ -11,12 +11,11 @@ from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Question
 from dashboard.answers.ranking import BETTER
 from dashboard.charts import calendar, listing
-from dashboard.ripening import day_label
 from dashboard.slate.coming_seasons import seasons
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.terms.traits import TRAITS
 from dashboard.wording.boxes import filter_groups
-from dashboard.wording.figures import QUALIFY, UNJUDGED, interval
+from dashboard.wording.figures import LONGEST_NAME, QUALIFY, UNJUDGED, interval
 from dashboard.wording.gaps import uncovering
 
 
@@ -76,7 +75,7 @@ def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "names": [str(name) for name in names],
         "verdict": [str(word) for word in fit["verdict"]],
         "market": asked.profile.name if asked.profile else "",
-        "uncovering": uncovering(asked), "qualify": QUALIFY, "unjudged": UNJUDGED,
+        "uncovering": uncovering(asked), "longest": LONGEST_NAME, "qualify": QUALIFY, "unjudged": UNJUDGED,
         "groups": [
             {
                 **{key: group[key] for key in ("field", "label", "single", "why_missing")},
@@ -91,15 +90,8 @@ def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "span": [float(end) for end in calendar.extent(asked.catalogue.windows)],
         "seasons": seasons(asked, place),
         "page": calendar.PAGE, "fewest": calendar.FEWEST,
-        "days": _days(asked),
     }  # fmt: skip
 
 
 def _numbers(values: pd.Series) -> list[float | None]:
     return [None if value != value else round(float(value), 4) for value in values]
-
-
-def _days(asked: Question) -> dict[int, str]:
-    """How each day of the season is written."""
-    low, high = calendar.extent(asked.catalogue.windows)
-    return {day: day_label(day, asked.catalogue.south) for day in range(int(low), int(high) + 1)}

@@ -1,6 +1,8 @@
 // The manners of a published slate: filters, linked marks, calendar, shortlist, all in the address. Names go in as text.
+import { coming, uncovering, unpacked } from "./coming.js";
+import { planning } from "./planning.js";
+
 (function () {
-  "use strict";
   document.documentElement.classList.remove("still");
   const known = JSON.parse(document.getElementById("known").textContent);
   const count = known.names.length, place = new Map(known.names.map((name, at) => [name, at]));
@@ -8,7 +10,8 @@
   const at = (id) => document.getElementById(id);
   const STEP = 30;
   const untouched = { chosen: at("chosen").textContent, shortlist: at("shortlist").textContent };
-  const asked = { filters: {}, clears: false, shortlist: [], chosen: [] };
+    // days and certainty: null as published
+  const asked = { filters: {}, clears: false, shortlist: [], chosen: [], opens: null, closes: null, certainty: null };
   let shownRows = STEP, page = 0, pictures = null;
 
   // ---- who passes
@@ -48,6 +51,8 @@
       if (values.length && !(group.single && values[0] === group.options[0].value)) parts.push(group.field + "=" + values.map(encodeURIComponent).join(","));
     }
     if (asked.clears) parts.push("clears=yes");
+    for (const field of ["opens", "closes"]) if (asked[field] !== null) parts.push(field + "=" + known.seasons.keys[asked[field] - known.seasons.first]);
+    if (asked.certainty) parts.push("certainty=" + asked.certainty);
     for (const field of ["shortlist", "chosen"])
       if (asked[field].length) parts.push(field + "=" + asked[field].map((row) => encodeURIComponent(known.names[row])).join(","));
     return parts.length > 1 ? "#" + parts.join("&") : "";
@@ -55,6 +60,7 @@
   function read(hash) {
     const missed = [];
     asked.filters = {}; asked.clears = false; asked.shortlist = []; asked.chosen = [];
+    asked.opens = asked.closes = asked.certainty = null;
     const decoded = (text) => { try { return decodeURIComponent(text.replace(/\+/g, " ")); } catch { return text; } };
     for (const part of hash.replace(/^#/, "").split("&").filter(Boolean).slice(0, 60)) {
       const cut = part.indexOf("="), field = decoded(cut < 0 ? part : part.slice(0, cut));
@@ -65,12 +71,18 @@
       else if (field === "shortlist" || field === "chosen") {
         values.forEach((name) => (place.has(name) ? asked[field].push(place.get(name)) : missed.push(name)));
         asked[field] = [...new Set(asked[field])];
+      } else if (known.seasons && (field === "opens" || field === "closes")) {
+        const day = known.seasons.keys.indexOf(values[0]);
+        if (day < 0) missed.push(field + " " + values[0]); else asked[field] = known.seasons.first + day;
+      } else if (known.seasons && field === "certainty") {
+        if (Object.hasOwn(known.seasons.gaps, values[0])) asked.certainty = Number(values[0]); else missed.push("certainty " + values[0]);
       } else if (group) {
         const good = values.filter((value) => members.has(field + "=" + value));
         values.filter((value) => !good.includes(value)).forEach((value) => missed.push(value));
         asked.filters[field] = group.single ? good.slice(0, 1) : good;
       } else missed.push(field);
     }
+    if (known.seasons && selling()[0] > selling()[1]) { missed.push("a last selling day before the first"); asked.opens = asked.closes = null; }
     const note = at("note");
     note.hidden = !missed.length;
     note.textContent = missed.length ? "This address asks for what this slate does not have; it was left out: " + missed.slice(0, 5).map((word) => "“" + word.slice(0, 60) + "”").join(", ") + "." : "";
@@ -139,58 +151,46 @@
     at("more").textContent = "Show more (" + Math.max(0, seen - shownRows) + " left)";
   }
   function told() {
-    const day = (value) => known.days[Math.round(value)] || "";
     at("chosen").textContent = asked.chosen.length
       ? asked.chosen.length + " chosen: " + asked.chosen.slice(0, 6).map((row) => known.names[row]).join(", ") + (asked.chosen.length > 6 ? " and more" : "")
       : untouched.chosen;
     const list = asked.shortlist;
     if (!list.length) { at("shortlist").textContent = untouched.shortlist; return; }
-    at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " + uncovering(list) + gapsTold(list, day);
+    const said = uncovering(known, list, Infinity).map((line) => line + " ").join("");
+    at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " + said + gapsTold(list);
   }
-  function uncovering(list) {
-    return known.uncovering.map(([word, one, several]) => {
-      const found = list.filter((row) => known.verdict[row] === word);
-      return found.length ? found.length + " of " + list.length + " " + (found.length > 1 ? several : one) + ": " + found.map((row) => known.names[row]).join(", ") + ". " : "";
-    }).join("");
-  }
-  function gapsTold(list, day) {
+  function gapsTold(list) {
     const coming = known.seasons;
     if (!coming) return "";
     if (!seasons) return canUnpack ? "Its gaps are being worked out." : "This browser is too old to work out its gaps; a newer one does.";
-    const found = gaps(list).map(([a, b]) => (a === b ? day(a) : day(a) + " to " + day(b)));
-    return found.length ? coming.gaps + ": " + found.join("; ") + "." : coming.no_gap;
+    const found = seasons.gaps(list, covered(), certainty()).map(([a, b]) => seasons.days(a, b));
+    return found.length ? coming.gaps[certainty()] + ": " + found.join("; ") + "." : coming.no_gap[certainty()];
   }
 
-  // ---- gaps: the page's own joint draws of coming seasons, counted as it counts them
+  // ---- the season: the page's own joint draws of coming seasons, and the strip over them
   const canUnpack = typeof DecompressionStream === "function";
-  let seasons = null;
+  let seasons = null, plan = null;
+  const selling = () => [asked.opens ?? known.seasons.selling[0], asked.closes ?? known.seasons.selling[1]];
+  const certainty = () => asked.certainty ?? known.seasons.certainty;
+  function covered() { // the selling days or, where none were chosen, the halves of months that are filtered by
+    if (known.seasons.chosen || asked.opens !== null || asked.closes !== null) return selling();
+    const wanted = (asked.filters.ripening || []).map((half) => known.seasons.halves[half]);
+    return wanted.length ? [Math.floor(Math.min(...wanted.map((one) => one[0]))), Math.ceil(Math.max(...wanted.map((one) => one[1])))] : known.seasons.span;
+  }
   async function unpack() {
     if (!known.seasons || !canUnpack) return;
-    const bytes = Uint8Array.from(atob(known.seasons.packed), (letter) => letter.charCodeAt(0));
-    const buffer = await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("deflate"))).arrayBuffer();
-    seasons = known.seasons.bits === 8 ? new Uint8Array(buffer) : new Uint16Array(buffer);
-    draw();
-  }
-  function gaps(list) {
-    const coming = known.seasons, wanted = (asked.filters.ripening || []).map((half) => coming.halves[half]);
-    const from = (wanted.length ? Math.floor(Math.min(...wanted.map((one) => one[0]))) : coming.span[0]) - coming.first;
-    const to = (wanted.length ? Math.ceil(Math.max(...wanted.map((one) => one[1]))) : coming.span[1]) - coming.first;
-    const enough = new Uint32Array(to - from + 1), listed = list.map((row) => coming.rows.indexOf(row)).filter((row) => row >= 0);
-    for (let season = 0; season < coming.draws; season++) {
-      const step = new Int16Array(to - from + 2);
-      for (const row of listed) {
-        const at = 2 * row * coming.draws + season, start = Math.max(seasons[at], from), end = Math.min(seasons[at + coming.draws], to + 1);
-        if (end > start) { step[start - from] += 1; step[end - from] -= 1; }
-      }
-      for (let day = 0, picking = 0; day <= to - from; day++) { picking += step[day]; if (picking >= coming.least) enough[day] += 1; }
-    }
-    const found = [];
-    enough.forEach((years, day) => {
-      if (years / coming.draws >= coming.certainty / 10) return;
-      const date = coming.first + from + day, last = found[found.length - 1];
-      if (last && last[1] === date - 1) last[1] = date; else found.push([date, date]);
+    seasons = coming(known, await unpacked(known.seasons));
+    plan = planning(known, seasons, {
+      list: () => asked.shortlist, span: () => /** @type {[number, number]} */ (selling()), certainty,
+      may: () => { const mask = passing("ripening"); return known.seasons.rows.filter((row) => mask[row]); },
+      choose: (change) => { Object.assign(asked, change); go(); },
+      open: (row) => {
+        asked.chosen = [row];
+        go();
+        rows.filter((tr) => Number(tr.dataset.place) === row).forEach((tr) => { tr.hidden = false; tr.scrollIntoView({ block: "center" }); });
+      },
     });
-    return found;
+    draw();
   }
 
   // ---- the pictures
@@ -248,6 +248,7 @@
     boxes();
     at("count").textContent = counted(mask);
     told();
+    if (plan) plan.show();
     table(mask);
     paint(mask);
   }

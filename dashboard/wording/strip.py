@@ -44,6 +44,20 @@ def covered_told(row: Row, named: bool = False) -> str:
     return f"{row.buyer}: {told}" if named else told
 
 
+def longest_told(asked: Question, strip: Strip) -> str:
+    """``9 on my slate; 34 of 83 days covered; longest gap Jun 10–Jun 21.``, by buyer where there are several."""
+    south, several, told = asked.catalogue.south, len(strip.rows) > 1, [heading(asked)]
+    for row in strip.rows:
+        longest = max(row.gaps, key=lambda gap: gap.last - gap.first, default=None)
+        gap = (
+            f"longest gap {days_told(longest.first, longest.last, south).replace(' to ', '–')}"
+            if longest
+            else "no gap"
+        )
+        told.append(f"{covered_told(row, several)}{', ' if several else '; '}{gap}")
+    return f"{'; '.join(told)}."
+
+
 def said(asked: Question, strip: Strip) -> list[str]:
     """What the pictures alone do not say: what covers nothing, or not surely, and what was never picked."""
     lines = uncovering_told(asked, asked.shortlist)

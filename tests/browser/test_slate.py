@@ -2,20 +2,29 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from markupsafe import escape
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from dashboard import places
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.filters import left_out
+from dashboard.answers.planning import plan
 from dashboard.answers.question import Question
+from dashboard.answers.replacing import closers
+from dashboard.answers.selling import filling
 from dashboard.handout.standings import ranked
 from dashboard.page import app
+from dashboard.ripening.filling import greedy
 from dashboard.slate import publish, published
 from dashboard.wording.figures import qualify_told, stretches
+from dashboard.wording.strip import drawn
 from tests.browser import sets
 from tests.browser.conftest import Watched
 from tests.browser.pages import DESK, PHONE
@@ -174,16 +183,21 @@ def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path)
     assert page.evaluate("() => window.hurt") is None
 
 
-@pytest.mark.parametrize("ripening", [(), ("07b",)])
-def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripening):
+DAYS = {"opens": "06-10", "closes": "08-31"}
+
+
+@pytest.mark.parametrize(("ripening", "days"), [((), {}), (("07b",), {}), (("07b",), DAYS)])
+def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripening, days):
+    """Over the selling days where they were chosen, whatever halves of months are filtered by."""
     whole = Question(demo, market="regional_wholesale")
     late = [name for name in whole.ranking.index if whole.fit["taken"][name]][:4]
     missing = str(whole.ranking.index[whole.ranking["verdict"] == "misses"][0])
-    asked = Question(demo, market="regional_wholesale", shortlist=(*late, missing), ripening=ripening)
+    asked = Question(demo, market="regional_wholesale", shortlist=(*late, missing), ripening=ripening, **days)
     after = (
         "#shortlist="
         + ",".join(asked.shortlist).replace(" ", "%20")
         + (f"&ripening={ripening[0]}" if ripening else "")
+        + "".join(f"&{end}={key}" for end, key in days.items())
     )
     page = look(slate, after)
     told = page.locator("#shortlist")
@@ -194,6 +208,153 @@ def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripeni
     expect(told).to_contain_text(
         f"1 of 5 misses Regional wholesale, its fruit covers no day here: {missing}."
     )
+
+
+def test_a_browser_that_cannot_unpack_the_seasons_still_says_who_misses(look, slate, demo):
+    whole = Question(demo, market="regional_wholesale")
+    missing = str(whole.ranking.index[whole.ranking["verdict"] == "misses"][0])
+    page = look(slate, f"#shortlist={missing}".replace(" ", "%20"))
+    page.context.add_init_script("delete window.DecompressionStream")
+    page.reload()
+    expect(page.locator("#shortlist")).to_contain_text(f"its fruit covers no day here: {missing}.")
+    expect(page.locator("#shortlist")).to_contain_text("too old to work out its gaps")
+
+
+def strip_drawn(page: Page) -> dict:
+    """What the strip shows: its cells by their looks, bars by name, and its words."""
+    page.locator("#strip .cells i").first.wait_for()
+    strip = page.locator("#strip")
+    return {
+        "cells": "".join(
+            strip.locator(".cells i").evaluate_all("all => all.map(at => at.className.slice(1))")
+        ),
+        "bars": strip.locator(".bar").evaluate_all("all => all.map(at => at.dataset.name)"),
+        "heading": strip.locator("h2").inner_text(),
+        "told": strip.locator(".covered").inner_text(),
+    }
+
+
+def on_the_page(asked: Question) -> dict:
+    told = drawn(asked, asked.strip)
+    (row,) = told["rows"]
+    return {
+        "cells": row["cells"],
+        "bars": [bar["name"] for bar in told["bars"]],
+        "heading": told["heading"],
+        "told": row["told"],
+    }
+
+
+def test_the_strip_is_the_page_s_and_a_star_beside_a_gap_redraws_it(look, slate, demo):
+    asked = Question(demo, market="regional_wholesale", **DAYS)
+    held = tuple(str(name) for name in asked.ranking.index[:3])
+    asked = replace(asked, shortlist=held)
+    page = look(slate, f"#opens=06-10&closes=08-31&shortlist={','.join(held)}".replace(" ", "%20"))
+    assert strip_drawn(page) == on_the_page(asked)
+    gap = max(asked.strip.rows[0].gaps, key=lambda one: one.last - one.first)
+    page.locator("#strip .chip").first.click()
+    page_s = closers(asked.wanted, held, (gap.first, gap.last))
+    first = page.locator("#plan tbody tr").first
+    expect(page.locator("#plan h2")).to_contain_text(f"{len(page_s)} cultivars would help")
+    assert int(first.locator("td").nth(1).inner_text()) == page_s["closes"].iloc[0]
+    name = first.locator("th").inner_text()
+    first.get_by_role("button").click()
+    expect(page.locator("#strip h2")).to_have_text("4 on my slate")
+    assert strip_drawn(page) == on_the_page(replace(asked, shortlist=(*held, name)))
+    assert page.locator("#plan th[scope=row]").all_inner_texts().count(name) == 0
+
+
+def test_the_gaps_are_filled_by_a_proposal_that_is_taken_one_by_one_or_whole(look, slate, demo, capsys):
+    page = look(slate, "#opens=06-10&closes=08-31")
+    strip_drawn(page)
+    page.evaluate("""() => { window.asked = performance.now(); new MutationObserver((_, seen) => {
+        if (document.querySelector("#plan tbody tr")) { window.took = performance.now() - window.asked; seen.disconnect(); }
+    }).observe(document.getElementById("plan"), { childList: true, subtree: true }); }""")
+    page.locator("#strip .fill").click()
+    page.locator("#plan tbody tr").first.wait_for()
+    names = page.locator("#plan tbody th").all_inner_texts()
+    expect(page.locator("#plan h2")).to_have_text(f"{len(names)} cultivars cover all 83 days.")
+    expect(page.locator("#strip h2")).to_have_text("My slate is empty")  # nothing unasked
+    page.get_by_role("button", name=f"Put on the shortlist: {names[2]}", exact=True).first.click()
+    expect(page.locator("#strip h2")).to_have_text("1 on my slate")
+    page.get_by_role("button", name=f"Take all {len(names) - 1}", exact=True).click()
+    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
+    asked = Question(demo, market="regional_wholesale", shortlist=tuple(names), **DAYS)
+    assert asked.strip.rows[0].covered.all()
+    assert len(names) <= len(greedy(filling(replace(asked, shortlist=()).wanted)))
+    with capsys.disabled():
+        print(
+            f"\n{len(names)} proposed in {page.evaluate('window.took') / 1000:.1f} s; the page {len(plan(asked.wanted).names)}"
+        )
+
+
+def test_a_hostile_name_in_strip_gap_and_proposal_stays_text(look, slate, demo, tmp_path):
+    asked = Question(demo, market="regional_wholesale", **DAYS)
+    name = str(plan(asked.wanted).names[8])
+    before, found, after = slate.read_text(encoding="utf-8").partition('<script type="application/json"')
+    told = json.dumps(sets.ALERT)[1:-1].replace("<", "\\u003c").replace(">", "\\u003e")
+    place = tmp_path / "hostile.html"
+    place.write_text(
+        before.replace(name, str(escape(sets.ALERT))) + found + after.replace(name, told), encoding="utf-8"
+    )
+    page = look(place, "#opens=06-10&closes=08-31")
+    strip_drawn(page)
+    page.locator("#strip .gap").first.click()
+    expect(page.locator("#plan tbody tr").first).to_be_visible()
+    page.locator("#strip .fill").click()
+    page.get_by_role("button", name=re.compile(r"^Take all \d+$")).click()
+    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
+    star = page.locator("#rows .keep").and_(
+        page.get_by_label(f"Put on the shortlist: {sets.ALERT}", exact=True)
+    )
+    if star.count():  # it is in no proposal of the slate's
+        star.first.dispatch_event("click")
+    assert sets.ALERT in strip_drawn(page)["bars"]
+    assert page.locator("#strip img, #plan img").count() == 0
+    assert page.evaluate("() => window.hurt") is None
+
+
+def test_what_has_no_fruit_for_some_days_is_said_in_the_proposal(look, slate):
+    page = look(slate, "#opens=06-10&closes=08-31&flesh_colour=red")
+    strip_drawn(page)
+    page.locator("#strip .fill").click()
+    expect(page.locator("#plan")).to_contain_text("Not covered: ")
+    expect(page.locator("#plan")).to_contain_text("together do not have fruit then in 8 years in 10.")
+
+
+def test_selling_days_are_typed_and_what_is_no_day_is_said(look, slate, demo):
+    page = look(slate, "#opens=06-10&closes=08-31")
+    strip_drawn(page)
+    first = page.get_by_label("First selling day").first
+    first.fill("july 4")
+    first.blur()
+    page.wait_for_function("() => location.hash.includes('opens=07-04')")
+    asked = Question(demo, market="regional_wholesale", opens="07-04", closes="08-31")
+    assert strip_drawn(page) == on_the_page(asked)
+    for typed, said in (("soon", "“soon” is no day"), ("Sep 5", "comes before the first, Sep 5")):
+        first.fill(typed)
+        first.blur()
+        expect(page.locator("#plan [role=alert]")).to_contain_text(said)
+        assert "opens=07-04" in page.url
+        expect(first).to_have_value("Jul 4")
+    page.get_by_label("years in 10").select_option("6")
+    page.wait_for_function("() => location.hash.includes('certainty=6')")
+    damaged = look(slate, "#opens=13-40&closes=constructor&certainty=toString")
+    expect(damaged.locator("#note")).to_contain_text(
+        "“opens 13-40”, “closes constructor”, “certainty toString”"
+    )
+
+
+def test_on_a_phone_the_strip_and_what_closes_a_gap_fit(look, slate):
+    page = look(slate, "#opens=06-10&closes=08-31", **PHONE)
+    strip_drawn(page)
+    page.locator("#strip .gap").first.tap()
+    page.locator("#plan tbody tr").first.wait_for()
+    assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+    heights = page.locator("#plan button, #strip .fill").evaluate_all(
+        "all => all.map(at => at.getBoundingClientRect().height)"
+    )
+    assert min(heights) >= 44
 
 
 def test_what_was_told_of_all_cultivars_is_not_told_of_a_part_of_them(look, slate):

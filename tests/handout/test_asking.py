@@ -11,7 +11,8 @@ from dashboard.places import MARKETS
 
 
 def test_without_a_shortlist_it_is_the_first_thirty_of_the_ranking(demo):
-    asked = asking(demo, "roadside_stand")
+    asked = with_shortlist(asking(demo, "roadside_stand"))
+    assert asking(demo, "roadside_stand").shortlist == ()
     page = Question(demo, market="roadside_stand")
     assert asked.shortlist == tuple(page.ranking.index[:30])
     assert FIRST == 30

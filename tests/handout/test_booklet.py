@@ -35,11 +35,11 @@ def made(asked) -> bytes:
     return booklet.pdf(asked)
 
 
-def test_it_is_a_summary_a_season_a_page_a_cultivar_and_the_meanings(made, asked):
-    assert len(pages(made)) == 2 + len(NAMES) + 1
+def test_it_is_a_plan_a_summary_a_season_a_page_a_cultivar_and_the_meanings(made, asked):
+    assert len(pages(made)) == 3 + len(NAMES) + 1
     order = asked.shortlisted.sort_values("rank").index
-    assert pages(made)[1].startswith("Season")
-    for page, name in zip(pages(made)[2:], order, strict=False):
+    assert pages(made)[2].startswith("Season")
+    for page, name in zip(pages(made)[3:], order, strict=False):
         assert page.startswith(shown(name))
     assert pages(made)[-1].startswith("Meanings")
 
@@ -77,7 +77,7 @@ def test_the_market_s_account_is_that_of_the_page(made, asked):
 
 def test_the_summary_ranks_as_the_page_does(made, asked):
     """Each line from its place to the number of its page, in the order of the ranking."""
-    summary, at = pages(made)[0], 0
+    summary, at = pages(made)[1], 0
     table = asked.shortlisted.sort_values("rank")
     listed = listing.table(asked, table, listed=True)["rows"]
     for place, (name, values, line) in enumerate(
@@ -89,22 +89,22 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
             told = [cells[3], values["verdict"], cells[4], cells[7], *counts]
         else:  # size, firmness and sugar with their intervals, the usual window
             told = [*cells[4:7], cells[3], counts[0], counts[2]]
-        at = summary.index(shown(place, name, cells[1][1], *told, place + 2), at)
+        at = summary.index(shown(place, name, cells[1][1], *told, place + 3), at)
 
 
 def test_the_summary_tells_the_columns_that_were_chosen(asked):
     """Each line from its name to the last of them, in the order of the ranking."""
     told = replace(asked, columns=("winter_chill", "price", "nursery"))
-    summary, columns = pages(booklet.pdf(told))[0], chosen(told)
+    summary, columns = pages(booklet.pdf(told))[1], chosen(told)
     assert shown(*(column.heading(told) for column in columns)) in summary
     for row in listing.each(told.shortlisted):
         for column in columns:
             assert shown(column.told(told, row)) in summary
-    assert shown("The columns you chose") not in pages(booklet.pdf(asked))[0]
+    assert shown("The columns you chose") not in pages(booklet.pdf(asked))[1]
 
 
 def test_the_summary_says_what_was_asked(made, asked):
-    summary = pages(made)[0]
+    summary = pages(made)[1]
     catalogue = asked.catalogue
     for words in (
         catalogue.records_title, "Invented example", catalogue.version, date_label(dt.date.today()),
@@ -118,7 +118,7 @@ def test_the_summary_says_what_was_asked(made, asked):
 
 
 def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
-    season = pages(made)[1]
+    season = pages(made)[2]
     for line in plain(gaps_told(asked))[1:]:
         assert shown(line) in season
     rows = closers_view(asked)["rows"]
@@ -135,14 +135,14 @@ def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
 def test_a_season_without_a_gap_says_so(demo):
     asked = booklet.with_shortlist(Question(demo, market="roadside_stand", ripening=("08b",)))
     assert not asked.cover.gaps
-    season = pages(booklet.pdf(asked))[1]
+    season = page_of(booklet.pdf(asked), "Season")
     days = " to ".join(day_label(day, demo.south) for day in asked.cover.span)
     assert shown(f"No gap: fruit on every day from {days} in at least 8 ordinary years in 10.") in season
     assert "Gap" not in season
 
 
 def test_a_season_with_gaps_does_not_say_that_there_is_none(made):
-    assert "Nogap" not in pages(made)[1]
+    assert "Nogap" not in pages(made)[2]
 
 
 def test_every_page_says_whose_when_which_market_and_that_it_holds_there_only(made, asked):
@@ -168,13 +168,13 @@ def test_the_file_has_a_title_a_language_and_a_list_of_pages(made, asked):
     assert asked.catalogue.version in read.metadata.subject
     assert read.trailer["/Root"]["/Lang"] == "en"
     titles = [entry["/Title"] for entry in read.outline]
-    assert titles == ["Summary", "Season", *asked.shortlisted.sort_values("rank").index, "Meanings"]
+    assert titles == ["Plan", "Summary", "Season", *asked.shortlisted.sort_values("rank").index, "Meanings"]
 
 
 def test_a_name_in_the_summary_leads_to_its_page(made, asked):
     read = pypdf.PdfReader(io.BytesIO(made))
-    leads = [note.get_object()["/Dest"][0] for note in read.pages[0]["/Annots"]]
-    assert [read.get_page_number(page.get_object()) for page in leads] == [2, 3, 4, 5]
+    leads = [note.get_object()["/Dest"][0] for note in read.pages[1]["/Annots"]]
+    assert [read.get_page_number(page.get_object()) for page in leads] == [3, 4, 5, 6]
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_the_paper_goes_with_the_units_unless_it_is_chosen(catalogue, units, pap
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_thirty_cultivars_take_a_page_each(demo, paper):
-    asked = booklet.with_shortlist(Question(demo, market="long_distance_shipper"))
+    asked = Question(demo, market="long_distance_shipper")
     laid = sheets(booklet.sections(asked), PAPERS[paper])
     assert len(laid) == FIRST + 3
     assert all(sheet.first for sheet in laid)
@@ -198,8 +198,8 @@ def test_thirty_cultivars_take_a_page_each(demo, paper):
 def test_each_page_is_told_as_it_is_made(catalogue):
     told = []
     made = booklet.pdf(Question(catalogue, shortlist=("Aldermere", "Candover")), progress=lambda *at: told.append(at))  # fmt: skip
-    assert told == [(number, 5) for number in range(1, 6)]
-    assert len(pages(made)) == 5
+    assert told == [(number, 6) for number in range(1, 7)]
+    assert len(pages(made)) == 6
 
 
 def test_what_was_never_picked_or_read_says_so(catalogue):

@@ -92,9 +92,9 @@ def test_a_market_of_endless_words_is_cut_with_dots_on_every_page(hostile):
     market = replace(hostile.markets["packer"], name=name, summary="and so on " * 4000)
     asked = Question(replace(hostile, markets={"packer": market}), market="packer", shortlist=("T 16-007",))
     read = pages(booklet.pdf(asked))
-    assert len(read) == 4
+    assert len(read) == 5
     assert all("…" in page for page in read)
-    assert all(shown(f"page {number} of 4") in page for number, page in enumerate(read, start=1))
+    assert all(shown(f"page {number} of 5") in page for number, page in enumerate(read, start=1))
 
 
 def test_a_long_note_is_cut_with_dots_and_the_page_stays_one(made):

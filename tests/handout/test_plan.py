@@ -19,7 +19,7 @@ ASK = ["plan", str(demo_data()), "--market", "roadside_stand", "--from", "Jun 10
 
 
 def options(*more: str) -> argparse.Namespace:
-    return cli._parser().parse_args([*ASK, *more])
+    return cli.parser().parse_args([*ASK, *more])
 
 
 def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
@@ -72,6 +72,9 @@ def test_a_file_holds_the_plan(demo, tmp_path, capsys, ending):
             io.BytesIO(place.read_bytes()), engine="calamine", sheet_name="answer", header=None
         )
         assert told.iloc[0, 0] == "Answer"
+        days = pd.read_excel(io.BytesIO(place.read_bytes()), engine="calamine", sheet_name="selling days")
+        covered = days["Covered, Regional wholesale"].str.startswith("yes").tolist()
+        assert covered == (found.covers[1].chance >= found.covers[1].wanted).tolist()
 
 
 @pytest.mark.parametrize(
@@ -86,7 +89,7 @@ def test_a_file_holds_the_plan(demo, tmp_path, capsys, ending):
         (["--keep", "Hulvik", "--never", "hulvik"], "Hulvik is both to be kept and never to be taken; name it in one place."),
         (["--site", "moon"], "No reading at a site 'moon'"),
         (["--most", "0"], "At most 0: "),
-        (["--out", "plan.docx"], "plan.docx: a plan's name ends in .txt, .csv or .xlsx, for example plan.csv."),
+        (["--out", "plan.docx"], "plan.docx: a plan's name ends in .txt, .csv, .xlsx or .pdf, for example plan.pdf."),
     ],
 )  # fmt: skip
 def test_what_cannot_be_planned_is_one_sentence(more, said, capsys):

@@ -18,7 +18,7 @@ from dashboard.wording.cautions import CAUTIONS
 from tests.handout.conftest import NAMES
 from tests.handout.test_hostile import HOSTILE
 
-SHEETS = ["summary", "ranking", "traits", "season", "meanings"]
+SHEETS = ["summary", "ranking", "traits", "season", "selling days", "meanings"]
 
 
 def read(made: bytes, sheet: str, **options) -> pd.DataFrame:
@@ -37,7 +37,7 @@ def made(asked) -> bytes:
     return workbook.xlsx(asked)
 
 
-def test_it_has_its_five_sheets(made):
+def test_it_has_its_six_sheets(made):
     assert list(pd.read_excel(io.BytesIO(made), sheet_name=None, engine="calamine")) == SHEETS
 
 

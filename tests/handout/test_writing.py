@@ -21,7 +21,7 @@ def test_paper_is_written_and_each_page_told(demo, tmp_path, capsys):
     asked = ["--market", "roadside_stand", "--shortlist", NAMES, "--units", "si", "--site", "ondry"]
     assert cli.main(["handout", str(demo_data()), "--out", str(place), *asked]) == 0
     said = capsys.readouterr()
-    assert said.err.strip().splitlines() == [f"{number} of 5 pages" for number in range(1, 6)]
+    assert said.err.strip().splitlines() == [f"{number} of 6 pages" for number in range(1, 7)]
     assert re.fullmatch(rf"{re.escape(str(place))} written: \d+ kB\n", said.out)
     page = Question(demo, market="roadside_stand", shortlist=("Aldrum", "Zelmor"), units="si", site="ondry")
     assert pages(place.read_bytes()) == pages(booklet.pdf(page))
@@ -85,3 +85,17 @@ def test_what_is_not_understood_ends_with_2(wanted, capsys):
         cli.main(["handout", str(demo_data()), *wanted])
     assert ended.value.code == 2
     assert "usage" in capsys.readouterr().err
+
+
+def test_the_selling_days_are_those_that_are_typed(demo, tmp_path, capsys):
+    place = tmp_path / "plan.pdf"
+    days = ["--from", "Jun 10", "--to", "31 Aug", "--certainty", "7"]
+    assert cli.main(["handout", str(demo_data()), "--out", str(place), "--shortlist", NAMES, *days]) == 0
+    page = Question(demo, shortlist=("Aldrum", "Zelmor"), opens="06-10", closes="08-31", certainty=7)
+    assert pages(place.read_bytes())[0] == pages(booklet.pdf(page))[0]
+    capsys.readouterr()
+    assert (
+        cli.main(["handout", str(demo_data()), "--out", str(place), "--from", "Aug 31", "--to", "Jun 10"])
+        == 1
+    )
+    assert capsys.readouterr().err == "The last selling day, Jun 10, comes before the first, Aug 31.\n"

@@ -19,7 +19,7 @@ from dashboard.charts import listing, style
 from dashboard.handout.standings import ranked
 from dashboard.page import app
 from dashboard.places import demo_data
-from dashboard.slate import published
+from dashboard.slate import publish, published
 from dashboard.slate.publishing import LARGEST
 from dashboard.slate.rows import data, groups, known
 from dashboard.terms.traits import TRAITS
@@ -89,6 +89,11 @@ def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
     assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
 
 
+def test_every_market_of_the_demo_fits_a_mail(demo):
+    for market in demo.markets:
+        assert len(published(ranked(demo, market), market).encode()) <= LARGEST, market
+
+
 def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):
     assert len(slate.encode()) <= LARGEST
     for tag, attributes in Cells(slate).tags:
@@ -154,6 +159,11 @@ def test_the_command_writes_it_or_says_why_not(tmp_path, capsys):
         (["--market", str(tmp_path / "none.toml"), "--out", str(place)], "cannot be read"),
         (["--market", str(PROFILE), "--site", "moon", "--out", str(place)], "No reading at a site 'moon'"),
         (["--market", str(PROFILE), "--out", str(tmp_path / "no" / "slate.html")], "No such file"),
+        (["--market", str(PROFILE), "--from", "soon", "--out", str(place)], "'soon' is no day"),
+        (
+            ["--market", str(PROFILE), "--from", "Aug 31", "--to", "Jun 10", "--out", str(place)],
+            "Jun 10, comes before the first, Aug 31.",
+        ),
     ):
         assert cli.main(["publish", str(demo_data()), *asked]) == 1
         said = capsys.readouterr().err
@@ -164,10 +174,10 @@ def test_the_command_writes_it_or_says_why_not(tmp_path, capsys):
 def unpacked(told: dict) -> tuple[np.ndarray, np.ndarray]:
     """(draws, rows) the first day and the one after the last, counted from ``first``."""
     kind = np.dtype(f"<u{told['bits'] // 8}")
-    whole = np.frombuffer(zlib.decompress(base64.b64decode(told["packed"])), kind).reshape(
-        len(told["rows"]), 2, told["draws"]
-    )
-    return whole[:, 0].T, whole[:, 1].T
+    whole = np.frombuffer(zlib.decompress(base64.b64decode(told["packed"])), kind).astype(int)
+    starts, lasting = whole.reshape(2, len(told["rows"]), told["draws"])
+    starts = starts + np.array(told["base"])[:, None]
+    return starts.T, (starts + lasting).T
 
 
 def test_the_seasons_it_carries_count_as_the_page_counts(asked):
@@ -179,3 +189,16 @@ def test_the_seasons_it_carries_count_as_the_page_counts(asked):
     counts = ((starts[:, :, None] <= days) & (after[:, :, None] > days)).sum(axis=1)
     np.testing.assert_array_equal(counts, asked.cover.counts)
     assert (told["certainty"], told["least"]) == (asked.certainty, asked.least)
+
+
+def test_it_is_published_for_selling_days_and_a_certainty(asked, demo, tmp_path):
+    place = tmp_path / "slate.html"
+    publish(demo, PROFILE, place, first="Jun 10", last="Aug 31", certainty=7)
+    embedded = re.search(r'id="known">(.*?)</script>', place.read_text(encoding="utf-8"), re.S).group(1)
+    told, plain = json.loads(embedded)["seasons"], data(asked, groups(asked))["seasons"]
+    assert (told["selling"], told["chosen"], told["certainty"]) == ([161.0, 243.0], True, 7)
+    assert (plain["selling"], plain["chosen"], plain["certainty"]) == (list(asked.selling), False, 8)
+    assert {key: told[key] for key in ("packed", "first", "dates", "span")} == {
+        key: plain[key] for key in ("packed", "first", "dates", "span")
+    }
+    assert told["gaps"]["7"] == "Gaps, days with fruit in fewer than 7 ordinary years in 10"

@@ -1,0 +1,118 @@
+// The strip over a published slate, and under it what closes a gap that was pressed or a proposal that fills them all. Nothing is put on the
+// list unasked. Names go in as text.
+import { strip } from "../page/frame/strip.js";
+import { closers, fill } from "./proposing.js";
+
+const SHOWN = 10;
+
+/** @param {any} known @param {ReturnType<typeof import("./coming.js").coming>} seasons
+ *  @param {{list(): number[], span(): [number, number], certainty(): number, may(): number[], choose(change: object): void, open(place: number): void}} asked */
+export function planning(known, seasons, asked) {
+  const panel = document.getElementById("plan"), host = document.getElementById("strip").attachShadow({ mode: "open" });
+  host.append(/** @type {HTMLTemplateElement} */ (document.getElementById("dress")).content);
+  const drawn = strip(host, (message) => pressed(message)), { day, days, counted } = seasons;
+  /** @type {{gap?: number[], made?: ReturnType<typeof fill>, looking?: boolean, note?: string, on?: string, begun?: number[]}} */
+  let look = null;
+
+  function make(tag, parent, text, act) {
+    const at = document.createElement(tag);
+    if (text !== undefined) at.textContent = text;
+    if (act) { at.type = "button"; at.addEventListener("click", act); }
+    parent.append(at);
+    return at;
+  }
+  const basis = () => JSON.stringify([asked.span(), asked.certainty(), asked.may()]);
+
+  function pressed(message) {
+    const first = asked.span()[0];
+    if ("open" in message) return asked.open(known.names.indexOf(message.open));
+    if ("gap" in message) look = { gap: [first + message.gap[0], first + message.gap[1]] };
+    else if ("fill" in message) return propose();
+    else if ("certainty" in message) return asked.choose({ certainty: message.certainty });
+    else if ("end" in message) return move(message.end, message);
+    show();
+    panel.scrollIntoView({ block: "nearest" });
+  }
+  function move(end, message) {
+    const span = asked.span(), to = "typed" in message ? seasons.typed(message.typed) : span[end] + message.by;
+    const ends = [...span], last = seasons.first + known.seasons.dates.length - 1;
+    if (typeof to === "string") return said(to);
+    if (to < seasons.first || to > last) return said(`This file knows the days from ${day(seasons.first)} to ${day(last)}; nothing was changed.`);
+    ends[end] = to;
+    if (ends[0] > ends[1]) return said(`The last selling day, ${day(ends[1])}, comes before the first, ${day(ends[0])}; nothing was changed. Move the other one first.`);
+    look = null;
+    asked.choose({ [end ? "closes" : "opens"]: to });
+  }
+  function said(note) {
+    look = { note };
+    show();
+  }
+  function propose() {
+    look = { looking: true };
+    show();
+    setTimeout(() => { // what is said is painted first
+      const list = asked.list();
+      look = { begun: [...list], on: basis(), made: fill(known, seasons, list, asked.span(), asked.certainty(), asked.may()) };
+      show();
+    }, 30);
+  }
+  const close = () => { look = null; show(); };
+  const add = (places) => asked.choose({ shortlist: [...asked.list(), ...places.filter((place) => !asked.list().includes(place))] });
+
+  function show() {
+    const list = asked.list();
+    drawn.show(seasons.strip(list, asked.span(), asked.certainty()));
+    panel.hidden = !look;
+    panel.replaceChildren();
+    if (!look) return;
+    if (look.note) make("p", panel, look.note).setAttribute("role", "alert");
+    else if (look.looking) make("p", panel, "Looking for few cultivars that fill your season …");
+    else if (look.gap) showGap(list, look.gap);
+    else showMade(list, /** @type {any} */ (look));
+    make("button", panel, "Close", close);
+  }
+
+  function showGap(list, gap) {
+    const still = seasons.gaps(list, asked.span(), asked.certainty()).filter(([a, b]) => a <= gap[1] && b >= gap[0]);
+    if (!still.length) return make("h2", panel, "No gap is left there: those days are covered now.");
+    const ends = [Math.max(gap[0], still[0][0]), Math.min(gap[1], still[still.length - 1][1])];
+    const found = closers(known, seasons, list, asked.certainty(), ends, asked.may());
+    const told = `${days(ends[0], ends[1])} · ${counted(ends[1] - ends[0] + 1, "day")} without enough fruit.`;
+    if (!found.length) return make("h2", panel, `${told} Nothing that passes your filters has fruit then.`);
+    make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}. ☆ puts one on your slate.`);
+    rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);
+  }
+
+  function showMade(list, { made, on, begun }) {
+    const ours = made.added.map(({ place }) => place), length = asked.span()[1] - asked.span()[0] + 1;
+    if (on !== basis() || !begun.every((place) => list.includes(place)) || !list.every((place) => begun.includes(place) || ours.includes(place)))
+      return make("h2", panel, "What was asked has changed since; press Fill the gaps again.");
+    const spans = (found) => seasons.listed(found.map(([a, b]) => days(a, b)), 4);
+    const size = begun.length + ours.length, cover = size === 1 ? "covers" : "cover";
+    make("h2", panel, `${ours.length ? "" : "Nothing to add. "}${counted(size, "cultivar")} ${cover} ${made.bare.length ? `${made.covered} of ${counted(length, "day")}. Not covered: ${spans(made.bare)}.` : `all ${counted(length, "day")}.`}`);
+    if (made.impossible.length)
+      make("p", panel, `${spans(made.impossible)}: all ${counted(asked.may().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
+    if (!ours.length) return;
+    rows(made.added, ["Why"], (one) => [one.days.length ? `without it ${spans(one.days)} would not be covered (${counted(one.days.reduce((sum, [a, b]) => sum + b - a + 1, 0), "day")})` : "adds to days that are not covered often enough"]);
+    const left = ours.filter((place) => !list.includes(place));
+    if (left.length) make("button", panel, left.length > 1 ? `Take all ${left.length}` : "Take it", () => add(left));
+  }
+
+  function rows(found, heads, told) {
+    const wrap = make("div", panel), table = make("table", wrap), head = make("tr", make("thead", table)), body = make("tbody", table);
+    wrap.className = "wrap";
+    for (const name of ["", "Cultivar", ...heads, "For this market", "Score", "Seasons", "Usually picked", "Class"]) make("th", head, name).scope = "col";
+    for (const one of found) {
+      const place = one.place, tr = make("tr", body), on = asked.list().includes(place), of = known.seasons, cell = make("td", tr);
+      const star = make("button", cell, on ? "★" : "☆", () => (on ? asked.choose({ shortlist: asked.list().filter((other) => other !== place) }) : add([place])));
+      star.className = "keep";
+      star.setAttribute("aria-label", (on ? "Take off the shortlist: " : "Put on the shortlist: ") + known.names[place]);
+      make("th", tr, known.names[place]).scope = "row";
+      const score = of.score[place];
+      for (const text of [...told(one), known.verdict[place], score === null ? "–" : score.toFixed(0), String(of.evidence[place]), days(of.usual_first[place], of.usual_last[place]), of.class[place]])
+        make("td", tr, text).className = text.length < 20 ? "c-date" : "";
+    }
+  }
+
+  return { show };
+}
