@@ -44,6 +44,11 @@ PRESSED = {
     "own": "the figures of the market editor",
     "beside": "the names of side by side",
     "other": "a list brought to compare with",
+    "opens": "the first day of the strip",
+    "closes": "the last day of the strip",
+    "gap": "a gap of the strip",
+    "most": "the rules of a proposal",
+    "share": "the rules of a proposal",
 }
 STANDS_ON = {
     "top": "fruit",
@@ -52,7 +57,7 @@ STANDS_ON = {
     "weeks_of": "classes",
 }  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
-ASIDE = ("name", "question", "notices", "tab", "look", "pair", "prepared", "prepared_at")
+ASIDE = ("name", "question", "notices", "tab", "look", "pair", "prepared", "prepared_at", "filling")
 FIELDS = [field.name for field in dataclasses.fields(Question) if field.name != "catalogue"]
 
 
@@ -236,6 +241,7 @@ def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):
     monkeypatch.setattr(Held, "__init__", remembered)
     page = tradeoffs(state)
     page.get_root()
+    state.choose(tab="fruit")  # its rows are read while it is open
     source = made[0].figures[0].renderers[-1].data_source
     source.selected.indices = [3, 1]
     assert set(state.question.chosen) == {catalogue.cultivars.index[1], catalogue.cultivars.index[3]}

@@ -15,13 +15,13 @@ STRIP_CSS = (
     + f"""
 :host {{ display: block; }} [hidden] {{ display: none !important; }}
 .strip {{ display: grid; grid-template-columns: minmax(150px, 200px) minmax(0, 1fr) minmax(90px, 118px); gap: 0 20px; align-items: center;
-  background: {style.PAPER}; border-bottom: 1px solid #dde2df; padding: 4px 0 8px; }}
+  background: {style.PAPER}; border-bottom: 1px solid {style.RULE}; padding: 4px 0 8px; }}
 h2 {{ margin: 0; font-size: 20px; line-height: 1.2; }} p {{ margin: 2px 0; }}
 .season, .sure {{ font-size: 12.5px; color: {style.QUIET}; line-height: 1.7; display: block; }}
-input, select {{ font: inherit; color: {style.INK}; border: 1px solid #c5ccc8; border-radius: 4px; background: {style.PAPER}; padding: 0 4px; min-height: 24px; box-sizing: border-box; }}
+input, select {{ font: inherit; color: {style.INK}; border: 1px solid {style.EDGE}; border-radius: 4px; background: {style.PAPER}; padding: 0 4px; min-height: 24px; box-sizing: border-box; }}
 input {{ width: 4.6em; }}
 .chips {{ display: flex; flex-wrap: wrap; gap: 4px; margin-top: 4px; }}
-.chip {{ border: 1px solid {BARE_EDGE}; background: #fbf1ee; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
+.chip {{ border: 1px solid {BARE_EDGE}; background: {style.FAULTY}; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
   white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
 .picture {{ position: relative; padding: 2px 0 18px; min-width: 0; }}
 .bars {{ position: relative; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
@@ -49,7 +49,7 @@ input {{ width: 4.6em; }}
 .handle::before {{ content: ""; width: 9px; height: 24px; border-radius: 4px; background: {style.PAPER}; border: 1.5px solid {style.QUIET}; box-sizing: border-box; }}
 .handle.first {{ left: -19px; }} .handle.last {{ right: -19px; }}
 .fill {{ width: 100%; min-height: 44px; border: 1px solid {style.LEAF}; border-radius: 6px; font-weight: 600; background: {style.LEAF}; color: {style.PAPER}; }}
-.fill:disabled {{ background: {style.WASH}; color: {style.QUIET}; border-color: #c5ccc8; cursor: default; }}
+.fill:disabled {{ background: {style.WASH}; color: {style.QUIET}; border-color: {style.EDGE}; cursor: default; }}
 .covered {{ font-size: 12.5px; color: {style.QUIET}; }}
 .said {{ grid-column: 1 / -1; font-size: 12.5px; }} .said p {{ margin: 0; }}
 :is(button, input, select, .handle):focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}

@@ -14,6 +14,7 @@ from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
+from dashboard.ripening import season_of
 from dashboard.ripening.days import day_of_key
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
@@ -103,7 +104,7 @@ class State(_Chosen):
             del choices["own"]
         if why := self._wrong_way(choices):
             notes.append(f"This link’s selling season was left out: {why}")
-            del choices["opens"], choices["closes"]
+            choices = {name: value for name, value in choices.items() if name not in ("opens", "closes")}
         self.param.update(**{**self.defaults, **choices, **kept}, notices=tuple(notes))
 
     def choose(self, **choices: Any) -> None:
@@ -118,6 +119,9 @@ class State(_Chosen):
                 known = self.known[field]
                 on_offer = set(known) if isinstance(known, Iterable) else known
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
+        if why := self._wrong_way({"opens": self.opens, "closes": self.closes, **choices}):
+            choices = {name: value for name, value in choices.items() if name not in ("opens", "closes")}
+            choices["notices"] = (why,)
         self.param.update(**{"notices": (), **choices})  # what was to be read has been read
 
     def sell_to(self, market: str) -> None:
@@ -190,12 +194,14 @@ class State(_Chosen):
         return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
 
     def _wrong_way(self, choices: dict[str, Any]) -> str:
-        """Why the selling days of a link cannot be; "" where they can."""
-        south, keys = self.question.catalogue.south, [choices.get(end, "") for end in ("opens", "closes")]
-        if not all(keys):
-            return ""
-        first, last = (day_of_key(key, south) for key in keys)
-        return wrong_way(first, last, south) if first > last else ""
+        """Why the selling days asked for cannot be; "" where they can."""
+        known = self.question.catalogue
+        whole = season_of(known.windows)
+        first, last = (
+            day_of_key(choices[end], known.south) if choices.get(end) else day
+            for end, day in zip(("opens", "closes"), whole, strict=True)
+        )
+        return wrong_way(first, last, known.south) if first > last else ""
 
     def _asked(self, query: str) -> tuple[dict[str, Any], list[str]]:
         """What a link asks for, and what it asks in vain; a market may stand there by its title too."""

@@ -71,10 +71,9 @@ def left_bare(asked: Question, name: str) -> tuple[str, ...]:
     told = []
     for row in asked.strip.rows if asked.strip else ():
         if bare := row.left_bare(name):
+            whose = f" for {row.buyer}" if len(asked.buyers) > 1 else ""
             days = stretches(bare, asked.catalogue.south, 4)
-            told.append(
-                f"Without {called(name)} there is a gap{f' for {row.buyer}' if row.buyer else ''}: {days}. Undo brings it back."
-            )
+            told.append(f"Without {called(name)} there is a gap{whose}: {days}. Undo brings it back.")
     return tuple(told)
 
 

@@ -10,7 +10,7 @@ from dashboard.answers import catalogue
 from dashboard.answers.dossier import dossier
 from dashboard.charts import style
 from dashboard.page import app
-from dashboard.page.frame.tab_bar import TabBar
+from dashboard.page.frame.tab_bar import TabBar, TabPanel
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.places import MARKETS
@@ -111,7 +111,7 @@ def test_records_that_cannot_be_read_are_told_on_the_page_as_text(tmp_path):
 
 def test_every_visitor_has_choices_of_their_own(folder):
     one, other = app.page(folder), app.page(folder)
-    tables_of = [page.select(RowTable)[0] for page in (one, other)]
+    tables_of = [page.select(TabPanel)[0].select(RowTable)[0] for page in (one, other)]
     before = tables_of[1].told
     press(tables_of[0], {"sort": "size"})
     assert tables_of[0].told != before

@@ -14,7 +14,7 @@ from dashboard.answers.planning import Plan, easings, plan
 from dashboard.answers.question import Question
 from dashboard.answers.replacing import closers
 from dashboard.answers.strip import Row
-from dashboard.charts import listing
+from dashboard.charts import listing, style
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
@@ -25,7 +25,12 @@ from dashboard.visit.state import State
 from dashboard.wording import filling as words
 from dashboard.wording.boxes import choice_group
 
-CARD = {"background": "#ffffff", "border": "1px solid #c5ccc8", "border-radius": "8px", "padding": "4px 6px"}
+CARD = {
+    "background": style.PAPER,
+    "border": f"1px solid {style.EDGE}",
+    "border-radius": "8px",
+    "padding": "4px 6px",
+}
 RULES = ("most", "share")
 
 

@@ -64,7 +64,16 @@ def shortlist(state: State) -> Column:
         )
 
     live.follow(
-        state, show, "shortlisted", "profile", "units", "cover", "fit", "columns", "droppable", tab="shortlist"
+        state,
+        show,
+        "shortlisted",
+        "profile",
+        "units",
+        "cover",
+        "fit",
+        "columns",
+        "droppable",
+        tab="shortlist",
     )
     return Column(
         words,

@@ -108,6 +108,12 @@ def test_two_buyers_have_a_row_each(state):
     assert len(told(strip)["rows"]) == 1
 
 
+def test_an_end_after_the_season_is_told(demo):
+    state = State(demo, "?v=1&opens=12-20")
+    assert state.opens == ""
+    assert "comes before the first, Dec 20" in state.notices[0]
+
+
 def test_a_link_with_its_ends_the_wrong_way_round_shows_the_whole_season_and_says_so(demo):
     state = State(demo, "?v=1&opens=08-31&closes=06-10")
     assert state.question.selling[0] < state.question.selling[1]
