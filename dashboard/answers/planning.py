@@ -16,9 +16,10 @@ from dashboard.answers.selling import Spans, Wanted, by_market, days_in, filling
 from dashboard.ripening.cover import CERTAINTIES, Cover
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.fewest import Fewest, fewest
-from dashboard.ripening.filling import Filling, reached_without
+from dashboard.ripening.filling import Filling, greedy, reached_without
 
 REMEMBERED = 64
+NEAR = 1.17  # of a most: the greedy set that needs none is so much larger at the most where exchanges may still bring it within
 
 
 @dataclass(frozen=True, eq=False)
@@ -163,7 +164,12 @@ def _gaps_without(asked: Wanted, task: Filling, chosen: tuple[int, ...]) -> list
 
 @lru_cache(maxsize=REMEMBERED)
 def _chosen(asked: Wanted) -> tuple[int, ...]:
-    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars."""
+    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars; and where a most may well do, what is
+    chosen without one."""
+    task = filling(asked)
+    if asked.most is not None:
+        near = len(greedy(replace(task, most=None))) <= NEAR * asked.most
+        return filled(task, *([_chosen(replace(asked, most=None))] if near else []))
     surer = replace(asked, certainty=asked.certainty + 1)
     tried = surer.certainty in CERTAINTIES and filling(surer).possible.all()
-    return filled(filling(asked), *([_chosen(surer)] if tried else []))
+    return filled(task, *([_chosen(surer)] if tried else []))
