@@ -19,6 +19,7 @@ from dashboard.ripening.fewest import Fewest, fewest
 from dashboard.ripening.filling import Filling, greedy, reached_without
 
 REMEMBERED = 64
+ENOUGH = 2
 NEAR = 1.17  # of a most: the greedy set that needs none is so much larger at the most where exchanges may still bring it within
 
 
@@ -124,7 +125,7 @@ def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:
 @lru_cache(maxsize=REMEMBERED)
 def easings(asked: Wanted) -> tuple[Easing, ...]:
     """What would leave fewer days bare, each planned anew, the one with fewest days forgone first, of equals the one with fewest
-    cultivars; () where nothing lies bare."""
+    cultivars; () where nothing lies bare. No more is tried once ``ENOUGH`` of them forgo no day."""
     now = plan(asked)
     if now.refused or now.whole:
         return ()
@@ -132,14 +133,14 @@ def easings(asked: Wanted) -> tuple[Easing, ...]:
     tried = []
     if asked.most is not None:
         tried.append(("more", 1, replace(asked, most=asked.most + 1)))
+    if asked.certainty > min(CERTAINTIES):
+        tried.append(("certainty", 1, replace(asked, certainty=asked.certainty - 1)))
     starts = [end for spans in now.bare for start, end in spans if start == first]
     ends = [start for spans in now.bare for start, end in spans if end == last]
     if starts:
         tried.append(("later", int(max(starts) - first + 1), replace(asked, first=max(starts) + 1)))
     if ends:
         tried.append(("earlier", int(last - min(ends) + 1), replace(asked, last=min(ends) - 1)))
-    if asked.certainty > min(CERTAINTIES):
-        tried.append(("certainty", 1, replace(asked, certainty=asked.certainty - 1)))
     if not pool.may:
         tried.append(("may", 1, replace(asked, pool=pool._replace(may=True))))
     if pool.offered:
@@ -147,11 +148,14 @@ def easings(asked: Wanted) -> tuple[Easing, ...]:
     if pool.filters.seasons > 1:
         fewer = pool._replace(filters=replace(pool.filters, seasons=1))
         tried.append(("fewer seasons", pool.filters.seasons - 1, replace(asked, pool=fewer)))
-    found = [Easing(what, by, plan(one)) for what, by, one in tried if one.first <= one.last]
-    helps = [
-        one for one in found
-        if not one.plan.refused and (one.plan.lacking, one.plan.bare_days) < (now.lacking, now.bare_days)
-    ]  # fmt: skip
+    helps: list[Easing] = []
+    for what, by, one in tried:
+        if sum(not eased.forgone and not eased.plan.lacking for eased in helps) == ENOUGH:
+            break
+        if one.first > one.last or plan(one).refused:
+            continue
+        if (plan(one).lacking, plan(one).bare_days) < (now.lacking, now.bare_days):
+            helps.append(Easing(what, by, plan(one)))
     return tuple(sorted(helps, key=lambda one: (one.plan.lacking, one.forgone, len(one.plan.picks))))
 
 

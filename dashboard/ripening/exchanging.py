@@ -14,18 +14,12 @@ import numpy as np
 
 from dashboard.ripening.filling import Filling, greedy, most_useful, reached_without, seasons_in
 
-EXCHANGES, SEED = 900, 20
+EXCHANGES, SEED = 1500, 20
 RISE = 0.2  # of a day's weight with each exchange that leaves it bare
 REST = (1, 4)  # exchanges, from and up to, for which who came stays and who went is away
-AIMED, PATIENCE, IN_VAIN = (
-    (1, 6),
-    30,
-    8,
-)  # with a most: bare days, from and up to, tried for next; exchanges for them; tries in vain
-NOISE, LEANING = (
-    0.02,
-    0.02,
-)  # by which gains are shaken, so that of equals another is taken each time, and lean to what is worth more
+AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
+PATIENCE, IN_VAIN = 20, 20  # by so many exchanges at the most, and as many times in vain
+NOISE = 0.02  # by which gains are shaken, so that of equals another is taken each time
 
 
 def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) -> tuple[int, ...]:
@@ -86,7 +80,6 @@ def _exchanged(
     lacking, current = task.standing(chosen)[1], list(chosen)
     weights, until = np.ones(len(task.needed)), np.zeros(len(task.fruit))
     until[list(task.kept)] = until[list(task.barred)] = np.inf
-    lean = np.exp(LEANING * task.welcome)
     deeper = replace(task, least=task.least + 1)
     for turn in range(1, exchanges + 1):
         more = deeper.layers(current)
@@ -105,7 +98,7 @@ def _exchanged(
         if hoped is not None and len(current) <= size and (left := int((have[-1] < hoped).sum())) <= close[0]:
             close = left, list(current)
         weights[bare] += RISE
-        shaken = lean * np.exp(NOISE * random.random(len(lean)))
+        shaken = np.exp(NOISE * random.random(len(until)))
         factor = np.where(until < turn, shaken, 0.0) * _lacked(task, current)
         at = most_useful(task, found, have, bare, weights, current, factor) if len(bare) else None
         if at is None and (able := np.flatnonzero(factor)).size:

@@ -60,9 +60,9 @@ def test_a_day_that_takes_three_of_many_alike():
     for at in range(9):
         days[at, 0, random.permutation(1000)[:400]] = True
     asked = task(days, 7)
-    assert fewest(asked).relaxed < 2
-    assert fewest(asked, 5.0).relaxed > 2.5
-    assert fewest(asked, 5.0).least == len(filled(asked))
+    plain, sharper = fewest(asked), fewest(asked, 5.0)
+    assert plain.relaxed < 2 - 0.2 < sharper.relaxed
+    assert sharper.least == len(filled(asked)) == 3
 
 
 def test_a_bound_worked_out_by_hand():
