@@ -16,9 +16,11 @@ from dashboard.answers.selling import Spans, Wanted, by_market, days_in, filling
 from dashboard.ripening.cover import CERTAINTIES, Cover
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.fewest import Fewest, fewest
-from dashboard.ripening.filling import Filling, reached_without
+from dashboard.ripening.filling import Filling, greedy, reached_without
 
 REMEMBERED = 64
+ENOUGH = 2
+NEAR = 1.17  # of a most: the greedy set that needs none is so much larger at the most where exchanges may still bring it within
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,7 +125,7 @@ def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:
 @lru_cache(maxsize=REMEMBERED)
 def easings(asked: Wanted) -> tuple[Easing, ...]:
     """What would leave fewer days bare, each planned anew, the one with fewest days forgone first, of equals the one with fewest
-    cultivars; () where nothing lies bare."""
+    cultivars; () where nothing lies bare. No more is tried once ``ENOUGH`` of them forgo no day."""
     now = plan(asked)
     if now.refused or now.whole:
         return ()
@@ -131,14 +133,14 @@ def easings(asked: Wanted) -> tuple[Easing, ...]:
     tried = []
     if asked.most is not None:
         tried.append(("more", 1, replace(asked, most=asked.most + 1)))
+    if asked.certainty > min(CERTAINTIES):
+        tried.append(("certainty", 1, replace(asked, certainty=asked.certainty - 1)))
     starts = [end for spans in now.bare for start, end in spans if start == first]
     ends = [start for spans in now.bare for start, end in spans if end == last]
     if starts:
         tried.append(("later", int(max(starts) - first + 1), replace(asked, first=max(starts) + 1)))
     if ends:
         tried.append(("earlier", int(last - min(ends) + 1), replace(asked, last=min(ends) - 1)))
-    if asked.certainty > min(CERTAINTIES):
-        tried.append(("certainty", 1, replace(asked, certainty=asked.certainty - 1)))
     if not pool.may:
         tried.append(("may", 1, replace(asked, pool=pool._replace(may=True))))
     if pool.offered:
@@ -146,11 +148,14 @@ def easings(asked: Wanted) -> tuple[Easing, ...]:
     if pool.filters.seasons > 1:
         fewer = pool._replace(filters=replace(pool.filters, seasons=1))
         tried.append(("fewer seasons", pool.filters.seasons - 1, replace(asked, pool=fewer)))
-    found = [Easing(what, by, plan(one)) for what, by, one in tried if one.first <= one.last]
-    helps = [
-        one for one in found
-        if not one.plan.refused and (one.plan.lacking, one.plan.bare_days) < (now.lacking, now.bare_days)
-    ]  # fmt: skip
+    helps: list[Easing] = []
+    for what, by, one in tried:
+        if sum(not eased.forgone and not eased.plan.lacking for eased in helps) == ENOUGH:
+            break
+        if one.first > one.last or plan(one).refused:
+            continue
+        if (plan(one).lacking, plan(one).bare_days) < (now.lacking, now.bare_days):
+            helps.append(Easing(what, by, plan(one)))
     return tuple(sorted(helps, key=lambda one: (one.plan.lacking, one.forgone, len(one.plan.picks))))
 
 
@@ -163,7 +168,12 @@ def _gaps_without(asked: Wanted, task: Filling, chosen: tuple[int, ...]) -> list
 
 @lru_cache(maxsize=REMEMBERED)
 def _chosen(asked: Wanted) -> tuple[int, ...]:
-    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars."""
+    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars; and where a most may well do, what is
+    chosen without one."""
+    task = filling(asked)
+    if asked.most is not None:
+        near = len(greedy(replace(task, most=None))) <= NEAR * asked.most
+        return filled(task, *([_chosen(replace(asked, most=None))] if near else []))
     surer = replace(asked, certainty=asked.certainty + 1)
     tried = surer.certainty in CERTAINTIES and filling(surer).possible.all()
-    return filled(filling(asked), *([_chosen(surer)] if tried else []))
+    return filled(task, *([_chosen(surer)] if tried else []))

@@ -1,7 +1,8 @@
 """A set that fills a season made smaller, and more welcome, than the greedy one.
 
-A few neighbors are taken out and their days filled anew, over and over; what is not worse is gone on from. At the end each is
-exchanged for the most welcome that does the same. A choice of ours; the same set comes out whenever it is asked for.
+One is taken out for good; then, as long as days lie bare, who gives these most is taken in and whom the rest needs least is taken out.
+A day counts the more the longer it has lain bare, and who has just come or gone stays so for a while, so that no exchange is made over
+and over. At the end each is exchanged for the most welcome that does the same. A choice of ours; the same set comes out whenever it is asked for.
 """
 
 from __future__ import annotations
@@ -11,12 +12,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from dashboard.ripening.filling import Filling, extended, greedy, reached_without
+from dashboard.ripening.filling import Filling, greedy, most_useful, reached_without, seasons_in
 
-EXCHANGES, SEED = 240, 20
-TAKEN_OUT = (2, 5)  # how many neighbors at once
-AIMED = (1, 9)  # bare days, from and up to, that a set not allowed to cover all tries to cover next
-NOISE, LEANING = 0.3, 0.05  # by which gains are shaken between exchanges, and lean to what is worth more
+EXCHANGES, SEED = 1500, 20
+RISE = 0.2  # of a day's weight with each exchange that leaves it bare
+REST = (1, 4)  # exchanges, from and up to, for which who came stays and who went is away
+AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
+PATIENCE, IN_VAIN = 20, 20  # by so many exchanges at the most, and as many times in vain
+NOISE = 0.02  # by which gains are shaken, so that of equals another is taken each time
 
 
 def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) -> tuple[int, ...]:
@@ -27,50 +30,106 @@ def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) ->
     random = np.random.default_rng(SEED)
     kept = [at for at in task.kept if at not in task.barred]
     begun = [_cut(task, [*kept, *(at for at in start if at not in kept)]) for start in starts]
-    if task.most is not None:  # what fills the season, as much of it as may stay
-        begun.append(_cut(task, filled(replace(task, most=None), *starts, exchanges=exchanges // 2)))
-    current = min((_tidied(task, one) for one in (greedy(task), *begun)), key=task.standing)
-    told, best = task.standing(current), current
-    for _ in range(exchanges if len(current) > len(kept) else 0):
-        tried = _refilled(task, current, random)
-        if (stands := task.standing(tried))[:3] <= told[:3]:  # what is as good may lead to what is better
-            current, told = tried, stands
-            best = min(best, current, key=task.standing)
-    current = best
-    return tuple(sorted(_swapped(task, current), key=lambda at: (task.middles[at], at)))
-
-
-def _refilled(task: Filling, chosen: list[int], random: np.random.Generator) -> list[int]:
-    """The set with a few neighbors taken out and their days filled anew, by gains a little shaken."""
-    kept = set(task.kept)
-    order = [at for at in sorted(chosen, key=lambda at: (task.middles[at], at)) if at not in kept]
-    count = min(int(random.integers(TAKEN_OUT[0], TAKEN_OUT[1] + 1)), len(order))
-    if random.random() < 0.75:
-        start = int(random.integers(0, len(order) - count + 1))
-        out = set(order[start : start + count])
-    else:
-        out = set(random.permutation(order)[:count].tolist())
-    left = [at for at in chosen if at not in out]
-    weights = np.exp(random.normal(0, NOISE, len(task.needed)))
     if task.most is not None:
-        weights *= _aimed(task, chosen, random)
-    shaken = np.exp(NOISE / 5 * random.standard_normal(len(task.fruit)) + LEANING * task.welcome)
-    size = len(chosen) if task.most is None else task.most
-    tried = extended(task, left, weights, size, shaken)
-    if task.most is not None:
-        tried = greedy(task, tried)
-    return _tidied(task, tried)
+        begun.append(_cut(task, greedy(replace(task, most=None))))
+    best = min((_tidied(task, one) for one in (greedy(task), *begun)), key=task.standing)
+    vain = 0
+    while exchanges > 0 and vain < IN_VAIN:
+        bare = task.most is not None and task.standing(best)[0] > 0
+        tried, spent = (_more_days if bare else _one_fewer)(task, best, exchanges, random)
+        exchanges -= spent
+        stands, told = task.standing(tried)[:3], task.standing(best)[:3]
+        vain = 0 if tried and stands < told else vain + 1 if bare else IN_VAIN
+        if tried and stands <= told:  # what is as good may lead to what is better
+            best = tried
+    return tuple(sorted(_swapped(task, best), key=lambda at: (task.middles[at], at)))
 
 
-def _aimed(task: Filling, chosen: Sequence[int], random: np.random.Generator) -> np.ndarray:
-    """(days,) 1 for those that are covered and a few of the others beside each other, 0 for the rest, which so few cannot all cover."""
+def _one_fewer(
+    task: Filling, chosen: list[int], exchanges: int, random: np.random.Generator
+) -> tuple[list[int], int]:
+    """A set of one fewer that covers what ``chosen`` does, [] where none was found, and how many exchanges it took."""
+    if len(chosen) <= len(task.kept):
+        return [], 0
+    asked = np.where(task.covered(chosen), task.asked, 0)
+    tried, spent = _exchanged(replace(task, needed=asked), chosen, len(chosen) - 1, exchanges, random)
+    return _tidied(task, tried), spent
+
+
+def _more_days(
+    task: Filling, chosen: list[int], exchanges: int, random: np.random.Generator
+) -> tuple[list[int], int]:
+    """A set of ``most`` that covers a few bare days beside what ``chosen`` covers; as ``_one_fewer``."""
     bare = np.flatnonzero(task.reached(chosen) < task.asked)
-    aims = np.ones(len(task.needed))
-    if len(bare):
-        aims[bare] = 0
-        start = int(random.integers(0, len(bare)))
-        aims[bare[start : start + int(random.integers(*AIMED))]] = 1
-    return aims
+    start = int(random.integers(0, len(bare)))
+    aims = np.where(task.covered(chosen), task.asked, 0)
+    few = bare[start : start + int(random.integers(*AIMED))]
+    aims[few] = task.asked[few]
+    exchanges = min(exchanges, PATIENCE)
+    tried, spent = _exchanged(replace(task, needed=aims), chosen, len(chosen), exchanges, random, task.asked)
+    return _tidied(task, greedy(task, tried)), spent
+
+
+def _exchanged(
+    task: Filling, chosen: Sequence[int], size: int, exchanges: int, random: np.random.Generator,
+    hoped: np.ndarray | None = None,
+) -> tuple[list[int], int]:  # fmt: skip
+    """A set of ``size`` that covers every day asked and lacks no more of the shares than ``chosen``, and the exchanges made. Where none is
+    found, [], or of those on the way the one that leaves fewest days of ``hoped`` (days,) seasons bare."""
+    close: tuple[float, list[int]] = (np.inf, [])
+    lacking, current = task.standing(chosen)[1], list(chosen)
+    weights, until = np.ones(len(task.needed)), np.zeros(len(task.fruit))
+    until[list(task.kept)] = until[list(task.barred)] = np.inf
+    deeper = replace(task, least=task.least + 1)
+    for turn in range(1, exchanges + 1):
+        more = deeper.layers(current)
+        found = more[:-1]
+        if (
+            len(current) > size
+            and (gone := _least_needed(task, more, current, weights, until < turn)) is not None
+        ):
+            found = found & ~(task.fruit[gone] & ~more[1:])
+            current.remove(gone)
+            until[gone] = turn + int(random.integers(*REST))
+        have = seasons_in(found)
+        bare = np.flatnonzero(have[-1] < task.asked)
+        if not len(bare) and len(current) <= size and task.standing(current)[1] <= lacking:
+            return current, turn
+        if hoped is not None and len(current) <= size and (left := int((have[-1] < hoped).sum())) <= close[0]:
+            close = left, list(current)
+        weights[bare] += RISE
+        shaken = np.exp(NOISE * random.random(len(until)))
+        factor = np.where(until < turn, shaken, 0.0) * _lacked(task, current)
+        at = most_useful(task, found, have, bare, weights, current, factor) if len(bare) else None
+        if at is None and (able := np.flatnonzero(factor)).size:
+            at = int(random.choice(able))
+        if at is not None:
+            current.append(at)
+            until[at] = turn + int(random.integers(*REST))
+    return close[1], exchanges
+
+
+def _least_needed(
+    task: Filling, more: np.ndarray, chosen: list[int], weights: np.ndarray, may: np.ndarray
+) -> int | None:
+    """Who of those that ``may`` go (candidates,) leaves the days least bare, these by ``weights``; ``more``: a layer more than the task's."""
+    asked = np.flatnonzero(task.asked)
+    enough, barely = more[-2, asked], more[-2, asked] & ~more[-1, asked]
+    without = enough & ~(task.fruit[np.ix_(np.array(chosen), asked)] & barely)
+    kept = np.minimum(seasons_in(without), task.asked[asked]) @ weights[asked]
+    kept[~may[chosen]] = -np.inf
+    place = int(np.argmax(kept))
+    return chosen[place] if np.isfinite(kept[place]) else None
+
+
+def _lacked(task: Filling, chosen: list[int]) -> np.ndarray:
+    """(candidates,) 1 for those not chosen, where shares lack somebody only for those they lack most; else 0."""
+    told = np.zeros(len(task.fruit))
+    for quota in task.quotas:
+        if sum(quota.members[at] for at in chosen) < quota.least(len(chosen) + 1):
+            told += quota.members
+    told[chosen] = -1
+    return (told == max(told.max(), 0)).astype(float)
 
 
 def _tidied(task: Filling, chosen: Sequence[int]) -> list[int]:
@@ -99,7 +158,7 @@ def _swapped(task: Filling, chosen: list[int]) -> list[int]:
             continue
         rest = [other for other in current if other != at]
         found, bare, lacking = task.layers(rest), *task.standing(current)[:2]
-        have = np.bitwise_count(found).sum(axis=2, dtype=np.int32)
+        have = seasons_in(found)
         days = np.flatnonzero(have[-1] < task.asked)
         better = [
             one for one in np.setdiff1d(task.free, current) if task.welcome[one] > task.welcome[at] + 1e-9

@@ -17,9 +17,11 @@ import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from dashboard.ripening.filling import WORD, Filling
+from dashboard.ripening.one_day import OneDay
 
 ROUNDS, RISE = 25, 0.02  # of the relaxation; it ends when it rises by less
 SLACK = 0.02  # of cuts that are let go
+PART = 0.6  # of the time given, at the most for the sharper cuts of single days; what is left is for whole numbers
 ROUNDING = 1e-6  # what the solver may be off by
 
 
@@ -42,6 +44,8 @@ def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
     """
     begun = time.monotonic()
     rows, relaxed = _relaxed(task)
+    if seconds and task.least == 1:
+        rows, relaxed = _sharpened(task, rows, relaxed, begun + PART * seconds)
     least = int(np.ceil(relaxed - ROUNDING))
     count, given = len(task.fruit), _given(task)
     quotas = _quotas(task)
@@ -65,24 +69,58 @@ def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
 
 def _relaxed(task: Filling) -> tuple[np.ndarray, float]:
     """Cuts (rows, candidates), each to be at least 1, and the fewest under them in parts of cultivars."""
-    low, high = _given(task)
-    x, value, quotas = low, float(low.sum()), _quotas(task)
+    x, _ = _given(task)
+    value = float(x.sum())
     rows = np.zeros((0, len(task.fruit)))
     for _ in range(ROUNDS):
         more = _cuts(task, x)
         if not len(more):
             break
         rows = np.vstack([rows[rows @ x < 1 + SLACK], more])
-        told = linprog(
-            np.ones(len(low)), -np.vstack([rows, quotas]), -np.r_[np.ones(len(rows)), np.zeros(len(quotas))],
-            bounds=np.c_[low, high], method="highs",
-        )  # fmt: skip
-        if told.x is None:
-            raise ValueError(f"No set can be bounded: {told.message}")
-        x, before, value = told.x, value, max(value, float(told.fun))
+        before = value
+        x, found = _least_parts(task, rows)
+        value = max(value, found)
         if before and value - before < RISE:
             break
     return rows, value
+
+
+def _sharpened(task: Filling, rows: np.ndarray, value: float, until: float) -> tuple[np.ndarray, float]:
+    """The same with the days' sharper cuts, as far as they get ``until`` (``time.monotonic``)."""
+    free, gained, days = task.free, np.inf, []
+    for day in np.flatnonzero(task.asked):
+        if time.monotonic() > until:
+            break
+        days.append(OneDay(task.fruit[free, day], int(task.asked[day])))
+    while gained >= RISE:
+        x, _ = _least_parts(task, rows)
+        more = []
+        for one in days:
+            if time.monotonic() > until:
+                break
+            row = np.zeros(len(x))
+            row[free] = one.cut(x[free])
+            if row @ x < 1 - SLACK / 4:
+                more.append(row)
+        if not more:
+            break
+        rows = np.vstack([rows[rows @ x < 1 + SLACK], *more])
+        before, value = value, max(value, _least_parts(task, rows)[1])
+        gained = value - before
+    return rows, value
+
+
+def _least_parts(task: Filling, rows: np.ndarray) -> tuple[np.ndarray, float]:
+    """(candidates,) the fewest in parts of cultivars under the cuts, and how many that is. ValueError where no set has the shares."""
+    low, high = _given(task)
+    quotas = _quotas(task)
+    told = linprog(
+        np.ones(len(low)), -np.vstack([rows, quotas]), -np.r_[np.ones(len(rows)), np.zeros(len(quotas))],
+        bounds=np.c_[low, high], method="highs",
+    )  # fmt: skip
+    if told.x is None:
+        raise ValueError(f"No set can be bounded: {told.message}")
+    return told.x, float(told.fun)
 
 
 def _cuts(task: Filling, x: np.ndarray) -> np.ndarray:

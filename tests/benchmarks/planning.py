@@ -1,6 +1,6 @@
 """``python -m tests.benchmarks.planning [--seconds 60]``: a proposal for 350 candidates, 120 days and 1,000 seasons, its time on one core; and for
 the demo's five markets (yellow and white fruit, Jun 10 to Aug 31) how many cultivars it takes beside the plain greedy one and beside what
-is proven to be the fewest: by the linear relaxation, and by whole numbers within so many seconds a market."""
+is proven to be the fewest: by the linear relaxation, and by sharper cuts and whole numbers within so many seconds a market."""
 
 from __future__ import annotations
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.fewest import fewest
 from dashboard.ripening.filling import Quota
+from dashboard.ripening.one_day import OneDay
 from tests.ripening.fruit import fewest_by_trying, generated, task
 
 
@@ -27,6 +30,39 @@ def test_no_set_is_smaller_than_the_bound_and_whole_numbers_find_the_smallest():
         tight.append(relaxed.least == least)
     assert len(tight) > 200
     assert np.mean(tight) > 0.5
+
+
+def test_every_set_that_covers_a_day_weighs_one_in_its_sharper_cut():
+    """80 small tasks, every day and every set of each; parts of cultivars that no whole set has are cut off in some."""
+    off = 0
+    for number in range(80):
+        picked, asked = generated(number)
+        if asked.least > 1:
+            continue
+        random, count = np.random.default_rng(number), len(picked)
+        sets = np.array(list(itertools.product((False, True), repeat=count)))
+        for day in np.flatnonzero(asked.asked):
+            seasons = ((sets.astype(np.int16) @ picked[:, day].astype(np.int16)) > 0).sum(axis=1)
+            covering = sets[seasons >= asked.asked[day]]
+            one = OneDay(asked.fruit[:, day], int(asked.asked[day]))
+            for x in (np.zeros(count), covering.mean(axis=0), random.random(count) / 2):
+                row = one.cut(x)
+                assert (covering @ row).min() >= 1
+                whole = np.minimum(x @ picked[:, day], 1).sum() >= asked.asked[day]
+                off += whole and row @ x < 1 - 1e-3
+    assert off > 20, "no sharper than counting seasons"
+
+
+def test_a_day_that_takes_three_of_many_alike():
+    """Nine cultivars, each in four seasons of ten, no two together in eight: counting seasons two would do, it takes three."""
+    random = np.random.default_rng(3)
+    days = np.zeros((9, 1, 1000), dtype=bool)
+    for at in range(9):
+        days[at, 0, random.permutation(1000)[:400]] = True
+    asked = task(days, 7)
+    plain, sharper = fewest(asked), fewest(asked, 5.0)
+    assert plain.relaxed < 2 - 0.2 < sharper.relaxed
+    assert sharper.least == len(filled(asked)) == 3
 
 
 def test_a_bound_worked_out_by_hand():
