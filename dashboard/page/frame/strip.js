@@ -193,7 +193,7 @@ export function strip(el, act) {
       field.dataset.was = stands;
     });
     certainty.value = String(told.certainty);
-    const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${row.buyer}: ${label}` : label })))
+    const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${label}, ${row.buyer}` : label })))
       .sort((a, b) => b.last - b.first - (a.last - a.first));
     const shown = gaps.slice(0, all ? gaps.length : MOST_CHIPS), more = gaps.length - shown.length;
     const chip = () => press("chip", null, "", (event) => {
