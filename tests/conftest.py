@@ -17,6 +17,7 @@ from dashboard.ripening import day_of
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 
 
+@pytest.hookimpl(tryfirst=True)  # before the workers look for groups
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """With several workers a file's tests stay together, and those that drive a browser are one worker's: they would disturb each other."""
     for item in items:
