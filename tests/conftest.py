@@ -16,15 +16,6 @@ from dashboard.places import demo_data
 from dashboard.ripening import day_of
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 
-
-@pytest.hookimpl(tryfirst=True)  # before the workers look for groups
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """With several workers a file's tests stay together, and those that drive a browser are one worker's: they would disturb each other."""
-    for item in items:
-        browser = "tests/browser" in item.path.as_posix()
-        item.add_marker(pytest.mark.xdist_group("browser" if browser else item.path.as_posix()))
-
-
 # The class facts, whether it is a check, then size (mm), firmness (N), sugar (°Brix), first day, seasons.
 PEACH, NECTARINE, NUMBERED = "peach", "nectarine", "numbered selection"
 CULTIVARS = (

@@ -89,7 +89,8 @@ def tick(page: Page, value: str) -> Locator:
 
 
 def market(page: Page, name: str) -> Locator:
-    return page.get_by_label(name)
+    """The buyer of that name; a second buyer is chosen from a list of its own."""
+    return page.locator('fieldset[data-field="market"]').get_by_label(name)
 
 
 def open_tab(page: Page, name: str) -> None:

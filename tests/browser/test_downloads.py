@@ -22,7 +22,7 @@ def test_a_word_is_said_while_a_handout_is_made_and_each_press_gives_one_file(de
         expect(word).to_have_text("Handout as .pdf is being made …")
         expect(press).to_have_attribute("aria-disabled", "true")
     assert first.value.suggested_filename == "orchard-slate-handout.pdf"
-    assert len(sheets(first.value.path().read_bytes())) == 5
+    assert len(sheets(first.value.path().read_bytes())) == 6  # the plan comes first
     expect(word).to_have_text("")
     with page.expect_download(timeout=SLOW):  # the same once more
         press.focus()
