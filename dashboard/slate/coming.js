@@ -125,7 +125,7 @@ export function coming(known, packed) {
         look: looks[known.verdict[place]] ?? "hollow",
         tip: [known.names[place], `usually picked ${days(told.usual_first[place], told.usual_last[place])}`, ...(buyer ? [`${known.verdict[place]} for ${buyer}`] : [])].join(", "),
       })),
-      said: [...uncovering(known, list), ...(unpicked.length ? [`Never picked in these trials, so it covers no day: ${unpicked.slice(0, 6).join(", ")}.`] : [])],
+      said: [...uncovering(known, list), ...(unpicked.length ? [told.words.never_picked.replace("{names}", () => unpicked.slice(0, 6).join(", "))] : [])],
     };
   }
 

@@ -19,8 +19,10 @@ from dashboard.answers.question import Question
 from dashboard.ripening import day_label, half_span
 from dashboard.ripening.cover import CERTAINTIES, whole_days
 from dashboard.ripening.days import MONTHS, day_key
+from dashboard.wording.filling import NOBODY_THEN
 from dashboard.wording.gaps import gaps_head, no_gap
-from dashboard.wording.strip import SURE_FROM
+from dashboard.wording.planning import SELDOM
+from dashboard.wording.strip import NEVER_PICKED, SURE_FROM, WRONG_WAY
 
 
 def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
@@ -53,6 +55,7 @@ def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
         "months": list(MONTHS), "sure": SURE_FROM,
         "gaps": {years: gaps_head(one) for years, one in told.items()},
         "no_gap": {years: no_gap(one) for years, one in told.items()},
+        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM},
         **_merits(asked, list(place)),
         "packed": base64.b64encode(zlib.compress(packed.tobytes(), 9)).decode("ascii"),
     }  # fmt: skip

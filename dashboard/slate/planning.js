@@ -39,7 +39,7 @@ export function planning(known, seasons, asked) {
     if (typeof to === "string") return said(to);
     if (to < seasons.first || to > last) return said(`This file knows the days from ${day(seasons.first)} to ${day(last)}; nothing was changed.`);
     ends[end] = to;
-    if (ends[0] > ends[1]) return said(`The last selling day, ${day(ends[1])}, comes before the first, ${day(ends[0])}; nothing was changed. Move the other one first.`);
+    if (ends[0] > ends[1]) return said(known.seasons.words.wrong_way.replace("{last}", day(ends[1])).replace("{first}", day(ends[0])));
     look = null;
     asked.choose({ [end ? "closes" : "opens"]: to });
   }
@@ -78,7 +78,7 @@ export function planning(known, seasons, asked) {
     const ends = [Math.max(gap[0], still[0][0]), Math.min(gap[1], still[still.length - 1][1])];
     const found = closers(known, seasons, list, asked.certainty(), ends, asked.may());
     const told = `${days(ends[0], ends[1])} · ${counted(ends[1] - ends[0] + 1, "day")} without enough fruit.`;
-    if (!found.length) return make("h2", panel, `${told} Nothing that passes your filters has fruit then.`);
+    if (!found.length) return make("h2", panel, `${told} ${known.seasons.words.nobody_then}`);
     make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}. ☆ puts one on your slate.`);
     rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);
   }
@@ -93,7 +93,7 @@ export function planning(known, seasons, asked) {
     if (made.impossible.length)
       make("p", panel, `${spans(made.impossible)}: all ${counted(asked.may().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
     if (!ours.length) return;
-    rows(made.added, ["Why"], (one) => [one.days.length ? `without it ${spans(one.days)} would not be covered (${counted(one.days.reduce((sum, [a, b]) => sum + b - a + 1, 0), "day")})` : "adds to days that are not covered often enough"]);
+    rows(made.added, ["Why"], (one) => [one.days.length ? `without it ${spans(one.days)} would not be covered (${counted(one.days.reduce((sum, [a, b]) => sum + b - a + 1, 0), "day")})` : `adds to ${known.seasons.words.seldom}`]);
     const left = ours.filter((place) => !list.includes(place));
     if (left.length) make("button", panel, left.length > 1 ? `Take all ${left.length}` : "Take it", () => add(left));
   }

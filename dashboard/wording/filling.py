@@ -17,6 +17,7 @@ from dashboard.wording.figures import counted
 from dashboard.wording.planning import answer_told, asked_told, easing_told, missing_told, reason_told
 from dashboard.wording.strip import gap_label
 
+NOBODY_THEN = "Nothing that passes your filters has fruit then."
 SHOWN = 10  # who closes a gap, at first
 EASED = 2  # ways to ask for less
 CLOSES = plain("closes", "Days it closes", kind="number")
@@ -38,7 +39,7 @@ def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
     whose = f"{row.buyer}: " if row.buyer else ""
     told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit."
     if not found:
-        return f"{told} Nothing that passes your filters has fruit then."
+        return f"{told} {NOBODY_THEN}"
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
     return f"{told} {counted(found, 'cultivar')} would help, {shown}. ☆ puts one on your slate."
 

@@ -10,6 +10,7 @@ from dashboard.ripening.model import ANY
 from dashboard.wording.figures import chance, counted, listed
 from dashboard.wording.gaps import days_told
 
+SELDOM = "days that are not covered often enough"
 ORDINARY = {"ordinary", ANY}
 
 
@@ -72,7 +73,7 @@ def reason_told(pick: Pick, asked: Wanted) -> str:
     if pick.kept:
         return "kept as you asked; the others cover its days"
     if sum(pick.adds) >= 0.05:
-        return f"adds {sum(pick.adds):.1f} days a season to days that are not covered often enough"
+        return f"adds {sum(pick.adds):.1f} days a season to {SELDOM}"
     return "counts toward a share by class; the others cover its days"
 
 

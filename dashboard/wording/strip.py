@@ -15,6 +15,8 @@ SURE_FROM = 0.95  # chance from which a day is drawn in full
 BARE, MAY, COVERED, SURE = (
     "0123"  # a day: a gap, covered only with what may qualify, covered, covered almost always
 )
+NEVER_PICKED = "Never picked in these trials, so it covers no day: {names}."
+WRONG_WAY = "The last selling day, {last}, comes before the first, {first}; nothing was changed. Move the other one first."
 LOOKS = {QUALIFIES: "full", MAY_QUALIFY: "hatched"}  # of a bar; all else is hollow
 
 
@@ -62,7 +64,7 @@ def said(asked: Question, strip: Strip) -> list[str]:
     """What the pictures alone do not say: what covers nothing, or not surely, and what was never picked."""
     lines = uncovering_told(asked, asked.shortlist)
     if strip.unpicked:
-        lines.append(f"Never picked in these trials, so it covers no day: {', '.join(strip.unpicked[:6])}.")
+        lines.append(NEVER_PICKED.format(names=", ".join(strip.unpicked[:6])))
     return lines
 
 
@@ -78,10 +80,7 @@ def left_bare(asked: Question, name: str) -> tuple[str, ...]:
 
 
 def wrong_way(first: float, last: float, south: bool) -> str:
-    return (
-        f"The last selling day, {day_label(last, south)}, comes before the first, {day_label(first, south)}; nothing was changed. "
-        "Move the other one first."
-    )
+    return WRONG_WAY.format(first=day_label(first, south), last=day_label(last, south))
 
 
 def gap_label(first: float, last: float, south: bool) -> str:

@@ -54,7 +54,7 @@ def test_they_hold_what_the_page_shows(visit):
     listed, passing, paper = (one["content"] for one in visit.sent)
     assert listed == tables.csv(asked, "shortlist")
     assert passing == tables.csv(asked, "ranking")
-    assert len(pages(paper)) == len(pages(booklet.pdf(asked))) == 5
+    assert len(pages(paper)) == len(pages(booklet.pdf(asked))) == 6  # the plan comes first
 
 
 def test_the_weeks_are_taken_home_too(catalogue, monkeypatch):
