@@ -224,7 +224,7 @@ def test_an_own_market_is_started_from_nothing(demo_site, demo, visit):
     page.get_by_role("button", name="Remove: Limit on flesh colour").click()
     page.wait_for_url(re.compile(r"own=want\+sugar\+target"))
     page.get_by_role("button", name="Take your own market off").click()
-    page.wait_for_url(re.compile(r"\?v=1$"))
+    page.wait_for_url(re.compile(r"\?v=1&year=any$"))
 
 
 _SIZES = "all => all.filter(at => at.offsetParent).map(at => [at.tagName + ' ' + at.textContent.slice(0, 20), ...(box => [box.width, box.height, box.right])(at.getBoundingClientRect())])"
