@@ -68,7 +68,7 @@ def led(page: Page, query: str) -> Page:
     )
     tab = dict(part.split("=", 1) for part in query[1:].split("&")).get("tab", "fruit")
     expect(page.locator('[role="tab"][aria-selected="true"]')).to_have_text(TABS[KEYS.index(tab)])
-    expect(page.locator(ANSWERED[TABS[KEYS.index(tab)]]).first).to_be_visible()
+    expect(page.locator(ANSWERED[TABS[KEYS.index(tab)]]).locator("visible=true").first).to_be_visible()
     until(page, "window.Bokeh.documents[0].is_idle")
     return page
 
@@ -97,7 +97,7 @@ def open_tab(page: Page, name: str) -> None:
     tab = page.get_by_role("tab", name=name)
     tab.click()
     expect(tab).to_have_attribute("aria-selected", "true")
-    expect(page.locator(ANSWERED[name]).first).to_be_visible()
+    expect(page.locator(ANSWERED[name]).locator("visible=true").first).to_be_visible()
 
 
 def rows(page: Page) -> Locator:
