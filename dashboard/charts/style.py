@@ -59,11 +59,11 @@ MARK_CSS = f"""
 """
 
 # The same colours for stylesheets that are files of their own.
-_NAMED = {
+NAMED = {
     "ink": INK, "quiet": QUIET, "paper": PAPER, "wash": WASH, "leaf": LEAF, "out": OUT, "limit": LIMIT, "chosen": CHOSEN,
     "edge": EDGE, "rule": RULE, "ticked": TICKED, "picked": PICKED, "faulty": FAULTY,
 }  # fmt: skip
-COLOURS_CSS = f":root {{ {' '.join(f'--{name}: {colour};' for name, colour in _NAMED.items())} }}\n"
+COLOURS_CSS = f":root {{ {' '.join(f'--{name}: {colour};' for name, colour in NAMED.items())} }}\n"
 
 BASE_CSS = f"""
 :host {{ font-family: {FONT}; color: {INK}; font-size: 14px; }}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+import re
 import weakref
 from collections.abc import Callable, Iterator
 from functools import cache, lru_cache, partial
@@ -51,8 +52,11 @@ NOT_MADE = Markup(
     "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
     "tell whoever runs this page.</p>"
 )
-TEMPLATE = (
-    Path(__file__).with_name("page.html").read_text("utf-8").replace("/* colours */", style.COLOURS_CSS)
+# Its colors by their names.
+TEMPLATE = re.sub(
+    r"var\(--(\w+)\)",
+    lambda named: style.NAMED[named[1]],
+    Path(__file__).with_name("page.html").read_text("utf-8").replace("/* colours */\n", ""),
 )
 TAB_NAMES = {
     "fruit": "Compare fruit",

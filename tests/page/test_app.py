@@ -44,7 +44,9 @@ def test_the_shell_names_the_colours_it_uses(folder):
     document = Document()
     shell.server_doc(document)
     dress = document.template.blocks["loader_css"](document.template.new_context())
-    assert style.COLOURS_CSS in "".join(dress)
+    drawn = "".join(dress)
+    assert style.LEAF in drawn
+    assert "var(--" not in drawn
 
 
 def test_the_page_shows_the_records_it_was_given(folder):
