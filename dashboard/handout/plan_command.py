@@ -24,13 +24,7 @@ def offer(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--from", metavar="D", dest="first", required=True, help=f"first selling day, {DAY}")
     parser.add_argument("--to", metavar="D", dest="last", required=True, help=f"last selling day, {DAY}")
-    parser.add_argument(
-        "--certainty",
-        type=int,
-        choices=(6, 7, 8, 9),
-        default=8,
-        help="years in 10 that a day has fruit (default: 8)",
-    )
+    _offer_certainty(parser)
     parser.add_argument(
         "--least", type=int, choices=(1, 2, 3), default=1, help="cultivars at once (default: 1)"
     )
@@ -41,7 +35,7 @@ def offer(parser: argparse.ArgumentParser) -> None:
         "--year",
         choices=("early", "ordinary", "late", "any"),
         default="ordinary",
-        help="kind of season (default: ordinary, as the page)",
+        help="kind of season (default: ordinary)",
     )
     parser.add_argument("--keep", metavar="A,B,C", default="", help="cultivars that are to be in it")
     parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")
@@ -58,13 +52,13 @@ def offer_days(*parsers: argparse.ArgumentParser) -> None:
             "--from", metavar="D", dest="first", default="", help=f"first selling day, {DAY} {whole}"
         )
         one.add_argument("--to", metavar="D", dest="last", default="", help=f"last selling day {whole}")
-        one.add_argument(
-            "--certainty",
-            type=int,
-            choices=(6, 7, 8, 9),
-            default=8,
-            help="years in 10 that a day has fruit (default: 8)",
-        )
+        _offer_certainty(one)
+
+
+def _offer_certainty(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--certainty", type=int, choices=(6, 7, 8, 9), default=8, help="years in 10 that a day has fruit (default: 8)"
+    )  # fmt: skip
 
 
 def told(options: argparse.Namespace) -> str:

@@ -56,7 +56,7 @@ NOT_MADE = Markup(
 TEMPLATE = re.sub(
     r"var\(--(\w+)\)",
     lambda named: style.NAMED[named[1]],
-    Path(__file__).with_name("page.html").read_text("utf-8").replace("/* colours */\n", ""),
+    Path(__file__).with_name("page.html").read_text("utf-8"),
 )
 TAB_NAMES = {
     "fruit": "Compare fruit",

@@ -7,7 +7,7 @@ from typing import Any
 
 import pandas as pd
 
-from dashboard.answers.planning import Easing, Plan
+from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
 from dashboard.ripening.cover import Gap
@@ -55,11 +55,15 @@ def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
         }  # fmt: skip
 
 
-def proposal_told(plan: Plan, kept: int) -> list[str]:
-    """The answer, and what cannot be done. ``kept`` are on the slate already."""
-    new = len(plan.picks) - kept
+def added(plan: Plan) -> list[Pick]:
+    """Who a proposal adds to what is kept, in order of picking."""
+    return [pick for pick in plan.picks if not pick.kept]
+
+
+def proposal_told(plan: Plan) -> list[str]:
+    """The answer, and what cannot be done."""
     lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *missing_told(plan)]
-    if not plan.refused and not new:
+    if not plan.refused and not added(plan):
         lines.insert(0, "Nothing to add.")
     return lines
 
@@ -73,7 +77,7 @@ def easings_told(found: Sequence[Easing]) -> list[str]:
 
 def proposal_rows(asked: Question, plan: Plan) -> Iterator[dict[Any, Any]]:
     """Who would be added, in order of picking, each with its reason."""
-    fresh = [pick for pick in plan.picks if not pick.kept]
+    fresh = added(plan)
     rows = asked.rows_of(tuple(pick.name for pick in fresh)) if fresh else None
     for pick in fresh:
         assert rows is not None

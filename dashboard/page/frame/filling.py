@@ -104,8 +104,8 @@ def filling(state: State) -> Column:
             return propose()
         made: Plan = done
         here["plan"] = made
-        fresh = [pick for pick in made.picks if not pick.kept]
-        say(words.proposal_told(made, len(made.picks) - len(fresh)))
+        fresh = words.added(made)
+        say(words.proposal_told(made))
         take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
         take.visible = table.visible = bool(fresh)
         ease.visible = not (made.refused or made.whole)
@@ -122,8 +122,9 @@ def filling(state: State) -> Column:
     def eased(done: Any) -> None:
         made = here["plan"]
         if made is not None and state.filling:
-            helps = words.easings_told(done)
-            say([*words.proposal_told(made, len(state.shortlist)), *helps])
+            if made.asked != state.question.proposal_wanted:  # asked meanwhile, when the hand was busy
+                return propose()
+            say([*words.proposal_told(made), *words.easings_told(done)])
 
     def say(lines: list[str]) -> None:
         heading.say(Markup("").join(

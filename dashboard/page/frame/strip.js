@@ -1,6 +1,5 @@
 // My slate over the selling days: a bar a cultivar, a cell a day, a row of cells a buyer; words and gaps beside them.
 // Drawn once; a new answer moves, adds or takes off what changed. Text goes in as text, never as markup.
-const SVG_PART = 100; // a day's place as a share of the width
 const MOST_LANES = 6, MOST_CHIPS = 3;
 
 /** @import { Page, SlateStrip, StripBar, StripRow, StripTold } from "../messages" */
@@ -99,8 +98,8 @@ export function strip(el, act) {
     return at;
   }
 
-  const left = (day) => `${(SVG_PART * day) / told.days}%`;
-  const across = (days) => `${(SVG_PART * days) / told.days}%`;
+  const left = (day) => `${(100 * day) / told.days}%`;
+  const across = (days) => `${(100 * days) / told.days}%`;
 
   // As many of the same kind as are wanted, those that are there used again.
   function as(parent, count, fresh) {
