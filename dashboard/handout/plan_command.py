@@ -34,8 +34,8 @@ def offer(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--year",
         choices=("early", "ordinary", "late", "any"),
-        default="ordinary",
-        help="kind of season (default: ordinary)",
+        default="any",
+        help="kind of season (default: any, as on the page)",
     )
     parser.add_argument("--keep", metavar="A,B,C", default="", help="cultivars that are to be in it")
     parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")

@@ -1,6 +1,6 @@
 """A set that fills a season made smaller, and more welcome, than the greedy one.
 
-One is taken out for good; then, as long as days lie bare, who gives these most is taken in and whom the rest needs least is taken out.
+One is taken out for good; then, as long as days lie bare, of all pairs of who goes and who comes the one is exchanged that leaves days least bare.
 A day counts the more the longer it has lain bare, and who has just come or gone stays so for a while, so that no exchange is made over
 and over. At the end each is exchanged for the most welcome that does the same. A choice of ours; the same set comes out whenever it is asked for.
 """
@@ -12,17 +12,21 @@ from dataclasses import replace
 
 import numpy as np
 
-from dashboard.ripening.filling import Filling, greedy, most_useful, reached_without, seasons_in
+from dashboard.ripening.filling import BLOCK, Filling, brought_by, greedy, reached_without, seasons_in
 
-EXCHANGES, SEED = 1500, 20
-RISE = 0.2  # of a day's weight with each exchange that leaves it bare
-REST = (1, 4)  # exchanges, from and up to, for which who came stays and who went is away
+EXCHANGES, USUAL, SEED = (
+    200,
+    16,
+    20,
+)  # one of a set of more than is usual, times the layers, counts so much more: it takes longer
+RISE = 1.03  # times a day's weight with each exchange that leaves it bare
+STAYS, AWAY = (1, 5), (3, 11)  # exchanges, from and up to, for which who came stays and who went is away
 AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
 PATIENCE, IN_VAIN = 20, 20  # by so many exchanges at the most, and as many times in vain
 NOISE = 0.02  # by which gains are shaken, so that of equals another is taken each time
 
 
-def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) -> tuple[int, ...]:
+def filled(task: Filling, *starts: Sequence[int], exchanges: float = EXCHANGES) -> tuple[int, ...]:
     """The set, in order of picking: ``kept``, and what covers the possible days with the fewest (or most days with ``most``).
 
     Never a larger one than the greedy one, nor than any of ``starts`` that covers as much.
@@ -36,8 +40,11 @@ def filled(task: Filling, *starts: Sequence[int], exchanges: int = EXCHANGES) ->
     vain = 0
     while exchanges > 0 and vain < IN_VAIN:
         bare = task.most is not None and task.standing(best)[0] > 0
-        tried, spent = (_more_days if bare else _one_fewer)(task, best, exchanges, random)
-        exchanges -= spent
+        weight = max(len(best) * task.least / USUAL, 1.0)
+        tried, spent = (_more_days if bare else _one_fewer)(
+            task, best, int(np.ceil(exchanges / weight)), random
+        )
+        exchanges -= max(spent, 1) * weight
         stands, told = task.standing(tried)[:3], task.standing(best)[:3]
         vain = 0 if tried and stands < told else vain + 1 if bare else IN_VAIN
         if tried and stands <= told:  # what is as good may lead to what is better
@@ -77,49 +84,58 @@ def _exchanged(
     """A set of ``size`` that covers every day asked and lacks no more of the shares than ``chosen``, and the exchanges made. Where none is
     found, [], or of those on the way the one that leaves fewest days of ``hoped`` (days,) seasons bare."""
     close: tuple[float, list[int]] = (np.inf, [])
-    lacking, current = task.standing(chosen)[1], list(chosen)
+    lacking, current = task.standing(chosen)[1], _cut(replace(task, most=size), chosen)
     weights, until = np.ones(len(task.needed)), np.zeros(len(task.fruit))
     until[list(task.kept)] = until[list(task.barred)] = np.inf
     deeper = replace(task, least=task.least + 1)
     for turn in range(1, exchanges + 1):
         more = deeper.layers(current)
-        found = more[:-1]
-        if (
-            len(current) > size
-            and (gone := _least_needed(task, more, current, weights, until < turn)) is not None
-        ):
-            found = found & ~(task.fruit[gone] & ~more[1:])
-            current.remove(gone)
-            until[gone] = turn + int(random.integers(*REST))
-        have = seasons_in(found)
-        bare = np.flatnonzero(have[-1] < task.asked)
-        if not len(bare) and len(current) <= size and task.standing(current)[1] <= lacking:
+        have = seasons_in(more[-2])
+        bare = np.flatnonzero(have < task.asked)
+        if not len(bare) and task.standing(current)[1] <= lacking:
             return current, turn
-        if hoped is not None and len(current) <= size and (left := int((have[-1] < hoped).sum())) <= close[0]:
+        if hoped is not None and (left := int((have < hoped).sum())) <= close[0]:
             close = left, list(current)
-        weights[bare] += RISE
-        shaken = np.exp(NOISE * random.random(len(until)))
-        factor = np.where(until < turn, shaken, 0.0) * _lacked(task, current)
-        at = most_useful(task, found, have, bare, weights, current, factor) if len(bare) else None
-        if at is None and (able := np.flatnonzero(factor)).size:
-            at = int(random.choice(able))
-        if at is not None:
-            current.append(at)
-            until[at] = turn + int(random.integers(*REST))
+        weights[bare] *= RISE
+        factor = np.where(until < turn, np.exp(NOISE * random.random(len(until))), 0.0)
+        pair = _best_pair(task, more, current, weights, factor)
+        if pair is None:
+            until[np.isfinite(until)] = 0
+            continue
+        gone, come = pair
+        current[current.index(gone)] = come
+        until[gone], until[come] = turn + int(random.integers(*AWAY)), turn + int(random.integers(*STAYS))
     return close[1], exchanges
 
 
-def _least_needed(
-    task: Filling, more: np.ndarray, chosen: list[int], weights: np.ndarray, may: np.ndarray
-) -> int | None:
-    """Who of those that ``may`` go (candidates,) leaves the days least bare, these by ``weights``; ``more``: a layer more than the task's."""
-    asked = np.flatnonzero(task.asked)
-    enough, barely = more[-2, asked], more[-2, asked] & ~more[-1, asked]
-    without = enough & ~(task.fruit[np.ix_(np.array(chosen), asked)] & barely)
-    kept = np.minimum(seasons_in(without), task.asked[asked]) @ weights[asked]
-    kept[~may[chosen]] = -np.inf
-    place = int(np.argmax(kept))
-    return chosen[place] if np.isfinite(kept[place]) else None
+def _best_pair(
+    task: Filling, more: np.ndarray, current: list[int], weights: np.ndarray, factor: np.ndarray
+) -> tuple[int, int] | None:
+    """Of the set, who goes, and of the others, who comes, so that the days lack least by ``weights``; who has a ``factor``
+    (candidates,) of 0 does neither. ``more``: the set's layers, one more than the task's."""
+    going = [at for at in current if factor[at]]
+    found = more[:-1] & ~(task.fruit[going][:, None] & ~more[1:])
+    have = seasons_in(found)
+    lacks = np.maximum(task.asked - have, 0)
+    left = lacks.sum(axis=1) @ weights
+    best, least = None, np.inf
+    for place in np.argsort(left, kind="stable"):
+        days = np.flatnonzero(lacks[place].sum(axis=0))
+        rest = [at for at in current if at != going[place]]
+        may = factor * _lacked(task, rest)
+        may[current] = 0.0
+        reach = np.minimum(task.often[:, days], lacks[place][:, days].sum(axis=0)) @ weights[days] * may
+        order = np.argsort(-reach, kind="stable")[: np.count_nonzero(may)]
+        asked = np.tile(task.asked[days], (task.least, 1))
+        for start in range(0, len(order), BLOCK):
+            block = order[start : start + BLOCK]
+            if left[place] - reach[block[0]] >= least:
+                break
+            brought = brought_by(task, found[place][:, days], have[place][:, days], asked, block, days)
+            after = left[place] - brought @ weights[days] * may[block]
+            if (low := after.min()) < least:
+                best, least = (going[place], int(block[after.argmin()])), low
+    return best
 
 
 def _lacked(task: Filling, chosen: list[int]) -> np.ndarray:

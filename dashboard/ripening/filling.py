@@ -197,14 +197,14 @@ def _best(
         if reach[start] <= most:
             break
         block = order[start : start + BLOCK]
-        gains = _gains(task, found[:, bare], have[:, bare], asked, block, bare) @ weights * may[block]
+        gains = brought_by(task, found[:, bare], have[:, bare], asked, block, bare) @ weights * may[block]
         top = np.lexsort((block, -task.welcome[block], -np.round(gains, 6)))[0]
         if gains[top] > most + 1e-9:
             best, most = int(block[top]), float(gains[top])
     return best
 
 
-def _gains(
+def brought_by(
     task: Filling, found: np.ndarray, have: np.ndarray, asked: np.ndarray, block: np.ndarray, days: np.ndarray
 ) -> np.ndarray:
     """(block, days) seasons that each adds to the layers, in each no more than is asked."""

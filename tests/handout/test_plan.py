@@ -28,7 +28,7 @@ def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     found = plan(plan_command.wanted(demo, options()))
     lines = told.splitlines()
     assert lines[0] == f"{len(found.picks)} cultivars cover all 83 days."
-    assert lines[1] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 ordinary years in 10."
+    assert lines[1] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10."
     for pick in found.picks:
         (line,) = [one for one in lines if one.startswith(f"  {pick.name} ")]
         assert "would not be covered" in line
