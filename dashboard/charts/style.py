@@ -15,6 +15,7 @@ OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
 EDGE, PRESSED, RULE = "#c5ccc8", "#b5bfba", "#dde2df"  # round a box, round a quiet button, between rows
+GAP = "#f6ddd7"  # behind a small drawing: days that the slate leaves bare
 TICKED, PICKED, FAULTY = "#e3ece6", "#e2eef9", "#fbf1ee"  # grounds: of a ticked box, a picked row, a fault
 SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
