@@ -9,12 +9,14 @@ not drawn, and says so.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
 from dashboard.charts import style
 
+# Each with the figures that it is drawn from.
+LOOKS = {"score": "alh", "dot": "alh", "picking": "lh", "seasons": "a"}
 SEASONS = 5  # dots; more seasons than these are told by the number beside them
 NOT_KNOWN = "not known"
 
@@ -30,7 +32,7 @@ DRAWN_CSS = f"""
 .drawn.score {{ background: linear-gradient({style.RULE}, {style.RULE}) 0 50% / 100% 8px no-repeat; }}
 .drawn.score::before {{ content: ""; left: 0; width: calc(var(--a) * 100%); height: 8px; top: 3px; border-radius: 0 4px 4px 0; background: {style.LEAF}; }}
 .drawn.score::after {{ box-shadow: 0 0 0 1px {style.PAPER}; }}
-.drawn.picking {{ background: var(--gaps, none); }}
+.drawn.picking {{ background: linear-gradient({style.RULE}, {style.RULE}) 0 50% / 100% 2px no-repeat, var(--gaps, none); }}
 .drawn.picking::before {{ content: ""; left: min(calc(var(--l) * 100%), calc(100% - 7px)); width: max(7px, calc((var(--h) - var(--l)) * 100%)); height: 8px; top: 3px;
   border-radius: 4px; background: {style.LEAF}; }}
 .drawn.before::before, .drawn.after::before {{ display: none; }}
@@ -55,26 +57,36 @@ def part(value: float, low: float, high: float) -> float:
 
 def dot(value: float, low: float, high: float, least: float = math.nan, most: float = math.nan) -> Markup:
     """A dot on a track, its interval, and the limits there are; all parts of the axis, NaN where not known."""
-    return _span("dot", a=value, **_interval(low, high), m=least, n=most) if value == value else _undrawn()
+    return drawing("dot", (value, low, high), (least, most))
 
 
 def score_bar(value: float, low: float, high: float) -> Markup:
     """A bar from 0 to ``value`` with its interval."""
-    return _span("score", a=value, **_interval(low, high)) if value == value else _undrawn()
+    return drawing("score", (value, low, high))
 
 
 def picking_bar(first: float, last: float) -> Markup:
     """From first to last pick, as parts of the selling days, uncut; what lies wholly before or after them is told by an arrow. The gaps
     behind it are the ``--gaps`` of what it stands in."""
-    if first != first or last != last:
-        return _undrawn()
-    outside = " before" if last < 0 else " after" if first > 1 else ""
-    return _span(f"picking{outside}", l=first, h=last)
+    return drawing("picking", (first, last))
 
 
 def season_dots(count: float) -> Markup:
     """So many seasons of ``SEASONS``: filled, the rest open."""
-    return _span("seasons", a=count / SEASONS) if count == count else _undrawn()
+    return drawing("seasons", (count / SEASONS,))
+
+
+def drawing(look: str, figures: Sequence[float], limits: Sequence[float] = ()) -> Markup:
+    """One of ``LOOKS`` with its figures, in their order, and its limits, least and most."""
+    parts = dict(zip(LOOKS[look], figures, strict=True))
+    if look == "picking" and parts["h"] == parts["h"] and parts["l"] == parts["l"]:
+        look += " before" if parts["h"] < 0 else " after" if parts["l"] > 1 else ""
+    elif "a" not in parts or parts["a"] != parts["a"]:
+        return Markup('<span class="undrawn">{}</span>').format(NOT_KNOWN)
+    elif any(parts.get(end, 0.0) != parts.get(end, 0.0) for end in "lh"):
+        parts = {"a": parts["a"]}  # half an interval is none
+    style = figured(**parts, **dict(zip("mn", limits, strict=False)))
+    return Markup('<span class="drawn {}" aria-hidden="true" style="{}"></span>').format(look, style)
 
 
 def beside(shown: str, drawing: Markup, told: str) -> Markup:
@@ -102,18 +114,3 @@ def figured(**parts: float) -> str:
         for name, at in parts.items()
         if at == at
     )
-
-
-def _interval(low: float, high: float) -> dict[str, float]:
-    """Half an interval is none."""
-    return {"l": low, "h": high} if low == low and high == high else {}
-
-
-def _span(look: str, **parts: float) -> Markup:
-    return Markup('<span class="drawn {}" aria-hidden="true" style="{}"></span>').format(
-        look, figured(**parts)
-    )
-
-
-def _undrawn() -> Markup:
-    return Markup('<span class="undrawn">{}</span>').format(NOT_KNOWN)
