@@ -77,7 +77,7 @@ def test_the_rarely_used_filters_lie_folded_and_open_when_one_is_set(demo, walk)
 
 
 def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
-    page = walk()
+    page = walk(pages.PICTURED)
     name = Question(demo).ranking.index[0]
     row = page.locator(f'tr[data-id="{name}"]')
     size, firmness = (demo.values[key].loc[name, "estimate"] for key in ("size", "firmness"))
