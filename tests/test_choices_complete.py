@@ -57,7 +57,7 @@ STANDS_ON = {
     "weeks_of": "classes",
 }  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
-ASIDE = ("name", "question", "notices", "tab", "look", "pair", "prepared", "prepared_at", "filling")
+ASIDE = ("name", "question", "notices", "tab", "look", "pair", "shown", "prepared", "prepared_at", "filling")
 FIELDS = [field.name for field in dataclasses.fields(Question) if field.name != "catalogue"]
 
 
@@ -92,7 +92,7 @@ def ticked(boxes: ChoiceBoxes, field: str) -> list[str]:
 
 def test_fields_parameters_and_controls_are_the_same(state):
     assert {name for name in State.param if name not in ASIDE} == set(FIELDS)
-    assert {*offered(state), *PRESSED} == set(FIELDS)
+    assert {*offered(state), *PRESSED} - {*ASIDE} == set(FIELDS)
     assert not set(offered(state)) & set(PRESSED)
 
 
@@ -241,7 +241,7 @@ def test_a_box_round_marks_reaches_the_question(state, catalogue, monkeypatch):
     monkeypatch.setattr(Held, "__init__", remembered)
     page = tradeoffs(state)
     page.get_root()
-    state.choose(tab="fruit")  # its rows are read while it is open
+    state.choose(tab="fruit", shown="pictures")  # its rows are read while it is open
     source = made[0].figures[0].renderers[-1].data_source
     source.selected.indices = [3, 1]
     assert set(state.question.chosen) == {catalogue.cultivars.index[1], catalogue.cultivars.index[3]}

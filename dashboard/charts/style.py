@@ -15,6 +15,7 @@ OUT = "#8a969c"  # a cultivar outside the market's limits
 LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
 EDGE, PRESSED, RULE = "#c5ccc8", "#b5bfba", "#dde2df"  # round a box, round a quiet button, between rows
+GAP = "#f6ddd7"  # behind a small drawing: days that the slate leaves bare
 TICKED, PICKED, FAULTY = "#e3ece6", "#e2eef9", "#fbf1ee"  # grounds: of a ticked box, a picked row, a fault
 SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
@@ -61,7 +62,7 @@ MARK_CSS = f"""
 # The same colours for stylesheets that are files of their own.
 NAMED = {
     "ink": INK, "quiet": QUIET, "paper": PAPER, "wash": WASH, "leaf": LEAF, "out": OUT, "limit": LIMIT, "chosen": CHOSEN,
-    "edge": EDGE, "rule": RULE, "ticked": TICKED, "picked": PICKED, "faulty": FAULTY,
+    "edge": EDGE, "rule": RULE, "ticked": TICKED, "picked": PICKED, "faulty": FAULTY, "gap": GAP,
 }  # fmt: skip
 COLOURS_CSS = f":root {{ {' '.join(f'--{name}: {colour};' for name, colour in NAMED.items())} }}\n"
 
@@ -91,6 +92,15 @@ summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {LEAF}; }} 
 @media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 13px 0; }} }}
 """
 )
+
+TOGGLE_CSS = """
+.groups fieldset { display: flex; align-items: center; } legend { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+"""
+# Over the rows or, in a wide window, beside them.
+BESIDE_CSS = """
+@media (min-width: 1601px) { :host { flex-direction: row-reverse !important; align-items: flex-start; }
+  .rows { flex: 1 1 0; min-width: 0; } .pictures { flex: 0 0 30%; min-width: 0; } }
+"""
 
 EDITOR_CSS = (
     BASE_CSS
@@ -206,28 +216,6 @@ TABS_CSS = (
 """
 )
 
-# A list of cultivars on a phone: each row a card, every figure under its name.
-CARDS_CSS = f"""
-@media (max-width: 600px) {{
-  .listed, .listed :is(caption, thead, tbody, td, th) {{ display: block; }} .listed caption {{ padding: 0 0 4px; }}
-  .listed thead tr {{ display: flex; gap: 6px; align-items: center; overflow-x: auto; }}
-  .listed thead tr::before {{ content: "Sort by"; color: {QUIET}; white-space: nowrap; }}
-  .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
-  .listed thead th button {{ border: 1px solid {PRESSED}; border-radius: 6px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
-  .listed tbody {{ border-top: 2px solid {LEAF}; margin-top: 6px; }}
-  .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(103px, 1fr)); gap: 4px 8px;
-    padding: 4px 4px 12px; border-bottom: 1px solid {RULE}; }}
-  .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: static; }}
-  .listed tbody td::before {{ content: attr(data-label); display: block; white-space: normal; color: {QUIET}; font-size: 12px; }}
-  .listed tbody .c-name {{ order: -2; grid-column: 1 / -2; margin-bottom: -10px; align-self: center; }}
-  .listed tbody .c-keep {{ order: -1; grid-column: -2 / -1; justify-self: end; margin-bottom: -10px; }}
-  .listed tbody .c-mark {{ order: -1; grid-column: 1 / -1; }} .listed :is(.c-keep, .c-mark, .c-over, .nothing)::before, .listed td:empty {{ display: none !important; }}
-  .listed tbody td {{ font-size: 12.5px; }} .listed tbody .c-number {{ white-space: nowrap; }}
-  .listed tbody .c-over {{ order: -3; grid-column: 1 / -1; font-size: 14px; font-weight: 600; }}
-  .listed tbody .c-evidence {{ order: 1; grid-column: span 2; }} .listed tbody .c-reason, .listed .nothing {{ order: 2; grid-column: 1 / -1; }}
-  .listed tr.chosen {{ background: {PICKED}; }} }}
-"""
-
 ROWS_CSS = (
     BASE_CSS
     + MARK_CSS
@@ -260,7 +248,6 @@ td.c-mark {{ min-width: 6.5em; }}
 @media (pointer: coarse), (max-width: 600px) {{
   .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
 """
-    + CARDS_CSS
 )
 
 PROSE_CSS = (
@@ -272,6 +259,7 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 .unseen {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }}
 .quiet {{ color: {QUIET}; }} .small {{ font-size: 12.5px; }}
 .count {{ font-size: 17px; }} .count b {{ font-size: 20px; }}
+.first {{ margin: 0; }} .first .rest {{ font-size: 14px; font-weight: 400; }}
 .legend {{ display: flex; flex-wrap: wrap; gap: 4px 16px; font-size: 12.5px; color: {INK}; }}
 .legend span.item {{ display: inline-flex; gap: 5px; align-items: center; }}
 .ring {{ display: inline-block; flex: none; width: 15px; height: 15px; border: 2.5px solid {LEAF}; border-radius: 50%; box-sizing: border-box; }}

@@ -35,14 +35,13 @@ from dashboard.page.patches import untied
 from dashboard.page.patches.joined import joining
 from dashboard.page.patches.walking import Walking
 from dashboard.page.tabs.by_class import classes
+from dashboard.page.tabs.candidates import candidates
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.pictures import picture_saver
-from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
 from dashboard.page.tabs.shortlist import shortlist
 from dashboard.page.tabs.side_by_side import beside
-from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.records import RecordError
 from dashboard.visit.state import State
 
@@ -68,7 +67,11 @@ TAB_NAMES = {
     "records": "About the records",
 }
 THEME = {
-    "palette": {"primary": {"main": style.LEAF}, "text": {"primary": style.INK}, "background": {"paper": style.PAPER}},
+    "palette": {
+        "primary": {"main": style.LEAF},
+        "text": {"primary": style.INK},
+        "background": {"paper": style.PAPER},
+    },
     "typography": {
         "fontFamily": style.FONT,
         "button": {"textTransform": "none"},
@@ -167,7 +170,9 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
         for _ in furnish():
             pass
     if location is not None:
-        state.param.watch(lambda *_events: write_link(location, state), ["question", "tab", "look", "pair"])
+        state.param.watch(
+            lambda *_events: write_link(location, state), ["question", "tab", "look", "pair", "shown"]
+        )
         location.param.watch(
             live.at_once(
                 lambda event: state.follow(event.new or state.bare) if event.new != state.link else None
@@ -184,7 +189,7 @@ def tabs_of(state: State) -> Column:
     """The tabs, and how what stands under each is made."""
     touch = on_phone()
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
-        "fruit": lambda: Column(tradeoffs(state, touch), ranking(state), sizing_mode="stretch_width"),
+        "fruit": lambda: candidates(state, touch),
         "season": lambda: season(state),
         "classes": lambda: classes(state),
         "cultivar": lambda: cultivar(state),

@@ -48,7 +48,13 @@ export interface Column {
   kind?: string;
   meaning?: string;
   sorts?: boolean;
+  /** How its cells are drawn, what their figures are called where there is little room, and the limits on their axis. */
+  look?: string;
+  short?: string;
+  unit?: string;
+  limits?: (number | null)[];
 }
+/** A cell is a text, or where it is drawn its text, what is written there, and the figures drawn beside it, parts of an axis. */
 export interface TableRow {
   id: string;
   name?: string;
@@ -65,6 +71,7 @@ export interface RowsTold {
   sort?: [string, boolean];
   empty?: string;
   asked?: number;
+  gaps?: string;
 }
 export interface RowTable extends Listening<{ open: string } | { keep: string } | { sort: string } | { page: number }> {
   told: string;

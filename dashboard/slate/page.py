@@ -13,8 +13,11 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import style
+from dashboard.charts.cards import LISTED_CSS
+from dashboard.charts.small import DRAWN_CSS
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.handout.tables import meanings
+from dashboard.places import PACKAGE
 from dashboard.ripening import date_label
 from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
@@ -26,13 +29,14 @@ _HERE = Path(__file__).parent
 # Each after those it imports from.
 SCRIPTS = (
     SCRIPT,
-    *(_HERE / f"{name}.js" for name in ("coming", "filling", "proposing", "planning", "slate")),
+    PACKAGE / "page" / "parts" / "rows.js",
+    *(_HERE / f"{name}.js" for name in ("coming", "filling", "proposing", "planning", "listed", "slate")),
 )
 
 
 def published(asked: Question, title: str, on: date | None = None) -> str:
     """The page of ``asked`` (a market, a site, units; no filters), dated ``on`` (today)."""
-    filters = rows.groups(asked)
+    filters, table = rows.groups(asked), rows.table(asked)
     script, places = pictures(asked, rows.known(asked))
     flesh = set(asked.catalogue.cultivars["flesh_colour"])
     return _environment().get_template("page.html").render(
@@ -48,15 +52,15 @@ def published(asked: Question, title: str, on: date | None = None) -> str:
         to_choose=TO_CHOOSE,
         places=places,
         groups=filters,
-        table=rows.table(asked),
+        table=table,
         figures=rows.figures(asked),
         meanings=meanings(asked),
-        style=Markup(style.COLOURS_CSS + (_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + style.CARDS_CSS),
+        style=Markup(style.COLOURS_CSS + (_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + DRAWN_CSS + LISTED_CSS),
         library=_library(),
         script=script,
         manners=_manners(),
         dress=Markup(STRIP_CSS),
-        data=_inside_a_script(rows.data(asked, filters)),
+        data=_inside_a_script(rows.data(asked, filters) | {"drawn": rows.drawn(table)}),
         ink=style,
     )  # fmt: skip
 
@@ -80,9 +84,12 @@ def _library() -> Markup:
 
 @cache
 def _manners() -> Markup:
-    """The slate's scripts as one: a file that is mailed has nothing beside it to import from."""
-    lines = [line for place in SCRIPTS for line in place.read_text(encoding="utf-8").splitlines()]
-    return Markup("\n".join(line for line in lines if not line.startswith("import ")))
+    """The slate's scripts as one, of the page's own what stands before their element: a file that is mailed has nothing beside it to
+    import from."""
+    whole = [place.read_text(encoding="utf-8").partition("export function render(")[0] for place in SCRIPTS]
+    return Markup(
+        "\n".join(line for text in whole for line in text.splitlines() if not line.startswith("import "))
+    )
 
 
 def _inside_a_script(known: dict) -> Markup:

@@ -34,6 +34,19 @@ def table(asked: Question) -> dict[str, Any]:
     return {**told, "rows": rows}
 
 
+def drawn(table: dict[str, Any]) -> dict[str, Any]:
+    """What the browser draws into the cells of ``table``, whose texts stand there: the columns, and by place of a cultivar what is
+    written in each and the figures drawn beside it; None where that is not known."""
+    columns = [
+        (at, head) for at, head in enumerate(table["columns"]) if head.get("look") not in (None, "name")
+    ]
+    cells = {
+        row["place"]: [row["cells"][at][1:] if isinstance(row["cells"][at], list) else None for at, _ in columns]
+        for row in table["rows"]
+    }  # fmt: skip
+    return {"columns": columns, "rows": [cells[place] for place in sorted(cells)]}
+
+
 def figures(asked: Question) -> dict[str, Any]:
     """Every trait of every cultivar with its interval, as a table for reading."""
     rows = asked.ranking

@@ -1,5 +1,6 @@
 // The manners of a published slate: filters, linked marks, calendar, shortlist, all in the address. Names go in as text.
 import { coming, uncovering, unpacked } from "./coming.js";
+import { commaSeparated, drawRows, placed } from "./listed.js";
 import { planning } from "./planning.js";
 
 (function () {
@@ -249,6 +250,7 @@ import { planning } from "./planning.js";
     at("count").textContent = counted(mask);
     told();
     if (plan) plan.show();
+    if (seasons) placed(at("rows"), known.seasons.selling, /** @type {[number, number]} */ (selling()), asked.shortlist.length ? seasons.gaps(asked.shortlist, selling(), certainty()) : []);
     table(mask);
     paint(mask);
   }
@@ -278,12 +280,8 @@ import { planning } from "./planning.js";
     if (navigator.clipboard) navigator.clipboard.writeText(location.href).then(done, by); else by();
   });
   at("save").addEventListener("click", () => {
-    const quoted = (text) => '"' + (/^[=+\-@\t\r]/.test(text) ? "'" + text : text).replace(/"/g, '""') + '"';
-    const told = (tr) => [...tr.cells].slice(1).filter((cell) => getComputedStyle(cell).display !== "none" || !cell.classList.contains("k-leads"));
-    const heads = told(at("rows").tHead.rows[0]).map((cell) => cell.textContent);
-    const lines = rows.filter((tr) => asked.shortlist.includes(Number(tr.dataset.place))).map((tr) => told(tr).map((cell) => cell.textContent.trim()));
     const link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob(["\ufeff" + [heads, ...lines].map((line) => line.map(quoted).join(",")).join("\r\n")], { type: "text/csv" }));
+    link.href = URL.createObjectURL(new Blob([commaSeparated(at("rows"), asked.shortlist)], { type: "text/csv" }));
     link.download = "orchard-slate-shortlist.csv";
     link.click();
     URL.revokeObjectURL(link.href);
@@ -292,6 +290,7 @@ import { planning } from "./planning.js";
   window.addEventListener("popstate", walked);
   window.addEventListener("hashchange", walked);
   if (matchMedia("(max-width: 700px)").matches) at("filters").open = false;
+  drawRows(at("rows"), known.drawn);
   read(location.hash);
   draw();
   unpack();

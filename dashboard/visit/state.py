@@ -26,7 +26,8 @@ TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "record
 LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
-LINKED = (*QUESTION, "tab", "look", "pair")
+SHOWN = ("list", "pictures")
+LINKED = (*QUESTION, "tab", "look", "pair", "shown")
 
 
 def _parameter(choice: Choice) -> param.Parameter:
@@ -55,6 +56,13 @@ class State(_Chosen):
         default=PAIRS[0], objects=list(PAIRS), check_on_set=True, doc="the picture of the hall"
     )
 
+    shown: str = param.Selector(  # type: ignore[assignment]
+        default=SHOWN[0],
+        objects=list(SHOWN),
+        check_on_set=True,
+        doc="of the candidates: the list, or the pictures with it",
+    )
+
     prepared: tuple[View, ...] = param.ClassSelector(  # type: ignore[assignment]
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
     )
@@ -72,6 +80,7 @@ class State(_Chosen):
             "tab": TABS,
             "look": LOOKS,
             "pair": PAIRS,
+            "shown": SHOWN,
         }
         self.defaults = {field: self.param[field].default for field in LINKED}
         self.kept: dict[
@@ -92,7 +101,7 @@ class State(_Chosen):
         self.param.watch(
             lambda _event: self.steps.went(self.view), "question", precedence=1
         )  # before any view asks
-        self.param.watch(lambda *_events: self.steps.moved(self.view), ["tab", "pair"], precedence=1)
+        self.param.watch(lambda *_events: self.steps.moved(self.view), ["tab", "pair", "shown"], precedence=1)
 
     def follow(self, query: str, **kept: Any) -> None:
         """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""

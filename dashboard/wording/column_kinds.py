@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
+from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.question import Question
 from dashboard.terms.traits import TRAITS
 from dashboard.terms.units import rounded
@@ -23,6 +26,18 @@ class Filed:
 
     heading: Words
     cells: Callable[[Question, pd.DataFrame], Any]
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """How a cell is drawn in a list: what is written there, ``short``, beside a drawing of its figures on an axis that is one for all
+    rows, with the least and the most that a buyer takes, NaN for none."""
+
+    look: str  # one of ``charts.small.LOOKS``; name and verdict are words alone
+    short: Callable[[Question, Row], str]
+    figures: Callable[[Question, Row], tuple[float, ...]] = lambda _asked, _row: ()
+    axis: Callable[[Question], tuple[float, float]] = lambda _asked: (0.0, 1.0)
+    limits: Callable[[Question], tuple[float, float]] = lambda _asked: (np.nan, np.nan)
 
 
 @dataclass(frozen=True)
@@ -43,6 +58,7 @@ class Column:
     two_buyers: bool = False  # there only with two
     passing: bool = False  # told of those that pass, so not of a shortlist
     offered: bool = False  # there only where a reader chose it
+    drawn: Drawn | None = None  # in a list
     headings: Mapping[str, Words] = field(default_factory=dict)  # by place, where it is called otherwise
 
     def heading(self, asked: Question, place: str = "list") -> str:
@@ -114,6 +130,31 @@ def trait_of(key: str) -> Column:
 
     return Column(
         key, trait.label, lambda asked, row: interval(key, row, asked.units), trait.meaning,
-        unit=lambda asked: trait.unit(asked.units).symbol, kind="number", by=key, headings={"paper": named(", 90 % interval")},
+        unit=lambda asked: trait.unit(asked.units).symbol, kind="number", by=key, drawn=_dot(key), headings={"paper": named(", 90 % interval")},
         filed=(Filed(named(""), cells(key)), Filed(named(", low"), cells(f"{key}_low")), Filed(named(", high"), cells(f"{key}_high"))),
     )  # fmt: skip
+
+
+def _dot(key: str) -> Drawn:
+    def limits(asked: Question) -> tuple[float, float]:
+        least, most = asked.bounds.get(key, (None, None))
+        return (np.nan if least is None else least, np.nan if most is None else most)
+
+    return Drawn(
+        "dot",
+        lambda asked, row: TRAITS[key].written(row[key], asked.units),
+        lambda _asked, row: (row[key], row[f"{key}_low"], row[f"{key}_high"]),
+        lambda asked: _spread(asked.catalogue, asked.basis, key, limits(asked)),
+        limits,
+    )
+
+
+@lru_cache(maxsize=256)
+def _spread(catalogue: Catalogue, basis: Basis, key: str, limits: tuple[float, float]) -> tuple[float, float]:
+    """An axis that holds every cultivar's estimate and what the buyer takes, with a little air; the same whatever the filters."""
+    known = np.array([*catalogue.figures[basis][key]["estimate"].to_numpy(dtype=float), *limits])
+    known = known[np.isfinite(known)]
+    if not known.size:
+        return 0.0, 1.0
+    air = 0.06 * float(np.ptp(known)) or 0.5
+    return float(known.min()) - air, float(known.max()) + air

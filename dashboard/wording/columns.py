@@ -13,12 +13,15 @@ import pandas as pd
 
 from dashboard.answers import standing
 from dashboard.answers.question import Question
+from dashboard.market.desirability import desirability
+from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
 from dashboard.terms.units import Unit, figure, rounded, shown_in
 from dashboard.wording.column_kinds import (
     Column,
+    Drawn,
     Filed,
     Row,
     Words,
@@ -30,7 +33,9 @@ from dashboard.wording.column_kinds import (
     trait_of,
     word,
 )
-from dashboard.wording.figures import counted, evidence, kind, picked, score
+from dashboard.wording.figures import chance, classed, counted, evidence, kind, picked, score
+
+HALF = 0.5  # of a wish, below which a weakest point says something
 
 
 def _recorded(row: Row, **units: str) -> str:
@@ -109,11 +114,39 @@ def _rests_on(_asked: Question, row: Row) -> str:
     return evidence(row) + (", not joined to the others" if row["group"] else "")
 
 
+def _stands(_asked: Question, row: Row) -> str:
+    """``qualifies, 95 %``: the verdict with the chance behind it, where one can be told."""
+    return str(row["verdict"]) + (f", {chance(row['clears'])}" if row["clears"] == row["clears"] else "")
+
+
+def _shortly(verdict: str, told: str) -> str:
+    return {QUALIFIES: "✓", MAY_QUALIFY: told}.get(verdict, verdict)
+
+
+def why(asked: Question, row: Row) -> str:
+    """What a cultivar misses, or what it is least sure of; of one that qualifies its weakest point, where that meets less than half of
+    what is wished for."""
+    if asked.profile is None:
+        return ""
+    told = asked.reason(row["name"])
+    if row["verdict"] != QUALIFIES:
+        return told.partition(": ")[2]
+    key, value = (asked.fit[part][row["name"]] for part in ("held_back", "held_value"))
+    wishes = [wish for wish in asked.profile.wishes if wish.key == key]
+    met = min((float(desirability(wish, value)) for wish in wishes), default=1.0)
+    return told.partition(". ")[2] if met < HALF else ""
+
+
+def _selling(asked: Question) -> tuple[float, float]:
+    """The strip's own axis: a day lasts until the next."""
+    return asked.selling[0], asked.selling[1] + 1
+
+
 _DECLARED = (
     Column("keep", "List", lambda asked, row: "yes" if row["name"] in asked.shortlist else "no", meaning("shortlist"), kind="keep"),
     Column("mark", "Fruit", lambda _asked, row: kind(row), kind="mark"),
     Column(
-        "name", "Cultivar", lambda _asked, row: str(row["name"]), kind="name", by="name", ways=("from Z to A", "from A to Z"), upwards=True,
+        "name", "Cultivar", lambda _asked, row: str(row["name"]), kind="name", by="name", drawn=Drawn("name", lambda _asked, row: classed(row)), ways=("from Z to A", "from A to Z"), upwards=True,
         filed=(Filed("Cultivar", lambda _asked, rows: [str(name) for name in rows.index]),),
     ),
     *(word(key, label) for key, (label, _) in CLASSES.items()),
@@ -128,31 +161,35 @@ _DECLARED = (
     ),
     Column(
         "score", "Score", lambda _asked, row: score(row), f"{meaning('score')} In 8 cases of 10 it lies within the brackets.", kind="number", by="score", ranked=True,
+        drawn=Drawn("score", lambda _asked, row: f"{100 * row['score']:.0f}", lambda _asked, row: (row["score"], row["score_low"], row["score_high"])),
         filed=(Filed("Score (0 to 100)", percent("score")), Filed("Score, low (80 %)", percent("score_low")), Filed("Score, high (80 %)", percent("score_high"))),
         headings=dict.fromkeys(("paper", "beside"), "Score (80 % interval)"),
+    ),
+    Column(
+        "stands", "Qualifies", _stands, meaning("qualifies"), kind="verdict", by="clears", ranked=True,
+        drawn=Drawn("verdict", lambda _asked, row: _shortly(row["verdict"], chance(row["clears"]) if row["clears"] == row["clears"] else "may")),
     ),
     chance_of("clears", "Chance it qualifies", "Chance that all limits hold (%)", meaning=meaning("chance that all limits hold")),
     chance_of("on_means", "Chance on class and mean", "Chance that limits on class and mean hold (%)"),
     chance_of("on_fruit", "Chance on the share of fruit", "Chance that limits on the share of fruit hold (%)"),
-    chance_of(
-        "leads", lambda asked: f"Among first {asked.top}", lambda asked: f"Chance of being among the first {asked.top} (%)", passing=True,
-        meaning="chance of being one of them: of those that pass your filters and hold every limit, those that score most",
-    ),
     place_of("foremost", "Foremost place, weights moved"),
     place_of("hindmost", "Hindmost place, weights moved"),
     Column(
-        "rests", "Rests on", _rests_on, meaning("evidence"), kind="evidence", by="seasons", ways=("the most seasons first", "the fewest seasons first"),
+        "rests", "Seasons", _rests_on, meaning("evidence"), kind="evidence", by="seasons", ways=("the most seasons first", "the fewest seasons first"),
+        drawn=Drawn("seasons", lambda _asked, row: f"{int(row['seasons'])}", lambda _asked, row: (row["seasons"],), lambda _asked: (0.0, 5.0)),
     ),
     Column(
         "reason", "For this market", lambda asked, row: asked.reason(row["name"]), meaning("qualifies"), kind="reason", ranked=True,
         filed=(Filed("Why", lambda asked, rows: [asked.reason(name) for name in rows.index]),), headings={"beside": lambda asked: f"For {_market(asked)}"},
     ),
     Column(
-        "second", lambda asked: f"For {_second(asked)}", lambda asked, row: _of_second(asked, row["name"]), meaning("qualifies"), two_buyers=True,
+        "second", lambda asked: f"For {_second(asked)}", lambda asked, row: _of_second(asked, row["name"]), meaning("qualifies"), kind="verdict", two_buyers=True,
+        drawn=Drawn("verdict", lambda asked, row: _shortly(_of_second(asked, row["name"]), "may")),
         filed=(Filed(lambda asked: f"For {_second(asked)}", lambda asked, rows: [_of_second(asked, name) for name in rows.index]),),
     ),
     Column(
         "first", "Usually picked", lambda asked, row: picked(row, asked.catalogue.south), meaning("ripening window"), kind="date", by="first",
+        drawn=Drawn("picking", lambda asked, row: picked(row, asked.catalogue.south), lambda _asked, row: (row["first"], row["last"] + 1), _selling),
         ways=("the latest first", "the earliest first"), upwards=True, filed=(Filed("First pick, usual", _day("first")), Filed("Last pick, usual", _day("last"))),
     ),
     Column(
@@ -189,13 +226,17 @@ _DECLARED = (
         "who offers its trees, of the newest offers on record that still have some, with their planting season", kind="evidence", offered=True,
         filed=(Filed("Nurseries", as_it_is("nurseries")), Filed("Newest offers are for", as_it_is("offers"))),
     ),
+    chance_of(
+        "leads", lambda asked: f"Among first {asked.top}", lambda asked: f"Chance of being among the first {asked.top} (%)", passing=True, offered=True,
+        meaning="chance of being one of them: of those that pass your filters and hold every limit, those that score most",
+    ),
 )  # fmt: skip
 
 COLUMNS = {column.key: column for column in _DECLARED}
 OFFERED = tuple(column.key for column in _DECLARED if column.offered)
 CHOSEN = "…"  # where those stand that a reader chose
 PLACES = {
-    "list": ("keep", "mark", "name", "score", "clears", "leads", "rests", "reason", "second", "first", *HEADLINE, CHOSEN),
+    "list": ("keep", "name", "score", "stands", "second", "first", *HEADLINE, "rests", CHOSEN),
     "paper": ("name", "mark", "score", "verdict", "second", "clears", "first", "seasons", "sites", "samples"),
     "beside": ("reason", "second", "score", "clears", *TRAITS, "seasons", "sites", "samples", "fruit", CHOSEN, "status"),
     "file": (
@@ -205,7 +246,7 @@ PLACES = {
 }  # fmt: skip
 # The same without a market, where more than what belongs to one is told otherwise.
 BY_NAME = {
-    "list": ("keep", "mark", "name", "first", *HEADLINE, "rests", CHOSEN),
+    "list": ("keep", "name", "first", *HEADLINE, "rests", CHOSEN),
     "paper": ("name", "mark", *HEADLINE, "first", "seasons", "samples"),
 }
 
@@ -215,16 +256,16 @@ def shown(asked: Question, place: str = "list", listed: bool = False) -> tuple[C
     keys = PLACES[place] if asked.profile else BY_NAME.get(place, PLACES[place])
     found: list[Column] = []
     for key in keys:
-        found += chosen(asked) if key == CHOSEN else [COLUMNS[key]]
+        found += chosen(asked, passing=place == "list" and not listed) if key == CHOSEN else [COLUMNS[key]]
     return tuple(
         one for one in found
         if (asked.profile or not one.ranked) and (asked.second_buyer or not one.two_buyers) and not (listed and one.passing)
     )  # fmt: skip
 
 
-def chosen(asked: Question) -> list[Column]:
-    """Those that a reader chose beside the usual ones."""
-    return [COLUMNS[key] for key in asked.columns if key in OFFERED]
+def chosen(asked: Question, passing: bool = False) -> list[Column]:
+    """Those that a reader chose beside the usual ones; what is told only of those that pass where all of these are listed."""
+    return [COLUMNS[key] for key in asked.columns if key in OFFERED and (passing or not COLUMNS[key].passing)]
 
 
 def called(text: str) -> tuple[str, ...]:

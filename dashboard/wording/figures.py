@@ -134,6 +134,14 @@ def kind(row: Mapping[Any, Any]) -> str:
     return f"{told}, selection" if row["status"] == "numbered selection" else told
 
 
+def classed(row: Mapping[Any, Any]) -> str:
+    """``nectarine · semi-free · low acid``: what its mark does not tell, as far as it is recorded."""
+    acid = row["acidity_class"]
+    told = (row["fruit_type"], row["stone"], f"{acid} acid" if acid != UNKNOWN else UNKNOWN)
+    words = [str(word) for word in told if word and word != UNKNOWN]
+    return " · ".join([*words, "selection"] if row["status"] == "numbered selection" else words)
+
+
 def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
     """``Jul 20 to Jul 21; Aug 4``: stretches of days as dates."""
     told = [

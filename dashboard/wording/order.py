@@ -16,6 +16,19 @@ from dashboard.wording.figures import chance, counted, limit_told, listed
 MOST_NAMED = 5
 
 
+def first_told(asked: Question) -> tuple[str, str]:
+    """``92 qualify for Roadside stand``, and ``31 more may · of 134 that pass the filters``; without a market who passes."""
+    left = f"{int(asked.passes.sum()):,}"
+    if asked.profile is None:
+        return f"{left} pass the filters", "by name; choose who buys to rank them"
+    count = asked.own_count
+    unknown = [f"{count.unknown:,} not known"] if count.unknown else []
+    return (
+        f"{count.qualify:,} qualify for {asked.profile.name}",
+        " · ".join([f"{count.may:,} more may", *unknown, f"of {left} that pass the filters"]),
+    )
+
+
 def order_told(asked: Question) -> list[str]:
     """How sure the order is, and the one limit that keeps most out: a sentence or two each; nothing without a market."""
     if asked.profile is None:

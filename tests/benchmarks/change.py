@@ -1,4 +1,4 @@
-"""One filter change: ours, beside the same pictures filtered in the browser, the published slate, and the same view in Streamlit."""
+"""One filter change: ours, the list alone and with its pictures, beside the same pictures filtered in the browser, the published slate, and the same view in Streamlit."""
 
 from __future__ import annotations
 
@@ -66,9 +66,11 @@ def measure(
         slate = published(Question(known, market=market), "Slate")
         (folder / "slate.html").write_text(slate, encoding="utf-8")
         ours = stack.enter_context(servers.our_page(cultivars))
+        pictured = stack.enter_context(servers.our_page(cultivars, path="/?v=1&shown=pictures"))
         with_market = stack.enter_context(servers.our_page(cultivars, path=f"/?v=1&market={market}"))
         served = [
-            ("ours", "ours", ours),
+            ("ours, the list", "ours", ours),
+            ("ours, the list with its pictures", "ours", pictured),
             (f"ours, market chosen ({market})", "ours", with_market),
             ("bare Bokeh, filtered in the browser", "bokeh", stack.enter_context(servers.files(folder))),
             ("published slate", "slate", stack.enter_context(servers.files(folder, "/slate.html"))),

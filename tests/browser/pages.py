@@ -28,9 +28,10 @@ TABS = (
     "About the records",
 )
 KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
+PICTURED = "?v=1&shown=pictures"  # the first tab with its pictures, which are one press away
 # What stands under each tab once its answer has come.
 ANSWERED = {
-    "Compare fruit": 'p:has-text("Tap "), p:has-text("chosen:")',
+    "Compare fruit": "h2.first",
     "Season": 'h2:has-text("Season")',
     "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
     "One cultivar": 'p:has-text("Type a name"), dt:has-text("Trees standing")',

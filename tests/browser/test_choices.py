@@ -77,12 +77,13 @@ def test_the_rarely_used_filters_lie_folded_and_open_when_one_is_set(demo, walk)
 
 
 def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
-    page = walk()
+    page = walk(pages.PICTURED)
     name = Question(demo).ranking.index[0]
     row = page.locator(f'tr[data-id="{name}"]')
     size, firmness = (demo.values[key].loc[name, "estimate"] for key in ("size", "firmness"))
     expect(row).to_contain_text(f"{size / 25.4:.2f}")
     expect(page.get_by_role("columnheader", name="Size (in)")).to_be_visible()
+    pages.until(page, _FIGURES + ".length >= 3")  # made when they are first asked for
     before = ranges(page)
     page.get_by_label("mm, newtons").check()
     expect(page.get_by_role("columnheader", name="Size (mm)")).to_be_visible()

@@ -30,8 +30,28 @@ def painted(page) -> dict[str, int]:
 
 def test_opening_and_a_filter_change_paint_each_picture_once(demo_site, visit, desk):
     desk.add_init_script(_COUNTED)
-    page = visit(demo_site)
+    page = visit(demo_site, pages.PICTURED)
     assert painted(page) == dict.fromkeys(PICTURES, 1)
     page.mouse.move(2, 2)  # not over a picture, which is painted when a mark is pointed at
     pages.tick(page, "white").check()
     assert painted(page) == dict.fromkeys(PICTURES, 1)
+
+
+def test_pictures_are_painted_when_they_are_asked_for_and_never_while_they_are_not_shown(
+    demo_site, visit, desk
+):
+    desk.add_init_script(_COUNTED)
+    page = visit(demo_site)
+    pages.tick(page, "white").check()
+    assert painted(page) == {}
+    page.get_by_label("Pictures", exact=True).check()
+    page.wait_for_url("**/*shown=pictures*")
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
+    first = painted(page)
+    assert set(first) == set(PICTURES)
+    assert max(first.values()) <= 2  # once laid out, once at the size that it is given there
+    page.get_by_label("List", exact=True).check()
+    page.wait_for_url(lambda url: "shown" not in url)
+    pages.tick(page, "nectarine").check()
+    page.wait_for_url("**/*fruit_type=nectarine*")
+    assert painted(page) == {}

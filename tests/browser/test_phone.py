@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from contextlib import suppress
 
 from playwright.sync_api import expect
@@ -69,8 +70,18 @@ def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site,
     page = visit(demo_site, "?v=1&market=roadside_stand", phone)
     card = pages.rows(page).first
     cells = card.get_by_role("cell")
-    labels = cells.evaluate_all("cells => cells.map(cell => getComputedStyle(cell, '::before').content)")
-    assert {'"Score"', '"Usually picked"', '"Size (in)"', '"Rests on"'} <= set(labels)
+    labels = cells.evaluate_all("cells => cells.map(cell => getComputedStyle(cell, '::after').content)")
+    assert {'"score"', '"size"', '"firmness"', '"sugar"', '"seasons"'} <= set(labels)
+    heights = pages.rows(page).evaluate_all(
+        "rows => rows.map(row => row.getBoundingClientRect()).map(box => box.height)"
+    )
+    assert max(heights) <= 120
+    width, height = card.get_by_role("button", name=re.compile("^Put on")).evaluate_all(_SIZES)[0]
+    assert min(width, height) >= 44
+    bar = card.locator(".drawn.picking").bounding_box()
+    assert bar["width"] > WIDTH / 3
+    for other in card.locator(".drawn.dot").all():  # the figure alone: there is no room for its drawing
+        expect(other).to_be_hidden()
     ends = cells.evaluate_all(
         "cells => cells.map(cell => cell.getBoundingClientRect().left + cell.scrollWidth)"
     )
@@ -82,7 +93,7 @@ def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site,
 
 
 def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, demo, visit, phone):
-    page = visit(demo_site, context=phone)
+    page = visit(demo_site, pages.PICTURED, phone)
     picture = page.locator(".bk-Canvas").first
     picture.scroll_into_view_if_needed()
     before = pages.scrolled(page)
@@ -95,7 +106,7 @@ def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, de
     assert pages.scrolled(page) > before + 60
     assert pages.chosen(page) == [set(), set(), set()]
 
-    picture.scroll_into_view_if_needed()
+    picture.evaluate("at => at.scrollIntoView({ block: 'end' })")  # all of it below what stays in sight
     sizes = demo.values["size"]["estimate"]
     name = sizes.idxmax()  # the largest stands apart from the crowd
     page.touchscreen.tap(*pages.mark(page, name))

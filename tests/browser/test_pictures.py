@@ -67,7 +67,7 @@ def test_the_season_as_svg_and_as_png(demo_site, demo, visit):
 
 
 def test_the_first_tab_s_three_pictures_stand_side_by_side(demo_site, visit):
-    page = visit(demo_site, "?v=1&market=roadside_stand&flesh_colour=white")
+    page = visit(demo_site, f"{pages.PICTURED}&market=roadside_stand&flesh_colour=white")
     menu(page)
     name, content = saved(page, "Size, firmness and sugar against each other", "SVG")
     assert re.fullmatch(FILE.format("tradeoffs", "svg"), name)
@@ -104,7 +104,7 @@ def test_a_tab_without_a_picture_says_so_and_another_tab_offers_its_own(demo_sit
 
 def test_a_hostile_name_stays_text_in_every_picture(hostile_site, visit):
     name = sets.HOSTILE_NAMES[0]
-    page = visit(hostile_site, "?v=1&tab=season&market=hostile")
+    page = visit(hostile_site, f"{pages.PICTURED}&tab=season&market=hostile")
     seen = ""
     for tab in ("Season", "Compare fruit", "About the records"):
         pages.open_tab(page, tab)

@@ -26,7 +26,7 @@ def broken(page: Page) -> list[str]:
 
 
 def test_no_tab_and_no_picture_goes_against_the_policy(demo_site, visit):
-    page = visit(demo_site, "?v=1&market=roadside_stand&shortlist=")
+    page = visit(demo_site, f"{pages.PICTURED}&market=roadside_stand&shortlist=")
     for name in TABS:
         pages.open_tab(page, name)
     pages.until(page, "window.Bokeh.documents[0].is_idle")
@@ -34,7 +34,7 @@ def test_no_tab_and_no_picture_goes_against_the_policy(demo_site, visit):
 
 
 def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
-    page = visit(demo_site)
+    page = visit(demo_site, pages.PICTURED)
     first = pages.rows(page).first.get_attribute("data-id")
     page.mouse.move(*pages.mark(page, first))  # what it is called
     page.mouse.click(*pages.mark(page, first))

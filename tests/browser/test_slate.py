@@ -72,7 +72,7 @@ def box(page: Page, field: str, value: str):
 
 
 def names(page: Page) -> list[str]:
-    return page.locator("#rows tbody tr:not([hidden]) th").all_inner_texts()
+    return page.locator("#rows tbody tr:not([hidden]) th .open").all_inner_texts()
 
 
 def test_whom_the_records_do_not_tell_it_of_is_left_out_and_counted(look, slate, demo):
@@ -357,11 +357,37 @@ def test_on_a_phone_the_strip_and_what_closes_a_gap_fit(look, slate):
     assert min(heights) >= 44
 
 
-def test_what_was_told_of_all_cultivars_is_not_told_of_a_part_of_them(look, slate):
-    page = look(slate)
+def test_what_was_told_of_all_cultivars_is_not_told_of_a_part_of_them(look, demo, tmp_path):
+    publish(demo, PROFILE, tmp_path / "slate.html", columns="leads")
+    page = look(tmp_path / "slate.html")
     expect(page.get_by_role("columnheader", name="Among first 5")).to_be_visible()
     expect(page.locator("#order")).to_be_visible()
     box(page, "flesh_colour", "white").check()
     expect(page.get_by_role("columnheader", name="Among first 5")).to_be_hidden()
     expect(page.locator("#order")).to_be_hidden()
     expect(page.locator("#filtered")).to_be_visible()
+
+
+def test_its_rows_are_drawn_as_on_the_page_and_move_with_the_slate(look, slate, demo):
+    """Over the gaps of the slate that is gathered, on the selling days that were chosen; with the figures as text."""
+    page = look(slate)
+    name = names(page)[0]
+    row = page.locator("#rows tbody tr", has=page.locator(".open", has_text=re.compile(f"^{name}$")))
+    of = Question(demo, market="regional_wholesale").ranking.loc[name]
+    expect(row.locator(".k-size .unseen")).to_have_text(re.compile(r"^\d\.\d\d \(.*\)$"))
+    assert row.locator(".drawn").count() == 6  # score, picking, size, firmness, sugar, seasons
+    gaps = "() => document.getElementById('rows').tBodies[0].style.getPropertyValue('--gaps')"
+    assert page.evaluate(gaps) == "none"
+    page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
+    page.wait_for_function(f"({gaps})().includes('--gap')")
+    page.goto(slate.as_uri() + "#v=1&opens=06-10&closes=08-31")
+    page.reload()
+    page.wait_for_function(DRAWN)
+    asked = Question(demo, market="regional_wholesale", opens="06-10", closes="08-31")
+    first, last = asked.selling
+    page.locator("#strip .cells i").first.wait_for()
+    bar = row.locator(".drawn.picking")
+    left, right = (float(bar.evaluate(f"at => at.style.getPropertyValue('{end}')")) for end in ("--l", "--h"))
+    days = last - first + 1
+    assert left == pytest.approx(min(1, max(0, (of["first"] - first) / days)), abs=2e-3)
+    assert right == pytest.approx(min(1, max(0, (of["last"] + 1 - first) / days)), abs=2e-3)

@@ -35,7 +35,7 @@ def test_every_tab_opens_without_an_error(small_site, visit):
 def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_site, visit):
     """Opened, chosen in the pictures, put on the shortlist, taken home, and seen under every tab."""
     listed = ",".join(quote(name, safe="") for name in HOSTILE_NAMES)
-    page = visit(hostile_site, f"?v=1&market=hostile&shortlist={listed}")
+    page = visit(hostile_site, f"{pages.PICTURED}&market=hostile&shortlist={listed}")
     expect(page.locator("p.notice")).to_have_count(0)
     assert set(HOSTILE_NAMES) <= pages.names(page)
     page.mouse.move(*pages.mark(page, HOSTILE_NAMES[0]))

@@ -66,7 +66,7 @@ def test_the_tab_with_the_focus_is_outlined(walk):
 
 
 def test_a_picture_that_was_opened_before_is_the_same_picture(demo_site, visit):
-    page = visit(demo_site)
+    page = visit(demo_site, pages.PICTURED)
     page.locator(".bk-Canvas").nth(2).wait_for()
     canvas = page.locator(".bk-Canvas").first.element_handle()
     pages.open_tab(page, "Season")

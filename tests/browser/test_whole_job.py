@@ -18,6 +18,8 @@ MARKET = "regional_wholesale"
 
 def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chromium, tmp_path):
     page = visit(demo_site)
+    page.get_by_label("Pictures", exact=True).check()
+    page.wait_for_url("**/*shown=pictures*")
     assert pages.left(page) == int(Question(demo).passes.sum())
 
     # Who do you sell to?
@@ -44,7 +46,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
     assert pages.names(page, "tbody tr.chosen") == listed
 
     # They go on the shortlist.
-    page.get_by_role("button", name="Put the chosen on the shortlist").click()
+    page.get_by_role("button", name="Put the chosen on my slate").click()
     expect(pages.headline(page)).to_contain_text(f"{len(picked[0])} on your shortlist")
     page.wait_for_url(re.compile("shortlist="))
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from dashboard.charts import style
+from dashboard.charts.cards import LISTED_CSS
 from dashboard.terms.traits import CLASSES, UNKNOWN
 
 TEXT, LINE = 4.5, 3.0  # WCAG 2.2, success criteria 1.4.3 and 1.4.11, level AA
@@ -75,6 +76,7 @@ def stylesheet_colours(pattern: str, *sheets: str) -> set[str]:
 
 # White on green is looked at by itself below.
 SHEETS = [text.replace(style.CONTAINED, "") for name, text in vars(style).items() if name.endswith("_CSS")]
+SHEETS.append(LISTED_CSS)
 # Grounds that the stylesheets lay under text.
 GROUNDS |= {
     f"ground {colour}": colour

@@ -44,13 +44,13 @@ def first_tab(state: State) -> Watched:
 @pytest.fixture(scope="module")
 def shared(catalogue, prepared) -> tuple[State, Watched]:
     """One page for all acts; each starts from the bare address."""
-    state = State(catalogue)
+    state = State(catalogue, "?v=1&shown=pictures")
     return state, first_tab(state)
 
 
 @pytest.fixture
 def visitor(shared) -> tuple[State, Watched]:
-    shared[0].follow("")
+    shared[0].follow("?v=1&shown=pictures")
     return shared
 
 
@@ -73,6 +73,15 @@ def test_a_filter_sends_no_figures_and_draws_nothing_anew(visitor):
     kinds = watched.kinds(lambda: state.choose(fruit_type=("peach",)))
     assert "rows" in kinds
     assert not kinds & {"figures", "axes", "picture"}
+
+
+@pytest.mark.parametrize("name", ["a filter", "a market", "other units"])
+def test_pictures_that_are_not_shown_cost_nothing_and_catch_up(visitor, name):
+    state, watched = visitor
+    state.choose(shown="list")
+    act, moved = MOVES[name]
+    assert watched.kinds(lambda: act(state)) <= moved & {"words", "boxes", "table"}
+    assert watched.kinds(lambda: state.choose(shown="pictures")) & {"rows", "figures"}
 
 
 def test_ten_acts_in_a_row_are_each_sent_once(visitor):
@@ -139,7 +148,7 @@ def test_a_table_turned_to_another_page_moves_alone(demo):
     (table,) = watched.layout.select(RowTable)
     assert watched.kinds(lambda: press(table, {"page": 2})) == {"table"}
     assert json.loads(table.told)["page"] == 2
-    assert watched.kinds(lambda: press(table, {"sort": "size"})) == {"table"}
+    assert watched.kinds(lambda: press(table, {"sort": "size"})) == {"table", "words"}  # by what it is sorted
 
 
 def test_however_the_table_is_sorted_those_that_qualify_stand_first(demo):

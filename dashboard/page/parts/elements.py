@@ -9,12 +9,14 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import param
 from markupsafe import Markup
 
 from dashboard.charts import style
+from dashboard.charts.cards import LISTED_CSS
+from dashboard.charts.small import DRAWN_CSS
 from dashboard.page.parts.live import at_once
 from dashboard.page.patches.scripted import Element
 from dashboard.page.patches.worded import Words
@@ -44,7 +46,7 @@ class ChoiceBoxes(Element):
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
     script = _HERE / "choices.js"
-    dress = (style.CHOICES_CSS,)
+    dress: ClassVar[tuple[str, ...]] = (style.CHOICES_CSS,)
 
     def __init__(self, act: Callable[[str, list[str]], None], **params):
         super().__init__(**params)
@@ -66,6 +68,12 @@ class ChoiceBoxes(Element):
             self._act(field, [value for value in offered[field] if value in chosen])
 
 
+class Toggle(ChoiceBoxes):
+    """One of a few ways to show the same, in a line."""
+
+    dress: ClassVar[tuple[str, ...]] = (style.CHOICES_CSS, style.TOGGLE_CSS)
+
+
 class RowTable(Element):
     """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
 
@@ -74,7 +82,7 @@ class RowTable(Element):
     )
 
     script = _HERE / "rows.js"
-    dress = (style.ROWS_CSS,)
+    dress = (style.ROWS_CSS, DRAWN_CSS, LISTED_CSS)
 
     def __init__(self, act: Callable[[str, object], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})

@@ -102,16 +102,22 @@ def button(label: str, act: Callable[[], Any], **look: Any) -> Button:
 
 
 def follow(
-    state: State, act: Callable[..., None], *parts: str, tab: str | None = None, look: str = "page"
+    state: State,
+    act: Callable[..., None],
+    *parts: str,
+    tab: str | None = None,
+    look: str = "page",
+    shown: str | None = None,
 ) -> None:
-    """Call ``act(*parts)`` now and whenever a part of ``state.question`` is another object than at the last call."""
+    """Call ``act(*parts)`` now and whenever a part of ``state.question`` is another object than at the last call, while its tab is open,
+    its look worn and, of ``list`` and ``pictures``, the one it belongs to ``shown``."""
     last: list[object] = []
 
     def see(*events) -> None:
         away = (
             bool(events) and state.look != look
         )  # the first time it is told whatever the look, so that nothing stands empty
-        if away or (tab is not None and state.tab != tab):
+        if away or (tab is not None and state.tab != tab) or (shown is not None and state.shown != shown):
             return
         now = [getattr(state.question, part) for part in parts]
         if len(last) == len(now) and all(
@@ -124,7 +130,11 @@ def follow(
 
     # After the tab has been opened (precedence 0) and the question asked (1): what is filled while it hangs on no page
     # looks for its stylesheets on the internet.
-    state.param.watch(see, ["question", "look", *([] if tab is None else ["tab"])], precedence=2)
+    state.param.watch(
+        see,
+        ["question", "look", *([] if tab is None else ["tab"]), *([] if shown is None else ["shown"])],
+        precedence=2,
+    )
     see()
 
 

@@ -1,5 +1,37 @@
-// A table of text: every cell is set as text, never as markup. Clicks are told by row; the server answers with new rows.
-/** @import { Page, RowTable, RowsTold } from "../messages" */
+// A table of text, of cultivars with small drawings: every cell is set as text, never as markup. Clicks are told by row; the server answers
+// with new rows.
+/** @import { Column, Page, RowTable, RowsTold } from "../messages" */
+
+const FIGURES = { score: "alh", dot: "alh", picking: "lh", seasons: "a" };
+
+function span(name, text) {
+  const at = document.createElement("span");
+  at.className = name;
+  if (text) at.textContent = text;
+  return at;
+}
+
+/** As `charts/small.py` draws it: parts of an axis into the variables of a span. @param {string} look @param {(number | null)[]} figures @param {(number | null)[]} limits */
+function drawing(look, figures, limits) {
+  const [first, last] = figures;
+  const at = span("drawn " + look + (look !== "picking" ? "" : last < 0 ? " before" : first > 1 ? " after" : ""));
+  const set = (name, part) => { if (part !== null && part !== undefined) at.style.setProperty("--" + name, String(Math.min(1, Math.max(0, part)))); };
+  const whole = !figures.includes(null); // half an interval is none
+  [...FIGURES[look]].forEach((name, place) => { if (whole || name === "a") set(name, figures[place]); });
+  limits.forEach((part, place) => set("mn"[place], part));
+  return at;
+}
+
+/** What is written with its drawing; a screen reader is given its text in their place. @param {Column} column @param {any[]} cell */
+export function drawn(column, [told, short, ...figures]) {
+  const pair = span("pair"), shown = span("shown", short);
+  pair.setAttribute("aria-hidden", "true");
+  if (column.unit) shown.dataset.unit = column.unit;
+  pair.append(shown);
+  if (FIGURES[column.look]) pair.append(drawing(column.look, figures, column.limits || []));
+  return [pair, span("unseen", told)];
+}
+
 /** @param {Page<RowTable>} page */
 export function render({ model, el }) {
   const wrap = document.createElement("div");
@@ -17,7 +49,7 @@ export function render({ model, el }) {
   foot.className = "foot";
   const more = document.createElement("p");
   more.className = "more";
-  more.textContent = "More columns to the right: push the table sideways.";
+  more.textContent = "More columns to the right: scroll right.";
   more.hidden = true;
   el.append(more, wrap, foot);
   const measured = new ResizeObserver(() => { more.hidden = wrap.scrollWidth <= wrap.clientWidth + 1; });
@@ -39,7 +71,7 @@ export function render({ model, el }) {
     const th = document.createElement("th");
     th.scope = "col";
     th.setAttribute("role", "columnheader");
-    th.className = "c-" + (column.kind || "text");
+    th.className = "c-" + (column.kind || "text") + (column.look ? " d-" + column.look : "");
     if (column.meaning) th.title = column.meaning;
     if (!column.sorts) {
       th.textContent = column.label;
@@ -55,15 +87,24 @@ export function render({ model, el }) {
     const first = column.kind === "name" && text !== "";
     const heads = column.kind === "head";
     const td = document.createElement(first || heads ? "th" : "td");
-    td.className = "c-" + (column.kind || "text");
-    td.dataset.label = column.label;
+    td.className = "c-" + (column.kind || "text") + (column.look ? ` d-${column.look} k-${column.key}` : "");
+    td.dataset.label = column.short || column.label;
     td.setAttribute("role", first || heads ? "rowheader" : "cell");
     if (heads) td.scope = "row";
     if (first) {
       td.scope = "row";
-      const open = button(text, () => model.send_msg({ open: row.id }));
+      const [name, classed, mark, kind, why] = Array.isArray(text) ? text : [text];
+      const open = button(name, () => model.send_msg({ open: row.id }));
       open.className = "open";
       td.append(open);
+      if (mark) {
+        const key = span("mark " + mark), about = span("about");
+        key.title = kind;
+        about.append(span("unseen", kind + ": "), span("class", classed), span("why", why));
+        about.title = [kind, classed, why].filter(Boolean).join(" · ");
+        td.prepend(key);
+        td.append(about);
+      }
     } else if (column.kind === "keep" && row.name) {
       const kept = text === "yes";
       const b = button(kept ? "★" : "☆", () => model.send_msg({ keep: row.id }),
@@ -76,6 +117,9 @@ export function render({ model, el }) {
       key.className = "mark " + text[0];
       key.setAttribute("aria-hidden", "true");
       td.append(key, " " + text[1]);
+    } else if (Array.isArray(text)) {
+      td.append(...drawn(column, text));
+      td.title = text[0];
     } else if (column.kind !== "keep") {
       td.textContent = text;
     }
@@ -91,8 +135,9 @@ export function render({ model, el }) {
   };
   function draw() {
     /** @type {RowsTold} */
-    const { columns, rows, title, page, pages, total, sort, empty, asked = 0 } = JSON.parse(model.told);
+    const { columns, rows, title, page, pages, total, sort, empty, asked = 0, gaps = "none" } = JSON.parse(model.told);
     caption.textContent = title || "";
+    body.style.setProperty("--gaps", gaps);
     const wanted = JSON.stringify([columns, sort]);
     if (wanted !== columnsShown) {
       const pushed = head.firstElementChild?.scrollLeft ?? 0;

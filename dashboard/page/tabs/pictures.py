@@ -40,12 +40,13 @@ def picture_saver(state: State) -> PictureSaver:
             "under": words.under(asked, today),
         }
 
-    return PictureSaver(lambda: offered(state.question, state.tab), round_it)
+    return PictureSaver(lambda: offered(state.question, state.tab, state.shown), round_it)
 
 
-def offered(asked: Question, tab: str) -> list[Picture]:
-    """Those of a tab that have something in them, the slate's strip over every tab first."""
-    return [*_strip(asked), *TABS.get(tab, lambda _asked: [])(asked)]
+def offered(asked: Question, tab: str, shown: str = "pictures") -> list[Picture]:
+    """Those of a tab that have something in them, the slate's strip over every tab first; of the candidates only while they are ``shown``."""
+    away = tab == "fruit" and shown != "pictures"
+    return [*_strip(asked), *([] if away else TABS.get(tab, lambda _asked: [])(asked))]
 
 
 def _strip(asked: Question) -> list[Picture]:

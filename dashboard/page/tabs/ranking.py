@@ -7,24 +7,28 @@ from functools import partial
 from typing import Any
 
 import pandas as pd
+from markupsafe import Markup
 
 from dashboard.answers.question import Question
-from dashboard.charts import listing
+from dashboard.charts import listing, style
 from dashboard.page.parts import live
-from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, Toggle
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.tabs.how_sure import about_ranking
-from dashboard.visit.state import State
+from dashboard.visit.state import SHOWN, State
 from dashboard.wording.boxes import choice_group, group_of
 from dashboard.wording.column_kinds import words
 from dashboard.wording.columns import COLUMNS, OFFERED, shown
 from dashboard.wording.figures import basis_told
+from dashboard.wording.order import first_told
 
 PAGE = 15
+SHOWN_AS = group_of("shown", "Show", dict(zip(SHOWN, ("List", "Pictures"), strict=True)), single=True)
 
 
-def ranking(state: State) -> Column:
+def ranking(state: State, beside: Column | None = None) -> Column:
+    """``beside``: what stands over the table or, in a wide window, beside it."""
     here: dict[str, Any] = {"page": 1, "sort": None}
 
     def act(what: str, value) -> None:
@@ -43,7 +47,8 @@ def ranking(state: State) -> Column:
             here.update(page=1, sort=(key, up))
 
     table = RowTable(act)
-    about = Prose()
+    line, about = Prose(styles={"flex": "1 1 300px", "width": "auto"}), Prose()
+    toggle = Toggle(lambda _field, chosen: state.choose(shown=chosen[0]), groups=[SHOWN_AS], margin=(0, 10))
     choices = ChoiceBoxes(
         partial(tick, state),
         groups=[choice_group(state.question.catalogue, "top"), further_columns(state.question)],
@@ -52,6 +57,7 @@ def ranking(state: State) -> Column:
 
     def draw(*_parts) -> None:
         table.tell(view(state.question, here))
+        line.say(first_line(state.question, here["sort"]))
 
     def start(*_parts) -> None:
         here["page"] = 1
@@ -68,8 +74,28 @@ def ranking(state: State) -> Column:
 
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, tell, "ranking", "openings", "profile", "units", "columns", tab="fruit")
-    live.follow(state, draw, "shortlist", "chosen", "columns", tab="fruit")
-    return Column(about, choices, table, sizing_mode="stretch_width")
+    live.follow(state, draw, "shortlist", "chosen", "columns", "strip", tab="fruit")
+    live.heed(state, lambda: toggle.tell([{"left": [], "chosen": [SHOWN.index(state.shown)]}]), "shown")
+    rows = Column(table, choices, about, sizing_mode="stretch_width", css_classes=["rows"])
+    return Column(
+        Wrapped(line, toggle),
+        Column(
+            *([beside] if beside is not None else []),
+            rows,
+            stylesheets=[style.BESIDE_CSS],
+            sizing_mode="stretch_width",
+        ),
+        sizing_mode="stretch_width",
+    )
+
+
+def first_line(asked: Question, sort: tuple[str, bool] | None) -> Markup:
+    """How many qualify, of how many, and what comes first."""
+    first, rest = first_told(asked)
+    by = _by_hand(asked, *sort) if sort else "best first" if asked.profile else ""
+    return Markup('<h2 class="first">{} <span class="quiet rest">{}</span></h2>').format(
+        first, " · ".join(filter(None, (rest, by)))
+    )
 
 
 def view(asked: Question, here: dict) -> dict:

@@ -53,14 +53,14 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         figure.styles = THIRD
     told, rings = Prose(styles={"flex": "1 1 260px", "width": "auto"}), Prose()
     keep = live.button(
-        "Put the chosen on the shortlist",
+        "Put the chosen on my slate",
         lambda: state.choose(shortlist=(*state.shortlist, *state.chosen)),
         variant="outlined",
     )
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=state.chosen[:MOST], tab="beside"), variant="outlined"
     )  # fmt: skip
-    clear = live.button("Let go of them", lambda: state.choose(chosen=()), variant="text")
+    clear = live.button("Clear selection", lambda: state.choose(chosen=()), variant="text")
     acts = Wrapped()  # they join the page when there is something to do: opening it waits for nothing unused
 
     def draw(_values: dict, units: str) -> None:
@@ -97,11 +97,21 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         held.columns("cultivars", full=tradeoff.full(fit["taken"]), sure=_sure(state.question))
         rings.say(about_not_beaten(state.question))
 
-    live.follow(state, filled, "passes", "not_beaten", "chosen", "shortlist", "sure_not_beaten", tab="fruit")
-    live.follow(state, limits, "bounds", "units", tab="fruit")
-    live.follow(state, draw, "values", "units", tab="fruit")
-    live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit")
-    live.follow(state, pick_out, "chosen", "passes", tab="fruit")
+    live.follow(
+        state,
+        filled,
+        "passes",
+        "not_beaten",
+        "chosen",
+        "shortlist",
+        "sure_not_beaten",
+        tab="fruit",
+        shown="pictures",
+    )
+    live.follow(state, limits, "bounds", "units", tab="fruit", shown="pictures")
+    live.follow(state, draw, "values", "units", tab="fruit", shown="pictures")
+    live.follow(state, dress, "fit", "sure_not_beaten", "not_beaten", tab="fruit", shown="pictures")
+    live.follow(state, pick_out, "chosen", "passes", tab="fruit", shown="pictures")
     return Column(
         Prose(key(set(catalogue.cultivars["flesh_colour"]))),
         Row(*held.figures, sizing_mode="stretch_width", styles={"flex-wrap": "wrap"}),

@@ -50,7 +50,7 @@ def main(port: str, fault: str) -> int:
         lambda phase, told: phase == "stop" and told["generation"] == 2 and whole.append(time.monotonic())
     )
     if fault == "furnish":
-        app.ranking = _break
+        app.candidates = _break
     if fault == "make":
         app.State = _break
     if fault == "slow":

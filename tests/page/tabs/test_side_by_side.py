@@ -124,7 +124,7 @@ def test_what_was_picked_out_is_offered_and_set_at_a_press(page):
 )
 def test_it_is_reached_from_what_was_put_aside_or_picked_out(state, catalogue, view, tab, field):
     names = tuple(catalogue.cultivars.index[:8])
-    state.choose(tab=tab)
+    state.choose(tab=tab, shown="pictures")
     layout = view(state)
 
     def offered() -> list[str]:
