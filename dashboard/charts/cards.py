@@ -25,15 +25,15 @@ CARDS_CSS = (
 .chips li {{ border: 1px solid {EDGE}; border-radius: 12px; padding: 0 8px; font-size: 12px; line-height: 20px; }}
 .verdict {{ font-size: 16px; line-height: 1.35; }} .verdict b.qualifies {{ color: {LEAF}; }} .verdict b.misses {{ color: {LIMIT}; }}
 .about .drawn.picking {{ max-width: 460px; display: block; margin: 4px 0; }}
-.three {{ display: grid; grid-auto-flow: column; grid-auto-columns: 108px; margin: 0; }}
+.three {{ display: grid; grid-template-columns: none; gap: 0; grid-auto-flow: column; grid-auto-columns: 122px; margin: 0; }}
 .three > div {{ border-left: 1px solid {RULE}; padding: 0 8px 0 16px; display: flex; flex-direction: column; }}
-.three dd {{ font-size: 20px; font-weight: 700; line-height: 1.3; order: -1; }} .three dt {{ font-size: 12px; line-height: 1.35; color: {QUIET}; }}
+.three dd {{ margin: 0; white-space: nowrap; font-size: 20px; font-weight: 700; line-height: 1.3; order: -1; }} .three dt {{ font-size: 12px; line-height: 1.35; color: {QUIET}; }}
 .boxes {{ display: grid; grid-template-columns: minmax(0, 8fr) minmax(0, 7fr); gap: 12px; align-items: start; margin: 12px 0 0; }}
 .boxes > div {{ display: grid; gap: 12px; min-width: 0; }}
 .card table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }}
 .card :is(td, th) {{ text-align: left; padding: 2px 8px 2px 0; font-weight: 400; vertical-align: middle; }}
 .card tbody th {{ font-weight: 400; }}
-.among td:nth-child(3) {{ width: 46%; }} .among td:last-child {{ color: {QUIET}; font-size: 12px; padding-right: 0; }} .among .range {{ color: {QUIET}; font-size: 12px; white-space: nowrap; }}
+.among td:nth-child(3) {{ width: 40%; }} .among td:last-child {{ white-space: nowrap; color: {QUIET}; font-size: 12px; padding-right: 0; }} .among .range {{ color: {QUIET}; font-size: 12px; white-space: nowrap; }}
 .spread {{ display: block; min-width: 60px; }} .spread svg {{ display: block; width: 100%; height: 18px; }} .spread .drawn {{ display: block; height: 10px; background-position: 0 0; margin-top: -5px; }}
 .spread .drawn.dot {{ background: linear-gradient({RULE}, {RULE}) 0 50% / 100% 1px no-repeat; }} .spread .drawn.dot::before {{ top: 4px; }} .spread .drawn.dot::after {{ margin-top: 1px; }}
 .order {{ display: grid; grid-template-columns: auto minmax(0, 1fr); gap: 4px 16px; margin: 0; }} .order > div {{ display: contents; }}
@@ -56,7 +56,7 @@ button.opens {{ border: 0; background: none; color: {LEAF}; font-weight: 600; te
 @media (max-width: 1100px) {{ .about {{ grid-template-columns: 132px minmax(0, 1fr); }} .three {{ grid-column: 1 / -1; grid-auto-columns: 1fr; }} .three > div:first-child {{ border: 0; padding-left: 0; }} }}
 @media (max-width: 800px) {{ .boxes {{ grid-template-columns: minmax(0, 1fr); }} }}
 @media (max-width: 600px) {{ .card {{ padding: 12px; }} .about {{ grid-template-columns: 88px minmax(0, 1fr); }} .about svg.fruit {{ width: 88px; }} .about .wide {{ grid-column: 1 / -1; }}
-  .among td:nth-child(3) {{ width: 30%; }} .among .range {{ display: block; }} .three > div {{ padding: 0 8px; }} .sidebox {{ padding: 0; max-height: 80vh; }}
+  .among td:nth-child(3) {{ width: 30%; }} .among .range {{ display: block; }} .among td:last-child {{ white-space: normal; }} .three > div {{ padding: 0 8px; }} .three dd {{ font-size: 16px; }} .sidebox {{ padding: 0; max-height: 80vh; }}
   .sides {{ min-width: calc(84px + var(--across) * 112px + 104px); }} }}
 @media (pointer: coarse), (max-width: 600px) {{ button.star {{ min-width: 44px; min-height: 44px; }} button.opens {{ min-height: 44px; }} }}
 @media (forced-colors: active) {{ .sides td.better {{ outline: 2px solid Highlight; outline-offset: -2px; }} .chips li {{ border-color: {OUT}; }} }}

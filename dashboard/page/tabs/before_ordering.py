@@ -35,7 +35,7 @@ def boxes(asked: Question) -> Markup:
 def compared(asked: Question) -> Markup:
     """A row a trait: value, 90 % range, all cultivars as a small histogram with its dot, and where that is."""
     rows = among(asked.values, asked.cultivar, asked.profile)
-    head = words.heading(len(asked.catalogue.cultivars))
+    head = words.heading(max((one.known for one in rows), default=0))
     if not rows:
         return _card(head, Markup("<p>Nothing of it was measured yet.</p>"))
     lines = [
