@@ -60,9 +60,9 @@ def _line(one: Standing, system: str, top: int) -> Markup:
     return (
         _text(0, down, TRAITS[one.trait].heading(system), "bold")
         + _text(0, down + 13, f"{value}  {around}")
-        + Markup('<g transform="translate({} {}) scale({} 1)"><path d="{}" fill="{}"/></g>').format(
-            LEFT, down - TALL, AXIS / len(one.counts), columns(one.counts), style.EDGE
-        )
+        + Markup(
+            '<svg x="{}" y="{}" width="{}" height="{}" viewBox="0 0 {} {}" preserveAspectRatio="none"><path d="{}" fill="{}"/></svg>'
+        ).format(LEFT, down - TALL, AXIS, TALL, len(one.counts), TALL, columns(one.counts), style.EDGE)
         + interval
         + Markup('<circle cx="{}" cy="{}" r="4" fill="{}"/>').format(at(one.value), down, style.INK)
         + _text(LEFT + AXIS + 10, down, words.stands(one))

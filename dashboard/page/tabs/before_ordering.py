@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from markupsafe import Markup
 
 from dashboard.answers.among import among
@@ -58,7 +60,8 @@ def before(asked: Question) -> Markup:
     """What it rests on, chill, disease, yield, where to buy it, and whether it needs a license."""
     assert asked.dossier is not None
     known = facts(asked.catalogue, asked.dossier, asked.units)
-    lines = [("Seen in", evidence(asked.rows_of((asked.cultivar,)).loc[asked.cultivar]))]
+    row: Any = asked.rows_of((asked.cultivar,)).loc[asked.cultivar]
+    lines = [("Seen in", evidence(row))]
     for label, begins in ORDER:
         told = [(one[len(begins) :].strip(" ,"), text) for one, text in known if one.startswith(begins)]
         lines.append((label, "; ".join(_with(about, text) for about, text in told) or "not recorded"))

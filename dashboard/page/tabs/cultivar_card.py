@@ -121,7 +121,7 @@ def three(asked: Question, row: Any) -> Markup:
     if asked.profile is None:
         shown = []
         for trait in HEADLINE:
-            own = asked.values[trait].loc[asked.cultivar]
+            own: Any = asked.values[trait].loc[asked.cultivar]
             low, high = (TRAITS[trait].written(own[end], asked.units) for end in ("low", "high"))
             around = f"{low}–{high} likely" if own["low"] == own["low"] else "range not known"
             shown.append((measured(trait, own["estimate"], asked.units), TRAITS[trait].label.lower(), around))

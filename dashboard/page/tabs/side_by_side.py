@@ -40,7 +40,7 @@ def beside(state: State) -> Column:
         lambda: state.choose(beside=best_of(state.question)),
         variant="outlined",
     )
-    heading, caution = Prose(), Prose(Markup('<p class="quiet small">{}</p>').format(CAUTION))
+    heading, caution = Prose(), Prose(visible=False)
     whole = Pressable(partial(press, state), visible=False)
     differs, fruit = Prose(), Pressable(lambda *_: None)
     pictures: Shown = {}  # of those that stand there
@@ -78,6 +78,7 @@ def beside(state: State) -> Column:
         if found is None:
             return
         draw_fruit(found)
+        caution.say(Markup('<p class="quiet small">{}</p>').format(CAUTION))
         table.tell(table_view(state.question))
         differs.say(differing(state.question))
 

@@ -30,7 +30,7 @@ def grid(asked: Question) -> Markup:
         *_market_rows(asked, found),
         _picked(asked, found),
         *_trait_rows(asked, found),
-        _seen(asked, found),
+        _seen(found),
     ]
     table = Markup(
         '<table class="sides" style="--across:{}"><thead><tr><th scope="col"><span class="unseen">Trait</span></th>{}'
@@ -179,13 +179,10 @@ def _trait_rows(asked: Question, found: SideBySide) -> list[Markup]:
     return told
 
 
-def _seen(asked: Question, found: SideBySide) -> Markup:
-    cells = [
-        Markup("{}").format(
-            f"{counted(int(own['seasons']), 'season')}, {counted(int(own['sites']), 'site')}"
-            if own["samples"] > 0
-            else "not sampled"
-        )
-        for own in (found.counts.loc[name] for name in found.names)
-    ]
+def _seen(found: SideBySide) -> Markup:
+    cells = []
+    for name in found.names:
+        own: Any = found.counts.loc[name]
+        seen = f"{counted(int(own['seasons']), 'season')}, {counted(int(own['sites']), 'site')}"
+        cells.append(Markup("{}").format(seen if own["samples"] > 0 else "not sampled"))
     return _row("Seen in", cells, "")
