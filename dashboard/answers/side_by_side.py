@@ -83,6 +83,11 @@ class SideBySide:
     def real(self) -> tuple[Told, ...]:
         return tuple(told for told in self.differences if told.sure)
 
+    def surely_higher(self, trait: str, least: bool = False) -> tuple[str, ...]:
+        """Who is surely higher (``least``: lower) in a trait than at least one other, in the order asked for."""
+        surely = {told.by.second if least else told.by.first for told in self.real if told.trait == trait}
+        return tuple(name for name in self.names if name in surely)
+
     @property
     def alike(self) -> tuple[Told, ...]:
         """Those that cannot be told apart."""

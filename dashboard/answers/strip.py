@@ -73,6 +73,16 @@ class Row:
             for a, b in stretches(self.covered & (left.chance < left.wanted))
         ]
 
+    def closed_by(self, name: str) -> list[tuple[float, float]]:
+        """Stretches (first day, last day) that are gaps now and would be none with this cultivar, which the buyer takes, beside them."""
+        cover = self.cover
+        more = Cover(cover.draws, (*cover.names, name), cover.span, cover.least, cover.certainty)
+        days = cover.days
+        return [
+            (float(days[a]), float(days[b - 1]))
+            for a, b in stretches(~self.covered & (more.chance >= more.wanted))
+        ]
+
 
 @dataclass(frozen=True, eq=False)
 class Strip:

@@ -1,55 +1,64 @@
-"""The list of cultivars dressed, on the page and in a published slate alike: rows with small drawings, on a phone cards."""
+"""The dress of one cultivar's card, of what stands under it, and of the grid of cultivars side by side."""
 
 from __future__ import annotations
 
-from dashboard.charts import style
+from dashboard.charts.small import DRAWN_CSS
+from dashboard.charts.style import CHOSEN, EDGE, INK, LEAF, LIMIT, OUT, PAPER, QUIET, RULE, TICKED
 
-# From 600 px on rows of a table; below, each row a card: who it is, five figures, and the picking bar with its dates.
-LISTED_CSS = f"""
-.listed {{ background: {style.PAPER}; }}
-.listed .c-name > .mark {{ position: absolute; left: 8px; top: 11px; }}
-.listed .c-name .open {{ color: {style.INK}; font-size: 14px; text-decoration: none; text-align: left; }}
-@media (hover: hover) {{ .listed .c-name .open:hover {{ text-decoration: underline; }} }}
-.about {{ display: block; font-size: 12px; line-height: 16px; color: {style.QUIET}; font-weight: 400; }}
-.about > :not(.unseen) {{ display: block; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }} .about > :empty {{ display: none; }} .about .why {{ white-space: normal; }}
-.listed .shown {{ font-size: 14px; }} .d-score .shown {{ font-weight: 600; }}
-.d-verdict .pair {{ justify-content: center; }}
-@media (min-width: 601px) {{
-  .listed caption {{ caption-side: bottom; padding-top: 8px; font-size: 12px; }}
-  .listed thead th {{ font-size: 12px; border-bottom: 1px solid {style.EDGE}; padding: 8px 6px; text-align: left; min-width: 0; }}
-  .listed thead .c-keep {{ font-size: 0; }}
-  .listed thead th[class*="d-"] button {{ text-align: left; }} .listed thead .d-verdict {{ text-align: center; }}
-  .listed tbody :is(td, th) {{ vertical-align: middle; padding: 4px 6px; }} .listed [class*="d-"].c-number {{ text-align: left; }}
-  .listed tbody .c-name[class*="d-"] {{ min-width: 140px; max-width: 200px; padding-left: 28px; }} .listed thead .c-name {{ padding-left: 28px; }}
-  .listed .c-keep {{ padding: 0 0 0 4px; width: 30px; }} .listed .c-name .open {{ padding: 0; min-height: 24px; }}
-  .d-dot .shown, .d-score .shown {{ min-width: 2.3em; text-align: right; }} .d-dot .drawn, .d-score .drawn {{ min-width: 48px; width: 62px; flex: 1 1 62px; }}
-  .d-picking .pair {{ flex-direction: column-reverse; align-items: stretch; gap: 2px; min-width: 130px; }} .listed .d-picking .shown {{ font-size: 12px; color: {style.QUIET}; }}
-  .listed tbody tr:has(.keep[aria-pressed="true"]):not(.chosen) > * {{ background: {style.WASH}; }} }}
-@media (max-width: 600px) {{
-  .listed {{ display: flex; flex-direction: column; background: none; }} .listed :is(caption, thead, tbody, td, th) {{ display: block; }}
-  .listed caption {{ order: 3; padding: 8px 0 0; font-size: 12px; }}
-  .listed thead tr {{ display: flex; gap: 8px; align-items: center; overflow-x: auto; }}
-  .listed thead tr::before {{ content: "Sort by"; color: {style.QUIET}; white-space: nowrap; }}
-  .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
-  .listed thead th button {{ border: 1px solid {style.PRESSED}; border-radius: 8px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
-  .listed tbody {{ display: grid; gap: 8px; margin-top: 8px; }}
-  .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: minmax(0, 1fr) repeat(2, minmax(0, 1.3fr)) minmax(0, 1.4fr) minmax(0, 1fr); gap: 4px; padding: 0 12px 8px; background: {style.PAPER};
-    border: 1px solid {style.EDGE}; border-radius: 8px; }}
-  .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: relative; }}
-  .listed tbody td {{ order: 3; grid-column: 1 / -1; font-size: 12px; }}
-  .listed tbody td:not([class*="d-"])::before {{ content: attr(data-label) ": "; color: {style.QUIET}; }} .listed td:empty {{ display: none; }}
-  .listed :is(.c-keep, .c-mark, .c-over, .nothing)::before {{ display: none; }}
-  .listed tbody .c-name {{ order: -5; grid-column: 1 / 5; min-height: 44px; }} .listed tbody .c-name:has(.mark) {{ padding-left: 20px; }} .listed .c-name > .mark {{ left: 0; top: 10px; }}
-  .listed .c-name .open {{ font-size: 16px; min-height: 28px; padding: 4px 0 0; line-height: 20px; }} .listed .c-name:not(:has(.about)) .open {{ min-height: 44px; }}
-  .listed .c-name .open::after {{ content: ""; position: absolute; inset: 0; }}
-  .about {{ display: flex; gap: 4px; white-space: nowrap; overflow: hidden; }} .about .why {{ white-space: nowrap; }} .about .class {{ flex: none; max-width: 100%; }} .about .why:not(:empty)::before {{ content: "· "; }}
-  .listed tbody .c-keep {{ order: -3; grid-column: 5; justify-self: end; margin-right: -8px; }}
-  .listed tbody :is(.d-score, .d-dot, .d-seasons) {{ order: -2; grid-column: span 1; line-height: 16px; }} .listed tbody .d-seasons {{ order: -1; }}
-  .listed :is(.d-score, .d-dot, .d-seasons) .drawn {{ display: none; }} .listed [class*="d-"] .shown {{ font-weight: 600; white-space: nowrap; }}
-  .listed .shown[data-unit]::after {{ content: " " attr(data-unit); font-size: 12px; font-weight: 400; }}
-  .listed tbody td:is(.d-score, .d-dot, .d-seasons)::after {{ content: attr(data-label); display: block; color: {style.QUIET}; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }}
-  .listed tr:has(.k-stands) .c-name {{ grid-column: 1 / 4; }} .listed tbody .k-stands {{ order: -4; grid-column: 4; align-self: center; }} .listed .k-second .pair {{ display: inline; }}
-  .listed tbody .k-second::before {{ content: attr(data-label) ": "; color: {style.QUIET}; }} .listed tbody .d-picking {{ order: 0; }}
-  .d-picking .pair {{ flex-direction: row-reverse; }} .listed .d-picking .shown {{ font-size: 12px; font-weight: 400; color: {style.QUIET}; }}
-  .listed tbody .c-over {{ order: -6; font-size: 14px; font-weight: 600; }} .listed tr.chosen {{ background: {style.PICKED}; }} }}
+FOLD_CSS = f"""
+details {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 8px; padding: 0 12px; }}
+summary {{ cursor: pointer; font-weight: 600; padding: 8px 0; color: {LEAF}; }} summary:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
+@media (pointer: coarse), (max-width: 600px) {{ summary {{ padding: 12px 0; }} }}
 """
+
+CARDS_CSS = (
+    DRAWN_CSS
+    + FOLD_CSS
+    + f"""
+.card {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 8px; padding: 12px 16px; box-sizing: border-box; min-width: 0; }}
+.card h3 {{ font-size: 14px; margin: 0 0 8px; }} .card p {{ margin: 0 0 4px; }}
+.about {{ display: grid; grid-template-columns: 132px minmax(0, 1fr) auto; gap: 8px 16px; align-items: start; }}
+.about svg.fruit {{ width: 132px; margin: 0; }}
+.about h2 {{ font-size: 28px; line-height: 1.15; margin: 0; overflow-wrap: anywhere; }}
+.title {{ display: flex; align-items: center; gap: 4px 8px; flex-wrap: wrap; }}
+.chips {{ display: flex; flex-wrap: wrap; gap: 4px; list-style: none; padding: 0; margin: 4px 0 8px; }}
+.chips li {{ border: 1px solid {EDGE}; border-radius: 12px; padding: 0 8px; font-size: 12px; line-height: 20px; }}
+.verdict {{ font-size: 16px; line-height: 1.35; }} .verdict b.qualifies {{ color: {LEAF}; }} .verdict b.misses {{ color: {LIMIT}; }}
+.about .drawn.picking {{ max-width: 460px; display: block; margin: 4px 0; }}
+.three {{ display: grid; grid-template-columns: none; gap: 0; grid-auto-flow: column; grid-auto-columns: 122px; margin: 0; }}
+.three > div {{ border-left: 1px solid {RULE}; padding: 0 8px 0 16px; display: flex; flex-direction: column; }}
+.three dd {{ margin: 0; white-space: nowrap; font-size: 20px; font-weight: 700; line-height: 1.3; order: -1; }} .three dt {{ font-size: 12px; line-height: 1.35; color: {QUIET}; }}
+.boxes {{ display: grid; grid-template-columns: minmax(0, 8fr) minmax(0, 7fr); gap: 12px; align-items: start; margin: 12px 0 0; }}
+.boxes > div {{ display: grid; gap: 12px; min-width: 0; }}
+.card table {{ border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }}
+.card :is(td, th) {{ text-align: left; padding: 2px 8px 2px 0; font-weight: 400; vertical-align: middle; }}
+.card tbody th {{ font-weight: 400; }}
+.among td:nth-child(3) {{ width: 40%; }} .among td:last-child {{ white-space: nowrap; color: {QUIET}; font-size: 12px; padding-right: 0; }} .among .range {{ color: {QUIET}; font-size: 12px; white-space: nowrap; }}
+.spread {{ display: block; min-width: 60px; }} .spread svg {{ display: block; width: 100%; height: 18px; }} .spread .drawn {{ display: block; height: 10px; background-position: 0 0; margin-top: -5px; }}
+.spread .drawn.dot {{ background: linear-gradient({RULE}, {RULE}) 0 50% / 100% 1px no-repeat; }} .spread .drawn.dot::before {{ top: 4px; }} .spread .drawn.dot::after {{ margin-top: 1px; }}
+.order {{ display: grid; grid-template-columns: auto minmax(0, 1fr); gap: 4px 16px; margin: 0; }} .order > div {{ display: contents; }}
+.order dt {{ font-size: 14px; color: {INK}; }} .order dd {{ overflow-wrap: anywhere; }}
+.instead {{ list-style: none; padding: 0; margin: 0; }} .instead li {{ display: flex; gap: 0 8px; align-items: center; flex-wrap: wrap; }}
+button.star {{ border: 0; background: none; color: {LEAF}; font-size: 20px; line-height: 1; min-width: 32px; min-height: 32px; padding: 0; }}
+button.opens {{ border: 0; background: none; color: {LEAF}; font-weight: 600; text-decoration: underline; padding: 0; min-height: 28px; overflow-wrap: anywhere; text-align: left; }}
+.sidebox {{ overflow: auto; padding: 0; position: relative; max-height: 92vh; }} .sidebox:focus-visible {{ outline: 3px solid {CHOSEN}; }}
+.sides {{ table-layout: fixed; min-width: calc(96px + var(--across) * 128px + 128px); }}
+.sides :is(td, th) {{ padding: 4px 8px; min-width: 0; }} .sides tbody :is(td, th) {{ border-top: 1px solid {RULE}; }}
+.sides thead th {{ position: sticky; top: 0; z-index: 2; background: {PAPER}; text-align: center; border-bottom: 2px solid {LEAF}; vertical-align: bottom; }}
+.sides thead th b {{ font-size: 16px; overflow-wrap: anywhere; }} .sides thead .kind {{ display: block; font-size: 12px; color: {QUIET}; }}
+.sides tbody th {{ position: sticky; left: 0; z-index: 1; background: {PAPER}; }} .sides thead th:first-child {{ left: 0; z-index: 3; }}
+.sides td.fruits {{ text-align: center; border-top: 0; }} .sides svg.fruit {{ width: 112px; max-width: 100%; display: inline-block; margin: 0; }}
+.sides td.better {{ background: {TICKED}; }} .sides td.says {{ color: {QUIET}; font-size: 12px; }}
+.sides .pair .shown {{ font-weight: 600; min-width: 34px; }} .sides .pair .drawn {{ flex: 1 1 auto; width: auto; min-width: 40px; }}
+.sides .when {{ display: block; font-size: 12px; }} .foot {{ font-size: 12px; color: {QUIET}; padding: 8px 16px; margin: 0; }}
+.empty {{ text-align: center; padding: 32px 16px; }} .empty h2 {{ font-size: 20px; }} .empty p {{ margin: 0 auto 8px; }}
+.shots {{ display: flex; flex-wrap: wrap; gap: 12px; }} .shots figure {{ flex: 0 1 220px; }}
+@media (max-width: 1100px) {{ .about {{ grid-template-columns: 132px minmax(0, 1fr); }} .three {{ grid-column: 1 / -1; grid-auto-columns: 1fr; }} .three > div:first-child {{ border: 0; padding-left: 0; }} }}
+@media (max-width: 800px) {{ .boxes {{ grid-template-columns: minmax(0, 1fr); }} }}
+@media (max-width: 600px) {{ .card {{ padding: 12px; }} .about {{ grid-template-columns: 88px minmax(0, 1fr); }} .about svg.fruit {{ width: 88px; }} .about .wide {{ grid-column: 1 / -1; }}
+  .among td:nth-child(3) {{ width: 30%; }} .among .range {{ display: block; }} .among td:last-child {{ white-space: normal; }} .three > div {{ padding: 0 8px; }} .three dd {{ font-size: 16px; }} .sidebox {{ padding: 0; max-height: 80vh; }}
+  .sides {{ min-width: calc(84px + var(--across) * 112px + 104px); }} }}
+@media (pointer: coarse), (max-width: 600px) {{ button.star {{ min-width: 44px; min-height: 44px; }} button.opens {{ min-height: 44px; }} }}
+@media (forced-colors: active) {{ .sides td.better {{ outline: 2px solid Highlight; outline-offset: -2px; }} .chips li {{ border-color: {OUT}; }} }}
+"""
+)

@@ -77,6 +77,15 @@ export interface RowTable extends Listening<{ open: string } | { keep: string } 
   told: string;
 }
 
+/** `words` is the server's own markup, in which a button says by `data-keep` or `data-open` which cultivar is meant. */
+export interface Pressable extends Listening<{ open: string } | { keep: string }> {
+  words: string;
+}
+export interface Fold extends Listening<Press> {
+  heading: string;
+  inside: unknown;
+}
+
 export interface FinderTold {
   part: string;
   hits: [name: string, about: string][];

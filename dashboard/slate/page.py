@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import style
-from dashboard.charts.cards import LISTED_CSS
+from dashboard.charts.listed import LISTED_CSS
 from dashboard.charts.small import DRAWN_CSS
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.handout.tables import meanings

@@ -34,8 +34,8 @@ ANSWERED = {
     "Compare fruit": "h2.first",
     "Season": 'h2:has-text("Season")',
     "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
-    "One cultivar": 'p:has-text("Type a name"), dt:has-text("Trees standing")',
-    "Side by side": 'h2:has-text("Side by side")',
+    "One cultivar": 'p:has-text("Type a name"), h3:has-text("Before you order")',
+    "Side by side": 'h2:has-text("Which one is better"), table.sides',
     "Shortlist": 'h2:has-text("Shortlist")',
     "About the records": 'h2:has-text("What this page stands on")',
 }

@@ -148,10 +148,10 @@ def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
     first, second = Question(demo).ranking.index[:2]
     page.get_by_role("button", name=f"Put on the shortlist: {first}", exact=True).click()
     expect(pages.headline(page)).to_contain_text("1 on your shortlist")
-    for name, kept in ((first, "Take off the shortlist"), (second, "Put on the shortlist")):
+    for name, kept in ((first, "Take off my slate"), (second, "Put on my slate")):
         page.get_by_role("button", name=name, exact=True).click()
         expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
-        expect(page.get_by_role("button", name=kept, exact=True)).to_be_visible()
+        expect(page.get_by_role("button", name=f"{kept}: {name}", exact=True)).to_be_visible()
         pages.open_tab(page, "Compare fruit")
 
 
@@ -178,7 +178,7 @@ def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo, walk):
     finder.fill(never)
     page.get_by_role("option", name=never, exact=True).click()
     expect(page.get_by_role("heading", name=never, exact=True)).to_be_visible()
-    expect(page.get_by_text("no pick recorded")).to_be_visible()
+    expect(page.get_by_text("When it is picked is not on record.")).to_be_visible()
     page.go_back()
     expect(page.get_by_role("heading", name=sampled, exact=True)).to_be_visible()
     expect(page.locator("p.notice")).to_have_count(0)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from dashboard.charts import style
-from dashboard.charts.cards import LISTED_CSS
+from dashboard.charts.listed import LISTED_CSS
 from dashboard.terms.traits import CLASSES, UNKNOWN
 
 TEXT, LINE = 4.5, 3.0  # WCAG 2.2, success criteria 1.4.3 and 1.4.11, level AA

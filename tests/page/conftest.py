@@ -14,6 +14,7 @@ from bokeh.models import ColumnDataSource, IndexFilter
 
 from dashboard.page.app import prepare
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.pressable import Pressable
 from dashboard.visit.state import State
 
 
@@ -83,4 +84,5 @@ class Watched:
 
 def said(layout) -> str:
     """All prose of a layout, as markup."""
-    return " ".join(str(prose.object) for prose in layout.select(Prose))
+    told = [str(prose.object) for prose in layout.select(Prose)]
+    return " ".join([*told, *(words.words for words in layout.select(Pressable))])

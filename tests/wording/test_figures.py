@@ -14,7 +14,6 @@ from dashboard.handout.worth import standing
 from dashboard.market import Wish
 from dashboard.page.tabs import account as page_account
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
-from dashboard.terms.traits import TRAITS
 from dashboard.wording import facts
 from dashboard.wording import figures as words
 from dashboard.wording.account import account_told
@@ -163,14 +162,15 @@ def test_a_long_name_is_cut_inside_a_sentence():
 
 
 def test_the_place_among_all_is_that_of_the_page(demo):
-    from dashboard.charts.standing import standings
+    from dashboard.answers.among import among
 
     name = "Trenirrin"
-    page = standings(demo.values, name, "us").set_index("trait")
-    for key, trait in TRAITS.items():
-        if trait.label in page.index:
-            here = standing(demo.values[key]["estimate"], demo.values[key].loc[name])
-            np.testing.assert_allclose(100 * np.array(here), page.loc[trait.label, ["at", "low", "high"]].astype(float))  # fmt: skip
+    page = among(demo.values, name)
+    assert len(page) > 5
+    for one in page:
+        tied = one.known - one.above - one.below
+        here = standing(demo.values[one.trait]["estimate"], demo.values[one.trait].loc[name])[0]
+        np.testing.assert_allclose(here, (one.below + tied / 2) / one.known)
 
 
 @pytest.mark.parametrize(

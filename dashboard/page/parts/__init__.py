@@ -1,1 +1,1 @@
-"""What views are made of: ``live`` (what follows what), ``boxes``, ``elements``, ``ticking``, ``buttons``, ``twin``, ``finding``, ``copying``, ``files``, ``name_lists``, ``downloads``, ``picture_saver``."""
+"""What views are made of: ``live`` (what follows what), ``boxes``, ``elements``, ``pressable``, ``ticking``, ``buttons``, ``twin``, ``finding``, ``copying``, ``files``, ``name_lists``, ``downloads``, ``picture_saver``."""

@@ -15,7 +15,7 @@ import param
 from markupsafe import Markup
 
 from dashboard.charts import style
-from dashboard.charts.cards import LISTED_CSS
+from dashboard.charts.listed import LISTED_CSS
 from dashboard.charts.small import DRAWN_CSS
 from dashboard.page.parts.live import at_once
 from dashboard.page.patches.scripted import Element

@@ -1,4 +1,4 @@
-"""Everything known about one cultivar: its class, where it stands, when it is picked, what it rests on."""
+"""Everything known about one cultivar: its card, how it compares, what to know before ordering; all else under its headings."""
 
 from __future__ import annotations
 
@@ -11,44 +11,50 @@ from markupsafe import Markup
 from dashboard.answers.question import Question
 from dashboard.charts import calendar, standing
 from dashboard.page.parts import live
-from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.finding import Finder
+from dashboard.page.parts.pressable import Fold, Pressable
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.tabs.account import account_told, costs_view, stand_ins_view
+from dashboard.page.tabs.before_ordering import boxes
+from dashboard.page.tabs.cultivar_card import card
 from dashboard.page.tabs.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
 from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
-from dashboard.wording.cautions import PROTECTED
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import site_name
+
+NOBODY = "Type a name above, or press a name in the table of the first tab."
 
 
 def cultivar(state: State) -> Column:
     catalogue = state.question.catalogue
     here = {"page": 1}
     chooser = Finder(catalogue, lambda name: state.choose(cultivar=name), value=state.cultivar, width=340)
-    keep = live.button(
-        "Put on the shortlist", lambda: state.keep(state.cultivar), variant="outlined", visible=False
-    )
-    words = Prose()
-    stands = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
+    top = Pressable(partial(press, state))
+    record, reckoned = Prose(), Prose()
     picked = pn.pane.HoloViews(None, linked_axes=False, sizing_mode="stretch_width")
-    half: dict[str, Any] = {"styles": {"flex": "1 1 420px", "min-width": "min(300px, 100%)"}}
-    left = Column(Prose(Markup("<h3>Where it stands among all cultivars</h3>")), stands, **half)
-    right = Column(Prose(Markup("<h3>When it was picked</h3>")), picked, **half)
-    pictures = Wrapped(  # boxes are hidden, not the pictures in them: Panel cannot hide a drawn one
-        left,
-        right,
-        visible=False,
+    seen = Column(  # boxes are hidden, not the pictures in them: Panel cannot hide a drawn one
+        Prose(Markup("<h3>When it was picked</h3>")), picked, visible=False, sizing_mode="stretch_width"
     )
-    values, checks, chances, costs = (RowTable(lambda *_: None, visible=False) for _ in range(4))
-    apart = ChoiceBoxes(
-        partial(tick, state), groups=[choice_group(catalogue, "apart")], margin=(0, 10), visible=False
-    )
-    others = RowTable(partial(press, state), visible=False)
-    samples = RowTable(lambda what, value: turn(what, value), visible=False)
+    values, checks, chances, costs = (RowTable(lambda *_: None) for _ in range(4))
+    apart = ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, "apart")], margin=(0, 10))
+    others = RowTable(partial(press, state))
+    samples = RowTable(lambda what, value: turn(what, value))
     fruit = RowTable(lambda *_: None, visible=False)
+
+    def fold(heading: str, *parts: Any) -> Fold:
+        return Fold(heading, Column(*parts, sizing_mode="stretch_width"), visible=False)
+
+    market = fold("Chances and what each wish costs it", reckoned, costs, chances)
+    folds = (
+        fold("Everything that could stand in for it", apart, others),
+        fold("What it is worth and what that rests on", values),
+        fold("Beside the check cultivars", checks),
+        fold("Everything on record", record),
+        fold("Its samples and their fruit", samples, fruit),
+    )
 
     def turn(what: str, value) -> None:
         if what == "page":
@@ -58,39 +64,38 @@ def cultivar(state: State) -> Column:
             fruit.tell(fruit_view(state.question, str(value)))
             fruit.visible = True
 
-    def show(dossier, units: str) -> None:
+    def show(dossier, _units: str) -> None:
         here["page"] = 1
         fruit.visible = False
         known = dossier is not None
-        for part in (pictures, values, checks, samples, keep, apart, others):
+        for part in folds:
             part.visible = known
-        nothing = Markup("<p>{}</p>").format(
-            "Type a name above, or press a name in the table of the first tab."
-        )
-        words.say(told(state.question) if known else nothing)
+        market.visible = known and state.question.profile is not None
         if not known:
+            seen.visible = False
             return
         chooser.value = state.cultivar
-        rows = standing.standings(state.question.values, state.cultivar, units)
-        left.visible = len(rows) > 0
-        if len(rows):
-            stands.object = standing.standing(rows)
         own = catalogue.picks[catalogue.picks["cultivar"] == state.cultivar]
         own = own.assign(site=[site_name(catalogue, site) for site in own["site"]])
-        right.visible = len(own) > 0
+        seen.visible = len(own) > 0
         if len(own):
             picked.object = standing.seasons(own, calendar.extent(catalogue.windows), catalogue.south)
+        record.say(recorded(state.question))
+        reckoned.say(account_told(state.question))
         values.tell(values_view(state.question))
         checks.tell(checks_view(state.question))
-        chances.visible = costs.visible = state.question.profile is not None
         costs.tell(costs_view(state.question))
         chances.tell(chances_view(state.question))
         samples.tell(samples_view(state.question, 1))
 
-    def kept(shortlist: tuple, name: str) -> None:
-        keep.label = "Take off the shortlist" if name in shortlist else "Put on the shortlist"
-
-    live.follow(state, show, "dossier", "units", tab="cultivar")
+    def glance(*_parts) -> None:
+        asked = state.question
+        if asked.dossier is None:
+            top.say(
+                Markup('<section class="card empty"><h2>One cultivar</h2><p>{}</p></section>').format(NOBODY)
+            )
+        else:
+            top.say(card(asked) + boxes(asked))
 
     def beside(*_parts) -> None:
         if state.question.dossier is None:
@@ -102,37 +107,16 @@ def cultivar(state: State) -> Column:
         apart.tell([{"left": [], "chosen": places}])
         others.tell(stand_ins_view(state.question))
 
+    live.follow(state, show, "dossier", "units", tab="cultivar")
+    live.follow(state, glance, "dossier", "spotlight", "stand_ins", "strip", "second_buyer", "top", "units", tab="cultivar")  # fmt: skip
     live.follow(state, beside, "stand_ins", "apart", "shortlist", "profile", "units", tab="cultivar")
-    live.follow(state, kept, "shortlist", "cultivar", tab="cultivar")
-    return Column(
-        Wrapped(chooser, keep),
-        words,
-        pictures,
-        costs,
-        chances,
-        apart,
-        others,
-        values,
-        checks,
-        samples,
-        fruit,
-        sizing_mode="stretch_width",
-    )
+    return Column(chooser, top, seen, market, *folds, sizing_mode="stretch_width")
 
 
-def told(asked: Question) -> Markup:
-    """The cultivar's facts, its fit to the market in one sentence, and the cautions that belong to it."""
-    dossier = asked.dossier
-    assert dossier is not None
-    said = Markup("<h2>{}</h2>").format(asked.cultivar)
-    if asked.profile:
-        name = asked.profile.name
-        said += Markup("<p><b>{}:</b> {}</p>").format(name, asked.reason(asked.cultivar))
-        said += account_told(asked)
-    lines = facts(asked.catalogue, dossier, asked.units)
-    said += Markup("<dl>{}</dl>").format(
+def recorded(asked: Question) -> Markup:
+    """Every fact on record, as it is written there."""
+    assert asked.dossier is not None
+    lines = facts(asked.catalogue, asked.dossier, asked.units)
+    return Markup("<dl>{}</dl>").format(
         Markup("").join(Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*line) for line in lines)
     )
-    if dossier["facts"]["protected"]:
-        said += Markup("<p>{}</p>").format(PROTECTED)
-    return said

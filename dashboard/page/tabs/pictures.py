@@ -9,7 +9,9 @@ from typing import Any
 
 from markupsafe import Markup
 
+from dashboard.answers.among import among
 from dashboard.answers.question import Question
+from dashboard.charts import among as among_all
 from dashboard.charts import fruit_row, picking, slate_strip, symbols, tradeoff, variation
 from dashboard.estimates.variation import WORDS
 from dashboard.page.parts.picture_saver import Picture, PictureSaver
@@ -111,16 +113,20 @@ def _classes(asked: Question) -> list[Picture]:
 def _cultivar(asked: Question) -> list[Picture]:
     if asked.dossier is None:
         return []
-    name = called(asked.cultivar)
-    return [
-        Picture("standing", f"{name} among all cultivars", ("standing",), reads=(STANDING_READ,)),
-        Picture("picked", f"When {name} was picked", ("seasons",), reads=("A bar is a season at one site.",)),
-    ]
+    name, rows = called(asked.cultivar), among(asked.values, asked.cultivar, asked.profile)
+    picked = (asked.catalogue.picks["cultivar"] == asked.cultivar).any()
+    found = []
+    if rows:
+        whole = partial(among_all.drawing, rows, asked.units)
+        found.append(Picture("standing", f"{name} among all cultivars", drawn=whole, reads=(STANDING_READ,)))
+    if picked:
+        reads = ("A bar is a season at one site.",)
+        found.append(Picture("picked", f"When {name} was picked", ("seasons",), reads=reads))
+    return found
 
 
 STANDING_READ = (
-    "From the lowest of all cultivars on the left to the highest on the right: the dot is the estimate, the green stretch where it lies with "
-    "90 % certainty."
+    "Gray: how many cultivars have how much of it, the least on the left. Dot: the estimate; line: its 90 % range. Ties count against it."
 )
 
 

@@ -1,26 +1,31 @@
-"""Two to six cultivars side by side: their fruit to scale, when they are picked, every trait, and what really differs."""
+"""Two to six cultivars side by side: a grid of their traits; in words what really differs, their records, and photographs."""
 
 from __future__ import annotations
+
+from functools import partial
 
 from markupsafe import Markup
 
 from dashboard.answers import side_by_side as sides
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import SideBySide
-from dashboard.charts import fruit as drawn
 from dashboard.charts import picking
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.finding import Finder
+from dashboard.page.parts.pressable import Fold, Pressable
+from dashboard.page.parts.ticking import press
 from dashboard.page.tabs.differing import differing
 from dashboard.page.tabs.photographs import Shown, photographs, shown
 from dashboard.page.tabs.shortlist import CAUTION
+from dashboard.page.tabs.side_by_side_grid import grid
 from dashboard.page.tabs.side_by_side_table import table_view
 from dashboard.visit.state import State
 from dashboard.wording.figures import DATED, listed
 
 FIELD = "beside"
+BEST = 4  # how many of the best are offered while nothing stands here
 
 
 def beside(state: State) -> Column:
@@ -30,9 +35,21 @@ def beside(state: State) -> Column:
     offer = live.button(
         "Set these side by side", lambda: state.choose(beside=state.question.offered), variant="contained"
     )
-    heading, fruit, differs = Prose(), Prose(), Prose()
+    best = live.button(
+        "Set the best four side by side",
+        lambda: state.choose(beside=best_of(state.question)),
+        variant="outlined",
+    )
+    heading, caution = Prose(), Prose(visible=False)
+    whole = Pressable(partial(press, state), visible=False)
+    differs, fruit = Prose(), Pressable(lambda *_: None)
     pictures: Shown = {}  # of those that stand there
     table = RowTable(lambda *_: None)
+    folds = (
+        Fold("Every difference in words", differs, visible=False),
+        Fold("Everything as a table", table, visible=False),
+        Fold("Photographs, picking times and how the fruit is drawn", fruit, visible=False),
+    )
 
     def keep(ticked: list[str]) -> None:
         found = state.question.side_by_side
@@ -50,18 +67,24 @@ def beside(state: State) -> Column:
         names.visible = bool(shown)
         chooser.disabled = len(shown) >= sides.MOST
 
-    def offering(offered: tuple, found: SideBySide | None) -> None:
+    def offering(offered: tuple, found: SideBySide | None, *_parts) -> None:
         offer.visible = found is None and bool(offered)
+        best.visible = found is None and len(best_of(state.question)) >= sides.FEWEST
         heading.say(told(state.question))
 
     def show(found: SideBySide | None, *_parts) -> None:
-        for part in (fruit, table, differs):
+        for part in (whole, caution, *folds):
             part.visible = found is not None
         if found is None:
             return
         draw_fruit(found)
+        caution.say(Markup('<p class="quiet small">{}</p>').format(CAUTION))
         table.tell(table_view(state.question))
-        differs.say(differing(state.question) + Markup('<p class="quiet small">{}</p>').format(CAUTION))
+        differs.say(differing(state.question))
+
+    def draw_grid(found: SideBySide | None, *_parts) -> None:
+        if found is not None:
+            whole.say(grid(state.question))
 
     def draw_fruit(found: SideBySide) -> None:
         """At once without the photographs that are still to be cleaned, and once more with them."""
@@ -81,58 +104,59 @@ def beside(state: State) -> Column:
             fruit.say(fruit_told(state.question, pictures))
 
     live.follow(state, chosen, "beside", tab="beside")
-    live.follow(state, offering, "offered", "side_by_side", tab="beside")
+    live.follow(state, offering, "offered", "side_by_side", "ranking", tab="beside")
     live.follow(state, show, "side_by_side", "fit", "units", "columns", tab="beside")
+    live.follow(state, draw_grid, "side_by_side", "fit", "second_buyer", "strip", "units", tab="beside")
     return Column(
         Wrapped(chooser, names),
         heading,
-        offer,
-        fruit,
-        differs,
-        table,
+        Wrapped(offer, best),
+        whole,
+        *folds,
+        caution,
         sizing_mode="stretch_width",
     )
 
 
+def best_of(asked: Question) -> tuple[str, ...]:
+    """The first of the ranking; () without a market, which ranks nothing."""
+    return tuple(str(name) for name in asked.ranking.index[:BEST]) if asked.profile else ()
+
+
 def told(asked: Question) -> Markup:
     """What stands here, or how to begin; how many there may be."""
-    said = Markup("<h2>Side by side</h2>")
     found = asked.side_by_side
     if found is None:
-        if not asked.offered:
-            return said + Markup("<p>{}</p>").format(
-                "Type a name above, two to six of them. Marks you choose in the first tab and your shortlist are offered here, too."
-            )
-        return said + Markup("<p>{}</p>").format(
-            f"Nothing is set side by side yet. You have picked out: {listed([str(name) for name in asked.offered])}."
-        )
+        said = Markup("<h2>Which one is better, and is that sure?</h2>")
+        begin = "Type a name above, two to six of them, and see each trait on one axis."
+        if asked.offered:
+            begin += f" You have picked out: {listed([str(name) for name in asked.offered])}."
+        else:
+            begin += " Marks you choose in the first tab and your slate are offered here, too."
+        return said + Markup("<p>{}</p>").format(begin)
     if found.left_out:
-        return said + Markup("<p>{}</p>").format(
+        return Markup("<p>{}</p>").format(
             f"No more than six fit side by side; left out: {listed(list(found.left_out))}."
         )
     if len(found.names) == sides.MOST:
-        return said + Markup('<p class="quiet small">{}</p>').format(
+        return Markup('<p class="quiet small">{}</p>').format(
             "Six is the most: untick one to make room for another."
         )
-    return said
+    if len(found.names) < sides.FEWEST:
+        return Markup("<p>{}</p>").format("Set a second cultivar beside it.")
+    return Markup("")
 
 
 def fruit_told(asked: Question, pictures: Shown | None = None) -> Markup:
-    """The drawings in one row and to one scale, with their words, and when each is picked."""
+    """Their photographs, when each is picked, and how the fruit of the grid is drawn."""
     found = asked.side_by_side
     assert found is not None
-    side = drawn.span(found.fruit.values(), asked.units)
-    figures = [_figure(asked, found, name, side, pictures) for name in found.names]
-    square = "one inch" if asked.units == "us" else "10 mm"
-    figures.append(
-        Markup("<figure>{}<figcaption>{}</figcaption></figure>").format(
-            drawn.reference(asked.units, side),
-            f"For comparison: the dashed circle is 2½ in in every drawing, a square {square}.",
-        )
-    )
+    figures = [
+        Markup("<figure><figcaption><b>{}</b></figcaption>{}</figure>").format(name, photographs(asked, name, pictures))
+        for name in (found.names if found.photographs else ())
+    ]  # fmt: skip
     return (
-        Markup("<h3>Their usual fruit, cut across, all to one scale</h3>")
-        + Markup('<div class="row">{}</div>').format(Markup("").join(figures))
+        Markup('<div class="shots">{}</div>').format(Markup("").join(figures))
         + Markup('<p class="quiet small">{}</p>').format(
             HOW_DRAWN + ("" if found.photographs else " No photo of them is on record.")
         )
@@ -147,12 +171,3 @@ HOW_DRAWN = (
     "cling. Not measured: the stone and the depth of the skin, drawn in proportion, and the height, which is not drawn; the small sign "
     "marks a flat fruit."
 )
-
-
-def _figure(asked: Question, found: SideBySide, name: str, side: float, pictures: Shown | None) -> Markup:
-    fruit = found.fruit[name]
-    lines = [drawn.diameters_told(fruit, asked.units), *drawn.words(fruit)]
-    said = Markup("<b>{}</b><br>{}").format(name, ", ".join(lines))
-    return Markup("<figure>{}<figcaption>{}</figcaption>{}</figure>").format(
-        drawn.drawing(fruit, asked.units, side), said, photographs(asked, name, pictures)
-    )

@@ -12,9 +12,11 @@ from dashboard.answers.question import Question
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
+from dashboard.page.parts.pressable import Pressable
 from dashboard.page.tabs.differing import differing
 from dashboard.page.tabs.shortlist import CAUTION, shortlist
 from dashboard.page.tabs.side_by_side import beside, fruit_told, table_view, told
+from dashboard.page.tabs.side_by_side_grid import grid
 from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
@@ -57,6 +59,11 @@ def pressed(layout, label: str) -> Button:
 def table(watched: Watched) -> dict:
     (element,) = watched.layout.select(RowTable)
     return json.loads(element.told)
+
+
+def grid_said(watched: Watched) -> str:
+    """The grid as it stands there; "" while none does."""
+    return next((one.words for one in watched.layout.select(Pressable) if "sides" in one.words), "")
 
 
 def row(view: dict, label: str) -> list[str]:
@@ -108,6 +115,7 @@ def test_a_link_with_more_than_six_shows_six_and_names_the_others(page, catalogu
 def test_what_was_picked_out_is_offered_and_set_at_a_press(page):
     state, watched = page
     assert "Type a name" in told(state.question)
+    assert grid_said(watched) == ""
     offer = next(one for one in watched.layout.select(Button) if one.label == "Set these side by side")
     assert not offer.visible
     state.choose(shortlist=THREE)
@@ -181,13 +189,84 @@ def test_with_a_market_each_is_told_why_it_is_in_or_out(catalogue):
     ]
 
 
+def test_the_best_four_of_the_market_are_set_at_a_press(page):
+    state, watched = page
+    best = next(one for one in watched.layout.select(Button) if one.label == "Set the best four side by side")
+    assert not best.visible  # nothing is ranked without a market
+    state.choose(market="packer")
+    assert best.visible
+    pressed(watched.layout, "Set the best four side by side")
+    assert state.question.beside == tuple(state.question.ranking.index[:4])
+    assert not best.visible
+
+
+def test_a_star_in_the_grid_puts_on_the_slate_and_a_name_opens_its_cultivar(page):
+    state, watched = page
+    state.choose(beside=THREE)
+    whole = next(one for one in watched.layout.select(Pressable) if "sides" in one.words)
+    press(whole, {"keep": "Candover"})
+    assert state.question.shortlist == ("Candover",)
+    assert "Take off my slate: Candover" in whole.words
+    press(whole, {"open": "Candover"})
+    assert (state.tab, state.cultivar) == ("cultivar", "Candover")
+
+
+def rows_of(words: str) -> dict[str, tuple[list[bool], str]]:
+    """Of each row of a grid: which cells are shaded, and what its last column says."""
+    found = {}
+    for line in re.findall(r'<tr><th scope="row">(.*?)</tr>', words):
+        label = line.partition("</th>")[0]
+        shaded = [look == "better" for look in re.findall(r'<td class="(better|plain)">', line)]
+        found[label] = (shaded, re.findall(r'<td class="says">(.*?)</td>', line)[0])
+    return found
+
+
+def test_what_is_surely_better_is_shaded_and_said(demo):
+    names = ("Sibbrel", "Brovet", "Whelundo", "Vintoquet")
+    asked = Question(demo, beside=names)
+    found = rows_of(str(grid(asked)))
+    for key, trait in TRAITS.items():
+        real = [one.by for one in asked.side_by_side.real if one.trait == key]
+        better = {one.second if trait.better == "less" else one.first for one in real}
+        shaded, said_of = found[trait.heading("us")]
+        if trait.better == "depends":
+            assert not any(shaded)
+            assert said_of.startswith("surely higher: ") == bool(better)
+        else:
+            assert [name for name, one in zip(names, shaded, strict=True) if one] == [
+                n for n in names if n in better
+            ]
+            told_of = ", ".join(name for name in names if name in better)
+            assert said_of == (f"surely better: {told_of}" if better else "no sure difference")
+    assert {one for shaded, _ in found.values() for one in shaded} == {True, False}
+
+
+def test_a_trait_whose_differences_are_refused_says_so_and_shades_nothing(catalogue):
+    asked = Question(catalogue, beside=("Briskwell", "Unpicked"))
+    found = rows_of(str(grid(asked)))
+    for trait in TRAITS.values():
+        assert found[trait.heading("us")] == ([False, False], "cannot be told")
+    assert "not known" in str(grid(asked))
+
+
+def test_every_dot_of_a_row_is_on_one_axis(demo):
+    asked = Question(demo, beside=("Sibbrel", "Brovet", "Whelundo"))
+    line = str(grid(asked)).split(TRAITS["size"].heading("us"))[1].split("</tr>")[0]
+    at = [float(one) for one in re.findall(r"--a:([\d.]+)", line)]
+    sizes = asked.values["size"].loc[list(asked.beside), "estimate"].to_numpy()
+    slope = (at[1] - at[0]) / (sizes[1] - sizes[0])
+    assert slope > 0
+    assert at[2] - at[0] == pytest.approx(slope * (sizes[2] - sizes[0]), abs=0.01)
+
+
 def test_each_is_drawn_once_to_one_scale_with_its_words(catalogue):
-    words = str(fruit_told(Question(catalogue, beside=THREE, units="si")))
+    asked = Question(catalogue, beside=THREE, units="si")
+    words = str(grid(asked)) + str(fruit_told(asked))
     boxes = re.findall(r'<svg class="fruit" role="img" aria-label="([^"]*)" viewBox="([^"]*)"', words)
     assert [label.split(":")[0] for label, _ in boxes[:3]] == list(THREE)
-    assert len(boxes) == 4  # the circle alone, too
+    assert len(boxes) == 3
     assert len({box for _, box in boxes}) == 1
-    assert "<b>Glenhollow</b><br>" in words
+    assert "the dashed circle 2½ in" in words
     assert "cling stone" in words
     assert "No photo of them is on record." in words
 
