@@ -186,6 +186,30 @@ export interface RunningOrder extends Listening<RunningAct> {
   saved: string;
 }
 
+/** Places are parts of the selling days, from 0 to 1. `at`: usual first and last day, then the ends of their doubt. */
+export interface SeasonLine {
+  name: string;
+  flesh: string;
+  look: "full" | "hatched" | "hollow";
+  kept: boolean;
+  when: string;
+  at: [number, number, number, number];
+  tip: string;
+}
+export interface SeasonTold {
+  heading?: string;
+  said: string[];
+  marks: [number, string][];
+  gaps: [number, number, string][];
+  slate: SeasonLine[];
+  others: string;
+  rest: string[];
+  classes: { kind: string; told: string; open: boolean; band: number[]; rows: SeasonLine[] }[];
+}
+export interface SeasonRows extends Listening<{ open: string } | { keep: string } | { fold: string }> {
+  told: string;
+}
+
 /** Days are places from the first selling day on; a day's cell is 0 bare, 1 only with what may qualify, 2 covered, 3 almost always. */
 export interface StripBar {
   name: string;
