@@ -269,8 +269,9 @@ export interface NameLists extends Listening<NameListsAct> {
 }
 
 export type HallAct =
-  | { act: "step" | "view"; by: number }
-  | { act: "keep" | "picture" | "undo" | "redo" | "leave" }
+  | { act: "step" | "view" | "move"; by: number }
+  | { act: "keep" | "picture" | "undo" | "redo" | "leave" | "first" | "against" }
+  | { act: "limit"; off?: boolean }
   | { act: "code"; at: string };
 export interface Hall extends Listening<HallAct> {
   told: string;

@@ -16,7 +16,11 @@ dialog[open] {{ display: grid; grid-template: auto auto minmax(0, 1fr) auto auto
 .lost {{ grid-area: 4 / 1; }} .lost > * {{ border: .25em solid {style.LIMIT}; padding: .1em .5em; font-weight: 700; }} .strip {{ grid-area: 5 / 1; }}
 dialog:not(.pointed) {{ cursor: none; }}
 p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
-.asked {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }}
+.question {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .slate:empty, .limiting:empty {{ display: none; }} .slate {{ font-weight: 600; color: {style.LEAF}; }}
+.limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; color: {style.LIMIT}; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
+.form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .form svg {{ display: block; width: 100%; min-width: 120vh; height: auto; font-family: {style.FONT}; }}
+.stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 90vh; }}
+.against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; }} .against p:first-child {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
 .limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import calendar
+from dashboard.charts.calendar_rows import calendar_view
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.page.parts import live
@@ -16,7 +17,7 @@ from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.tabs.closers import closers_view, gaps_told
-from dashboard.page.tabs.season_rows import SeasonRows, calendar_view
+from dashboard.page.tabs.season_rows import SeasonRows
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
 from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group

@@ -9,8 +9,9 @@ import pytest
 from dashboard.answers.class_weeks import class_of
 from dashboard.answers.question import Question
 from dashboard.answers.season_classes import picked_each_day, season_classes
+from dashboard.charts.calendar_rows import BEGIN, calendar_view
 from dashboard.page.tabs.season import season
-from dashboard.page.tabs.season_rows import BEGIN, SeasonRows, calendar_view
+from dashboard.page.tabs.season_rows import SeasonRows
 from dashboard.visit.state import State
 from tests.pressing import press
 
