@@ -14,16 +14,17 @@ from markupsafe import Markup
 from dashboard.charts import style
 from dashboard.charts.strip import BARE, COVERED
 
-WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 330, 58, 46, 30
-LONGEST = 20  # letters of a name
+WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 390, 58, 46, 30
+NARROW = 960  # of a picture beside the cultivar spoken of
+LONGEST = 25  # letters of a name
 RIGHT = 40  # left free for the end of a date
 
 
-def whole(parts: Iterable[Markup], height: float, told: str) -> str:
+def whole(parts: Iterable[Markup], height: float, told: str, width: int = WIDTH) -> str:
     """One picture, with what it shows in words."""
     return str(
         Markup('<svg role="img" aria-label="{}" viewBox="0 0 {} {:.0f}">{}</svg>').format(
-            told, WIDTH, height, Markup("").join(parts)
+            told, width, height, Markup("").join(parts)
         )
     )
 
@@ -37,7 +38,7 @@ def letters(x: float, y: float, text: str, size: int = LETTERS, anchor: str = "s
 
 def named(text: str, middle: float) -> Markup:
     cut = text if len(text) <= LONGEST else text[: LONGEST - 1] + "…"
-    return letters(NAMES - 16, middle + 10, cut, anchor="end", weight="700")
+    return letters(NAMES - 16, middle + 10, cut, LETTERS if len(cut) < 20 else 26, "end", weight="700")
 
 
 def box(
@@ -151,18 +152,18 @@ def among(rows: Sequence[dict[str, Any]], told: str) -> str:
     for place, row in enumerate(rows):
         top = high * place
         parts += [
-            letters(left, top + 40, row["label"], 44, weight="700"),
-            letters(WIDTH - 20, top + 40, row["text"], 44, "end", weight="700"),
+            letters(left, top + 40, row["label"], 36, weight="700"),
+            letters(NARROW - 20, top + 40, row["text"], 36, "end", weight="700"),
         ]
         counts = row["counts"]
-        most, wide = max(int(np.max(counts, initial=0)), 1), (WIDTH - 2 * left) / max(len(counts), 1)
+        most, wide = max(int(np.max(counts, initial=0)), 1), (NARROW - 2 * left) / max(len(counts), 1)
         for at, count in enumerate(counts):
             tall = 1.5 * ROW * count / most
             parts.append(
                 box(left + wide * at + 1, top + 2.4 * ROW - tall, wide - 2, max(tall, 1), style.EDGE)
             )
-        parts += _interval(row["at"], left, WIDTH - 2 * left, top + 2.85 * ROW)
-    return whole(parts, high * len(rows), told)
+        parts += _interval(row["at"], left, NARROW - 2 * left, top + 2.85 * ROW)
+    return whole(parts, high * len(rows), told, NARROW)
 
 
 def _interval(at: tuple[float, float, float] | None, start: float, wide: float, middle: float) -> list[Markup]:  # fmt: skip

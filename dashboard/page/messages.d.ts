@@ -170,6 +170,8 @@ export interface MarketEditor
 
 export interface RunningTold {
   names?: string[];
+  notes: string[];
+  longest: number;
   at: number;
   faults: string[];
   heard: number;
@@ -178,9 +180,17 @@ export type RunningAct =
   | { act: "keep"; name: string }
   | { act: "walk"; by: number }
   | { act: "save" }
-  | { act: "open" | "off"; place: number }
+  | { act: "open" | "off" | "over"; place: number }
+  | { act: "rename"; place: number; name: string }
+  | { act: "note"; place: number; note: string }
   | { act: "move"; place: number; by: number }
   | ({ act: "bring" } & Brought);
+/** `text`: the list as its file; `theirs`: what another page of this browser wrote meanwhile, `base` what both had before. */
+export interface KeptViews extends Listening<{ theirs: string; base: string }> {
+  title: string;
+  text: string;
+  said: number;
+}
 export interface RunningOrder extends Listening<RunningAct> {
   told: string;
   saved: string;

@@ -98,11 +98,14 @@ def changed(views: Iterable[View], place: int, **parts: str) -> tuple[View, ...]
     return _fitting(views)
 
 
-def joined(views: Iterable[View], others: Iterable[View]) -> tuple[View, ...]:
-    """The views, and after them those of ``others`` whose names do not stand there yet, as many as there may be."""
-    views = tuple(views)
-    names = {one.name for one in views}
-    return (*views, *(one for one in others if one.name not in names))[:MOST]
+def merged(mine: Iterable[View], base: Iterable[View], theirs: Iterable[View]) -> tuple[View, ...]:
+    """The list of another page, with what was changed and added here since both had ``base``; what the other took off is gone unless
+    it was changed here. As many as there may be."""
+    own, before = {one.name: one for one in mine}, {one.name: one for one in base}
+    here = {name: one for name, one in own.items() if before.get(name) != one}
+    off = {name for name in before if name not in own}  # taken off, or named anew, here
+    kept = [here.pop(one.name, one) for one in theirs if one.name not in off]
+    return (*kept, *here.values())[:MOST]
 
 
 def _name(name: str) -> str:

@@ -17,7 +17,7 @@ dialog[open] {{ display: grid; grid-template: auto auto minmax(0, 1fr) auto auto
 dialog:not(.pointed) {{ cursor: none; }}
 p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
 .question {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .slate:empty, .limiting:empty {{ display: none; }} .slate {{ font-weight: 600; color: {style.LEAF}; }}
-.limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; color: {style.LIMIT}; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
+.limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; border-left: .2em solid {style.LIMIT}; padding-left: .3em; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
 .form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .form svg {{ display: block; width: 100%; min-width: 120vh; height: auto; font-family: {style.FONT}; }}
 .stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 90vh; }}
 .against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; }} .against p:first-child {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}

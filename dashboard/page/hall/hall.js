@@ -50,10 +50,8 @@ export function render({ model, el }) {
   ]).map(([shown, keys, word, sentence, act, may = () => true]) => ({ shown, keys, word, sentence, act, may, button: null }));
 
   const asked = make("p", { className: "question" });
-  const slate = make("p", { className: "slate" });
-  const limiting = make("p", { className: "limiting" });
-  limiting.setAttribute("role", "status");
-  const notes = make("p", { className: "notes", hidden: true });
+  const [slate, limiting, notes] = ["slate", "limiting", "notes"].map((className) => make("p", { className }));
+  [limiting.role, notes.hidden] = ["status", true];
   const notices = make("div", { className: "notices" });
   notices.setAttribute("role", "alert");
   const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
@@ -73,8 +71,7 @@ export function render({ model, el }) {
   spot.setAttribute("aria-live", "polite");
   const form = make("section", { className: "form" });
   const stage = make("div", { className: "stage" }, whole, form, spot);
-  const against = make("div", { className: "over against", hidden: true });
-  against.setAttribute("aria-live", "polite");
+  const against = make("div", { className: "over against", hidden: true, ariaLive: "polite" });
   const finding = make("div", { className: "over finding", hidden: true });
   const lost = make("div", { className: "lost" });
   const code = make("div", { className: "over code", hidden: true });
@@ -124,11 +121,10 @@ export function render({ model, el }) {
   const uncode = () => now.code && encode();
   function encode() {
     send({ act: "code", at: here() });
-    if (alone) {
-      now.code = null;
-      drawCode();
-      offerKeys();
-    }
+    if (!alone) return;
+    now.code = null;
+    drawCode();
+    offerKeys();
   }
   function leave() {
     leaving = true;
@@ -223,9 +219,7 @@ export function render({ model, el }) {
     up.textContent = `↑ ${now.axes[1]}`;
     legend.textContent = now.legend;
     key.replaceChildren(...now.marks.map(([look, meaning]) => make("span", {}, make("span", { className: `mark ${look}` }), ` ${meaning}`)));
-    slate.textContent = now.slate;
-    limiting.textContent = now.limiting;
-    notes.textContent = now.note;
+    [slate.textContent, limiting.textContent, notes.textContent] = [now.slate, now.limiting, now.note];
     notes.hidden ||= !now.note;
     drawForm();
     notices.replaceChildren(...now.notices.map((text) => make("p", { textContent: text })));
@@ -259,15 +253,12 @@ export function render({ model, el }) {
     offerKeys();
   }
   function drawForm() {
-    stage.classList.toggle("formed", Boolean(now.form));
-    spot.hidden = Boolean(now.form) && !now.form.beside;
-    form.hidden = !now.form;
-    whole.hidden = !form.hidden;
+    [form.hidden, whole.hidden, spot.hidden] = [!now.form, Boolean(now.form), Boolean(now.form) && !now.form.beside];
     const drawn = make("div", { className: "drawn" });
     // eslint-disable-next-line no-restricted-syntax -- drawn and escaped by the server
     drawn.innerHTML = now.form?.drawn ?? "";
-    form.replaceChildren(...(now.form ? [make("h2", { textContent: now.form.title }), make("p", { textContent: now.form.said }), drawn] : []));
-    stage.classList.toggle("wide", spot.hidden);
+    if (now.form) form.replaceChildren(make("h2", { textContent: now.form.title }), make("p", { textContent: now.form.said }), drawn);
+    stage.className = `stage ${now.form ? "formed" : ""} ${spot.hidden ? "wide" : ""}`;
     against.hidden = !now.against;
     against.replaceChildren(...(now.against ?? []).map((text) => make("p", { textContent: text })));
   }

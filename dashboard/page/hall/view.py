@@ -15,6 +15,7 @@ from dashboard.charts import spotlit, style, tradeoff
 from dashboard.market.nudging import Bound, bounds_of, moved
 from dashboard.market.profile import Limit
 from dashboard.market.statements import statements
+from dashboard.page.frame.kept_views import KeptViews
 from dashboard.page.hall import forms
 from dashboard.page.hall import told as hall_words
 from dashboard.page.hall.dress import HALL_CSS
@@ -47,8 +48,10 @@ class Hall(Element):
 
 
 def hall(state: State, page: Column | None = None) -> Column:
-    """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing."""
+    """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing but the prepared views that
+    the browser kept."""
     whole = Column() if page is None else page
+    whole.append(KeptViews(state))
     made: list[Hall] = []
 
     def open_hall() -> None:
@@ -227,7 +230,7 @@ class _Speaking:
                 "against": hall_words.against(asked) if self.against else None,
                 "limiting": hall_words.limiting(asked, self._limit) if self.bound else "",
                 "bounded": bool(bounds_of(asked.profile)),
-                "slate": hall_words.slate(asked),
+                "slate": "" if state.tab == "season" and not self.bound else hall_words.slate(asked),
                 "code": hall_words.code_told(self.opened_at, view) if self.opened_at else None,
             },
             ensure_ascii=False,
