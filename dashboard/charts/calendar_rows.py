@@ -144,7 +144,7 @@ details {{ border-top: 1px solid {style.RULE}; }} summary {{ list-style: none; c
 summary .line {{ min-height: 24px; }} summary .kind {{ grid-column: 1 / 3; font-weight: 600; }} summary .kind::before {{ content: "▸ "; color: {style.LEAF}; }} [open] > summary .kind::before {{ content: "▾ "; }}
 .band {{ background: var(--band), {style.WASH}; height: 14px; align-self: center; border-radius: 3px; }}
 summary:focus-visible, .line button:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
-@media (max-width: 700px) {{ section {{ padding: 8px; }} .line {{ grid-template-columns: 28px minmax(70px, 96px) minmax(0, 1fr); }} .when {{ display: none; }} }}
+@media (max-width: 700px) {{ .bare i {{ font-size: 0; }} section {{ padding: 8px; }} .line {{ grid-template-columns: 28px minmax(70px, 96px) minmax(0, 1fr); }} .when {{ display: none; }} }}
 @media (pointer: coarse) {{ .others .line {{ min-height: 44px; }} .others .line button {{ min-height: 44px; }} .slate:not(.many) .line:not(.axis, .bare) {{ min-height: 32px; }} }}
 @media (forced-colors: active) {{ .length, .bare i, .band, .track {{ forced-color-adjust: none; }} }}
 """

@@ -12,7 +12,7 @@ import numpy as np
 from markupsafe import Markup
 
 from dashboard.charts import style
-from dashboard.charts.strip import BARE, COVERED
+from dashboard.charts.strip import BARE
 
 WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 390, 58, 46, 30
 NARROW = 960  # of a picture beside the cultivar spoken of
@@ -56,7 +56,7 @@ def across(part: float) -> float:
 
 def season(rows: Sequence[dict[str, Any]], gaps: Sequence[Sequence[Any]], marks: Sequence[Sequence[Any]], told: str) -> str:  # fmt: skip
     """My slate: the gaps behind, a bar a cultivar; as ``calendar_view`` gives them."""
-    height, parts = ROW * (len(rows) + 1), [_hatched()]
+    height, parts = ROW * (len(rows) + 1), [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
     for first, last, _label in gaps:
         parts.append(box(across(first), ROW - 8, across(last) - across(first), height - ROW + 8, BARE))
     parts += _axis(marks, height)
@@ -100,22 +100,15 @@ def boxes(
     wide = (WIDTH - NAMES - RIGHT) / max(len(weeks), 1)
     every = 1 + int(110 // wide)  # as many dates as do not touch
     parts = [letters(NAMES + wide * at, 36, day) for at, day in enumerate(weeks) if at % every == 0]
-    for place, (kind, row) in enumerate(zip(kinds, cells, strict=True), start=1):
-        parts.append(named(kind, ROW * place + ROW / 2))
+    for row_at, (kind, row) in enumerate(zip(kinds, cells, strict=True), start=1):
+        parts.append(named(kind, ROW * row_at + ROW / 2))
         for at, (text, fill) in enumerate(row):
             left = NAMES + wide * at
-            parts.append(box(left + 2, ROW * place + 2, wide - 4, ROW - 4, fill))
-            dark = sum(int(fill[at : at + 2], 16) for at in (1, 3, 5)) < 330
-            parts.append(
-                letters(
-                    left + wide / 2,
-                    ROW * place + 40,
-                    text,
-                    26,
-                    "middle",
-                    fill=style.PAPER if dark else style.INK,
-                )
-            )
+            parts.append(box(left + 2, ROW * row_at + 2, wide - 4, ROW - 4, fill))
+            if text:
+                dark = sum(int(fill[place : place + 2], 16) for place in (1, 3, 5)) < 330
+                shade = style.PAPER if dark else style.INK
+                parts.append(letters(left + wide / 2, ROW * row_at + 40, text, 26, "middle", fill=shade))
     return whole(parts, ROW * (len(kinds) + 1) + 6, told)
 
 
@@ -201,17 +194,18 @@ def _axis(marks: Sequence[Sequence[Any]], height: float) -> list[Markup]:
     ]
 
 
-def _hatched() -> Markup:
+def _hatched(flesh: str) -> Markup:
     return Markup(
-        '<pattern id="large-may" width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="14" height="14" '
+        '<pattern id="large-may-{}" width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="14" height="14" '
         'fill="{}"/><rect width="7" height="14" fill="{}"/></pattern>'
-    ).format(style.PAPER, COVERED)
+    ).format(flesh, style.PAPER, style.fill(flesh))
 
 
 def _bar(row: dict[str, Any], first: float, last: float, middle: float) -> Markup:
+    flesh = row["flesh"] if row["flesh"] in style.FLESH else "unknown"
     looks = {
         "full": (style.fill(row["flesh"]), style.INK, "none"),
-        "hatched": ("url(#large-may)", style.INK, "none"),
+        "hatched": (f"url(#large-may-{flesh})", style.INK, "none"),
     }
     fill, edge, dash = looks.get(row["look"], (style.PAPER, style.QUIET, "10 6"))
     return box(first, middle - MARK / 2, max(last - first, 12), MARK, fill, edge, dash)

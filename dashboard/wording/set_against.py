@@ -26,13 +26,15 @@ def pair(asked: Question) -> tuple[str, str] | None:
 
 
 def against(asked: Question, names: tuple[str, str]) -> list[str]:
-    """The surest difference in size, firmness or sugar first; every one of the three is told or it is told why not."""
+    """Who, and over what; then the surest difference in size, firmness or sugar; every one of the three is told, or why not."""
     found = side_by_side(asked.catalogue, names, asked.basis, asked.season_kind)
     told = sorted(
         (one for one in found.differences if one.trait in HEADLINE),
         key=lambda one: (one.chance, HEADLINE.index(one.trait)),
     )
-    return [sentence(one, asked.units) for one in told] + _refused(found)
+    meant = [meaning for meaning, traits in found.meanings.items() if set(traits) & set(HEADLINE)]
+    head = ", ".join([" and ".join(called(name) for name in names), *meant])
+    return [head, *(sentence(one, asked.units) for one in told), *_refused(found)]
 
 
 def sentence(told: Told, units: str) -> str:

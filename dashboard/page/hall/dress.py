@@ -20,7 +20,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; border-left: .2em solid {style.LIMIT}; padding-left: .3em; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
 .form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .form svg {{ display: block; width: 100%; min-width: 120vh; height: auto; font-family: {style.FONT}; }}
 .stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 90vh; }}
-.against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; }} .against p:first-child {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
+.against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; }} .against p:first-child {{ font-weight: 700; }} .against p:nth-child(2) {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
 .limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
@@ -39,6 +39,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .figures span {{ white-space: nowrap; }}
 .stands {{ display: flex; flex-wrap: wrap; gap: .2em 1.4em; }} .stands b {{ font-size: 1.7em; line-height: 1.1; }}
 .why {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .picked {{ font-size: 1.1em; }}
+.rests::before {{ content: ""; display: block; height: 3.5vh; width: calc(4vh * var(--seasons, 0)); max-width: 100%; background: radial-gradient(circle, {style.LEAF} 0 1.7vh, transparent 1.75vh) 0 0 / 4vh 3.5vh repeat-x; }}
 .strip {{ display: flex; flex-wrap: wrap; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
 .strip button {{ flex: none; border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .3em; cursor: inherit; white-space: nowrap; }}
 .strip kbd {{ font: inherit; font-weight: 700; margin-right: .3em; color: {style.SPOT}; }}

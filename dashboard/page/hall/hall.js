@@ -240,7 +240,7 @@ export function render({ model, el }) {
       pairs(stands, said.stands);
       why.textContent = said.why;
       picked.textContent = `Picked: ${said.picked}`;
-      rests.textContent = [said.rests, said.caution].filter(Boolean).join(". ");
+      Object.assign(rests, { textContent: [said.rests, said.caution].filter(Boolean).join(". ") }).style.setProperty("--seasons", said.seasons);
       picture.setAttribute("aria-label", `${now.axes.join(" and ")} of all that pass; ${said.name} is ringed`);
     } else {
       name.textContent = "No cultivar to speak of";

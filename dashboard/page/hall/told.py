@@ -87,6 +87,7 @@ def spoken_of(asked: Question, spot: Spotlight) -> dict[str, Any]:
         "stands": _stands(asked, row),
         "why": asked.reason(spot.name),
         "picked": picked,
+        "seasons": int(row["seasons"]) if row["samples"] > 0 else 0,
         "rests": f"Rests on {evidence(row.to_dict())}" if row["samples"] > 0 else "Not sampled",
         "caution": PROTECTED if _protected(asked, spot.name) else "",
         "scale": "dashed: 2½ in" if asked.units == "us" else "dashed: 63.5 mm",

@@ -81,7 +81,8 @@ def test_any_records_have_forms(catalogue):
 def test_the_surest_of_size_firmness_and_sugar_comes_first(asked):
     pair = set_against.pair(asked)
     assert pair == ("Aldrum", "Sibbrel")
-    lines = set_against.against(asked, pair)
+    head, *lines = set_against.against(asked, pair)
+    assert head == "Aldrum and Sibbrel, over sites and seasons"
     assert len(lines) == 3
     found = side_by_side(asked.catalogue, pair, asked.basis, asked.season_kind)
     told = {one.trait: one for one in found.differences if one.trait in HEADLINE}
@@ -180,7 +181,7 @@ def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(shown)
     state.choose(tab="fruit")
     assert told(element)["slate"].startswith("1 on my slate; ")
     press(element, {"act": "against"})
-    assert len(told(element)["against"]) == 3
+    assert len(told(element)["against"]) == 4
     state.choose(shortlist=())
     assert told(element)["slate"] == ""
     press(element, {"act": "against"})
