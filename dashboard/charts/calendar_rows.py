@@ -106,7 +106,7 @@ def _row(asked: Question, name: Any, row: Any, span: tuple[float, float], looks:
     low, high = (row["first_low"], row["last_high"]) if doubt else (row["first"], row["last"])
     told = f", {HIDDEN[look]}" if look in HIDDEN and asked.profile else ""
     return {
-        "name": str(name), "flesh": str(known["flesh_colour"]), "look": look, "kept": name in asked.shortlist, "when": when,
+        "name": str(name), "flesh": str(known["flesh_colour"]), "look": look, "kept": name in asked.shortlist, "when": when, "check": name in asked.catalogue.checks,
         "at": [_place(day, span) for day in (row["first"] - 0.5, row["last"] + 0.5, low, high)],
         "tip": f"{name}: usually picked {when}{ends}{told}",
     }  # fmt: skip

@@ -202,6 +202,7 @@ export interface SeasonLine {
   flesh: string;
   look: "full" | "hatched" | "hollow";
   kept: boolean;
+  check: boolean;
   when: string;
   at: [number, number, number, number];
   tip: string;

@@ -31,7 +31,7 @@ export function render({ model, el }) {
     keep.setAttribute("aria-label", (told.kept ? "Take off my slate: " : "Put on my slate: ") + told.name);
     keep.setAttribute("aria-pressed", String(told.kept));
     keep.addEventListener("click", () => model.send_msg({ keep: told.name }));
-    const open = make("button", { type: "button", className: "name", textContent: told.name, title: told.tip });
+    const open = make("button", { type: "button", className: "name", textContent: told.name + (told.check ? " (check)" : ""), title: told.tip });
     open.addEventListener("click", () => model.send_msg({ open: told.name }));
     const [first, last, low, high] = told.at;
     const track = make("div", { className: "track", title: told.tip },

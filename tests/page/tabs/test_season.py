@@ -34,6 +34,7 @@ def test_the_slate_comes_in_order_of_picking_and_keeps_the_strip_s_gaps(asked):
         window = asked.catalogue.windows.loc[row["name"]]
         assert row["at"][2] <= row["at"][0] < row["at"][1] <= row["at"][3]
         assert row["kept"]
+        assert row["check"] == (row["name"] in asked.catalogue.checks)
         assert window["seasons"] > 0
     assert len(view["marks"]) > 2
     assert view["days"] == last - first + 1
