@@ -52,13 +52,13 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
 .code .drawn {{ flex: none; width: max(400px, min(72vh, 86vw)); max-width: 100%; }} .code svg {{ display: block; width: 100%; height: auto; }}
 .code .address {{ max-width: 95%; max-height: 4.2em; overflow: auto; overflow-wrap: anywhere; font-weight: 600; }}
 .code .why {{ font-size: 1.5em; max-width: 30em; }}
-.help {{ justify-content: flex-start; }} .help h2 {{ font-size: 1.8em; }} .help dl {{ font-size: 1.4em; }}
-.help div {{ display: grid; grid-template-columns: 2em auto; gap: .6em; padding: .12em 0; }}
+.help {{ justify-content: flex-start; }} .help h2 {{ font-size: 1.8em; }} .help dl {{ font-size: 1.2em; columns: 2; column-gap: 2em; }}
+.help div {{ display: grid; grid-template-columns: 3em auto; gap: .6em; padding: .12em 0; break-inside: avoid; }}
 .help dt {{ font-weight: 700; color: {style.SPOT}; text-align: center; }}
 .finding {{ justify-content: flex-start; }} .finding > * {{ width: 100%; }}
 @media (max-height: 600px) {{ .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
 @media (pointer: coarse) {{ .strip button {{ border-color: {style.INK}; min-height: 44px; margin: 2px 0; }} }}
-@media (max-width: 800px), (max-aspect-ratio: 1) {{
+@media (max-width: 800px), (max-aspect-ratio: 1) {{ .help dl {{ columns: 1; }}
   dialog {{ overflow: auto; cursor: auto; }} dialog[open] {{ display: block; }} .stage {{ grid-template-columns: minmax(0, 1fr); }}
   .spot {{ order: -1; overflow: visible; }} .figures b {{ font-size: 1.5em; }} .figures span {{ display: block; }} .stands b {{ font-size: 1.3em; }} .picture {{ height: 60vh; }} .over {{ position: fixed; inset: 0; padding-bottom: 8em; }}
   .strip {{ position: sticky; bottom: -.4em; padding-bottom: .4em; z-index: 2; background: {style.PAPER}; }}
