@@ -19,8 +19,9 @@ NOTHING = 0.1  # bare days a season; who saves less than this adds nothing
 
 @dataclass(frozen=True, eq=False)
 class ClassWeeks:
-    """``classes`` in words, ``starts`` first days of the weeks; by class and week ``count`` being picked on its average day
-    and ``chance`` that at least ``least`` are, on its worst day: a week with a day in a gap is not covered."""
+    """``classes`` in words, ``starts`` first days of the weeks; by class and week ``count`` being picked on its average day, ``chance``
+    that at least ``least`` are, on its worst day: a week with a day in a gap is not covered. ``grown``: whether anybody of the pool may
+    be ripe then at all. The last week ends with the days asked for."""
 
     classes: tuple[str, ...]
     starts: tuple[float, ...]
@@ -29,11 +30,19 @@ class ClassWeeks:
 
     @cached_property
     def count(self) -> np.ndarray:
-        return self._days("expected").mean(axis=2)
+        return np.nanmean(self._days("expected", self.covers), axis=2)
 
     @cached_property
     def chance(self) -> np.ndarray:
-        return self._days("chance").min(axis=2)
+        return np.nanmin(self._days("chance", self.covers), axis=2)
+
+    @cached_property
+    def grown(self) -> np.ndarray:
+        anyone = {
+            kind: cover if cover.least == 1 and set(cover.names) >= set(self.pool[kind]) else Cover(cover.draws, self.pool[kind], cover.span)
+            for kind, cover in self.covers.items()
+        }  # fmt: skip
+        return np.nanmax(self._days("chance", anyone), axis=2) >= NEAR
 
     @cached_property
     def spare(self) -> dict[str, list[str]]:
@@ -52,9 +61,12 @@ class ClassWeeks:
         chance = week.picked_on(week.names, every_day) / WEEK
         return chance[chance >= NEAR].sort_values(ascending=False, kind="stable")
 
-    def _days(self, what: str) -> np.ndarray:
-        """(classes, weeks, days)"""
-        days = np.array([getattr(self.covers[kind], what) for kind in self.classes])
+    def _days(self, what: str, covers: dict[str, Cover]) -> np.ndarray:
+        """(classes, weeks, days); NaN after the last day asked for."""
+        days = np.full((len(self.classes), len(self.starts) * WEEK), np.nan)
+        for row, kind in enumerate(self.classes):
+            told = getattr(covers[kind], what)
+            days[row, : len(told)] = told
         return days.reshape(len(self.classes), len(self.starts), WEEK)
 
 
@@ -67,19 +79,20 @@ def class_weeks(
     season_kind: str,
     least: int,
     certainty: int,
+    days: tuple[float, float] | None = None,
 ) -> ClassWeeks | None:
-    """The classes of all cultivars with a pick on record; ``names`` are those that count, ``pool`` those that could fill a
-    week. None without a ripening model."""
+    """The classes and weeks asked for: of the cultivars with a pick on record that count, ``names``, or could fill a week, ``pool``; over
+    first and last of ``days`` or, without them, the whole season. None without a ripening model."""
     ripe = catalogue.ripening
     if ripe.refused:
         return None
-    kinds = class_of(catalogue)[ripe.known]
-    first, last = season_of(windows_at(catalogue, site, season_kind))
-    start = float(np.floor(first))
-    starts = tuple(start + WEEK * number for number in range(int(np.ceil((last - start + 1) / WEEK))))
-    span = (start, starts[-1] + WEEK - 1)
-    found = draws(ripe, ripe.known_site(site), season_kind)
     inside, could = set(names), set(pool)
+    kinds = class_of(catalogue)[ripe.known]
+    kinds = kinds[kinds.index.isin(inside | could)]
+    first, last = days or season_of(windows_at(catalogue, site, season_kind))
+    span = (float(np.floor(first)), float(np.ceil(last)))
+    starts = tuple(float(day) for day in np.arange(span[0], span[1] + 1, WEEK))
+    found = draws(ripe, ripe.known_site(site), season_kind)
     order = kinds.value_counts()
     classes = tuple(sorted(order.index, key=lambda kind: (-order[kind], kind)))
     members = {kind: tuple(kinds.index[kinds == kind]) for kind in classes}

@@ -29,6 +29,7 @@ from dashboard.answers.stand_ins import StandIn, stand_ins
 from dashboard.answers.standing import Count
 from dashboard.market import Market
 from dashboard.market.relaxing import Opening
+from dashboard.ripening import half_span
 from dashboard.ripening.cover import Cover, Gap
 
 
@@ -188,8 +189,16 @@ class Question(Slated):
         )
         pool = standing.taken(self.catalogue, anyone, None, self.basis)
         return class_weeks(
-            self.catalogue, counts, pool, self.site, self.season_kind, self.least, self.certainty
+            self.catalogue, counts, pool, self.site, self.season_kind, self.least, self.certainty, self._weeks
         )
+
+    @property
+    def _weeks(self) -> tuple[float, float] | None:
+        """First and last day whose weeks are asked for: the selling days or, where none were chosen, the wanted halves of months."""
+        if self.opens or self.closes:
+            return self.selling
+        spans = [half_span(half, self.catalogue.south) for half in self.ripening]
+        return (min(first for first, _ in spans), max(last for _, last in spans)) if spans else None
 
     @property
     def side_by_side(self) -> SideBySide | None:

@@ -95,14 +95,15 @@ def told(windows: pd.DataFrame, page: int, south: bool) -> dict[str, list[str]]:
     }
 
 
-def drawing(span: tuple[float, float], south: bool) -> Drawing:
-    """Three pictures: "season", how many are picked on each day, "cover", the chance that enough are, and "calendar", a
-    page of rows; nothing in them yet."""
-    rows, days, cover, gaps, wanted = (
+def drawing(span: tuple[float, float], south: bool, rows: bool = True) -> Drawing:
+    """Three pictures: "season", how many are picked on each day, "cover", the chance that enough are, and, where ``rows`` are wanted,
+    "calendar", a page of them; nothing in them yet."""
+    page, days, cover, gaps, wanted = (
         ColumnDataSource(name=name, data={}) for name in ("rows", "days", "cover", "gaps", "wanted")
     )
+    below = {"calendar": _calendar(page, span, south)} if rows else {}
     return Drawing(
-        season=_season(days, span, south), cover=_cover(cover, gaps, wanted, span, south), calendar=_calendar(rows, span, south)
+        season=_season(days, span, south), cover=_cover(cover, gaps, wanted, span, south), **below
     )  # fmt: skip
 
 

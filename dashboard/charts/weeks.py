@@ -10,7 +10,6 @@ from dashboard.charts import style
 from dashboard.charts.drawing import Drawing, shared, unchosen
 from dashboard.charts.held import Held
 from dashboard.ripening import day_label
-from dashboard.ripening.cover import Cover
 from dashboard.wording.figures import of_hundred
 
 ROW_PX = 26
@@ -19,8 +18,8 @@ GAPS = ("#e8a391", "#f3c6bb", "#fae3dc")  # from never any fruit to nearly cover
 TIP = '<div style="font-size: 12.5px; max-width: 260px">@told</div>'
 
 
-def drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> Drawing:
-    """One picture, "weeks", over a source of that name; a row a class, from the top, a column a week."""
+def drawing() -> Drawing:
+    """One picture, "weeks", over a source of that name; a row a class, from the top, a column a week. ``fill`` says which."""
     source = ColumnDataSource(name="weeks", data={})
     boxes = hv.Rectangles(([0.0], [0.0], [1.0], [1.0])).opts(
         line_color="white", line_width=2, tools=["hover", "tap"], selection_line_color=style.CHOSEN, selection_line_width=3,
@@ -30,12 +29,10 @@ def drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool) -> D
     counts = hv.Labels(([0.0], [0.0], [""])).opts(
         text_font_size="12px", text_align="center", text_baseline="middle", hooks=[shared(source, x="x", y="y", text="count", text_color="ink"), unchosen]
     )  # fmt: skip
-    weeks = [(place + 0.5, day_label(start, south)) for place, start in enumerate(starts)]
-    rows = [(place + 0.5, kind) for place, kind in enumerate(kinds)]
     return Drawing(
         weeks=(boxes * counts).opts(
             hv.opts.Overlay(
-                responsive=True, height=90 + ROW_PX * len(kinds), xlim=(0, len(starts)), ylim=(len(kinds), 0), xticks=weeks, yticks=rows,
+                responsive=True, height=90 + ROW_PX, xlim=(0, 1), ylim=(1, 0), xticks=[(0.5, "")], yticks=[(0.5, "")],
                 xlabel="", ylabel="", xaxis="top", xrotation=60, toolbar=None, default_tools=[], show_legend=False,
             )
         )
@@ -47,30 +44,56 @@ def _over(plot, _element) -> None:
 
 
 def fill(held: Held, found: ClassWeeks, south: bool) -> None:
-    """The boxes of an answer, a class after the other, each by week."""
+    """The boxes of an answer, a class after the other, each by week; its classes and weeks along the edges."""
     at = [(row, column) for row in range(len(found.classes)) for column in range(len(found.starts))]
     chance = [float(found.chance[cell]) for cell in at]
     count = [float(found.count[cell]) for cell in at]
+    grown = [bool(found.grown[cell]) for cell in at]
+    wanted = [found.covers[found.classes[row]].wanted for row, _ in at]
     held.fill(
         "weeks",
         {
             "left": [float(column) for _, column in at], "right": [column + 1.0 for _, column in at],
             "top": [float(row) for row, _ in at], "bottom": [row + 1.0 for row, _ in at],
             "x": [column + 0.5 for _, column in at], "y": [row + 0.5 for row, _ in at],
-            "colour": [_colour(share, found.covers[found.classes[row]]) for (row, _), share in zip(at, chance, strict=True)],
+            "colour": [colour(share, least, ripe) for share, least, ripe in zip(chance, wanted, grown, strict=True)],
             "ink": [style.PAPER if share > 0.96 else style.INK for share in chance],
-            "count": [("" if number < 0.05 else f"{number:.1f}") if number < 9.95 else f"{number:.0f}" for number in count],
+            "count": [counted(number) for number in count],
             "told": [
-                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: {number:.1f} being picked; on its worst day enough in {of_hundred(share)} of 100 years"
-                for (row, column), share, number in zip(at, chance, count, strict=True)
+                f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: "
+                + (f"{number:.1f} being picked; on its worst day enough in {of_hundred(share)} of 100 years" if ripe else NOT_GROWN)
+                for (row, column), share, number, ripe in zip(at, chance, count, grown, strict=True)
             ],
         },
     )  # fmt: skip
+    _edges(held, found, south)
 
 
-def _colour(chance: float, cover: Cover) -> str:
-    if not cover.names:
+NOT_GROWN = "no cultivar of this class is ripe then"
+
+
+def _edges(held: Held, found: ClassWeeks, south: bool) -> None:
+    (figure,) = held.figures
+    rows, columns = max(len(found.classes), 1), max(len(found.starts), 1)
+    held.frame("weeks", x=(0, columns), y=(rows, 0))
+    figure.height = 90 + ROW_PX * rows
+    for axis, labels in (
+        (figure.yaxis[0], found.classes),
+        (figure.xaxis[0], [day_label(start, south) for start in found.starts]),
+    ):
+        axis.ticker.update(ticks=[place + 0.5 for place in range(len(labels))])  # type: ignore[union-attr]
+        axis.major_label_overrides = {place + 0.5: label for place, label in enumerate(labels)}
+
+
+def counted(number: float) -> str:
+    """What stands in a box; nothing where hardly anything is ripe."""
+    return ("" if number < 0.05 else f"{number:.1f}") if number < 9.95 else f"{number:.0f}"
+
+
+def colour(chance: float, wanted: float, grown: bool) -> str:
+    """Red for a gap, the deeper the barer; green for a covered week; neutral where nobody's fruit is ripe."""
+    if not grown:
         return style.WASH
-    if chance < cover.wanted:
-        return GAPS[min(int(chance / cover.wanted * len(GAPS)), len(GAPS) - 1)]
-    return SHADES[round((chance - cover.wanted) / (1 - cover.wanted) * (len(SHADES) - 1))]
+    if chance < wanted:
+        return GAPS[min(int(chance / wanted * len(GAPS)), len(GAPS) - 1)]
+    return SHADES[round((chance - wanted) / (1 - wanted) * (len(SHADES) - 1))]

@@ -186,6 +186,8 @@ export interface MarketEditor
 
 export interface RunningTold {
   names?: string[];
+  notes: string[];
+  longest: number;
   at: number;
   faults: string[];
   heard: number;
@@ -194,12 +196,45 @@ export type RunningAct =
   | { act: "keep"; name: string }
   | { act: "walk"; by: number }
   | { act: "save" }
-  | { act: "open" | "off"; place: number }
+  | { act: "open" | "off" | "over"; place: number }
+  | { act: "rename"; place: number; name: string }
+  | { act: "note"; place: number; note: string }
   | { act: "move"; place: number; by: number }
   | ({ act: "bring" } & Brought);
+/** `text`: the list as its file; `theirs`: what another page of this browser wrote meanwhile, `base` what both had before. */
+export interface KeptViews extends Listening<{ theirs: string; base: string }> {
+  title: string;
+  text: string;
+  said: number;
+}
 export interface RunningOrder extends Listening<RunningAct> {
   told: string;
   saved: string;
+}
+
+/** Places are parts of the selling days, from 0 to 1. `at`: usual first and last day, then the ends of their doubt. */
+export interface SeasonLine {
+  name: string;
+  flesh: string;
+  look: "full" | "hatched" | "hollow";
+  kept: boolean;
+  check: boolean;
+  when: string;
+  at: [number, number, number, number];
+  tip: string;
+}
+export interface SeasonTold {
+  heading?: string;
+  said: string[];
+  marks: [number, string][];
+  gaps: [number, number, string][];
+  slate: SeasonLine[];
+  others: string;
+  rest: string[];
+  classes: { kind: string; told: string; open: boolean; band: number[]; rows: SeasonLine[] }[];
+}
+export interface SeasonRows extends Listening<{ open: string } | { keep: string } | { fold: string }> {
+  told: string;
 }
 
 /** Days are places from the first selling day on; a day's cell is 0 bare, 1 only with what may qualify, 2 covered, 3 almost always. */
@@ -261,8 +296,9 @@ export interface NameLists extends Listening<NameListsAct> {
 }
 
 export type HallAct =
-  | { act: "step" | "view"; by: number }
-  | { act: "keep" | "picture" | "undo" | "redo" | "leave" }
+  | { act: "step" | "view" | "move"; by: number }
+  | { act: "keep" | "picture" | "undo" | "redo" | "leave" | "first" | "against" }
+  | { act: "limit"; off?: boolean }
   | { act: "code"; at: string };
 export interface Hall extends Listening<HallAct> {
   told: string;

@@ -12,6 +12,8 @@ import pytest
 
 from dashboard.answers.class_weeks import WEEK, class_of, class_weeks
 from dashboard.answers.question import Question
+from dashboard.charts import style, weeks
+from dashboard.charts.held import Held
 from dashboard.handout.tables import weeks_csv
 from dashboard.ripening.cover import Cover
 
@@ -26,7 +28,7 @@ def test_every_cultivar_with_a_pick_is_in_one_class(demo, asked):
     members = [name for names in grid.pool.values() for name in names]
     anyone = Question(demo, market="regional_wholesale").ranking.index
     assert sorted(members) == sorted(set(anyone) & set(demo.cultivars.index[demo.ripening.known]))
-    assert set(grid.classes) == set(class_of(demo)[demo.ripening.known])
+    assert set(grid.classes) == set(class_of(demo)[sorted(members)])
 
 
 def test_only_what_passes_and_is_taken_by_the_market_counts(demo, asked):
@@ -119,3 +121,54 @@ def test_a_window_is_as_long_as_pickers_say(demo):
     """Two to four picks over seven to ten days, fourteen at most (common practice, no source); picks are a week apart."""
     long = (demo.windows["last"] - demo.windows["first"]).dropna()
     assert long.between(2, 14).all()
+
+
+def test_only_classes_and_weeks_asked_for_are_there(demo):
+    asked = Question(demo, flesh_colour=("white",), opens="07-03", closes="08-11")
+    grid = asked.class_weeks
+    assert grid.classes
+    assert all("white" in kind for kind in grid.classes)
+    opens, closes = asked.selling
+    assert grid.starts[0] == opens
+    assert grid.starts[-1] <= closes < grid.starts[-1] + WEEK
+    rest = int(closes - grid.starts[-1]) + 1
+    assert 0 < rest < WEEK  # the last week ends with the selling days
+    cover = grid.covers[grid.classes[0]]
+    assert cover.span == (opens, closes)
+    assert grid.chance[0, -1] == cover.chance[-rest:].min()
+    halves = Question(demo, ripening=("07a", "08a")).class_weeks
+    assert (halves.starts[0], halves.covers[halves.classes[0]].span[1]) == (182.0, 227.0)
+    assert Question(demo, seasons=99).class_weeks.classes == ()
+
+
+def test_where_nobody_of_the_class_is_ripe_is_no_gap(demo):
+    """Red is a gap of the class; a week in which none of the class could be ripe is drawn neutral."""
+    grid = Question(demo, market="long_distance_shipper").class_weeks
+    for row, kind in enumerate(grid.classes):
+        anyone = Cover(grid.covers[kind].draws, grid.pool[kind], grid.covers[kind].span).chance
+        for week in range(len(grid.starts)):
+            assert grid.grown[row, week] == (anyone[WEEK * week : WEEK * week + WEEK].max() >= 0.05)
+    assert grid.grown.any()
+    assert not grid.grown.all()
+    bare = [kind for kind in grid.classes if not grid.covers[kind].names]
+    assert bare  # nobody of it qualifies: red where it is grown
+    row, wanted = grid.classes.index(bare[0]), grid.covers[bare[0]].wanted
+    shades = {grown: weeks.colour(0.0, wanted, grown) for grown in (True, False)}
+    assert shades == {True: weeks.GAPS[0], False: style.WASH}
+    assert not grid.chance[row].any()
+    assert weeks.colour(wanted, wanted, True) == weeks.SHADES[0]
+    assert weeks.colour(wanted - 0.01, wanted, True) == weeks.GAPS[-1]
+
+
+def test_the_picture_shows_the_rows_and_weeks_of_each_answer(demo):
+    held = Held(weeks.drawing())
+    (figure,) = held.figures
+    tall = []
+    for asked in (Question(demo), Question(demo, flesh_colour=("white",), opens="07-03", closes="08-11")):
+        grid = asked.class_weeks
+        weeks.fill(held, grid, False)
+        assert (figure.y_range.start, figure.x_range.end) == (len(grid.classes), len(grid.starts))
+        assert list(figure.yaxis[0].major_label_overrides.values()) == list(grid.classes)
+        assert len(figure.xaxis[0].ticker.ticks) == len(grid.starts)
+        tall.append(figure.height)
+    assert tall[1] < tall[0]

@@ -155,21 +155,6 @@ def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
         pages.open_tab(page, "Compare fruit")
 
 
-def test_the_calendar_pages_forward_and_back(demo, walk):
-    page = walk("?v=1&tab=season")
-    order = Question(demo).windows.index
-    calendar = """() => [...window.Bokeh.documents[0]._all_models.values()]
-      .filter(m => m.type === "ColumnDataSource" && "usual" in m.data).map(m => Array.from(m.data.cultivar))[0]"""
-    pages.until(page, f"({calendar})()?.length === 30")
-    assert page.evaluate(calendar) == list(order[:30])
-    page.get_by_role("button", name="Later").click()
-    pages.until(page, f"({calendar})()[0] === {order[30]!r}")
-    assert page.evaluate(calendar) == list(order[30:60])
-    page.get_by_role("button", name="Earlier").click()
-    pages.until(page, f"({calendar})()[0] === {order[0]!r}")
-    expect(page.get_by_role("button", name="Earlier")).to_be_disabled()
-
-
 def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo, walk):
     sampled = Question(demo).ranking.index[0]
     never = demo.windows.index[demo.windows["seasons"].to_numpy() == 0][0]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from urllib.parse import urlsplit
+from urllib.parse import parse_qs, urlsplit
 
 import pytest
 import segno
@@ -140,7 +140,101 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
     expect(
         page.locator(pages.ANSWERED["Season"]).first
     ).to_be_visible()  # the tab of the view that was shown last
-    page.evaluate("sessionStorage.clear()")  # it belongs to this visitor, not to the next test's
+    page.evaluate(
+        "[sessionStorage.clear(), localStorage.clear()]"
+    )  # it belongs to this visitor, not to the next test's
+
+
+def test_what_a_prepared_view_holds_is_shown_large(demo_site, demo, visit, projector):
+    """Season, By class, Side by side and One cultivar; every interval and every mark of evidence is a thirtieth of the screen or more."""
+    asked = f"?v=1&look=hall&market={MARKET}&shortlist=Aldrum,Sibbrel,Brovet&beside=Aldrum,Sibbrel"
+    sides = """dialog => [...dialog.querySelectorAll(".form circle, .form rect[stroke-width='3']:not([stroke='none'])")]
+      .map(at => at.getBoundingClientRect().height)"""
+    for tab, said, marks in (
+        ("season", "My slate in", 3),
+        ("classes", "Each class, week by week", 0),
+        ("beside", "Side by side", 6),
+        ("cultivar", "among all", 3),
+    ):
+        page = visit(demo_site, f"{asked}&tab={tab}", projector)
+        expect(hall(page).locator(".form h2")).to_contain_text(said)
+        expect(hall(page).locator(".picture")).to_be_hidden()
+        found = hall(page).evaluate(sides)
+        assert len(found) >= marks
+        assert min(found, default=PROJECTOR["height"]) >= PROJECTOR["height"] / 30
+        sizes = hall(page).evaluate(
+            "dialog => [...dialog.querySelectorAll('.form text')].map(at => at.getBoundingClientRect().height)"
+        )
+        assert min(sizes) >= SMALLEST
+        assert [one for one in hall(page).evaluate(_SIZES) if one[1] < SMALLEST] == []
+        assert hall(page).evaluate("dialog => dialog.scrollWidth") == PROJECTOR["width"]
+        page.close()
+
+
+def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(demo_site, demo, visit, projector):  # fmt: skip
+    page = visit(
+        demo_site, f"?v=1&look=hall&market={MARKET}&beside=Aldrum,Sibbrel&shortlist=Aldrum", projector
+    )
+    press = page.keyboard.press
+    expect(hall(page).locator("p.slate")).to_contain_text("1 on my slate")
+    press("v")
+    largest = hall(page).locator(".against p").nth(1)
+    expect(largest).to_have_text(re.compile(r"(Aldrum|Sibbrel) is \w+ by .*; \d\d in 100 sure\.|not sure"))
+    assert float(largest.evaluate("p => parseFloat(getComputedStyle(p).fontSize)")) >= 3.5 * SMALLEST
+    press("Escape")
+    expect(largest).to_be_hidden()
+    expect(hall(page)).to_be_visible()
+
+    line = """() => [...Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "spotlit").center
+      .filter(m => m.type === "Span" && m.visible).map(m => m.location)"""
+    before = page.evaluate(line)
+    press("l")
+    expect(hall(page).locator(".limiting")).to_contain_text("size at least 2.25 in: 185 qualify")
+    press("ArrowUp")
+    expect(hall(page).locator(".limiting")).to_contain_text("size at least 2.30 in")
+    fewer = Question(demo, market=MARKET, own=_own(page)).own_count
+    assert fewer.qualify < Question(demo, market=MARKET).own_count.qualify
+    expect(hall(page).locator(".limiting")).to_contain_text(f"{fewer.qualify} qualify")
+    expect(hall(page).locator(".question")).to_contain_text(f"{fewer.qualify} qualify")
+    assert page.evaluate(line) != before
+    press("ArrowDown")
+    expect(hall(page).locator(".limiting")).to_contain_text("size at least 2.25 in: 185 qualify")
+    press("ArrowUp")
+    expect(hall(page).locator(".limiting")).to_contain_text("2.30 in")
+    press("Escape")
+    expect(hall(page).locator(".limiting")).to_have_text("")
+    expect(hall(page)).to_be_visible()
+    press("ArrowDown")  # it is let go of: the keys scroll again
+    expect(hall(page).locator(".limits")).to_contain_text("2.30 in")
+
+
+def _own(page: Page) -> tuple[str, ...]:
+    page.wait_for_url(re.compile("own="))
+    return tuple(part for part in parse_qs(urlsplit(page.url).query)["own"][0].split(","))
+
+
+def test_notes_are_shown_when_asked_for_and_home_is_the_first_view(demo_site, visit, chromium):
+    context = chromium.new_context(viewport=PROJECTOR)
+    page = visit(demo_site, "?v=1", context)
+    views = (View("White", "?v=1&flesh_colour=white", "Ask who sells in June."), View("Red", "?v=1&flesh_colour=red"))  # fmt: skip
+    page.evaluate(
+        "kept => sessionStorage.setItem('orchard-slate running order', kept)", prepared.written(views)
+    )
+    page.reload()
+    pages.awaited(page)
+    page.get_by_role("button", name="Hall view").press("Enter")
+    expect(hall(page).locator(".view")).to_have_text("2 prepared views")
+    for said in ("1 of 2", "2 of 2"):
+        page.keyboard.press("n")
+        expect(hall(page).locator(".view")).to_contain_text(said)
+    page.keyboard.press("Home")
+    expect(hall(page).locator(".view")).to_contain_text("1 of 2: White")
+    expect(hall(page).get_by_text("Ask who sells")).to_be_hidden()
+    page.keyboard.press("m")
+    expect(hall(page).get_by_text("Ask who sells in June.")).to_be_visible()
+    page.keyboard.press("m")
+    expect(hall(page).get_by_text("Ask who sells")).to_be_hidden()
+    context.close()
 
 
 def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, projector):

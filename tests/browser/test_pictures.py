@@ -41,7 +41,7 @@ def test_the_season_as_svg_and_as_png(demo_site, demo, visit):
     titles = opened.locator("span").all_inner_texts()
     assert titles[1:3] == ["The season, day by day", "Cover of your shortlist"]
     assert titles[0].startswith("My slate: 2 cultivars, selling")
-    assert titles[3].startswith("When each is picked in an ordinary season")
+    assert titles[3].startswith("When each of my slate is picked in an ordinary season")
     name, content = saved(page, titles[1], "SVG")
     assert re.fullmatch(FILE.format("season", "svg"), name)
     svg = ElementTree.fromstring(content)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from playwright.sync_api import Page, expect
@@ -95,3 +96,28 @@ def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_pa
     assert 0 < page.evaluate("window.most") < 10_000  # of all that was sent, this list was the largest
     expect(faults).to_have_count(1)
     expect(faults).to_contain_text("view 2")
+
+
+def test_views_outlive_a_closed_tab_and_two_tabs_lose_nothing(demo_site, visit, chromium):
+    context = chromium.new_context(viewport=pages.DESK)
+    one = visit(demo_site, "?v=1&tab=shortlist&flesh_colour=white", context)
+
+    keep(one, "first")
+    two = visit(demo_site, "?v=1&tab=shortlist", context)
+    expect(two.get_by_role("button", name="first", exact=True)).to_be_visible()
+    keep(two, "second")
+    expect(one.get_by_role("button", name="second", exact=True)).to_be_visible()
+    one.get_by_text("Name and notes").first.click()
+    one.get_by_label("Notes: first").fill("Ask who sells in June.")
+    one.get_by_label("Notes: first").blur()
+    expect(two.get_by_text("Notes: Ask who sells in June.")).to_be_visible()
+    two.get_by_role("button", name="Take off: second").click()
+    expect(one.get_by_role("button", name="second", exact=True)).to_have_count(0)
+    one.close()
+    two.close()
+    again = visit(demo_site, "?v=1&tab=shortlist", context)
+    again.get_by_role("button", name="first", exact=True).click()
+    expect(again).to_have_url(re.compile("flesh_colour=white"))
+    expect(again.get_by_text("Notes: Ask who sells in June.")).to_be_visible()
+    expect(again.locator("ol button.open")).to_have_count(1)
+    context.close()

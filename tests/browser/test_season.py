@@ -50,13 +50,38 @@ def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_si
     page.close()
 
 
+PLACE = """at => parseFloat(at.style.getPropertyValue("--a"))"""
+
+
 def test_a_late_season_moves_the_calendar(demo, walk):
-    page = walk("?v=1&tab=season")
-    first = """() => [...window.Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "calendar")
-      .renderers[1].data_source.data.first[0]"""
-    before = page.evaluate(first)
+    page = walk("?v=1&tab=season&shortlist=Aldrum&opens=05-20&closes=09-30")
+    bar = page.locator(".slate .length")
+    before = bar.evaluate(PLACE)
     page.get_by_label(re.compile("a late season")).click()
-    pages.until(page, f"before => ({first})() > before + 3", arg=before)
+    expect(page.get_by_role("heading", name="My slate in a late season")).to_be_visible()
+    assert bar.evaluate(PLACE) > before + 3 / 134  # three of the 134 selling days
+
+
+def test_the_slate_s_calendar_is_wholly_in_sight_and_a_class_opens_under_it(demo, walk):
+    slate = [str(name) for name in Question(demo).ranking.index[:11]]
+    page = walk(f"?v=1&tab=season&shortlist={','.join(slate)}")
+    calendar = page.locator("section.slate")
+    expect(calendar.locator(".name")).to_have_count(11)
+    order = [bar.name for bar in Question(demo, shortlist=tuple(slate)).strip.bars]
+    checks = [f"{name} (check)" if name in demo.checks else name for name in order]
+    assert calendar.locator(".name").all_inner_texts() == checks
+    box, tabs = calendar.bounding_box(), page.get_by_role("tablist").first.bounding_box()
+    assert box["height"] < 330  # under strip and tabs of a laptop's 768 pixels
+    assert 0 < box["y"] - (tabs["y"] + tabs["height"]) < 40  # nothing stands before it
+    fold = page.locator("section.others summary").first
+    fold.click()
+    star = page.locator("section.others details[open] .keep").first
+    expect(star).to_be_visible()
+    name = star.get_attribute("aria-label").removeprefix("Put on my slate: ")
+    star.click()
+    expect(calendar.locator(".name")).to_have_count(12)
+    calendar.get_by_role("button", name=re.compile(rf"^{re.escape(name)}( \(check\))?$")).click()
+    expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
 
 
 def test_a_press_on_a_week_opens_its_candidates(demo, walk):
@@ -67,7 +92,7 @@ def test_a_press_on_a_week_opens_its_candidates(demo, walk):
     page.mouse.click(*page.evaluate(BOX, ["weeks", cell]))
     opened = page.locator("caption", has_text=f"{grid.classes[0]}, {day_label(grid.starts[cell])}")
     expect(opened).to_be_visible()
-    best = candidates_view(asked, cell)["rows"][0]["id"]
+    best = candidates_view(asked, grid.classes[0], grid.starts[cell])["rows"][0]["id"]
     expect(pages.rows(page).first).to_have_attribute("data-id", best)
 
 

@@ -14,6 +14,7 @@ from dashboard.page.frame.headline import headline
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.season import season
+from dashboard.page.tabs.season_rows import SeasonRows
 from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.visit.state import State
 from tests.page.conftest import Watched
@@ -110,11 +111,12 @@ def test_a_walk_back_to_the_start_leaves_the_page_as_it_was(visitor):
 
 def test_a_hidden_tab_is_left_alone_and_catches_up_when_it_is_opened(state):
     watched = Watched(season(state))
-    rows = watched.layout.select(pn.pane.Bokeh)[2].object.renderers[0].data_source
-    assert not rows.data
+    (rows,) = watched.layout.select(SeasonRows)
+    before = rows.told
     assert watched.kinds(lambda: state.choose(flesh_colour=("white",))) == set()
     state.choose(tab="season")
-    assert list(rows.data["cultivar"]) == list(state.question.windows.index)
+    assert rows.told != before
+    assert {one["kind"].split()[0] for one in json.loads(rows.told)["classes"]} == {"white"}
     assert str(int(state.question.windows.shape[0])) in " ".join(
         str(p.object) for p in watched.layout.select(pn.pane.HTML)
     )

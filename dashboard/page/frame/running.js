@@ -42,20 +42,50 @@ export function render({ model, el }) {
   const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a list (.toml, at most 120 kB); it takes the place of this one" }), file);
   el.append(
     make("h2", { textContent: "Prepared views" }),
-    make("p", { textContent: "Name what you want to show, in the order you want to show it, and step through it here or, with N and P, in the hall view. Over the tabs a view is kept, and stepped to, under any of them. The list is yours: it is in no link. This tab of the browser keeps it over a reload; save it to keep it longer." }),
+    make("p", { textContent: "Name what you want to show, in the order you want to show it, and step through it here or, with N and P, in the hall view. Over the tabs a view is kept, and stepped to, under any of them. The list is yours: it is in no link. This browser keeps it for these records; save it to take it elsewhere. Notes are for you: the hall shows them only when you press M." }),
     naming, alert, list, steps, opening,
   );
 
-  function row(text, place, count, here) {
+  const folded = new Set(); // names whose notes stand open
+  function row(text, note, place, count, now) {
+    const here = place === now.at;
     const open = button(text, { act: "open", place });
     open.className = "open";
     if (here) open.setAttribute("aria-current", "true");
     const up = button("▲", { act: "move", place, by: -1 }, `Move up: ${text}`);
     const down = button("▼", { act: "move", place, by: 1 }, `Move down: ${text}`);
+    const over = button("Write over", { act: "over", place }, `Write over with what the page shows now: ${text}`);
     const off = button("×", { act: "off", place }, `Take off: ${text}`);
     up.disabled = place === 0;
     down.disabled = place === count - 1;
-    return make("li", { className: here ? "here" : "" }, open, make("span", { className: "presses" }, up, down, off));
+    const field = (tag, label, value, longest, act) => {
+      const at = make(tag, { value, maxLength: longest });
+      at.setAttribute("aria-label", `${label}: ${text}`);
+      at.dataset.was = value;
+      at.addEventListener("change", () => send(act(at.value)));
+      return at;
+    };
+    const called = field("input", "Name", text, 200, (name) => ({ act: "rename", place, name }));
+    const notes = field("textarea", "Notes", note, now.longest, (written) => ({ act: "note", place, note: written }));
+    const more = make("details", { open: folded.has(text) }, make("summary", { textContent: note ? `Notes: ${note.slice(0, 80)}` : "Name and notes" }), called, notes);
+    more.addEventListener("toggle", () => (more.open ? folded.add(text) : folded.delete(text)));
+    return make("li", { className: here ? "here" : "" }, open, make("span", { className: "presses" }, up, down, over, off), more);
+  }
+  // What is being written stays as it is while the rows are made anew.
+  function held() {
+    /** @type {any} */
+    const at = /** @type {ShadowRoot} */ (el.getRootNode()).activeElement;
+    const label = at?.getAttribute("aria-label");
+    const typed = at?.dataset.was !== undefined && at.value !== at.dataset.was ? [at.value, at.selectionStart] : null;
+    return () => {
+      /** @type {any[]} */
+      const all = [...list.querySelectorAll("button:enabled, input, textarea")];
+      const again = label && all.find((one) => one.getAttribute("aria-label") === label);
+      if (!again) return;
+      if (typed) again.value = typed[0];
+      again.focus();
+      if (typed) again.setSelectionRange(typed[1], typed[1]);
+    };
   }
 
   let heard = 0;
@@ -64,9 +94,9 @@ export function render({ model, el }) {
     const now = JSON.parse(model.told);
     if (!now.names) return;
     // A press makes the rows anew; the focus goes where the same press stands now, so that keys can go on.
-    const focused = /** @type {ShadowRoot} */ (el.getRootNode()).activeElement?.getAttribute("aria-label");
-    list.replaceChildren(...now.names.map((text, place) => row(text, place, now.names.length, place === now.at)));
-    if (focused) [...list.querySelectorAll("button:enabled")].find((at) => at.getAttribute("aria-label") === focused)?.focus();
+    const again = held();
+    list.replaceChildren(...now.names.map((text, place) => row(text, now.notes[place], place, now.names.length, now)));
+    again();
     list.hidden = steps.hidden = !now.names.length;
     back.disabled = now.at <= 0;
     next.disabled = now.at === now.names.length - 1;

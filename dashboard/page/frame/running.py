@@ -19,6 +19,10 @@ from dashboard.visit.state import State
 
 FILE = "prepared-views.toml"
 _LONGEST_FILE = 100  # characters of an opened file's name
+NOTES_CSS = (
+    "li { flex-wrap: wrap; } details { flex: 1 1 100%; } summary { cursor: pointer; min-height: 24px; } textarea { width: 100%; min-height: 64px; "
+    "box-sizing: border-box; font: inherit; } summary span { white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }"
+)
 
 
 class RunningOrder(Element):
@@ -30,7 +34,7 @@ class RunningOrder(Element):
     )
 
     script = Path(__file__).with_name("running.js")
-    dress = (style.RUNNING_CSS,)
+    dress = (style.RUNNING_CSS, NOTES_CSS)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (10, 10), **params})
@@ -88,6 +92,22 @@ class _Running:
             self._put(prepared.moved(state.prepared, place, msg["by"]))
         elif act == "off":
             self._put(tuple(one for at, one in enumerate(state.prepared) if at != place))
+        elif act == "rename":
+            self._write(place, name=str(msg.get("name", "")))
+        elif act == "note":
+            self._write(place, note=str(msg.get("note", "")))
+        elif act == "over":
+            self._write(place, address=state.view)
+
+    def _write(self, place: int, **parts: str) -> None:
+        """Another part of a view; the one that was opened last stays so, and one that is written over is the one that stands."""
+        state = self.state
+        try:
+            views = prepared.changed(state.prepared, place, **parts)
+        except ValueError as fault:
+            self.faults = [str(fault)]
+        else:
+            state.param.update(prepared=views, prepared_at=place if "address" in parts else state.prepared_at)
 
     def _keep(self, name: str) -> None:
         try:
@@ -111,7 +131,14 @@ class _Running:
     def _tell(self) -> None:
         names = [view.name for view in self.state.prepared]
         self.element.tell(
-            {"names": names, "at": self.state.prepared_at, "faults": self.faults, "heard": self.heard}
+            {
+                "names": names,
+                "notes": [view.note for view in self.state.prepared],
+                "longest": prepared.LONGEST_NOTE,
+                "at": self.state.prepared_at,
+                "faults": self.faults,
+                "heard": self.heard,
+            }
         )
 
 

@@ -16,7 +16,11 @@ dialog[open] {{ display: grid; grid-template: auto auto minmax(0, 1fr) auto auto
 .lost {{ grid-area: 4 / 1; }} .lost > * {{ border: .25em solid {style.LIMIT}; padding: .1em .5em; font-weight: 700; }} .strip {{ grid-area: 5 / 1; }}
 dialog:not(.pointed) {{ cursor: none; }}
 p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
-.asked {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }}
+.question {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .slate:empty, .limiting:empty {{ display: none; }} .slate {{ font-weight: 600; color: {style.LEAF}; }}
+.limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; border-left: .2em solid {style.LIMIT}; padding-left: .3em; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
+.form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .form svg {{ display: block; width: 100%; min-width: 120vh; height: auto; font-family: {style.FONT}; }}
+.stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 90vh; }}
+.against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; }} .against p:first-child {{ font-weight: 700; }} .against p:nth-child(2) {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
 .limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
@@ -35,6 +39,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .figures span {{ white-space: nowrap; }}
 .stands {{ display: flex; flex-wrap: wrap; gap: .2em 1.4em; }} .stands b {{ font-size: 1.7em; line-height: 1.1; }}
 .why {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .picked {{ font-size: 1.1em; }}
+.rests::before {{ content: ""; display: block; height: 3.5vh; width: calc(4vh * var(--seasons, 0)); max-width: 100%; background: radial-gradient(circle, {style.LEAF} 0 1.7vh, transparent 1.75vh) 0 0 / 4vh 3.5vh repeat-x; }}
 .strip {{ display: flex; flex-wrap: wrap; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
 .strip button {{ flex: none; border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .3em; cursor: inherit; white-space: nowrap; }}
 .strip kbd {{ font: inherit; font-weight: 700; margin-right: .3em; color: {style.SPOT}; }}
@@ -47,13 +52,13 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
 .code .drawn {{ flex: none; width: max(400px, min(72vh, 86vw)); max-width: 100%; }} .code svg {{ display: block; width: 100%; height: auto; }}
 .code .address {{ max-width: 95%; max-height: 4.2em; overflow: auto; overflow-wrap: anywhere; font-weight: 600; }}
 .code .why {{ font-size: 1.5em; max-width: 30em; }}
-.help {{ justify-content: flex-start; }} .help h2 {{ font-size: 1.8em; }} .help dl {{ font-size: 1.4em; }}
-.help div {{ display: grid; grid-template-columns: 2em auto; gap: .6em; padding: .12em 0; }}
+.help {{ justify-content: flex-start; }} .help h2 {{ font-size: 1.8em; }} .help dl {{ font-size: 1.2em; columns: 2; column-gap: 2em; }}
+.help div {{ display: grid; grid-template-columns: 3em auto; gap: .6em; padding: .12em 0; break-inside: avoid; }}
 .help dt {{ font-weight: 700; color: {style.SPOT}; text-align: center; }}
 .finding {{ justify-content: flex-start; }} .finding > * {{ width: 100%; }}
 @media (max-height: 600px) {{ .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
 @media (pointer: coarse) {{ .strip button {{ border-color: {style.INK}; min-height: 44px; margin: 2px 0; }} }}
-@media (max-width: 800px), (max-aspect-ratio: 1) {{
+@media (max-width: 800px), (max-aspect-ratio: 1) {{ .help dl {{ columns: 1; }}
   dialog {{ overflow: auto; cursor: auto; }} dialog[open] {{ display: block; }} .stage {{ grid-template-columns: minmax(0, 1fr); }}
   .spot {{ order: -1; overflow: visible; }} .figures b {{ font-size: 1.5em; }} .figures span {{ display: block; }} .stands b {{ font-size: 1.3em; }} .picture {{ height: 60vh; }} .over {{ position: fixed; inset: 0; padding-bottom: 8em; }}
   .strip {{ position: sticky; bottom: -.4em; padding-bottom: .4em; z-index: 2; background: {style.PAPER}; }}

@@ -27,15 +27,21 @@ export function render({ model, el }) {
   const here = () => location.origin + location.pathname;
   const served = () => !alone;
   const ACTS = /** @type {any[][]} */ ([
+    ["↑", ["ArrowUp"], "raise", "the limit that is held: higher", () => send({ act: "move", by: 1 }), () => served() && now.limiting],
+    ["↓", ["ArrowDown"], "lower", "the limit that is held: lower", () => send({ act: "move", by: -1 }), () => served() && now.limiting],
     ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", () => send({ act: "step", by: -1 }), served],
     ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", () => send({ act: "step", by: 1 }), served],
     ["F", ["f"], "find", "find a cultivar by part of its name", () => find(), served],
     ["S", ["s"], "shortlist", "put it on the shortlist, or take it off", () => send({ act: "keep" }), served],
     ["T", ["t"], "other traits", "the next of three pictures: size, firmness and sugar against each other", () => send({ act: "picture" }), served],
+    ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the next", () => send({ act: "against" }), served],
+    ["L", ["l"], "limit", "hold a limit of the market, or the next one: up and down move it, Escape lets go", () => send({ act: "limit" }), () => served() && now.bounded],
     ["U", ["u"], "undo", "take the last choice back", () => send({ act: "undo" }), () => served() && now.undo],
     ["R", ["r"], "redo", "make it again", () => send({ act: "redo" }), () => served() && now.redo],
     ["P", ["p"], "view before", "the prepared view before", () => send({ act: "view", by: -1 }), () => served() && now.at > 0],
     ["N", ["n"], "next view", "the next prepared view", () => send({ act: "view", by: 1 }), () => served() && now.at < now.views - 1],
+    ["Home", ["Home"], "first view", "the first prepared view", () => send({ act: "first" }), () => served() && now.views > 0 && now.at !== 0],
+    ["M", ["m"], "my notes", "your notes for this view, on the screen and off it", () => { notes.hidden = !notes.hidden; }, () => now.note],
     ["C", ["c"], "code", "a code with which a phone opens this view", () => encode(), () => served() || now.code],
     ["↓", ["ArrowDown", "PageDown"], "down", "further down, where not all fits on the screen", () => scroll(1), () => left() > 1],
     ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => scroll(-1), () => scrolling().scrollTop > 0],
@@ -43,7 +49,9 @@ export function render({ model, el }) {
     ["H", ["h"], "leave", "leave the hall view; Escape does it, too", () => leave()],
   ]).map(([shown, keys, word, sentence, act, may = () => true]) => ({ shown, keys, word, sentence, act, may, button: null }));
 
-  const asked = make("p", { className: "asked" });
+  const asked = make("p", { className: "question" });
+  const [slate, limiting, notes] = ["slate", "limiting", "notes"].map((className) => make("p", { className }));
+  [limiting.role, notes.hidden] = ["status", true];
   const notices = make("div", { className: "notices" });
   notices.setAttribute("role", "alert");
   const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
@@ -61,6 +69,9 @@ export function render({ model, el }) {
   const rests = make("p", { className: "rests" });
   const spot = make("section", { className: "spot" }, name, place, why, make("div", { className: "beside" }, fruit, figures), stands, picked, rests);
   spot.setAttribute("aria-live", "polite");
+  const form = make("section", { className: "form" });
+  const stage = make("div", { className: "stage" }, whole, form, spot);
+  const against = make("div", { className: "over against", hidden: true, ariaLive: "polite" });
   const finding = make("div", { className: "over finding", hidden: true });
   const lost = make("div", { className: "lost" });
   const code = make("div", { className: "over code", hidden: true });
@@ -76,7 +87,7 @@ export function render({ model, el }) {
     one.button.addEventListener("click", () => one.act());
     strip.insertBefore(one.button, view);
   }
-  const dialog = make("dialog", { tabIndex: -1 }, asked, notices, make("div", { className: "stage" }, whole, spot), finding, code, keys, lost, strip);
+  const dialog = make("dialog", { tabIndex: -1 }, make("div", { className: "asked" }, asked, slate, limiting, notes), notices, stage, against, finding, code, keys, lost, strip);
   dialog.setAttribute("aria-label", "Hall view");
   el.append(dialog);
 
@@ -94,7 +105,7 @@ export function render({ model, el }) {
     dialog.focus();
   });
   // What is scrolled: what lies over the picture, else what is told of the cultivar, on a narrow screen all of it.
-  const scrolling = () => [keys, code, finding].find((one) => !one.hidden) ?? (getComputedStyle(spot).overflowY === "auto" ? spot : dialog);
+  const scrolling = () => [keys, code, finding, against].find((one) => !one.hidden) ?? (now.form && !now.form.beside && getComputedStyle(form).overflowY === "auto" ? form :getComputedStyle(spot).overflowY === "auto" ? spot : dialog);
   const left = () => scrolling().scrollHeight - scrolling().clientHeight - scrolling().scrollTop;
   function scroll(way) {
     scrolling().scrollBy({ top: way * 0.7 * scrolling().clientHeight });
@@ -110,11 +121,10 @@ export function render({ model, el }) {
   const uncode = () => now.code && encode();
   function encode() {
     send({ act: "code", at: here() });
-    if (alone) {
-      now.code = null;
-      drawCode();
-      offerKeys();
-    }
+    if (!alone) return;
+    now.code = null;
+    drawCode();
+    offerKeys();
   }
   function leave() {
     leaving = true;
@@ -147,6 +157,8 @@ export function render({ model, el }) {
     if (!finding.hidden) find();
     else if (!keys.hidden) help();
     else if (now.code) encode();
+    else if (now.against) send({ act: "against" });
+    else if (now.limiting) send({ act: "limit", off: true });
     else leave();
   }
   const onKey = (event) => {
@@ -155,8 +167,9 @@ export function render({ model, el }) {
       event.preventDefault();
       escape();
     } else if (event.composedPath()[0].tagName !== "INPUT") {
-      const one = ACTS.find((act) => act.keys.includes(event.key.length === 1 ? event.key.toLowerCase() : event.key));
-      if (!one) return;
+      const named = ACTS.filter((act) => act.keys.includes(event.key.length === 1 ? event.key.toLowerCase() : event.key));
+      if (!named.length) return;
+      const one = named.find((act) => act.may()) ?? named[0];
       event.preventDefault();
       const busy = event.repeat && waiting && performance.now() - waiting < PATIENCE; // a key held down waits for each answer
       if (one.may() && !busy) one.act();
@@ -206,6 +219,9 @@ export function render({ model, el }) {
     up.textContent = `↑ ${now.axes[1]}`;
     legend.textContent = now.legend;
     key.replaceChildren(...now.marks.map(([look, meaning]) => make("span", {}, make("span", { className: `mark ${look}` }), ` ${meaning}`)));
+    [slate.textContent, limiting.textContent, notes.textContent] = [now.slate, now.limiting, now.note];
+    notes.hidden ||= !now.note;
+    drawForm();
     notices.replaceChildren(...now.notices.map((text) => make("p", { textContent: text })));
     const said = now.spot;
     spot.classList.toggle("nobody", !said);
@@ -224,7 +240,7 @@ export function render({ model, el }) {
       pairs(stands, said.stands);
       why.textContent = said.why;
       picked.textContent = `Picked: ${said.picked}`;
-      rests.textContent = [said.rests, said.caution].filter(Boolean).join(". ");
+      Object.assign(rests, { textContent: [said.rests, said.caution].filter(Boolean).join(". ") }).style.setProperty("--seasons", said.seasons);
       picture.setAttribute("aria-label", `${now.axes.join(" and ")} of all that pass; ${said.name} is ringed`);
     } else {
       name.textContent = "No cultivar to speak of";
@@ -236,13 +252,23 @@ export function render({ model, el }) {
     drawCode();
     offerKeys();
   }
+  function drawForm() {
+    [form.hidden, whole.hidden, spot.hidden] = [!now.form, Boolean(now.form), Boolean(now.form) && !now.form.beside];
+    const drawn = make("div", { className: "drawn" });
+    // eslint-disable-next-line no-restricted-syntax -- drawn and escaped by the server
+    drawn.innerHTML = now.form?.drawn ?? "";
+    if (now.form) form.replaceChildren(make("h2", { textContent: now.form.title }), make("p", { textContent: now.form.said }), drawn);
+    stage.className = `stage ${now.form ? "formed" : ""} ${spot.hidden ? "wide" : ""}`;
+    against.hidden = !now.against;
+    against.replaceChildren(...(now.against ?? []).map((text) => make("p", { textContent: text })));
+  }
   function offerKeys() {
     for (const one of ACTS) {
       one.button.disabled = !one.may();
       if (one.shown === "S") one.button.lastChild.textContent = now.listed ? `${one.word} (${now.listed})` : one.word;
     }
   }
-  for (const one of [spot, dialog, keys, code, finding]) one.addEventListener("scroll", offerKeys);
+  for (const one of [spot, dialog, keys, code, finding, form, against]) one.addEventListener("scroll", offerKeys);
 
   function drawCode() {
     code.hidden = !now.code;

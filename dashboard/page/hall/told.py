@@ -8,24 +8,29 @@ from dashboard.answers.question import Question
 from dashboard.answers.spotlight import Spotlight
 from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
+from dashboard.market.profile import Limit
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
 from dashboard.visit.network_address import reach
+from dashboard.wording import set_against
 from dashboard.wording.figures import (
     chance,
     choices_told,
     counted,
     evidence,
+    limit_told,
     market_told,
     qualify_told,
     score,
 )
 from dashboard.wording.legend import RING
+from dashboard.wording.strip import longest_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
 PROTECTED = "Protected: no propagation without a licence."
+NO_TWO = "There are no two cultivars to set against each other."
 TOO_LONG = "This view's address is too long for a code: let go of some choices, or send the link."
 
 
@@ -82,6 +87,7 @@ def spoken_of(asked: Question, spot: Spotlight) -> dict[str, Any]:
         "stands": _stands(asked, row),
         "why": asked.reason(spot.name),
         "picked": picked,
+        "seasons": int(row["seasons"]) if row["samples"] > 0 else 0,
         "rests": f"Rests on {evidence(row.to_dict())}" if row["samples"] > 0 else "Not sampled",
         "caution": PROTECTED if _protected(asked, spot.name) else "",
         "scale": "dashed: 2½ in" if asked.units == "us" else "dashed: 63.5 mm",
@@ -129,6 +135,23 @@ def _figure(key: str, row: Any, system: str) -> dict[str, str]:
         if known and low == low
         else "",
     }
+
+
+def against(asked: Question) -> list[str]:
+    """Two set against each other, the surest difference first; why not, where there are no two."""
+    names = set_against.pair(asked)
+    return set_against.against(asked, names) if names else [NO_TWO]
+
+
+def limiting(asked: Question, limit: Limit) -> str:
+    """The limit that is being moved, and what it leaves."""
+    told = limit_told(limit, asked.units)
+    return f"{told[0].upper()}{told[1:]}: {qualify_told(asked, short=True)}."
+
+
+def slate(asked: Question) -> str:
+    """My slate in one line; nothing while it is empty."""
+    return longest_told(asked, asked.strip) if asked.shortlist and asked.strip else ""
 
 
 def code_told(opened_at: str, view: str) -> dict[str, str]:

@@ -12,6 +12,11 @@ import param
 from panel.custom import Child
 
 from dashboard.charts import spotlit, style, tradeoff
+from dashboard.market.nudging import Bound, bounds_of, moved
+from dashboard.market.profile import Limit
+from dashboard.market.statements import statements
+from dashboard.page.frame.kept_views import KeptViews
+from dashboard.page.hall import forms
 from dashboard.page.hall import told as hall_words
 from dashboard.page.hall.dress import HALL_CSS
 from dashboard.page.parts import live
@@ -43,8 +48,10 @@ class Hall(Element):
 
 
 def hall(state: State, page: Column | None = None) -> Column:
-    """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing."""
+    """``page``, with the hall put at its end when it is first asked for; until then it costs the page nothing but the prepared views that
+    the browser kept."""
     whole = Column() if page is None else page
+    whole.append(KeptViews(state))
     made: list[Hall] = []
 
     def open_hall() -> None:
@@ -63,6 +70,8 @@ class _Speaking:
     def __init__(self, state: State) -> None:
         self.state = state
         self.opened_at = ""  # as the browser says, while the code is shown
+        self.against = False  # two are set against each other
+        self.bound: Bound | None = None  # the limit of the market that the keys move
         catalogue = state.question.catalogue
         self.row = {str(name): row for row, name in enumerate(catalogue.cultivars.index)}
         self.held = spotlit.held()
@@ -86,7 +95,7 @@ class _Speaking:
         )
         # Not now: what follows the answer has just drawn it.
         state.param.watch(lambda _event: self._turned(), "pair", precedence=3)
-        live.heed(state, self._tell, "pair", "question", "look", "prepared", "prepared_at", "notices")
+        live.heed(state, self._tell, "pair", "question", "look", "tab", "prepared", "prepared_at", "notices")
 
     def _heard(self, msg: dict) -> None:
         state, act, by = self.state, msg.get("act"), msg.get("by")
@@ -99,6 +108,15 @@ class _Speaking:
             state.keep(spot.name)
         elif act == "picture":
             state.choose(pair=PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)])
+        elif act == "first":
+            state.open_prepared(0)
+        elif act == "against":
+            self.against = not self.against
+            self._tell()
+        elif act == "limit":
+            self._hold(bool(msg.get("off")))
+        elif act == "move" and by in (1, -1) and self.bound is not None:
+            self._move(by)
         elif act == "undo":
             state.undo()
         elif act == "redo":
@@ -108,6 +126,32 @@ class _Speaking:
         elif act == "code":
             self.opened_at = "" if self.opened_at else str(msg.get("at", ""))[:2000]
             self._tell()
+
+    def _hold(self, off: bool) -> None:
+        """The next bound of the market is moved by the keys, after the last one none; its trait is brought into the picture."""
+        bounds = bounds_of(self.state.question.profile)
+        after = bounds[bounds.index(self.bound) + 1 :] if self.bound in bounds else bounds
+        self.bound = after[0] if after and not off else None
+        trait = self._limit.key if self.bound else ""
+        fitting = [pair for pair in PAIRS if trait in pair.split("_")]
+        if fitting and self.state.pair not in fitting:
+            self.state.choose(pair=fitting[0])
+        self._tell()
+
+    @property
+    def _limit(self) -> Limit:
+        market = self.state.question.profile
+        assert market is not None
+        assert self.bound is not None
+        return market.limits[self.bound[0]]
+
+    def _move(self, by: int) -> None:
+        state, asked = self.state, self.state.question
+        if asked.profile is None or self.bound not in bounds_of(asked.profile):
+            self.bound = None
+            return self._tell()
+        lines = moved(asked.profile, self.bound, by, asked.units)
+        state.choose(own=() if lines == statements(asked.catalogue.markets.get(asked.market)) else lines)
 
     @live.at_once
     def _tapped(self, rows: list[int]) -> None:
@@ -153,9 +197,11 @@ class _Speaking:
     def _tell(self) -> None:
         state, asked = self.state, self.state.question
         if state.look != "hall":
-            self.opened_at = ""
+            self.opened_at, self.against, self.bound = "", False, None
             self.element.told = json.dumps({"open": False})
             return
+        if self.bound not in bounds_of(asked.profile):  # another market was chosen meanwhile
+            self.bound = None
         spot, at = asked.spotlight, state.prepared_at
         named = at if 0 <= at < len(state.prepared) else -1
         view = (
@@ -179,6 +225,12 @@ class _Speaking:
                 "strayed": state.strayed,
                 "listed": len(state.shortlist),
                 "view": state.prepared[named].name if named >= 0 else "",
+                "note": state.prepared[named].note if named >= 0 else "",
+                "form": None if self.bound else forms.form(asked, state.tab),
+                "against": hall_words.against(asked) if self.against else None,
+                "limiting": hall_words.limiting(asked, self._limit) if self.bound else "",
+                "bounded": bool(bounds_of(asked.profile)),
+                "slate": "" if state.tab == "season" and not self.bound else hall_words.slate(asked),
                 "code": hall_words.code_told(self.opened_at, view) if self.opened_at else None,
             },
             ensure_ascii=False,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache, partial
+from typing import Any
 
 import pandas as pd
 import panel_material_ui as pmui
@@ -19,52 +20,67 @@ from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
-from dashboard.ripening import day_label, month_first
+from dashboard.ripening import day_label
 from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
 
-WHOSE = {"passing": "that pass your filters", "slate": "that are on your slate"}
+WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
-BOXES_READ = (
-    "The number in a box is how many cultivars of that class {}, "
-    "and qualify or may for the market, if one is chosen, are being picked on an average day of that week. Green: fruit on every day of it in at least "
-    "{} (chosen under Season, as is how many at once are enough); red: a gap, the deeper the barer its worst day; grey: none of that class counts at all."
-)
+BOXES_READ = "Number: how many {} are ripe on an average day. Green: fruit every day in at least {}. Red: a gap. Gray: nobody’s fruit is ripe then."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
 TO_FILL = "Press a box, or choose a class and week below, to see what could fill it."
 
 
 def classes(state: State) -> Column:
-    grid = state.question.class_weeks
-    if grid is None:
+    if state.question.class_weeks is None:
         return Column(Prose(Markup("<p>{}</p>").format(state.question.catalogue.ripening.refused)))
     catalogue = state.question.catalogue
-    held = Held(_drawing(grid.classes, grid.starts, catalogue.south, month_first()))
+    held = Held(_drawing())
     held.figures[0].styles = {"min-width": f"{NARROWEST}px"}
-    here = {"cell": 0, "asked": 0}
-    kinds, starts = list(grid.classes), list(grid.starts)
-    kind = pmui.Select(
-        label="Class", options={name: place for place, name in enumerate(kinds)}, value=0, width=280
-    )
-    week = pmui.Select(
-        label="Week", options={_week(start, catalogue.south): place for place, start in enumerate(starts)}, value=0, width=240
-    )  # fmt: skip
+    here: dict[str, Any] = {"class": "", "start": 0.0, "asked": 0}  # the box that is told of
+    kind = pmui.Select(label="Class", options=[], width=280)
+    week = pmui.Select(label="Week", options={}, width=240)
     fills = RowTable(partial(press, state))
     spare, heading = Prose(), Prose()
     counted = ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, "weeks_of")], margin=(5, 10))
 
+    def grid() -> ClassWeeks:
+        found = state.question.class_weeks
+        assert found is not None
+        return found
+
     def pick(cell: int) -> None:
-        here["cell"] = cell
+        found = grid()
         here["asked"] += 1
-        kind.value, week.value = divmod(cell, len(starts))
+        put(found.classes[cell // len(found.starts)], found.starts[cell % len(found.starts)])
+
+    def put(name: str, start: float) -> None:
+        here["class"], here["start"] = name, start
+        kind.value, week.value = name or None, start if name else None
         fill()
 
     def fill(*_parts) -> None:
-        fills.tell({**candidates_view(state.question, here["cell"]), "asked": here["asked"]})
+        told = candidates_view(state.question, here["class"], here["start"])
+        fills.tell({**told, "asked": here["asked"]})
+
+    def offer(found: ClassWeeks) -> None:
+        """The classes and weeks asked for; a box that is no longer among them gives way to the first."""
+        kind.options, week.options = (
+            list(found.classes),
+            {_week(start, catalogue.south): start for start in found.starts},
+        )
+        stays = here["class"] in found.classes and here["start"] in found.starts
+        put(
+            *(
+                (here["class"], here["start"])
+                if stays
+                else (found.classes[0] if found.classes else "", found.starts[0])
+            )
+        )
 
     def ticked(whose: str) -> None:
         counted.tell([{"left": [], "chosen": [list(WHOSE).index(whose)]}])
@@ -74,18 +90,19 @@ def classes(state: State) -> Column:
         heading.say(TOLD.format(told, TO_FILL))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
-        fill()
+        offer(found)
 
     held.on_choose("weeks", live.at_once(lambda rows: pick(rows[0]) if rows else None))
     for menu in (kind, week):
-        menu.param.watch(
-            live.at_once(lambda _event: chosen(int(kind.value) * len(starts) + int(week.value))), "value"
-        )
+        menu.param.watch(live.at_once(lambda _event: chosen()), "value")
 
-    def chosen(cell: int) -> None:
-        if cell != here["cell"]:
-            here["cell"] = cell
-            fill()
+    def chosen() -> None:
+        if (
+            kind.value
+            and week.value is not None
+            and (kind.value, week.value) != (here["class"], here["start"])
+        ):
+            put(str(kind.value), float(week.value))
 
     live.follow(state, ticked, "weeks_of", tab="classes")
     live.follow(state, draw, "class_weeks", "weeks_of", tab="classes")
@@ -109,16 +126,20 @@ def classes(state: State) -> Column:
     )
 
 
-@lru_cache(maxsize=8)
-def _drawing(kinds: tuple[str, ...], starts: tuple[float, ...], south: bool, _month_first: bool) -> Drawing:
-    return weeks.drawing(kinds, starts, south)
+@lru_cache(maxsize=1)
+def _drawing() -> Drawing:
+    return weeks.drawing()
 
 
-def candidates_view(asked: Question, cell: int) -> dict:
+NOBODY = "No cultivar of this class that passes your filters is picked near this week."
+
+
+def candidates_view(asked: Question, kind: str, start: float) -> dict:
     """Cultivars of a class likely to be picked in a week: those that stand in the set, then those that would fill it."""
     grid = asked.class_weeks
     assert grid is not None
-    kind, start = grid.classes[cell // len(grid.starts)], grid.starts[cell % len(grid.starts)]
+    if kind not in grid.classes:
+        return {"title": "", "columns": [], "rows": [], "empty": NOBODY}
     found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["taken"]
     taken = fit.reindex(found.index).to_numpy(dtype=bool)
     found = pd.concat([found[taken], found[~taken]])
@@ -139,7 +160,7 @@ def candidates_view(asked: Question, cell: int) -> dict:
         "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
         + ("those that qualify, or may, first" if asked.profile else "by their chance"),
         **listing.of_its_own(asked, columns, rows),
-        "empty": "No cultivar of this class that passes your filters is picked near this week.",
+        "empty": NOBODY,
     }  # fmt: skip
 
 

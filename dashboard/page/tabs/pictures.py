@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from dashboard.answers.among import among
 from dashboard.answers.question import Question
+from dashboard.answers.season_classes import slate_windows
 from dashboard.charts import among as among_all
 from dashboard.charts import fruit_row, picking, slate_strip, symbols, tradeoff, variation
 from dashboard.estimates.variation import WORDS
@@ -18,7 +19,7 @@ from dashboard.page.parts.picture_saver import Picture, PictureSaver
 from dashboard.page.tabs.by_class import BOXES_READ, WHOSE
 from dashboard.page.tabs.closers import passing
 from dashboard.page.tabs.records import variation_rows
-from dashboard.page.tabs.season import ROWS_READ, picked_told
+from dashboard.page.tabs.season import picked_told
 from dashboard.page.tabs.side_by_side import HOW_DRAWN
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
@@ -97,9 +98,13 @@ def _season(asked: Question) -> list[Picture]:
         whose = "your shortlist" if asked.shortlist else passing(asked)
         reads = tuple(cover_told(asked, whose, "red")[:1])
         found.append(Picture("cover", f"Cover of {whose}", ("cover",), reads=reads))
-    if len(asked.windows):
-        title = f"When each is picked in {DATED[asked.season_kind]}: the rows on the page, of {counted(len(asked.windows), 'cultivar')}"
-        found.append(Picture("calendar", title, ("calendar",), reads=(ROWS_READ,)))
+    if len(slate := slate_windows(asked)):
+
+        def lines() -> tuple[Markup, int, int]:
+            return picking.drawing(slate, asked.catalogue.south), PICKING_WIDTH, picking.height(len(slate))
+
+        title = f"When each of my slate is picked in {DATED[asked.season_kind]}"
+        found.append(Picture("calendar", title, drawn=lines, reads=(f"{BAR}; {AROUND}",)))
     return found
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pandas as pd
 import panel as pn
 from markupsafe import Markup
@@ -11,6 +13,7 @@ from dashboard.charts import variation
 from dashboard.estimates.variation import WORDS, sources
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.folding import fold
 from dashboard.page.parts.twin import twin
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
@@ -29,76 +32,71 @@ def records(state: State) -> Column:
             table.tell(view(problems, int(value)))
 
     table = RowTable(act)
-    table.tell(view(problems, 1))
-    words = Prose(told(catalogue))
     shares = variation_rows(catalogue)
-    picture = (
-        pn.pane.HoloViews(variation.variation(shares), linked_axes=False, sizing_mode="stretch_width")
-        if len(shares)
-        else None
-    )
-    figures = (
-        twin(
-            state,
-            "Where the variation comes from",
-            lambda _asked, _page: variation_view(shares),
-            tab="records",
+
+    def found() -> list:
+        table.tell(view(problems, 1))
+        return [table]
+
+    def varied() -> list:
+        if not len(shares):
+            return [variation_told(catalogue)]
+        picture = pn.pane.HoloViews(
+            variation.variation(shares), linked_axes=False, sizing_mode="stretch_width"
         )
-        if picture
-        else None
+        of = twin(state, "Where the variation comes from", lambda _asked, _page: variation_view(shares), tab="records")  # fmt: skip
+        return [variation_legend(shares), picture, of, variation_told(catalogue)]
+
+    return Column(
+        Prose(told(catalogue)),
+        fold("How the figures were made", lambda: [Prose(METHOD)]),
+        fold("Where the variation comes from", varied),
+        *([fold(f"What was found in the records ({len(problems)})", found)] if problems else []),
+        sizing_mode="stretch_width",
     )
-    parts = [words, variation_legend(shares), picture, figures, variation_told(catalogue), table]
-    return Column(*(part for part in parts if part is not None), sizing_mode="stretch_width")
 
 
-def told(catalogue) -> Markup:
+def told(catalogue: Catalogue) -> Markup:
+    """What the records hold, a line each, what is wrong with a market, and the cautions."""
+    said = Markup("<h2>What this page stands on</h2>") + _list(held(catalogue))
+    for fault in catalogue.market_problems:
+        said += Markup('<p class="notice">{}</p>').format(fault)
+    return said + Markup("<h3>Cautions</h3>") + _list(CAUTIONS)
+
+
+def held(catalogue: Catalogue) -> list[str]:
+    """What the records hold, in six lines at the most."""
     seasons = sorted(catalogue.summaries["season"].dropna().unique())
-    span = f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else ""
-    said = Markup("<h2>What this page stands on</h2><p>{}</p>").format(
-        f"{catalogue.records_title}: {counted(len(catalogue.cultivars), 'cultivar')}, {counted(len(catalogue.summaries), 'sample')}, "
-        f"{counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} at {counted(len(catalogue.sites), 'site')}{span}. "
-        f"Data version {catalogue.version}."
-    )
     errors = sum(problem.severity == "error" for problem in catalogue.problems)
+    flagged = len(catalogue.problems) - errors
     aside = (
         f"{counted(errors, 'place')} could not be used and {'was' if errors == 1 else 'were'} set aside"
         if errors
         else "Nothing was set aside"
     )
-    flagged = counted(len(catalogue.problems) - errors, "place")
-    said += Markup("<p>{}</p>").format(
-        f"{aside}; {flagged} flagged to look at." + (" All are listed below." if catalogue.problems else "")
-    )
-    for fault in catalogue.market_problems:
-        said += Markup('<p class="notice">{}</p>').format(fault)
-    said += Markup("<h3>How the figures were made</h3><ul>{}</ul>").format(
-        Markup("").join(
-            Markup("<li>{}</li>").format(line)
-            for line in (
-                *catalogue.declared,
-                *METHOD_TOLD,
-                "Firmness is that of the fruit as picked. Fruit picked firmer is smaller and less sweet than the same fruit some days later: read the three together.",
-                "Whether a share of the fruit clears a market's limit is told of fruit to come, by the model; where there is none it is counted on the fruit that were measured.",
-            )
-        )
-    )
-    said += Markup("<h3>What the words mean</h3><dl>{}</dl>").format(
-        Markup("").join(
-            Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(trait.label, trait.meaning)
-            for trait in TRAITS.values()
-        )
-    )
-    return said + Markup("<h3>Cautions</h3><ul>{}</ul>").format(
-        Markup("").join(Markup("<li>{}</li>").format(line) for line in CAUTIONS)
-    )
+    lines = [
+        f"{catalogue.records_title}.",
+        f"{counted(len(catalogue.cultivars), 'cultivar')} at {counted(len(catalogue.sites), 'site')}"
+        + (f", seasons {int(seasons[0])} to {int(seasons[-1])}." if seasons else "."),
+        f"{counted(len(catalogue.summaries), 'sample')}, {counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} measured.",
+        f"{aside}; {counted(flagged, 'place')} flagged to look at.",
+        METHOD_TOLD[0],
+        f"Data version {catalogue.version}.",
+    ]
+    return lines
+
+
+def _list(lines: Iterable[str]) -> Markup:
+    return Markup("<ul>{}</ul>").format(Markup("").join(Markup("<li>{}</li>").format(line) for line in lines))
 
 
 METHOD_TOLD = (
-    "Estimates are fair values by a mixed model: what site, season and luck did is taken out, and what rests on little evidence is "
-    "drawn towards the usual. A cultivar seen in one good season does not keep its lucky figure; its interval is wide.",
+    "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
+    "Adjusted figures are fair values by a mixed model: what site, season and luck did is taken out.",
+    "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
     "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
-    "Where a trait's records carry no model, raw averages stand in and say so.",
 )
+METHOD = _list(METHOD_TOLD)
 
 
 def variation_rows(catalogue: Catalogue) -> pd.DataFrame:
@@ -131,7 +129,7 @@ def variation_view(rows: pd.DataFrame) -> dict:
 
 
 def variation_legend(rows: pd.DataFrame) -> Prose:
-    said = Markup("<h3>Where the variation comes from</h3>")
+    said = Markup("")
     if len(rows):
         keys = Markup("").join(
             Markup('<span class="item"><span style="display: inline-block; width: 13px; height: 13px; background: {}"></span>{}</span>')

@@ -1,17 +1,14 @@
-"""The ripening calendar: the whole season at a glance, and under it every cultivar's row, a page at a time."""
+"""The season: my slate's calendar and the others by class, what would close its gaps, and how sure each day is."""
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache, partial
-from typing import Any
 
-import pandas as pd
-import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import calendar
+from dashboard.charts.calendar_rows import calendar_view
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
 from dashboard.page.parts import live
@@ -20,83 +17,50 @@ from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.tabs.closers import closers_view, gaps_told
+from dashboard.page.tabs.season_rows import SeasonRows
 from dashboard.page.tabs.season_tables import weeks_view, windows_view
-from dashboard.ripening import day_label, half_span
 from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.cautions import MOVES
 from dashboard.wording.figures import DATED_WITH_COVER, counted
 from dashboard.wording.legend import AROUND, BAR
 
-OWN = -1  # the page of the shortlist
-
 
 def season(state: State) -> Column:
     catalogue = state.question.catalogue
-    span, south = calendar.extent(catalogue.windows), catalogue.south
-    held = Held(_drawing(span, south))
-    here: dict[str, Any] = {"page": 0, "names": []}
-    heading, cover_told = Prose(), Prose()
-    overview, cover, rows = held.figures
+    span = calendar.extent(catalogue.windows)
+    held = Held(_drawing(span, catalogue.south))
+    opened: list[str] = []  # classes whose rows are shown
+    overview, cover = held.figures
     kind, at_once, certainty = (
         ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, name)], margin=(5, 10))
         for name in ("season_kind", "least", "certainty")
     )
+    cover_told, overview_told = Prose(), Prose()
     closers = RowTable(partial(press, state))
-    where = pmui.Select(label="Rows", options=_pages(state.question.windows, south, 0), value=0, width=280)
 
-    def turn(to: int) -> None:
-        here["page"] = to
-        show()
+    def act(what: str, value: object) -> None:
+        if what == "fold":
+            kind_of = str(value)
+            opened.remove(kind_of) if kind_of in opened else opened.append(kind_of)
+            show()
+        else:
+            press(state, what, value)
 
-    back = live.button("Earlier", lambda: turn(here["page"] - 1), variant="outlined")
-    on = live.button("Later", lambda: turn(here["page"] + 1), variant="outlined")
-    jump = live.at_once(turn)
-    where.param.watch(lambda event: jump(event.new) if event.new != here["page"] else None, "value")
-
-    def fresh(*_parts) -> None:
-        here["page"] = 0
-        calendar.fill_season(held, _by_day(state, span))
-        heading.say(_words(state))
-        show()
+    rows = SeasonRows(act)
 
     def show(*_parts) -> None:
-        windows = state.question.windows
-        asked = state.question
-        listed = windows.index.isin(asked.shortlist)
-        pages = _pages(windows, south, int(listed.sum()))
-        if here["page"] not in pages.values():
-            here["page"] = 0
-        page = here["page"]
-        where.options = pages
-        if page == OWN:
-            windows = windows[listed]
-        columns = {
-            **calendar.page_rows(
-                windows, asked.fit["taken"], max(page, 0), asked.shortlist, catalogue.checks, span
-            ),
-            **calendar.told(windows, max(page, 0), south),
-        }
-        calendar.fill_page(held, columns)
-        wanted = [half_span(half, south) for half in asked.ripening]
-        held.bound(  # what lies outside the wanted weeks is shaded
-            "calendar",
-            left=min((a for a, _ in wanted), default=None),
-            right=max((b for _, b in wanted), default=None),
-        )
-        held.choose("rows", [])
-        here["names"] = columns["cultivar"]
-        where.value, back.disabled = page, page <= 0
-        on.disabled = page == OWN or (page + 1) * calendar.PAGE >= len(windows)
+        rows.tell(calendar_view(state.question, opened))
 
-    held.on_choose("rows", live.at_once(lambda rows: state.open(here["names"][rows[0]]) if rows else None))
+    def fresh(*_parts) -> None:
+        calendar.fill_season(held, _by_day(state, span))
+        overview_told.say(_words(state))
 
     def covered(*_parts) -> None:
         calendar.fill_cover(held, state.question.cover)
         asked = state.question
         weeks = ALL_WEEKS if asked.cover is not None and not asked.ripening else Markup("")
-        others = OTHERS if asked.cover is not None and asked.shortlist else Markup("")
-        cover_told.say(gaps_told(asked) + others + weeks)
+        cover_told.say(gaps_told(asked) + weeks)
 
     def closing(*_parts) -> None:
         closers.tell(closers_view(state.question))
@@ -108,40 +72,30 @@ def season(state: State) -> Column:
             place = [option["value"] for option in group["options"]].index(value)
             boxes.tell([{"left": [], "chosen": [place]}])
 
+    live.follow(state, show, "windows", "fit", "strip", "shortlist", "selling", tab="season")
     live.follow(state, fresh, "windows", "fit", tab="season")
-    live.follow(state, show, "shortlist", tab="season")
     live.follow(state, covered, "cover", tab="season")
     live.follow(state, closing, "closers", "shortlist", tab="season")
     live.follow(state, ticked, "season_kind", "least", "certainty", tab="season")
+    table = partial(twin, state, tab="season")
     return Column(
-        kind,
-        heading,
-        overview,
-        at_once,
-        certainty,
+        rows,
+        Prose(BELOW),
+        table("Time of picking of each cultivar", windows_view, "windows", "fit", "shortlist"),
+        Wrapped(kind, at_once, certainty),
+        closers,
         cover_told,
         cover,
-        twin(state, "Both pictures, week by week", weeks_view, "windows", "fit", "cover", tab="season"),
-        closers,
-        Wrapped(back, where, on),
-        Prose(BELOW),
-        rows,
-        twin(
-            state,
-            "Time of picking of each cultivar",
-            windows_view,
-            "windows",
-            "fit",
-            "shortlist",
-            tab="season",
-        ),
+        overview_told,
+        overview,
+        table("Both pictures, week by week", weeks_view, "windows", "fit", "cover"),
         sizing_mode="stretch_width",
     )
 
 
 @lru_cache(maxsize=8)
 def _drawing(span: tuple[float, float], south: bool) -> Drawing:
-    return calendar.drawing(span, south)
+    return calendar.drawing(span, south, rows=False)
 
 
 def _by_day(state: State, span: tuple) -> dict:
@@ -151,26 +105,14 @@ def _by_day(state: State, span: tuple) -> dict:
     )
 
 
-def _pages(windows: pd.DataFrame, south: bool, listed: int) -> dict[str, int]:
-    """Each page by the days it covers, so that one can jump to a part of the season; the shortlist is a page of its own."""
-    pages = {f"your shortlist ({min(listed, calendar.PAGE)})": OWN} if listed else {}
-    for page in range(max(1, math.ceil(len(windows) / calendar.PAGE))):
-        part = windows.iloc[page * calendar.PAGE : (page + 1) * calendar.PAGE]
-        if not len(part):
-            return {"no rows": 0}
-        first, last = (day_label(part["middle"].iloc[end], south) for end in (0, -1))
-        pages[f"{page + 1}: ripe {first} to {last} ({len(part)})"] = page
-    return pages
-
-
 def _words(state: State) -> Markup:
     asked = state.question
     windows = asked.windows
     if not len(windows):
-        return Markup("<h2>Season</h2><p>{}</p>").format(
+        return Markup("<h3>Ripe at once</h3><p>{}</p>").format(
             asked.emptied.sentence if asked.emptied else "No picks are recorded for these cultivars."
         )
-    said = Markup("<h2>Season</h2><p>{}</p>").format(picked_told(asked))
+    said = Markup("<h3>Ripe at once</h3><p>{}</p>").format(picked_told(asked))
     unknown = int(asked.passes.sum()) - len(windows)
     if unknown:
         said += Markup('<p class="quiet small">{} without a recorded pick: unknown, not absent.</p>').format(
@@ -194,10 +136,6 @@ def picked_told(asked: Question) -> str:
 ALL_WEEKS = Markup(
     '<p class="quiet small">All weeks of the season are judged; tick those you sell in under “Picked in”, and only they are.</p>'
 )
-OTHERS = Markup(
-    '<p class="quiet small">What all that pass give, week by week, whatever is on your shortlist: By class.</p>'
-)
-ROWS_READ = f"{BAR} (dark: qualifies for the market, or may); {AROUND}"
 BELOW = Markup('<p class="quiet small">{}</p>').format(
-    f"{ROWS_READ} Press a bar to open the cultivar. ★ is on your shortlist. {MOVES}"
+    f"{BAR}; {AROUND} Striped: may qualify. Hollow: misses the buyer. Pale red: a gap. Press a name to open the cultivar. {MOVES}"
 )

@@ -118,3 +118,39 @@ def test_a_message_that_means_nothing_does_nothing(state, order, message):
     before = state.link
     press(order, message)
     assert (state.prepared, state.link) == ((WHITE, PACKER), before)
+
+
+def test_a_view_is_renamed_written_over_and_noted(state, order):
+    state.prepared = (WHITE, PACKER)
+    press(order, {"act": "rename", "place": 0, "name": f"  {HOSTILE} "})
+    assert state.prepared[0] == View(HOSTILE, WHITE.address)
+    press(order, {"act": "note", "place": 0, "note": HOSTILE})
+    assert (state.prepared[0].note, told(order)["notes"]) == (HOSTILE, [HOSTILE, ""])
+    state.choose(flesh_colour=("yellow",))
+    press(order, {"act": "over", "place": 0})
+    assert state.prepared[0] == View(HOSTILE, "?v=1&flesh_colour=yellow", HOSTILE)
+    assert (state.prepared_at, state.strayed) == (0, False)
+    press(order, {"act": "save"})
+    assert prepared.read(json.loads(order.saved)["text"].encode()) == (state.prepared, [])
+
+
+@pytest.mark.parametrize(
+    "message",
+    [
+        {"act": "rename", "name": ""},
+        {"act": "rename", "name": "packer"},
+        {"act": "rename", "name": "x" * 121},
+        {"act": "note", "note": "x" * 1001},
+    ],
+)
+def test_a_bad_name_or_note_is_told_in_one_sentence_and_nothing_changes(state, order, message):
+    state.prepared = (WHITE, PACKER)
+    press(order, {**message, "place": 0})
+    assert state.prepared == (WHITE, PACKER)
+    assert len(told(order)["faults"]) == 1
+
+
+def test_keeping_a_view_again_keeps_its_note(state, order):
+    state.prepared = (View("white ones", "?v=1", "say why"),)
+    press(order, {"act": "keep", "name": "white ones"})
+    assert state.prepared[0].note == "say why"

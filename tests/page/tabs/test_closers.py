@@ -104,7 +104,7 @@ def test_a_box_of_the_weeks_opens_its_candidates(demo):
     (table,) = layout.select(RowTable)
     grid = state.question.class_weeks
     cell = len(grid.starts) // 2
-    assert candidates_view(state.question, cell)["title"].startswith(
+    assert candidates_view(state.question, grid.classes[0], grid.starts[cell])["title"].startswith(
         f"{grid.classes[0]}, {day_label(grid.starts[cell])}"
     )
     figure = next(

@@ -11,6 +11,7 @@ from bokeh.plotting import figure
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
+from dashboard.page.parts.buttons import Button
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.pictures import TABS, offered, picture_saver
@@ -35,7 +36,10 @@ def test_every_figure_of_a_tab_can_be_saved_and_every_one_named_is_there(demo, t
     state = State(demo, f"?v=1&tab={tab}&cultivar=Aldrum")
     named = {name for picture in offered(state.question, tab) for name in picture.figures}
     assert named
-    assert sorted(figures(VIEWS[tab](state))) == sorted(named)
+    layout = VIEWS[tab](state)
+    for fold in layout.select(Button) if tab == "records" else ():
+        press(fold)
+    assert sorted(figures(layout)) == sorted(named)
 
 
 def test_what_is_empty_is_not_offered(demo):

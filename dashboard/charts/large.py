@@ -1,0 +1,211 @@
+"""Pictures for a room, as SVG: bars, boxes, and dots with their intervals, every mark a thirtieth of the screen or more.
+
+They are drawn 1600 wide, a row ``ROW`` high, and stretched to the screen's width; where they are higher than it, it scrolls.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import numpy as np
+from markupsafe import Markup
+
+from dashboard.charts import style
+from dashboard.charts.strip import BARE
+
+WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 390, 58, 46, 30
+NARROW = 960  # of a picture beside the cultivar spoken of
+LONGEST = 25  # letters of a name
+RIGHT = 40  # left free for the end of a date
+
+
+def whole(parts: Iterable[Markup], height: float, told: str, width: int = WIDTH) -> str:
+    """One picture, with what it shows in words."""
+    return str(
+        Markup('<svg role="img" aria-label="{}" viewBox="0 0 {} {:.0f}">{}</svg>').format(
+            told, width, height, Markup("").join(parts)
+        )
+    )
+
+
+def letters(x: float, y: float, text: str, size: int = LETTERS, anchor: str = "start", **looks: str) -> Markup:  # fmt: skip
+    fill, weight = looks.get("fill", style.INK), looks.get("weight", "400")
+    return Markup(
+        '<text x="{:.1f}" y="{:.1f}" font-size="{}" text-anchor="{}" fill="{}" font-weight="{}">{}</text>'
+    ).format(x, y, size, anchor, fill, weight, text)
+
+
+def named(text: str, middle: float) -> Markup:
+    cut = text if len(text) <= LONGEST else text[: LONGEST - 1] + "…"
+    return letters(NAMES - 16, middle + 10, cut, LETTERS if len(cut) < 20 else 26, "end", weight="700")
+
+
+def box(
+    x: float, y: float, wide: float, high: float, fill: str, edge: str = "none", dash: str = "none"
+) -> Markup:
+    return Markup(
+        '<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" rx="{:.1f}" fill="{}" stroke="{}" stroke-width="3" stroke-dasharray="{}"/>'
+    ).format(x, y, max(wide, 2), high, min(high / 2, 22) if edge != "none" else 3, fill, edge, dash)
+
+
+def across(part: float) -> float:
+    """Where a part of the axis, 0 to 1, stands."""
+    return NAMES + (WIDTH - NAMES - RIGHT) * part
+
+
+def season(rows: Sequence[dict[str, Any]], gaps: Sequence[Sequence[Any]], marks: Sequence[Sequence[Any]], told: str) -> str:  # fmt: skip
+    """My slate: the gaps behind, a bar a cultivar; as ``calendar_view`` gives them."""
+    height, parts = ROW * (len(rows) + 1), [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
+    for first, last, _label in gaps:
+        parts.append(box(across(first), ROW - 8, across(last) - across(first), height - ROW + 8, BARE))
+    parts += _axis(marks, height)
+    for place, row in enumerate(rows, start=1):
+        middle = ROW * place + ROW / 2
+        first, last, low, high = (across(part) for part in row["at"])
+        parts += [
+            named(row["name"], middle),
+            box(low, middle - 4, high - low, 8, style.QUIET),
+            _bar(row, first, last, middle),
+        ]
+    return whole(parts, height + 6, told)
+
+
+def bands(classes: Sequence[dict[str, Any]], marks: Sequence[Sequence[Any]], told: str) -> str:
+    """The season by class: the darker, the more are ripe at once."""
+    height = ROW * (len(classes) + 1)
+    most = max((max(one["band"], default=0) for one in classes), default=0) or 1
+    parts = _axis(marks, height)
+    for place, one in enumerate(classes, start=1):
+        middle, days = ROW * place + ROW / 2, len(one["band"])
+        parts.append(named(one["told"], middle))
+        for day, count in enumerate(one["band"]):
+            if count:
+                left, right = across(day / days), across((day + 1) / days)
+                shade = Markup(
+                    '<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{}" fill="{}" fill-opacity="{:.2f}"/>'
+                )
+                parts.append(
+                    shade.format(
+                        left, middle - MARK / 2, right - left, MARK, style.LEAF, 0.12 + 0.88 * count / most
+                    )
+                )
+    return whole(parts, height + 6, told)
+
+
+def boxes(
+    kinds: Sequence[str], weeks: Sequence[str], cells: Sequence[Sequence[tuple[str, str]]], told: str
+) -> str:
+    """Classes by week: ``cells`` by class and week, text and color."""
+    wide = (WIDTH - NAMES - RIGHT) / max(len(weeks), 1)
+    every = 1 + int(110 // wide)  # as many dates as do not touch
+    parts = [letters(NAMES + wide * at, 36, day) for at, day in enumerate(weeks) if at % every == 0]
+    for row_at, (kind, row) in enumerate(zip(kinds, cells, strict=True), start=1):
+        parts.append(named(kind, ROW * row_at + ROW / 2))
+        for at, (text, fill) in enumerate(row):
+            left = NAMES + wide * at
+            parts.append(box(left + 2, ROW * row_at + 2, wide - 4, ROW - 4, fill))
+            if text:
+                dark = sum(int(fill[place : place + 2], 16) for place in (1, 3, 5)) < 330
+                shade = style.PAPER if dark else style.INK
+                parts.append(letters(left + wide / 2, ROW * row_at + 40, text, 26, "middle", fill=shade))
+    return whole(parts, ROW * (len(kinds) + 1) + 6, told)
+
+
+def grid(names: Sequence[str], rests: Sequence[int], rows: Sequence[dict[str, Any]], told: str) -> str:
+    """Cultivars across, traits down: in each cell a dot with its interval on the trait's one axis, and its figure; over them the seasons
+    that each rests on, a dot a season. ``rows``: label, cells (text, and dot, low and high as parts of the axis, or None)."""
+    left = 250.0
+    wide, parts = (WIDTH - left) / max(len(names), 1), []
+    high, cut = 2.4 * ROW, max(8, int(wide // 20))
+    for at, (name, seasons) in enumerate(zip(names, rests, strict=True)):
+        middle = left + wide * at + wide / 2
+        shown = name if len(name) <= cut else name[: cut - 1] + "…"
+        parts.append(letters(middle, 44, shown, 38, "middle", weight="700"))
+        parts += _seasons(middle, 44 + ROW / 2 + 10, seasons, wide)
+    parts.append(letters(0, 94, "Seasons"))
+    for place, row in enumerate(rows):
+        top = 2.3 * ROW + high * place
+        parts += [
+            letters(0, top + high / 2, row["label"], 32, weight="700"),
+            box(0, top, WIDTH, 2, style.RULE),
+        ]
+        for at, cell in enumerate(row["cells"]):
+            start = left + wide * at + 0.08 * wide
+            parts.append(
+                letters(start + 0.42 * wide, top + 0.38 * high, cell["text"], 34, "middle", weight="700")
+            )
+            parts += _interval(cell.get("at"), start, 0.84 * wide, top + 0.72 * high)
+    return whole(parts, 2.3 * ROW + high * len(rows), told)
+
+
+def among(rows: Sequence[dict[str, Any]], told: str) -> str:
+    """One cultivar among all: a trait a row, all that there are as a histogram, the cultivar as a dot with its interval."""
+    high, parts, left = 3.4 * ROW, [], 20.0
+    for place, row in enumerate(rows):
+        top = high * place
+        parts += [
+            letters(left, top + 40, row["label"], 36, weight="700"),
+            letters(NARROW - 20, top + 40, row["text"], 36, "end", weight="700"),
+        ]
+        counts = row["counts"]
+        most, wide = max(int(np.max(counts, initial=0)), 1), (NARROW - 2 * left) / max(len(counts), 1)
+        for at, count in enumerate(counts):
+            tall = 1.5 * ROW * count / most
+            parts.append(
+                box(left + wide * at + 1, top + 2.4 * ROW - tall, wide - 2, max(tall, 1), style.EDGE)
+            )
+        parts += _interval(row["at"], left, NARROW - 2 * left, top + 2.85 * ROW)
+    return whole(parts, high * len(rows), told, NARROW)
+
+
+def _interval(at: tuple[float, float, float] | None, start: float, wide: float, middle: float) -> list[Markup]:  # fmt: skip
+    """A dot, and the ends of its interval as upright strokes."""
+    if at is None:
+        return []
+    dot, low, high = (start + wide * part for part in at)
+    dotted = Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="{}"/>')
+    return [
+        box(low, middle - 4, high - low, 8, style.INK),
+        box(low - 3, middle - MARK / 2, 6, MARK, style.INK),
+        box(high - 3, middle - MARK / 2, 6, MARK, style.INK),
+        dotted.format(dot, middle, MARK / 2, style.SPOT),
+    ]
+
+
+def _seasons(middle: float, down: float, count: int, wide: float) -> list[Markup]:
+    """A dot a season; where they do not fit, one dot and how many."""
+    side = MARK + 4
+    dotted = Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="{}"/>')
+    if count * side > 0.92 * wide:
+        return [
+            dotted.format(middle - 40, down, MARK / 2, style.LEAF),
+            letters(middle, down + 12, f"× {count}", 34),
+        ]
+    start = middle - side * (count - 1) / 2
+    return [dotted.format(start + side * at, down, MARK / 2, style.LEAF) for at in range(count)]
+
+
+def _axis(marks: Sequence[Sequence[Any]], height: float) -> list[Markup]:
+    shown = [mark for mark in marks if mark[1] != "15"]
+    return [
+        *(box(across(at), ROW - 10, 2, height - ROW + 10, style.RULE) for at, _ in shown),
+        *(letters(across(at), 36, label, anchor="middle") for at, label in shown),
+    ]
+
+
+def _hatched(flesh: str) -> Markup:
+    return Markup(
+        '<pattern id="large-may-{}" width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="14" height="14" '
+        'fill="{}"/><rect width="7" height="14" fill="{}"/></pattern>'
+    ).format(flesh, style.PAPER, style.fill(flesh))
+
+
+def _bar(row: dict[str, Any], first: float, last: float, middle: float) -> Markup:
+    flesh = row["flesh"] if row["flesh"] in style.FLESH else "unknown"
+    looks = {
+        "full": (style.fill(row["flesh"]), style.INK, "none"),
+        "hatched": (f"url(#large-may-{flesh})", style.INK, "none"),
+    }
+    fill, edge, dash = looks.get(row["look"], (style.PAPER, style.QUIET, "10 6"))
+    return box(first, middle - MARK / 2, max(last - first, 12), MARK, fill, edge, dash)

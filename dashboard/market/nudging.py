@@ -1,0 +1,41 @@
+"""One bound of a market moved by small steps, as a reader writes them: five of the last decimal, on round figures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from dashboard.market.profile import Limit, Market, MarketError
+from dashboard.market.statements import statement, statements
+from dashboard.terms.traits import TRAITS
+
+OF_THE_LAST = 5  # steps of the last decimal: 0.05 in, 0.5 lbf, 0.5 °Brix
+Bound = tuple[int, str]  # a limit's place among the market's, and its end: "at_least" or "at_most"
+
+
+def bounds_of(market: Market | None) -> tuple[Bound, ...]:
+    """Every bound on a trait that can be moved, in the market's own order."""
+    limits = market.limits if market else ()
+    return tuple(
+        (place, end)
+        for place, limit in enumerate(limits)
+        if limit.kind == "trait"
+        for end in ("at_least", "at_most")
+        if getattr(limit, end) is not None
+    )
+
+
+def moved(market: Market, bound: Bound, by: int, system: str) -> tuple[str, ...]:
+    """The market's statements with that bound moved by so many steps up (or down) in the units of ``system``; as they are where it can
+    go no further."""
+    place, end = bound
+    lines, limit = statements(market), market.limits[place]
+    trait = TRAITS[limit.key]
+    unit, step = trait.unit(system), OF_THE_LAST * 10.0 ** -trait.decimals(system)
+    written = round(unit.from_si(getattr(limit, end)) / step + by) * step
+    changed: Limit = replace(limit, **{end: unit.to_si(round(written, trait.decimals(system)))})
+    line = statements(Market("", "", "", limits=(changed,)))[0]
+    try:
+        statement(line)
+    except MarketError:
+        return lines
+    return (*lines[:place], line, *lines[place + 1 :])

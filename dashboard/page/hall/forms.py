@@ -1,0 +1,142 @@
+"""What a prepared view holds, shown large: the season, the classes, a few side by side, one cultivar among all. Of the other tabs the
+hall shows size, firmness and sugar."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+
+from dashboard.answers.question import Question
+from dashboard.charts import large, weeks
+from dashboard.charts.calendar_rows import calendar_view
+from dashboard.ripening import day_label
+from dashboard.terms.traits import HEADLINE, TRAITS
+from dashboard.wording.figures import DATED, called, interval, years_in_ten
+
+MOST_CLASSES = 12
+BINS = 24
+
+
+def form(asked: Question, tab: str) -> dict[str, Any] | None:
+    """Title, the drawing, what is said under it, and whether the cultivar spoken of stays beside it; None where the hall's own picture is shown."""
+    made = FORMS.get(tab)
+    return made(asked) if made else None
+
+
+def _season(asked: Question) -> dict[str, Any]:
+    view = calendar_view(asked)
+    if view["slate"]:
+        return {
+            "title": view["heading"], "said": view["said"][0],
+            "drawn": large.season(view["slate"], view["gaps"], view["marks"], f"{view['heading']}: {view['said'][0]}"),
+        }  # fmt: skip
+    shown = view["classes"][:MOST_CLASSES]
+    title = f"Who is ripe when in {DATED[asked.season_kind]}, by class"
+    left = len(view["classes"]) - len(shown)
+    more = f" {left} smaller classes not shown." if left else ""
+    return {
+        "title": title,
+        "said": f"Darker: more ripe at once.{more}" if shown else view["others"],
+        "drawn": large.bands(shown, view["marks"], title) if shown else "",
+    }
+
+
+def _classes(asked: Question) -> dict[str, Any]:
+    found, south = asked.class_weeks, asked.catalogue.south
+    if found is None:
+        return {"title": "Each class, week by week", "said": asked.catalogue.ripening.refused, "drawn": ""}
+    kinds = found.classes[:MOST_CLASSES]
+    left = len(found.classes) - len(kinds)
+    cells = [
+        [
+            (weeks.counted(float(found.count[row, at])), weeks.colour(float(found.chance[row, at]), found.covers[kind].wanted, bool(found.grown[row, at])))
+            for at in range(len(found.starts))
+        ]
+        for row, kind in enumerate(kinds)
+    ]  # fmt: skip
+    said = f"Green: fruit every day in at least {years_in_ten(asked)}. Red: a gap. Number: ripe at once."
+    more = f" {left} smaller classes not shown." if left else ""
+    title = "Each class, week by week"
+    return {
+        "title": title, "said": said + more if kinds else "No class of fruit passes your filters.",
+        "drawn": large.boxes(kinds, [day_label(start, south) for start in found.starts], cells, title) if kinds else "",
+    }  # fmt: skip
+
+
+def _beside(asked: Question) -> dict[str, Any] | None:
+    found = asked.side_by_side
+    if found is None:
+        return None
+    rows = []
+    for key in HEADLINE:
+        frame = found.values[key]
+        ends = frame[["estimate", "low", "high"]].to_numpy(dtype=float)
+        low, high = _ends(ends)
+        rows.append({
+            "label": TRAITS[key].heading(asked.units),
+            "cells": [
+                {"text": _written(key, values, asked.units), "at": _at(values, low, high)} for values in ends
+            ],
+        })  # fmt: skip
+    names = [called(name) for name in found.names]
+    seasons = [int(count) for count in found.counts["seasons"].reindex(list(found.names)).fillna(0)]
+    title = f"Side by side: {', '.join(names)}"
+    said = "Dot: the estimate. Line: where it lies, 9 times in 10. V sets the first two against each other."
+    return {"title": "Side by side", "said": said, "drawn": large.grid(names, seasons, rows, title)}
+
+
+def _cultivar(asked: Question) -> dict[str, Any] | None:
+    spot = asked.spotlight
+    if spot is None:
+        return None
+    rows = []
+    for key in HEADLINE:
+        every = asked.values[key]["estimate"].to_numpy(dtype=float)
+        known = every[np.isfinite(every)]
+        own = np.array([spot.row[f"{key}{end}"] for end in ("", "_low", "_high")], dtype=float)
+        low, high = _ends(np.append(known, own))
+        counts = (
+            np.histogram(known, bins=BINS, range=(low, high))[0] if len(known) else np.zeros(BINS, dtype=int)
+        )
+        rows.append(
+            {
+                "label": TRAITS[key].heading(asked.units), "text": interval(key, spot.row.to_dict(), asked.units),
+                "counts": counts.tolist(), "at": _at(own, low, high),
+            }
+        )  # fmt: skip
+    title = f"{called(spot.name)} among all {len(asked.catalogue.cultivars)}"
+    said = "Gray: all cultivars. Dot: this one. Line: where it lies, 9 times in 10."
+    return {"title": title, "said": said, "drawn": large.among(rows, title), "beside": True}
+
+
+FORMS: dict[str, Callable[[Question], dict[str, Any] | None]] = {
+    "season": _season,
+    "classes": _classes,
+    "beside": _beside,
+    "cultivar": _cultivar,
+}
+
+
+def _ends(values: np.ndarray) -> tuple[float, float]:
+    known = values[np.isfinite(values)]
+    if not len(known):
+        return 0.0, 1.0
+    low, high = float(known.min()), float(known.max())
+    room = 0.06 * (high - low) or 0.5
+    return low - room, high + room
+
+
+def _at(values: Any, low: float, high: float) -> tuple[float, float, float] | None:
+    """Dot and ends as parts of the axis; an interval that is not known is no longer than the dot."""
+    dot, *ends = (float(value) for value in values)
+    if dot != dot:
+        return None
+    first, last = ends if ends[0] == ends[0] and ends[1] == ends[1] else (dot, dot)
+    return (dot - low) / (high - low), (first - low) / (high - low), (last - low) / (high - low)
+
+
+def _written(key: str, values: np.ndarray, units: str) -> str:
+    row = dict(zip((key, f"{key}_low", f"{key}_high"), map(float, values), strict=True))
+    return interval(key, row, units)

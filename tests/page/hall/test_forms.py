@@ -1,0 +1,188 @@
+"""What a prepared view holds, large: the season, the classes, a few side by side, one among all; and two set against each other."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from xml.etree import ElementTree
+
+import pytest
+
+from dashboard.answers.question import Question
+from dashboard.answers.side_by_side import side_by_side
+from dashboard.market.nudging import bounds_of, moved
+from dashboard.market.statements import stated, statements
+from dashboard.page.hall.forms import FORMS, form
+from dashboard.page.hall.view import Hall, hall
+from dashboard.terms.traits import HEADLINE
+from dashboard.visit.saved_views import View
+from dashboard.visit.state import State
+from dashboard.wording import set_against
+from tests.pressing import press
+
+SLATE = ("Aldrum", "Sibbrel", "Brovet")
+
+
+@pytest.fixture(scope="module")
+def asked(demo) -> Question:
+    return Question(demo, market="roadside_stand", shortlist=SLATE, beside=SLATE)
+
+
+def drawn(found: dict) -> ElementTree.Element:
+    return ElementTree.fromstring(found["drawn"])
+
+
+def words(found: dict) -> list[str]:
+    return [at.text or "" for at in drawn(found).iter("text")]
+
+
+def test_the_season_shows_every_one_of_the_slate_and_its_gaps(asked):
+    found = form(asked, "season")
+    assert [word for word in words(found) if word in SLATE] == [bar.name for bar in asked.strip.bars]
+    gaps = [at for at in drawn(found).iter("rect") if at.get("fill") == "#f1c9bf"]
+    assert len(gaps) == len(asked.strip.rows[0].gaps)
+    empty = form(replace(asked, shortlist=()), "season")
+    assert "by class" in empty["title"]
+    assert any(word.startswith("yellow peach") for word in words(empty))
+
+
+def test_the_classes_show_what_the_page_shows(asked):
+    found, grid = form(asked, "classes"), asked.class_weeks
+    assert found["title"] == "Each class, week by week"
+    assert f"{len(grid.classes) - 12} smaller classes" in found["said"]
+    numbers = [word for word in words(found) if word.replace(".", "").isdigit()]
+    assert f"{grid.count[0, 2]:.1f}" in numbers
+
+
+def test_side_by_side_has_a_dot_for_every_known_figure(asked):
+    found = form(asked, "beside")
+    dots = [at for at in drawn(found).iter("circle") if at.get("fill") == "#8a1f6b"]
+    assert len(dots) == sum(int(asked.side_by_side.values[key]["estimate"].notna().sum()) for key in HEADLINE)
+    assert form(replace(asked, beside=()), "beside") is None
+    assert form(asked, "fruit") is None
+
+
+def test_one_cultivar_stands_among_all(asked):
+    found = form(replace(asked, cultivar="Sibbrel"), "cultivar")
+    assert found["beside"]
+    assert found["title"] == f"Sibbrel among all {len(asked.catalogue.cultivars)}"
+    assert len(list(drawn(found).iter("circle"))) == len(HEADLINE)
+
+
+def test_any_records_have_forms(catalogue):
+    names = tuple(str(name) for name in catalogue.cultivars.index[:3])
+    for one in (Question(catalogue), Question(catalogue, shortlist=names, beside=names, cultivar=names[0])):
+        for tab in FORMS:
+            found = form(one, tab)
+            if found and found["drawn"]:
+                drawn(found)
+
+
+def test_the_surest_of_size_firmness_and_sugar_comes_first(asked):
+    pair = set_against.pair(asked)
+    assert pair == ("Aldrum", "Sibbrel")
+    head, *lines = set_against.against(asked, pair)
+    assert head == "Aldrum and Sibbrel, over sites and seasons"
+    assert len(lines) == 3
+    found = side_by_side(asked.catalogue, pair, asked.basis, asked.season_kind)
+    told = {one.trait: one for one in found.differences if one.trait in HEADLINE}
+    best = min(told.values(), key=lambda one: one.chance)
+    assert best.sure
+    assert lines[0] == set_against.sentence(best, "us")
+    assert lines[0].startswith(f"{best.by.first} is ")
+    assert lines[0].endswith(f"; {min(int(100 * (1 - best.chance)), 99)} in 100 sure.")
+    assert max(len(line.split()) for line in lines) <= 25
+
+
+def test_what_is_not_sure_says_so_and_nothing_is_ever_certain(asked):
+    found = side_by_side(asked.catalogue, ("Aldrum", "Sibbrel"), asked.basis)
+    one = next(told for told in found.differences if told.trait == "size")
+    assert "99 in 100 sure" in set_against.sentence(replace(one, chance=0.0), "us")
+    assert "95 in 100 sure" in set_against.sentence(replace(one, chance=0.0500), "us")
+    unsure = set_against.sentence(replace(one, chance=0.051), "us")
+    assert "not sure" in unsure
+    assert "in 100" not in unsure
+
+
+def test_without_two_side_by_side_the_next_of_the_ranking_is_taken(demo):
+    asked = Question(demo, market="roadside_stand")
+    first, second = (str(name) for name in asked.ranking.index[:2])
+    assert set_against.pair(asked) == (first, second)
+    last = str(asked.ranking.index[-1])
+    assert set_against.pair(replace(asked, cultivar=last)) == (last, first)
+    assert set_against.pair(Question(demo, seasons=99)) is None
+
+
+@pytest.fixture
+def shown(demo) -> tuple[State, Hall]:
+    state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
+    (element,) = hall(state).select(Hall)
+    return state, element
+
+
+def told(element: Hall) -> dict:
+    return json.loads(element.told)
+
+
+def test_a_limit_is_held_moved_and_let_go_of(shown):
+    state, element = shown
+    assert told(element)["form"]
+    press(element, {"act": "move", "by": 1})
+    assert state.own == ()
+    press(element, {"act": "limit"})
+    before = state.question.own_count.qualify
+    assert (told(element)["form"], f"{before} qualify" in told(element)["limiting"]) == (None, True)
+    press(element, {"act": "move", "by": 1})
+    assert state.question.profile.limits[0].at_least == pytest.approx(2.30 * 25.4)
+    assert f"{state.question.own_count.qualify} qualify" in told(element)["limiting"]
+    assert state.question.own_count.qualify < before
+    press(element, {"act": "move", "by": -1})
+    assert state.own == ()  # as the market is written
+    press(element, {"act": "move", "by": 7})
+    assert state.own == ()
+    press(element, {"act": "limit"})
+    assert "sugar" in told(element)["limiting"]
+    assert "sugar" in state.pair
+    press(element, {"act": "limit"})
+    assert told(element)["limiting"] == ""
+    press(element, {"act": "limit"})
+    press(element, {"act": "limit", "off": True})
+    assert told(element)["limiting"] == ""
+    press(element, {"act": "limit"})
+    state.choose(market="")
+    assert (told(element)["limiting"], told(element)["bounded"]) == ("", False)
+
+
+def test_a_moved_limit_is_a_round_figure_of_the_reader_s_units_and_stays_within_what_can_be(demo):
+    market = demo.markets["roadside_stand"]
+    (first, *_) = bounds_of(market)
+    for system, expected in (("us", 2.20 * 25.4), ("si", 57.0 - 0.5)):
+        line = moved(market, first, -1, system)
+        assert stated(line).limits[0].at_least == pytest.approx(expected, abs=0.26)
+        assert line[1:] == statements(market)[1:]
+    lines = statements(market)
+    for _ in range(400):
+        market = stated(moved(market, first, -1, "us"))
+    assert market.limits[0].at_least >= 0
+    assert len(statements(market)) == len(lines)
+
+
+def test_home_is_the_first_view_and_its_note_is_told(shown):
+    state, element = shown
+    state.prepared = (View("one", "?v=1&flesh_colour=white", "say hello"), View("two", "?v=1"))
+    state.open_prepared(1)
+    press(element, {"act": "first"})
+    assert (state.prepared_at, state.flesh_colour, told(element)["note"]) == (0, ("white",), "say hello")
+
+
+def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(shown):
+    state, element = shown
+    assert told(element)["slate"] == ""  # the season says it itself
+    state.choose(tab="fruit")
+    assert told(element)["slate"].startswith("1 on my slate; ")
+    press(element, {"act": "against"})
+    assert len(told(element)["against"]) == 4
+    state.choose(shortlist=())
+    assert told(element)["slate"] == ""
+    press(element, {"act": "against"})
+    assert told(element)["against"] is None
