@@ -68,7 +68,11 @@ TAB_NAMES = {
     "records": "About the records",
 }
 THEME = {
-    "palette": {"primary": {"main": style.LEAF}, "text": {"primary": style.INK}, "background": {"paper": style.PAPER}},
+    "palette": {
+        "primary": {"main": style.LEAF},
+        "text": {"primary": style.INK},
+        "background": {"paper": style.PAPER},
+    },
     "typography": {
         "fontFamily": style.FONT,
         "button": {"textTransform": "none"},

@@ -94,8 +94,8 @@ def told(catalogue) -> Markup:
 
 
 METHOD_TOLD = (
-    "Estimates are fair values by a mixed model: what site, season and luck did is taken out, and what rests on little evidence is "
-    "drawn towards the usual. A cultivar seen in one good season does not keep its lucky figure; its interval is wide.",
+    "Estimates are adjusted values by a mixed model: what site, season and luck did is taken out, and what rests on little evidence is "
+    "drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure; its interval is wide.",
     "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
     "Where a trait's records carry no model, raw averages stand in and say so.",
 )

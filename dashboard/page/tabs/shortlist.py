@@ -121,7 +121,7 @@ def told(state: State) -> Markup:
         said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
-        said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")
+        said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")
     return said + Markup('<p class="quiet small">{}</p>').format(CAUTION)
 
 

@@ -188,7 +188,7 @@ def test_each_is_drawn_once_to_one_scale_with_its_words(catalogue):
     assert len(boxes) == 4  # the circle alone, too
     assert len({box for _, box in boxes}) == 1
     assert "<b>Glenhollow</b><br>" in words
-    assert "cling stone" in words
+    assert "clingstone" in words
     assert "No photo of them is on record." in words
 
 
