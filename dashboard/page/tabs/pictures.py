@@ -65,8 +65,8 @@ def _strip(asked: Question) -> list[Picture]:
 
 
 STRIP_READ = (
-    "A bar is the usual time of picking: full, it qualifies; hatched, it may; hollow, it covers no day. A cell is a day, green with fruit in at "
-    "least {}, dark where that is almost sure, hatched where it rests on what may qualify; a gap is red and underlined."
+    "A bar is the usual time of picking: full, it qualifies; hatched, it may; hollow, it covers no day. A cell is a day. Green has fruit in at "
+    "least {}, dark green almost always; hatched rests on what may qualify. A gap is red and underlined."
 )
 
 
@@ -117,10 +117,7 @@ def _cultivar(asked: Question) -> list[Picture]:
     ]
 
 
-STANDING_READ = (
-    "From the lowest of all cultivars on the left to the highest on the right: the dot is the estimate, the green stretch where it lies with "
-    "90 % certainty."
-)
+STANDING_READ = "From the lowest of all cultivars at left to the highest at right. The dot is the estimate; the green stretch holds it, 90 % sure."
 
 
 def _beside(asked: Question) -> list[Picture]:

@@ -138,4 +138,4 @@ def _thinnest(cover: Cover, south: bool) -> str:
     )
 
 
-CAUTION = f"{CAUTIONS[0]} Before ordering, ask your local extension service, plant-health authority and licensed advisers."
+CAUTION = f"{CAUTIONS[0]} Before you order, ask your local extension service. Ask the plant-health office and a licensed adviser, too."
