@@ -22,7 +22,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "terms": DATA,  # what the words mean: units, traits, the glossary
     "places": DATA,  # where the demo data, the pages and the market profiles lie; how a file is written whole or not at all
     "records": DATA,  # what was written down: files, checked tables, sample summaries
-    "mixed": DATA,  # linear mixed models by REML: fair values out of unbalanced records
+    "mixed": DATA,  # linear mixed models by REML: adjusted values out of unbalanced records
     "estimates": DATA,  # what a cultivar is worth, and how sure we are
     "ripening": DATA,  # when it is picked, and how well a set covers a season
     "market": DATA,  # what a buyer takes: limits and wishes, and what it says of each cultivar

@@ -227,11 +227,11 @@ def test_the_values_named_for_a_link_are_those_the_demo_knows(demo: Catalogue):
 def test_every_reader_is_told_the_cautions(name):
     said = " ".join(text(f"docs/{name}.md").split())
     for word in (
-        "fair values",
+        "adjusted values",
         "all dates together",
         "sites and seasons they come from",
         "not insurance",
-        "licence",
+        "license",
         "extension service",
     ):
         assert word in said, word

@@ -115,7 +115,7 @@ class Filters:
     flesh_colour: tuple[str, ...] = _classed("flesh_colour")
     acidity_class: tuple[str, ...] = _classed("acidity_class", "{} acidity")
     shape_type: tuple[str, ...] = _classed("shape_type")
-    stone: tuple[str, ...] = _classed("stone", "{} stone")
+    stone: tuple[str, ...] = _classed("stone", "{}stone")
     status: tuple[str, ...] = words("status", "Status")
     ripening: tuple[str, ...] = several(  # halves of months: "07a"
         "Picked in", _halves, _overlaps, write=lambda _catalogue, half: half_label(half), look="narrow",

@@ -1,6 +1,6 @@
 """A cultivar's usual fruit cut across, drawn to scale on a grid beside a circle of 2½ in: text in, an SVG picture out.
 
-Measured: both diameters, and how much of the skin is red. Taken from the records: flesh colour, how the stone holds, round or
+Measured: both diameters, and how much of the skin is red. Taken from the records: flesh color, how the stone holds, round or
 flat. Not measured, and so the same in every drawing: the size of the stone, the depth of the skin, where the red lies. The height
 of a fruit is never measured, so a fruit is not drawn from the side; that a flat one is flat, a small sign says.
 All lengths in a drawing are mm.
@@ -61,8 +61,8 @@ def reference(units: str, side: float) -> Markup:
 
 def words(fruit: Fruit) -> list[str]:
     """What the drawing shows beside the size, so that nothing rests on it alone."""
-    flesh = f"{fruit.flesh_colour} flesh" if fruit.flesh_colour != UNKNOWN else "flesh colour not recorded"
-    stone = f"{fruit.stone} stone" if fruit.stone != UNKNOWN else "stone not recorded"
+    flesh = f"{fruit.flesh_colour} flesh" if fruit.flesh_colour != UNKNOWN else "flesh color not recorded"
+    stone = f"{fruit.stone}stone" if fruit.stone != UNKNOWN else "pit not recorded"
     red = f"about {10 * round(10 * fruit.red)}\u00a0% red" if fruit.red == fruit.red else "red skin not rated"
     return [flesh, stone, red, *(["flat"] if fruit.shape_type == "flat" else [])]
 

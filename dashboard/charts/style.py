@@ -1,6 +1,6 @@
 """Marks, colours and page dress: one place, so that a picture, a table and a legend always agree.
 
-Flesh colour is told by fill *and* by what is drawn inside the mark, shape type by the mark's outline, so nothing
+Flesh color is told by fill *and* by what is drawn inside the mark, shape type by the mark's outline, so nothing
 rests on colour alone. Contrast of every line and text colour below is checked in tests/charts/test_style.py.
 """
 

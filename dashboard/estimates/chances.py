@@ -162,7 +162,7 @@ def _refusals(worth: Worth, site: str | None, ratio: float | None) -> dict[str, 
     if ratio is None:
         return dict.fromkeys((LONG_RUN, NEXT_SEASON, FRUIT), NEEDS_RATIO)
     if site is not None and len(worth.at) > 1:
-        one = "With one season of each cultivar a borrowed ratio answers over sites, not at one of several."
+        one = "With one season of each, a borrowed ratio answers over all sites, not at one."
         return dict.fromkeys((LONG_RUN, NEXT_SEASON, FRUIT), one)
     level = (
         "One site in one season does not show how much seasons differ, so next season's level is not known."

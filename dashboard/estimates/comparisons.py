@@ -123,8 +123,8 @@ def _refused(worth: Worth, one: int, other: int) -> str:
     if worth.group[one] != worth.group[other]:
         names = worth.values.index
         return (
-            f"{names[one]} and {names[other]} never shared a site in a season, not even through other cultivars, "
-            "so their difference cannot be told from that of their seasons."
+            f"{names[one]} and {names[other]} never shared a site in a season, not even through others, "
+            "so their difference may be that of their seasons."
         )
     return ""
 

@@ -28,8 +28,8 @@ from dashboard.estimates.worth import Worth
 # tests/simulate.py have for size (.26), sugar (.38), firmness (.42) and ratings (.34). Common practice, no source.
 BORROWED = 0.35
 NEEDS_RATIO = (
-    "These records hold one season of each cultivar, so how much of a value is the luck of that season is not known; "
-    "state a ratio from earlier records (cultivar by season over cultivar) to look beyond it."
+    "These records hold one season of each cultivar. How much of a value is the luck of that season is not known. "
+    "To look beyond it, give a ratio from past records: spread by season over spread by cultivar."
 )
 
 
@@ -41,7 +41,7 @@ def long_run(worth: Worth, ratio: float) -> pd.DataFrame:
     if not worth.modelled:
         raise ValueError(worth.plan.refused)
     if not worth.plan.one_season:
-        raise ValueError("These records tell seasons from cultivars themselves; no borrowed ratio is needed.")
+        raise ValueError("These records show how much seasons count, so no borrowed ratio is needed.")
     if not (isinstance(ratio, (int, float)) and math.isfinite(ratio) and ratio >= 0):
         raise ValueError(f"The ratio {ratio!r} is not a number from 0 up.")
     values, share = worth.values, 1 / (1 + ratio)
@@ -61,7 +61,7 @@ def long_run(worth: Worth, ratio: float) -> pd.DataFrame:
         index=values.index,
     )
     frame.attrs["given"] = (
-        f"With a borrowed ratio of {ratio:.2g} (spread of cultivars from season to season over that between cultivars, "
-        "as variances), which these records cannot check."
+        f"With a borrowed ratio of {ratio:.2g}, which these records cannot check. It sets how much one cultivar "
+        "varies from year to year against how much they all differ (as variances)."
     )
     return frame

@@ -87,13 +87,11 @@ def plan(read: Readings, checks: frozenset[str] = frozenset(), firmness: bool = 
     components = int(connected(read).max()) + 1
     if components > 1:
         notes.append(
-            f"The cultivars fall into {components} groups that never shared a site in a season, not even through others; "
-            "between the groups nothing is compared."
+            f"The cultivars fall into {components} groups that never shared a site in a season, not even through others. "
+            "Nothing is compared between the groups."
         )
     if seen < FEW_CULTIVARS:
-        notes.append(
-            f"Only {seen} cultivars: what is usual among cultivars is roughly known, and the model gains little."
-        )
+        notes.append(f"Only {seen} cultivars, so what is usual is known roughly and the model helps little.")
     if firmness:
         notes.append("Values are at the same firmness at picking, the usual one of these records.")
     return Plan(
@@ -208,11 +206,11 @@ def _dropped(read: Readings, freedom: dict[str, int]) -> dict[str, str]:
         dropped[BY_BOTH] = "One site or one season: no separate part for a cultivar in one site-season."
     elif freedom[BY_BOTH] < 1:
         dropped[BY_BOTH] = (
-            "Cultivars were not seen at several sites in several seasons: no separate part for one site-season."
+            "Too few cultivars stood at several sites in several seasons: no part of its own for one site-season."
         )
     elif freedom[SAMPLE] < 1:
         dropped[BY_BOTH] = (
-            "One sample a site-season: what is peculiar to a site-season cannot be told from its sample."
+            "One sample a site-season: the luck of a site-season and of its sample cannot be told apart."
         )
     if freedom[SAMPLE] < 1:  # then samples stand for the finest part that is left
         for part, of in ((BY_SITE, read.site), (BY_SEASON, read.season)):

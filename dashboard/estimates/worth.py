@@ -13,7 +13,7 @@ import pandas as pd
 
 from dashboard.estimates.plan import Plan
 
-MODEL_METHOD = "fair values (mixed model)"
+MODEL_METHOD = "adjusted for site and year (mixed model)"
 
 
 @dataclass(frozen=True, eq=False)

@@ -55,7 +55,7 @@ def remarks(catalogue: Catalogue, trait: str | None = None) -> list[str]:
     """What the estimates stand for and what could not be told, a line each, traits that say the same together."""
     said: dict[str, list[str]] = {}
     for key, found in _asked(catalogue, trait).items():
-        how = "fair values by the mixed model" if found.modelled else "raw averages"
+        how = "values adjusted for site and year by the mixed model" if found.modelled else "raw averages"
         stands = [f"{how[0].upper()}{how[1:]}, {found.plan.meaning}."] if (found.group >= 0).any() else []
         for sentence in (*stands, *found.plan.sentences):
             said.setdefault(sentence, []).append(TRAITS[key].label)

@@ -21,7 +21,7 @@ STEP, CELL, LABEL = 10.0, 11.0, 12.0  # a bar's row; a day; the dates of gaps un
 AT_ONCE = 48  # bars of one picture
 DARK = "#59636a"
 LEGEND = (
-    "Bars: usual days of picking; black qualifies, hatched may qualify, white covers nothing for any of these buyers. Days: dark with fruit in "
+    "Bars: usual days of picking; black qualifies, hatched may, white covers nothing for these buyers. Days: dark with fruit in "
     "95 years of 100 or more, gray covered, hatched covered only with fruit that may qualify, white not covered."
 )
 

@@ -1,4 +1,4 @@
-"""Linear mixed models by REML: fair values out of unbalanced records, with honest errors.
+"""Linear mixed models by REML: adjusted values out of unbalanced records, with honest errors.
 
     fit(y, X, groups) -> Fit
 

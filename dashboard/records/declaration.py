@@ -181,7 +181,7 @@ def _not_used(items: Mapping[str, object], tell) -> NotUsed:
             "not_used",
             given,
             "is not a list of names; nothing is taken as not used",
-            'write for example ["notes.csv", "samples: colour card"]',
+            'write for example ["notes.csv", "samples: color card"]',
         )
         return ALL_USED
     return NotUsed(tuple(name.strip() for name in names if name.strip()))

@@ -16,7 +16,7 @@ ABOUT_ITEMS = (
     (
         "not_used",
         "",
-        "headings, sheets and files that are left out on purpose, with ; between them: samples: colour card; photo list",
+        "headings, sheets and files that are left out on purpose, with ; between them: samples: color card; photo list",
     ),
     ("currency", "", "of every price: three letters, for example USD; empty is told as currency not stated"),
     ("first_season", "", "dates before this year are refused; empty for no limit"),

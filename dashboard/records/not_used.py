@@ -1,6 +1,6 @@
 """What lies among the records and is declared as not used: headings, sheets and files that are no table's.
 
-An entry names a file or a sheet ("notes.csv", "photo list"), or a heading of a table ("samples: colour card").
+An entry names a file or a sheet ("notes.csv", "photo list"), or a heading of a table ("samples: color card").
 """
 
 from __future__ import annotations

@@ -21,7 +21,7 @@ _SLIPS = (
 _NEAR = np.log(
     1.25
 )  # season and site alone seldom move all cultivars so far together (common practice, no source)
-_USUAL_N = 40.0  # at picking, about 9 lbf (common practice, no source)
+_USUAL_N = 40.0  # at picking, about 9 lb (common practice, no source)
 _SOFT_N = 10.0
 ENOUGH_CULTIVARS = 4  # that stand there and elsewhere
 ENOUGH_SAMPLES = 8  # where fewer cultivars are shared, and middles of whole site-seasons are compared
@@ -58,7 +58,7 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
             known,
             fruit,
             enough[0],
-            "is the middle of all firmness read, under 10 N (2.2 lbf)",
+            "is the middle of all firmness read, under 10 N (2.2 lb)",
             "newtons and another unit",
             findings,
         )
@@ -113,7 +113,7 @@ def _tell(
     row = int(fruit.index[fruit["sample"].isin(there["sample"]).to_numpy()][0])
     middle = float(np.exp(there["firmness"].median()))
     findings.flag(
-        row, "firmness_1, firmness_2", f"{middle / N_PER_LBF:.1f} lbf ({middle:.0f} N)",
+        row, "firmness_1, firmness_2", f"{middle / N_PER_LBF:.1f} lb ({middle:.0f} N)",
         f"{rule} ({quoted(str(group[0]))} in {group[1]}, {len(there)} samples)",
         f"look whether {units} were exchanged",
     )  # fmt: skip

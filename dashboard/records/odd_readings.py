@@ -24,7 +24,7 @@ _LEAST_SPREAD = {"size": 1.5, "sugar": 0.5}
 
 
 def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings) -> None:
-    """Flag fruit far from the rest of their cultivar in size or sugar, cheeks more than 4 lbf apart, and both cheeks 0."""
+    """Flag fruit far from the rest of their cultivar in size or sugar, cheeks more than 4 lb apart, and both cheeks 0."""
     nothing = (fruit["firmness_1_n"] == 0) & (fruit["firmness_2_n"] == 0)
     for row in fruit.index[nothing.to_numpy()]:
         findings.flag(
@@ -34,7 +34,7 @@ def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings
     cheeks = (fruit["firmness_1_n"] - fruit["firmness_2_n"]).abs()
     for row in fruit.index[(cheeks > CHEEKS_N + 1e-9).to_numpy()]:
         findings.flag(
-            row, "firmness_1, firmness_2", f"{cheeks[row] / N_PER_LBF:.1f} lbf", "is much for two cheeks of one fruit (more than 4 lbf)",
+            row, "firmness_1, firmness_2", f"{cheeks[row] / N_PER_LBF:.1f} lb", "is much for two cheeks of one fruit (more than 4 lb)",
             "look whether one was misread; uneven fruit may well differ so",
         )  # fmt: skip
     cultivar = fruit["sample"].map(samples.set_index("sample")["cultivar"])

@@ -46,8 +46,8 @@ class Hosts:
         if not _NAME.fullmatch(name):
             return "This server is not known by that name."
         return (
-            f"This server is not known by the name {name}; open it by this machine's own address, "
-            f"or whoever runs it starts it with --origin {name}."
+            f"This server does not go by the name {name}. Open it by this machine's own address, "
+            f"or have it started with --origin {name}."
         )
 
 

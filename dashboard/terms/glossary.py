@@ -25,8 +25,12 @@ class Term:
 TERMS = (
     Term(
         "acidity class",
-        "Normal or low. Fruit of low acidity tastes mild even while it is firm; with normal acidity it tastes sharper until it softens.",
+        "Normal or low. Low-acid fruit tastes mild even while firm; normal fruit tastes sharper until soft.",
         PRACTICE,
+    ),
+    Term(
+        "adjusted for site and year",
+        "What a cultivar would give on average at sites and in years like those on record. What a good year, a good site or luck did is taken out as far as the records show it.",
     ),
     Term(
         "at equal firmness",
@@ -34,24 +38,24 @@ TERMS = (
     ),
     Term(
         "chance that all limits hold",
-        "How likely it is that a cultivar truly clears every limit of the market in the long run, given the doubt in its figures.",
+        "How likely it is that a cultivar clears every limit of the market in the long run. All doubt in its figures counts.",
     ),
     Term(
         "check cultivar",
-        "A well-known cultivar that stands at every site in every season, so that others can be set beside it.",
+        "A well-known cultivar that stands at every site each season, to set others beside.",
         PRACTICE,
     ),
     Term(
         "cheek difference",
-        "How far the two sides of one fruit differ in firmness. A large difference means uneven ripening.",
+        "How far the two sides of one fruit differ in firmness. When they differ much, the fruit ripens unevenly.",
         PRACTICE,
     ),
     Term(
         "chill",
-        "The winter cold a tree needs before it blooms well, counted in hours below a certain temperature or in portions. Recorded needs are estimates, not insurance.",
+        "The winter cold a tree needs before it blooms well, in hours of cold or in portions. What is recorded is a guide, not a promise.",
         PRACTICE,
     ),
-    Term("class limit", "A limit on the kind of fruit: fruit type, flesh colour, acidity class, shape or stone."),
+    Term("class limit", "A limit on the kind of fruit: fruit type, flesh color, acidity class, shape or pit."),
     Term(
         "cover",
         "The chance, day by day, that at least one cultivar of a set is being picked, or as many as you ask for. Only fruit that the market takes, or may take, counts.",
@@ -80,14 +84,10 @@ TERMS = (
     ),
     Term(
         "early, ordinary or late season",
-        "Of ten seasons, an early one is the earliest and a late one the latest; an ordinary one lies in the middle.",
+        "Of ten seasons, the first is early, the last is late, and an ordinary one lies in the middle.",
         OURS,
     ),
     Term("evidence", "How many seasons, sites and samples stand behind a figure. The more, the surer."),
-    Term(
-        "fair value",
-        "What a cultivar would give on average at sites and in seasons like those of the records: what a good year, a good site or luck did is taken out as far as the records show it.",
-    ),
     Term(
         "firmness",
         "The force that presses an 8 mm tip into the flesh of a fruit, skin removed, as the mean of both cheeks. It falls as fruit ripens.",
@@ -95,7 +95,7 @@ TERMS = (
     ),
     Term(
         "gap",
-        "A stretch of days on which a set has fruit that the market takes in too few years: fewer than 8 in 10, or as many as you ask for.",
+        "A stretch of days without fruit that the market takes in too many years: more than 2 in 10, or as you choose.",
         OURS,
     ),
     Term(
@@ -104,7 +104,7 @@ TERMS = (
     ),
     Term(
         "limit",
-        "Something a market insists on, for example a least size. A cultivar that misses one limit misses the market, however good it is otherwise.",
+        "Something a market insists on, for example a least size. Miss one limit and you miss the market, however good the rest.",
     ),
     Term("market", "What one kind of buyer insists on (limits) and would rather have (wishes)."),
     Term(
@@ -112,11 +112,11 @@ TERMS = (
         "A fruit like a peach, without fuzz.",
         PRACTICE,
     ),
-    Term(
-        "not beaten",
-        "No other cultivar that passes your filters, and qualifies or may for the market, is larger, sweeter and firmer at once. It says nothing about price or yield.",
-    ),
     Term("not recorded", "Nobody wrote it down. It does not mean none, and it does not mean bad."),
+    Term(
+        "nothing beats it",
+        "Of those that pass your filters and may suit the market, none is larger, sweeter and firmer at once. It says nothing about price or yield.",
+    ),
     Term(
         "numbered selection",
         "A seedling under trial that has a number and no name yet. It may not be on sale.",
@@ -128,8 +128,12 @@ TERMS = (
         PRACTICE,
     ),
     Term(
+        "pit",
+        "How the flesh holds to the pit: cling, semi-free or free.",
+    ),
+    Term(
         "protected",
-        "Someone owns the right to propagate it. It may not be propagated without a licence.",
+        "Someone owns the right to propagate it. You need a license to do so.",
     ),
     Term(
         "qualifies",
@@ -147,7 +151,7 @@ TERMS = (
     ),
     Term(
         "sample",
-        "The fruit taken from one cultivar at one site on one day: ten to be measured, as a rule, and a look at all for the ratings.",
+        "The fruit picked from one cultivar at one site on one day. As a rule ten are measured and all are looked at for the ratings.",
         PRACTICE,
     ),
     Term(
@@ -174,10 +178,6 @@ TERMS = (
         "A cultivar of the same class that ripens within a few days of another and could take its place.",
     ),
     Term(
-        "stone",
-        "How the flesh holds to the stone: cling, semi-free or free.",
-    ),
-    Term(
         "weight",
         "How much one wish counts beside the others. Only the ratios of weights matter.",
     ),
@@ -187,7 +187,7 @@ TERMS = (
     ),
     Term(
         "°Brix",
-        "The unit of a sugar reading: about one gram of dissolved solids in 100 grams of juice. 16 °Brix in one fruit is high but ordinary.",
+        "The unit of a sugar reading: about one gram of solids in 100 grams of juice. A reading of 16 is high but not rare.",
         PRACTICE,
     ),
 )  # fmt: skip

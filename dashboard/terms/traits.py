@@ -95,7 +95,7 @@ TRAITS = {
             "even, without tip or bulge; 10 the most desirable",
         ),
         Trait("fuzz", "Little fuzz", "rating", "more", False, 1, 1, "10 the least fuzzy, the most desirable"),
-        Trait("split_pit", "Split pits", "share", "less", False, 0, 0, "share of fruit with a split stone"),
+        Trait("split_pit", "Split pits", "share", "less", False, 0, 0, "share of fruit with a split pit"),
         Trait(
             "cracked_tip", "Cracked tips", "share", "less", False, 0, 0, "share of fruit cracked at the tip"
         ),
@@ -110,9 +110,9 @@ SAMPLE_TRAITS = tuple(key for key, trait in TRAITS.items() if not trait.on_fruit
 # The five facts that put a cultivar in a class, in the order they are asked; words as in the records.
 CLASSES = {
     "fruit_type": ("Fruit type", ("peach", "nectarine")),
-    "flesh_colour": ("Flesh colour", ("yellow", "white", "red")),
+    "flesh_colour": ("Flesh color", ("yellow", "white", "red")),
     "acidity_class": ("Acidity class", ("normal", "low")),
     "shape_type": ("Shape type", ("round", "flat")),
-    "stone": ("Stone", ("cling", "semi-free", "free")),
+    "stone": ("Pit", ("cling", "semi-free", "free")),
 }
 UNKNOWN = "not recorded"

@@ -40,7 +40,7 @@ UNITS = {
         Unit("in", "in", MM_PER_INCH),
         Unit("n", "N", 1.0),
         Unit("kgf", "kgf", N_PER_KGF),
-        Unit("lbf", "lbf", N_PER_LBF),
+        Unit("lbf", "lb", N_PER_LBF),
         Unit("c", "°C", 1.0),
         Unit("f", "°F", 1 / 1.8, 32.0),
         Unit("kg", "kg", 1.0),

@@ -12,6 +12,7 @@ from urllib.parse import quote, unquote_plus
 
 from dashboard.answers.choosing import as_text
 from dashboard.records.names import nearest
+from dashboard.terms.traits import CLASSES
 
 VERSION = 1
 LONGEST = 32_000  # characters; servers refuse a request line much longer than this
@@ -71,7 +72,7 @@ def read(query: str, known: dict[str, Any], defaults: dict[str, Any]) -> tuple[d
                 f"This link asks for {_short(name)}, which this page does not know; it was left out."
             )
             continue
-        words = name.replace("_", " ")
+        words = CLASSES[name][0].lower() if name in CLASSES else name.replace("_", " ")
         value, missed, spare = _followed(
             [unquote_plus(item) for item in text.split(",") if item], known[field], defaults[field]
         )

@@ -3,10 +3,10 @@
 CAUTIONS = (
     "Trial results hold for the sites and seasons they come from.",
     "Chill figures are estimates, not insurance.",
-    "Protected cultivars may not be propagated without a licence.",
-    "Follow your local extension service, plant-health rules and licensed advisers.",
+    "You need a license to propagate a protected cultivar.",
+    "Your local extension service, plant-health rules and licensed advisers come first.",
 )
-PROTECTED = "Protected: it may not be propagated without a licence from the owner of the right."
+PROTECTED = "Protected: you need its owner’s license to propagate it."
 MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
 RELIABILITY = "Reliability is 0 where its samples tell nothing yet and 1 where they tell all"
 

@@ -209,17 +209,17 @@ _DECLARED = (
         filed=(Filed("Bacterial spot (0 none to 5)", as_it_is("bacterial_spot")),),
     ),
     Column(
-        "yield_per_tree", "Yield a tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
+        "yield_per_tree", "Yield per tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
         unit=lambda asked: _mass(asked).symbol, kind="evidence", by="yield_kg", offered=True,
         filed=(
-            *(Filed(_in_mass(f"Yield a tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
+            *(Filed(_in_mass(f"Yield per tree, {word}"), _masses(key)) for word, key in (("mean", "yield_kg"), ("least", "yield_low"), ("most", "yield_high"))),
             Filed("Crops weighed", as_it_is("crops")),
         ),
     ),
     Column(
-        "price", "Price a tree", _price, "of the newest offers on record that still have trees, with their planting season", kind="evidence", by="price_low",
+        "price", "Price per tree", _price, "of the newest offers on record that still have trees, with their planting season", kind="evidence", by="price_low",
         ways=("the dearest first", "the cheapest first"), upwards=True, offered=True,
-        filed=(Filed(_in_money("Price a tree, lowest"), as_it_is("price_low")), Filed(_in_money("Price a tree, highest"), as_it_is("price_high"))),
+        filed=(Filed(_in_money("Price per tree, lowest"), as_it_is("price_low")), Filed(_in_money("Price per tree, highest"), as_it_is("price_high"))),
     ),
     Column(
         "nursery", "Nursery", lambda _asked, row: f"{row['nurseries']} ({row['offers']})" if row["nurseries"] else _sold_out(row),

@@ -80,7 +80,7 @@ def _crops(yields: pd.DataFrame, system: str) -> list[tuple[str, str]]:
     shown = unit.from_si(by_season)
     span = f", {shown.min():.0f} to {shown.max():.0f}" if len(shown) > 1 else ""
     told = f"{shown.mean():.0f} on average{span} in {counted(len(shown), 'crop')}"
-    return [(f"Yield a tree ({unit.symbol})", told)]
+    return [(f"Yield per tree ({unit.symbol})", told)]
 
 
 def _trees(catalogue: Catalogue, trees: pd.DataFrame) -> list[tuple[str, str]]:

@@ -26,7 +26,7 @@ TO_CHOOSE_BY_TOUCH = f"Tap marks, one after another: {STAND_OUT}"
 
 
 def legend(flesh_colours: Set[str], sure: bool = True) -> list[tuple[str, str]]:
-    """Looks and meanings; a flesh colour that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
+    """Looks and meanings; a flesh color that no cultivar has is left out. ``sure``: a ring is fuller the surer it is."""
     absent = {
         look
         for look, colour in (("mark red round", "red"), ("mark unknown round", UNKNOWN))

@@ -117,7 +117,7 @@ def bound_told(found: Fewest, size: int) -> str:
     """How far from the fewest possible a set of this ``size`` may be."""
     if found.least >= size:
         return "Fewer cannot cover these days."
-    return f"Proven: fewer than {counted(found.least, 'cultivar')} cannot cover the days that can be covered; whether any set smaller than this one does is not known."
+    return f"Proven: fewer than {counted(found.least, 'cultivar')} cannot cover these days. Whether a set between the two sizes can is not known."
 
 
 def market_called(market: Market | None) -> str:

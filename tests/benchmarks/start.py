@@ -1,6 +1,6 @@
 """``python -m tests.benchmarks.start [ROUNDS]``: from the command to the answering server, on the demo data, in turn.
 
-With the fair values on disk from an earlier start, with nothing on disk, and without fitting at all (every trait's
+With the adjusted values on disk from an earlier start, with nothing on disk, and without fitting at all (every trait's
 values and the picking times are raw averages, found anew). The ripening model, a fifth of a second, is not kept on disk.
 """
 

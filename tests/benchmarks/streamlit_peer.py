@@ -17,7 +17,7 @@ CHOICES = {
     "stone": ["cling", "semi-free", "free"],
     "status": ["released", "numbered selection"],
 }
-TITLES = {"size": "Size (in)", "firmness": "Firmness (lbf)", "sugar": "Sugar (°Brix)"}
+TITLES = {"size": "Size (in)", "firmness": "Firmness (lb)", "sugar": "Sugar (°Brix)"}
 PAIRS = (("size", "sugar"), ("firmness", "sugar"), ("size", "firmness"))
 FEW, PAGE = 40, 15
 

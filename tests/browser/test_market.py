@@ -207,9 +207,9 @@ def test_a_bad_figure_is_told_beside_it_and_stays_as_it_was_typed(demo_site, vis
 def test_an_own_market_is_started_from_nothing(demo_site, demo, visit):
     page = visit(demo_site)
     opened(page)
-    page.get_by_label("Add a limit on").select_option("Flesh colour")
+    page.get_by_label("Add a limit on").select_option("Flesh color")
     page.get_by_role("button", name="Add a limit").click()
-    red = page.get_by_role("group", name="Limit on flesh colour").get_by_label("red")
+    red = page.get_by_role("group", name="Limit on flesh color").get_by_label("red")
     red.uncheck()
     page.wait_for_url(re.compile(r"own=flesh_colour\+any_of\+yellow\+white"))
     left = Question(demo, own=("flesh_colour any_of yellow white",)).own_count
@@ -221,7 +221,7 @@ def test_an_own_market_is_started_from_nothing(demo_site, demo, visit):
     way = page.get_by_label("Wish for sugar, which way")
     way.select_option("best at an ideal")
     expect(page.get_by_label("Wish for sugar, ideal")).to_be_visible()
-    page.get_by_role("button", name="Remove: Limit on flesh colour").click()
+    page.get_by_role("button", name="Remove: Limit on flesh color").click()
     page.wait_for_url(re.compile(r"own=want\+sugar\+target"))
     page.get_by_role("button", name="Take your own market off").click()
     page.wait_for_url(re.compile(r"\?v=1&year=any$"))

@@ -78,7 +78,7 @@ def test_the_first_tab_s_three_pictures_stand_side_by_side(demo_site, visit):
         "filters: ",
         "white flesh",
         "Size (in)",
-        "Firmness (lbf)",
+        "Firmness (lb)",
         "Invented example",
     ):
         assert part in told

@@ -131,7 +131,7 @@ def test_a_flat_fruit_bears_a_sign_and_the_word():
 
 
 def test_the_words_say_what_the_drawing_shows():
-    assert drawn.words(USUAL) == ["yellow flesh", "free stone", "about 60\u00a0% red"]
+    assert drawn.words(USUAL) == ["yellow flesh", "freestone", "about 60\u00a0% red"]
     assert drawn.diameters_told(USUAL, "us") == "2.55 by 2.65 in"
     assert drawn.diameters_told(USUAL, "si") == "64.7 by 67.3 mm"
     said = drawn.sentence(USUAL, "us")

@@ -47,7 +47,7 @@ def test_a_ratio_that_is_none_is_refused(one, ratio):
 
 
 def test_several_seasons_need_no_borrowing():
-    said = "These records tell seasons from cultivars themselves; no borrowed ratio is needed."
+    said = "These records show how much seasons count, so no borrowed ratio is needed."
     with pytest.raises(ValueError, match=f"^{said}$"):
         long_run(worth(trial(12, 1, 3), "size"), 0.3)
 

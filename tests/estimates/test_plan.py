@@ -223,5 +223,5 @@ def test_sites_and_seasons_never_crossed_within_a_cultivar_tell_nothing_of_one_s
     assert found.kept == (CULTIVAR, BY_SITE, BY_SEASON)
     assert [found.freedom[part] for part in (BY_SITE, BY_SEASON, BY_BOTH)] == [2, 2, 0]
     assert found.dropped == {
-        BY_BOTH: "Cultivars were not seen at several sites in several seasons: no separate part for one site-season."
+        BY_BOTH: "Too few cultivars stood at several sites in several seasons: no part of its own for one site-season."
     }

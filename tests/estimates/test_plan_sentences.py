@@ -21,7 +21,7 @@ def rough(what: str, freedom: int) -> str:
 
 
 def few(cultivars: int) -> str:
-    return f"Only {cultivars} cultivars: what is usual among cultivars is roughly known, and the model gains little."
+    return f"Only {cultivars} cultivars, so what is usual is known roughly and the model helps little."
 
 
 def sentences(frame, firmness: bool = False) -> tuple[str, ...]:
@@ -60,8 +60,8 @@ def test_blocks_that_never_met():
         "No cultivar stood at two sites so that they can be compared: what it owes to its site is within its value.",
         NO_BOTH,
         ENTERED,
-        "The cultivars fall into 2 groups that never shared a site in a season, not even through others; between the groups nothing "
-        "is compared.",
+        "The cultivars fall into 2 groups that never shared a site in a season, not even through others. Nothing is compared "
+        "between the groups.",
         few(12),
     )
 
@@ -81,7 +81,7 @@ def test_picks_and_firmness():
         few(12),
     )
     assert sentences(trial(12, 3, 3, 1)) == (
-        "One sample a site-season: what is peculiar to a site-season cannot be told from its sample.",
+        "One sample a site-season: the luck of a site-season and of its sample cannot be told apart.",
         ENTERED,
         PICKS,
         few(12),

@@ -48,8 +48,8 @@ def test_three_questions_over_sites_and_at_one(whole):
 
 def test_what_was_borrowed_stands_beside_the_answer(one_season):
     ratio = (
-        "With a borrowed ratio of 0.35 (spread of cultivars from season to season over that between cultivars, as variances), "
-        "which these records cannot check. It is taken that seasons to come are like the one seen."
+        "With a borrowed ratio of 0.35, which these records cannot check. It sets how much one cultivar varies from year to "
+        "year against how much they all differ (as variances). It is taken that seasons to come are like the one seen."
     )
     level = (
         "How much seasons differ is judged by 2 site-seasons and by an assumption: that they differ about 0.7 times as much as "
@@ -62,11 +62,11 @@ def test_what_was_borrowed_stands_beside_the_answer(one_season):
 def test_why_a_chance_is_not_told(one_season):
     at_one_of_several = chances(one_season, 60.0, ratio=0.35, site="Hill")
     assert {answer.refused for answer in at_one_of_several.values()} == {
-        "With one season of each cultivar a borrowed ratio answers over sites, not at one of several."
+        "With one season of each, a borrowed ratio answers over all sites, not at one."
     }
     assert {answer.refused for answer in chances(one_season, 60.0).values()} == {
-        "These records hold one season of each cultivar, so how much of a value is the luck of that season is not known; "
-        "state a ratio from earlier records (cultivar by season over cultivar) to look beyond it."
+        "These records hold one season of each cultivar. How much of a value is the luck of that season is not known. "
+        "To look beyond it, give a ratio from past records: spread by season over spread by cultivar."
     }
     single = chances(worth(trial(24, 1, 1, seed=2), "size"), 60.0, ratio=0.35)
     level = (
@@ -102,7 +102,7 @@ def test_where_the_variation_lies(whole, one_season):
 
 def test_why_two_cannot_be_compared(apart):
     assert difference(apart, "C000", "C010").refused == (
-        "C000 and C010 never shared a site in a season, not even through other cultivars, so their difference cannot be told from "
+        "C000 and C010 never shared a site in a season, not even through others, so their difference may be "
         "that of their seasons."
     )
     names = apart.values.index

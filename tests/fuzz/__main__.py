@@ -1,4 +1,4 @@
-"""Change the bytes a reader is given towards code it has not run yet, for a bounded time:
+"""Change the bytes a reader is given toward code it has not run yet, for a bounded time:
 
     python -m tests.fuzz comma_file -max_total_time=120
 

@@ -95,7 +95,7 @@ def test_the_file_read_back_is_the_answer(catalogue, form, market, units):
         assert not {"Clears its limits", "Why", "Market"} & set(back.columns)
 
 
-@pytest.mark.parametrize(("units", "symbols"), [("us", ("in", "lbf")), ("si", ("mm", "N"))])
+@pytest.mark.parametrize(("units", "symbols"), [("us", ("in", "lb")), ("si", ("mm", "N"))])
 def test_units_stand_in_the_headings(catalogue, units, symbols):
     columns = tables.table(Question(catalogue, units=units), "ranking").columns
     assert f"Size ({symbols[0]})" in columns
@@ -193,7 +193,7 @@ def test_a_workbook_says_what_it_rests_on(catalogue):
         "Packer",
         "invented",
         "90 %",
-        "fair values (mixed model)",
+        "adjusted for site and year (mixed model)",
         "Size (mm)",
         "Firmness (N)",
     ):

@@ -56,7 +56,7 @@ def test_texts_are_short_and_in_the_reader_s_unit():
     assert texts[SIZE] == {"at_least": "2.375", "share": "80"}
     assert texts[FIRMNESS] == {"from": "2", "ideal": "8", "to": "16", "weight": "1"}
     metric = {part.id: part.texts for part in Draft(MARKET, "si").parts}
-    assert metric[FIRMNESS]["ideal"] == "35.6"  # 8 lbf are 35.59 N
+    assert metric[FIRMNESS]["ideal"] == "35.6"  # 8 lb are 35.59 N
 
 
 def test_a_typed_figure_is_read_in_the_reader_s_unit_and_the_others_stay():
@@ -64,7 +64,7 @@ def test_a_typed_figure_is_read_in_the_reader_s_unit_and_the_others_stay():
     assert changed((SIZE, "at_least", "63.5"), system="si").limits[0].at_least == 63.5
     moved = changed((FIRMNESS, "weight", "2.5"), system="si").wishes[1]
     assert moved.weight == 2.5
-    assert moved.target == pytest.approx(8 * N_PER_LBF, rel=1e-7)  # shown as 35.6 N, and still 8 lbf
+    assert moved.target == pytest.approx(8 * N_PER_LBF, rel=1e-7)  # shown as 35.6 N, and still 8 lb
 
 
 @pytest.mark.parametrize(("typed", "mm"), [("2 3/8", 60.325), ("2  1/2", 63.5), ("5/2", 63.5)])
@@ -121,7 +121,7 @@ def test_a_class_without_a_word_is_told():
     assert "stone any_of cling" in draft.lines
     draft.tick(STONE, "cling", False)
     with pytest.raises(
-        DraftFaultError, match="Limit on stone: no word is ticked; tick what is taken, or remove"
+        DraftFaultError, match="Limit on pit: no word is ticked; tick what is taken, or remove"
     ):
         _ = draft.lines
     draft.tick(STONE, "not recorded", True)

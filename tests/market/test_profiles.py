@@ -35,8 +35,8 @@ def test_a_least_diameter_is_one_that_grades_state(market):
 
 
 def test_a_shipper_takes_firmness_between_the_ripest_shipped_and_what_the_standard_calls_ripe():
-    # The ripest fruit still shipped has 10-14 lbf, 8 mm tip (from memory); less than 6.5 kgf on an 8 mm tip:
-    # (EC) 1861/2004 and UNECE FFV-26 (from memory), 14.330047 lbf by the exact definitions.
+    # The ripest fruit still shipped has 10-14 lb, 8 mm tip (from memory); less than 6.5 kgf on an 8 mm tip:
+    # (EC) 1861/2004 and UNECE FFV-26 (from memory), 14.330047 lb by the exact definitions.
     taken = limit("long_distance_shipper", "firmness")
     assert taken.at_least == 10 * N_PER_LBF
     assert taken.at_most == pytest.approx(6.5 * N_PER_KGF, rel=1e-5)
@@ -46,7 +46,7 @@ def test_a_shipper_takes_firmness_between_the_ripest_shipped_and_what_the_standa
 
 @pytest.mark.parametrize("market", ["roadside_stand", "pick_your_own"])
 def test_fruit_eaten_at_once_is_best_at_what_eaters_accept(market):
-    # UC Davis produce facts, peach and nectarine: ready to eat 2-3 lbf, more acceptable below 6-8 lbf on the cheek, 8 mm tip.
+    # UC Davis produce facts, peach and nectarine: ready to eat 2-3 lb, more acceptable below 6-8 lb on the cheek, 8 mm tip.
     best = wish(market, "firmness")
     assert best.shape == "target"
     assert 6 * N_PER_LBF <= best.target <= 8 * N_PER_LBF

@@ -55,27 +55,27 @@ WISH = (Wish("sugar", "larger", 8, 14, 14),)
         (SIZE, 0.799, "us", "Misses: 79 % of its fruit reach 2.50 in, 80 % wanted"),
         (SIZE, 0.7999999999, "us", "Misses: 79 % of its fruit reach 2.50 in, 80 % wanted"),
         (SIZE, None, "us", "Misses: no size reading"),
-        (YELLOW, "white", "us", "Misses: flesh colour is white, yellow wanted"),
-        (YELLOW, None, "us", "Misses: flesh colour not recorded, yellow wanted"),
+        (YELLOW, "white", "us", "Misses: flesh color is white, yellow wanted"),
+        (YELLOW, None, "us", "Misses: flesh color not recorded, yellow wanted"),
         (SWEET, 9.4, "us", "Misses: sugar averages 9.4 °Brix, at least 10.0 wanted"),
         (SWEET, 9.97, "us", "Misses: sugar averages just under 10.0 °Brix, at least 10.0 wanted"),
         (
             Limit("class", "stone", ("free", "semi-free", "cling")),
             None,
             "us",
-            "Misses: stone not recorded, free, semi-free or cling wanted",
+            "Misses: pit not recorded, free, semi-free or cling wanted",
         ),
         (
             Limit("trait", "firmness", at_most=14 * N_PER_LBF),
             15 * N_PER_LBF,
             "us",
-            "Misses: firmness averages 15.0 lbf, at most 14.0 wanted",
+            "Misses: firmness averages 15.0 lb, at most 14.0 wanted",
         ),
         (
             Limit("trait", "firmness", at_least=6 * N_PER_LBF, at_most=14 * N_PER_LBF, share=0.5),
             0.25,
             "us",
-            "Misses: 25 % of its fruit have firmness from 6.0 lbf to 14.0 lbf, 50 % wanted",
+            "Misses: 25 % of its fruit have firmness from 6.0 lb to 14.0 lb, 50 % wanted",
         ),
         (
             Limit("trait", "size", at_least=2.375 * MM_PER_INCH, share=0.7),
@@ -104,7 +104,7 @@ def test_a_missed_limit_says_what_was_seen_and_what_is_wanted(limit, observed, s
 def test_all_missed_limits_are_said():
     missed = ((YELLOW, "white"), (SIZE, 0.62))
     assert told([YELLOW, SIZE], missed=missed) == (
-        "Misses: flesh colour is white, yellow wanted; 62 % of its fruit reach 2.50 in, 80 % wanted"
+        "Misses: flesh color is white, yellow wanted; 62 % of its fruit reach 2.50 in, 80 % wanted"
     )
 
 

@@ -15,7 +15,7 @@ from dashboard.terms.units import UNITS
     [
         (9.0, "mm", "9"), (0.8, "ratio", "0.8"), (100 * 0.8, "pct", "80"), (0.0, "mm", "0"), (-0.0, "mm", "0"), (-2.5, "mm", "-2.5"),
         (1e16, "mm", "1e+16"), (57.15, "in", "2.25"), (60.325, "in", "2.375"), (60.325, "mm", "60.325"),
-        # By the exact definitions 1 lbf = 4.4482216152605 N and 1 kgf = 9.80665 N; 40.033995 N is 9 lbf to eight digits.
+        # By the exact definitions 1 lb = 4.4482216152605 N and 1 kgf = 9.80665 N; 40.033995 N is 9 lb to eight digits.
         (40.033995, "lbf", "9"), (6.5 * 9.80665, "kgf", "6.5"), (6.5 * 9.80665, "lbf", "14.330047"),
     ],
 )  # fmt: skip

@@ -52,7 +52,7 @@ def test_what_is_declared_as_not_used_is_counted_and_not_told(tmp_path, kind):
     source = write_folder(tmp_path, whole(), declared) if kind == "folder" else write_workbook(tmp_path / "book.xlsx", whole(), declared)  # fmt: skip
     records = read(source)
     assert records.problems == ()
-    # three cells of photographs, four of the color card, four of the weather
+    # three cells of photographs, four of the colour card, four of the weather
     assert parts(records) == (written(whole()), written(whole()) - 11, 0, 11)
     assert records.tables["weather"].empty
     text, code = check(source)
@@ -80,10 +80,10 @@ def test_what_is_not_declared_is_an_error_and_set_aside(tmp_path, kind):
 
 
 def test_an_entry_that_names_nothing_is_told(tmp_path):
-    declared = DECLARED | {"not_used": ["samples: color card", "fruit"]}
+    declared = DECLARED | {"not_used": ["samples: colour card", "fruit"]}
     problems = read(write_folder(tmp_path, tables(), declared)).problems
     assert [(p.severity, p.column, p.value) for p in problems] == [
-        ("flag", "not_used", "samples: color card"),
+        ("flag", "not_used", "samples: colour card"),
         ("flag", "not_used", "fruit"),  # a table that is needed is read all the same
     ]
 

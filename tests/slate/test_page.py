@@ -87,7 +87,7 @@ def test_the_table_without_javascript_is_the_page_s_to_the_last_digit(asked, sla
 def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
     told = ranked(demo, PROFILE, columns="price,bacterial_spot")
     head, *rows = Cells(published(told, "Trial: a market")).rows
-    assert head[-2:] == ["Price a tree", "Bacterial spot (0 none to 5)"]
+    assert head[-2:] == ["Price per tree", "Bacterial spot (0 none to 5)"]
     lines = listing.table(told, told.ranking)["rows"]
     assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
 

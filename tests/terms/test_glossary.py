@@ -14,8 +14,8 @@ from tests.test_docs import ROOT, text
 
 ASKED = (
     "cultivar", "check cultivar", "sample", "pick", "firmness", "°Brix", "soluble solids", "cheek difference", "acidity class",
-    "stone", "ripening window", "days from the check", "fair value", "interval", "reliability", "evidence", "limit", "wish", "score",
-    "chance that all limits hold", "not beaten", "stand-in", "cover", "gap", "site-season", "early, ordinary or late season",
+    "pit", "ripening window", "days from the check", "adjusted for site and year", "interval", "reliability", "evidence", "limit", "wish", "score",
+    "chance that all limits hold", "nothing beats it", "stand-in", "cover", "gap", "site-season", "early, ordinary or late season",
     "numbered selection", "chill",
 )  # fmt: skip
 

@@ -100,7 +100,7 @@ def test_an_empty_link_asks_for_nothing(query):
     ("query", "told"),
     [
         ("?v=1&soil=clay", "“soil”"),
-        ("?v=1&flesh_colour=purple", "flesh colour “purple”"),
+        ("?v=1&flesh_colour=purple", "flesh color “purple”"),
         ("?v=1&seasons=99", "seasons “99”"),
         ("?v=1&seasons=-1", "seasons “-1”"),
         ("?v=1&seasons=2.5", "seasons “2.5”"),
@@ -110,7 +110,7 @@ def test_an_empty_link_asks_for_nothing(query):
         ("?v=", "another version"),
         ("?v=1&market=roadside_stand,pick_your_own", "market more than once"),
         ("?v=1&market=roadside_stand&market=pick_your_own", "market more than once"),
-        ("?v=1&flesh_colour=white&flesh_colour=yellow", "flesh colour more than once"),
+        ("?v=1&flesh_colour=white&flesh_colour=yellow", "flesh color more than once"),
         ("?v=1&" + "x" * address.LONGEST, f"more than {address.LONGEST:,}"),
     ],
 )  # fmt: skip

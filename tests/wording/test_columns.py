@@ -179,8 +179,8 @@ def test_the_yield_of_a_tree_is_told_with_its_crops(catalogue):
     """By hand: 0.45359237 kg make a pound (exact by definition), so 22.6796 kg are 50 lb."""
     column, us, si = COLUMNS["yield_per_tree"], Question(catalogue), Question(catalogue, units="si")
     row = {"yield_kg": 22.6796, "yield_low": 20.0, "yield_high": 25.4, "crops": 2.0}
-    assert (column.heading(us), column.told(us, row)) == ("Yield a tree (lb)", "50, 44 to 56 in 2 crops")
-    assert (column.heading(si), column.told(si, row)) == ("Yield a tree (kg)", "23, 20 to 25 in 2 crops")
+    assert (column.heading(us), column.told(us, row)) == ("Yield per tree (lb)", "50, 44 to 56 in 2 crops")
+    assert (column.heading(si), column.told(si, row)) == ("Yield per tree (kg)", "23, 20 to 25 in 2 crops")
     assert column.told(si, row | {"crops": 1.0}) == "23 in 1 crop"
     assert column.told(us, dict.fromkeys(row, float("nan"))) == "not recorded"
 

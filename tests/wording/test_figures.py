@@ -62,10 +62,13 @@ def test_names_and_bases(demo):
     assert [words.site_name(demo, site) for site in ("ondry", "nowhere")] == ["Ondry Ridge block", "nowhere"]
     assert (
         words.basis_told(Question(demo))
-        == "fair values (mixed model), over sites and seasons, fruit as picked"
+        == "adjusted for site and year (mixed model), over sites and seasons, fruit as picked"
     )
     there = words.basis_told(Question(demo, site="ondry", ripeness="equal"))
-    assert there == "fair values (mixed model), at Ondry Ridge block, size and sugar at equal firmness"
+    assert (
+        there
+        == "adjusted for site and year (mixed model), at Ondry Ridge block, size and sugar at equal firmness"
+    )
 
 
 def test_records_of_ratings_alone_say_what_their_figures_stand_for(tmp_path):
@@ -81,10 +84,10 @@ def test_every_fact_on_record_is_told(demo, system):
     name = str(demo.windows["seasons"].idxmax())
     dossier = Question(demo, cultivar=name, units=system).dossier
     told = dict(facts.facts(demo, dossier, system))
-    assert told["Flesh colour"] == dossier["facts"]["flesh_colour"]
+    assert told["Flesh color"] == dossier["facts"]["flesh_colour"]
     assert (
         f"{len(dossier['yields'].groupby(['site', 'year'], observed=True))} crops"
-        in told[f"Yield a tree ({'lb' if system == 'us' else 'kg'})"]
+        in told[f"Yield per tree ({'lb' if system == 'us' else 'kg'})"]
     )
     assert int(dossier["trees"]["trees"].sum()) == sum(
         int(part.split()[0]) for part in told["Trees standing"].split("; ")
@@ -125,13 +128,13 @@ def test_filters_are_told_in_words(demo):
     )  # fmt: skip
     told = words.filters_told(asked)
     assert told == (
-        "fruit type peach; flesh colour white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
+        "fruit type peach; flesh color white or red; status released; picked in Jul 1–15; picked in at least 3 seasons"
     )
     asked = Question(demo, ripening=("07a",), flesh_colour=("red",), fruit_type=("nectarine",), seasons=5)
     assert asked.emptied is not None
     assert (
         words.filters_told(asked)
-        == "fruit type nectarine; flesh colour red; picked in Jul 1–15; picked in at least 5 seasons"
+        == "fruit type nectarine; flesh color red; picked in Jul 1–15; picked in at least 5 seasons"
     )
     assert words.filters_told(Question(demo)) == "none"
 

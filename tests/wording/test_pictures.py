@@ -16,7 +16,7 @@ def test_the_market_its_limits_and_who_passes_stand_over_it(demo):
     asked = Question(demo, market="regional_wholesale", flesh_colour=("white",))
     market, passing = over(asked)
     assert market.startswith("Market: Regional wholesale. Limits: ")
-    for limit in ("size at least 2.375 in", "firmness at least 8.0 lbf", "sugar at least 8.0 °Brix"):
+    for limit in ("size at least 2.375 in", "firmness at least 8.0 lb", "sugar at least 8.0 °Brix"):
         assert limit in market
     assert f"{asked.own_count.qualify} qualify for Regional wholesale" in market
     assert passing.startswith(f"{int(asked.passes.sum())} cultivars pass; filters: ")

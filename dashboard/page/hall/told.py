@@ -29,9 +29,9 @@ from dashboard.wording.strip import longest_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
-PROTECTED = "Protected: no propagation without a licence."
+PROTECTED = "Protected: you need a license to propagate it."
 NO_TWO = "There are no two cultivars to set against each other."
-TOO_LONG = "This view's address is too long for a code: let go of some choices, or send the link."
+TOO_LONG = "This view's address is too long for a code: clear some choices, or send the link."
 
 
 def question(asked: Question) -> str:
@@ -109,7 +109,7 @@ def _kind(row: Any) -> str:
         row["fruit_type"],
     )
     said = " ".join(str(word) for word in words if word and word != UNKNOWN)
-    stone = f"{row['stone']} stone" if row["stone"] != UNKNOWN else ""
+    stone = f"{row['stone']}stone" if row["stone"] != UNKNOWN else ""
     return ", ".join(part for part in (said, stone, str(row["status"])) if part and part != UNKNOWN)
 
 

@@ -44,8 +44,8 @@ def costs_view(asked: Question) -> dict:
     """Each wish of the market, the dearest first."""
     rows = [{"id": str(number), **row} for number, row in enumerate(reckoning.cost_rows(asked))]
     return {
-        "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies, "
-        "so one wish not met at all makes it 0, and what the wishes cost does not add up to what is missing.",
+        "title": "What each wish of the market costs it, in points of the score (0 to 100), the dearest first. The score multiplies: "
+        "one wish not met at all makes it 0. So the costs do not add up to what is missing.",
         **listing.of_its_own(asked, reckoning.COSTS, rows),
         "empty": reckoning.NO_WISHES,
     }  # fmt: skip

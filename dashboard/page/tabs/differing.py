@@ -71,13 +71,13 @@ def _about(asked: Question, found: SideBySide) -> list[str]:
     told = []
     if asked.site:
         told.append(
-            f"The table below is for {site_name(asked.catalogue, asked.site)}; a difference can only be told over all sites, "
-            "because only there is it known what the errors of two values share."
+            f"The table below is for {site_name(asked.catalogue, asked.site)}. Differences are over all sites, "
+            "for only there is it known how far two values may be off together."
         )
     told.append(f"Differences are {_meant(found)}.")
     told.append(
-        f"Sure: did none of them truly differ, not even one would be called sure in at least {100 - 100 * SURE:.0f} of 100 such "
-        "comparisons. In brackets: where the difference lies with 90 % certainty, looked at alone."
+        f"Sure means very unlikely to be luck: if none truly differed, {100 - 100 * SURE:.0f} of 100 such looks would call not one sure. "
+        "In brackets: where the difference lies, 90 % sure."
     )
     return told
 

@@ -69,8 +69,8 @@ def _strip(asked: Question) -> list[Picture]:
 
 
 STRIP_READ = (
-    "A bar is the usual time of picking: full, it qualifies; hatched, it may; hollow, it covers no day. A cell is a day, green with fruit in at "
-    "least {}, dark where that is almost sure, hatched where it rests on what may qualify; a gap is red and underlined."
+    "A bar is the usual time of picking: full, it qualifies; hatched, it may; hollow, it covers no day. A cell is a day. Green has fruit in at "
+    "least {}, dark green almost always; hatched rests on what may qualify. A gap is red and underlined."
 )
 
 

@@ -92,7 +92,7 @@ def _list(lines: Iterable[str]) -> Markup:
 
 METHOD_TOLD = (
     "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
-    "Adjusted figures are fair values by a mixed model: what site, season and luck did is taken out.",
+    "A mixed model takes out what site, season and luck did.",
     "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
     "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
 )

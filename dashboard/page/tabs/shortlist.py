@@ -121,7 +121,7 @@ def told(state: State) -> Markup:
         said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
-        said += Markup("<p>{}</p>").format(f"Protected, no propagation without a licence: {names}.")
+        said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")
     return said + Markup('<p class="quiet small">{}</p>').format(CAUTION)
 
 
@@ -138,4 +138,4 @@ def _thinnest(cover: Cover, south: bool) -> str:
     )
 
 
-CAUTION = f"{CAUTIONS[0]} Before ordering, ask your local extension service, plant-health authority and licensed advisers."
+CAUTION = f"{CAUTIONS[0]} Before you order, ask your local extension service. Ask the plant-health office and a licensed adviser, too."

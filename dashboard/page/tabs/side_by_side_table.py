@@ -18,7 +18,7 @@ ON_RECORD = (
     "Winter chill",
     "Bacterial spot",
     "Full bloom",
-    "Yield a tree",
+    "Yield per tree",
     "Nursery offers",
 )
 
@@ -86,4 +86,6 @@ def _picked(asked: Question, found: SideBySide) -> list[Line]:
 
 
 def _status(facts: Any) -> str:
-    return f"{facts['status']}{', protected: no propagation without a licence' if facts['protected'] else ''}"
+    return (
+        f"{facts['status']}{', protected: you need a license to propagate it' if facts['protected'] else ''}"
+    )

@@ -63,7 +63,7 @@ def test_it_shows_the_market_as_it_is_written(packer):
     assert packer.told["standing"] == "Packer, as it is written."
     assert packer.told["back"] == ""
     assert [(part["what"], part["title"]) for part in packer.told["parts"]] == [
-        ("limit", "Flesh colour"), ("limit", "Size"), ("limit", "Sugar"), ("wish", "Size"), ("wish", "Firmness"), ("wish", "Sugar"),
+        ("limit", "Flesh color"), ("limit", "Size"), ("limit", "Sugar"), ("wish", "Size"), ("wish", "Firmness"), ("wish", "Sugar"),
     ]  # fmt: skip
     assert packer.fields("limit", "Size") == {"at_least": "2.5", "at_most": "", "share": "80"}
     assert ["yellow", True] in packer.told["parts"][0]["words"]
@@ -78,7 +78,7 @@ def test_a_change_asks_anew_and_its_undoing_is_the_market_as_it_is_written(packe
     assert packer.told["back"] == "Back to the market as it is written"
     packer.do([wish, "weight", "1"])
     assert packer.state.own == ()
-    packer.do([packer.part("limit", "Flesh colour"), "word white", True], [wish, "weight", "2"])
+    packer.do([packer.part("limit", "Flesh color"), "word white", True], [wish, "weight", "2"])
     assert packer.state.question.profile.limits[0].any_of == ("yellow", "white")
     packer.do(act="back")
     assert packer.state.own == ()

@@ -107,7 +107,7 @@ def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
         (flag, demo.cultivars.index[demo.cultivars["protected"] == flag][0]) for flag in (True, False)
     ):
         state.choose(cultivar=name)
-        assert ("licence" in told(element)["spot"]["caution"]) == protected
+        assert ("license" in told(element)["spot"]["caution"]) == protected
 
 
 KEYS = {

@@ -72,8 +72,8 @@ def test_each_stand_in_has_its_gains_and_losses(asked):
 @pytest.mark.parametrize(
     ("trait", "by", "better", "system", "told"),
     [
-        ("firmness", -3.2 * N_PER_LBF, True, "us", "softer by 3.2 lbf, nearer the ideal"),
-        ("firmness", 3.2 * N_PER_LBF, False, "us", "firmer by 3.2 lbf, farther from the ideal"),
+        ("firmness", -3.2 * N_PER_LBF, True, "us", "softer by 3.2 lb, nearer the ideal"),
+        ("firmness", 3.2 * N_PER_LBF, False, "us", "firmer by 3.2 lb, farther from the ideal"),
         ("sugar", -1.25, False, "si", "less sweet by 1.2 °Brix"),
         ("red", 1.0, True, "us", "redder by 1.0 points of 10"),
         ("split_pit", -4.0, True, "us", "fewer split pits by 4 of 100 fruit"),

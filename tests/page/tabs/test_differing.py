@@ -100,8 +100,8 @@ def test_nothing_sure_is_said_to_be_so(demo):
 
 
 def test_at_a_site_it_is_said_that_differences_are_over_all(catalogue):
-    assert "only be told over all sites" in differing(Question(catalogue, beside=THREE, site="River"))
-    assert "only be told over all sites" not in differing(Question(catalogue, beside=THREE))
+    assert "Differences are over all sites" in differing(Question(catalogue, beside=THREE, site="River"))
+    assert "Differences are over all sites" not in differing(Question(catalogue, beside=THREE))
 
 
 def test_what_is_not_told_has_its_reason(catalogue):

@@ -267,7 +267,7 @@ def test_each_is_drawn_once_to_one_scale_with_its_words(catalogue):
     assert len(boxes) == 3
     assert len({box for _, box in boxes}) == 1
     assert "the dashed circle 2½ in" in words
-    assert "cling stone" in words
+    assert "clingstone" in words
     assert "No photo of them is on record." in words
 
 
