@@ -28,6 +28,9 @@ def said(folder: Path) -> Iterator[Said]:
     for file in sorted(folder.rglob("*.py")):
         for line, text in _of_python(ast.parse(file.read_text(encoding="utf-8"))):
             yield from _text(f"{file.relative_to(folder)}:{line}", text)
+    for file in sorted(folder.rglob("*.toml")):
+        for found in re.findall(r'^\w+ = "(.*)"$', file.read_text(encoding="utf-8"), re.MULTILINE):
+            yield from _text(f"{file.relative_to(folder)}", found)
     for file in sorted([*folder.rglob("*.js"), *folder.rglob("*.html")]):
         source = re.sub(r"/\*.*?\*/|(?<!:)//[^\n]*", "", file.read_text(encoding="utf-8"), flags=re.DOTALL)
         for found in _SCRIPT.finditer(source):

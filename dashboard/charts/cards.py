@@ -25,7 +25,7 @@ CARDS_CSS = (
 .chips li {{ border: 1px solid {EDGE}; border-radius: 12px; padding: 0 8px; font-size: 12px; line-height: 20px; }}
 .verdict {{ font-size: 16px; line-height: 1.35; }} .verdict b.qualifies {{ color: {LEAF}; }} .verdict b.misses {{ color: {LIMIT}; }}
 .about .drawn.picking {{ max-width: 460px; display: block; margin: 4px 0; }}
-.three {{ display: grid; grid-template-columns: none; gap: 0; grid-auto-flow: column; grid-auto-columns: 122px; margin: 0; }}
+.three {{ display: grid; grid-template-columns: none; gap: 0; grid-auto-flow: column; grid-auto-columns: 144px; margin: 0; }}
 .three > div {{ border-left: 1px solid {RULE}; padding: 0 8px 0 16px; display: flex; flex-direction: column; }}
 .three dd {{ margin: 0; white-space: nowrap; font-size: 20px; font-weight: 700; line-height: 1.3; order: -1; }} .three dt {{ font-size: 12px; line-height: 1.35; color: {QUIET}; }}
 .boxes {{ display: grid; grid-template-columns: minmax(0, 8fr) minmax(0, 7fr); gap: 12px; align-items: start; margin: 12px 0 0; }}

@@ -27,7 +27,7 @@ SIZES = {
 }
 PICTURED = ("laptop", "phone")
 BLOCK, FAR, MANY = 16, 24, 6  # pixels; of 255 on average in a block; blocks
-SLATE = "v=1&market=roadside_stand&year=any&from=162&to=243&shortlist=Sibbrel,Brovet,Whelundo,Vintoquet&cultivar=Sibbrel&beside=Sibbrel,Brovet,Whelundo,Vintoquet"
+SLATE = "v=1&market=roadside_stand&year=any&opens=06-10&closes=08-31&shortlist=Sibbrel,Brovet,Whelundo,Vintoquet&cultivar=Sibbrel&beside=Sibbrel,Brovet,Whelundo,Vintoquet"
 
 # Text that its box does not show whole. What ends in dots on purpose has its whole text as a title.
 CUT_OFF = """() => {

@@ -56,7 +56,7 @@ def test_fruit_eaten_at_once_is_best_at_what_eaters_accept(market):
 @pytest.mark.parametrize("market", PACKAGE)
 def test_no_market_takes_fruit_less_sweet_than_the_regulation_asks(market):
     # EU 2023/2429, annex, peaches and nectarines II.B: refractometric index of at least 8 °Brix; Kader 1999: at least 10 %
-    # soluble solids (from memory), which the three markets that sell for flavour go by.
+    # soluble solids (from memory), which the three markets that sell for flavor go by.
     assert limit(market, "sugar").at_least >= (
         8 if market in ("regional_wholesale", "long_distance_shipper") else 10
     )
