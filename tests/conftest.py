@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pandas as pd
 import pytest
+from hypothesis import settings
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.catalogue import Catalogue
@@ -15,6 +16,10 @@ from dashboard.market import Limit, Market, Wish
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+
+# No test is timed: on a busy machine a first example may take longer than the library's limit.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 # The class facts, whether it is a check, then size (mm), firmness (N), sugar (°Brix), first day, seasons.
 PEACH, NECTARINE, NUMBERED = "peach", "nectarine", "numbered selection"
