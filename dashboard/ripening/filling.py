@@ -165,26 +165,29 @@ def greedy(task: Filling, chosen: Sequence[int] | None = None) -> list[int]:
 
 
 def most_useful(
-    task: Filling, found: np.ndarray, have: np.ndarray, bare: np.ndarray, weights: np.ndarray, chosen: list[int],
-    factor: np.ndarray | None = None,
-) -> int | None:  # fmt: skip
-    """Who of those not chosen adds most to the ``bare`` days by ``weights`` (days,), each candidate's by ``factor`` (candidates,): to layers
-    ``found`` that ``have`` (least, days) so many seasons."""
+    task: Filling,
+    found: np.ndarray,
+    have: np.ndarray,
+    bare: np.ndarray,
+    weights: np.ndarray,
+    chosen: list[int],
+) -> int | None:
+    """Who of those not chosen adds most to the ``bare`` days by ``weights`` (days,): to layers ``found`` that ``have`` (least, days) so many seasons."""
     asked = np.tile(task.asked[bare], (task.least, 1))
-    at = _best(task, found, have, bare, asked, weights[bare], chosen, factor)
+    at = _best(task, found, have, bare, asked, weights[bare], chosen)
     if at is None and task.least > 1:  # one alone adds nothing where several have to come together
         asked[:-1] = task.seasons
-        at = _best(task, found, have, bare, asked, weights[bare], chosen, factor)
+        at = _best(task, found, have, bare, asked, weights[bare], chosen)
     return at
 
 
 def _best(
     task: Filling, found: np.ndarray, have: np.ndarray, bare: np.ndarray, asked: np.ndarray, weights: np.ndarray,
-    chosen: list[int], factor: np.ndarray | None,
+    chosen: list[int],
 ) -> int | None:  # fmt: skip
     """Who adds most to the bare days, in each layer no more than is ``asked`` (least, bare) of it. Candidates are looked at from the one that could at most, until none left can add more."""
     may = np.zeros(len(task.fruit))
-    may[task.free] = 1.0 if factor is None else factor[task.free]
+    may[task.free] = 1.0
     may[chosen] = 0.0
     lacking = np.maximum(asked - have[:, bare], 0).sum(axis=0)
     reach = (np.minimum(task.often[:, bare], lacking) @ weights) * may
