@@ -139,7 +139,7 @@ h2 {{ margin: 0; font-size: 20px; line-height: 1.3; }} h3 {{ margin: 0; font-siz
 .axis .track, .bare .track {{ background: none; }} .axis {{ font-size: 12px; color: {style.QUIET}; border-bottom: 1px solid {style.RULE}; }} .axis .track {{ height: 18px; }}
 .axis .track span {{ position: absolute; left: calc(100% * var(--a)); transform: translateX(-50%); white-space: nowrap; }}
 .bare .track {{ height: 18px; }} .bare i {{ position: absolute; top: 2px; bottom: 2px; left: calc(100% * var(--a)); width: calc(100% * (var(--b) - var(--a))); background: {BARE};
-  border-bottom: 3px solid {BARE_EDGE}; font: 12px/11px {style.FONT}; color: {style.INK}; overflow: hidden; white-space: nowrap; text-align: center; box-sizing: border-box; }}
+  border-bottom: 3px solid {BARE_EDGE}; font: 12px/11px {style.FONT}; color: {style.INK}; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; text-align: center; box-sizing: border-box; }}
 details {{ border-top: 1px solid {style.RULE}; }} summary {{ list-style: none; cursor: pointer; padding: 2px 0; }} summary::-webkit-details-marker {{ display: none; }}
 summary .line {{ min-height: 24px; }} summary .kind {{ grid-column: 1 / 3; font-weight: 600; }} summary .kind::before {{ content: "▸ "; color: {style.LEAF}; }} [open] > summary .kind::before {{ content: "▾ "; }}
 .band {{ background: var(--band), {style.WASH}; height: 14px; align-self: center; border-radius: 3px; }}

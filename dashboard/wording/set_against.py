@@ -9,7 +9,7 @@ from dashboard.answers.side_by_side import SideBySide, Told, side_by_side
 from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.wording.figures import called
 
-MORE = {"size": "is larger by", "firmness": "is firmer by", "sugar": "is sweeter by"}
+MORE = dict(zip(HEADLINE, ("is larger by", "is firmer by", "is sweeter by"), strict=True))
 MOST_SURE = 99  # of 100: nothing here is certain
 
 

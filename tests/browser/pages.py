@@ -32,7 +32,7 @@ PICTURED = "?v=1&shown=pictures"  # the first tab with its pictures, which are o
 # What stands under each tab once its answer has come.
 ANSWERED = {
     "Compare fruit": "h2.first",
-    "Season": 'h2:has-text("Season")',
+    "Season": 'h2:has-text("My slate in"), h2:has-text("Season")',
     "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
     "One cultivar": 'p:has-text("Type a name"), h3:has-text("Before you order")',
     "Side by side": 'h2:has-text("Which one is better"), table.sides',

@@ -19,7 +19,7 @@ _MARKS = """marks => marks.map(mark => {
 @pytest.mark.parametrize("look", LOOKS.values(), ids=LOOKS)
 def test_the_open_tab_and_the_marks_of_the_legend_can_be_told(demo_site, visit, chromium, look):
     context = chromium.new_context(**look)
-    page = visit(demo_site, "?v=1&market=roadside_stand", context)
+    page = visit(demo_site, "?v=1&shown=pictures&market=roadside_stand", context)
     tabs = page.get_by_role("tab").evaluate_all(_TABS)
     (opened,) = [ground for is_open, ground, *_ in tabs if is_open]
     assert opened not in {ground for is_open, ground, *_ in tabs if not is_open}

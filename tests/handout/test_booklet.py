@@ -22,6 +22,7 @@ from dashboard.page.tabs.closers import closers_view, gaps_told
 from dashboard.page.tabs.evidence import chances_view, values_view
 from dashboard.ripening import date_label, day_label
 from dashboard.terms.glossary import TERMS
+from dashboard.terms.traits import HEADLINE
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.columns import chosen
 from dashboard.wording.facts import facts
@@ -79,17 +80,19 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
     """Each line from its place to the number of its page, in the order of the ranking."""
     summary, at = pages(made)[1], 0
     table = asked.shortlisted.sort_values("rank")
-    listed = listing.table(asked, table, listed=True)["rows"]
+    told_of = listing.table(asked, table, listed=True)
+    keys, listed = [column["key"] for column in told_of["columns"]], told_of["rows"]
     for place, (name, values, line) in enumerate(
         zip(table.index, table.to_dict("records"), listed, strict=True), start=1
     ):
-        cells = line["cells"]
+        cells = dict(zip(keys, line["cells"], strict=True))
         counts = [values[one] for one in ("seasons", "sites", "samples")]
         if asked.profile:  # the score, in or out, the chance, the usual window
-            told = [cells[3], values["verdict"], cells[4], cells[7], *counts]
+            chance = cells["stands"][0].rpartition(", ")[2]
+            told = [cells["score"][0], values["verdict"], chance, cells["first"][0], *counts]
         else:  # size, firmness and sugar with their intervals, the usual window
-            told = [*cells[4:7], cells[3], counts[0], counts[2]]
-        at = summary.index(shown(place, name, cells[1][1], *told, place + 3), at)
+            told = [*(cells[trait][0] for trait in HEADLINE), cells["first"][0], counts[0], counts[2]]
+        at = summary.index(shown(place, name, cells["name"][3], *told, place + 3), at)
 
 
 def test_the_summary_tells_the_columns_that_were_chosen(asked):
