@@ -70,7 +70,12 @@ def test_what_is_plain_stays_so_and_case_does_not_matter(text):
     assert plain(text.upper().lower()) == plain(text.lower())
 
 
-@given(st.lists(st.text(min_size=1, max_size=12), min_size=1, max_size=20, unique=True), st.data())
+@given(
+    st.lists(
+        st.text(min_size=1, max_size=12).map(str.strip).filter(bool), min_size=1, max_size=20, unique=True
+    ),
+    st.data(),
+)
 def test_every_name_finds_itself_first_and_nothing_is_made_up(names, data):
     name = data.draw(st.sampled_from(names))
     hits = found(name, names)
