@@ -13,7 +13,6 @@ import pytest
 from dashboard.answers.class_weeks import WEEK, class_of, class_weeks
 from dashboard.answers.question import Question
 from dashboard.charts import style, weeks
-from dashboard.charts.held import Held
 from dashboard.handout.tables import weeks_csv
 from dashboard.ripening.cover import Cover
 
@@ -158,17 +157,3 @@ def test_where_nobody_of_the_class_is_ripe_is_no_gap(demo):
     assert not grid.chance[row].any()
     assert weeks.colour(wanted, wanted, True) == weeks.SHADES[0]
     assert weeks.colour(wanted - 0.01, wanted, True) == weeks.GAPS[-1]
-
-
-def test_the_picture_shows_the_rows_and_weeks_of_each_answer(demo):
-    held = Held(weeks.drawing())
-    (figure,) = held.figures
-    tall = []
-    for asked in (Question(demo), Question(demo, flesh_colour=("white",), opens="07-03", closes="08-11")):
-        grid = asked.class_weeks
-        weeks.fill(held, grid, False)
-        assert (figure.y_range.start, figure.x_range.end) == (len(grid.classes), len(grid.starts))
-        assert list(figure.yaxis[0].major_label_overrides.values()) == list(grid.classes)
-        assert len(figure.xaxis[0].ticker.ticks) == len(grid.starts)
-        tall.append(figure.height)
-    assert tall[1] < tall[0]
