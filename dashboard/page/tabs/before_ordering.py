@@ -23,7 +23,7 @@ INSTEAD = 3  # stand-ins in sight; the table below has them all
 ORDER = (  # what is shown, and how the labels of its facts begin
     ("Winter chill", "Winter chill"),
     ("Bacterial spot", "Bacterial spot"),
-    ("Yield per tree", "Yield"),
+    ("Yield per tree", "Yield per tree"),
     ("Nursery", "Nursery offers"),
 )
 
@@ -94,7 +94,7 @@ def instead(asked: Question) -> Markup:
 
 def _with(about: str, text: str) -> str:
     """``650 (hours)``: what the label says beyond its name."""
-    about = about.removeprefix("needed").removeprefix("a tree").strip()
+    about = about.removeprefix("needed").strip()
     return f"{text} {about}".strip() if about.startswith("(") else f"{about}: {text}".removeprefix(": ")
 
 

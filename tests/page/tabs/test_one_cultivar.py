@@ -119,6 +119,11 @@ def test_at_most_three_stand_in_and_each_says_what_differs(demo):
     assert said.count("day") >= min(INSTEAD, len(asked.stand_ins))
 
 
+def test_before_ordering_says_what_a_tree_bears_under_its_own_label(demo):
+    said = str(before(Question(demo, cultivar="Sibbrel")))
+    assert re.search(r"<dt>Yield per tree</dt><dd>\d[^<:]* \(lb\)</dd>", said)
+
+
 def test_before_ordering_says_what_is_not_recorded(catalogue):
     said = str(before(Question(catalogue, cultivar="Unpicked")))
     assert "<dt>Seen in</dt><dd>not sampled</dd>" in said
