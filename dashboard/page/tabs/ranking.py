@@ -59,9 +59,8 @@ def ranking(state: State, beside: Column | None = None) -> Column:
         table.tell(view(state.question, here))
         line.say(first_line(state.question, here["sort"]))
 
-    def start(*_parts) -> None:
+    def start(*_parts) -> None:  # what is asked for anew begins on its first page; it is drawn just after
         here["page"] = 1
-        draw()
 
     def tell(*_parts) -> None:
         asked = state.question
@@ -74,7 +73,9 @@ def ranking(state: State, beside: Column | None = None) -> Column:
 
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, tell, "ranking", "openings", "profile", "units", "columns", tab="fruit")
-    live.follow(state, draw, "shortlist", "chosen", "columns", "strip", tab="fruit")
+    live.follow(
+        state, draw, "ranking", "profile", "units", "shortlist", "chosen", "columns", "strip", tab="fruit"
+    )
     live.heed(state, lambda: toggle.tell([{"left": [], "chosen": [SHOWN.index(state.shown)]}]), "shown")
     rows = Column(table, choices, about, sizing_mode="stretch_width", css_classes=["rows"])
     return Column(
