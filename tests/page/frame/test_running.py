@@ -10,7 +10,7 @@ import pytest
 from dashboard.page.frame.running import running_order
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.saved_views import LARGEST, View
-from tests.pressing import press
+from tests.pressing import press, told
 
 WHITE, PACKER = View("white ones", "?v=1&flesh_colour=white"), View("packer", "?v=1&market=packer&tab=season")
 HOSTILE = "</li><img src=x onerror=window.hurt=1>"
@@ -19,10 +19,6 @@ HOSTILE = "</li><img src=x onerror=window.hurt=1>"
 @pytest.fixture
 def order(state):
     return running_order(state)
-
-
-def told(order) -> dict:
-    return json.loads(order.told)
 
 
 def bring(order, content: bytes, file: str = "evening.toml", **more) -> list[str]:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
 
 from dashboard.answers.planning import plan
 from dashboard.page.frame.strip import slate_strip
 from dashboard.visit.state import State
-from tests.pressing import press
+from tests.pressing import press, told
 
 
 @pytest.fixture
@@ -17,10 +15,6 @@ def state(demo) -> State:
     return State(
         demo, "?v=1&year=any&opens=06-10&closes=08-31&market=roadside_stand&shortlist=Narvelo,Sibbrel"
     )
-
-
-def told(strip) -> dict:
-    return json.loads(strip.told)
 
 
 def test_it_tells_the_slate_its_days_and_its_gaps(state):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from xml.etree import ElementTree
 
@@ -18,7 +17,7 @@ from dashboard.terms.traits import HEADLINE
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import State
 from dashboard.wording import set_against
-from tests.pressing import press
+from tests.pressing import press, told
 
 SLATE = ("Aldrum", "Sibbrel", "Brovet")
 
@@ -118,10 +117,6 @@ def shown(demo) -> tuple[State, Hall]:
     state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
     (element,) = hall(state).select(Hall)
     return state, element
-
-
-def told(element: Hall) -> dict:
-    return json.loads(element.told)
 
 
 def test_a_limit_is_held_moved_and_let_go_of(shown):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 
 import panel as pn
@@ -23,7 +22,7 @@ from dashboard.visit.state import PAIRS, State
 from tests.browser import sets
 from tests.charts.test_style import contrast, stylesheet_colours
 from tests.page.conftest import Watched
-from tests.pressing import press
+from tests.pressing import press, told
 
 ENOUGH = 7.0  # WCAG 2.2, success criterion 1.4.6, level AAA
 
@@ -33,10 +32,6 @@ def shown(catalogue) -> tuple[State, Hall]:
     state = State(catalogue, "?v=1&market=packer&look=hall")
     (element,) = hall(state).select(Hall)
     return state, element
-
-
-def told(element: Hall) -> dict:
-    return json.loads(element.told)
 
 
 def test_it_is_not_made_before_it_is_asked_for(state):
