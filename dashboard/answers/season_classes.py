@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.answers import catalogue as catalogues
 from dashboard.answers.class_weeks import class_of
 from dashboard.answers.question import Question
+from dashboard.answers.strip import in_order
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,10 +38,7 @@ def season_classes(asked: Question) -> SeasonClasses:
 
 def slate_windows(asked: Question) -> pd.DataFrame:
     """Of the slate, whatever the filters, who has a time of picking, in order of picking."""
-    every = catalogues.windows_at(asked.catalogue, asked.site, asked.season_kind).reindex(
-        list(asked.shortlist)
-    )
-    return every.dropna(subset=["first", "last"]).sort_values(["first", "last"], kind="stable")
+    return in_order(asked.catalogue, asked.shortlist, asked.site, asked.season_kind)
 
 
 def picked_each_day(windows: pd.DataFrame, span: tuple[float, float]) -> np.ndarray:

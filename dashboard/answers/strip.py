@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+import pandas as pd
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers import standing
@@ -112,6 +113,12 @@ def selling(
     return span if span[0] <= span[1] else (float(np.floor(whole[0])), float(np.ceil(whole[1])))
 
 
+def in_order(catalogue: Catalogue, slate: tuple[str, ...], site: str, season_kind: str) -> pd.DataFrame:
+    """The windows of those of the slate that have a time of picking, in order of picking."""
+    windows = catalogues.windows_at(catalogue, site, season_kind).reindex(list(slate))
+    return windows.dropna(subset=["first", "last"]).sort_values(["first", "last"], kind="stable")
+
+
 @lru_cache(maxsize=REMEMBERED)
 def strip(
     catalogue: Catalogue,
@@ -137,8 +144,7 @@ def strip(
         cover = Cover(drawn, taken, span, least, certainty)
         sure = cover if qualify == taken else Cover(drawn, qualify, span, least, certainty)
         rows.append(Row(buyer.name if buyer else "", cover, sure))
-    windows = catalogues.windows_at(catalogue, basis.site, season_kind).reindex(list(slate))
-    known = windows.dropna(subset=["first", "last"]).sort_values(["first", "last"], kind="stable")
+    known = in_order(catalogue, slate, basis.site, season_kind)
     bars = tuple(
         Bar(str(name), float(first), float(last), tuple(str(verdict.get(name)) for verdict in said))
         for name, first, last in zip(known.index, known["first"], known["last"], strict=True)

@@ -17,6 +17,7 @@ from dashboard.answers.side_by_side import Fruit
 from dashboard.charts import style
 from dashboard.terms.traits import TRAITS, UNKNOWN
 from dashboard.terms.units import MM_PER_INCH
+from dashboard.wording.figures import pit_told
 
 MARK = 2.5 * MM_PER_INCH  # the comparison size laid beside fruit in photographs: common practice, no source
 GRID = {"us": MM_PER_INCH, "si": 10.0}  # sides of a square
@@ -62,7 +63,7 @@ def reference(units: str, side: float) -> Markup:
 def words(fruit: Fruit) -> list[str]:
     """What the drawing shows beside the size, so that nothing rests on it alone."""
     flesh = f"{fruit.flesh_colour} flesh" if fruit.flesh_colour != UNKNOWN else "flesh color not recorded"
-    stone = f"{fruit.stone}stone" if fruit.stone != UNKNOWN else "pit not recorded"
+    stone = pit_told(fruit.stone) or "pit not recorded"
     red = f"about {10 * round(10 * fruit.red)}\u00a0% red" if fruit.red == fruit.red else "red skin not rated"
     return [flesh, stone, red, *(["flat"] if fruit.shape_type == "flat" else [])]
 

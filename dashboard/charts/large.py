@@ -164,26 +164,28 @@ def _interval(at: tuple[float, float, float] | None, start: float, wide: float, 
     if at is None:
         return []
     dot, low, high = (start + wide * part for part in at)
-    dotted = Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="{}"/>')
     return [
         box(low, middle - 4, high - low, 8, style.INK),
         box(low - 3, middle - MARK / 2, 6, MARK, style.INK),
         box(high - 3, middle - MARK / 2, 6, MARK, style.INK),
-        dotted.format(dot, middle, MARK / 2, style.SPOT),
+        _dot(dot, middle, style.SPOT),
     ]
 
 
 def _seasons(middle: float, down: float, count: int, wide: float) -> list[Markup]:
     """A dot a season; where they do not fit, one dot and how many."""
     side = MARK + 4
-    dotted = Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="{}"/>')
     if count * side > 0.92 * wide:
         return [
-            dotted.format(middle - 40, down, MARK / 2, style.LEAF),
+            _dot(middle - 40, down, style.LEAF),
             letters(middle, down + 12, f"× {count}", 34),
         ]
     start = middle - side * (count - 1) / 2
-    return [dotted.format(start + side * at, down, MARK / 2, style.LEAF) for at in range(count)]
+    return [_dot(start + side * at, down, style.LEAF) for at in range(count)]
+
+
+def _dot(x: float, y: float, fill: str) -> Markup:
+    return Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="{}"/>').format(x, y, MARK / 2, fill)
 
 
 def _axis(marks: Sequence[Sequence[Any]], height: float) -> list[Markup]:

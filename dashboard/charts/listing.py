@@ -8,6 +8,7 @@ from functools import partial
 from typing import Any
 
 import pandas as pd
+from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import small, style
@@ -62,6 +63,14 @@ def gaps(asked: Question) -> str:
     first, last = asked.strip.span
     bare = asked.strip.rows[0].gaps
     return small.gaps(((gap.first - first, gap.last - first) for gap in bare), last - first + 1)
+
+
+def over_gaps(asked: Question, window: Mapping[Any, Any]) -> Markup:
+    """The days of picking of a ``window`` whose first and last are known, as a bar over those gaps."""
+    opens, closes = asked.selling
+    days = closes - opens + 1
+    bar = small.picking_bar((window["first"] - opens) / days, (window["last"] - opens + 1) / days)
+    return Markup('<div style="--gaps:{}">{}</div>').format(gaps(asked), bar)
 
 
 def _look(asked: Question, values: Row, listed: bool) -> str:

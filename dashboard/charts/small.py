@@ -43,7 +43,7 @@ DRAWN_CSS = f"""
   background: radial-gradient(circle, {style.LEAF} 0 3px, transparent 3.6px) 0 0 / 9px 9px; }}
 .drawn.seasons::after {{ left: calc(var(--a) * 100%); width: auto; right: 0; background: radial-gradient(circle, transparent 2.2px, {style.LEAF} 2.6px 3px, transparent 3.6px) 0 0 / 9px 9px; }}
 .pair {{ display: flex; gap: 8px; align-items: center; }} .shown {{ flex: none; }} .undrawn {{ color: {style.QUIET}; }}
-.unseen {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }}
+.unseen {{ {style.UNSEEN} }}
 @media (forced-colors: active) {{ .drawn {{ forced-color-adjust: none; }} }}
 """
 

@@ -66,6 +66,8 @@ NAMED = {
 }  # fmt: skip
 COLOURS_CSS = f":root {{ {' '.join(f'--{name}: {colour};' for name, colour in NAMED.items())} }}\n"
 
+UNSEEN = "position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap;"  # there for a screen reader alone
+
 BASE_CSS = f"""
 :host {{ font-family: {FONT}; color: {INK}; font-size: 14px; }}
 button {{ font: inherit; color: inherit; cursor: pointer; }}
@@ -93,8 +95,8 @@ summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {LEAF}; }} 
 """
 )
 
-TOGGLE_CSS = """
-.groups fieldset { display: flex; align-items: center; } legend { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+TOGGLE_CSS = f"""
+.groups fieldset {{ display: flex; align-items: center; }} legend {{ {UNSEEN} }}
 """
 # Over the rows or, in a wide window, beside them.
 BESIDE_CSS = """
@@ -256,7 +258,7 @@ PROSE_CSS = (
     + f"""
 h1, h2, h3 {{ margin: 0 0 6px; line-height: 1.25; }} h2 {{ font-size: 18px; }} h3 {{ font-size: 15px; }}
 p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-left: 1.2em; }}
-.unseen {{ position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }}
+.unseen {{ {UNSEEN} }}
 .quiet {{ color: {QUIET}; }} .small {{ font-size: 12.5px; }}
 .count {{ font-size: 17px; }} .count b {{ font-size: 20px; }}
 .first {{ margin: 0; }} .first .rest {{ font-size: 14px; font-weight: 400; }}

@@ -134,6 +134,11 @@ def kind(row: Mapping[Any, Any]) -> str:
     return f"{told}, selection" if row["status"] == "numbered selection" else told
 
 
+def pit_told(stone: object) -> str:
+    """``freestone``, ``semi-freestone``, ``clingstone``; nothing where that is not recorded."""
+    return f"{stone}stone" if stone != UNKNOWN else ""
+
+
 def classed(row: Mapping[Any, Any]) -> str:
     """``nectarine · semi-free · low acid``: what its mark does not tell, as far as it is recorded."""
     acid = row["acidity_class"]

@@ -34,11 +34,9 @@ def _season(asked: Question) -> dict[str, Any]:
         }  # fmt: skip
     shown = view["classes"][:MOST_CLASSES]
     title = f"Who is ripe when in {DATED[asked.season_kind]}, by class"
-    left = len(view["classes"]) - len(shown)
-    more = f" {left} smaller classes not shown." if left else ""
     return {
         "title": title,
-        "said": f"Darker: more ripe at once.{more}" if shown else view["others"],
+        "said": "Darker: more ripe at once." + _left(len(view["classes"])) if shown else view["others"],
         "drawn": large.bands(shown, view["marks"], title) if shown else "",
     }
 
@@ -48,7 +46,6 @@ def _classes(asked: Question) -> dict[str, Any]:
     if found is None:
         return {"title": "Each class, week by week", "said": asked.catalogue.ripening.refused, "drawn": ""}
     kinds = found.classes[:MOST_CLASSES]
-    left = len(found.classes) - len(kinds)
     cells = [
         [
             (weeks.counted(float(found.count[row, at])), weeks.colour(float(found.chance[row, at]), found.covers[kind].wanted, bool(found.grown[row, at])))
@@ -57,10 +54,9 @@ def _classes(asked: Question) -> dict[str, Any]:
         for row, kind in enumerate(kinds)
     ]  # fmt: skip
     said = f"Green: fruit every day in at least {years_in_ten(asked)}. Red: a gap. Number: ripe at once."
-    more = f" {left} smaller classes not shown." if left else ""
     title = "Each class, week by week"
     return {
-        "title": title, "said": said + more if kinds else "No class of fruit passes your filters.",
+        "title": title, "said": said + _left(len(found.classes)) if kinds else "No class of fruit passes your filters.",
         "drawn": large.boxes(kinds, [day_label(start, south) for start in found.starts], cells, title) if kinds else "",
     }  # fmt: skip
 
@@ -117,6 +113,11 @@ FORMS: dict[str, Callable[[Question], dict[str, Any] | None]] = {
     "beside": _beside,
     "cultivar": _cultivar,
 }
+
+
+def _left(classes: int) -> str:
+    """How many classes do not fit on the screen."""
+    return f" {classes - MOST_CLASSES} smaller classes not shown." if classes > MOST_CLASSES else ""
 
 
 def _ends(values: np.ndarray) -> tuple[float, float]:

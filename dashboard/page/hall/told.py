@@ -21,6 +21,7 @@ from dashboard.wording.figures import (
     evidence,
     limit_told,
     market_told,
+    pit_told,
     qualify_told,
     score,
 )
@@ -109,8 +110,9 @@ def _kind(row: Any) -> str:
         row["fruit_type"],
     )
     said = " ".join(str(word) for word in words if word and word != UNKNOWN)
-    stone = f"{row['stone']}stone" if row["stone"] != UNKNOWN else ""
-    return ", ".join(part for part in (said, stone, str(row["status"])) if part and part != UNKNOWN)
+    return ", ".join(
+        part for part in (said, pit_told(row["stone"]), str(row["status"])) if part and part != UNKNOWN
+    )
 
 
 def _stands(asked: Question, row: Any) -> list[list[str]]:

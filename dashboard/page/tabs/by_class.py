@@ -69,18 +69,12 @@ def classes(state: State) -> Column:
 
     def offer(found: ClassWeeks) -> None:
         """The classes and weeks asked for; a box that is no longer among them gives way to the first."""
-        kind.options, week.options = (
-            list(found.classes),
-            {_week(start, catalogue.south): start for start in found.starts},
-        )
-        stays = here["class"] in found.classes and here["start"] in found.starts
-        put(
-            *(
-                (here["class"], here["start"])
-                if stays
-                else (found.classes[0] if found.classes else "", found.starts[0])
-            )
-        )
+        kind.options = list(found.classes)
+        week.options = {_week(start, catalogue.south): start for start in found.starts}
+        if here["class"] in found.classes and here["start"] in found.starts:
+            put(here["class"], here["start"])
+        else:
+            put(found.classes[0] if found.classes else "", found.starts[0])
 
     def ticked(whose: str) -> None:
         counted.tell([{"left": [], "chosen": [list(WHOSE).index(whose)]}])

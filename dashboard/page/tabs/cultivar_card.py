@@ -10,14 +10,14 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
 from dashboard.answers.standing import fits
 from dashboard.charts import fruit as drawn
-from dashboard.charts.small import gaps, picking_bar
-from dashboard.market.verdict import MISSES, QUALIFIES, TAKEN
+from dashboard.charts.listing import over_gaps
+from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.page.parts.pressable import star
 from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
-from dashboard.wording.figures import DATED, chance, kind, measured, stretches
+from dashboard.wording.columns import COLUMNS
+from dashboard.wording.figures import DATED, chance, kind, measured, pit_told, stretches
 
-STONES = {"free": "freestone", "cling": "clingstone", "semi-free": "semi-freestone"}
 LOOKS = {QUALIFIES: "qualifies", MISSES: "misses"}
 
 
@@ -48,7 +48,7 @@ def chips(asked: Question) -> list[str]:
     words = [kind({**own, "status": ""})]
     if own["acidity_class"] != UNKNOWN:
         words.append(f"{own['acidity_class']} acid")
-    words += [STONES.get(str(own["stone"]), ""), str(own["status"]) if own["status"] != UNKNOWN else ""]
+    words += [pit_told(own["stone"]), str(own["status"]) if own["status"] != UNKNOWN else ""]
     if own["protected"]:
         words.append("protected")
     return [word for word in words if word]
@@ -63,7 +63,7 @@ def verdict(asked: Question) -> Markup:
     rest = said[len(word) :] if said.lower().startswith(word.lower()) else f": {said}"
     told = _verdict(word, asked.profile.name, f"{rest}.")
     if asked.second_buyer:
-        other = str(fits(asked.catalogue, asked.second_buyer, asked.basis)["verdict"][asked.cultivar])
+        other = COLUMNS["second"].told(asked, {"name": asked.cultivar})
         told += _verdict(other, asked.second_buyer.name, ".")
     return told
 
@@ -74,11 +74,6 @@ def picked(asked: Question) -> Markup:
     window: Any = catalogues.windows_at(asked.catalogue, asked.site, asked.season_kind).loc[name]
     if window["first"] != window["first"]:
         return Markup('<p class="quiet small">{}</p>').format("When it is picked is not on record.")
-    opens, closes = asked.selling
-    days = closes - opens + 1
-    bare = asked.strip.rows[0].gaps if asked.strip and asked.shortlist else ()
-    behind = gaps(((gap.first - opens, gap.last - opens) for gap in bare), days)
-    bar = picking_bar((window["first"] - opens) / days, (window["last"] - opens + 1) / days)
     when = f"{day_label(window['first'], south)} – {day_label(window['last'], south)}"
     told = [f"usually {when} in {DATED[asked.season_kind]}"]
     if window["not_before"] == window["not_before"] and asked.season_kind in ("ordinary", "any"):
@@ -86,9 +81,7 @@ def picked(asked: Question) -> Markup:
         ends = f"{day_label(window['not_before'], south)} and {day_label(window['not_after'], south)}"
         told.append(f"{often} between {ends}")
     told += covering(asked)
-    return Markup('<div style="--gaps:{}">{}</div><p class="quiet small">{}</p>').format(
-        behind, bar, " · ".join(told)
-    )
+    return over_gaps(asked, window) + Markup('<p class="quiet small">{}</p>').format(" · ".join(told))
 
 
 def covering(asked: Question) -> list[str]:
@@ -113,7 +106,7 @@ def covering(asked: Question) -> list[str]:
 
 
 def takes(asked: Question, buyer: Any, name: str) -> bool:
-    return str(fits(asked.catalogue, buyer, asked.basis)["verdict"][name]) in TAKEN
+    return bool(fits(asked.catalogue, buyer, asked.basis)["taken"][name])
 
 
 def three(asked: Question, row: Any) -> Markup:

@@ -11,7 +11,8 @@ from dashboard.answers.among import way
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import SideBySide
 from dashboard.charts import fruit as drawn
-from dashboard.charts.small import beside, dot, gaps, part, picking_bar, score_bar
+from dashboard.charts.listing import over_gaps
+from dashboard.charts.small import beside, dot, part, score_bar
 from dashboard.page.parts.pressable import opening, star
 from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS, UNKNOWN
@@ -123,21 +124,14 @@ def _market_rows(asked: Question, found: SideBySide) -> list[Markup]:
 
 
 def _picked(asked: Question, found: SideBySide) -> Markup:
-    south, (opens, closes) = asked.catalogue.south, asked.selling
-    days = closes - opens + 1
-    bare = asked.strip.rows[0].gaps if asked.strip and asked.shortlist else ()
-    behind = gaps(((gap.first - opens, gap.last - opens) for gap in bare), days)
-    cells = []
+    south, cells = asked.catalogue.south, []
     for name in found.names:
         row: Any = found.windows.loc[name]
         if row["first"] != row["first"]:
             cells.append(Markup('<span class="when">not known</span>'))
             continue
-        bar = picking_bar((row["first"] - opens) / days, (row["last"] - opens + 1) / days)
         dates = f"{day_label(row['first'], south)} – {day_label(row['last'], south)}"
-        cells.append(
-            Markup('<div style="--gaps:{}">{}</div><span class="when">{}</span>').format(behind, bar, dates)
-        )
+        cells.append(over_gaps(asked, row) + Markup('<span class="when">{}</span>').format(dates))
     return _row("Picked", cells, _last(found))
 
 
