@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dashboard.charts import style
 
-# From 600 px on rows of a table; below, each row a card: who it is, five figures, and the picking bar with its dates.
+# Wider than a phone, rows of a table; below, each row a card: who it is, five figures, and the picking bar with its dates.
 LISTED_CSS = f"""
 .listed {{ background: {style.PAPER}; }}
 .listed .c-name > .mark {{ position: absolute; left: 8px; top: 11px; }}
@@ -14,7 +14,7 @@ LISTED_CSS = f"""
 .about > :not(.unseen) {{ display: block; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }} .about > :empty {{ display: none; }} .about .why {{ white-space: normal; }}
 .listed .shown {{ font-size: 14px; }} .d-score .shown {{ font-weight: 600; }}
 .d-verdict .pair {{ justify-content: center; }}
-@media (min-width: 601px) {{
+@media (min-width: {style.PHONE + 1}px) {{
   .listed caption {{ caption-side: bottom; padding-top: 8px; font-size: 12px; }}
   .listed thead th {{ font-size: 12px; border-bottom: 1px solid {style.EDGE}; padding: 8px 6px; text-align: left; min-width: 0; }}
   .listed thead .c-keep {{ font-size: 0; }}
@@ -25,13 +25,13 @@ LISTED_CSS = f"""
   .d-dot .shown, .d-score .shown {{ min-width: 2.3em; text-align: right; }} .d-dot .drawn, .d-score .drawn {{ min-width: 48px; width: 62px; flex: 1 1 62px; }}
   .d-picking .pair {{ flex-direction: column-reverse; align-items: stretch; gap: 2px; min-width: 130px; }} .listed .d-picking .shown {{ font-size: 12px; color: {style.QUIET}; }}
   .listed tbody tr:has(.keep[aria-pressed="true"]):not(.chosen) > * {{ background: {style.WASH}; }} }}
-@media (max-width: 600px) {{
+@media (max-width: {style.PHONE}px) {{
   .listed {{ display: flex; flex-direction: column; background: none; }} .listed :is(caption, thead, tbody, td, th) {{ display: block; }}
   .listed caption {{ order: 3; padding: 8px 0 0; font-size: 12px; }}
   .listed thead tr {{ display: flex; gap: 8px; align-items: center; overflow-x: auto; }}
   .listed thead tr::before {{ content: "Sort by"; color: {style.QUIET}; white-space: nowrap; }}
   .listed thead th {{ border: 0; padding: 0; flex: none; min-width: 0; }} .listed thead th:not(:has(button)), .listed thead:not(:has(button)) {{ display: none; }}
-  .listed thead th button {{ border: 1px solid {style.PRESSED}; border-radius: 8px; padding: 4px 10px; min-height: 44px; white-space: nowrap; }}
+  .listed thead th button {{ border: 1px solid {style.PRESSED}; border-radius: 8px; padding: 2px 10px; min-height: 44px; white-space: nowrap; background: {style.PAPER}; }}
   .listed tbody {{ display: grid; gap: 8px; margin-top: 8px; }}
   .listed tbody tr:not([hidden]) {{ display: grid; grid-template-columns: minmax(0, 1fr) repeat(2, minmax(0, 1.3fr)) minmax(0, 1.4fr) minmax(0, 1fr); gap: 4px; padding: 0 12px 8px; background: {style.PAPER};
     border: 1px solid {style.EDGE}; border-radius: 8px; }}

@@ -20,6 +20,7 @@ h2 {{ margin: 0; font-size: 20px; line-height: 1.2; }} p {{ margin: 2px 0; }}
 .season, .sure {{ font-size: 12.5px; color: {style.QUIET}; line-height: 1.7; display: block; }}
 input, select {{ font: inherit; color: {style.INK}; border: 1px solid {style.EDGE}; border-radius: 4px; background: {style.PAPER}; padding: 0 4px; min-height: 24px; box-sizing: border-box; }}
 input {{ width: 4.6em; }}
+.days {{ display: none; border: 0; background: none; color: {style.LEAF}; font-weight: 600; font-size: 12.5px; padding: 0 4px 0 0; }}
 .chips {{ display: flex; flex-wrap: wrap; gap: 4px; margin-top: 4px; }}
 .chip {{ border: 1px solid {BARE_EDGE}; background: {style.FAULTY}; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
   white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
@@ -54,12 +55,12 @@ input {{ width: 4.6em; }}
 .said {{ grid-column: 1 / -1; font-size: 12.5px; }} .said p {{ margin: 0; }}
 :is(button, input, select, .handle):focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 @media (forced-colors: active) {{ .cells i, .length {{ forced-color-adjust: none; }} }}
-@media (max-width: 700px) {{
-  .strip {{ grid-template: "head fill" auto "covered covered" auto "picture picture" auto "chips chips" auto "said said" auto "season sure" auto / 1fr auto; gap: 4px 8px; }}
-  .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; align-self: center; }} .covered {{ grid-area: covered; }}
-  .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; align-self: center; }}
-  .fill {{ grid-area: fill; width: auto; padding: 0 14px; }} .bars {{ display: none; }} .chips {{ grid-area: chips; flex-wrap: nowrap; overflow-x: auto; }} .chip {{ flex: none; }}
+@media (max-width: {style.PHONE}px) {{
+  .strip {{ grid-template: "head covered" auto "picture picture" auto "days chips" auto "season season" auto "sure sure" auto "said said" auto / auto 1fr; gap: 2px 8px; }}
+  .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; align-self: center; white-space: nowrap; }} .covered {{ grid-area: covered; text-align: right; }}
+  .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; }} .strip:not(.changing) :is(.season, .sure) {{ display: none; }}
+  .fill {{ display: none; }} .days {{ display: block; grid-area: days; }} .bars {{ display: none; }} .chips {{ grid-area: chips; flex-wrap: nowrap; overflow-x: auto; }} .chip {{ flex: none; }}
   .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ min-width: 14px; }} input, select {{ min-height: 36px; font-size: 16px; }} input {{ width: 4.4em; }} }}
-@media (pointer: coarse) {{ .chip {{ min-height: 32px; }} .handle::before {{ width: 14px; height: 26px; }} }}
+@media (pointer: coarse) {{ :is(.chip, .days) {{ min-height: 32px; }} .handle::before {{ width: 14px; height: 26px; }} }}
 """
 )

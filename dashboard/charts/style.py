@@ -19,6 +19,10 @@ GAP = "#f6ddd7"  # behind a small drawing: days that the slate leaves bare
 TICKED, PICKED, FAULTY = "#e3ece6", "#e2eef9", "#fbf1ee"  # grounds: of a ticked box, a picked row, a fault
 SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
+PHONE, NARROW = (
+    700,
+    1000,
+)  # pixels: up to here a window is a phone's, or has no room for the choices beside the tabs
 FONT = 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif'  # the reader's own: not the Roboto the shell brings, whose files are fetched
 
 # fill, and the mark for a round and for a flat fruit
@@ -160,19 +164,6 @@ button:disabled {{ color: {QUIET}; background: {WASH}; border-color: {EDGE}; cur
 """
 )
 
-STEERING_CSS = (
-    BASE_CSS
-    + f"""
-[hidden] {{ display: none !important; }}
-.steering {{ display: flex; flex-wrap: wrap; gap: 2px 4px; margin-left: -8px; align-items: center; }}
-input {{ font: inherit; color: {INK}; border: 1px solid {OUT}; border-radius: 4px; padding: 3px 6px; width: 16em; min-width: 0; min-height: 26px; box-sizing: border-box; }}
-button {{ border: 0; border-radius: 4px; background: none; color: {LEAF}; font-weight: 500; padding: 3px 8px; min-height: 28px; }}
-button:disabled {{ color: {QUIET}; opacity: .6; cursor: default; }}
-@media (hover: hover) {{ button:enabled:hover {{ background: {WASH}; text-decoration: underline; }} }}
-@media (pointer: coarse), (max-width: 600px) {{ button {{ min-height: 44px; }} }}
-"""
-)
-
 RUNNING_CSS = (
     BASE_CSS
     + f"""
@@ -260,8 +251,8 @@ h1, h2, h3 {{ margin: 0 0 6px; line-height: 1.25; }} h2 {{ font-size: 18px; }} h
 p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-left: 1.2em; }}
 .unseen {{ {UNSEEN} }}
 .quiet {{ color: {QUIET}; }} .small {{ font-size: 12.5px; }}
-.count {{ font-size: 17px; }} .count b {{ font-size: 20px; }}
-.first {{ margin: 0; }} .first .rest {{ font-size: 14px; font-weight: 400; }}
+.count {{ margin: 0; }}
+.first {{ margin: 0; }} .first .rest {{ font-size: 14px; font-weight: 400; }} @media (max-width: {PHONE}px) {{ .first {{ font-size: 16px; }} }}
 .legend {{ display: flex; flex-wrap: wrap; gap: 4px 16px; font-size: 12.5px; color: {INK}; }}
 .legend span.item {{ display: inline-flex; gap: 5px; align-items: center; }}
 .ring {{ display: inline-block; flex: none; width: 15px; height: 15px; border: 2.5px solid {LEAF}; border-radius: 50%; box-sizing: border-box; }}

@@ -108,14 +108,14 @@ def full(meets: pd.Series) -> list[float]:
     return [1.0 if ok else PALE for ok in meets]
 
 
-def drawing(touch: bool = False) -> Drawing:
+def drawing() -> Drawing:
     """The three pictures over one source, "cultivars", and the filters "shown", "ringed" and "barred".
 
-    ``touch`` leaves dragging to the page, so that a thumb can scroll past the picture.
+    No drag is theirs at first, so that a thumb can scroll past them.
     """
     source = ColumnDataSource(name="cultivars", data={key: [] for key in (*NUMBERS, *WORDS)})
     rows = {name: IndexFilter(name=name, indices=[]) for name in ("shown", "ringed", "barred")}
-    return Drawing(**{named(*pair): _picture(*pair, source, rows, touch) for pair in PAIRS})
+    return Drawing(**{named(*pair): _picture(*pair, source, rows) for pair in PAIRS})
 
 
 def pair(name: str) -> tuple[str, str]:
@@ -127,9 +127,7 @@ def named(x: str, y: str) -> str:
     return f"{x}_{y}"
 
 
-def _picture(
-    x: str, y: str, source: ColumnDataSource, rows: dict[str, IndexFilter], touch: bool
-) -> hv.Overlay:
+def _picture(x: str, y: str, source: ColumnDataSource, rows: dict[str, IndexFilter]) -> hv.Overlay:
     nowhere = ([0.0], [0.0])  # figures are poured into each copy
     across, upright = (
         hv.Segments((*nowhere, *nowhere), kdims=["x0", "y0", "x1", "y1"]).opts(
@@ -148,8 +146,8 @@ def _picture(
     marks = hv.Points(nowhere, kdims=[x, y]).opts(
         size=9, line_color=style.INK, line_width=1.2,
         nonselection_alpha=0.3, selection_line_color=style.CHOSEN, selection_line_width=3.5,
-        tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"] if touch else ["tap", "box_select"],
-        hover_tooltips=TIP, hooks=[shared(source, rows["shown"], **looks), _dressed, *([_touched] if touch else [])],
+        tools=["hover", "tap", "box_select"], default_tools=["reset"], active_tools=["tap"],
+        hover_tooltips=TIP, hooks=[shared(source, rows["shown"], **looks), _dressed],
     )  # fmt: skip
     return hv.Overlay([across, upright, rings, marks]).opts(
         hv.opts.Overlay(
@@ -172,13 +170,10 @@ def fill(held: Held, rows: pd.DataFrame, system: str, full: list[float], sure: l
 
 
 def _dressed(plot, _element) -> None:
-    """How full a mark is comes with its row, unless others are chosen; one tip at a time."""
+    """How full a mark is comes with its row, unless others are chosen; one tip at a time; how it is pressed."""
     plot.handles["glyph_renderer"].glyph.update(fill_alpha={"field": "full"}, line_alpha={"field": "full"})
     plot.handles["hover"].limit = 1
-
-
-def _touched(plot, _element) -> None:
-    """A drag scrolls the page: a thumb taps the marks one after another, and once more to let go of one."""
+    # Marks are pressed one after another, and once more to let go of one; a drag scrolls the page.
     plot.state.toolbar.update(active_drag=None, active_multi=None)
     for tap in plot.state.select(TapTool):
         tap.mode = "xor"

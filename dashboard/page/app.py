@@ -20,32 +20,34 @@ from dashboard import places
 from dashboard.answers import catalogue
 from dashboard.charts import style
 from dashboard.page.crowd.furnishing import in_turn
+from dashboard.page.frame.body import body
 from dashboard.page.frame.filling import filling
 from dashboard.page.frame.filters import filters
+from dashboard.page.frame.header import TITLE, header
 from dashboard.page.frame.headline import headline, notices
-from dashboard.page.frame.steering import steering
+from dashboard.page.frame.quick import quick
 from dashboard.page.frame.strip import slate_strip
 from dashboard.page.frame.tab_bar import tabs
 from dashboard.page.hall.view import hall
 from dashboard.page.parts import live
-from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose
 from dashboard.page.parts.files import Files
 from dashboard.page.patches import untied
 from dashboard.page.patches.joined import joining
+from dashboard.page.patches.thumb import Thumb
 from dashboard.page.patches.walking import Walking
+from dashboard.page.sheets import sheets
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.candidates import candidates
+from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
-from dashboard.page.tabs.pictures import picture_saver
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
-from dashboard.page.tabs.shortlist import shortlist
 from dashboard.page.tabs.side_by_side import beside
 from dashboard.records import RecordError
 from dashboard.visit.state import State
 
-TITLE = "Orchard Slate"
 FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by the notebook
 NOT_MADE = Markup(
     "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
@@ -58,14 +60,15 @@ TEMPLATE = re.sub(
     Path(__file__).with_name("page.html").read_text("utf-8"),
 )
 TAB_NAMES = {
-    "fruit": "Compare fruit",
+    "fruit": "Candidates",
     "season": "Season",
     "classes": "By class",
     "cultivar": "One cultivar",
     "beside": "Side by side",
-    "shortlist": "Shortlist",
-    "records": "About the records",
+    "shortlist": "My slate",
+    "records": "Records",
 }
+AT_HAND = ("fruit", "season", "beside", "shortlist")  # on a phone, along its lower edge
 THEME = {
     "palette": {
         "primary": {"main": style.LEAF},
@@ -74,11 +77,14 @@ THEME = {
     },
     "typography": {
         "fontFamily": style.FONT,
-        "button": {"textTransform": "none"},
     },
-    "components": {  # wide enough for a thumb: WCAG 2.2, success criterion 2.5.5
-        part: {"styleOverrides": {"root": {"@media (pointer: coarse)": {"minHeight": 44, "minWidth": 44}}}}
-        for part in ("MuiButton", "MuiIconButton")
+    "components": {  # a line of 44 pixels, which is ours from end to end
+        "MuiToolbar": {
+            "styleOverrides": {"root": {"&&": {"minHeight": 44, "paddingLeft": 12, "paddingRight": 8}}}
+        },
+        "MuiTypography": {"styleOverrides": {"h3": {"display": "none"}, "h5": {"lineHeight": 1}}},
+        "MuiAppBar": {"styleOverrides": {"root": {"boxShadow": "none"}}},
+        "MuiLinearProgress": {"styleOverrides": {"root": {"display": "none"}}},
     },
 }
 log = logging.getLogger(__name__)
@@ -114,7 +120,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     try:
         known = catalogue.load(source)
     except RecordError as error:
-        return shell_of(_within(_faults(source, error)), [], wide=False)
+        return shell_of(_within(_faults(source, error)))
     if market:
         known, key = _with_market(known, market)
         bare += f"&market={key}"
@@ -122,7 +128,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
         return _page(known, bare)
     except Exception:
         log.exception("a page could not be made")
-        return shell_of(_within(Prose(NOT_MADE)), [], wide=False)
+        return shell_of(_within(Prose(NOT_MADE)))
 
 
 def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
@@ -131,31 +137,24 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
     asked = location.search if location is not None else ""
     state = State(known, asked, bare)
     report_faults(state)
-    wide = not on_phone()
-    shell = shell_of([], [], wide)
+    shell = shell_of([])
 
     here = pn.state.curdoc
     served: Any = here if here is not None and here.session_context is not None else None
 
     def furnish() -> Iterator[None]:
         """Piece by piece, so that others are answered in between."""
-        top = (
-            _about(known),
-            notices(state),
-            slate_strip(state),
-            filling(state),
-            headline(state, None if wide else lambda: _slide(shell, True)),
-            Wrapped(steering(state), picture_saver(state)),
-        )
+        line = header(state)
+        top = (*sheets(state), notices(state), slate_strip(state), quick(state), filling(state))
         yield
         opened = tabs_of(state)
         yield
-        main = _within(*top, opened, Walking(), Files())
-        hall(state, *main)
-        sidebar = [filters(state, None if wide else lambda: _slide(shell, False))]
+        choices = filters(state)
         yield
+        main = _within(*top, body(choices, headline(state), opened), Walking(), Thumb(), Files())
+        hall(state, *main)
         with joining(served):
-            shell.sidebar = sidebar
+            shell.header = [line]
         yield
         with joining(served):
             shell.main = main
@@ -187,27 +186,23 @@ _with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visito
 
 def tabs_of(state: State) -> Column:
     """The tabs, and how what stands under each is made."""
-    touch = on_phone()
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
-        "fruit": lambda: candidates(state, touch),
+        "fruit": lambda: candidates(state),
         "season": lambda: season(state),
         "classes": lambda: classes(state),
         "cultivar": lambda: cultivar(state),
         "beside": lambda: beside(state),
-        "shortlist": lambda: shortlist(state),
+        "shortlist": lambda: my_slate(state),
         "records": lambda: records(state),
     }
-    return tabs(state, TAB_NAMES, make)
+    return tabs(state, TAB_NAMES, make, AT_HAND)
 
 
-def shell_of(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
+def shell_of(main: list) -> pmui.Page:
     shell = pmui.Page(
         title=TITLE,
         template=TEMPLATE,
         main=main,
-        sidebar=sidebar,
-        sidebar_open=wide,
-        sidebar_width=310,
         theme_toggle=False,
         busy_indicator=None,  # it would never stir: the tie is cut below
         theme_config=THEME,
@@ -220,7 +215,7 @@ def shell_of(main: list, sidebar: list, wide: bool = True) -> pmui.Page:
 
 def _within(*parts) -> list:
     # As high as what is in it: what stays in sight on a phone does so only within its column.
-    return [Column(*parts, sizing_mode="stretch_width", margin=(8, 16), styles={"min-height": "max-content"})]
+    return [Column(*parts, sizing_mode="stretch_width", styles={"min-height": "max-content"})]
 
 
 def report_faults(state: State) -> None:
@@ -246,31 +241,7 @@ def write_link(location, state: State) -> None:
         location.search = state.link
 
 
-def _slide(shell: pmui.Page, out: bool) -> None:
-    shell.sidebar_open = out
-
-
-def _about(known: catalogue.Catalogue) -> Prose:
-    """Whose records these are; an invented example says so first."""
-    title = Markup('<h1 class="unseen">{}: {}</h1>').format(TITLE, known.records_title)
-    if not known.invented:
-        whose = ", ".join(part for part in (known.records_title, known.region) if part)
-        return Prose(title + Markup('<p class="demo small">{}</p>').format(whose))
-    return Prose(
-        title
-        + Markup('<p class="demo small"><b>Invented example.</b> {}</p>').format(
-            f"{known.records_title}: region, sites, cultivars and figures are made up."
-        )
-    )
-
-
 def _faults(source: Path, error: RecordError) -> Prose:
     lines = Markup("").join(Markup("<li>{}</li>").format(problem.sentence) for problem in error.problems)
     text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(source.name, lines)
     return Prose(text)
-
-
-def on_phone() -> bool:
-    """Whether the browser says it is a phone: there the filters start closed and a drag scrolls the page."""
-    headers = {name.lower(): value for name, value in (pn.state.headers or {}).items()}
-    return headers.get("sec-ch-ua-mobile") == "?1" or "Mobi" in headers.get("user-agent", "")

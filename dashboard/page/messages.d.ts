@@ -22,6 +22,7 @@ export interface Button extends Listening<Press> {
 
 export interface TabBar extends Listening<{ open: number }> {
   names: string[];
+  first: number[];
   active: number;
 }
 
@@ -129,16 +130,27 @@ export interface PictureSaver extends Listening<{ open: true } | { save: string;
   paper: string;
 }
 
-export interface Steering
-  extends Listening<{ act: "undo" | "redo" | "afresh" | "hall" | "before" | "next" } | { name: string } | { kept: string }> {
+export interface Header
+  extends Listening<{ act: "undo" | "redo" | "before" | "next" } | { sheet: "" | "share" | "present"; at?: string } | { units: string }> {
+  title: string;
+  whose: string;
+  invented: string;
   behind: boolean;
   ahead: boolean;
-  changed: boolean;
   strayed: boolean;
-  kept: string;
   views: number;
   at: number;
+  sheet: "" | "share" | "present";
+  units: string;
+  offered: [value: string, words: string][];
 }
+
+/** Its `told` is the JSON of three texts: buyer, filters, fill. */
+export interface Quick extends Listening<{ fill: true }> {
+  told: string;
+}
+/** Nothing but a place to stand. */
+export type Shut = Listening<Press>;
 
 /** A file from the visitor's disk, in base 64; `content` is empty where it is too large to be sent. */
 export interface Brought {

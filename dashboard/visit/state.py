@@ -27,6 +27,7 @@ LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 SHOWN = ("list", "pictures")
+SHEETS = ("", "share", "present")
 LINKED = (*QUESTION, "tab", "look", "pair", "shown")
 
 
@@ -67,6 +68,10 @@ class State(_Chosen):
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
     )
     prepared_at: int = param.Integer(default=-1, doc="the place of the one opened last; -1 for none")  # type: ignore[assignment]
+    sheet: str = param.Selector(
+        default="", objects=list(SHEETS), doc="which sheet lies under the top line; in no link"
+    )  # type: ignore[assignment]
+    opened_at: str = param.String(default="", doc="the page's address, as the browser says")  # type: ignore[assignment]
     filling: bool = param.Boolean(default=False, doc="a proposal for the slate is looked at; in no link")  # type: ignore[assignment]
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]

@@ -39,7 +39,7 @@ def choice_group(catalogue: Catalogue, name: str, fold: str = "") -> dict[str, A
 
 
 def filter_groups(asked: Question) -> list[dict]:
-    """Every filter that the records can answer, and what changes the figures."""
+    """Every filter that the records can answer, and what changes the figures but for the units, which stand in the top line."""
     order = sorted(FILTERS, key=lambda name: FILTERS[name].rare)
-    made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED)]
+    made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED) if name != "units"]
     return [group for group in made if group["options"]]

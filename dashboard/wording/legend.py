@@ -21,8 +21,7 @@ MARKS = (
 BAR = "A bar is the time of picking to be expected"
 AROUND = "between the ends of the thin line it lies with 90 % certainty."
 STAND_OUT = "they stand out in every picture and in the table."
-TO_CHOOSE = f"Tap a mark, or draw a box round several: {STAND_OUT}"
-TO_CHOOSE_BY_TOUCH = f"Tap marks, one after another: {STAND_OUT}"
+TO_CHOOSE = f"Press marks one by one, or draw a box round them with a mouse: {STAND_OUT}"
 
 
 def legend(flesh_colours: Set[str], sure: bool = True) -> list[tuple[str, str]]:

@@ -17,6 +17,7 @@ BARE, MAY, COVERED, SURE = (
 )
 NEVER_PICKED = "Never picked in these trials, so it covers no day: {names}."
 WRONG_WAY = "The last selling day, {last}, comes before the first, {first}; nothing was changed. Move the other one first."
+FILL, BUILD = "Fill the gaps", "Build a slate"
 LOOKS = {QUALIFIES: "full", MAY_QUALIFY: "hatched"}  # of a bar; all else is hollow
 
 
@@ -38,6 +39,11 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
 
 def heading(asked: Question) -> str:
     return f"{len(asked.shortlist)} on my slate" if asked.shortlist else "My slate is empty"
+
+
+def filled_how(strip: Strip) -> str:
+    """What the button says that fills the slate."""
+    return FILL if strip.bars else BUILD
 
 
 def covered_told(row: Row, named: bool = False) -> str:

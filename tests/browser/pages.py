@@ -19,25 +19,25 @@ PHONE = {
     "user_agent": "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36",
 }
 TABS = (
-    "Compare fruit",
+    "Candidates",
     "Season",
     "By class",
     "One cultivar",
     "Side by side",
-    "Shortlist",
-    "About the records",
+    "My slate",
+    "Records",
 )
 KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
 PICTURED = "?v=1&shown=pictures"  # the first tab with its pictures, which are one press away
 # What stands under each tab once its answer has come.
 ANSWERED = {
-    "Compare fruit": "h2.first",
+    "Candidates": "h2.first",
     "Season": 'h2:has-text("My slate in"), h2:has-text("Season")',
     "By class": 'h2:has-text("Each class of fruit"), p:has-text("ripening model")',
     "One cultivar": 'p:has-text("Type a name"), h3:has-text("Before you order")',
     "Side by side": 'h2:has-text("Which one is better"), table.sides',
-    "Shortlist": 'h2:has-text("Shortlist")',
-    "About the records": 'h2:has-text("What this page stands on")',
+    "My slate": 'h2:text-is("My slate")',
+    "Records": 'h2:has-text("What this page stands on")',
 }
 # The marks of each of the three pictures; they share a source, so what is chosen is asked of each all the same.
 POINTS = """[...window.Bokeh.documents[0]._all_models.values()].filter(m => m.type === "Figure")
@@ -99,6 +99,25 @@ def open_tab(page: Page, name: str) -> None:
     tab.click()
     expect(tab).to_have_attribute("aria-selected", "true")
     expect(page.locator(ANSWERED[name]).locator("visible=true").first).to_be_visible()
+
+
+def heading(page: Page) -> Locator:
+    """What the strip says of my slate."""
+    return page.get_by_role("region", name="My slate").get_by_role("heading")
+
+
+def open_sheet(page: Page, name: str) -> Locator:
+    """``Share`` or ``Present``."""
+    page.get_by_role("button", name=name, exact=True).click()
+    sheet = page.get_by_role("dialog", name=name)
+    expect(sheet).to_be_visible()
+    return sheet
+
+
+def into_hall(page: Page) -> None:
+    """By keys alone: a pointer that is not moved is hidden there."""
+    page.get_by_role("button", name="Present", exact=True).press("Enter")
+    page.get_by_role("button", name="Show it in the hall").press("Enter")
 
 
 def rows(page: Page) -> Locator:

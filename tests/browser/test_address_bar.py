@@ -72,4 +72,4 @@ def test_back_from_a_tab_goes_to_the_tab_before(demo_site, visit):
     pages.open_tab(page, "Season")
     page.wait_for_url(re.compile("tab=season"))
     page.go_back()
-    expect(page.get_by_role("tab", name="Compare fruit")).to_have_attribute("aria-selected", "true")
+    expect(page.get_by_role("tab", name="Candidates")).to_have_attribute("aria-selected", "true")

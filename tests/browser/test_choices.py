@@ -146,13 +146,13 @@ def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
     """The second finds the pictures drawn already; nothing may be asked of another site for it."""
     page = visit(demo_site)
     first, second = Question(demo).ranking.index[:2]
-    page.get_by_role("button", name=f"Put on the shortlist: {first}", exact=True).click()
-    expect(pages.headline(page)).to_contain_text("1 on your shortlist")
+    page.get_by_role("button", name=f"Put on my slate: {first}", exact=True).click()
+    expect(pages.heading(page)).to_have_text("1 on my slate")
     for name, kept in ((first, "Take off my slate"), (second, "Put on my slate")):
         page.get_by_role("button", name=name, exact=True).click()
         expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
         expect(page.get_by_role("button", name=f"{kept}: {name}", exact=True)).to_be_visible()
-        pages.open_tab(page, "Compare fruit")
+        pages.open_tab(page, "Candidates")
 
 
 def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo, walk):

@@ -114,7 +114,7 @@ def test_choices_come_back_when_the_network_does_and_when_the_server_was_started
 def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, through):
     page, port = through
     page.set_viewport_size({"width": 911, "height": 512})
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
     hall = page.get_by_role("dialog", name="Hall view")
     expect(hall).to_be_visible()
     page.wait_for_url("**/*look=hall*")
@@ -153,7 +153,7 @@ def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, thr
 
 def test_the_hall_comes_back_with_the_server(wire, through):
     page, port = through
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
     page.wait_for_url("**/*look=hall*")
     expect(page.get_by_role("dialog", name="Hall view")).to_be_visible()
     page.keyboard.press("ArrowRight")

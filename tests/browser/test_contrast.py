@@ -28,7 +28,7 @@ def test_the_open_tab_and_the_marks_of_the_legend_can_be_told(demo_site, visit, 
     drawn = legend.evaluate_all(_MARKS)
     assert len(drawn) == 5
     assert len(set(drawn)) == 5
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
     expect(page.locator("dialog .key .mark")).to_have_count(5)
     drawn = page.locator("dialog .key .mark").evaluate_all(_MARKS)
     assert len(set(drawn)) == 5

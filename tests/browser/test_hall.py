@@ -68,7 +68,7 @@ def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_pat
     asked = Question(demo, market=MARKET)
     order = list(asked.ranking.index)
     page = visit(demo_site, f"?v=1&market={MARKET}", projector)
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
     expect(hall(page)).to_be_visible()
     page.wait_for_url(re.compile("look=hall"))
     press = page.keyboard.press
@@ -106,7 +106,7 @@ def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_pat
     expect(hall(page)).to_be_hidden()
     expect(pages.headline(page)).to_contain_text("pass your filters")
     assert "look=hall" not in page.url
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
     expect(hall(page)).to_be_visible()
     press("Escape")
     expect(hall(page)).to_be_hidden()
@@ -122,7 +122,7 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
     page = visit(demo_site, "?v=1&tab=shortlist", projector)
     page.get_by_label("Open a list").set_input_files(path)
     expect(page.locator("ol button.open")).to_have_count(2)
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
     expect(hall(page).locator(".view")).to_have_text("2 prepared views")
     for key, at, said in (
         ("n", "1 of 2: White ones", "(white)"),
@@ -220,7 +220,7 @@ def with_views(page: Page, views: tuple[View, ...]) -> None:
     )
     page.reload()
     pages.awaited(page)
-    page.get_by_role("button", name="Hall view").press("Enter")
+    pages.into_hall(page)
 
 
 def test_notes_are_shown_when_asked_for_and_home_is_the_first_view(demo_site, visit, chromium):

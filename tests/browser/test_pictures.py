@@ -106,7 +106,7 @@ def test_a_hostile_name_stays_text_in_every_picture(hostile_site, visit):
     name = sets.HOSTILE_NAMES[0]
     page = visit(hostile_site, f"{pages.PICTURED}&tab=season&market=hostile")
     seen = ""
-    for tab in ("Season", "Compare fruit", "About the records"):
+    for tab in ("Season", "Candidates", "Records"):
         pages.open_tab(page, tab)
         for title in menu(page).locator("span").all_inner_texts():
             _, content = saved(page, title, "SVG")

@@ -42,7 +42,7 @@ def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
     pages.until(page, "window.Bokeh.documents[0].is_idle")
     pages.tick(page, "white").check()
     page.wait_for_url("**/*flesh_colour=white*")
-    pages.open_tab(page, "Shortlist")
+    pages.open_tab(page, "My slate")
     page.get_by_role("button", name="Copy the link to this view").click()
     expect(
         page.get_by_role("button", name=re.compile("^(Copied|Copy it from the address bar)$"))
@@ -59,9 +59,9 @@ def test_no_tab_in_the_hall_goes_against_the_policy(demo_site, visit, key):
 
 def test_files_can_be_taken_home_within_the_policy(demo_site, visit):
     page = visit(demo_site, "?v=1&tab=shortlist")
-    pages.open_tab(page, "Compare fruit")
+    pages.open_tab(page, "Candidates")
     pages.rows(page).first.locator("button").first.click()
-    pages.open_tab(page, "Shortlist")
+    pages.open_tab(page, "My slate")
     for label in ("Shortlist as .csv", "Shortlist as .xlsx", "Handout as .pdf"):
         with page.expect_download() as taken:
             pages.press_download(page, label)

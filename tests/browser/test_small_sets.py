@@ -45,15 +45,15 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
     for name in HOSTILE_NAMES[:3]:
         page.get_by_role("button", name=name, exact=True).click()
         expect(page.get_by_role("heading", name=name, exact=True, level=2)).to_be_visible()
-        pages.open_tab(page, "Compare fruit")
+        pages.open_tab(page, "Candidates")
     pages.open_tab(page, "Season")
-    pages.open_tab(page, "Shortlist")
+    pages.open_tab(page, "My slate")
     expect(pages.rows(page)).to_have_count(len(HOSTILE_NAMES))
     assert pages.names(page) == set(HOSTILE_NAMES)
     with page.expect_download() as coming:
         pages.press_download(page, "Shortlist as .xlsx")
     assert set(pd.read_excel(coming.value.path(), engine="calamine")["Cultivar"]) == set(HOSTILE_NAMES)
-    pages.open_tab(page, "About the records")
+    pages.open_tab(page, "Records")
     assert pages.hurt(page) is None
 
 

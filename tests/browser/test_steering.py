@@ -45,7 +45,7 @@ def test_a_view_is_kept_by_keys_under_the_tab_it_shows(demo_site, visit, chromiu
     page.keyboard.press("Enter")
     expect(page.locator(".place")).to_have_text("1 view")
     expect(button(page, "Keep this view")).to_be_focused()
-    pages.open_tab(page, "Compare fruit")
+    pages.open_tab(page, "Candidates")
     button(page, "Next prepared view").click()
     expect(page.get_by_role("tab", name="Season")).to_have_attribute("aria-selected", "true")
     expect(page.locator(".place")).to_have_text("view 1 of 1")

@@ -26,13 +26,13 @@ def test_they_are_one_list_of_tabs_and_one_of_them_is_chosen(walk):
     page = walk()
     bar = page.get_by_role("tablist", name="Parts of the page")
     assert bar.get_by_role("tab").all_inner_texts() == list(pages.TABS)
-    assert chosen(page) == in_sequence(page) == ["Compare fruit"]
+    assert chosen(page) == in_sequence(page) == ["Candidates"]
 
 
 def test_what_stands_under_a_tab_bears_its_name_and_only_one_is_seen(demo_site, visit):
     page = visit(demo_site)
     assert page.get_by_role("tabpanel").count() == 1
-    for name in ("Season", "Shortlist", "Compare fruit"):
+    for name in ("Season", "My slate", "Candidates"):
         pages.open_tab(page, name)
         expect(page.get_by_role("tabpanel")).to_have_count(1)
         expect(page.get_by_role("tabpanel", name=name, exact=True)).to_be_visible()
@@ -41,14 +41,14 @@ def test_what_stands_under_a_tab_bears_its_name_and_only_one_is_seen(demo_site, 
 
 def test_keys_walk_along_the_tabs_and_enter_opens_one(walk):
     page = walk()
-    tab(page, "Compare fruit").focus()
+    tab(page, "Candidates").focus()
     for key, reached in (
-        ("ArrowRight", "Season"), ("ArrowLeft", "Compare fruit"), ("ArrowLeft", "About the records"), ("ArrowRight", "Compare fruit"),
-        ("End", "About the records"), ("Home", "Compare fruit"), ("ArrowRight", "Season"),
+        ("ArrowRight", "Season"), ("ArrowLeft", "Candidates"), ("ArrowLeft", "Records"), ("ArrowRight", "Candidates"),
+        ("End", "Records"), ("Home", "Candidates"), ("ArrowRight", "Season"),
     ):  # fmt: skip
         page.keyboard.press(key)
         expect(tab(page, reached)).to_be_focused()
-    assert chosen(page) == ["Compare fruit"]  # walking opens nothing
+    assert chosen(page) == ["Candidates"]  # walking opens nothing
     page.keyboard.press("Enter")
     expect(tab(page, "Season")).to_have_attribute("aria-selected", "true")
     expect(page.locator(pages.ANSWERED["Season"]).first).to_be_visible()
@@ -57,7 +57,7 @@ def test_keys_walk_along_the_tabs_and_enter_opens_one(walk):
 
 def test_the_tab_with_the_focus_is_outlined(walk):
     page = walk()
-    tab(page, "Compare fruit").focus()
+    tab(page, "Candidates").focus()
     page.keyboard.press("ArrowRight")
     look = tab(page, "Season").evaluate(
         "at => [getComputedStyle(at).outlineStyle, getComputedStyle(at).outlineWidth]"
@@ -72,7 +72,7 @@ def test_a_picture_that_was_opened_before_is_the_same_picture(demo_site, visit):
     pages.open_tab(page, "Season")
     expect(page.locator(".bk-Canvas").first).to_be_hidden()
     page.set_viewport_size({"width": 1100, "height": pages.DESK["height"]})
-    pages.open_tab(page, "Compare fruit")
+    pages.open_tab(page, "Candidates")
     pages.until(page, "window.Bokeh.documents[0].is_idle")
     assert canvas.evaluate("at => at.isConnected")
     held = page.locator(".bk-Canvas").first.bounding_box()  # it has taken the new width
@@ -86,7 +86,7 @@ def test_on_a_phone_the_tabs_are_pushed_sideways_and_the_open_one_is_in_sight(de
     page = visit(demo_site, "?v=1&tab=records", phone)
     bar = page.get_by_role("tablist")
     assert bar.evaluate("at => at.scrollWidth > at.clientWidth")
-    for name in ("About the records", "Compare fruit", "Shortlist"):
+    for name in ("Records", "Candidates", "My slate"):
         tab(page, name).tap()
         expect(tab(page, name)).to_have_attribute("aria-selected", "true")
         expect(tab(page, name)).to_be_in_viewport(ratio=1)  # it glides

@@ -47,7 +47,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
 
     # They go on the shortlist.
     page.get_by_role("button", name="Put the chosen on my slate").click()
-    expect(pages.headline(page)).to_contain_text(f"{len(picked[0])} on your shortlist")
+    expect(pages.heading(page)).to_have_text(f"{len(picked[0])} on my slate")
     page.wait_for_url(re.compile("shortlist="))
 
     # Reload: everything is still there.
@@ -63,7 +63,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
     other.close()
 
     # The shortlist goes home, as a comma file and as a workbook.
-    pages.open_tab(page, "Shortlist")
+    pages.open_tab(page, "My slate")
     expect(pages.rows(page)).to_have_count(len(picked[0]))
     assert pages.names(page) == picked[0]
     for label, ending in (("Shortlist as .csv", "csv"), ("Shortlist as .xlsx", "xlsx")):

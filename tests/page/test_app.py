@@ -11,7 +11,6 @@ from dashboard.answers.dossier import dossier
 from dashboard.charts import style
 from dashboard.page import app
 from dashboard.page.frame.tab_bar import TabBar, TabPanel
-from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.places import MARKETS
 from dashboard.visit.state import TABS, State
@@ -173,33 +172,3 @@ def test_a_choice_is_written_into_the_address_once_and_the_start_is_not(catalogu
     state.start_over()
     app.write_link(address, state)
     assert address.written[-1] == "?v=1"
-
-
-PHONE = (
-    "Mozilla/5.0 (Linux; Android 14) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Mobile Safari/537.36"
-)
-DESK = "Mozilla/5.0 (X11; Linux x86_64) AppleWebKit/537.36 (KHTML, like Gecko) Chrome/130.0 Safari/537.36"
-
-
-@pytest.mark.parametrize(
-    ("headers", "phone"),
-    [
-        ({"User-Agent": PHONE}, True),
-        ({"User-Agent": DESK}, False),
-        ({"Sec-CH-UA-Mobile": "?1", "User-Agent": DESK}, True),
-        ({"sec-ch-ua-mobile": "?0", "user-agent": DESK}, False),
-        ({}, False),
-    ],
-)
-def test_a_phone_is_known_by_what_its_browser_says(monkeypatch, headers, phone):
-    monkeypatch.setattr(type(pn.state), "headers", property(lambda _self: headers))
-    assert app.on_phone() == phone
-
-
-@pytest.mark.parametrize(("agent", "starts_open"), [(DESK, True), (PHONE, False)])
-def test_the_filters_start_open_at_a_desk_and_closed_on_a_phone(monkeypatch, folder, agent, starts_open):
-    monkeypatch.setattr(type(pn.state), "headers", property(lambda _self: {"User-Agent": agent}))
-    page = app.page(folder)
-    assert page.sidebar_open == starts_open
-    names = {button.label for button in page.select(Button)}
-    assert ("Market and filters" in names) != starts_open

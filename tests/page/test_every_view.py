@@ -8,17 +8,17 @@ import pytest
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.page.frame.filters import filters
+from dashboard.page.frame.header import header
 from dashboard.page.frame.headline import headline
 from dashboard.page.frame.running import running_order
-from dashboard.page.frame.steering import steering
 from dashboard.page.hall.view import hall
 from dashboard.page.parts.elements import Prose
 from dashboard.page.tabs.by_class import classes
+from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
-from dashboard.page.tabs.shortlist import shortlist
 from dashboard.page.tabs.side_by_side import beside
 from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.visit.state import TABS, State
@@ -33,7 +33,7 @@ def in_the_hall(state: State):
 
 VIEWS = {
     "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season, "classes": classes,
-    "cultivar": cultivar, "beside": beside, "shortlist": shortlist, "records": records, "steering": steering, "running": running_order, "hall": in_the_hall,
+    "cultivar": cultivar, "beside": beside, "shortlist": my_slate, "records": records, "header": header, "running": running_order, "hall": in_the_hall,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")
 

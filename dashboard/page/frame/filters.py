@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 
 from markupsafe import Markup
@@ -23,8 +23,7 @@ from dashboard.wording.figures import market_told
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
 
 
-def filters(state: State, close: Callable[[], None] | None = None) -> Column:
-    """``close`` is given where the choices lie over the page, and puts a button that shows the page again above and below them."""
+def filters(state: State) -> Column:
     asked = state.question
     about = Prose(margin=(0, 10))
     markets, others = (
@@ -45,15 +44,8 @@ def filters(state: State, close: Callable[[], None] | None = None) -> Column:
 
     live.follow(state, show, "counts", "market_counts", "market", "second", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
-    above, below = (
-        [live.button("Show the cultivars", close, variant="contained", sizing_mode="stretch_width")]
-        if close
-        else []
-        for _ in range(2)
-    )
-    return Column(
-        *above, markets, about, market_editor(state), others, over, *below, sizing_mode="stretch_width"
-    )
+    afresh = live.button("Start afresh", state.start_afresh, variant="text", sizing_mode="stretch_width")
+    return Column(markets, about, market_editor(state), others, over, afresh, sizing_mode="stretch_width")
 
 
 def market_groups(asked: Question) -> list[dict]:

@@ -2,41 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from markupsafe import Markup
 
-from dashboard.answers.question import Question
-from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose
 from dashboard.visit.state import State
 from dashboard.wording.figures import counted, qualify_told
 
-# On a phone the count and the way to the filters stay in sight, whatever is scrolled past.
-STAYS: dict[str, str | None] = {
-    "position": "sticky", "top": "0", "z-index": "6", "background": style.PAPER,
-    "box-shadow": f"-16px 0 {style.PAPER}, 16px 0 {style.PAPER}",  # over the page's edges, too
-}  # fmt: skip
 
-
-def headline(state: State, open_filters: Callable[[], None] | None = None) -> Column:
-    """``open_filters`` is given where they start closed, and puts a button for them here."""
-    line = Prose()
+def headline(state: State) -> Column:
+    """Over the candidates only a screen reader is given it, unless nothing is left: their own first line tells the same."""
+    line = Prose(margin=(0, 4))
     relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
 
     def show(_passes, _fit, emptied, *_others) -> None:
-        line.say(_line(state, short=open_filters is not None))
+        draw()
         relax.visible = emptied is not None and bool(emptied.offer)
         if relax.visible:
             relax.label = emptied.offer
 
+    def draw() -> None:
+        line.say(_line(state))
+
     live.follow(state, show, "passes", "fit", "emptied", "profile", "shortlist")
-    if open_filters is None:
-        return Column(line, relax, sizing_mode="stretch_width")
-    filters = live.button("Market and filters", open_filters, variant="contained")
-    return Column(line, filters, relax, sizing_mode="stretch_width", styles=STAYS)
+    live.heed(state, draw, "tab")
+    return Column(line, relax, sizing_mode="stretch_width")
 
 
 def notices(state: State) -> Prose:
@@ -63,30 +54,14 @@ def _relax(state: State) -> None:
         state.start_over()
 
 
-def _line(state: State, short: bool = False) -> Markup:
-    """``short`` on a phone, where it stays in sight."""
+def _line(state: State) -> Markup:
     asked = state.question
-    catalogue = asked.catalogue
-    left = int(asked.passes.sum())
     if asked.emptied is not None:
         return Markup('<p class="count" role="status">{}</p>').format(asked.emptied.sentence)
-    if short:
-        return _short(asked, left)
-    sampled = counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
-    line = Markup('<p class="count" role="status"><b>{}</b> of {} pass your filters').format(
-        f"{left:,}", sampled
+    sampled = counted(int((asked.catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
+    line = Markup('<p class="count{}" role="status"><b>{}</b> of {} pass your filters').format(
+        " unseen" * (state.tab == "fruit"), f"{int(asked.passes.sum()):,}", sampled
     )
     if asked.profile:
         line += Markup("; <b>{}</b>").format(qualify_told(asked))
-    if asked.shortlist:
-        line += Markup("; <b>{}</b> on your shortlist").format(len(asked.shortlist))
-    return line + Markup("</p>")
-
-
-def _short(asked: Question, left: int) -> Markup:
-    line = Markup('<p class="count" role="status"><b>{}</b> pass').format(f"{left:,}")
-    if asked.profile:
-        line += Markup("; <b>{}</b>").format(qualify_told(asked, short=True))
-    if asked.shortlist:
-        line += Markup(", <b>{}</b> listed").format(len(asked.shortlist))
-    return line + Markup("</p>")
+    return line + Markup(".</p>")

@@ -41,6 +41,9 @@ export function strip(el, act) {
   for (const years of [6, 7, 8, 9]) make("option", "", certainty, String(years)).value = String(years);
   sure.append(" years in 10");
   certainty.addEventListener("change", () => act({ certainty: Number(certainty.value) }));
+  // In a narrow window the days and how sure they are lie folded.
+  const days = press("days", words, "Days ▾", () => days.setAttribute("aria-expanded", String(root.classList.toggle("changing"))));
+  days.setAttribute("aria-expanded", "false");
   const chips = make("div", "chips", words);
 
   const picture = make("div", "picture", root);

@@ -6,7 +6,7 @@ opened. Here what was opened once stays where it is and is only hidden.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import panel as pn
@@ -20,19 +20,36 @@ from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import State
 
 _HERE = Path(__file__).parent
+# On a phone they lie along the lower edge, under the thumb: those at hand, and the others over a word that shows them.
+TABS_CSS = (
+    style.TABS_CSS
+    + f"""
+.others {{ display: contents; }} .more {{ display: none; }}
+@media (max-width: {style.PHONE}px) {{
+  :host {{ position: fixed !important; inset: auto 0 0 0; z-index: 1140; background: {style.PAPER}; margin: 0 !important; width: auto !important; border-top: 1px solid {style.EDGE}; padding-bottom: env(safe-area-inset-bottom); }}
+  .bar {{ display: flex; }} .tabs {{ flex: 4 1 0; min-width: 0; overflow: visible; border: 0; position: static; }} .more {{ display: block; flex: 1 1 0; border: 0; background: none; color: {style.QUIET}; }}
+  [role=tab], .more {{ min-height: 52px; padding: 2px; font-size: 12.5px; font-weight: 600; line-height: 1.15; }}
+  .tabs > [role=tab] {{ flex: 1 1 0; min-width: 0; white-space: normal; border-bottom: 0; border-top: 3px solid transparent; }} .tabs > [role=tab][aria-selected=true] {{ border-color: {style.LEAF}; }}
+  .more {{ border-top: 3px solid transparent; }} .more.open, .more.chosen {{ color: {style.LEAF}; }} .more.chosen {{ border-color: {style.LEAF}; }}
+  .others {{ display: none; position: absolute; right: 0; bottom: 100%; background: {style.PAPER}; border: 1px solid {style.EDGE}; border-radius: 8px 8px 0 0; min-width: 180px; }}
+  .others.open {{ display: grid; }} .others [role=tab] {{ text-align: left; padding: 8px 16px; font-size: 14px; border: 0; border-left: 3px solid transparent; min-height: 44px; }}
+  .others [role=tab][aria-selected=true] {{ border-color: {style.LEAF}; }} }}
+"""
+)
 
 
 class TabBar(Element):
     """The names of the tabs; ``act(place)`` is called when one is pressed."""
 
     names = param.List(default=[], item_type=str)
+    first = param.List(default=[], item_type=int, doc="the places of those at hand in a narrow window")
     active = param.Integer(default=0, bounds=(0, None), doc="the place of the open one")
 
     script = _HERE / "tabs.js"
-    dress = (style.TABS_CSS,)
+    dress = (TABS_CSS,)
 
     def __init__(self, act: Callable[[int], None], **params):
-        super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10, 5, 10), **params})
+        super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 4, 5, 4), **params})
         self._act = act
 
     @at_once
@@ -47,11 +64,18 @@ class TabPanel(Named, Column):
 
 
 def tabs(
-    state: State, names: Mapping[str, str], make: Mapping[str, Callable[[], pn.viewable.Viewable]]
+    state: State,
+    names: Mapping[str, str],
+    make: Mapping[str, Callable[[], pn.viewable.Viewable]],
+    first: Sequence[str] = (),
 ) -> Column:
-    """A tab for each of ``names``; what stands under one is made when it is first opened."""
+    """A tab for each of ``names``; what stands under one is made when it is first opened. ``first``: those that are at hand on a phone."""
     keys = tuple(names)
-    bar = TabBar(lambda place: state.choose(tab=keys[place]), names=list(names.values()))
+    bar = TabBar(
+        lambda place: state.choose(tab=keys[place]),
+        names=list(names.values()),
+        first=[keys.index(key) for key in first],
+    )
     whole = Column(bar, sizing_mode="stretch_width")
     opened: dict[str, TabPanel] = {}
 

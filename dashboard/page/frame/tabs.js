@@ -1,30 +1,53 @@
-// The tabs over the page. Arrows, Home and End walk along them; Enter or a press opens one, which the server then fills.
+// The tabs over the page; on a phone along its lower edge, the less used behind a word. Arrows, Home and End walk along them; Enter or a
+// press opens one, which the server then fills.
 /** @import { Page, TabBar } from "../messages" */
 /** @param {Page<TabBar>} page */
 export function render({ model, el }) {
-  const list = document.createElement("div");
-  list.className = "tabs";
+  const make = (tag, set) => Object.assign(document.createElement(tag), set);
+  const bar = make("div", { className: "bar" });
+  const list = make("div", { className: "tabs" });
   list.setAttribute("role", "tablist");
   list.setAttribute("aria-label", "Parts of the page");
+  const others = make("div", { className: "others" });
+  const more = make("button", { type: "button", className: "more", textContent: "More" });
   const tabs = model.names.map((name, place) => {
-    const tab = document.createElement("button");
-    tab.type = "button";
+    const tab = make("button", { type: "button", textContent: name });
     tab.setAttribute("role", "tab");
-    tab.textContent = name;
     tab.addEventListener("click", () => {
+      fold(false);
       show(place);
       model.send_msg({ open: place });
     });
     return tab;
   });
-  list.append(...tabs);
-  el.append(list);
+  const atHand = new Set(model.first.length ? model.first : tabs.keys());
+  // In their own order on a wide screen: there the box round the others is none.
+  tabs.forEach((tab, place) => {
+    if (!atHand.has(place)) others.append(tab);
+    tab.style.order = String(place);
+  });
+  list.append(...tabs.filter((_, place) => atHand.has(place)), others);
+  bar.append(list, ...(others.children.length ? [more] : []));
+  el.append(bar);
+
+  function fold(open) {
+    others.classList.toggle("open", open);
+    more.classList.toggle("open", open);
+    more.setAttribute("aria-expanded", String(open));
+  }
+  fold(false);
+  more.addEventListener("click", () => fold(!others.classList.contains("open")));
+  const beside = (event) => { if (!event.composedPath().includes(el)) fold(false); };
+  document.addEventListener("pointerdown", beside);
+  model.on("remove", () => document.removeEventListener("pointerdown", beside));
 
   function show(open) {
     tabs.forEach((tab, place) => {
       tab.setAttribute("aria-selected", String(place === open));
       tab.tabIndex = place === open ? 0 : -1;
     });
+    more.classList.toggle("chosen", !atHand.has(open));
+    more.textContent = atHand.has(open) ? "More" : `${model.names[open]} ▴`;
     intoSight(tabs[open]);
   }
 
@@ -35,13 +58,15 @@ export function render({ model, el }) {
   }
 
   list.addEventListener("keydown", (event) => {
-    const here = tabs.findIndex((tab) => tab.matches(":focus"));
-    const last = tabs.length - 1;
+    if (event.key === "Escape") fold(false);
+    const seen = tabs.filter((tab) => tab.checkVisibility());
+    const here = seen.findIndex((tab) => tab.matches(":focus"));
+    const last = seen.length - 1;
     const next = { ArrowRight: here === last ? 0 : here + 1, ArrowLeft: here === 0 ? last : here - 1, Home: 0, End: last }[event.key];
     if (next === undefined || event.ctrlKey || event.altKey || event.metaKey) return;
     event.preventDefault();
-    tabs[next].focus({ preventScroll: true });
-    intoSight(tabs[next]);
+    seen[next].focus({ preventScroll: true });
+    intoSight(seen[next]);
   });
 
   show(model.active);

@@ -32,7 +32,7 @@ export function render({ model, el }) {
     ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", () => send({ act: "step", by: -1 }), served],
     ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", () => send({ act: "step", by: 1 }), served],
     ["F", ["f"], "find", "find a cultivar by part of its name", () => find(), served],
-    ["S", ["s"], "shortlist", "put it on the shortlist, or take it off", () => send({ act: "keep" }), served],
+    ["S", ["s"], "shortlist", "put it on my slate, or take it off", () => send({ act: "keep" }), served],
     ["T", ["t"], "other traits", "the next of three pictures: size, firmness and sugar against each other", () => send({ act: "picture" }), served],
     ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the next", () => send({ act: "against" }), served],
     ["L", ["l"], "limit", "hold a limit of the market, or the next one: up and down move it, Escape lets go", () => send({ act: "limit" }), () => served() && now.bounded],
@@ -231,7 +231,7 @@ export function render({ model, el }) {
       name.classList.toggle("longer", said.name.length > 28);
       name.classList.toggle("longest", said.name.length > 80);
       kept.textContent = said.kept ? "★" : "";
-      kept.setAttribute("aria-label", said.kept ? "on the shortlist" : "");
+      kept.setAttribute("aria-label", said.kept ? "on my slate" : "");
       place.textContent = `${said.place} · ${said.kind}`;
       // eslint-disable-next-line no-restricted-syntax -- drawn and escaped by the server
       fruit.innerHTML = said.fruit;

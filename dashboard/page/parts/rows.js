@@ -108,7 +108,7 @@ export function render({ model, el }) {
     } else if (column.kind === "keep" && row.name) {
       const kept = text === "yes";
       const b = button(kept ? "★" : "☆", () => model.send_msg({ keep: row.id }),
-        (kept ? "Take off the shortlist: " : "Put on the shortlist: ") + row.name);
+        (kept ? "Take off my slate: " : "Put on my slate: ") + row.name);
       b.className = "keep";
       b.setAttribute("aria-pressed", String(kept));
       td.append(b);

@@ -8,7 +8,7 @@ from dashboard.page.tabs.tradeoffs import tradeoffs
 from dashboard.visit.state import State
 
 
-def candidates(state: State, touch: bool = False) -> Column:
+def candidates(state: State) -> Column:
     """The pictures are made when they are first asked for, and stay, hidden, when they are put away: until then nothing of them is sent."""
     pictures = Column(sizing_mode="stretch_width", visible=False, css_classes=["pictures"])
 
@@ -16,7 +16,7 @@ def candidates(state: State, touch: bool = False) -> Column:
         open_ = state.shown == "pictures"
         pictures.visible = open_
         if open_ and not len(pictures):
-            pictures.append(tradeoffs(state, touch))
+            pictures.append(tradeoffs(state))
 
     look()
     state.param.watch(look, "shown")

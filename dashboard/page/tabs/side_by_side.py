@@ -17,8 +17,8 @@ from dashboard.page.parts.finding import Finder
 from dashboard.page.parts.pressable import Fold, Pressable
 from dashboard.page.parts.ticking import press
 from dashboard.page.tabs.differing import differing
+from dashboard.page.tabs.my_slate import CAUTION
 from dashboard.page.tabs.photographs import Shown, photographs, shown
-from dashboard.page.tabs.shortlist import CAUTION
 from dashboard.page.tabs.side_by_side_grid import grid
 from dashboard.page.tabs.side_by_side_table import table_view
 from dashboard.visit.state import State

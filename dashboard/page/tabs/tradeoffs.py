@@ -20,7 +20,7 @@ from dashboard.page.parts.elements import Prose
 from dashboard.page.tabs.how_sure import about_not_beaten
 from dashboard.visit.state import State
 from dashboard.wording.figures import counted, listed
-from dashboard.wording.legend import TO_CHOOSE, TO_CHOOSE_BY_TOUCH, legend
+from dashboard.wording.legend import TO_CHOOSE, legend
 
 THIRD: dict[str, str | None] = {
     "flex": "1 1 300px",
@@ -38,7 +38,7 @@ def key(flesh_colours: set[str]) -> Markup:
     )
 
 
-def tradeoffs(state: State, touch: bool = False) -> Column:
+def tradeoffs(state: State) -> Column:
     catalogue = state.question.catalogue
     names = list(catalogue.cultivars.index)
     place = {name: row for row, name in enumerate(names)}
@@ -47,7 +47,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
     def choose(rows: list[int]) -> None:
         state.choose(chosen=tuple(names[row] for row in rows))
 
-    held = Held(_drawing(touch))
+    held = Held(_drawing())
     held.on_choose("cultivars", choose)
     for figure in held.figures:
         figure.styles = THIRD
@@ -88,7 +88,7 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
         wanted = [keep, *([abreast] if len(chosen) >= FEWEST else []), clear] if chosen else []
         if acts.objects != wanted:
             acts.objects = wanted
-        told.say(_told(chosen, len(chosen) - len(drawn), touch))
+        told.say(_told(chosen, len(chosen) - len(drawn)))
 
     def limits(bounds: dict, units: str) -> None:
         tradeoff.bound(held, bounds, units)
@@ -122,8 +122,8 @@ def tradeoffs(state: State, touch: bool = False) -> Column:
 
 
 @cache
-def _drawing(touch: bool) -> Drawing:
-    return tradeoff.drawing(touch)
+def _drawing() -> Drawing:
+    return tradeoff.drawing()
 
 
 @lru_cache(maxsize=16)
@@ -135,9 +135,9 @@ def _sure(asked: Question) -> list[float]:
     return tradeoff.rings(asked.sure_not_beaten, asked.not_beaten)
 
 
-def _told(chosen: tuple, hidden: int, touch: bool) -> Markup:
+def _told(chosen: tuple, hidden: int) -> Markup:
     if not chosen:
-        return Markup('<p class="quiet small">{}</p>').format(TO_CHOOSE_BY_TOUCH if touch else TO_CHOOSE)
+        return Markup('<p class="quiet small">{}</p>').format(TO_CHOOSE)
     away = f"; {hidden} of them do not pass your filters" if hidden else ""
     return Markup("<p><b>{}</b> chosen: {}{}</p>").format(
         counted(len(chosen), "cultivar"), listed([str(n) for n in chosen]), away

@@ -20,12 +20,14 @@ def way_out(layout) -> Button:
 
 def test_it_counts_what_the_answer_counts(state):
     line = headline(state)
-    state.choose(flesh_colour=("white",), market="packer", shortlist=("Candover",))
+    state.choose(flesh_colour=("white",), market="packer", tab="season")
     asked = state.question
     words = said(line)
     assert f"<b>{int(asked.passes.sum())}</b> of 11 sampled cultivars" in words
     assert f"<b>{qualify_told(asked)}</b>" in words
-    assert "<b>1</b> on your shortlist" in words
+    assert "unseen" not in words
+    state.choose(tab="fruit")  # its own first line tells the same
+    assert 'class="count unseen"' in said(line)
 
 
 def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):

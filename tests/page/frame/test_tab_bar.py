@@ -9,7 +9,7 @@ from dashboard.page.frame.tab_bar import TabBar, TabPanel, tabs
 from dashboard.visit.state import State
 from tests.pressing import press
 
-NAMES = {"fruit": "Compare fruit", "season": "Season", "records": "About the records"}
+NAMES = {"fruit": "Candidates", "season": "Season", "records": "Records"}
 
 
 @pytest.fixture
@@ -73,4 +73,4 @@ def test_the_panel_has_its_name_in_the_browser(catalogue, made):
     layout = whole(State(catalogue), made)
     model = layout.get_root()
     named = [part.html_attributes for part in model.select({}) if getattr(part, "html_attributes", None)]
-    assert named == [{"role": "tabpanel", "aria-label": "Compare fruit"}]
+    assert named == [{"role": "tabpanel", "aria-label": "Candidates"}]

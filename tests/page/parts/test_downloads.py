@@ -5,12 +5,12 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
+from dashboard.page.tabs.shortlist import TAKEN_HOME, shortlist
 
 from dashboard.handout import booklet, making, tables
 from dashboard.page.parts import live
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.tabs.by_class import classes
-from dashboard.page.tabs.shortlist import TAKEN_HOME, shortlist
 from dashboard.visit.state import State
 from tests.handout.reading import pages
 from tests.pressing import press

@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 
 import pytest
+from dashboard.page.tabs.shortlist import told
 
 from dashboard.answers.question import Question
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.by_class import candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.season import season
-from dashboard.page.tabs.shortlist import told
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
 from tests.page.conftest import said

@@ -6,6 +6,7 @@ import json
 import re
 
 import pytest
+from dashboard.page.tabs.shortlist import CAUTION, shortlist
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
@@ -14,7 +15,6 @@ from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
 from dashboard.page.parts.pressable import Pressable
 from dashboard.page.tabs.differing import differing
-from dashboard.page.tabs.shortlist import CAUTION, shortlist
 from dashboard.page.tabs.side_by_side import beside, fruit_told, table_view, told
 from dashboard.page.tabs.side_by_side_grid import grid
 from dashboard.page.tabs.tradeoffs import tradeoffs

@@ -1,4 +1,4 @@
-"""The shortlist: what was put aside, what it covers, and how to take it home."""
+"""My slate: what was put aside, what it covers, and the lists it is compared with."""
 
 from __future__ import annotations
 
@@ -10,11 +10,8 @@ from markupsafe import Markup
 
 from dashboard.answers.side_by_side import FEWEST, MOST
 from dashboard.charts import listing
-from dashboard.page.frame.running import running_order
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
-from dashboard.page.parts.copying import Copying
-from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.ticking import press
 from dashboard.page.tabs.lists import bring, compare
@@ -26,40 +23,33 @@ from dashboard.wording.figures import counted, listed, of_hundred, stretches
 from dashboard.wording.gaps import gaps_head, uncovering_told
 from dashboard.wording.lists import droppable_told
 
-TAKEN_HOME = {
-    "Shortlist as .csv": "orchard-slate-shortlist.csv",
-    "Shortlist as .xlsx": "orchard-slate-shortlist.xlsx",
-    "All that pass, as .csv": "orchard-slate-ranking.csv",
-    "All that pass, as .xlsx": "orchard-slate-ranking.xlsx",
-    "Handout as .pdf": "orchard-slate-handout.pdf",
-    "Handout as .xlsx": "orchard-slate-handout.xlsx",
-}
 
-
-def shortlist(state: State) -> Column:
+def my_slate(state: State) -> Column:
     words = Prose()
 
     def in_order() -> pd.DataFrame:
         return state.question.shortlisted.sort_values("middle", na_position="last")
 
     table = RowTable(partial(press, state))
-    downloads = Downloads(state, TAKEN_HOME)
+    share = live.button(
+        "Print it, save it, send it", lambda: state.choose(sheet="share"), variant="contained"
+    )
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
     )  # fmt: skip
-    clear = live.button("Empty the shortlist", lambda: state.choose(shortlist=()), variant="text")
+    clear = live.button("Empty my slate", lambda: state.choose(shortlist=()), variant="text")
 
     def show(rows, *_parts) -> None:
         asked = state.question
-        clear.visible = bool(len(rows))
+        clear.visible = share.visible = bool(len(rows))
         abreast.visible = len(rows) >= FEWEST
         abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
         words.say(told(state))
         table.tell(
             {
-                "title": "Your shortlist, in the order of picking",
+                "title": "My slate, in the order of picking",
                 **listing.table(asked, in_order(), listed=True),
-                "empty": "Nothing yet. Press the star beside a cultivar in the first tab.",
+                "empty": "Nothing yet. Press ☆ beside a cultivar, or Build a slate over the tabs.",
             }
         )
 
@@ -79,17 +69,15 @@ def shortlist(state: State) -> Column:
         words,
         bring(state),
         table,
-        Wrapped(Copying(margin=(5, 10)), abreast, clear),
-        downloads,
+        Wrapped(share, abreast, clear),
         compare(state),
-        running_order(state),
         sizing_mode="stretch_width",
     )
 
 
 def told(state: State) -> Markup:
     rows = state.question.shortlisted
-    said = Markup("<h2>Shortlist</h2>")
+    said = Markup("<h2>My slate</h2>")
     if not len(rows):
         return said + Markup("<p>{}</p>").format(
             "What you put aside with ☆ gathers here. It is part of the page's address: reload, bookmark or send the link, and it comes along."

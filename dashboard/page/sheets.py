@@ -1,0 +1,104 @@
+"""The two sheets under the top line: what leaves the page (Share), and what is shown in a hall (Present). Each is made when it is first
+opened, so that what few ask for costs an opening nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from markupsafe import Markup
+
+from dashboard.charts import style
+from dashboard.page.frame.running import running_order
+from dashboard.page.hall.told import code_told
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.copying import Copying
+from dashboard.page.parts.downloads import Downloads
+from dashboard.page.parts.elements import Prose
+from dashboard.page.patches.named import Named
+from dashboard.page.tabs.pictures import picture_saver
+from dashboard.visit.state import State
+
+LISTS = {
+    "Handout as .pdf": "orchard-slate-handout.pdf",
+    "Handout as .xlsx": "orchard-slate-handout.xlsx",
+    "List as .csv": "orchard-slate-shortlist.csv",
+    "List as .xlsx": "orchard-slate-shortlist.xlsx",
+}
+ALL_THAT_PASS = {
+    "All that pass, as .csv": "orchard-slate-ranking.csv",
+    "All that pass, as .xlsx": "orchard-slate-ranking.xlsx",
+}
+SHEET_CSS = f"""
+:host {{ position: fixed; z-index: 1300; top: 44px; right: 8px; width: min(460px, 100vw - 16px); max-height: calc(100vh - 60px); overflow-y: auto;
+  background: {style.PAPER}; border: 1px solid {style.LEAF}; border-radius: 0 0 8px 8px; box-shadow: 0 8px 24px rgba(0, 0, 0, .25); padding: 8px; box-sizing: border-box; }}
+"""
+HALL = "Show it in the hall"
+
+
+class Sheet(Named, Column):
+    """What lies under the top line while it is open."""
+
+
+def sheets(state: State) -> list[Sheet]:
+    return [
+        _sheet(state, "share", "Share", lambda: _share(state)),
+        _sheet(state, "present", "Present", lambda: _present(state)),
+    ]
+
+
+def _sheet(state: State, name: str, told: str, make: Callable[[], list[Any]]) -> Sheet:
+    sheet = Sheet(
+        role="dialog", told=told, visible=False, css_classes=["sheet"], stylesheets=[SHEET_CSS], margin=0
+    )  # fmt: skip
+
+    def show() -> None:
+        if state.sheet == name and not len(sheet):
+            sheet.extend(make())
+        sheet.visible = state.sheet == name
+
+    live.heed(state, show, "sheet")
+    return sheet
+
+
+def _share(state: State) -> list[Any]:
+    code = Prose()
+
+    def draw() -> None:
+        if state.sheet == "share":
+            code.say(_code(code_told(state.opened_at, state.view)))
+
+    live.heed(state, draw, "question", "tab", "sheet", "opened_at")
+    return [
+        _heading("This view, as a link"),
+        Copying(margin=(0, 10, 8, 10)),
+        code,
+        _heading("My slate, to take home"),
+        Downloads(state, LISTS),
+        _heading("All that pass the filters"),
+        Downloads(state, ALL_THAT_PASS),
+        _heading("Pictures of this tab"),
+        picture_saver(state),
+    ]
+
+
+def _present(state: State) -> list[Any]:
+    return [
+        live.button(HALL, lambda: state.choose(look="hall", sheet=""), variant="contained"),
+        running_order(state),
+    ]
+
+
+def _heading(title: str, more: str = "") -> Prose:
+    said = Markup("<h3>{}</h3>").format(title)
+    return Prose(said + Markup('<p class="quiet small">{}</p>').format(more) if more else said)
+
+
+def _code(told: dict[str, str]) -> Markup:
+    """The code a phone's camera reads, or why there is none."""
+    if "why" in told:
+        return Markup('<p class="quiet small">{}</p>').format(told["why"])
+    return Markup('<figure>{}<figcaption class="quiet">For a phone in the same network: point its camera here.</figcaption></figure>').format(
+        Markup(told["picture"])
+    )  # fmt: skip
