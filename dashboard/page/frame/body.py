@@ -13,7 +13,7 @@ from dashboard.page.patches.named import Named
 from dashboard.page.patches.scripted import Element
 
 BODY_CSS = f"""
-:host {{ display: grid !important; grid-template-columns: 272px minmax(0, 1fr); align-items: start; background: {style.WASH}; }}
+:host {{ display: grid !important; grid-template-columns: 272px minmax(0, 1fr); align-items: start; background: {style.WASH}; min-height: calc(100vh - 210px); }}
 .choices {{ position: sticky; top: 0; max-height: calc(100vh - 44px); overflow-y: auto; overflow-x: hidden; background: {style.PAPER}; border-right: 1px solid {style.RULE};
   box-sizing: border-box; padding: 8px 0; width: 100% !important; }}
 .answers {{ min-width: 0; padding: 0 12px 24px; box-sizing: border-box; width: 100% !important; }}

@@ -13,7 +13,7 @@ from dashboard.wording.figures import counted, qualify_told
 
 def headline(state: State) -> Column:
     """Over the candidates only a screen reader is given it, unless nothing is left: their own first line tells the same."""
-    line = Prose(margin=(0, 4))
+    line = Prose(margin=(6, 10, 0, 10))
     relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
 
     def show(_passes, _fit, emptied, *_others) -> None:

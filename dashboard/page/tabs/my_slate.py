@@ -25,7 +25,7 @@ from dashboard.wording.lists import droppable_told
 
 
 def my_slate(state: State) -> Column:
-    words = Prose()
+    head, words = Prose(), Prose()
 
     def in_order() -> pd.DataFrame:
         return state.question.shortlisted.sort_values("middle", na_position="last")
@@ -44,7 +44,8 @@ def my_slate(state: State) -> Column:
         clear.visible = share.visible = bool(len(rows))
         abreast.visible = len(rows) >= FEWEST
         abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
-        words.say(told(state))
+        head.say(first(state))
+        words.say(told(state) if len(rows) else Markup(""))
         table.tell(
             {
                 "title": "My slate, in the order of picking",
@@ -66,36 +67,38 @@ def my_slate(state: State) -> Column:
         tab="shortlist",
     )
     return Column(
-        words,
-        bring(state),
+        head,
         table,
         Wrapped(share, abreast, clear),
+        words,
+        bring(state),
         compare(state),
         sizing_mode="stretch_width",
     )
 
 
-def told(state: State) -> Markup:
+def first(state: State) -> Markup:
+    """How many, and when they are picked; on an empty one, how to begin."""
     rows = state.question.shortlisted
     said = Markup("<h2>My slate</h2>")
     if not len(rows):
-        return said + Markup("<p>{}</p>").format(
-            "What you put aside with ☆ gathers here. It is part of the page's address: reload, bookmark or send the link, and it comes along."
-        )
-    south = state.question.catalogue.south
-    known = rows.dropna(subset=["first"])
+        return said + Markup("<p>{}</p>").format(EMPTY)
+    south, known = state.question.catalogue.south, rows.dropna(subset=["first"])
     cover = (
         f", usually picked from {day_label(known['first'].min(), south)} to {day_label(known['last'].max(), south)}"
         if len(known)
         else ""
     )
+    return said + Markup("<p><b>{}</b>{}. {}</p>").format(counted(len(rows), "cultivar"), cover, CARRIED)
+
+
+def told(state: State) -> Markup:
+    """What it covers, what could go, what needs a license."""
+    rows, said = state.question.shortlisted, Markup("")
+    south = state.question.catalogue.south
+    known = rows.dropna(subset=["first"])
     season = season_of(state.question.catalogue.windows)
     protected = state.question.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
-    said += Markup("<p><b>{}</b>{}. {}</p>").format(
-        counted(len(rows), "cultivar"),
-        cover,
-        "The link to this page carries it: reload, bookmark or send it, and the list comes along.",
-    )
     cover_of_it = state.question.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
@@ -126,4 +129,8 @@ def _thinnest(cover: Cover, south: bool) -> str:
     )
 
 
+EMPTY = (
+    "What you put aside with ☆ gathers here. The link to this page carries it: reload, bookmark or send it."
+)
+CARRIED = "The link to this page carries it: reload, bookmark or send it."
 CAUTION = f"{CAUTIONS[0]} Before you order, ask your local extension service. Ask the plant-health office and a licensed adviser, too."
