@@ -84,7 +84,7 @@ def parser() -> argparse.ArgumentParser:
     published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
     published.set_defaults(run=_publish)
 
-    handout = commands.add_parser("handout", help="write a shortlist for paper, or as a workbook")
+    handout = commands.add_parser("handout", help="write my slate for paper, or as a workbook")
     handout.add_argument("--out", metavar="FILE", required=True, help="handout.pdf or handout.xlsx")
     handout.add_argument("--market", metavar=MARKET, default="", help=NAMED)
     handout.add_argument("--shortlist", metavar="A,B,C", default="", help="cultivars (default: the first 30)")

@@ -96,7 +96,7 @@ def _refuse_too_many(asked: Question, file: str) -> None:
     count = len(asked.ranking) if every else len(asked.shortlist)
     most = MOST[file.rpartition(".")[2]]
     if count > most:
-        where = "pass your filters" if every else "are on the shortlist"
+        where = "pass your filters" if every else "are on my slate"
         raise MakingError(f"{count:,} cultivars {where}, and this file holds at most {most:,}; choose fewer.")
 
 

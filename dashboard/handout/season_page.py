@@ -92,7 +92,7 @@ def gaps_told(asked: Question) -> list[str]:
     """Whose cover is told, each gap and what would close it, what is crowded and whose loss would hurt most."""
     south = asked.catalogue.south
     each = [f"Gap {gap_told(gap, south)}. {_closed_by(closers)}" for gap, closers in asked.closers]
-    return cover_told(asked, "the shortlist", "hatched", each)
+    return cover_told(asked, "my slate", "hatched", each)
 
 
 def _closed_by(closers: pd.Series) -> str:

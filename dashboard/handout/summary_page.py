@@ -95,7 +95,7 @@ def answer(asked: Question) -> str:
         told += f"; {words.qualify_told(asked)}"
     here = len(asked.shortlisted)
     first = f"the first {here} of the ranking" if asked.profile else f"the first {here} by name"
-    whose = first if from_ranking(asked) else f"a shortlist of {here}"
+    whose = first if from_ranking(asked) else f"a slate of {here}"
     return f"{told}. On these pages: {whose}."
 
 
@@ -105,9 +105,9 @@ def standings(asked: Question, keys: dict[str, str]) -> Rows:
     shown = columns.shown(asked, "paper", listed=True)
     rooms = ROOMS if market else ROOMS_BY_NAME
     return Rows(
-        "The shortlist, those that qualify first, then those that may, by score"
+        "My slate, those that qualify first, then those that may, by score"
         if market
-        else "The shortlist, by name",
+        else "My slate, by name",
         (
             Column("", 17, right=True),
             *(headed(asked, one, rooms[one.key]) for one in shown),

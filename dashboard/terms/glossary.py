@@ -162,7 +162,7 @@ TERMS = (
         "share of the fruit",
         "Limits on the fruit ask what part of a cultivar's fruit to come is, say, large enough. With a mean of just the limit, half the fruit would be smaller.",
     ),
-    Term("shortlist", "The cultivars put aside to look at more closely."),
+    Term("my slate", "The cultivars put aside with ☆: what may be ordered, and the days it covers."),
     Term(
         "site-season",
         "One site in one season. Weather and soil of a site-season move all cultivars there together.",

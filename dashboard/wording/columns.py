@@ -143,7 +143,7 @@ def _selling(asked: Question) -> tuple[float, float]:
 
 
 _DECLARED = (
-    Column("keep", "List", lambda asked, row: "yes" if row["name"] in asked.shortlist else "no", meaning("shortlist"), kind="keep"),
+    Column("keep", "List", lambda asked, row: "yes" if row["name"] in asked.shortlist else "no", meaning("my slate"), kind="keep"),
     Column("mark", "Fruit", lambda _asked, row: kind(row), kind="mark"),
     Column(
         "name", "Cultivar", lambda _asked, row: str(row["name"]), kind="name", by="name", drawn=Drawn("name", lambda _asked, row: classed(row)), ways=("from Z to A", "from A to Z"), upwards=True,

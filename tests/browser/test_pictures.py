@@ -39,7 +39,7 @@ def test_the_season_as_svg_and_as_png(demo_site, demo, visit):
     opened = menu(page)
     assert [fault for fault in faults(page) if "menu" in fault or "Save" in fault] == []
     titles = opened.locator("span").all_inner_texts()
-    assert titles[1:3] == ["The season, day by day", "Cover of your shortlist"]
+    assert titles[1:3] == ["The season, day by day", "Cover of my slate"]
     assert titles[0].startswith("My slate: 2 cultivars, selling")
     assert titles[3].startswith("When each of my slate is picked in an ordinary season")
     name, content = saved(page, titles[1], "SVG")

@@ -43,7 +43,7 @@ def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_si
     name = closers_view(Question(demo, shortlist=("Aldrum", "Zelmor")))["rows"][0]["name"]
     page.get_by_role("button", name=f"Put on my slate: {name}", exact=True).first.click()
     pages.until(page, f"before => ({COVER})() > before + 1", arg=before)
-    expect(page.locator("p", has_text="Cover of your shortlist")).to_contain_text("3 cultivars")
+    expect(page.locator("p", has_text="Cover of my slate")).to_contain_text("3 cultivars")
     # Panel 1.10 sends what belongs to one change in a message a part; all follow from the one press.
     most = 10 if version("panel").startswith("1.10") else 1
     assert 1 <= len([frame for frame in patches if '"msgtype": "PATCH-DOC"' in str(frame)]) <= most

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from bokeh.models import BoxAnnotation, IndexFilter, Span, TapTool
+from bokeh.models import BoxAnnotation, BoxSelectTool, IndexFilter, Span, TapTool
 
 from dashboard.charts import style, tradeoff
 from dashboard.charts.held import Held
@@ -22,8 +22,8 @@ def rows_of(catalogue, units: str = "us", which: str = "every row"):
     return tradeoff.points(cultivars, values, units)
 
 
-def pictures(rows, units: str = "us", touch: bool = False):
-    held = Held(tradeoff.drawing(touch))
+def pictures(rows, units: str = "us"):
+    held = Held(tradeoff.drawing())
     tradeoff.fill(held, rows, units, [1.0] * len(rows), [1.0] * len(rows))
     return held, dict(zip(tradeoff.PAIRS, held.figures, strict=True))
 
@@ -174,15 +174,13 @@ def test_any_table_is_drawn(catalogue, which):
         assert figure.x_range.start < figure.x_range.end
 
 
-def test_a_thumb_is_left_to_the_page_and_a_mouse_draws_boxes(catalogue):
-    rows = rows_of(catalogue)
-    for touch in (True, False):
-        _, made = pictures(rows, touch=touch)
-        for figure in made.values():
-            drags = (figure.toolbar.active_drag, figure.toolbar.active_multi)
-            assert (drags == (None, None)) == touch
-            (tap,) = figure.select(TapTool)
-            assert tap.mode == ("xor" if touch else "toggle")
+def test_every_drag_is_left_to_the_page_and_each_press_adds_or_clears_a_mark(catalogue):
+    _, made = pictures(rows_of(catalogue))
+    for figure in made.values():
+        assert (figure.toolbar.active_drag, figure.toolbar.active_multi) == (None, None)
+        assert figure.select(BoxSelectTool)  # made ready where a mouse comes
+        (tap,) = figure.select(TapTool)
+        assert tap.mode == "xor"
 
 
 def test_words_say_what_is_not_known(catalogue):

@@ -138,7 +138,7 @@ def test_more_cultivars_than_a_file_holds_are_refused_before_anything_is_made(ca
     monkeypatch.setattr(making, "FILES", {})
     asked = Question(catalogue, shortlist=tuple(map(str, catalogue.cultivars.index[:3])))
     told = {
-        PDF: "3 cultivars are on the shortlist, and this file holds at most 2; choose fewer.",
+        PDF: "3 cultivars are on my slate, and this file holds at most 2; choose fewer.",
         "orchard-slate-ranking.csv": f"{len(asked.ranking)} cultivars pass your filters, and this file holds at most 10; choose fewer.",
     }
     with pytest.raises(MakingError) as fault:

@@ -10,6 +10,7 @@ from dashboard.answers import catalogue
 from dashboard.answers.dossier import dossier
 from dashboard.charts import style
 from dashboard.page import app
+from dashboard.page.frame.header import Header
 from dashboard.page.frame.tab_bar import TabBar, TabPanel
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.places import MARKETS
@@ -30,7 +31,8 @@ def folder(tmp_path):
 
 
 def words(page) -> str:
-    return " ".join(str(prose.object) for prose in page.select(Prose))
+    top = [f"{line.whose} {line.invented}" for line in page.header if isinstance(line, Header)]
+    return " ".join([*top, *(str(prose.object) for prose in page.select(Prose))])
 
 
 def test_every_tab_has_a_name_and_a_place():
@@ -85,7 +87,7 @@ def test_the_demo_is_shown_when_no_folder_is_known_and_says_it_is_invented(monke
     monkeypatch.delenv(app.FOLDER, raising=False)
     said = words(app.page())
     assert demo.records_title in said
-    assert "Invented" in said
+    assert "invented example" in said
 
 
 @pytest.mark.parametrize("said", ["roadside_stand", "Roadside stand", str(MARKETS / "roadside_stand.toml")])

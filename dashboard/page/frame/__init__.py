@@ -1,1 +1,1 @@
-"""What stands round the tabs: ``strip`` (my slate over the selling days), ``filling`` (who closes its gaps), ``headline``, ``filters``, ``market``, ``steering``, ``running`` (prepared views; ``kept_views`` by the browser), ``tab_bar``."""
+"""What stands round the tabs: ``header``, ``strip`` (my slate over the selling days), ``filling`` (who closes its gaps), ``quick`` (under it in a narrow window), ``body`` (choices beside tabs), ``headline``, ``filters``, ``market``, ``running`` (prepared views; ``kept_views`` by the browser), ``tab_bar``."""

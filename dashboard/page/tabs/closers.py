@@ -19,7 +19,7 @@ NOBODY = "none that passes would; By class lists those of any status"
 
 def gaps_told(asked: Question) -> Markup:
     """Whose cover is told, how good it is, and what would hurt it most."""
-    whose = "your shortlist" if asked.shortlist else passing(asked)
+    whose = "my slate" if asked.shortlist else passing(asked)
     lines = cover_told(asked, whose, "red", strong=Markup("<b>{}</b>").format, text=Markup)
     return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
 

@@ -95,7 +95,7 @@ def _season(asked: Question) -> list[Picture]:
     if len(asked.windows):
         found.append(Picture("season", "The season, day by day", ("season",), reads=(picked_told(asked),)))
     if asked.cover is not None and asked.cover.names:
-        whose = "your shortlist" if asked.shortlist else passing(asked)
+        whose = "my slate" if asked.shortlist else passing(asked)
         reads = tuple(cover_told(asked, whose, "red")[:1])
         found.append(Picture("cover", f"Cover of {whose}", ("cover",), reads=reads))
     if len(slate := slate_windows(asked)):

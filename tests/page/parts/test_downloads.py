@@ -5,15 +5,17 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
-from dashboard.page.tabs.shortlist import TAKEN_HOME, shortlist
 
 from dashboard.handout import booklet, making, tables
 from dashboard.page.parts import live
 from dashboard.page.parts.downloads import Downloads
+from dashboard.page.sheets import ALL_THAT_PASS, LISTS
 from dashboard.page.tabs.by_class import classes
 from dashboard.visit.state import State
 from tests.handout.reading import pages
 from tests.pressing import press
+
+TAKEN_HOME = {**LISTS, **ALL_THAT_PASS}
 
 
 class Visit:
@@ -31,7 +33,7 @@ class Visit:
 @pytest.fixture
 def visit(catalogue, monkeypatch) -> Visit:
     state = State(catalogue, "?v=1&market=packer&shortlist=Aldermere,Candover")
-    (element,) = shortlist(state).select(Downloads)
+    element = Downloads(state, TAKEN_HOME)
     return Visit(element, monkeypatch)
 
 
@@ -49,7 +51,7 @@ def test_each_file_arrives_under_its_name(visit, label):
 
 def test_they_hold_what_the_page_shows(visit):
     asked = visit.element._state.question
-    for label in ("Shortlist as .csv", "All that pass, as .csv", "Handout as .pdf"):
+    for label in ("List as .csv", "All that pass, as .csv", "Handout as .pdf"):
         visit.press(label)
     listed, passing, paper = (one["content"] for one in visit.sent)
     assert listed == tables.csv(asked, "shortlist")
@@ -68,9 +70,7 @@ def test_the_weeks_are_taken_home_too(catalogue, monkeypatch):
 def test_what_cannot_be_made_is_one_sentence_until_the_next_press(visit, monkeypatch):
     monkeypatch.setattr(making, "MOST", {**making.MOST, "pdf": 1})
     visit.press("Handout as .pdf")
-    assert (
-        visit.element.told == "2 cultivars are on the shortlist, and this file holds at most 1; choose fewer."
-    )
+    assert visit.element.told == "2 cultivars are on my slate, and this file holds at most 1; choose fewer."
     assert not visit.element.busy
     visit.press("Handout as .xlsx")
     assert visit.element.told == ""
@@ -80,7 +80,7 @@ def test_what_cannot_be_made_is_one_sentence_until_the_next_press(visit, monkeyp
 def test_where_too_many_wait_it_is_said(visit, monkeypatch):
     monkeypatch.setattr(making, "_PLACES", making.threading.BoundedSemaphore(1))
     making.ordered(visit.element._state.question, "orchard-slate-handout.pdf")
-    visit.press("Shortlist as .csv")
+    visit.press("List as .csv")
     assert visit.element.told == making.CROWDED
     assert visit.sent == []
 

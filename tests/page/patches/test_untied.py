@@ -60,7 +60,7 @@ def test_uncut_the_ring_stays_for_the_collector():
 
 def test_no_page_hangs_on_the_flag_that_all_share():
     before = len(pn.state.param.watchers.get("busy", {}).get("value", []))
-    shell_of([], [])
+    shell_of([])
     assert len(pn.state.param.watchers.get("busy", {}).get("value", [])) == before
 
 

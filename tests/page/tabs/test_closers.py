@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
-from dashboard.page.tabs.shortlist import told
 
 from dashboard.answers.question import Question
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.tabs.by_class import candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
+from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
@@ -26,7 +26,7 @@ def asked(demo) -> Question:
 
 
 def test_it_is_said_whose_cover_it_is(demo, asked):
-    assert "your shortlist" in gaps_told(asked)
+    assert "my slate" in gaps_told(asked)
     assert "3 cultivars" in gaps_told(asked)
     assert "all that pass your filters</b>" in gaps_told(Question(demo))
     assert "all that pass your filters and qualify, or may" in gaps_told(

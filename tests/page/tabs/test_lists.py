@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 
 import pytest
-from dashboard.page.tabs.shortlist import told
 
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.name_lists import NameLists
 from dashboard.page.tabs.lists import PAGE, bring, compare, compared_view
+from dashboard.page.tabs.my_slate import told
 from dashboard.visit.state import State
 from dashboard.wording.lists import OFFERED
 from tests.pressing import press

@@ -74,7 +74,7 @@ def test_titles_name_what_is_shown(demo):
     assert any("of 83 days covered; gaps: Jun" in line for line in slate.reads)
     assert offered(asked, "cultivar")[1].title == "Aldrum among all cultivars"
     titles = {one.key: one.title for one in offered(asked, "season")}
-    assert titles["cover"] == "Cover of your shortlist"
+    assert titles["cover"] == "Cover of my slate"
     assert "an ordinary season" in titles["calendar"]
 
 

@@ -6,7 +6,6 @@ import json
 import re
 
 import pytest
-from dashboard.page.tabs.shortlist import CAUTION, shortlist
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
@@ -15,6 +14,7 @@ from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
 from dashboard.page.parts.pressable import Pressable
 from dashboard.page.tabs.differing import differing
+from dashboard.page.tabs.my_slate import CAUTION, my_slate
 from dashboard.page.tabs.side_by_side import beside, fruit_told, table_view, told
 from dashboard.page.tabs.side_by_side_grid import grid
 from dashboard.page.tabs.tradeoffs import tradeoffs
@@ -128,7 +128,7 @@ def test_what_was_picked_out_is_offered_and_set_at_a_press(page):
 
 
 @pytest.mark.parametrize(
-    ("view", "tab", "field"), [(shortlist, "shortlist", "shortlist"), (tradeoffs, "fruit", "chosen")]
+    ("view", "tab", "field"), [(my_slate, "shortlist", "shortlist"), (tradeoffs, "fruit", "chosen")]
 )
 def test_it_is_reached_from_what_was_put_aside_or_picked_out(state, catalogue, view, tab, field):
     names = tuple(catalogue.cultivars.index[:8])

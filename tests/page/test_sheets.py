@@ -1,0 +1,51 @@
+"""The two sheets: made when first opened, one at a time; the code follows the view; what cannot be opened by a phone says why."""
+
+from __future__ import annotations
+
+import pytest
+
+from dashboard.page import sheets
+from dashboard.page.frame.running import RunningOrder
+from dashboard.page.parts.buttons import Button
+from dashboard.page.parts.downloads import Downloads
+from dashboard.page.parts.picture_saver import PictureSaver
+from tests.page.conftest import said
+from tests.pressing import press
+
+
+@pytest.fixture
+def both(state):
+    return sheets.sheets(state)
+
+
+def test_nothing_of_them_is_made_until_they_are_opened(state, both):
+    share, present = both
+    assert (len(share), len(present)) == (0, 0)
+    state.choose(sheet="share")
+    assert share.visible
+    assert not present.visible
+    assert len(share.select(Downloads)) == 2
+    assert len(share.select(PictureSaver)) == 1
+    state.choose(sheet="present")
+    assert (share.visible, present.visible) == (False, True)
+    assert len(present.select(RunningOrder)) == 1
+    made = list(share)
+    state.choose(sheet="share")
+    assert list(share) == made
+
+
+def test_the_hall_opens_from_there_and_the_sheet_is_closed(state, both):
+    state.choose(sheet="present")
+    (button,) = both[1].select(Button)
+    press(button)
+    assert (state.look, state.sheet) == ("hall", "")
+
+
+def test_the_code_is_of_the_view_that_stands(state, both):
+    state.param.update(sheet="share", opened_at="http://192.0.2.7:5006/")
+    first = said(both[0])
+    assert "<svg" in first
+    state.choose(flesh_colour=("white",))
+    assert said(both[0]) != first
+    state.param.update(opened_at="http://localhost:5006/")
+    assert "<svg" not in said(both[0])  # no phone finds this machine by that name
