@@ -149,8 +149,6 @@ export interface Header
 export interface Quick extends Listening<{ fill: true }> {
   told: string;
 }
-/** Nothing but a place to stand. */
-export type Shut = Listening<Press>;
 
 /** A file from the visitor's disk, in base 64; `content` is empty where it is too large to be sent. */
 export interface Brought {

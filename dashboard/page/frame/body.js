@@ -3,7 +3,6 @@ export function render({ model, el }) {
   const shut = Object.assign(document.createElement("button"), { type: "button", className: "contained", textContent: "Show the cultivars" });
   el.append(shut);
   let opener = null;
-  const within = () => /** @type {any} */ (el.getRootNode()).host.getRootNode().host; // this element, in its column, in the column of choices, in the body
   const sides = () => {
     const column = /** @type {any} */ (el.getRootNode()).host;
     return { column, body: column.getRootNode().host };
