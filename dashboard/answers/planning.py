@@ -16,7 +16,7 @@ from dashboard.answers.selling import Spans, Wanted, by_market, days_in, filling
 from dashboard.ripening.cover import CERTAINTIES, Cover
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.fewest import Fewest, fewest
-from dashboard.ripening.filling import Filling, greedy, reached_without
+from dashboard.ripening.filling import greedy
 
 REMEMBERED = 64
 ENOUGH = 2
@@ -96,7 +96,6 @@ def plan(asked: Wanted) -> Plan:
         return Plan(asked, refused=why)
     task, names = filling(asked), asked.candidates
     chosen = _chosen(asked)
-    without = _gaps_without(asked, task, chosen)
     covers = [asked.cover(tuple(names[at] for at in chosen), market) for market in range(len(asked.markets))]
     losses = [cover.losses for cover in covers]
     windows = windows_at(asked.catalogue, asked.basis.site, asked.season_kind).loc[list(names)]
@@ -106,13 +105,13 @@ def plan(asked: Wanted) -> Plan:
         Pick(
             names[at],
             tuple(bool(taken.loc[names[at], market]) for market in range(len(asked.markets))),
-            without[place],
+            tuple(cover.left_bare(names[at]) for cover in covers),
             tuple(float(lost.get(names[at], 0.0)) for lost in losses),
             told.iloc[at],
             (float(windows["first"].iloc[at]), float(windows["last"].iloc[at])),
             names[at] in asked.pool.kept,
         )
-        for place, at in enumerate(chosen)
+        for at in chosen
     )
     return Plan(asked, picks, by_market(asked, ~task.possible), task.standing(chosen)[1], len(names))
 
@@ -157,13 +156,6 @@ def easings(asked: Wanted) -> tuple[Easing, ...]:
         if (plan(one).lacking, plan(one).bare_days) < (now.lacking, now.bare_days):
             helps.append(Easing(what, by, plan(one)))
     return tuple(sorted(helps, key=lambda one: (one.plan.lacking, one.forgone, len(one.plan.picks))))
-
-
-def _gaps_without(asked: Wanted, task: Filling, chosen: tuple[int, ...]) -> list[tuple[Spans, ...]]:
-    """Of each of the chosen, the days, by market, that are covered and would not be without it."""
-    have, without = reached_without(task, chosen)
-    lost = (have >= task.needed) & (without < task.needed)
-    return [by_market(asked, one) for one in lost]
 
 
 @lru_cache(maxsize=REMEMBERED)

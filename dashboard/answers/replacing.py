@@ -12,9 +12,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.planning import REMEMBERED
-from dashboard.answers.selling import Spans, Wanted, by_market, filling
+from dashboard.answers.selling import Spans, Wanted, filling
 from dashboard.ripening.exchanging import filled
-from dashboard.ripening.filling import Filling, reached_without
+from dashboard.ripening.filling import Filling
 
 EXCHANGES = 20  # at most one more of 139 could go at once with twelve times as many; a list is short, and its owner waits
 
@@ -64,10 +64,8 @@ def closers(
 @lru_cache(maxsize=REMEMBERED)
 def needed(asked: Wanted, names: tuple[str, ...]) -> dict[str, tuple[Spans, ...]]:
     """By name the days, by market, that are covered by the list and would not be without it; none for one that nothing needs."""
-    task, places = _with(_of_these(asked, names), names)
-    have, without = reached_without(task, places)
-    lost = (have >= task.needed) & (without < task.needed)
-    return {name: by_market(asked, one) for name, one in zip(names, lost, strict=True)}
+    covers = [asked.cover(names, market) for market in range(len(asked.markets))]
+    return {name: tuple(cover.left_bare(name) for cover in covers) for name in names}
 
 
 @lru_cache(maxsize=REMEMBERED)

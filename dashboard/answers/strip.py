@@ -61,19 +61,6 @@ class Row:
         """Days of the longest gap; 0 where there is none."""
         return max((int(gap.last - gap.first) + 1 for gap in self.gaps), default=0)
 
-    def left_bare(self, name: str) -> list[tuple[float, float]]:
-        """Stretches (first day, last day) that would be gaps without this cultivar and are none with it."""
-        without = tuple(other for other in self.cover.names if other != name)
-        if len(without) == len(self.cover.names):
-            return []
-        cover = self.cover
-        left = Cover(cover.draws, without, cover.span, cover.least, cover.certainty)
-        days = cover.days
-        return [
-            (float(days[a]), float(days[b - 1]))
-            for a, b in stretches(self.covered & (left.chance < left.wanted))
-        ]
-
     def closed_by(self, name: str) -> list[tuple[float, float]]:
         """Stretches (first day, last day) that are gaps now and would be none with this cultivar, which the buyer takes, beside them."""
         cover = self.cover

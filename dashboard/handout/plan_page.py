@@ -81,9 +81,9 @@ def table(asked: Question, strip: Strip, keys: Mapping[str, str]) -> Rows:
 def _needed(strip: Strip, name: str, south: bool) -> str:
     """``Jul 3 to Jul 9``, by buyer where there are several."""
     left = [
-        (f"{row.buyer}: " if len(strip.rows) > 1 else "") + spans_told(tuple(bare), south, 3)
+        (f"{row.buyer}: " if len(strip.rows) > 1 else "") + spans_told(bare, south, 3)
         for row in strip.rows
-        if (bare := row.left_bare(name))
+        if (bare := row.cover.left_bare(name))
     ]
     if left:
         return "; ".join(left)

@@ -135,6 +135,14 @@ class Cover:
             ascending=False, kind="stable"
         )
 
+    def left_bare(self, name: str) -> tuple[tuple[float, float], ...]:
+        """Stretches (first day, last day) that are covered and would be a gap without this one of the set; () for one not in it."""
+        rows = self.draws.of([name] if name in self.names else [])
+        own = picking(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
+        without = (self.counts - own >= self.least).mean(axis=0)
+        lost = stretches((self.chance >= self.wanted) & (without < self.wanted))
+        return tuple((float(self.days[a]), float(self.days[b - 1])) for a, b in lost)
+
     def closers(self, gap: Gap, candidates: Sequence[str]) -> pd.Series:
         """What others would add in a gap.
 

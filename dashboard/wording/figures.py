@@ -147,7 +147,7 @@ def classed(row: Mapping[Any, Any]) -> str:
     return " · ".join([*words, "selection"] if row["status"] == "numbered selection" else words)
 
 
-def stretches(days: list[tuple[float, float]], south: bool, most: int = 8) -> str:
+def stretches(days: Sequence[tuple[float, float]], south: bool, most: int = 8) -> str:
     """``Jul 20 to Jul 21; Aug 4``: stretches of days as dates."""
     told = [
         f"{day_label(a, south)} to {day_label(b, south)}" if b > a else day_label(a, south) for a, b in days

@@ -78,7 +78,7 @@ def left_bare(asked: Question, name: str) -> tuple[str, ...]:
     """The gap that taking a cultivar off the slate leaves, a sentence a buyer; () where it leaves none."""
     told = []
     for row in asked.strip.rows if asked.strip else ():
-        if bare := row.left_bare(name):
+        if bare := row.cover.left_bare(name):
             whose = f" for {row.buyer}" if len(asked.buyers) > 1 else ""
             days = stretches(bare, asked.catalogue.south, 4)
             told.append(f"Without {called(name)} there is a gap{whose}: {days}. Undo brings it back.")

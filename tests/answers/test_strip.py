@@ -90,7 +90,7 @@ def test_one_more_cultivar_uncovers_nothing_and_what_is_left_bare_is_told(demo, 
     (fewer,) = made(demo, slate[:-1], certainty=certainty).rows
     assert (fewer.covered <= row.covered).all()
     told = np.zeros(len(row.covered), dtype=bool)
-    for first, last in row.left_bare(slate[-1]):
+    for first, last in row.cover.left_bare(slate[-1]):
         told[int(first - SPAN[0]) : int(last - SPAN[0]) + 1] = True
     assert (told == (row.covered & ~fewer.covered)).all()
     (surer,) = made(demo, slate, certainty=9).rows

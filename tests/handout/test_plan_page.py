@@ -61,7 +61,7 @@ def test_each_stands_in_order_of_picking_with_the_verdict_of_each_buyer(asked, p
         found = shown(bar.name, days_told(bar.first, bar.last, False))
         at = table.index(found, at)
         assert shown(*bar.verdicts) in table[at : at + 160]
-        bare = [row.left_bare(bar.name) for row in asked.strip.rows]
+        bare = [row.cover.left_bare(bar.name) for row in asked.strip.rows]
         told = table[at : table.find("\n", at)]
         if any(bare):
             assert shown(days_told(*next(filter(None, bare))[0], False)) in told

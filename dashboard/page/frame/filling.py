@@ -121,10 +121,11 @@ def filling(state: State) -> Column:
 
     def eased(done: Any) -> None:
         made = here["plan"]
-        if made is not None and state.filling:
-            if made.asked != state.question.proposal_wanted:  # asked meanwhile, when the hand was busy
-                return propose()
-            say([*words.proposal_told(made), *words.easings_told(done)])
+        if not state.filling:
+            return
+        if made is None or made.asked != state.question.proposal_wanted:  # asked meanwhile, when the hand was busy
+            return propose()
+        say([*words.proposal_told(made), *words.easings_told(done)])
 
     def say(lines: list[str]) -> None:
         heading.say(Markup("").join(

@@ -95,7 +95,7 @@ def covering(asked: Question) -> list[str]:
         if buyer is not None and not takes(asked, buyer, name):
             told.append(f"covers no gap of your slate{whose}: the buyer does not take it")
         elif name in asked.shortlist:
-            alone = stretches(row.left_bare(name), asked.catalogue.south, 3).replace(" to ", "–")
+            alone = stretches(row.cover.left_bare(name), asked.catalogue.south, 3).replace(" to ", "–")
             told.append(
                 f"on your slate it alone covers {alone}{whose}" if alone else f"on your slate, no day rests on it alone{whose}"
             )  # fmt: skip

@@ -6,7 +6,9 @@ import json
 
 import pytest
 
+from dashboard.answers.planning import plan
 from dashboard.page.frame.filling import filling, looked_at
+from dashboard.page.parts import live
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import RowTable
 from dashboard.visit.state import State
@@ -90,6 +92,52 @@ def test_what_cannot_be_covered_is_said_and_what_would_help_is_asked_for(state):
     assert "Not covered: " in said(panel)
     press(button(panel, "What would help"))
     assert "With " in said(panel)
+
+
+@pytest.fixture
+def waiting(monkeypatch) -> list:
+    """What would be done beside the loop, as (work, then); done only when a test calls ``finish``."""
+    left: list = []
+    monkeypatch.setattr(live, "aside", lambda work, then, _hands: left.append((work, then)))
+    return left
+
+
+def finish(waiting: list) -> None:
+    work, then = waiting.pop(0)
+    then(work())
+
+
+def helped_at_most_five(state, waiting):
+    panel = filling(state)
+    state.choose(filling=True, most=5, opens="05-20", closes="09-20")
+    finish(waiting)
+    press(button(panel, "What would help"))
+    return panel
+
+
+def test_what_was_asked_while_help_was_looked_for_is_answered_anew(state, waiting):
+    panel = helped_at_most_five(state, waiting)
+    state.choose(most=6)
+    finish(waiting)
+    assert "With " not in said(panel), "help for another question is told"
+    finish(waiting)
+    assert set(shown(panel)) == set(plan(state.question.proposal_wanted).names)
+    assert len(shown(panel)) == 6
+    press(button(panel, "What would help"))
+    finish(waiting)
+    assert "With " in said(panel)
+    assert not waiting
+
+
+def test_closed_and_opened_again_while_help_was_looked_for_it_proposes(state, waiting):
+    panel = helped_at_most_five(state, waiting)
+    press(button(panel, "Close"))
+    state.choose(filling=True)
+    finish(waiting)
+    finish(waiting)
+    assert len(shown(panel)) == 5
+    assert "Looking for" not in said(panel)
+    assert not waiting
 
 
 def test_a_pressed_gap_tells_who_closes_it(state):
