@@ -304,6 +304,7 @@ export interface Hall extends Listening<HallAct> {
   told: string;
   finder: unknown;
   picture: unknown;
+  days: unknown;
 }
 
 declare global {
