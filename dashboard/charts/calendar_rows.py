@@ -14,7 +14,6 @@ from dashboard.answers.question import Question
 from dashboard.answers.season_classes import picked_each_day, season_classes, slate_windows
 from dashboard.charts import style
 from dashboard.charts.calendar import extent
-from dashboard.charts.strip import BARE, BARE_EDGE
 from dashboard.ripening import axis_days, day_label
 from dashboard.wording import strip as strip_words
 from dashboard.wording.figures import DATED, counted
@@ -120,7 +119,7 @@ def _place(day: float, span: tuple[float, float]) -> float:
 CALENDAR_CSS = (
     style.BASE_CSS
     + f"""
-:host {{ display: block; --bare: {BARE}99; --leaf: {style.LEAF}; }} [hidden] {{ display: none !important; }}
+:host {{ display: block; --bare: {style.BARE}99; --leaf: {style.LEAF}; }} [hidden] {{ display: none !important; }}
 section {{ background: {style.PAPER}; border: 1px solid {style.EDGE}; border-radius: 8px; padding: 8px 16px; margin-bottom: 12px; --gaps: none; }}
 h2 {{ margin: 0; font-size: 20px; line-height: 1.3; }} h3 {{ margin: 0; font-size: 16px; }} p {{ margin: 0 0 4px; }} .quiet {{ color: {style.QUIET}; font-size: 12px; }}
 .line {{ display: grid; grid-template-columns: 24px minmax(90px, 150px) minmax(0, 1fr) 108px; gap: 0 8px; align-items: center; min-height: 20px; }}
@@ -138,8 +137,8 @@ h2 {{ margin: 0; font-size: 20px; line-height: 1.3; }} h3 {{ margin: 0; font-siz
 .when {{ color: {style.QUIET}; font-size: 12px; white-space: nowrap; }}
 .axis .track, .bare .track {{ background: none; }} .axis {{ font-size: 12px; color: {style.QUIET}; border-bottom: 1px solid {style.RULE}; }} .axis .track {{ height: 18px; }}
 .axis .track span {{ position: absolute; left: calc(100% * var(--a)); transform: translateX(-50%); white-space: nowrap; }}
-.bare .track {{ height: 18px; }} .bare i {{ position: absolute; top: 2px; bottom: 2px; left: calc(100% * var(--a)); width: calc(100% * (var(--b) - var(--a))); background: {BARE};
-  border-bottom: 3px solid {BARE_EDGE}; font: 12px/11px {style.FONT}; color: {style.INK}; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; text-align: center; box-sizing: border-box; }}
+.bare .track {{ height: 18px; }} .bare i {{ position: absolute; top: 2px; bottom: 2px; left: calc(100% * var(--a)); width: calc(100% * (var(--b) - var(--a))); background: {style.BARE};
+  border-bottom: 3px solid {style.BARE_EDGE}; font: 12px/11px {style.FONT}; color: {style.INK}; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; text-align: center; box-sizing: border-box; }}
 details {{ border-top: 1px solid {style.RULE}; }} summary {{ list-style: none; cursor: pointer; padding: 2px 0; }} summary::-webkit-details-marker {{ display: none; }}
 summary .line {{ min-height: 24px; }} summary .kind {{ grid-column: 1 / 3; font-weight: 600; }} summary .kind::before {{ content: "▸ "; color: {style.LEAF}; }} [open] > summary .kind::before {{ content: "▾ "; }}
 .band {{ background: var(--band), {style.WASH}; height: 14px; align-self: center; border-radius: 3px; }}

@@ -46,7 +46,7 @@ def drawing(fruit: Fruit, units: str, side: float) -> Markup:
         parts += [_doubt(fruit), _flesh(fruit), _stone(fruit), _skin(fruit), _edges(fruit)]
     parts.append(_mark())
     if not measured:
-        parts.append(_text(0, 2, "not measured"))
+        parts.append(_text(0, 2, "not measured", "on-paper"))
     elif fruit.shape_type == "flat":
         parts.append(_flat(side))
     return _svg(side, f"{fruit.name}: {sentence(fruit, units)}", parts)
@@ -115,10 +115,10 @@ def _ellipse(across: float, down: float) -> str:
     return f"M{a} 0A{a} {b} 0 1 1 -{a} 0A{a} {b} 0 1 1 {a} 0Z"
 
 
-def _text(x: float, y: float, words: str) -> Markup:
+def _text(x: float, y: float, words: str, named: str = "on-fruit") -> Markup:
     return Markup(
-        '<text x="{}" y="{}" text-anchor="middle" font-size="7" fill="{}" aria-hidden="true">{}</text>'
-    ).format(_NUMBER(x), _NUMBER(y), style.INK, words)
+        '<text class="{}" x="{}" y="{}" text-anchor="middle" font-size="7" fill="{}" aria-hidden="true">{}</text>'
+    ).format(named, _NUMBER(x), _NUMBER(y), style.INK, words)
 
 
 def _grid(side: float, units: str) -> Markup:
@@ -136,7 +136,7 @@ def _doubt(fruit: Fruit) -> Markup:
     most, least = fruit.high / fruit.size / 2, fruit.low / fruit.size / 2
     outer = _ellipse(fruit.cross * most, fruit.suture * most)
     inner = _ellipse(fruit.cross * least, fruit.suture * least)
-    return _path(outer + inner, fill="#d3dad6", line="none", more=Markup('fill-rule="evenodd"'))
+    return _path(outer + inner, fill=style.DOUBT, line="none", more=Markup('fill-rule="evenodd"'))
 
 
 def _edges(fruit: Fruit) -> Markup:

@@ -1,6 +1,7 @@
 """Pictures for a room, as SVG: bars, boxes, and dots with their intervals, every mark a thirtieth of the screen or more.
 
-They are drawn 1600 wide, a row ``ROW`` high, and stretched to the screen's width; where they are higher than it, it scrolls.
+They are drawn 1600 wide, a row ``ROW`` high, and stretched to the screen's width; where they are higher than it, it scrolls. Their colours
+are asked for by name, so that they follow the paper of the hall; what tells a fruit's flesh is the same on both.
 """
 
 from __future__ import annotations
@@ -8,16 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-import numpy as np
 from markupsafe import Markup
 
 from dashboard.charts import style
-from dashboard.charts.strip import BARE
 
-WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 390, 58, 46, 30
+WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 450, 58, 46, 30
 NARROW = 960  # of a picture beside the cultivar spoken of
-LONGEST = 25  # letters of a name
+LONGEST = 30  # letters of a name
 RIGHT = 40  # left free for the end of a date
+INK, QUIET, PAPER, LEAF, EDGE, RULE, SPOT, BARE = (
+    style.by_name(name) for name in ("ink", "quiet", "paper", "leaf", "edge", "rule", "spot", "bare")
+)
+SUREST = f"shade_{len(style.SHADES) - 1}"  # the one ground on which letters are of the color of the paper
 
 
 def whole(parts: Iterable[Markup], height: float, told: str, width: int = WIDTH) -> str:
@@ -30,7 +33,7 @@ def whole(parts: Iterable[Markup], height: float, told: str, width: int = WIDTH)
 
 
 def letters(x: float, y: float, text: str, size: int = LETTERS, anchor: str = "start", **looks: str) -> Markup:  # fmt: skip
-    fill, weight = looks.get("fill", style.INK), looks.get("weight", "400")
+    fill, weight = looks.get("fill", INK), looks.get("weight", "400")
     return Markup(
         '<text x="{:.1f}" y="{:.1f}" font-size="{}" text-anchor="{}" fill="{}" font-weight="{}">{}</text>'
     ).format(x, y, size, anchor, fill, weight, text)
@@ -65,7 +68,7 @@ def season(rows: Sequence[dict[str, Any]], gaps: Sequence[Sequence[Any]], marks:
         first, last, low, high = (across(part) for part in row["at"])
         parts += [
             named(row["name"], middle),
-            box(low, middle - 4, high - low, 8, style.QUIET),
+            box(low, middle - 4, high - low, 8, QUIET),
             _bar(row, first, last, middle),
         ]
     return whole(parts, height + 6, told)
@@ -87,7 +90,7 @@ def bands(classes: Sequence[dict[str, Any]], marks: Sequence[Sequence[Any]], tol
                 )
                 parts.append(
                     shade.format(
-                        left, middle - MARK / 2, right - left, MARK, style.LEAF, 0.12 + 0.88 * count / most
+                        left, middle - MARK / 2, right - left, MARK, LEAF, 0.12 + 0.88 * count / most
                     )
                 )
     return whole(parts, height + 6, told)
@@ -96,19 +99,18 @@ def bands(classes: Sequence[dict[str, Any]], marks: Sequence[Sequence[Any]], tol
 def boxes(
     kinds: Sequence[str], weeks: Sequence[str], cells: Sequence[Sequence[tuple[str, str]]], told: str
 ) -> str:
-    """Classes by week: ``cells`` by class and week, text and color."""
+    """Classes by week: ``cells`` by class and week, text and the name of its color."""
     wide = (WIDTH - NAMES - RIGHT) / max(len(weeks), 1)
     every = 1 + int(110 // wide)  # as many dates as do not touch
     parts = [letters(NAMES + wide * at, 36, day) for at, day in enumerate(weeks) if at % every == 0]
     for row_at, (kind, row) in enumerate(zip(kinds, cells, strict=True), start=1):
         parts.append(named(kind, ROW * row_at + ROW / 2))
-        for at, (text, fill) in enumerate(row):
+        for at, (text, looks) in enumerate(row):
             left = NAMES + wide * at
-            parts.append(box(left + 2, ROW * row_at + 2, wide - 4, ROW - 4, fill))
+            parts.append(box(left + 2, ROW * row_at + 2, wide - 4, ROW - 4, style.by_name(looks)))
             if text:
-                dark = sum(int(fill[place : place + 2], 16) for place in (1, 3, 5)) < 330
-                shade = style.PAPER if dark else style.INK
-                parts.append(letters(left + wide / 2, ROW * row_at + 40, text, 26, "middle", fill=shade))
+                fill = PAPER if looks == SUREST else INK
+                parts.append(letters(left + wide / 2, ROW * row_at + 40, text, 26, "middle", fill=fill))
     return whole(parts, ROW * (len(kinds) + 1) + 6, told)
 
 
@@ -128,7 +130,7 @@ def grid(names: Sequence[str], rests: Sequence[int], rows: Sequence[dict[str, An
         top = 2.3 * ROW + high * place
         parts += [
             letters(0, top + high / 2, row["label"], 32, weight="700"),
-            box(0, top, WIDTH, 2, style.RULE),
+            box(0, top, WIDTH, 2, RULE),
         ]
         for at, cell in enumerate(row["cells"]):
             start = left + wide * at + 0.08 * wide
@@ -140,21 +142,20 @@ def grid(names: Sequence[str], rests: Sequence[int], rows: Sequence[dict[str, An
 
 
 def among(rows: Sequence[dict[str, Any]], told: str) -> str:
-    """One cultivar among all: a trait a row, all that there are as a histogram, the cultivar as a dot with its interval."""
-    high, parts, left = 3.4 * ROW, [], 20.0
+    """One cultivar among all: a trait a row, all that there are as a histogram (``counts``, None where it was not measured), the cultivar as a
+    dot with its interval."""
+    high, parts, left = 3.4 * ROW, [], MARK / 2 + 4
     for place, row in enumerate(rows):
         top = high * place
         parts += [
             letters(left, top + 40, row["label"], 36, weight="700"),
-            letters(NARROW - 20, top + 40, row["text"], 36, "end", weight="700"),
+            letters(NARROW - left, top + 40, row["text"], 36, "end", weight="700"),
         ]
-        counts = row["counts"]
-        most, wide = max(int(np.max(counts, initial=0)), 1), (NARROW - 2 * left) / max(len(counts), 1)
+        counts = row["counts"] or ()
+        most, wide = max(counts, default=0) or 1, (NARROW - 2 * left) / max(len(counts), 1)
         for at, count in enumerate(counts):
             tall = 1.5 * ROW * count / most
-            parts.append(
-                box(left + wide * at + 1, top + 2.4 * ROW - tall, wide - 2, max(tall, 1), style.EDGE)
-            )
+            parts.append(box(left + wide * at + 1, top + 2.4 * ROW - tall, wide - 2, max(tall, 1), EDGE))
         parts += _interval(row["at"], left, NARROW - 2 * left, top + 2.85 * ROW)
     return whole(parts, high * len(rows), told, NARROW)
 
@@ -165,10 +166,10 @@ def _interval(at: tuple[float, float, float] | None, start: float, wide: float, 
         return []
     dot, low, high = (start + wide * part for part in at)
     return [
-        box(low, middle - 4, high - low, 8, style.INK),
-        box(low - 3, middle - MARK / 2, 6, MARK, style.INK),
-        box(high - 3, middle - MARK / 2, 6, MARK, style.INK),
-        _dot(dot, middle, style.SPOT),
+        box(low, middle - 4, high - low, 8, INK),
+        box(low - 3, middle - MARK / 2, 6, MARK, INK),
+        box(high - 3, middle - MARK / 2, 6, MARK, INK),
+        _dot(dot, middle, SPOT),
     ]
 
 
@@ -177,11 +178,11 @@ def _seasons(middle: float, down: float, count: int, wide: float) -> list[Markup
     side = MARK + 4
     if count * side > 0.92 * wide:
         return [
-            _dot(middle - 40, down, style.LEAF),
+            _dot(middle - 40, down, LEAF),
             letters(middle, down + 12, f"× {count}", 34),
         ]
     start = middle - side * (count - 1) / 2
-    return [_dot(start + side * at, down, style.LEAF) for at in range(count)]
+    return [_dot(start + side * at, down, LEAF) for at in range(count)]
 
 
 def _dot(x: float, y: float, fill: str) -> Markup:
@@ -191,23 +192,25 @@ def _dot(x: float, y: float, fill: str) -> Markup:
 def _axis(marks: Sequence[Sequence[Any]], height: float) -> list[Markup]:
     shown = [mark for mark in marks if mark[1] != "15"]
     return [
-        *(box(across(at), ROW - 10, 2, height - ROW + 10, style.RULE) for at, _ in shown),
+        *(box(across(at), ROW - 10, 2, height - ROW + 10, RULE) for at, _ in shown),
         *(letters(across(at), 36, label, anchor="middle") for at, label in shown),
     ]
 
 
 def _hatched(flesh: str) -> Markup:
+    """For what may qualify: stripes of the paper through the flesh, through white flesh of gray."""
+    through = PAPER if flesh != "white" else style.by_name("out")
     return Markup(
         '<pattern id="large-may-{}" width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="14" height="14" '
         'fill="{}"/><rect width="7" height="14" fill="{}"/></pattern>'
-    ).format(flesh, style.PAPER, style.fill(flesh))
+    ).format(flesh, through, style.fill(flesh))
 
 
 def _bar(row: dict[str, Any], first: float, last: float, middle: float) -> Markup:
     flesh = row["flesh"] if row["flesh"] in style.FLESH else "unknown"
     looks = {
-        "full": (style.fill(row["flesh"]), style.INK, "none"),
-        "hatched": (f"url(#large-may-{flesh})", style.INK, "none"),
+        "full": (style.fill(row["flesh"]), INK, "none"),
+        "hatched": (f"url(#large-may-{flesh})", INK, "none"),
     }
-    fill, edge, dash = looks.get(row["look"], (style.PAPER, style.QUIET, "10 6"))
+    fill, edge, dash = looks.get(row["look"], (PAPER, QUIET, "10 6"))
     return box(first, middle - MARK / 2, max(last - first, 12), MARK, fill, edge, dash)

@@ -8,7 +8,6 @@ from typing import Any
 from markupsafe import Markup
 
 from dashboard.charts import style
-from dashboard.charts.strip import BARE, BARE_EDGE, COVERED
 
 WIDTH, NAMES = 960, 190  # pixels: of the picture, and of the names on the left
 LINE, CELLS, AXIS = 18, 16, 20
@@ -17,7 +16,12 @@ _HATCH = Markup(
     '<pattern id="{0}" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="5" height="5" '
     'fill="{1}"/><rect width="2.5" height="5" fill="{2}"/></pattern>'
 )
-_CELLS = {"0": BARE, "1": "url(#may)", "2": COVERED, "3": style.LEAF}  # as ``wording.strip`` writes a day
+_CELLS = {
+    "0": style.BARE,
+    "1": "url(#may)",
+    "2": style.COVERED,
+    "3": style.LEAF,
+}  # as ``wording.strip`` writes a day
 
 
 def drawing(told: Mapping[str, Any]) -> tuple[Markup, int, int]:
@@ -28,7 +32,7 @@ def drawing(told: Mapping[str, Any]) -> tuple[Markup, int, int]:
     def at(day: float) -> float:
         return NAMES + (WIDTH - NAMES) * min(max(day, 0.0), float(days)) / days
 
-    parts = [_HATCH.format("may", COVERED, style.PAPER)]
+    parts = [_HATCH.format("may", style.COVERED, style.PAPER)]
     for flesh in dict.fromkeys(bar["flesh"] for bar in told["bars"]):
         parts.append(_HATCH.format(f"may-{_flesh(flesh)}", style.fill(flesh), style.OUT))
     for place, bar in enumerate(told["bars"]):
@@ -82,7 +86,7 @@ def _row(row: Mapping[str, Any], down: int, at: Any) -> list[Markup]:
         for day, look in enumerate(row["cells"])
     ]
     gaps = [
-        cell.format(at(first), down + CELLS + 1, at(last + 1) - at(first), 3, BARE_EDGE)
+        cell.format(at(first), down + CELLS + 1, at(last + 1) - at(first), 3, style.BARE_EDGE)
         for first, last, _ in row["gaps"]
     ]
     return [*cells, *gaps]

@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any
 
 import holoviews as hv
+import numpy as np
 import pandas as pd
 from bokeh.models import ColumnDataSource, IndexFilter
 
@@ -19,8 +20,9 @@ X, Y = "x", "y"  # whichever traits these are just now
 NAME = "spotlit"
 ENDS = ("", "_low", "_high")
 COLUMNS = ("cultivar", "fill", "mark", *(f"{axis}{end}" for axis in (X, Y) for end in ENDS))
-TIP = '<div style="font-size: 26px; line-height: 1.2"><b>@cultivar</b></div>'
+TIP = f'<div style="font-size: 26px; line-height: 1.2; color: {style.INK}"><b>@cultivar</b></div>'
 ENDING = 40
+AIR = 0.03  # of an axis, beyond the last end of an interval
 ROWS = ("shown", "ringed", "starred", "spot")
 
 
@@ -37,7 +39,21 @@ def fill(
     for axis, trait in zip((X, Y), pair, strict=True):
         columns |= {f"{axis}{end}": rows[f"{trait}{end}"].tolist() for end in ENDS}
     picture.fill("cultivars", {**columns, "full": full, "sure": sure})
-    picture.frame(NAME, x=spread(rows[pair[0]]), y=spread(rows[pair[1]]))
+    picture.frame(NAME, x=room(rows, pair[0]), y=room(rows, pair[1]))
+
+
+def room(rows: pd.DataFrame, trait: str) -> tuple[float, float]:
+    """An axis that holds the whole interval of whichever is spoken of, so that no mark is cut at its edge and nothing jumps from one to the
+    next. An interval more than twice as wide as all that is known runs off it."""
+    low, high = spread(rows[trait])
+    wide = high - low
+    ends = rows[[f"{trait}{end}" for end in ENDS]].to_numpy(dtype=float)
+    known = ends[np.isfinite(ends)]
+    least, most = (known.min(), known.max()) if known.size else (low, high)
+    return (
+        float(min(low, max(least - AIR * wide, low - wide / 2))),
+        float(max(high, min(most + AIR * wide, high + wide / 2))),
+    )
 
 
 def titles(system: str, pair: tuple[str, str]) -> list[str]:
@@ -52,7 +68,7 @@ def _drawing() -> Drawing:
     nowhere = ([0.0], [0.0])
     across, upright = (
         hv.Segments((*nowhere, *nowhere), kdims=["x0", "y0", "x1", "y1"]).opts(
-            color=style.SPOT, line_width=5, default_tools=[], hooks=[shared(source, rows["spot"], **ends), unchosen]
+            color=style.SPOT, line_width=5, default_tools=[], hooks=[shared(source, rows["spot"], **ends), unchosen, _whole]
         )
         for ends in (
             {"x0": f"{X}_low", "x1": f"{X}_high", "y0": Y, "y1": Y},
@@ -61,10 +77,11 @@ def _drawing() -> Drawing:
     )  # fmt: skip
 
     def end(flat: bool, **at: str) -> hv.Points:
-        """The end of an interval, as a stroke across it: 40 pixels, a thirtieth of a projector's 1,080 and more."""
+        """The end of an interval, as a stroke across it: on the page's largest window more than a thirtieth of its height. The hall's script
+        makes every mark as much larger or smaller as the window is (``hall/looks.js``)."""
         return hv.Points(nowhere, kdims=[X, Y]).opts(
             marker="dash", size=ENDING, angle=0 if flat else 90, line_color=style.SPOT, line_width=5, default_tools=[],
-            hooks=[shared(source, rows["spot"], **at), unchosen],
+            hooks=[shared(source, rows["spot"], **at), unchosen, _whole],
         )  # fmt: skip
 
     ends = [
@@ -75,7 +92,7 @@ def _drawing() -> Drawing:
     def ring(which: str, colour: str, size: int, width: float, **looks: str) -> hv.Points:
         return hv.Points(nowhere, kdims=[X, Y]).opts(
             color=None, fill_alpha=0, line_color=colour, line_width=width, size=size, default_tools=[],
-            hooks=[shared(source, rows[which], **looks), unchosen],
+            hooks=[shared(source, rows[which], **looks), unchosen, *([_whole] if which == "spot" else [])],
         )  # fmt: skip
 
     looks = {"fill_color": "fill", "marker": "mark", "fill_alpha": "full", "line_alpha": "full"}
@@ -114,6 +131,11 @@ def _drawing() -> Drawing:
 def _roomy(plot, _element) -> None:
     """What touches the edge of the canvas is not wholly wiped off when it is painted anew."""
     plot.state.update(min_border_left=64, min_border_bottom=44)
+
+
+def _whole(plot, _element) -> None:
+    """What is spoken of is drawn over the frame, too, where it stands close to it."""
+    plot.handles["glyph_renderer"].level = "annotation"
 
 
 def _one_tip(plot, _element) -> None:

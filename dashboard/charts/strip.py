@@ -8,7 +8,6 @@ from dashboard.places import PACKAGE
 SCRIPT = (
     PACKAGE / "page" / "frame" / "strip.js"
 )  # where the page's server hands it out; a slate takes its text along
-BARE, BARE_EDGE, COVERED = "#f1c9bf", "#b4513c", "#9dbdae"
 
 STRIP_CSS = (
     style.BASE_CSS
@@ -22,10 +21,10 @@ input, select {{ font: inherit; color: {style.INK}; border: 1px solid {style.EDG
 input {{ width: 4.6em; }}
 .days {{ display: none; border: 0; background: none; color: {style.LEAF}; font-weight: 600; font-size: 12.5px; padding: 0 4px 0 0; }}
 .chips {{ display: flex; flex-wrap: wrap; gap: 4px; margin-top: 4px; }}
-.chip {{ border: 1px solid {BARE_EDGE}; background: {style.FAULTY}; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
+.chip {{ border: 1px solid {style.BARE_EDGE}; background: {style.FAULTY}; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
   white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
 .picture {{ position: relative; padding: 2px 0 18px; min-width: 0; }}
-.bars {{ position: relative; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
+.bars {{ position: relative; font-size: 11.5px; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
 .bar {{ position: absolute; top: calc(var(--line) * 17px + 2px); height: 16px; min-height: 0; padding: 0; border: 0; background: none; display: block; }}
 .crowded .bar {{ top: calc(var(--line) * 10px + 1px); height: 9px; }}
 .length {{ position: absolute; inset: 2px 0; border-radius: 7px; border: 1.5px solid {style.INK}; background: var(--flesh); box-sizing: border-box; min-width: 5px; }}
@@ -39,11 +38,11 @@ input {{ width: 4.6em; }}
 .row {{ position: relative; }} .row + .row {{ margin-top: 3px; }}
 .buyer {{ font-size: 11.5px; line-height: 15px; margin: 0; color: {style.QUIET}; }}
 .cells {{ display: flex; height: 16px; }}
-.cells i {{ flex: 1 1 0; min-width: 0; margin: 0 .5px; border-radius: 2px; background: {BARE}; }}
-.cells .d1 {{ background: repeating-linear-gradient(135deg, {COVERED} 0 2px, {style.PAPER} 2px 4px); }}
-.cells .d2 {{ background: {COVERED}; }} .cells .d3 {{ background: {style.LEAF}; }}
-.gap {{ position: absolute; top: -2px; bottom: -2px; min-height: 0; border: 0; padding: 0; background: none; border-bottom: 3px solid {BARE_EDGE}; cursor: pointer; }}
-@media (hover: hover) {{ .gap:hover {{ outline: 2px solid {BARE_EDGE}; }} }}
+.cells i {{ flex: 1 1 0; min-width: 0; margin: 0 .5px; border-radius: 2px; background: {style.BARE}; }}
+.cells .d1 {{ background: repeating-linear-gradient(135deg, {style.COVERED} 0 2px, {style.PAPER} 2px 4px); }}
+.cells .d2 {{ background: {style.COVERED}; }} .cells .d3 {{ background: {style.LEAF}; }}
+.gap {{ position: absolute; top: -2px; bottom: -2px; min-height: 0; border: 0; padding: 0; background: none; border-bottom: 3px solid {style.BARE_EDGE}; cursor: pointer; }}
+@media (hover: hover) {{ .gap:hover {{ outline: 2px solid {style.BARE_EDGE}; }} }}
 .axis {{ position: absolute; left: 0; right: 0; bottom: 0; height: 15px; font-size: 11.5px; color: {style.QUIET}; pointer-events: none; }}
 .axis span {{ position: absolute; white-space: nowrap; }}
 .handle {{ position: absolute; bottom: 12px; width: 24px; height: 28px; cursor: ew-resize; touch-action: none; display: grid; place-items: center; }}

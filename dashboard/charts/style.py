@@ -16,6 +16,20 @@ LIMIT = "#a3341f"  # the market's limit lines
 CHOSEN = "#0b5fa5"  # what the visitor has picked out
 EDGE, PRESSED, RULE = "#c5ccc8", "#b5bfba", "#dde2df"  # round a box, round a quiet button, between rows
 GAP = "#f6ddd7"  # behind a small drawing: days that the slate leaves bare
+BARE, BARE_EDGE, COVERED = (
+    "#f1c9bf",
+    "#b4513c",
+    "#9dbdae",
+)  # of the slate's strip: a day without fruit, a gap's line, a day with it
+SHADES = (
+    "#e6efe9",
+    "#c6d9cd",
+    "#9dbfab",
+    "#6f9f84",
+    "#4a7d63",
+)  # of a class's week: from just covered to certain
+GAPS = ("#e8a391", "#f3c6bb", "#fae3dc")  # from never any fruit to nearly covered
+DOUBT = "#d3dad6"  # round a drawn fruit: where its size may lie
 TICKED, PICKED, FAULTY = "#e3ece6", "#e2eef9", "#fbf1ee"  # grounds: of a ticked box, a picked row, a fault
 SPOT = "#8a1f6b"  # the cultivar that is spoken of in the hall: no other mark has this colour
 SKIN, RED_SKIN = "#f7e6bd", "#8f1d2c"  # the ground colour of a drawn fruit's skin, and its red share
@@ -63,12 +77,35 @@ MARK_CSS = f"""
   linear-gradient(-45deg, transparent 44%, {INK} 46% 54%, transparent 56%), {UNKNOWN_FLESH[0]}; }}
 """
 
-# The same colours for stylesheets that are files of their own.
+# The same colours by name, for stylesheets that are files of their own and for what is laid on another paper.
 NAMED = {
     "ink": INK, "quiet": QUIET, "paper": PAPER, "wash": WASH, "leaf": LEAF, "out": OUT, "limit": LIMIT, "chosen": CHOSEN,
-    "edge": EDGE, "rule": RULE, "ticked": TICKED, "picked": PICKED, "faulty": FAULTY, "gap": GAP,
+    "edge": EDGE, "rule": RULE, "ticked": TICKED, "picked": PICKED, "faulty": FAULTY, "gap": GAP, "spot": SPOT, "bare": BARE,
+    "bare_edge": BARE_EDGE, "covered": COVERED, "doubt": DOUBT,
+    **{f"shade_{at}": shade for at, shade in enumerate(SHADES)}, **{f"gap_{at}": gap for at, gap in enumerate(GAPS)},
+}  # fmt: skip
+# The hall in a dark room: light ink on dark paper. What was the deeper the surer is here the brighter. A fruit keeps its colours.
+DARK = {
+    "ink": "#eef2f3", "quiet": "#b6c2c8", "paper": "#12181d", "wash": "#1f282e", "leaf": "#8fd3b0", "out": "#7d8a91", "limit": "#ff9a80", "chosen": "#7fc0ff",
+    "edge": "#56636b", "rule": "#36424a", "ticked": "#21382e", "picked": "#1d3448", "faulty": "#3a1f19", "gap": "#4a2019", "spot": "#f7a6dc", "bare": "#63291d",
+    "bare_edge": "#ff8a6c", "covered": "#4c8067", "doubt": "#4a565d",
+    "shade_0": "#1e3329", "shade_1": "#274638", "shade_2": "#305846", "shade_3": "#3a6a54", "shade_4": "#93d8b4",
+    "gap_0": "#8f3423", "gap_1": "#6f2b1e", "gap_2": "#4f241b",
 }  # fmt: skip
 COLOURS_CSS = f":root {{ {' '.join(f'--{name}: {colour};' for name, colour in NAMED.items())} }}\n"
+
+
+def by_name(name: str) -> str:
+    """A colour as a stylesheet or a drawing asks for it where the paper may be dark: what it is on light paper, unless it is told."""
+    return f"var(--{name}, {NAMED[name]})"
+
+
+def all_by_name(sheet: str) -> str:
+    """The sheet, with each of its colours asked for by name."""
+    for name, colour in NAMED.items():
+        sheet = sheet.replace(colour, by_name(name))
+    return sheet
+
 
 UNSEEN = "position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap;"  # there for a screen reader alone
 

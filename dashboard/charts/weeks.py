@@ -13,8 +13,6 @@ from dashboard.ripening import day_label
 from dashboard.wording.figures import of_hundred
 
 ROW_PX = 26
-SHADES = ("#e6efe9", "#c6d9cd", "#9dbfab", "#6f9f84", "#4a7d63")  # from just covered to certain
-GAPS = ("#e8a391", "#f3c6bb", "#fae3dc")  # from never any fruit to nearly covered
 TIP = '<div style="font-size: 12.5px; max-width: 260px">@told</div>'
 
 
@@ -92,8 +90,13 @@ def counted(number: float) -> str:
 
 def colour(chance: float, wanted: float, grown: bool) -> str:
     """Red for a gap, the deeper the barer; green for a covered week; neutral where nobody's fruit is ripe."""
+    return style.NAMED[looks(chance, wanted, grown)]
+
+
+def looks(chance: float, wanted: float, grown: bool) -> str:
+    """The same colour by its name."""
     if not grown:
-        return style.WASH
+        return "wash"
     if chance < wanted:
-        return GAPS[min(int(chance / wanted * len(GAPS)), len(GAPS) - 1)]
-    return SHADES[round((chance - wanted) / (1 - wanted) * (len(SHADES) - 1))]
+        return f"gap_{min(int(chance / wanted * len(style.GAPS)), len(style.GAPS) - 1)}"
+    return f"shade_{round((chance - wanted) / (1 - wanted) * (len(style.SHADES) - 1))}"

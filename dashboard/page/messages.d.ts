@@ -314,6 +314,7 @@ export interface Hall extends Listening<HallAct> {
   told: string;
   finder: unknown;
   picture: unknown;
+  days: unknown;
 }
 
 declare global {

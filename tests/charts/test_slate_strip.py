@@ -56,9 +56,9 @@ def test_how_it_stands_with_the_buyer_is_told_by_fill_and_line():
 def test_each_day_has_its_cell_and_a_gap_its_line():
     root = drawn(bar())
     cells = rects(root, height=str(slate_strip.CELLS))
-    looks = {"0": slate_strip.BARE, "1": "url(#may)", "2": slate_strip.COVERED, "3": style.LEAF}
+    looks = {"0": style.BARE, "1": "url(#may)", "2": style.COVERED, "3": style.LEAF}
     assert [one.attrib["fill"] for one in cells] == [looks[day] for day in ROW["cells"]]
-    (gap,) = rects(root, fill=slate_strip.BARE_EDGE)
+    (gap,) = rects(root, fill=style.BARE_EDGE)
     assert across(gap) == pytest.approx((0, 2), abs=0.01)
 
 

@@ -111,15 +111,18 @@ export function strip(el, act) {
     return [...parent.children];
   }
 
+  const laned = () => Number(getComputedStyle(bars).getPropertyValue("--most")) || MOST_LANES;
+
   /** Bars in lanes: each in the first where neither it nor its name covers another. @param {StripBar[]} all */
   function lanes(all) {
     const day = Math.max(1, rows.clientWidth || 800) / told.days, room = [];
+    const letter = 0.6 * parseFloat(getComputedStyle(bars).fontSize), most = laned(); // as large as its dress has them
     return all.map((bar) => {
-      const wide = 7 * Math.min(bar.name.length, 16) + 10;
+      const wide = letter * Math.min(bar.name.length, 16) + 10;
       const flipped = bar.last + 1 + wide / day > told.days;
       const [from, to] = flipped ? [bar.first - wide / day, bar.last + 1] : [bar.first, bar.last + 1 + wide / day];
       let lane = room.findIndex((end) => end <= from);
-      if (lane < 0) lane = room.length < MOST_LANES ? room.length : -1;
+      if (lane < 0) lane = room.length < most ? room.length : -1;
       if (lane >= 0) room[lane] = to;
       return { bar, lane, flipped };
     });
@@ -129,7 +132,7 @@ export function strip(el, act) {
     const placed = lanes(told.bars), crowded = placed.some(({ lane }) => lane < 0);
     const count = Math.max(1, ...placed.map(({ lane }) => lane + 1));
     // Too many for names: thin bars, each on the next line, the name where one rests on it.
-    const lines = crowded ? Math.min(8, told.bars.length) : count;
+    const lines = crowded ? Math.min(Math.ceil((laned() * 4) / 3), told.bars.length) : count;
     bars.classList.toggle("crowded", crowded);
     bars.style.setProperty("--lines", String(told.bars.length ? lines : 0));
     const nodes = as(bars, placed.length, () => {

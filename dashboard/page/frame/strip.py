@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from typing import ClassVar
 
 import param
 
@@ -25,7 +26,7 @@ class SlateStrip(Element):
     told = param.String(default=NOTHING, doc="JSON of ``wording.strip.drawn``")
 
     script = SCRIPT
-    dress = (STRIP_CSS,)
+    dress: ClassVar[tuple[str, ...]] = (STRIP_CSS,)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10, 8, 10), **params})

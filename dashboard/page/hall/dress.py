@@ -1,4 +1,5 @@
-"""The dress of the hall view: letters that the back row reads, dark on white. Sizes are shares of one size, which grows with the screen."""
+"""The dress of the hall view: letters that the back row reads, dark on white or, in a dark room, light on dark. Sizes are shares of one size,
+which grows with the screen."""
 
 from __future__ import annotations
 
@@ -6,7 +7,10 @@ from dashboard.charts import style
 
 LETTERS = "max(15px, min(1.3vw, 2.32vh))"  # 24 px and more on a projector of 1920 by 1080; nothing is smaller
 
-HALL_CSS = f"""
+_PAPER = " ".join(f"--{name}: {colour};" for name, colour in style.NAMED.items())
+_DARK = " ".join(f"--{name}: {colour};" for name, colour in style.DARK.items())
+
+_SHEET = f"""
 [hidden] {{ display: none !important; }}
 dialog {{ font-family: {style.FONT}; font-size: {LETTERS}; line-height: 1.3; color: {style.INK}; background: {style.PAPER}; border: 0; margin: 0;
   padding: .7em 1em .4em; position: fixed; inset: 0; width: 100vw; height: 100vh; height: 100dvh; max-width: none; max-height: none;
@@ -14,6 +18,7 @@ dialog {{ font-family: {style.FONT}; font-size: {LETTERS}; line-height: 1.3; col
 dialog[open] {{ display: grid; grid-template: auto auto minmax(0, 1fr) auto auto / minmax(0, 1fr); gap: .3em; }}
 .asked {{ grid-area: 1 / 1; }} .notices {{ grid-area: 2 / 1; }} .stage {{ grid-area: 3 / 1; }} .over {{ grid-area: 1 / 1 / 4 / 2; }}
 .lost {{ grid-area: 4 / 1; }} .lost > * {{ border: .25em solid {style.LIMIT}; padding: .1em .5em; font-weight: 700; }} .strip {{ grid-area: 5 / 1; }}
+.working {{ position: fixed; right: 1em; top: .6em; z-index: 3; padding: .2em .8em; border: .15em solid {style.INK}; border-radius: .3em; background: {style.PAPER}; font-weight: 700; }} .working:empty {{ display: none; }}
 dialog:not(.pointed) {{ cursor: none; }}
 p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
 .question {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .slate:empty, .limiting:empty {{ display: none; }} .slate {{ font-weight: 600; color: {style.LEAF}; }}
@@ -24,9 +29,9 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
-.whole {{ display: grid; grid-template-rows: auto minmax(0, 1fr) auto; min-width: 0; min-height: 0; }}
+.whole {{ display: grid; grid-template-rows: auto minmax(0, 1fr) auto auto; min-width: 0; min-height: 0; }}
 .whole .up, .across {{ font-weight: 600; }} .head, .key {{ display: flex; gap: 0 1.2em; flex-wrap: wrap; justify-content: space-between; }}
-.key > span {{ white-space: nowrap; }} .key .mark {{ zoom: 1.6; }} .foot {{ display: flex; gap: 0 1em; justify-content: space-between; flex-wrap: wrap; }} .across {{ margin-left: auto; }}
+.key > span {{ white-space: nowrap; }} .key .mark {{ zoom: 1.6; }} .across {{ float: right; margin-left: 1em; }} .days {{ min-width: 0; clear: both; }}
 .picture {{ min-width: 0; min-height: 0; position: relative; overflow: hidden; }}
 .picture > * {{ position: absolute; inset: 0; width: 100% !important; height: 100% !important; margin: 0 !important; }}
 .spot {{ min-width: 0; min-height: 0; display: flex; flex-direction: column; gap: .45em; overflow: auto; }}
@@ -40,8 +45,8 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .stands {{ display: flex; flex-wrap: wrap; gap: .2em 1.4em; }} .stands b {{ font-size: 1.7em; line-height: 1.1; }}
 .why {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .picked {{ font-size: 1.1em; }}
 .rests::before {{ content: ""; display: block; height: 3.5vh; width: calc(4vh * var(--seasons, 0)); max-width: 100%; background: radial-gradient(circle, {style.LEAF} 0 1.7vh, transparent 1.75vh) 0 0 / 4vh 3.5vh repeat-x; }}
-.strip {{ display: flex; flex-wrap: wrap; gap: 0 .2em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
-.strip button {{ flex: none; border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .3em; cursor: inherit; white-space: nowrap; }}
+.strip {{ display: flex; flex-wrap: wrap; gap: 0 .1em; align-items: baseline; border-top: 2px solid {style.INK}; padding-top: .2em; }}
+.strip button {{ flex: none; border: 2px solid transparent; border-radius: .3em; background: none; padding: 0 .2em; cursor: inherit; white-space: nowrap; }}
 .strip kbd {{ font: inherit; font-weight: 700; margin-right: .3em; color: {style.SPOT}; }}
 .strip button:disabled {{ display: none; }}
 .strip .view {{ margin-left: auto; flex: 0 1 auto; min-width: 3em; max-width: min(24em, 100%); overflow: hidden; text-overflow: ellipsis; white-space: nowrap; font-weight: 600; }}
@@ -56,7 +61,7 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
 .help div {{ display: grid; grid-template-columns: 3em auto; gap: .6em; padding: .12em 0; break-inside: avoid; }}
 .help dt {{ font-weight: 700; color: {style.SPOT}; text-align: center; }}
 .finding {{ justify-content: flex-start; }} .finding > * {{ width: 100%; }}
-@media (max-height: 600px) {{ .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
+@media (max-height: 600px) {{ .limiting {{ font-size: 1.7em; }} dialog:has(.limiting:not(:empty)) .days {{ display: none; }} .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
 @media (pointer: coarse) {{ .strip button {{ border-color: {style.INK}; min-height: 44px; margin: 2px 0; }} }}
 @media (max-width: 800px), (max-aspect-ratio: 1) {{ .help dl {{ columns: 1; }}
   dialog {{ overflow: auto; cursor: auto; }} dialog[open] {{ display: block; }} .stage {{ grid-template-columns: minmax(0, 1fr); }}
@@ -64,3 +69,19 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
   .strip {{ position: sticky; bottom: -.4em; padding-bottom: .4em; z-index: 2; background: {style.PAPER}; }}
   .lost {{ position: fixed; inset: 0 0 auto; z-index: 2; background: {style.PAPER}; }} .strip .view {{ margin: 0; }} }}
 """
+# What the server drew for a page.
+_DRAWN = f"""
+svg.fruit [stroke="{style.EDGE}"] {{ stroke: {style.by_name("edge")}; }} svg.fruit [fill="{style.DOUBT}"] {{ fill: {style.by_name("doubt")}; }}
+svg.fruit .on-paper {{ fill: {style.by_name("ink")}; }}
+"""
+# Where the reader's system picks the colors, its own ground says whether the room is dark; what is drawn keeps its colors and suits that ground.
+_FORCED = f"""
+@media (forced-colors: active) {{ dialog.dark {{ {_PAPER} }} svg, .rests::before {{ forced-color-adjust: none; }} }}
+@media (forced-colors: active) and (prefers-color-scheme: dark) {{ dialog, dialog.dark {{ {_DARK} }} }}
+"""
+HALL_CSS = (
+    f":host {{ {_PAPER} }} dialog.dark {{ {_DARK} color-scheme: dark; }}"
+    + style.all_by_name(_SHEET)
+    + _DRAWN
+    + _FORCED
+)

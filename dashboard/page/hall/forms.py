@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from dashboard.answers.among import among
 from dashboard.answers.question import Question
 from dashboard.charts import large, weeks
 from dashboard.charts.calendar_rows import calendar_view
@@ -16,7 +17,6 @@ from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
 
 MOST_CLASSES = 12
-BINS = 24
 
 
 def form(asked: Question, tab: str) -> dict[str, Any] | None:
@@ -36,7 +36,9 @@ def _season(asked: Question) -> dict[str, Any]:
     title = f"Who is ripe when in {DATED[asked.season_kind]}, by class"
     return {
         "title": title,
-        "said": "Darker: more ripe at once." + _left(len(view["classes"])) if shown else view["others"],
+        "said": "The stronger the color, the more are ripe at once." + _left(len(view["classes"]))
+        if shown
+        else view["others"],
         "drawn": large.bands(shown, view["marks"], title) if shown else "",
     }
 
@@ -48,7 +50,7 @@ def _classes(asked: Question) -> dict[str, Any]:
     kinds = found.classes[:MOST_CLASSES]
     cells = [
         [
-            (weeks.counted(float(found.count[row, at])), weeks.colour(float(found.chance[row, at]), found.covers[kind].wanted, bool(found.grown[row, at])))
+            (weeks.counted(float(found.count[row, at])), weeks.looks(float(found.chance[row, at]), found.covers[kind].wanted, bool(found.grown[row, at])))
             for at in range(len(found.starts))
         ]
         for row, kind in enumerate(kinds)
@@ -87,21 +89,16 @@ def _cultivar(asked: Question) -> dict[str, Any] | None:
     spot = asked.spotlight
     if spot is None:
         return None
+    known = {one.trait: one for one in among(asked.values, spot.name, asked.profile)}
     rows = []
     for key in HEADLINE:
-        every = asked.values[key]["estimate"].to_numpy(dtype=float)
-        known = every[np.isfinite(every)]
-        own = np.array([spot.row[f"{key}{end}"] for end in ("", "_low", "_high")], dtype=float)
-        low, high = _ends(np.append(known, own))
-        counts = (
-            np.histogram(known, bins=BINS, range=(low, high))[0] if len(known) else np.zeros(BINS, dtype=int)
-        )
-        rows.append(
-            {
-                "label": TRAITS[key].heading(asked.units), "text": interval(key, spot.row.to_dict(), asked.units),
-                "counts": counts.tolist(), "at": _at(own, low, high),
-            }
-        )  # fmt: skip
+        one = known.get(key)
+        rows.append({
+            "label": TRAITS[key].heading(asked.units),
+            "text": interval(key, spot.row.to_dict(), asked.units) if one else "not measured",
+            "counts": one.counts if one else None,
+            "at": _at((one.value, one.low, one.high), *one.span) if one else None,
+        })  # fmt: skip
     title = f"{called(spot.name)} among all {len(asked.catalogue.cultivars)}"
     said = "Gray: all cultivars. Dot: this one. Line: where it lies, 9 times in 10."
     return {"title": title, "said": said, "drawn": large.among(rows, title), "beside": True}
@@ -135,7 +132,8 @@ def _at(values: Any, low: float, high: float) -> tuple[float, float, float] | No
     if dot != dot:
         return None
     first, last = ends if ends[0] == ends[0] and ends[1] == ends[1] else (dot, dot)
-    return (dot - low) / (high - low), (first - low) / (high - low), (last - low) / (high - low)
+    wide = high - low or 1.0  # all alike
+    return (dot - low) / wide, (first - low) / wide, (last - low) / wide
 
 
 def _written(key: str, values: np.ndarray, units: str) -> str:

@@ -14,6 +14,7 @@ from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
 from dashboard.visit.network_address import reach
 from dashboard.wording import set_against
+from dashboard.wording.cautions import PROTECTED
 from dashboard.wording.figures import (
     chance,
     choices_told,
@@ -30,7 +31,6 @@ from dashboard.wording.strip import longest_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
-PROTECTED = "Protected: you need a license to propagate it."
 NO_TWO = "There are no two cultivars to set against each other."
 TOO_LONG = "This view's address is too long for a code: clear some choices, or send the link."
 

@@ -18,6 +18,7 @@ from dashboard.market.statements import statements
 from dashboard.page.frame.kept_views import KeptViews
 from dashboard.page.hall import forms
 from dashboard.page.hall import told as hall_words
+from dashboard.page.hall.days import my_days
 from dashboard.page.hall.dress import HALL_CSS
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -34,8 +35,12 @@ class Hall(Element):
     told = param.String(default='{"open": false}', doc="JSON of what is shown")
     finder = Child()
     picture = Child()
+    days = Child()
 
     script = Path(__file__).with_name("hall.js")
+    parts = tuple(
+        Path(__file__).with_name(f"{name}.js") for name in ("made", "spoken_of", "over", "looks", "keys")
+    )
     dress = (style.MARK_CSS, HALL_CSS)
 
     def __init__(self, act: Callable[[dict], None], **params):
@@ -79,7 +84,7 @@ class _Speaking:
         (figure,) = self.held.figures
         picture = pn.pane.Bokeh(figure, sizing_mode="stretch_both")
         finder = Finder(catalogue, lambda name: state.choose(cultivar=name), label=FIND, large=True, margin=0)
-        self.element = Hall(self._heard, finder=finder, picture=picture)
+        self.element = Hall(self._heard, finder=finder, picture=picture, days=my_days(state))
         live.follow(state, self._limits, "bounds", "units", look="hall")
         live.follow(state, self._draw, "values", "units", look="hall")
         live.follow(state, self._dress, "fit", "sure_not_beaten", "not_beaten", look="hall")

@@ -56,7 +56,7 @@ class Finder(Element):
     )
 
     script = Path(__file__).with_name("finding.js")
-    dress = (FINDER_CSS,)
+    dress = (style.all_by_name(FINDER_CSS),)  # it lies in the hall, too, where the room may be dark
 
     def __init__(self, catalogue: Catalogue, act: Callable[[str], None], **params):
         super().__init__(**{"margin": (5, 10), **params})

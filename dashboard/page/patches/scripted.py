@@ -2,7 +2,8 @@
 
 Seen on: panel 1.9.4.
 Mends: Panel's ``JSComponent`` is written by names that begin with an underscore. A script named twice, as source and as bundle, is
-fetched and kept by the browser; named as source alone it is sent as text and compiled each time a page opens.
+fetched and kept by the browser; named as source alone it is sent as text and compiled each time a page opens. What a bundle imports from
+beside it is not handed out: only what stands in a list of the class is, and a bundle is one file. ``_js`` is such a list, of no use otherwise.
 Upstream: docs/upstream.md, "Scripts of a component".
 """
 
@@ -12,21 +13,42 @@ from pathlib import Path
 from typing import Any, ClassVar
 
 from panel.custom import JSComponent
+from panel.io.resources import component_resource_path
 
 from dashboard.page.patches.bare import Bare
 
 
 class Element(Bare, JSComponent):
-    """``script`` draws it in the browser, ``dress`` are its stylesheets; ``heard`` is called with what the script sends."""
+    """``script`` draws it in the browser, ``parts`` are what it imports from beside it, each after those it imports itself; ``dress`` are its
+    stylesheets; ``heard`` is called with what the script sends."""
 
     script: ClassVar[Path]
+    parts: ClassVar[tuple[Path, ...]] = ()
     dress: ClassVar[tuple[str, ...]] = ()
 
     def __init_subclass__(cls) -> None:
         super().__init_subclass__()
         # Past Param, which takes a class for its own only once it is made.
-        for name, value in (("_esm", cls.script), ("_bundle", cls.script), ("_stylesheets", [*cls.dress])):
+        for name, value in (
+            ("_esm", cls.script),
+            ("_bundle", cls.script),
+            ("_js", [*cls.parts, cls.script]),
+            ("_stylesheets", [*cls.dress]),
+        ):
             type.__setattr__(cls, name, value)
+
+    @classmethod
+    def _component_resource_path(cls, esm_path: Path, compiled: bool) -> str:
+        if not cls.parts:
+            return super()._component_resource_path(esm_path, compiled)
+        return component_resource_path(cls, "_js", esm_path)
+
+    @classmethod
+    def _render_esm(cls, compiled: Any = True, server: bool = False) -> str:
+        """Where no server is, in a notebook, the script carries its parts."""
+        if server or not cls.parts:
+            return super()._render_esm(compiled=compiled, server=server)
+        return joined(*cls.parts, cls.script)
 
     def heard(self, msg: Any) -> None:
         """What the browser sends, as the visitor's program wrote it: not to be trusted."""
@@ -37,3 +59,9 @@ class Element(Bare, JSComponent):
 
     def _handle_msg(self, data: Any) -> None:
         self.heard(data)
+
+
+def joined(*scripts: Path) -> str:
+    """Scripts as one, each after those it imports from."""
+    lines = (line for script in scripts for line in script.read_text(encoding="utf-8").splitlines())
+    return "\n".join(line for line in lines if not line.startswith("import "))
