@@ -48,7 +48,9 @@ PRESSED = {
     "closes": "the last day of the strip",
     "gap": "a gap of the strip",
     "most": "the rules of a proposal",
+    "units": "the top line",
     "share": "the rules of a proposal",
+    "barred": "a press beside a proposed cultivar",
 }
 STANDS_ON = {
     "top": "fruit",
@@ -57,7 +59,20 @@ STANDS_ON = {
     "weeks_of": "classes",
 }  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
-ASIDE = ("name", "question", "notices", "tab", "look", "pair", "shown", "prepared", "prepared_at", "filling")
+ASIDE = (
+    "name",
+    "question",
+    "notices",
+    "tab",
+    "look",
+    "pair",
+    "shown",
+    "prepared",
+    "prepared_at",
+    "filling",
+    "sheet",
+    "opened_at",
+)
 FIELDS = [field.name for field in dataclasses.fields(Question) if field.name != "catalogue"]
 
 
@@ -191,9 +206,9 @@ def test_what_is_rarely_used_lies_folded_and_opens_when_it_is_set(well_recorded)
 
 
 def test_a_link_ticks_the_boxes(catalogue):
-    state = State(catalogue, "?v=1&flesh_colour=white,red&seasons=2&market=packer&units=si")
+    state = State(catalogue, "?v=1&flesh_colour=white,red&seasons=2&market=packer")
     for field, values in (
-        ("flesh_colour", ["white", "red"]), ("seasons", ["2"]), ("market", ["packer"]), ("units", ["si"]), ("stone", []),
+        ("flesh_colour", ["white", "red"]), ("seasons", ["2"]), ("market", ["packer"]), ("stone", []),
     ):  # fmt: skip
         assert ticked(offered(state)[field][0], field) == values
 

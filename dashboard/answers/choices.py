@@ -199,6 +199,7 @@ class Choices(Filters):
     most: int | None = choice(
         None, (None, 5, 6, 7, 8, 10, 12, 15, 20), "At most", option="{} cultivars", write=_as_many
     )
+    barred: tuple[str, ...] = choice((), _names)  # never to be proposed
     share: str = choice("", tuple(SHARES), "With at least", write=_one_of(SHARES))
     second: str = choice(  # another buyer of the same slate
         "", lambda catalogue: ("", *catalogue.markets), "Who else do you sell to?", write=_market_written, look="lines",

@@ -77,10 +77,13 @@ class Slated(Choices):
 
     @property
     def proposal_wanted(self) -> Wanted:
-        """The same with the slate kept, at most so many cultivars, and the share by class that was asked for."""
+        """The same with the slate kept, those never wanted left out, at most so many cultivars, and the share by class that was asked for."""
         kept = tuple(name for name in self.shortlist if self.catalogue.windows["seasons"].get(name, 0) > 0)
         most = self.most if self.most is None else max(self.most, len(kept))
-        pool = Pool(self.filters, kept=kept)
+        barred = tuple(
+            name for name in self.barred if name not in kept
+        )  # what was put on it is wanted after all
+        pool = Pool(self.filters, kept=kept, barred=barred)
         return replace(self.wanted, pool=pool, most=most, shares=share_of(self.share))
 
     @property

@@ -38,7 +38,7 @@ LISTED_CSS = f"""
   .listed tbody :is(td, th) {{ border: 0; padding: 0; min-width: 0; max-width: none; text-align: left; white-space: normal; background: none; position: relative; }}
   .listed tbody td {{ order: 3; grid-column: 1 / -1; font-size: 12px; }}
   .listed tbody td:not([class*="d-"])::before {{ content: attr(data-label) ": "; color: {style.QUIET}; }} .listed td:empty {{ display: none; }}
-  .listed :is(.c-keep, .c-mark, .c-over, .nothing)::before {{ display: none; }}
+  .listed :is(.c-keep, .c-mark, .c-over, .c-bar, .nothing)::before {{ display: none; }}
   .listed tbody .c-name {{ order: -5; grid-column: 1 / 5; min-height: 44px; }} .listed tbody .c-name:has(.mark) {{ padding-left: 20px; }} .listed .c-name > .mark {{ left: 0; top: 10px; }}
   .listed .c-name .open {{ font-size: 16px; min-height: 28px; padding: 4px 0 0; line-height: 20px; }} .listed .c-name:not(:has(.about)) .open {{ min-height: 44px; }}
   .listed .c-name .open::after {{ content: ""; position: absolute; inset: 0; }}

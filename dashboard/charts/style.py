@@ -145,49 +145,6 @@ BESIDE_CSS = """
   .rows { flex: 1 1 0; min-width: 0; } .pictures { flex: 0 0 30%; min-width: 0; } }
 """
 
-EDITOR_CSS = (
-    BASE_CSS
-    + f"""
-details {{ border: 1px solid {EDGE}; border-radius: 6px; background: {PAPER}; margin: 0 0 6px; }}
-summary {{ padding: 6px 8px; cursor: pointer; font-weight: 600; color: {LEAF}; }}
-summary:focus-visible, select:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
-.body {{ display: grid; gap: 10px; padding: 2px 8px 10px; }}
-p, h2 {{ margin: 0; }} h2 {{ font-size: 14px; padding: 0 0 4px; }}
-[hidden] {{ display: none !important; }}
-.standing, .hint, .unit {{ color: {QUIET}; font-size: 12.5px; }}
-.fault:empty {{ display: none; }}
-.fault {{ border-left: 4px solid {LIMIT}; background: {FAULTY}; padding: 4px 8px; font-size: 13px; overflow-wrap: anywhere; }}
-.list {{ display: grid; gap: 8px; }} .list:not(:empty) {{ margin: 0 0 6px; }}
-.part {{ display: grid; gap: 4px; border: 1px solid {RULE}; border-radius: 6px; padding: 2px 8px 8px; min-width: 0; }}
-.head {{ display: flex; justify-content: space-between; align-items: center; font-weight: 600; font-size: 13px; margin-right: -6px; }}
-button.away {{ border: 0; background: none; font-size: 18px; line-height: 1; min-width: 28px; min-height: 28px; color: {QUIET}; }}
-.rows {{ display: grid; grid-template-columns: repeat(auto-fit, minmax(72px, 1fr)); gap: 4px 8px; align-items: end; }}
-.rows.words {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
-label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid {EDGE}; border-radius: 6px; padding: 3px 8px 3px 5px;
-  min-height: 24px; box-sizing: border-box; }}
-label.option:has(input:checked) {{ border-color: {LEAF}; background: {TICKED}; font-weight: 600; }}
-label.option input {{ margin: 0; accent-color: {LEAF}; }}
-label.figure {{ display: grid; grid-template-columns: 1fr auto; gap: 2px 3px; align-items: center; font-size: 12.5px; min-width: 0; }}
-label.figure > span:first-child {{ grid-column: 1 / -1; color: {QUIET}; }}
-label.weight {{ grid-column: 1 / -1; grid-template-columns: 3.6em 1fr; }} label.weight .unit {{ display: none; }}
-input[type=text], select {{ font: inherit; color: {INK}; background: {PAPER}; border: 1px solid {OUT}; border-radius: 4px; padding: 3px 5px;
-  width: 100%; min-width: 0; min-height: 28px; box-sizing: border-box; }}
-input[type=text]:focus-visible {{ outline-offset: 0; }}
-input[aria-invalid=true] {{ border: 2px solid {LIMIT}; }}
-input[type=range] {{ width: 100%; min-width: 0; margin: 0; accent-color: {LEAF}; }}
-.add {{ display: grid; grid-template-columns: 1fr auto; gap: 6px; }}
-.body button:not(.away) {{ border: 1px solid {OUT}; background: {PAPER}; border-radius: 6px; padding: 3px 10px; min-height: 28px; }}
-.body button:disabled {{ opacity: .55; cursor: default; }}
-.called, .opening {{ display: grid; gap: 2px; font-size: 12.5px; margin: 0 0 6px; }}
-input[type=file] {{ font: inherit; font-size: 12.5px; width: 100%; min-width: 0; }}
-@media (pointer: coarse), (max-width: 600px) {{
-  summary, .body button, input[type=text], select, input[type=range], input[type=file], label.option {{ min-height: 44px; }}
-  .body button:not(.away) {{ min-height: 44px; }} summary {{ box-sizing: border-box; padding: 12px 8px; }}
-  input[type=text], select {{ font-size: 16px; }} button.away {{ min-width: 44px; min-height: 44px; }}
-  label.option {{ padding: 3px 12px 3px 8px; }} input[type=file]::file-selector-button {{ min-height: 44px; }} }}
-"""
-)
-
 CONTAINED = f".contained {{ background: {LEAF}; color: {PAPER}; }}"  # the one place with white on green
 BUTTON_CSS = (
     BASE_CSS
@@ -266,6 +223,7 @@ thead th.c-number {{ white-space: normal; min-width: 5em; }} thead th.c-number b
 .c-name {{ white-space: nowrap; max-width: 16em; overflow: hidden; text-overflow: ellipsis; }}
 button.open {{ border: 0; background: none; padding: 2px 0; color: {LEAF}; text-decoration: underline; font-weight: 600;
   max-width: 100%; overflow: hidden; text-overflow: ellipsis; }}
+button.never {{ border: 1px solid {PRESSED}; background: {PAPER}; border-radius: 6px; padding: 2px 8px; min-height: 26px; font-size: 12.5px; white-space: nowrap; }}
 button.keep {{ border: 0; background: none; font-size: 17px; line-height: 1; min-width: 26px; min-height: 26px; color: {LEAF}; }}
 tbody th {{ position: sticky; left: 0; background: {PAPER}; }}
 tr.out {{ color: {QUIET}; }}
@@ -276,7 +234,7 @@ td.c-mark {{ min-width: 6.5em; }}
 .foot button {{ border: 1px solid {PRESSED}; background: {PAPER}; border-radius: 6px; padding: 4px 12px; color: {INK}; }}
 .foot button:disabled {{ opacity: .55; cursor: default; }}
 @media (pointer: coarse), (max-width: 600px) {{
-  .foot button, button.keep {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
+  .foot button, button.keep, button.never {{ min-height: 44px; min-width: 44px; }} button.open {{ min-height: 44px; }} }}
 """
 )
 

@@ -74,7 +74,7 @@ export interface RowsTold {
   asked?: number;
   gaps?: string;
 }
-export interface RowTable extends Listening<{ open: string } | { keep: string } | { sort: string } | { page: number }> {
+export interface RowTable extends Listening<{ open: string } | { keep: string } | { bar: string } | { sort: string } | { page: number }> {
   told: string;
 }
 

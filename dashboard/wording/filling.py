@@ -13,7 +13,7 @@ from dashboard.answers.strip import Row
 from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
-from dashboard.wording.figures import counted
+from dashboard.wording.figures import counted, listed
 from dashboard.wording.planning import answer_told, asked_told, easing_told, missing_told, reason_told
 from dashboard.wording.strip import gap_label
 
@@ -23,6 +23,9 @@ EASED = 2  # ways to ask for less
 CLOSES = plain("closes", "Days it closes", kind="number")
 ADDS = plain("adds", "Adds", kind="number")
 WHY = plain("why", "Why", kind="reason")
+NEVER = plain("never", "Not this one", kind="bar")
+LEFT_OUT = "Never proposed: {names}."
+ALLOW = "Propose them again"
 AROUND = ("first", "score", "clears", "rests", "bacterial_spot", "nursery")
 
 
@@ -31,7 +34,7 @@ def gap_columns(asked: Question) -> tuple[Column, ...]:
 
 
 def proposal_columns(asked: Question) -> tuple[Column, ...]:
-    return (*_named("keep", "mark", "name"), WHY, *_around(asked))
+    return (*_named("keep", "mark", "name"), WHY, *_around(asked), NEVER)
 
 
 def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
@@ -63,6 +66,8 @@ def added(plan: Plan) -> list[Pick]:
 def proposal_told(plan: Plan) -> list[str]:
     """The answer, and what cannot be done."""
     lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *missing_told(plan)]
+    if plan.asked.pool.barred:
+        lines.append(LEFT_OUT.format(names=listed(plan.asked.pool.barred, 6)))
     if not plan.refused and not added(plan):
         lines.insert(0, "Nothing to add.")
     return lines
@@ -81,7 +86,12 @@ def proposal_rows(asked: Question, plan: Plan) -> Iterator[dict[Any, Any]]:
     rows = asked.rows_of(tuple(pick.name for pick in fresh)) if fresh else None
     for pick in fresh:
         assert rows is not None
-        yield {**rows.loc[pick.name].to_dict(), "name": pick.name, "why": f"{reason_told(pick, plan.asked)}."}
+        yield {
+            **rows.loc[pick.name].to_dict(),
+            "name": pick.name,
+            "why": f"{reason_told(pick, plan.asked)}.",
+            "never": "Never this one",
+        }
 
 
 def _named(*keys: str) -> tuple[Column, ...]:

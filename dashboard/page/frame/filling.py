@@ -36,9 +36,13 @@ RULES = ("most", "share")
 
 def filling(state: State) -> Column:
     """The panel, away while nothing is asked of it."""
-    heading, table = Prose(), RowTable(partial(press, state))
+    heading, table = (
+        Prose(),
+        RowTable(lambda what, value: bar(str(value)) if what == "bar" else press(state, what, value)),
+    )
     take = live.button("Put it on my slate", lambda: accept(), variant="contained")
     ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
+    allow = live.button(words.ALLOW, lambda: state.choose(barred=()), variant="text")
     away = live.button("Close", lambda: close(), variant="outlined")
     rules = ChoiceBoxes(
         partial(tick, state),
@@ -51,14 +55,17 @@ def filling(state: State) -> Column:
     here: dict[str, Plan | None] = {"plan": None}
     panel = Column(
         heading,
+        Wrapped(take, ease, allow, away),
         rules,
         table,
-        Wrapped(take, ease, away),
         visible=False,
         sizing_mode="stretch_width",
         styles=CARD,
         margin=(0, 10, 8, 10),
     )
+
+    def bar(name: str) -> None:
+        state.choose(barred=(*state.barred, name))
 
     def close() -> None:
         here["plan"] = None
@@ -78,7 +85,7 @@ def filling(state: State) -> Column:
         panel.visible = bool(state.filling or state.gap)
 
     def close_gap(row: Row | None, gap: Gap | None) -> None:
-        rules.visible = take.visible = ease.visible = False
+        rules.visible = take.visible = ease.visible = allow.visible = False
         table.visible = row is not None
         if row is None or gap is None:
             return say(["No gap is left there: that day is covered now."])
@@ -93,7 +100,7 @@ def filling(state: State) -> Column:
     def propose() -> None:
         asked = state.question
         rules.visible, table.visible = True, False
-        take.visible = ease.visible = False
+        take.visible = ease.visible = allow.visible = False
         say(["Looking for the fewest cultivars that fill your season …"])
         hand.take(partial(plan, asked.proposal_wanted), partial(proposed, asked))
 
@@ -109,6 +116,7 @@ def filling(state: State) -> Column:
         take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
         take.visible = table.visible = bool(fresh)
         ease.visible = not (made.refused or made.whole)
+        allow.visible = bool(made.asked.pool.barred)
         table.tell({
             "title": "", **listing.of_its_own(asked, words.proposal_columns(asked), words.proposal_rows(asked, made)), "empty": "",
         })  # fmt: skip
@@ -123,7 +131,9 @@ def filling(state: State) -> Column:
         made = here["plan"]
         if not state.filling:
             return
-        if made is None or made.asked != state.question.proposal_wanted:  # asked meanwhile, when the hand was busy
+        if (
+            made is None or made.asked != state.question.proposal_wanted
+        ):  # asked meanwhile, when the hand was busy
             return propose()
         say([*words.proposal_told(made), *words.easings_told(done)])
 
@@ -132,7 +142,7 @@ def filling(state: State) -> Column:
             Markup("<h2>{}</h2>" if not place else "<p>{}</p>").format(line) for place, line in enumerate(lines)
         ))  # fmt: skip
 
-    live.follow(state, show, "strip", "gap", "filters", "fit", "most", "share")
+    live.follow(state, show, "strip", "gap", "filters", "fit", "most", "share", "barred")
     live.heed(state, show, "filling")
     return panel
 

@@ -12,12 +12,12 @@ from typing import Any
 
 import param
 
-from dashboard.charts import style
 from dashboard.market import Market, MarketError
 from dashboard.market.drafting import FIELDS, Draft, DraftFaultError, Part, class_words
 from dashboard.market.reading import market_of, right_size
 from dashboard.market.statements import stated, statements
 from dashboard.market.writing import file_name, sourced, toml
+from dashboard.page.frame.market_dress import EDITOR_CSS
 from dashboard.page.parts import live
 from dashboard.page.parts.live import at_once
 from dashboard.page.patches.scripted import Element
@@ -38,7 +38,7 @@ class MarketEditor(Element):
     )
 
     script = Path(__file__).with_name("market.js")
-    dress = (style.EDITOR_CSS,)
+    dress = (EDITOR_CSS,)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10), **params})

@@ -75,7 +75,7 @@ class Toggle(ChoiceBoxes):
 
 
 class RowTable(Element):
-    """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``sort`` or ``page``."""
+    """A page of rows; ``act(what, value)`` is called with ``open``, ``keep``, ``bar``, ``sort`` or ``page``."""
 
     told = param.String(
         default='{"columns": [], "rows": [], "empty": "Drawing …"}', doc="JSON of what ``tell`` was given"
@@ -98,6 +98,6 @@ class RowTable(Element):
 
     @at_once
     def heard(self, msg) -> None:
-        for what in ("open", "keep", "sort", "page"):
+        for what in ("open", "keep", "bar", "sort", "page"):
             if what in msg:
                 self._act(what, msg[what])

@@ -112,6 +112,10 @@ export function render({ model, el }) {
       b.className = "keep";
       b.setAttribute("aria-pressed", String(kept));
       td.append(b);
+    } else if (column.kind === "bar") {
+      const b = button(text, () => model.send_msg({ bar: row.id }), `${text}: ${row.name}`);
+      b.className = "never";
+      td.append(b);
     } else if (column.kind === "mark") {
       const key = document.createElement("span");
       key.className = "mark " + text[0];

@@ -12,6 +12,7 @@ from dashboard.page.parts import live
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import RowTable
 from dashboard.visit.state import State
+from dashboard.wording import filling as words
 from tests.page.conftest import said
 from tests.pressing import press
 
@@ -167,3 +168,22 @@ def test_nobody_qualifies_is_one_sentence(demo):
     state.choose(filling=True)
     assert "nothing to plan with" in said(panel)
     assert shown(panel) == []
+
+
+def test_one_that_is_never_wanted_is_not_proposed_again_until_it_is_allowed(state):
+    panel = filling(state)
+    state.choose(filling=True)
+    (table,) = panel.select(RowTable)
+    first, allow = shown(panel)[0], button(panel, words.ALLOW)
+    assert not allow.visible
+    press(table, {"bar": first})
+    assert state.barred == (first,)
+    assert first not in shown(panel)
+    assert f"Never proposed: {first}." in said(panel)
+    press(allow)
+    assert state.barred == ()
+    assert first in shown(panel)
+    press(table, {"bar": first})
+    state.keep(first)  # put on the slate it is wanted after all
+    pool = state.question.proposal_wanted.pool
+    assert (pool.kept, pool.barred) == ((first,), ())
