@@ -104,21 +104,21 @@ def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):
     assert ringed == int(asked.not_beaten.sum())
 
 
-def test_the_shortlist_travels_in_the_address_and_back_takes_it_off(look, slate, demo):
+def test_my_slate_travels_in_the_address_and_back_takes_it_off(look, slate, demo):
     page = look(slate)
     first, second = names(page)[:2]
     for name in (first, second):
-        page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
-    expect(page.locator("#shortlist")).to_contain_text(f"2: {first}, {second}.")
+        page.get_by_role("button", name=f"Put on my slate: {name}", exact=True).click()
+    expect(page.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
     address = page.url
     assert "shortlist=" in address
     page.go_back()
-    expect(page.locator("#shortlist")).to_contain_text(f"1: {first}.")
+    expect(page.locator("#mine")).to_contain_text(f"1: {first}.")
     other = look(slate, "#" + address.split("#")[1])
-    expect(other.locator("#shortlist")).to_contain_text(f"2: {first}, {second}.")
+    expect(other.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
     other.reload()
     other.wait_for_function(DRAWN)
-    expect(other.locator("#shortlist")).to_contain_text(f"2: {first}, {second}.")
+    expect(other.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
 
 
 def test_a_mark_that_is_tapped_stands_out_in_all_pictures_and_the_table(look, slate):
@@ -149,7 +149,8 @@ def test_without_javascript_every_row_can_be_read(look, slate):
     page = look(slate, viewport=DESK, java_script_enabled=False)
     assert page.locator("#rows tbody tr").count() == 355
     expect(page.locator("#rows tbody tr").last).to_be_visible()
-    expect(page.locator("#filters")).to_be_hidden()
+    expect(page.locator("#groups")).to_be_hidden()
+    expect(page.get_by_text("Limits: ")).to_be_visible()
 
 
 def test_on_a_phone_nothing_is_wider_than_the_screen_and_targets_fit_a_thumb(look, slate):
@@ -166,7 +167,7 @@ def test_on_a_phone_nothing_is_wider_than_the_screen_and_targets_fit_a_thumb(loo
     assert min(sizes) >= 44
 
 
-def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path):
+def test_my_slate_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path):
     made = catalogues.load(sets.hostile(tmp_path / "hostile"))
     profile = tmp_path / "market.toml"
     profile.write_text(sets.MARKET, encoding="utf-8")
@@ -176,7 +177,7 @@ def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path)
     for star in page.locator("#rows .keep").all()[:12]:
         star.click()
     with page.expect_download() as saved:
-        page.get_by_role("button", name="Save the shortlist as .csv").click()
+        page.get_by_role("button", name="Save my slate as .csv").click()
     text = Path(saved.value.path()).read_text(encoding="utf-8-sig")
     assert len(text.splitlines()) >= 12
     assert '"=cmd' not in text
@@ -200,7 +201,7 @@ def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripeni
         + "".join(f"&{end}={key}" for end, key in days.items())
     )
     page = look(slate, after)
-    told = page.locator("#shortlist")
+    told = page.locator("#mine")
     expect(told).to_contain_text("8 ordinary years in 10")
     gaps = stretches([(gap.first, gap.last) for gap in asked.cover.gaps], demo.south, most=99)
     assert gaps
@@ -216,8 +217,8 @@ def test_a_browser_that_cannot_unpack_the_seasons_still_says_who_misses(look, sl
     page = look(slate, f"#shortlist={missing}".replace(" ", "%20"))
     page.context.add_init_script("delete window.DecompressionStream")
     page.reload()
-    expect(page.locator("#shortlist")).to_contain_text(f"its fruit covers no day here: {missing}.")
-    expect(page.locator("#shortlist")).to_contain_text("too old to work out its gaps")
+    expect(page.locator("#mine")).to_contain_text(f"its fruit covers no day here: {missing}.")
+    expect(page.locator("#mine")).to_contain_text("too old to work out its gaps")
 
 
 def strip_drawn(page: Page) -> dict:
@@ -275,7 +276,7 @@ def test_the_gaps_are_filled_by_a_proposal_that_is_taken_one_by_one_or_whole(loo
     names = page.locator("#plan tbody th").all_inner_texts()
     expect(page.locator("#plan h2")).to_have_text(f"{len(names)} cultivars cover all 83 days.")
     expect(page.locator("#strip h2")).to_have_text("My slate is empty")  # nothing unasked
-    page.get_by_role("button", name=f"Put on the shortlist: {names[2]}", exact=True).first.click()
+    page.get_by_role("button", name=f"Put on my slate: {names[2]}", exact=True).first.click()
     expect(page.locator("#strip h2")).to_have_text("1 on my slate")
     page.get_by_role("button", name=f"Take all {len(names) - 1}", exact=True).click()
     expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
@@ -304,9 +305,7 @@ def test_a_hostile_name_in_strip_gap_and_proposal_stays_text(look, slate, demo, 
     page.locator("#strip .fill").click()
     page.get_by_role("button", name=re.compile(r"^Take all \d+$")).click()
     expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
-    star = page.locator("#rows .keep").and_(
-        page.get_by_label(f"Put on the shortlist: {sets.ALERT}", exact=True)
-    )
+    star = page.locator("#rows .keep").and_(page.get_by_label(f"Put on my slate: {sets.ALERT}", exact=True))
     if star.count():  # it is in no proposal of the slate's
         star.first.dispatch_event("click")
     assert sets.ALERT in strip_drawn(page)["bars"]
@@ -378,7 +377,7 @@ def test_its_rows_are_drawn_as_on_the_page_and_move_with_the_slate(look, slate, 
     assert row.locator(".drawn").count() == 6  # score, picking, size, firmness, sugar, seasons
     gaps = "() => document.getElementById('rows').tBodies[0].style.getPropertyValue('--gaps')"
     assert page.evaluate(gaps) == "none"
-    page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
+    page.get_by_role("button", name=f"Put on my slate: {name}", exact=True).click()
     page.wait_for_function(f"({gaps})().includes('--gap')")
     page.goto(slate.as_uri() + "#v=1&opens=06-10&closes=08-31")
     page.reload()
