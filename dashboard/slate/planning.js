@@ -98,23 +98,31 @@ export function planning(known, seasons, asked) {
     const lost = (one) => one.days.flat().reduce((sum, [a, b]) => sum + b - a + 1, 0);
     rows(made.added, ["Why"], (one) => [lost(one) ? `without it ${each(one.days)} would not be covered (${counted(lost(one), "day")})` : `adds to ${known.seasons.words.seldom}`]);
     const left = ours.filter((place) => !list.includes(place));
-    if (left.length) make("button", panel, left.length > 1 ? `Take all ${left.length}` : "Take it", () => add(left));
+    if (left.length) make("button", panel, left.length > 1 ? `Put all ${left.length} on my slate` : "Put it on my slate", () => add(left));
   }
 
   function rows(found, heads, told) {
     const wrap = make("div", panel), table = make("table", wrap), head = make("tr", make("thead", table)), body = make("tbody", table);
     const verdicts = two ? seasons.buyers.map(({ name }) => `For ${name}`) : ["For this market"];
     wrap.className = "wrap";
-    for (const name of ["", "Cultivar", ...heads, ...verdicts, "Score", "Seasons", "Usually picked", "Class"]) make("th", head, name).scope = "col";
+    table.className = "listed"; // on a phone cards, as the list
+    const names = [...heads, ...verdicts, "Score", "Seasons", "Usually picked", "Class"];
+    for (const name of ["", "Cultivar", ...names]) make("th", head, name).scope = "col";
     for (const one of found) {
       const place = one.place, tr = make("tr", body), on = asked.list().includes(place), of = known.seasons, cell = make("td", tr);
       const star = make("button", cell, on ? "★" : "☆", () => (on ? asked.choose({ shortlist: asked.list().filter((other) => other !== place) }) : add([place])));
-      star.className = "keep";
+      [cell.className, star.className] = ["c-keep", "keep"];
+      star.setAttribute("aria-pressed", String(on));
       star.setAttribute("aria-label", (on ? "Take off my slate: " : "Put on my slate: ") + known.names[place]);
-      make("th", tr, known.names[place]).scope = "row";
-      const score = of.score[place];
-      for (const text of [...told(one), ...seasons.buyers.map(({ verdict }) => verdict[place]), score === null ? "–" : score.toFixed(0), String(of.evidence[place]), days(of.usual_first[place], of.usual_last[place]), of.class[place]])
-        make("td", tr, text).className = text.length < 20 ? "c-date" : "";
+      const named = make("th", tr), score = of.score[place];
+      [named.scope, named.className] = ["row", "c-name"];
+      make("span", named, known.names[place]).className = "open";
+      const texts = [...told(one), ...seasons.buyers.map(({ verdict }) => verdict[place]), score === null ? "–" : score.toFixed(0), String(of.evidence[place]), days(of.usual_first[place], of.usual_last[place]), of.class[place]];
+      texts.forEach((text, n) => {
+        const cell = make("td", tr, text);
+        cell.dataset.label = names[n];
+        cell.className = n < heads.length && text.length > 20 ? "c-reason" : "c-date";
+      });
     }
   }
 
