@@ -78,7 +78,7 @@ def parser() -> argparse.ArgumentParser:
     rank.set_defaults(run=_rank)
 
     published = commands.add_parser(
-        "publish", help="write the page for one market as a single file that needs no server"
+        "publish", help="write the page for a market as a file that needs no server"
     )
     published.add_argument("--market", metavar=MARKET, required=True, help=NAMED)
     published.add_argument("--out", metavar="FILE", required=True, help="where to write the .html")
@@ -102,6 +102,7 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and N")
         one.add_argument("--columns", metavar="A,B", default="", help="further ones: winter_chill, price, …")
     plan_command.offer_days(published, handout)
+    plan_command.offer_second(published)
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
     template.set_defaults(run=_template)
@@ -226,8 +227,7 @@ def _publish(options: argparse.Namespace) -> int:
 
     def told() -> str:
         app.prepare()
-        loaded = catalogue.load(options.source)
-        size = publish(loaded, options.market, options.out, **_asked(options))
+        size = publish(catalogue.load(options.source), options.market, options.out, **_asked(options))
         return (
             f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; "
             "it opens in a browser by itself.\n"
@@ -247,7 +247,7 @@ def _handout(options: argparse.Namespace) -> int:
 
 
 def _asked(options: argparse.Namespace) -> dict:
-    names = ("site", "units", "columns", "first", "last", "certainty")
+    names = ("second", "site", "units", "columns", "first", "last", "certainty")
     return {name: getattr(options, name) for name in names if name in options}
 
 

@@ -53,6 +53,19 @@ def selling(asked: Question, first: str = "", last: str = "", certainty: int = C
     return replace(asked, opens=keys[0], closes=keys[1], certainty=certainty)
 
 
+def with_second(asked: Question, said: str = "") -> Question:
+    """The same slate for another buyer, too, named as a market is ("" for none).
+
+    MarketError or ValueError, one sentence, for what is not there, or is the first once more.
+    """
+    if not said:
+        return asked
+    catalogue, key = with_market(asked.catalogue, said)
+    if key == asked.market:
+        raise ValueError(f"{catalogue.markets[key].name} is named twice; name another second buyer.")
+    return replace(asked, catalogue=catalogue, second=key)
+
+
 def known_site(catalogue: Catalogue, said: str) -> str:
     """The key of a site named by key or name, "" for none; ValueError, one sentence, for one without readings."""
     sites = known_values(catalogue)["site"]

@@ -19,9 +19,7 @@ def offer(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("source", metavar="FOLDER|FILE")
     market = "a market's key, its title as on the page, or a profile (.toml)"
     parser.add_argument("--market", metavar="KEY|TITLE|FILE", required=True, help=market)
-    parser.add_argument(
-        "--market2", metavar="KEY|TITLE|FILE", default="", help="a second buyer for the same days"
-    )
+    offer_second(parser)
     parser.add_argument("--from", metavar="D", dest="first", required=True, help=f"first selling day, {DAY}")
     parser.add_argument("--to", metavar="D", dest="last", required=True, help=f"last selling day, {DAY}")
     _offer_certainty(parser)
@@ -42,6 +40,17 @@ def offer(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--offered", action="store_true", help="only what a nursery offers")
     parser.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
     parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv, .xlsx or .pdf (default: the screen)")  # fmt: skip
+
+
+def offer_second(parser: argparse.ArgumentParser) -> None:
+    """Another buyer of the same slate."""
+    parser.add_argument(
+        "--market2",
+        metavar="KEY|TITLE|FILE",
+        dest="second",
+        default="",
+        help="a second buyer for the same days",
+    )
 
 
 def offer_days(*parsers: argparse.ArgumentParser) -> None:
@@ -100,7 +109,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     from dashboard.ripening.typed_days import day_typed
 
     markets = []
-    for said in (options.market, options.market2):
+    for said in (options.market, options.second):
         if said:
             catalogue, key = with_market(catalogue, said)
             markets.append(catalogue.markets[key])

@@ -5,14 +5,19 @@
 
 const listed = (names, most = 6) => names.slice(0, most).join(", ") + (names.length > most ? ` and ${names.length - most} more` : "");
 
-/** Of a list, what covers nothing for the buyer, and what may not: a sentence each. */
-export function uncovering(known, list, most = 6) {
+/** What is said of one, or of several, of a list: a sentence, or none. @param {string[]} both */
+export function saidOf(known, list, which, both, most = 6) {
   const called = (name) => ([...name].length > known.longest ? [...name].slice(0, known.longest).join("").trimEnd() + "…" : name);
-  return known.uncovering.flatMap(([word, one, several]) => {
-    const found = list.filter((place) => known.verdict[place] === word).map((place) => called(known.names[place]));
-    return found.length ? [`${found.length} of ${list.length} ${found.length > 1 ? several : one}: ${listed(found, most)}.`] : [];
-  });
+  const found = list.filter(which).map((place) => called(known.names[place]));
+  return found.length ? [`${found.length} of ${list.length} ${both[found.length > 1 ? 1 : 0]}: ${listed(found, most)}.`] : [];
 }
+/** Of a list, what covers nothing for a buyer, and what may not: a sentence each. */
+export const uncovering = (known, list, most = 6) => known.buyers.flatMap(({ verdict, uncovering }) =>
+  uncovering.flatMap(([word, ...both]) => saidOf(known, list, (place) => verdict[place] === word, both, most)));
+
+const LOOKS = { qualifies: "full", "may qualify": "hatched" };
+/** Whether a buyer takes it, or may. */
+export const takes = (buyer, place) => buyer.verdict[place] in LOOKS;
 
 /** By cultivar all first days, then all days after the last. */
 export async function unpacked({ packed, bits, base, draws }) {
@@ -31,14 +36,15 @@ export async function unpacked({ packed, bits, base, draws }) {
 
 /** @param {any} known what the slate knows @param {Uint16Array} packed as `unpacked` */
 export function coming(known, packed) {
-  const told = known.seasons, { first, draws, rows, least } = told;
-  const at = new Map(rows.map((place, row) => [place, row]));
+  const told = known.seasons, { buyers } = known, { first, draws, least } = told;
+  const at = new Map(told.rows.map((place, row) => [place, row]));
   const words = Math.ceil(draws / 32);
   const day = (date) => told.dates[Math.floor(date + 0.5) - first] ?? "";
   const days = (a, b) => (day(a) === day(b) ? day(a) : `${day(a)} to ${day(b)}`);
+  const label = (a, b) => `${days(a, b).replace(" to ", "–")} · ${counted(b - a + 1, "day")}`;
   const counted = (number, word) => `${number} ${word}${number === 1 ? "" : "s"}`;
 
-  /** In how many seasons enough of the list are picked, day by day. */
+  /** In how many seasons enough of the list are picked, day by day; what a buyer does not take has no place in it. */
   function enough(list, from, to) {
     const found = new Uint32Array(to - from + 1), picked = list.map((place) => at.get(place)).filter((row) => row !== undefined);
     for (let season = 0; season < draws; season++) {
@@ -53,18 +59,18 @@ export function coming(known, packed) {
     return found;
   }
 
-  /** One bit a season: by cultivar and day, set where it is picked. */
-  function fruit(list, from, to) {
-    const length = to - from + 1, bits = new Uint32Array(list.length * length * words);
-    list.forEach((place, n) => {
-      const row = at.get(place);
-      if (row === undefined) return;
+  /** One bit a season: by cultivar and day, those of the first buyer before those of the next, set where it is picked and that buyer takes it. */
+  function fruit(list, from, to, whose = buyers) {
+    const length = to - from + 1, bits = new Uint32Array(list.length * whose.length * length * words);
+    list.forEach((place, n) => whose.forEach((buyer, turn) => {
+      const row = at.get(place), begun = (n * whose.length + turn) * length;
+      if (row === undefined || !takes(buyer, place)) return;
       for (let season = 0; season < draws; season++) {
         const start = Math.max(packed[2 * row * draws + season], from - first);
         const end = Math.min(packed[(2 * row + 1) * draws + season], to + 1 - first);
-        for (let one = start; one < end; one++) bits[(n * length + one + first - from) * words + (season >> 5)] |= 1 << (season & 31);
+        for (let one = start; one < end; one++) bits[(begun + one + first - from) * words + (season >> 5)] |= 1 << (season & 31);
       }
-    });
+    }));
     return bits;
   }
 
@@ -78,7 +84,8 @@ export function coming(known, packed) {
     });
     return found;
   }
-  const gaps = (list, [from, to], certainty) => stretches([...enough(list, from, to)].map((years) => years / draws < certainty / 10), from);
+  const taken = (list, buyer) => list.filter((place) => takes(buyer, place));
+  const gaps = (list, [from, to], certainty, buyer = buyers[0]) => stretches([...enough(taken(list, buyer), from, to)].map((years) => years / draws < certainty / 10), from);
   /** The fewest seasons whose share is that many in ten. */
   function needed(certainty) {
     let years = 0;
@@ -97,33 +104,34 @@ export function coming(known, packed) {
     return found.map(([place, date, month], n) => [place, long && date === 1 ? told.months[month - 1].slice(0, 3) : long && n ? String(date) : day(from + place)]);
   }
 
+  function row(buyer, list, [from, to], wanted) {
+    const chance = [...enough(taken(list, buyer), from, to)].map((years) => years / draws), covered = chance.map((one) => one >= wanted);
+    const sure = enough(list.filter((place) => buyer.verdict[place] === "qualifies"), from, to);
+    const said = `${covered.filter(Boolean).length} of ${counted(chance.length, "day")} covered`;
+    return {
+      buyer: buyer.name,
+      cells: chance.map((one, n) => (!covered[n] ? 0 : sure[n] / draws < wanted ? 1 : one >= told.sure ? 3 : 2)).join(""),
+      chances: chance.map((one) => Math.floor(100 * one)),
+      told: buyers.length > 1 ? `${buyer.name}: ${said}` : said,
+      gaps: /** @type {[number, number, string][]} */ (stretches(covered.map((one) => !one), from).map(([a, b]) => [a - from, b - from, label(a, b)])),
+    };
+  }
+
   /** What the strip draws. @returns {StripTold} */
   function strip(list, span, certainty) {
-    const [from, to] = span, length = to - from + 1, wanted = certainty / 10;
-    const chance = [...enough(list, from, to)].map((years) => years / draws);
-    const sure = enough(list.filter((place) => known.verdict[place] === "qualifies"), from, to);
-    const covered = chance.map((one) => one >= wanted);
+    const [from, to] = span, length = to - from + 1;
     const picked = list.filter((place) => told.usual_first[place] !== null);
-    const looks = { qualifies: "full", "may qualify": "hatched" };
-    const label = (a, b) => `${days(a, b).replace(" to ", "–")} · ${counted(b - a + 1, "day")}`;
-    const buyer = known.market;
     const unpicked = list.filter((place) => told.usual_first[place] === null).map((place) => known.names[place]);
     const tenth = (number) => Math.round(10 * number) / 10;
     const bars = picked.sort((a, b) => told.usual_first[a] - told.usual_first[b] || told.usual_last[a] - told.usual_last[b]);
     return {
       heading: list.length ? `${list.length} on my slate` : "My slate is empty",
       ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty,
-      rows: [{
-        buyer,
-        cells: chance.map((one, n) => (!covered[n] ? 0 : sure[n] / draws < wanted ? 1 : one >= told.sure ? 3 : 2)).join(""),
-        chances: chance.map((one) => Math.floor(100 * one)),
-        told: `${covered.filter(Boolean).length} of ${counted(length, "day")} covered`,
-        gaps: stretches(covered.map((one) => !one), from).map(([a, b]) => [a - from, b - from, label(a, b)]),
-      }],
+      rows: buyers.map((buyer) => row(buyer, list, span, certainty / 10)),
       bars: bars.map((place) => ({
         name: known.names[place], flesh: told.flesh[place], first: tenth(told.usual_first[place] - from), last: tenth(told.usual_last[place] - from),
-        look: looks[known.verdict[place]] ?? "hollow",
-        tip: [known.names[place], `usually picked ${days(told.usual_first[place], told.usual_last[place])}`, ...(buyer ? [`${known.verdict[place]} for ${buyer}`] : [])].join(", "),
+        look: LOOKS[Object.keys(LOOKS).find((word) => buyers.some(({ verdict }) => verdict[place] === word))] ?? "hollow",
+        tip: [known.names[place], `usually picked ${days(told.usual_first[place], told.usual_last[place])}`, ...buyers.flatMap(({ name, verdict }) => (name ? [`${verdict[place]} for ${name}`] : []))].join(", "),
       })),
       said: [...uncovering(known, list), ...(unpicked.length ? [told.words.never_picked.replace("{names}", () => unpicked.slice(0, 6).join(", "))] : [])],
     };
@@ -141,5 +149,5 @@ export function coming(known, packed) {
     return first + place;
   }
 
-  return { first, draws, words, least, rows, day, days, counted, listed, enough, fruit, stretches, gaps, needed, strip, typed };
+  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, typed };
 }

@@ -2,10 +2,10 @@
 // out, two are exchanged for one, and a few neighbors are filled anew, as long as the set gets smaller. The page looks longer.
 const EXCHANGES = 60, SEED = 20;
 
-/** @param {{count: number, days: number, words: number, fruit: Uint32Array, needed: number, least: number, welcome: number[], kept: number[]}} task
- *  `fruit`: a bit a season, by candidate and day; `kept` are in every set; `welcome` decides where days do not. */
+/** @param {{count: number, days: number, length: number, words: number, fruit: Uint32Array, needed: number, least: number, welcome: number[], kept: number[]}} task
+ *  `fruit`: a bit a season, by candidate and day; of the `days` each `length` is a buyer's; `kept` are in every set; `welcome` decides where days do not. */
 export function filling(task) {
-  const { count, days, words, fruit, needed, least, welcome } = task;
+  const { count, days, length, words, fruit, needed, least, welcome } = task;
   const kept = new Set(task.kept), every = [...Array(count).keys()], size = days * words;
   let state = SEED;
   const chance = () => { state = (Math.imul(state, 1664525) + 1013904223) >>> 0; return state / 2 ** 32; };
@@ -113,7 +113,7 @@ export function filling(task) {
 
   const middle = every.map((at) => {
     let sum = 0, all = 0;
-    for (let day = 0; day < days; day++) { all += often[at * days + day]; sum += day * often[at * days + day]; }
+    for (let day = 0; day < days; day++) { all += often[at * days + day]; sum += (day % length) * often[at * days + day]; }
     return sum / Math.max(all, 1);
   });
   const ordered = (chosen) => [...chosen].sort((a, b) => middle[a] - middle[b] || a - b);

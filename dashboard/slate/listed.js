@@ -17,6 +17,12 @@ export function drawRows(table, known) {
     });
 }
 
+/** `further` says so while the table is wider than what holds it. @param {HTMLTableElement} table @param {HTMLElement} further */
+export function cue(table, further) {
+  const wrap = table.parentElement, seen = new ResizeObserver(() => { further.hidden = wrap.scrollWidth <= wrap.clientWidth + 1; });
+  [wrap, table].forEach((at) => seen.observe(at));
+}
+
 /** A day is a part of the axis until the next. @param {HTMLTableElement} table @param {[number, number]} published @param {[number, number]} span @param {number[][]} bare */
 export function placed(table, published, span, bare) {
   const days = ([first, last]) => last - first + 1;

@@ -21,11 +21,14 @@ from dashboard.places import PACKAGE
 from dashboard.ripening import date_label
 from dashboard.slate import rows
 from dashboard.slate.pictures import pictures
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import basis_told, market_told, qualify_told
-from dashboard.wording.legend import TO_CHOOSE, legend
+from dashboard.wording.legend import STRIP, TO_CHOOSE, legend
 from dashboard.wording.order import order_told
 
 _HERE = Path(__file__).parent
+ABOUT = "{date}, data version {version}. All figures are estimates: {basis}, with 90 % interval."
+TOLD_FOR = "Scores, order and pictures are for {buyer}."
 # Each after those it imports from.
 SCRIPTS = (
     SCRIPT,
@@ -35,7 +38,7 @@ SCRIPTS = (
 
 
 def published(asked: Question, title: str, on: date | None = None) -> str:
-    """The page of ``asked`` (a market, a site, units; no filters), dated ``on`` (today)."""
+    """The page of ``asked`` (a market or two, a site, units; no filters), dated ``on`` (today); ``title`` says whose records they are."""
     filters, table = rows.groups(asked), rows.table(asked)
     script, places = pictures(asked, rows.known(asked))
     flesh = set(asked.catalogue.cultivars["flesh_colour"])
@@ -43,10 +46,12 @@ def published(asked: Question, title: str, on: date | None = None) -> str:
         title=title,
         about=asked.catalogue,
         asked=asked,
+        buyers=[{"name": one.name, "told": (one.summary, *market_told(one, asked.units))} for one in asked.buyers if one],
         counted=qualify_told(asked),
-        on=date_label(on or date.today()),
-        told=market_told(asked.profile, asked.units) if asked.profile else (),
-        basis=basis_told(asked),
+        about_figures=ABOUT.format(date=date_label(on or date.today()), version=asked.catalogue.version, basis=basis_told(asked)),
+        strip_told=STRIP,
+        told_for=TOLD_FOR.format(buyer=asked.buyers[0].name) if len(asked.buyers) > 1 and asked.buyers[0] else "",
+        cautions=CAUTIONS,
         sure=order_told(asked),
         legend=legend(flesh, sure=False),
         to_choose=TO_CHOOSE,

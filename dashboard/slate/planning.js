@@ -11,7 +11,8 @@ export function planning(known, seasons, asked) {
   const panel = document.getElementById("plan"), host = document.getElementById("strip").attachShadow({ mode: "open" });
   host.append(/** @type {HTMLTemplateElement} */ (document.getElementById("dress")).content);
   const drawn = strip(host, (message) => pressed(message)), { day, days, counted } = seasons;
-  /** @type {{gap?: number[], made?: ReturnType<typeof fill>, looking?: boolean, note?: string, on?: string, begun?: number[]}} */
+  const two = seasons.buyers.length > 1;
+  /** @type {{gap?: number[], buyer?: any, made?: ReturnType<typeof fill>, looking?: boolean, note?: string, on?: string, begun?: number[]}} */
   let look = null;
 
   function make(tag, parent, text, act) {
@@ -26,7 +27,7 @@ export function planning(known, seasons, asked) {
   function pressed(message) {
     const first = asked.span()[0];
     if ("open" in message) return asked.open(known.names.indexOf(message.open));
-    if ("gap" in message) look = { gap: [first + message.gap[0], first + message.gap[1]] };
+    if ("gap" in message) look = { gap: [first + message.gap[0], first + message.gap[1]], buyer: seasons.buyers[message.row] };
     else if ("fill" in message) return propose();
     else if ("certainty" in message) return asked.choose({ certainty: message.certainty });
     else if ("end" in message) return move(message.end, message);
@@ -67,50 +68,61 @@ export function planning(known, seasons, asked) {
     if (!look) return;
     if (look.note) make("p", panel, look.note).setAttribute("role", "alert");
     else if (look.looking) make("p", panel, "Looking for few cultivars that fill your season …");
-    else if (look.gap) showGap(list, look.gap);
+    else if (look.gap) showGap(list, look.gap, look.buyer);
     else showMade(list, /** @type {any} */ (look));
     make("button", panel, "Close", close);
   }
 
-  function showGap(list, gap) {
-    const still = seasons.gaps(list, asked.span(), asked.certainty()).filter(([a, b]) => a <= gap[1] && b >= gap[0]);
+  function showGap(list, gap, buyer) {
+    const still = seasons.gaps(list, asked.span(), asked.certainty(), buyer).filter(([a, b]) => a <= gap[1] && b >= gap[0]);
     if (!still.length) return make("h2", panel, "No gap is left there: those days are covered now.");
     const ends = [Math.max(gap[0], still[0][0]), Math.min(gap[1], still[still.length - 1][1])];
-    const found = closers(known, seasons, list, asked.certainty(), ends, asked.may());
-    const told = `${days(ends[0], ends[1])} · ${counted(ends[1] - ends[0] + 1, "day")} without enough fruit.`;
+    const found = closers(known, seasons, list, asked.certainty(), ends, asked.may(), buyer);
+    const told = `${buyer.name ? `${buyer.name}: ` : ""}${seasons.label(ends[0], ends[1])} without enough fruit.`;
     if (!found.length) return make("h2", panel, `${told} ${known.seasons.words.nobody_then}`);
     make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}. ☆ puts one on your slate.`);
     rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);
   }
 
   function showMade(list, { made, on, begun }) {
-    const ours = made.added.map(({ place }) => place), length = asked.span()[1] - asked.span()[0] + 1;
+    const ours = made.added.map(({ place }) => place);
     if (on !== basis() || !begun.every((place) => list.includes(place)) || !list.every((place) => begun.includes(place) || ours.includes(place)))
       return make("h2", panel, "What was asked has changed since; press Fill the gaps again.");
-    const spans = (found) => seasons.listed(found.map(([a, b]) => days(a, b)), 4);
+    const spans = (found) => seasons.listed(found.map(([a, b]) => days(a, b)), 4), whose = (turn) => (two ? `${seasons.buyers[turn].name} ` : "");
+    const each = (found) => found.flatMap((one, turn) => (one.length ? [whose(turn) + spans(one)] : [])).join("; "), whole = counted(made.asked, "day") + (two ? ` of ${seasons.buyers.length} buyers` : "");
     const size = begun.length + ours.length, cover = size === 1 ? "covers" : "cover";
-    make("h2", panel, `${ours.length ? "" : "Nothing to add. "}${counted(size, "cultivar")} ${cover} ${made.bare.length ? `${made.covered} of ${counted(length, "day")}. Not covered: ${spans(made.bare)}.` : `all ${counted(length, "day")}.`}`);
-    if (made.impossible.length)
-      make("p", panel, `${spans(made.impossible)}: all ${counted(asked.may().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
+    make("h2", panel, `${ours.length ? "" : "Nothing to add. "}${counted(size, "cultivar")} ${cover} ${made.covered < made.asked ? `${made.covered} of ${whole}. Not covered: ${each(made.bare)}.` : `all ${whole}.`}`);
+    if (each(made.impossible))
+      make("p", panel, `${each(made.impossible)}: all ${counted(asked.may().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
     if (!ours.length) return;
-    rows(made.added, ["Why"], (one) => [one.days.length ? `without it ${spans(one.days)} would not be covered (${counted(one.days.reduce((sum, [a, b]) => sum + b - a + 1, 0), "day")})` : `adds to ${known.seasons.words.seldom}`]);
+    const lost = (one) => one.days.flat().reduce((sum, [a, b]) => sum + b - a + 1, 0);
+    rows(made.added, ["Why"], (one) => [lost(one) ? `without it ${each(one.days)} would not be covered (${counted(lost(one), "day")})` : `adds to ${known.seasons.words.seldom}`]);
     const left = ours.filter((place) => !list.includes(place));
-    if (left.length) make("button", panel, left.length > 1 ? `Take all ${left.length}` : "Take it", () => add(left));
+    if (left.length) make("button", panel, left.length > 1 ? `Put all ${left.length} on my slate` : "Put it on my slate", () => add(left));
   }
 
   function rows(found, heads, told) {
     const wrap = make("div", panel), table = make("table", wrap), head = make("tr", make("thead", table)), body = make("tbody", table);
+    const verdicts = two ? seasons.buyers.map(({ name }) => `For ${name}`) : ["For this market"];
     wrap.className = "wrap";
-    for (const name of ["", "Cultivar", ...heads, "For this market", "Score", "Seasons", "Usually picked", "Class"]) make("th", head, name).scope = "col";
+    table.className = "listed"; // on a phone cards, as the list
+    const names = [...heads, ...verdicts, "Score", "Seasons", "Usually picked", "Class"];
+    for (const name of ["", "Cultivar", ...names]) make("th", head, name).scope = "col";
     for (const one of found) {
       const place = one.place, tr = make("tr", body), on = asked.list().includes(place), of = known.seasons, cell = make("td", tr);
       const star = make("button", cell, on ? "★" : "☆", () => (on ? asked.choose({ shortlist: asked.list().filter((other) => other !== place) }) : add([place])));
-      star.className = "keep";
-      star.setAttribute("aria-label", (on ? "Take off the shortlist: " : "Put on the shortlist: ") + known.names[place]);
-      make("th", tr, known.names[place]).scope = "row";
-      const score = of.score[place];
-      for (const text of [...told(one), known.verdict[place], score === null ? "–" : score.toFixed(0), String(of.evidence[place]), days(of.usual_first[place], of.usual_last[place]), of.class[place]])
-        make("td", tr, text).className = text.length < 20 ? "c-date" : "";
+      [cell.className, star.className] = ["c-keep", "keep"];
+      star.setAttribute("aria-pressed", String(on));
+      star.setAttribute("aria-label", (on ? "Take off my slate: " : "Put on my slate: ") + known.names[place]);
+      const named = make("th", tr), score = of.score[place];
+      [named.scope, named.className] = ["row", "c-name"];
+      make("span", named, known.names[place]).className = "open";
+      const texts = [...told(one), ...seasons.buyers.map(({ verdict }) => verdict[place]), score === null ? "–" : score.toFixed(0), String(of.evidence[place]), days(of.usual_first[place], of.usual_last[place]), of.class[place]];
+      texts.forEach((text, n) => {
+        const cell = make("td", tr, text);
+        cell.dataset.label = names[n];
+        cell.className = n < heads.length && text.length > 20 ? "c-reason" : "c-date";
+      });
     }
   }
 

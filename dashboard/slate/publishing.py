@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from dashboard.answers.catalogue import Catalogue
-from dashboard.handout.asking import selling
+from dashboard.handout.asking import selling, with_second
 from dashboard.handout.standings import ranked
 from dashboard.places import put
 from dashboard.ripening.cover import CERTAINTY
@@ -19,6 +19,7 @@ def publish(
     market: str | Path,
     out: str | Path,
     *,
+    second: str = "",
     site: str = "",
     units: str = "us",
     columns: str = "",
@@ -28,14 +29,14 @@ def publish(
 ) -> int:
     """Write the slate to ``out`` (.html) and return its size in bytes.
 
-    ``first`` and ``last`` selling day as typed ("" for the season's). ValueError, one sentence, for a market, site, day or further
+    ``second`` is another buyer of the same slate; ``first`` and ``last`` selling day as typed ("" for the season's). ValueError, one sentence, for a market, site, day or further
     column that cannot be used or another ending; OSError where it cannot be written.
     """
     place = Path(out)
     if place.suffix.lower() not in (".html", ".htm"):
         raise ValueError(f"{place}: a slate is a page; give it a name that ends in .html.")
-    asked = selling(ranked(catalogue, market, site, units, columns), first, last, certainty)
-    title = f"{catalogue.records_title or 'Orchard Slate'}: {asked.profile.name if asked.profile else ''}"
-    page = published(asked, title).encode("utf-8")
+    asked = with_second(ranked(catalogue, market, site, units, columns), second)
+    asked = selling(asked, first, last, certainty)
+    page = published(asked, catalogue.records_title or "Orchard Slate").encode("utf-8")
     put(place, page)
     return len(page)

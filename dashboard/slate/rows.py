@@ -10,11 +10,13 @@ from dashboard.answers import filters as filtering
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Question
 from dashboard.answers.ranking import BETTER
+from dashboard.answers.standing import fits
 from dashboard.charts import calendar, listing
 from dashboard.slate.coming_seasons import seasons
 from dashboard.slate.pictures import all_calendar_rows
 from dashboard.terms.traits import TRAITS
 from dashboard.wording.boxes import filter_groups
+from dashboard.wording.cautions import LICENSED
 from dashboard.wording.figures import LONGEST_NAME, QUALIFY, UNJUDGED, interval
 from dashboard.wording.gaps import uncovering
 
@@ -83,12 +85,18 @@ def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
     """What the browser needs, as plain numbers and texts; places are those of ``known``, ``filters`` from ``groups``."""
     names = known(asked)
     place = {name: row for row, name in enumerate(names)}
-    windows, fit = asked.windows, asked.fit.loc[names]
+    windows, said = asked.windows, uncovering(asked)
     return {
         "names": [str(name) for name in names],
-        "verdict": [str(word) for word in fit["verdict"]],
-        "market": asked.profile.name if asked.profile else "",
-        "uncovering": uncovering(asked), "longest": LONGEST_NAME, "qualify": QUALIFY, "unjudged": UNJUDGED,
+        "buyers": [
+            {
+                "name": buyer.name if buyer else "", "uncovering": told,
+                "verdict": fits(asked.catalogue, buyer, asked.basis).loc[names, "verdict"].astype(str).tolist(),
+            }
+            for buyer, told in zip(asked.buyers, said, strict=True)
+        ],
+        "protected": asked.catalogue.cultivars.loc[names, "protected"].eq(True).to_numpy().nonzero()[0].tolist(), "licensed": LICENSED,
+        "longest": LONGEST_NAME, "qualify": QUALIFY, "unjudged": UNJUDGED,
         "groups": [
             {
                 **{key: group[key] for key in ("field", "label", "single", "why_missing")},

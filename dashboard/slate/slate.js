@@ -1,18 +1,16 @@
-// The manners of a published slate: filters, linked marks, calendar, shortlist, all in the address. Names go in as text.
-import { coming, uncovering, unpacked } from "./coming.js";
-import { commaSeparated, drawRows, placed } from "./listed.js";
+// The manners of a published slate: filters, linked marks, calendar, my slate, all in the address. Names go in as text.
+import { coming, saidOf, takes, uncovering, unpacked } from "./coming.js";
+import { commaSeparated, cue, drawRows, placed } from "./listed.js";
 import { planning } from "./planning.js";
 
 (function () {
   document.documentElement.classList.remove("still");
   const known = JSON.parse(document.getElementById("known").textContent);
-  const count = known.names.length, place = new Map(known.names.map((name, at) => [name, at]));
+  const STEP = 30, count = known.names.length, place = new Map(known.names.map((name, at) => [name, at]));
   /** @type {(id: string) => any} */
   const at = (id) => document.getElementById(id);
-  const STEP = 30;
-  const untouched = { chosen: at("chosen").textContent, shortlist: at("shortlist").textContent };
-    // days and certainty: null as published
-  const asked = { filters: {}, clears: false, shortlist: [], chosen: [], opens: null, closes: null, certainty: null };
+  const untouched = { chosen: at("chosen").textContent, shortlist: at("mine").textContent };
+  const asked = { filters: {}, clears: false, shortlist: [], chosen: [], opens: null, closes: null, certainty: null }; // null: as published
   let shownRows = STEP, page = 0, pictures = null;
 
   // ---- who passes
@@ -24,7 +22,9 @@ import { planning } from "./planning.js";
         places.forEach((row) => (mask[row] = 1));
         masks.set(group.field + "=" + option.value, mask);
       }
-  const inside = Uint8Array.from(known.verdict, (word) => Number(word === "qualifies" || word === "may qualify"));
+  const { verdict, name: market } = known.buyers[0]; // the list and the pictures are told for the first
+  const takenBy = (buyers) => Uint8Array.from(verdict, (_, row) => Number(buyers.some((buyer) => takes(buyer, row))));
+  const inside = takenBy(known.buyers.slice(0, 1)), taken = takenBy(known.buyers);
   function passing(leaveOut) {
     const answer = new Uint8Array(count).fill(1);
     for (const [field, values] of Object.entries(asked.filters)) {
@@ -32,7 +32,7 @@ import { planning } from "./planning.js";
       for (let row = 0; row < count; row++)
         if (answer[row] && !values.some((value) => members.get(field + "=" + value)[row])) answer[row] = 0;
     }
-    if (asked.clears && leaveOut !== "clears") for (let row = 0; row < count; row++) answer[row] &= inside[row];
+    if (asked.clears && leaveOut !== "clears") for (let row = 0; row < count; row++) answer[row] &= taken[row];
     return answer;
   }
   const total = (mask) => mask.reduce((sum, one) => sum + one, 0);
@@ -120,8 +120,8 @@ import { planning } from "./planning.js";
     if (values.length) set.dataset.set = "yes"; else delete set.dataset.set;
   }
   function counted(mask) {
-    const left = total(mask), said = (word) => mask.reduce((sum, one, row) => sum + Number(one && known.verdict[row] === word), 0);
-    const figures = { qualify: said("qualifies"), market: known.market, may: said("may qualify"), unknown: said("not known") };
+    const left = total(mask), said = (word) => mask.reduce((sum, one, row) => sum + Number(one && verdict[row] === word), 0);
+    const figures = { qualify: said("qualifies"), market, may: said("may qualify"), unknown: said("not known") };
     const words = known.qualify + (figures.unknown ? known.unjudged : "");
     if (left) return left + " of " + count + " cultivars pass your filters; " + words.replace(/\{(\w+)\}/g, (_, name) => figures[name]) + ".";
     const costs = [...known.groups.map((group) => [group.label, total(passing(group.field))]), ["“only what qualifies, or may”", total(passing("clears"))]];
@@ -145,7 +145,7 @@ import { planning } from "./planning.js";
       if ((star.getAttribute("aria-pressed") === "true") !== on) {
         star.setAttribute("aria-pressed", String(on));
         star.textContent = on ? "★" : "☆";
-        star.setAttribute("aria-label", (on ? "Take off the shortlist: " : "Put on the shortlist: ") + known.names[row]);
+        star.setAttribute("aria-label", (on ? "Take off my slate: " : "Put on my slate: ") + known.names[row]);
       }
     }
     at("more").hidden = seen <= shownRows;
@@ -156,16 +156,18 @@ import { planning } from "./planning.js";
       ? asked.chosen.length + " chosen: " + asked.chosen.slice(0, 6).map((row) => known.names[row]).join(", ") + (asked.chosen.length > 6 ? " and more" : "")
       : untouched.chosen;
     const list = asked.shortlist;
-    if (!list.length) { at("shortlist").textContent = untouched.shortlist; return; }
-    const said = uncovering(known, list, Infinity).map((line) => line + " ").join("");
-    at("shortlist").textContent = list.length + ": " + list.map((row) => known.names[row]).join(", ") + ". " + said + gapsTold(list);
+    if (!list.length) return void (at("mine").textContent = untouched.shortlist);
+    const said = [...uncovering(known, list, Infinity), ...saidOf(known, list, (row) => known.protected.includes(row), known.licensed, Infinity)];
+    at("mine").textContent = [list.length + ": " + list.map((row) => known.names[row]).join(", ") + ".", ...said, gapsTold(list)].join(" ");
   }
   function gapsTold(list) {
     const coming = known.seasons;
     if (!coming) return "";
     if (!seasons) return canUnpack ? "Its gaps are being worked out." : "This browser is too old to work out its gaps; a newer one does.";
-    const found = seasons.gaps(list, covered(), certainty()).map(([a, b]) => seasons.days(a, b));
-    return found.length ? coming.gaps[certainty()] + ": " + found.join("; ") + "." : coming.no_gap[certainty()];
+    return known.buyers.map((buyer) => {
+      const found = seasons.gaps(list, covered(), certainty(), buyer).map(([a, b]) => seasons.days(a, b));
+      return (known.buyers.length > 1 ? buyer.name + ": " : "") + (found.length ? coming.gaps[certainty()] + ": " + found.join("; ") + "." : coming.no_gap[certainty()]);
+    }).join(" ");
   }
 
   // ---- the season: the page's own joint draws of coming seasons, and the strip over them
@@ -282,15 +284,15 @@ import { planning } from "./planning.js";
   at("save").addEventListener("click", () => {
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([commaSeparated(at("rows"), asked.shortlist)], { type: "text/csv" }));
-    link.download = "orchard-slate-shortlist.csv";
+    link.download = "my-slate.csv";
     link.click();
     URL.revokeObjectURL(link.href);
   });
   const walked = () => { read(location.hash); draw(); };
   window.addEventListener("popstate", walked);
   window.addEventListener("hashchange", walked);
-  if (matchMedia("(max-width: 700px)").matches) at("filters").open = false;
-  drawRows(at("rows"), known.drawn);
+  if (matchMedia("(max-width: 999px)").matches) at("filters").open = false;
+  drawRows(at("rows"), known.drawn); cue(at("rows"), at("further"));
   read(location.hash);
   draw();
   unpack();

@@ -7,6 +7,10 @@ CAUTIONS = (
     "Your local extension service, plant-health rules and licensed advisers come first.",
 )
 PROTECTED = "Protected: you need its owner’s license to propagate it."
+LICENSED = (
+    "is protected, so propagate it only with a license",
+    "are protected, so propagate them only with a license",
+)  # of a list
 MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
 RELIABILITY = "Reliability is 0 where its samples tell nothing yet and 1 where they tell all"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+from dashboard.answers import standing
 from dashboard.answers.question import Question
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label
@@ -13,12 +14,12 @@ from dashboard.wording.figures import called, counted, listed, of_hundred, years
 # What is said of one and of several of a list, by their verdict.
 UNCOVERING = {
     MISSES: (
-        "misses {market}, its fruit covers no day here",
-        "miss {market}, their fruit covers no day here",
+        "misses {market}, its fruit covers {nothing}",
+        "miss {market}, their fruit covers {nothing}",
     ),
     NOT_KNOWN: (
-        "lacks a reading to judge by, counted as covering nothing",
-        "lack a reading to judge by, counted as covering nothing",
+        "lacks a reading to judge by{whom}, counted as covering nothing",
+        "lack a reading to judge by{whom}, counted as covering nothing",
     ),
     MAY_QUALIFY: ("may qualify for {market}, counted, but not sure",) * 2,
 }
@@ -30,24 +31,33 @@ HARDEST = "Hardest to replace: {name}, without it {days} more days without fruit
 Strong = Callable[[str], str]
 
 
-def uncovering(asked: Question) -> list[tuple[str, str, str]]:
-    """By verdict what is said of one, and of several; nothing without a market."""
-    if asked.profile is None:
-        return []
-    market = asked.profile.name
-    return [
-        (word, one.format(market=market), several.format(market=market))
-        for word, (one, several) in UNCOVERING.items()
-    ]
+def uncovering(asked: Question) -> list[list[tuple[str, str, str]]]:
+    """A buyer of the slate, and by verdict what is said of one, and of several; nothing without a market."""
+    found: list[list[tuple[str, str, str]]] = []
+    two = len(asked.buyers) > 1
+    for buyer in asked.buyers:
+        nothing = "none of its days" if two else "no day here"
+        whom = f" for {buyer.name}" if two and buyer else ""
+        said = {"market": buyer.name if buyer else "", "nothing": nothing, "whom": whom}
+        found.append(
+            [
+                (word, one.format(**said), more.format(**said))
+                for word, (one, more) in UNCOVERING.items()
+                if buyer
+            ]
+        )
+    return found
 
 
 def uncovering_told(asked: Question, names: Iterable[str]) -> list[str]:
-    """Of a list, what covers nothing for the buyer, and what may not: a sentence each; none without a market."""
-    names, verdict, told = list(names), asked.fit["verdict"], []
-    for word, one, several in uncovering(asked):
-        if found := [called(name) for name in names if verdict.get(name) == word]:
-            said = several if len(found) > 1 else one
-            told.append(f"{len(found)} of {len(names)} {said}: {listed(found)}.")
+    """Of a list, what covers nothing for a buyer, and what may not: a sentence each; none without a market."""
+    names, told = list(names), []
+    for buyer, each in zip(asked.buyers, uncovering(asked), strict=True):
+        verdict = standing.fits(asked.catalogue, buyer, asked.basis)["verdict"]
+        for word, one, several in each:
+            if found := [called(name) for name in names if verdict.get(name) == word]:
+                said = several if len(found) > 1 else one
+                told.append(f"{len(found)} of {len(names)} {said}: {listed(found)}.")
     return told
 
 

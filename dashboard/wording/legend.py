@@ -20,6 +20,9 @@ MARKS = (
 )
 BAR = "A bar is the time of picking to be expected"
 AROUND = "between the ends of the thin line it lies with 90 % certainty."
+STRIP = (
+    "On the strip a hatched day or bar may qualify: it counts, but is not sure. A dashed bar covers no day."
+)
 STAND_OUT = "they stand out in every picture and in the table."
 TO_CHOOSE = f"Press marks one by one, or draw a box round them with a mouse: {STAND_OUT}"
 

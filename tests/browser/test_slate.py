@@ -19,6 +19,7 @@ from dashboard.answers.planning import plan
 from dashboard.answers.question import Question
 from dashboard.answers.replacing import closers
 from dashboard.answers.selling import filling
+from dashboard.answers.standing import fits
 from dashboard.handout.standings import ranked
 from dashboard.page import app
 from dashboard.ripening.filling import greedy
@@ -31,6 +32,7 @@ from tests.browser.pages import DESK, PHONE
 
 PROFILE = places.MARKETS / "regional_wholesale.toml"
 DRAWN = "() => window.Bokeh && Bokeh.documents.length && Bokeh.documents[0].is_idle"
+MINE = "() => /shortlist=([^&]*)/.exec(location.hash)[1].split(',').map(decodeURIComponent)"
 SHOWN = "() => Bokeh.documents[0].get_model_by_name('shown').indices.length"
 
 
@@ -39,6 +41,14 @@ def slate(demo, tmp_path_factory) -> Path:
     app.prepare()
     place = tmp_path_factory.mktemp("slate") / "slate.html"
     publish(demo, PROFILE, place)
+    return place
+
+
+@pytest.fixture(scope="module")
+def for_two(demo, tmp_path_factory) -> Path:
+    app.prepare()
+    place = tmp_path_factory.mktemp("slate") / "two.html"
+    publish(demo, PROFILE, place, second="Roadside stand", first="Jun 10", last="Aug 31")
     return place
 
 
@@ -104,21 +114,21 @@ def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):
     assert ringed == int(asked.not_beaten.sum())
 
 
-def test_the_shortlist_travels_in_the_address_and_back_takes_it_off(look, slate, demo):
+def test_my_slate_travels_in_the_address_and_back_takes_it_off(look, slate, demo):
     page = look(slate)
     first, second = names(page)[:2]
     for name in (first, second):
-        page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
-    expect(page.locator("#shortlist")).to_contain_text(f"2: {first}, {second}.")
+        page.get_by_role("button", name=f"Put on my slate: {name}", exact=True).click()
+    expect(page.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
     address = page.url
     assert "shortlist=" in address
     page.go_back()
-    expect(page.locator("#shortlist")).to_contain_text(f"1: {first}.")
+    expect(page.locator("#mine")).to_contain_text(f"1: {first}.")
     other = look(slate, "#" + address.split("#")[1])
-    expect(other.locator("#shortlist")).to_contain_text(f"2: {first}, {second}.")
+    expect(other.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
     other.reload()
     other.wait_for_function(DRAWN)
-    expect(other.locator("#shortlist")).to_contain_text(f"2: {first}, {second}.")
+    expect(other.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
 
 
 def test_a_mark_that_is_tapped_stands_out_in_all_pictures_and_the_table(look, slate):
@@ -149,7 +159,8 @@ def test_without_javascript_every_row_can_be_read(look, slate):
     page = look(slate, viewport=DESK, java_script_enabled=False)
     assert page.locator("#rows tbody tr").count() == 355
     expect(page.locator("#rows tbody tr").last).to_be_visible()
-    expect(page.locator("#filters")).to_be_hidden()
+    expect(page.locator("#groups")).to_be_hidden()
+    expect(page.get_by_text("Limits: ")).to_be_visible()
 
 
 def test_on_a_phone_nothing_is_wider_than_the_screen_and_targets_fit_a_thumb(look, slate):
@@ -166,7 +177,7 @@ def test_on_a_phone_nothing_is_wider_than_the_screen_and_targets_fit_a_thumb(loo
     assert min(sizes) >= 44
 
 
-def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path):
+def test_my_slate_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path):
     made = catalogues.load(sets.hostile(tmp_path / "hostile"))
     profile = tmp_path / "market.toml"
     profile.write_text(sets.MARKET, encoding="utf-8")
@@ -176,7 +187,7 @@ def test_the_shortlist_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path)
     for star in page.locator("#rows .keep").all()[:12]:
         star.click()
     with page.expect_download() as saved:
-        page.get_by_role("button", name="Save the shortlist as .csv").click()
+        page.get_by_role("button", name="Save my slate as .csv").click()
     text = Path(saved.value.path()).read_text(encoding="utf-8-sig")
     assert len(text.splitlines()) >= 12
     assert '"=cmd' not in text
@@ -200,7 +211,7 @@ def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripeni
         + "".join(f"&{end}={key}" for end, key in days.items())
     )
     page = look(slate, after)
-    told = page.locator("#shortlist")
+    told = page.locator("#mine")
     expect(told).to_contain_text("8 ordinary years in 10")
     gaps = stretches([(gap.first, gap.last) for gap in asked.cover.gaps], demo.south, most=99)
     assert gaps
@@ -216,8 +227,8 @@ def test_a_browser_that_cannot_unpack_the_seasons_still_says_who_misses(look, sl
     page = look(slate, f"#shortlist={missing}".replace(" ", "%20"))
     page.context.add_init_script("delete window.DecompressionStream")
     page.reload()
-    expect(page.locator("#shortlist")).to_contain_text(f"its fruit covers no day here: {missing}.")
-    expect(page.locator("#shortlist")).to_contain_text("too old to work out its gaps")
+    expect(page.locator("#mine")).to_contain_text(f"its fruit covers no day here: {missing}.")
+    expect(page.locator("#mine")).to_contain_text("too old to work out its gaps")
 
 
 def strip_drawn(page: Page) -> dict:
@@ -225,23 +236,24 @@ def strip_drawn(page: Page) -> dict:
     page.locator("#strip .cells i").first.wait_for()
     strip = page.locator("#strip")
     return {
-        "cells": "".join(
-            strip.locator(".cells i").evaluate_all("all => all.map(at => at.className.slice(1))")
+        "cells": strip.locator(".cells").evaluate_all(
+            "all => all.map(row => [...row.children].map(at => at.className.slice(1)).join(''))"
         ),
         "bars": strip.locator(".bar").evaluate_all("all => all.map(at => at.dataset.name)"),
         "heading": strip.locator("h2").inner_text(),
         "told": strip.locator(".covered").inner_text(),
+        "said": strip.locator(".said p").all_inner_texts(),
     }
 
 
 def on_the_page(asked: Question) -> dict:
     told = drawn(asked, asked.strip)
-    (row,) = told["rows"]
     return {
-        "cells": row["cells"],
+        "cells": [row["cells"] for row in told["rows"]],
         "bars": [bar["name"] for bar in told["bars"]],
         "heading": told["heading"],
-        "told": row["told"],
+        "told": " · ".join(row["told"] for row in told["rows"]),
+        "said": told["said"],
     }
 
 
@@ -264,6 +276,54 @@ def test_the_strip_is_the_page_s_and_a_star_beside_a_gap_redraws_it(look, slate,
     assert page.locator("#plan th[scope=row]").all_inner_texts().count(name) == 0
 
 
+def test_a_slate_for_two_buyers_is_the_page_s_and_is_filled_for_both(look, for_two, demo):
+    asked = Question(demo, market="regional_wholesale", second="roadside_stand", **DAYS)
+    verdicts = [fits(demo, buyer, asked.basis)["verdict"] for buyer in asked.buyers]
+    held = (*asked.ranking.index[:2], next(name for name in verdicts[0].index if verdicts[0][name] == "misses" and verdicts[1][name] == "qualifies"))  # fmt: skip
+    asked = replace(asked, shortlist=held)
+    page = look(for_two, f"#shortlist={','.join(held)}".replace(" ", "%20"))
+    assert strip_drawn(page) == on_the_page(asked)
+    assert len(asked.strip.rows) == 2
+    assert asked.strip.rows[0].gaps != asked.strip.rows[1].gaps
+    shown = page.locator("#rows tbody tr:not([hidden]) .k-second .unseen").all_inner_texts()
+    assert shown == verdicts[1].loc[asked.ranking.index[:30]].tolist()
+    for row in asked.strip.rows:
+        expect(page.locator("#mine")).to_contain_text(f"{row.buyer}: Gaps, days with fruit in fewer than 8")
+    second = max(asked.strip.rows[1].gaps, key=lambda one: one.last - one.first)
+    page.locator("#strip .row").nth(1).locator(".gap").nth(asked.strip.rows[1].gaps.index(second)).click()
+    page_s = closers(asked.wanted, held, (second.first, second.last), 1)
+    expect(page.locator("#plan h2")).to_contain_text("Roadside stand: ")
+    expect(page.locator("#plan h2")).to_contain_text(f"{len(page_s)} cultivars would help")
+    page.locator("#strip .fill").click()
+    page.locator("#plan button", has_text="Put all").click()
+    expect(page.locator("#strip .covered")).to_have_text(
+        "Regional wholesale: 83 of 83 days covered · Roadside stand: 83 of 83 days covered"
+    )
+    whole = replace(asked, shortlist=tuple(page.evaluate(MINE)))
+    assert strip_drawn(page) == on_the_page(whole)
+    page.get_by_label("years in 10").select_option("9")
+    page.wait_for_function("() => location.hash.includes('certainty=9')")
+    assert strip_drawn(page) == on_the_page(replace(whole, certainty=9))
+
+
+def test_candidates_come_first_under_a_low_header(look, for_two):
+    """On a phone, too: strip, then the list's cards; what filters is folded, nothing lies over the page."""
+    page = look(for_two, **PHONE)
+    strip_drawn(page)
+    tops = page.evaluate(
+        """() => ['header', '#strip', '#rows tbody tr', '#fruit'].map(at => {
+          const box = document.querySelector(at).getBoundingClientRect(); return [box.top, box.height]; })"""
+    )
+    assert tops[0] == [0, 44]
+    assert [top for top, _ in tops] == sorted(top for top, _ in tops)
+    assert tops[2][0] + tops[2][1] < page.viewport_size["height"]
+    assert page.locator("dialog[open], [role=dialog]").count() == 0
+    wide = look(for_two, viewport={"width": 820, "height": 1180})
+    strip_drawn(wide)
+    assert wide.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+    expect(wide.locator("#further")).to_be_visible()
+
+
 def test_the_gaps_are_filled_by_a_proposal_that_is_taken_one_by_one_or_whole(look, slate, demo, capsys):
     page = look(slate, "#opens=06-10&closes=08-31")
     strip_drawn(page)
@@ -275,9 +335,9 @@ def test_the_gaps_are_filled_by_a_proposal_that_is_taken_one_by_one_or_whole(loo
     names = page.locator("#plan tbody th").all_inner_texts()
     expect(page.locator("#plan h2")).to_have_text(f"{len(names)} cultivars cover all 83 days.")
     expect(page.locator("#strip h2")).to_have_text("My slate is empty")  # nothing unasked
-    page.get_by_role("button", name=f"Put on the shortlist: {names[2]}", exact=True).first.click()
+    page.get_by_role("button", name=f"Put on my slate: {names[2]}", exact=True).first.click()
     expect(page.locator("#strip h2")).to_have_text("1 on my slate")
-    page.get_by_role("button", name=f"Take all {len(names) - 1}", exact=True).click()
+    page.get_by_role("button", name=f"Put all {len(names) - 1} on my slate", exact=True).click()
     expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
     asked = Question(demo, market="regional_wholesale", shortlist=tuple(names), **DAYS)
     assert asked.strip.rows[0].covered.all()
@@ -302,11 +362,9 @@ def test_a_hostile_name_in_strip_gap_and_proposal_stays_text(look, slate, demo, 
     page.locator("#strip .gap").first.click()
     expect(page.locator("#plan tbody tr").first).to_be_visible()
     page.locator("#strip .fill").click()
-    page.get_by_role("button", name=re.compile(r"^Take all \d+$")).click()
+    page.get_by_role("button", name=re.compile(r"^Put all \d+ on my slate$")).click()
     expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
-    star = page.locator("#rows .keep").and_(
-        page.get_by_label(f"Put on the shortlist: {sets.ALERT}", exact=True)
-    )
+    star = page.locator("#rows .keep").and_(page.get_by_label(f"Put on my slate: {sets.ALERT}", exact=True))
     if star.count():  # it is in no proposal of the slate's
         star.first.dispatch_event("click")
     assert sets.ALERT in strip_drawn(page)["bars"]
@@ -378,7 +436,7 @@ def test_its_rows_are_drawn_as_on_the_page_and_move_with_the_slate(look, slate, 
     assert row.locator(".drawn").count() == 6  # score, picking, size, firmness, sugar, seasons
     gaps = "() => document.getElementById('rows').tBodies[0].style.getPropertyValue('--gaps')"
     assert page.evaluate(gaps) == "none"
-    page.get_by_role("button", name=f"Put on the shortlist: {name}", exact=True).click()
+    page.get_by_role("button", name=f"Put on my slate: {name}", exact=True).click()
     page.wait_for_function(f"({gaps})().includes('--gap')")
     page.goto(slate.as_uri() + "#v=1&opens=06-10&closes=08-31")
     page.reload()

@@ -16,6 +16,7 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Question
 from dashboard.charts import listing, style
+from dashboard.handout.asking import with_second
 from dashboard.handout.standings import ranked
 from dashboard.page import app
 from dashboard.places import demo_data
@@ -23,6 +24,7 @@ from dashboard.slate import publish, published
 from dashboard.slate.publishing import LARGEST
 from dashboard.slate.rows import data, groups, known
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.figures import market_told
 from tests.browser import sets
 
 PROFILE = places.MARKETS / "regional_wholesale.toml"
@@ -92,9 +94,37 @@ def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
     assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
 
 
-def test_every_market_of_the_demo_fits_a_mail(demo):
-    for market in demo.markets:
+def test_every_market_of_the_demo_fits_a_mail_and_so_do_the_two_that_take_most(demo):
+    taken = {market: Question(demo, market=market).fit["taken"].sum() for market in demo.markets}
+    *rest, second, first = sorted(taken, key=taken.__getitem__)
+    for market in (*rest, second):
         assert len(published(ranked(demo, market), market).encode()) <= LARGEST, market
+    assert len(published(with_second(ranked(demo, first), second), first).encode()) <= LARGEST
+
+
+def test_two_buyers_have_two_verdicts_in_the_list_and_their_limits_beside_it(asked, demo):
+    two = with_second(asked, "Roadside stand")
+    page = published(two, "Trial")
+    head, *rows = Cells(page).rows
+    at = head.index("For Roadside stand")
+    verdict = Question(demo, market="roadside_stand").fit["verdict"].astype(str)
+    assert [row[at] for row in rows] == verdict.loc[two.ranking.index].tolist()
+    for buyer in two.buyers:
+        for line in market_told(buyer, two.units):
+            assert line in page
+    assert "<title>Trial: Regional wholesale and Roadside stand</title>" in page
+
+
+def test_seasons_are_carried_of_whatever_one_of_two_buyers_takes(asked, demo):
+    two = with_second(asked, "Low-acid white specialty")
+    told, names = data(two, groups(two)), known(two)
+    picked = set(demo.cultivars.index[demo.ripening.known])
+    one, other = (
+        set(names[np.isin(buyer["verdict"], ["qualifies", "may qualify"])]) for buyer in told["buyers"]
+    )
+    assert one - other  # each takes what the other does not
+    assert other - one
+    assert {names[row] for row in told["seasons"]["rows"]} == (one | other) & picked
 
 
 def test_one_file_under_three_megabytes_that_asks_nobody_for_anything(slate):
@@ -122,7 +152,9 @@ def test_what_the_browser_filters_by_is_what_the_page_filters_by(asked):
 
 def test_the_figures_behind_the_pictures_are_the_page_s(asked):
     told, names = data(asked, groups(asked)), known(asked)
-    assert told["verdict"] == asked.fit["verdict"].astype(str).loc[names].tolist()
+    assert [one["verdict"] for one in told["buyers"]] == [
+        asked.fit["verdict"].astype(str).loc[names].tolist()
+    ]
     for trait, values in told["better"].items():
         estimates = asked.values[trait].loc[names, "estimate"].to_numpy()
         assert np.array(values, dtype=float) == pytest.approx(estimates, abs=1e-4, nan_ok=True)
@@ -162,6 +194,11 @@ def test_the_command_writes_it_or_says_why_not(tmp_path, capsys):
         (["--market", str(tmp_path / "none.toml"), "--out", str(place)], "cannot be read"),
         (["--market", str(PROFILE), "--site", "moon", "--out", str(place)], "No reading at a site 'moon'"),
         (["--market", str(PROFILE), "--out", str(tmp_path / "no" / "slate.html")], "No such file"),
+        (
+            ["--market", str(PROFILE), "--market2", "Regional wholesale", "--out", str(place)],
+            "is named twice",
+        ),
+        (["--market", str(PROFILE), "--market2", "moon", "--out", str(place)], "There is no market 'moon'"),
         (["--market", str(PROFILE), "--from", "soon", "--out", str(place)], "'soon' is no day"),
         (
             ["--market", str(PROFILE), "--from", "Aug 31", "--to", "Jun 10", "--out", str(place)],
