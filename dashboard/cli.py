@@ -222,11 +222,9 @@ def _rank(options: argparse.Namespace) -> int:
 
 def _publish(options: argparse.Namespace) -> int:
     from dashboard.answers import catalogue
-    from dashboard.page import app
     from dashboard.slate import publish
 
     def told() -> str:
-        app.prepare()
         size = publish(catalogue.load(options.source), options.market, options.out, **_asked(options))
         return (
             f"{options.out} written, {size / 1e6:.1f} MB: mail it, or put it on any web server; "

@@ -29,11 +29,13 @@ LISTS = {
 ALL_THAT_PASS = {
     "All that pass, as .csv": "orchard-slate-ranking.csv",
     "All that pass, as .xlsx": "orchard-slate-ranking.xlsx",
+    "Page for mail, as .html": "orchard-slate-page.html",
 }
 SHEET_CSS = f"""
 :host {{ position: fixed; z-index: 1300; top: 44px; right: 8px; width: min(460px, 100vw - 16px); max-height: calc(100vh - 60px); overflow-y: auto;
   background: {style.PAPER}; border: 1px solid {style.LEAF}; border-radius: 0 0 8px 8px; box-shadow: 0 8px 24px rgba(0, 0, 0, .25); padding: 8px; box-sizing: border-box; }}
 """
+FOR_MAIL = "The page for mail holds every cultivar, for your buyer, and needs no server."
 HALL = "Show it in the hall"
 
 
@@ -76,7 +78,7 @@ def _share(state: State) -> list[Any]:
         code,
         _heading("My slate, to take home"),
         Downloads(state, LISTS),
-        _heading("All that pass the filters"),
+        _heading("More files", FOR_MAIL),
         Downloads(state, ALL_THAT_PASS),
         _heading("Pictures of this tab"),
         picture_saver(state),

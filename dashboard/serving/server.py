@@ -11,8 +11,8 @@ from bokeh.server.views.doc_handler import DocHandler
 from bokeh.server.views.ws import WSHandler
 from tornado.ioloop import IOLoop
 
-from dashboard.handout import making
 from dashboard.page.crowd import answering
+from dashboard.page.parts import making
 from dashboard.page.patches import served, unpacked
 from dashboard.serving.door import Kept
 from dashboard.serving.guarded import Guarded

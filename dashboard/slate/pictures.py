@@ -10,13 +10,14 @@ from bokeh.embed import components
 from markupsafe import Markup
 
 from dashboard.answers.question import Question
-from dashboard.charts import calendar, tradeoff
+from dashboard.charts import calendar, drawing, tradeoff
 from dashboard.charts.held import Held
 from dashboard.terms.traits import HEADLINE
 
 
 def pictures(asked: Question, rows: pd.Index) -> tuple[Markup, dict[str, Markup]]:
     """A script and by name the places of the pictures; ``rows`` are the cultivars that a filter may leave."""
+    drawing.ready()
     fruit, season = _fruit(asked, rows), _season(asked)
     figures: dict[str, Any] = {
         str(figure.name): figure for held in (fruit, season) for figure in held.figures

@@ -5,13 +5,21 @@ from __future__ import annotations
 from pathlib import Path
 
 from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.question import Question
 from dashboard.handout.asking import selling, with_second
 from dashboard.handout.standings import ranked
 from dashboard.places import put
 from dashboard.ripening.cover import CERTAINTY
 from dashboard.slate.page import published
 
+KEPT = ("market", "second", "own", "units", "site", "ripeness", "season_kind", "least", "certainty", "opens", "closes", "columns")  # fmt: skip
 LARGEST = 3_000_000  # bytes that mail lets through without a thought
+
+
+def html(asked: Question) -> bytes:
+    """The slate for whoever buys in ``asked``, with its days and figures, whatever its filters; a market has to be chosen."""
+    of_buyer = Question(asked.catalogue, **{field: getattr(asked, field) for field in KEPT})
+    return published(of_buyer, asked.catalogue.records_title or "Orchard Slate").encode("utf-8")
 
 
 def publish(
@@ -37,6 +45,6 @@ def publish(
         raise ValueError(f"{place}: a slate is a page; give it a name that ends in .html.")
     asked = with_second(ranked(catalogue, market, site, units, columns), second)
     asked = selling(asked, first, last, certainty)
-    page = published(asked, catalogue.records_title or "Orchard Slate").encode("utf-8")
+    page = html(asked)
     put(place, page)
     return len(page)

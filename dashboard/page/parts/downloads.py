@@ -9,8 +9,7 @@ from pathlib import Path
 import param
 
 from dashboard.charts import style
-from dashboard.handout import making
-from dashboard.page.parts import live
+from dashboard.page.parts import live, making
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import State
 

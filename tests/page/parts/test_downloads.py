@@ -6,8 +6,8 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from dashboard.handout import booklet, making, tables
-from dashboard.page.parts import live
+from dashboard.handout import booklet, tables
+from dashboard.page.parts import live, making
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.sheets import ALL_THAT_PASS, LISTS
 from dashboard.page.tabs.by_class import classes
@@ -43,7 +43,7 @@ def test_each_file_arrives_under_its_name(visit, label):
     (sent,) = visit.sent
     assert sent["file"] == TAKEN_HOME[label]
     assert sent["content"].startswith(
-        {"pdf": b"%PDF", "lsx": b"PK", "csv": b"\xef\xbb\xbf"}[sent["file"][-3:]]
+        {"pdf": b"%PDF", "lsx": b"PK", "csv": b"\xef\xbb\xbf", "tml": b"<!doctype html>"}[sent["file"][-3:]]
     )
     assert visit.said == [f"{label} is being made …", ""]
     assert not visit.element.busy

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -16,8 +17,10 @@ import pytest
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
-from dashboard.handout import booklet, making, tables
-from dashboard.handout.making import FILES, MakingError, made, ordered
+from dashboard.handout import booklet, tables
+from dashboard.page.parts import making
+from dashboard.page.parts.making import FILES, MakingError, made, ordered
+from dashboard.slate import publishing
 from tests.handout.reading import pages
 from tests.records.small import row, write_folder
 from tests.records.small import tables as small
@@ -166,7 +169,7 @@ import os, signal, sys
 import psutil
 from dashboard.answers.catalogue import load
 from dashboard.answers.question import Question
-from dashboard.handout import making
+from dashboard.page.parts import making
 
 if __name__ == "__main__":
     making.open_workshop()
@@ -182,7 +185,7 @@ if __name__ == "__main__":
 def test_the_process_ends_with_the_server_however_that_ends(asked, tmp_path, how):
     script = tmp_path / "server.py"
     script.write_text(SERVER)
-    here = {**os.environ, "PYTHONPATH": str(Path(making.__file__).parents[2])}
+    here = {**os.environ, "PYTHONPATH": str(Path(making.__file__).parents[3])}
     ended = subprocess.run(
         [sys.executable, str(script), asked.catalogue.source, how], env=here, capture_output=True, text=True
     )
@@ -192,3 +195,16 @@ def test_the_process_ends_with_the_server_however_that_ends(asked, tmp_path, how
     while psutil.pid_exists(pid) and psutil.Process(pid).status() != psutil.STATUS_ZOMBIE:
         assert time.monotonic() < until, "the process is still there"
         time.sleep(0.1)
+
+
+def test_the_page_for_mail_is_the_published_slate_whatever_the_filters(asked):
+    page = made(replace(asked, fruit_type=("nectarine",), shortlist=()), "orchard-slate-page.html").decode()
+    whole = publishing.html(asked).decode()
+    data = [re.search(r'<script type="application/json".*?</script>', one, re.DOTALL)[0] for one in (page, whole)]
+    assert data[0] == data[1]  # the pictures' own numbers are dealt anew each time
+    assert all(name in page for name in asked.catalogue.cultivars.index)
+
+
+def test_the_page_for_mail_is_made_for_a_buyer(asked):
+    with pytest.raises(MakingError, match="choose who you sell to first"):
+        made(replace(asked, market=""), "orchard-slate-page.html")

@@ -22,6 +22,7 @@ from dashboard.answers.catalogue import load
 from dashboard.answers.question import QUESTION, Question
 from dashboard.handout import booklet, tables, workbook
 from dashboard.market import Market
+from dashboard.slate import publishing
 
 # By the name under which a file is kept: what is made.
 FILES: Mapping[str, Callable[[Question], bytes]] = {
@@ -32,17 +33,21 @@ FILES: Mapping[str, Callable[[Question], bytes]] = {
     "orchard-slate-handout.pdf": booklet.pdf,
     "orchard-slate-handout.xlsx": workbook.xlsx,
     "orchard-slate-weeks.csv": tables.weeks_csv,
+    "orchard-slate-page.html": publishing.html,
 }
 MOST = {
     "pdf": 100,
     "xlsx": 5_000,
     "csv": 5_000,
+    "html": 5_000,
 }  # cultivars; a page each on paper takes a processor 0.05 s: a choice of ours
 MOST_WAITING = 20  # files asked for and not made yet, of all visitors
 FAILED = (
     "The file could not be made; the reason is in the server's log. Try again, or ask for fewer cultivars."
 )
 CROWDED = "Many files are being made just now; try again in a minute."
+
+NO_BUYER = "This page is made for a buyer: choose who you sell to first."
 
 _PLACES = threading.BoundedSemaphore(MOST_WAITING)
 
@@ -90,14 +95,21 @@ def made(asked: Question, file: str) -> bytes:
 
 
 def _refuse_too_many(asked: Question, file: str) -> None:
+    if file.endswith(".html") and asked.profile is None:
+        raise MakingError(NO_BUYER)
     if "weeks" in file:  # a row a class
         return
-    every = "ranking" in file
-    count = len(asked.ranking) if every else len(asked.shortlist)
-    most = MOST[file.rpartition(".")[2]]
-    if count > most:
-        where = "pass your filters" if every else "are on my slate"
-        raise MakingError(f"{count:,} cultivars {where}, and this file holds at most {most:,}; choose fewer.")
+    kind = file.rpartition(".")[2]
+    if kind == "html":
+        count, where = len(asked.catalogue.cultivars), "are in these records"
+    elif "ranking" in file:
+        count, where = len(asked.ranking), "pass your filters"
+    else:
+        count, where = len(asked.shortlist), "are on my slate"
+    if count > MOST[kind]:
+        raise MakingError(
+            f"{count:,} cultivars {where}, and this file holds at most {MOST[kind]:,}; choose fewer."
+        )
 
 
 def _order(asked: Question, file: str) -> _Order:
