@@ -14,7 +14,16 @@ from typing import Any
 import holoviews as hv
 from bokeh.core.property.validation import validate
 from bokeh.core.serialization import Deserializer, Serializer
-from bokeh.models import AllIndices, CDSView, ColumnDataSource, Filter
+from bokeh.models import (
+    AllIndices,
+    BoxZoomTool,
+    CDSView,
+    ColumnDataSource,
+    Filter,
+    PanTool,
+    SaveTool,
+    WheelZoomTool,
+)
 from bokeh.models.renderers import GlyphRenderer
 from bokeh.plotting import figure
 
@@ -32,6 +41,8 @@ AXIS: dict[str, Any] = {
     "major_label_text_font_size": "0.925em", "axis_label_text_font_size": "1em",
     "major_label_text_font_style": "normal", "axis_label_text_font_style": "normal", "axis_label_standoff": 12,
 }  # fmt: skip
+
+MOVING = (PanTool, WheelZoomTool, BoxZoomTool, SaveTool)
 
 
 @cache
@@ -69,12 +80,18 @@ def shared(source: ColumnDataSource, rows: Filter | None = None, **fields: str) 
 
 
 def known_as(name: str) -> Callable[[Any, Any], None]:
-    """A hook: the figure has this name, by which it is found on the page."""
+    """A hook: the figure has this name, by which it is found on the page, and stays where it is."""
 
     def hook(plot, _element) -> None:
         plot.state.name = name
+        _still(plot.state)
 
     return hook
+
+
+def _still(drawn: figure) -> None:
+    """No picture is pushed away or enlarged, though layers bring tools for it: a thumb scrolls past it."""
+    drawn.toolbar.tools = [tool for tool in drawn.toolbar.tools if not isinstance(tool, MOVING)]
 
 
 def unchosen(plot, _element) -> None:
@@ -87,6 +104,7 @@ def _drawn(name: str, picture: hv.Dimensioned) -> figure:
     drawn = hv.renderer("bokeh").get_plot(picture).state
     drawn.name = name
     drawn.toolbar.logo = None
+    _still(drawn)
     drawn.title = drawn.context_menu = None
     drawn.update(**FIGURE)
     for axis in drawn.axis:

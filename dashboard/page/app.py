@@ -79,9 +79,14 @@ THEME = {
     },
     "components": {  # a line of 44 pixels, which is ours from end to end
         "MuiToolbar": {
-            "styleOverrides": {"root": {"&&": {"minHeight": 44, "paddingLeft": 12, "paddingRight": 8}}}
+            "styleOverrides": {
+                "root": {
+                    "&&": {"minHeight": 44, "paddingLeft": 12, "paddingRight": 8},
+                    "& a": {"display": "none !important"},  # the title of the shell, a link to where one is
+                }
+            }
         },
-        "MuiTypography": {"styleOverrides": {"h3": {"display": "none"}, "h5": {"lineHeight": 1}}},
+        "MuiTypography": {"styleOverrides": {"h5": {"lineHeight": 1}}},
         "MuiAppBar": {"styleOverrides": {"root": {"boxShadow": "none"}}},
         "MuiLinearProgress": {"styleOverrides": {"root": {"display": "none"}}},
     },

@@ -58,6 +58,13 @@ def demo_site() -> Iterator[Served]:
 
 
 @pytest.fixture(scope="package")
+def open_site() -> Iterator[Served]:
+    """A server that lets the room in."""
+    with Served(demo_data(), "--address", "0.0.0.0") as server:
+        yield server
+
+
+@pytest.fixture(scope="package")
 def site(tmp_path_factory) -> Iterator[Callable[[str], Served]]:
     """``site("hostile")`` is a server on that small set; started when first asked for."""
     with ExitStack() as running:

@@ -85,7 +85,7 @@ def test_units_change_the_numbers_and_the_headings_everywhere(demo, walk):
     expect(page.get_by_role("columnheader", name="Size (in)")).to_be_visible()
     pages.until(page, _FIGURES + ".length >= 3")  # made when they are first asked for
     before = ranges(page)
-    page.get_by_label("mm, newtons").check()
+    page.get_by_label("Units", exact=True).select_option("si")
     expect(page.get_by_role("columnheader", name="Size (mm)")).to_be_visible()
     expect(row).to_contain_text(f"{size:.1f}")
     expect(row).to_contain_text(f"{firmness:.0f}")

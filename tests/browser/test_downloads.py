@@ -13,10 +13,11 @@ SLOW = 60_000  # ms: the process beside the server is started for the first file
 def test_a_word_is_said_while_a_handout_is_made_and_each_press_gives_one_file(demo_site, visit, chromium):
     listed = "?v=1&tab=shortlist&market=roadside_stand&shortlist=Albavik,Aldrum"
     page = visit(demo_site, listed, chromium.new_context(accept_downloads=True))
+    sheet = pages.open_sheet(page, "Share")
     came: list[Download] = []
     page.on("download", lambda one: came.append(one))
-    press = page.get_by_role("button", name="Handout as .pdf")
-    word = page.locator(".files + p")
+    press = sheet.get_by_role("button", name="Handout as .pdf")
+    word = sheet.locator(".files + p").first
     with page.expect_download(timeout=SLOW) as first:
         press.click()
         expect(word).to_have_text("Handout as .pdf is being made …")
@@ -29,7 +30,7 @@ def test_a_word_is_said_while_a_handout_is_made_and_each_press_gives_one_file(de
         page.keyboard.press("Enter")
     expect(press).to_have_attribute("aria-disabled", "false")
     with page.expect_download(timeout=SLOW) as table:
-        page.get_by_role("button", name="All that pass, as .csv").click()
+        sheet.get_by_role("button", name="All that pass, as .csv").click()
     assert table.value.path().read_bytes().startswith(b"\xef\xbb\xbfCultivar")
     assert len(came) == 3
     pages.awaited(page)

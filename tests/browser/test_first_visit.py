@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser import pages
-from tests.browser.pages import DESK, PHONE
+from tests.browser.pages import DESK
 from tests.browser.test_accessible import found
 
 
@@ -33,10 +32,9 @@ def test_four_steps_lead_round_and_are_not_shown_again(chromium, demo_site):
     page.context.close()
 
 
-@pytest.mark.parametrize("how", [{"viewport": DESK}, PHONE], ids=["desk", "phone"])
-def test_it_is_left_at_once_and_lies_within_the_screen(chromium, demo_site, how):
-    page = arrived(chromium, demo_site.url, **how)
-    box, size = guide(page).bounding_box(), how["viewport"]
+def test_it_is_left_at_once_and_lies_within_the_screen(chromium, demo_site):
+    page = arrived(chromium, demo_site.url)
+    box, size = guide(page).bounding_box(), DESK
     assert box["x"] >= 0
     assert box["x"] + box["width"] <= size["width"]
     assert box["y"] + box["height"] <= size["height"]

@@ -11,13 +11,11 @@ from playwright.sync_api import Page, expect
 
 from dashboard.answers.question import Question
 from dashboard.charts.code import QUIET_ZONE
-from dashboard.places import demo_data
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.network_address import ALONE, own_address
 from dashboard.visit.saved_views import View
 from tests.browser import pages, sets
 from tests.charts.modules import modules
-from tests.serving import Served
 
 PROJECTOR = {"width": 1920, "height": 1080}
 SMALLEST = 24  # CSS pixels on it
@@ -40,13 +38,6 @@ _SIZES = """dialog => {
 _CUT = """dialog => [...dialog.querySelectorAll("p, h2, dt, dd, button, .spot, .strip")].filter(at => at.checkVisibility())
   .map(at => [at.className || at.tagName, at.getBoundingClientRect()])
   .filter(([, box]) => box.right > innerWidth + 1 || box.bottom > innerHeight + 1 || box.left < -1 || box.top < -1).map(([what]) => what)"""
-
-
-@pytest.fixture(scope="module")
-def open_site():
-    """A server that lets the room in."""
-    with Served(demo_data(), "--address", "0.0.0.0") as server:
-        yield server
 
 
 @pytest.fixture(scope="module")
@@ -120,6 +111,7 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
     path = tmp_path / "evening.toml"
     path.write_text(prepared.written(views), encoding="utf-8")
     page = visit(demo_site, "?v=1&tab=shortlist", projector)
+    pages.open_sheet(page, "Present")
     page.get_by_label("Open a list").set_input_files(path)
     expect(page.locator("ol button.open")).to_have_count(2)
     pages.into_hall(page)

@@ -1,17 +1,16 @@
-"""On a phone: filters closed at first, everything within the screen, and a thumb scrolls past a picture."""
+"""On a phone: strip and candidates on the first screen, choices away until asked for, everything within the screen, a tap chooses."""
 
 from __future__ import annotations
 
 import re
-from contextlib import suppress
 
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, Page, expect
 
 from tests.browser import pages
 from tests.browser.pages import PHONE
 
 WIDTH = PHONE["viewport"]["width"]
-_TOO_WIDE = """() => {
+TOO_WIDE = """() => {
   const wide = [];
   // What lies in a frame that is pushed sideways by itself does not widen the page; the frame has to fit.
   const pushed = at => { const up = at.parentElement ?? at.getRootNode().host; return Boolean(up) && (up.classList.contains("sideways") || pushed(up)); };
@@ -32,10 +31,26 @@ _CHOSEN = (
 )
 
 
-def test_the_filters_are_closed_at_first_and_a_button_opens_them(demo_site, visit, phone):
+def test_the_first_screen_shows_the_strip_and_three_whole_candidates(demo_site, visit, phone):
+    page = visit(demo_site, "?v=1&market=roadside_stand", phone)
+    expect(pages.heading(page)).to_be_in_viewport(ratio=1)
+    expect(page.locator(".cells").first).to_be_in_viewport(ratio=1)
+    bar = page.get_by_role("tablist").bounding_box()
+    ends = pages.rows(page).evaluate_all("rows => rows.map(row => row.getBoundingClientRect().bottom)")
+    assert len([end for end in ends if end <= bar["y"]]) >= 3
+    assert bar["y"] + bar["height"] <= PHONE["viewport"]["height"]
+
+
+def choices(page: Page) -> Locator:
+    return page.get_by_role("region", name="Market and filters")
+
+
+def test_the_choices_lie_away_until_a_button_opens_them(demo_site, visit, phone):
     page = visit(demo_site, context=phone)
-    expect(pages.tick(page, "white")).not_to_be_in_viewport()
-    page.get_by_role("button", name=re.compile("^Filters")).tap()
+    expect(choices(page)).to_be_hidden()
+    expect(pages.tick(page, "white")).to_be_hidden()
+    filters = page.get_by_role("button", name=re.compile("^Filters"))
+    filters.tap()
     expect(pages.tick(page, "white")).to_be_in_viewport()
     for things in (
         "label.option",
@@ -46,24 +61,45 @@ def test_the_filters_are_closed_at_first_and_a_button_opens_them(demo_site, visi
         assert min(min(size) for size in sizes) >= 44, things
     pages.tick(page, "white").tap()
     expect(pages.tick(page, "white")).to_be_checked()
+    expect(filters).to_have_text("Filters · 1")
+    page.get_by_role("button", name="Show the cultivars").tap()
+    expect(choices(page)).to_be_hidden()
+    expect(filters).to_be_focused()
 
 
-def test_the_count_and_the_way_to_the_filters_stay_in_sight(demo_site, visit, phone):
+def test_they_go_by_escape_and_by_a_press_beside_them_which_presses_nothing_else(demo_site, visit, phone):
+    page = visit(demo_site, "?v=1&market=roadside_stand", phone)
+    buyer = page.get_by_role("button", name="Roadside stand")
+    buyer.tap()
+    expect(pages.market(page, "Roadside stand")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(choices(page)).to_be_hidden()
+    expect(buyer).to_be_focused()
+    buyer.tap()
+    expect(choices(page)).to_be_visible()
+    page.touchscreen.tap(
+        WIDTH - 8, PHONE["viewport"]["height"] - 20
+    )  # where the bar of tabs lies under the shade
+    expect(choices(page)).to_be_hidden()
+    expect(page.get_by_role("tab", name="Candidates")).to_have_attribute("aria-selected", "true")
+    expect(page.locator("button.more")).to_have_attribute("aria-expanded", "false")
+
+
+def test_the_top_line_and_the_tabs_stay_in_sight(demo_site, visit, phone):
     page = visit(demo_site, context=phone)
-    page.locator("tbody tr").last.scroll_into_view_if_needed()
+    pages.rows(page).last.scroll_into_view_if_needed()
     assert pages.scrolled(page) > 400
-    expect(pages.headline(page)).to_be_in_viewport()
-    expect(page.get_by_role("button", name="Market and filters")).to_be_in_viewport()
+    for one in (page.get_by_role("button", name="Share", exact=True), page.get_by_role("tab", name="Season")):
+        expect(one).to_be_in_viewport(ratio=1)
 
 
 def test_nothing_is_wider_than_the_screen_under_any_tab(demo_site, demo, visit, phone):
     name = demo.cultivars.index[3]
     page = visit(demo_site, f"?v=1&market=roadside_stand&cultivar={name}&shortlist={name}", phone)
-    for tab in (pages.TABS[0], *pages.TABS[1:]):
-        page.get_by_role("tab", name=tab).tap()
-        expect(page.locator(pages.ANSWERED[tab]).first).to_be_visible()
+    for tab in (*pages.TABS[1:], pages.TABS[0]):
+        pages.open_tab(page, tab)
         assert page.evaluate("document.documentElement.scrollWidth") <= WIDTH, tab
-        assert page.evaluate(_TOO_WIDE) == [], tab
+        assert page.evaluate(TOO_WIDE) == [], tab
 
 
 def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site, visit, phone):
@@ -92,21 +128,12 @@ def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site,
     expect(card).not_to_have_attribute("data-id", before)
 
 
-def test_over_a_picture_a_thumb_scrolls_the_page_and_a_tap_chooses(demo_site, demo, visit, phone):
+def test_a_tap_on_a_mark_chooses_it_and_another_lets_it_go(demo_site, demo, visit, phone):
     page = visit(demo_site, pages.PICTURED, phone)
     picture = page.locator(".bk-Canvas").first
-    picture.scroll_into_view_if_needed()
-    before = pages.scrolled(page)
-    for _ in range(3):  # a busy machine drops a gesture now and then
-        area = picture.bounding_box()
-        pages.drag_thumb(page, area["x"] + area["width"] / 2, area["y"] + area["height"] * 0.6, by=-180)
-        with suppress(AssertionError):
-            pages.until(page, f"before => ({pages.SCROLLED})() > before + 60", arg=before, seconds=1)
-            break
-    assert pages.scrolled(page) > before + 60
-    assert pages.chosen(page) == [set(), set(), set()]
-
-    picture.evaluate("at => at.scrollIntoView({ block: 'end' })")  # all of it below what stays in sight
+    picture.evaluate(
+        "at => at.scrollIntoView({ block: 'center' })"
+    )  # past what stays in sight above and below
     sizes = demo.values["size"]["estimate"]
     name = sizes.idxmax()  # the largest stands apart from the crowd
     page.touchscreen.tap(*pages.mark(page, name))

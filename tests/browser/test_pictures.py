@@ -17,7 +17,11 @@ FILE = r"orchard-slate-{}-\d{{4}}-\d\d-\d\d\.{}"
 
 
 def menu(page: Page):
-    page.get_by_role("button", name="Save a picture", exact=True).click()
+    """In the sheet of what leaves the page, which a press beside it closes."""
+    opener = page.get_by_role("button", name="Save a picture", exact=True)
+    if not opener.is_visible():
+        pages.open_sheet(page, "Share")
+    opener.click()
     opened = page.get_by_role("group", name="Pictures of this tab")
     expect(opened).to_be_visible()
     return opened

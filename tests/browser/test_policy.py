@@ -43,6 +43,7 @@ def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
     pages.tick(page, "white").check()
     page.wait_for_url("**/*flesh_colour=white*")
     pages.open_tab(page, "My slate")
+    pages.open_sheet(page, "Share")
     page.get_by_role("button", name="Copy the link to this view").click()
     expect(
         page.get_by_role("button", name=re.compile("^(Copied|Copy it from the address bar)$"))
@@ -62,7 +63,8 @@ def test_files_can_be_taken_home_within_the_policy(demo_site, visit):
     pages.open_tab(page, "Candidates")
     pages.rows(page).first.locator("button").first.click()
     pages.open_tab(page, "My slate")
-    for label in ("Shortlist as .csv", "Shortlist as .xlsx", "Handout as .pdf"):
+    pages.open_sheet(page, "Share")
+    for label in ("List as .csv", "List as .xlsx", "Handout as .pdf"):
         with page.expect_download() as taken:
             pages.press_download(page, label)
         assert taken.value.path().stat().st_size > 1000

@@ -14,6 +14,12 @@ from tests.browser import pages
 HOSTILE = '<img src=x onerror=window.hurt=1> & "quotes"'
 
 
+def presenting(page: Page) -> Page:
+    pages.open_sheet(page, "Present")
+    expect(page.get_by_role("heading", name="Prepared views")).to_be_visible()
+    return page
+
+
 def keep(page: Page, name: str) -> None:
     page.get_by_label("name of this view").fill(name)
     page.get_by_role("button", name="Keep it").click()
@@ -30,11 +36,10 @@ def bring(page: Page, path: Path) -> None:
 
 
 def test_a_running_order_is_made_stepped_through_saved_and_brought(demo_site, visit, chromium, tmp_path):
-    page = visit(demo_site, "?v=1&tab=shortlist", chromium.new_context(accept_downloads=True))
-    expect(page.get_by_role("heading", name="Prepared views")).to_be_visible()
+    page = presenting(visit(demo_site, "", chromium.new_context(accept_downloads=True)))
     keep(page, "everything")
-    pages.tick(page, "white").check()
-    keep(page, HOSTILE)
+    pages.tick(page, "white").check()  # a press beside the sheet closes it
+    keep(presenting(page), HOSTILE)
     assert listed(page) == ["everything", HOSTILE]
     assert "everything" not in page.url
     page.get_by_role("button", name="Move down: everything").click()
@@ -56,7 +61,7 @@ def test_a_running_order_is_made_stepped_through_saved_and_brought(demo_site, vi
     assert ([view.name for view in views], faults) == ([HOSTILE, "everything"], [])
 
     page.reload()
-    pages.awaited(page)
+    presenting(pages.awaited(page))
     expect(page.locator("ol button.open")).to_have_text([HOSTILE, "everything"])
     page.get_by_role("button", name="Take off: everything").click()
     expect(page.locator("ol button.open")).to_have_text([HOSTILE])
@@ -68,7 +73,7 @@ def test_a_running_order_is_made_stepped_through_saved_and_brought(demo_site, vi
 
 
 def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_path):
-    page = visit(demo_site, "?v=1&tab=shortlist")
+    page = presenting(visit(demo_site))
     bad = tmp_path / "bad.toml"
     bad.write_text("view = [", encoding="utf-8")
     bring(page, bad)
@@ -100,10 +105,9 @@ def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_pa
 
 def test_views_outlive_a_closed_tab_and_two_tabs_lose_nothing(demo_site, visit, chromium):
     context = chromium.new_context(viewport=pages.DESK)
-    one = visit(demo_site, "?v=1&tab=shortlist&flesh_colour=white", context)
-
+    one = presenting(visit(demo_site, "?v=1&flesh_colour=white", context))
     keep(one, "first")
-    two = visit(demo_site, "?v=1&tab=shortlist", context)
+    two = presenting(visit(demo_site, "", context))
     expect(two.get_by_role("button", name="first", exact=True)).to_be_visible()
     keep(two, "second")
     expect(one.get_by_role("button", name="second", exact=True)).to_be_visible()
@@ -115,7 +119,7 @@ def test_views_outlive_a_closed_tab_and_two_tabs_lose_nothing(demo_site, visit, 
     expect(one.get_by_role("button", name="second", exact=True)).to_have_count(0)
     one.close()
     two.close()
-    again = visit(demo_site, "?v=1&tab=shortlist", context)
+    again = presenting(visit(demo_site, "", context))
     again.get_by_role("button", name="first", exact=True).click()
     expect(again).to_have_url(re.compile("flesh_colour=white"))
     expect(again.get_by_text("Notes: Ask who sells in June.")).to_be_visible()

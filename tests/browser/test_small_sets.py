@@ -50,8 +50,9 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
     pages.open_tab(page, "My slate")
     expect(pages.rows(page)).to_have_count(len(HOSTILE_NAMES))
     assert pages.names(page) == set(HOSTILE_NAMES)
+    pages.open_sheet(page, "Share")
     with page.expect_download() as coming:
-        pages.press_download(page, "Shortlist as .xlsx")
+        pages.press_download(page, "List as .xlsx")
     assert set(pd.read_excel(coming.value.path(), engine="calamine")["Cultivar"]) == set(HOSTILE_NAMES)
     pages.open_tab(page, "Records")
     assert pages.hurt(page) is None

@@ -6,7 +6,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser import pages
 
-WIDTH = pages.PHONE["viewport"]["width"]
+WIDTH, HEIGHT = pages.PHONE["viewport"].values()
 
 
 def tab(page: Page, name: str):
@@ -82,15 +82,41 @@ def test_a_picture_that_was_opened_before_is_the_same_picture(demo_site, visit):
     page.set_viewport_size(pages.DESK)
 
 
-def test_on_a_phone_the_tabs_are_pushed_sideways_and_the_open_one_is_in_sight(demo_site, visit, phone):
+def test_on_a_phone_four_lie_under_the_thumb_and_the_others_behind_a_word(demo_site, visit, phone):
     page = visit(demo_site, "?v=1&tab=records", phone)
-    bar = page.get_by_role("tablist")
-    assert bar.evaluate("at => at.scrollWidth > at.clientWidth")
-    for name in ("Records", "Candidates", "My slate"):
-        tab(page, name).tap()
-        expect(tab(page, name)).to_have_attribute("aria-selected", "true")
-        expect(tab(page, name)).to_be_in_viewport(ratio=1)  # it glides
+    more = page.locator("button.more")
+    expect(more).to_have_text("Records ▴")  # the open one of those behind it
+    for name in ("Candidates", "Season", "Side by side", "My slate"):
+        expect(tab(page, name)).to_be_in_viewport(ratio=1)
         box = tab(page, name).bounding_box()
         assert box["height"] >= 44
         assert box["width"] >= 44
+        assert box["y"] + box["height"] > HEIGHT - 60
+    tab(page, "My slate").tap()
+    expect(tab(page, "My slate")).to_have_attribute("aria-selected", "true")
+    expect(more).to_have_text("More")
+    expect(tab(page, "Records")).to_be_hidden()
+    more.tap()
+    for name in ("By class", "One cultivar", "Records"):
+        expect(tab(page, name)).to_be_in_viewport(ratio=1)
+        assert tab(page, name).bounding_box()["height"] >= 44
+    tab(page, "By class").tap()
+    expect(tab(page, "By class")).to_have_attribute("aria-selected", "true")
+    expect(tab(page, "By class")).to_be_hidden()
     assert pages.scrolled(page) == 0
+
+
+def test_what_lies_behind_the_word_is_reached_by_keys_and_left_by_escape_or_a_press_beside_it(demo_site, visit, phone):  # fmt: skip
+    page = visit(demo_site, "?v=1&tab=season", phone)
+    more = page.locator("button.more")
+    more.press("Enter")
+    expect(tab(page, "By class")).to_be_focused()
+    page.keyboard.press("End")
+    expect(tab(page, "Records")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(tab(page, "Records")).to_be_hidden()
+    expect(more).to_be_focused()
+    more.tap()
+    expect(tab(page, "Records")).to_be_visible()
+    page.touchscreen.tap(WIDTH / 2, 60)
+    expect(tab(page, "Records")).to_be_hidden()

@@ -1,4 +1,4 @@
-"""The whole job in one path, as a grower does it: market, filter, box, shortlist, link, file."""
+"""The whole job in one path, as a grower does it: market, filter, box, slate, link, file."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
     expect(page.locator("tbody tr.chosen")).to_have_count(len(listed))
     assert pages.names(page, "tbody tr.chosen") == listed
 
-    # They go on the shortlist.
+    # They go on my slate.
     page.get_by_role("button", name="Put the chosen on my slate").click()
     expect(pages.heading(page)).to_have_text(f"{len(picked[0])} on my slate")
     page.wait_for_url(re.compile("shortlist="))
@@ -62,11 +62,12 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
     same_view(second, told, demo, picked[0])
     other.close()
 
-    # The shortlist goes home, as a comma file and as a workbook.
+    # It goes home, as a comma file and as a workbook.
     pages.open_tab(page, "My slate")
     expect(pages.rows(page)).to_have_count(len(picked[0]))
     assert pages.names(page) == picked[0]
-    for label, ending in (("Shortlist as .csv", "csv"), ("Shortlist as .xlsx", "xlsx")):
+    pages.open_sheet(page, "Share")
+    for label, ending in (("List as .csv", "csv"), ("List as .xlsx", "xlsx")):
         with page.expect_download() as coming:
             pages.press_download(page, label)
         file = tmp_path / coming.value.suggested_filename

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import holoviews as hv
-from bokeh.models import ColumnDataSource, IndexFilter
+from bokeh.models import BoxZoomTool, ColumnDataSource, IndexFilter, PanTool, WheelZoomTool
 
+from dashboard.charts import calendar, standing, tradeoff, weeks
 from dashboard.charts.drawing import Drawing, filters, shared, sources, unchosen
+from tests.charts.drawn import drawn
 
 
 def drawing() -> Drawing:
@@ -28,6 +30,24 @@ def test_a_copy_has_the_looks_of_the_drawing_and_models_of_its_own():
         assert dots.nonselection_glyph is None
     assert one[0] is not other[0]
     assert sources(one)["all"] is not sources(other)["all"]
+
+
+def test_no_picture_is_pushed_away_or_enlarged(catalogue):
+    span = calendar.extent(catalogue.windows)
+    own = catalogue.picks[catalogue.picks["cultivar"] == "Briskwell"]
+    figures = [
+        *(
+            one
+            for made in (tradeoff.drawing(), weeks.drawing(), calendar.drawing(span, False))
+            for one in made.copy()
+        ),
+        drawn(standing.seasons(own, span, False)),
+    ]
+    assert len(figures) > 5
+    for figure in figures:
+        assert not [
+            tool for tool in figure.toolbar.tools if isinstance(tool, (PanTool, WheelZoomTool, BoxZoomTool))
+        ]
 
 
 def test_what_pictures_share_their_copies_share():

@@ -3,9 +3,10 @@ export function render({ model, el }) {
   const shut = Object.assign(document.createElement("button"), { type: "button", className: "contained", textContent: "Show the cultivars" });
   el.append(shut);
   let opener = null;
+  const round = (at) => /** @type {ShadowRoot} */ (at.getRootNode()).host;
   const sides = () => {
-    const column = /** @type {any} */ (el.getRootNode()).host;
-    return { column, body: column.getRootNode().host };
+    const column = round(round(el)); // of choices: this element stands in it
+    return { column, body: round(column) };
   };
   const stands = () => sides().body.classList.contains("choosing");
   function close() {
@@ -13,27 +14,32 @@ export function render({ model, el }) {
     sides().body.classList.remove("choosing");
     opener?.focus();
   }
+  const found = (root, field) => {
+    for (const at of root.querySelectorAll("*")) {
+      const here = at.dataset?.field === field ? at : at.shadowRoot && found(at.shadowRoot, field);
+      if (here) return here;
+    }
+    return null;
+  };
   function open(event) {
     opener = document.activeElement;
     while (opener?.shadowRoot?.activeElement) opener = opener.shadowRoot.activeElement;
     const { column, body } = sides();
     body.classList.add("choosing");
-    column.scrollTop = 0;
-    const find = (root) => [...root.querySelectorAll("*")].reduce((found, at) => found ?? (at.dataset?.field === event.detail ? at : at.shadowRoot ? find(at.shadowRoot) : null), null);
-    // Past who buys, where the filters are meant.
-    if (!event.detail) [...column.shadowRoot.querySelectorAll("*")].at(-1)?.scrollIntoView?.({ block: "nearest" });
-    const field = event.detail && find(column.shadowRoot);
-    (field?.querySelector("input") ?? shut).focus({ preventScroll: !field });
+    const field = found(column.shadowRoot, event.detail);
+    (field?.querySelector("input:checked") ?? field?.querySelector("input") ?? shut).focus({ preventScroll: true });
+    field?.scrollIntoView({ block: "start" });
   }
   const onKey = (event) => { if (event.key === "Escape" && stands()) { event.preventDefault(); close(); } };
-  const onPress = (event) => { if (stands() && !event.composedPath().includes(sides().column)) { event.preventDefault(); close(); } };
+  // Heard before what was pressed hears it: the press that opens them does not close them. Keys that press a button are none.
+  const onPress = (event) => { if (event.isTrusted && stands() && !event.composedPath().includes(sides().column)) close(); };
   shut.addEventListener("click", close);
   addEventListener("choices", open);
   document.addEventListener("keydown", onKey);
-  document.addEventListener("pointerdown", onPress);
+  document.addEventListener("click", onPress, true);
   model.on("remove", () => {
     removeEventListener("choices", open);
     document.removeEventListener("keydown", onKey);
-    document.removeEventListener("pointerdown", onPress);
+    document.removeEventListener("click", onPress, true);
   });
 }

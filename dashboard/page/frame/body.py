@@ -19,15 +19,18 @@ BODY_CSS = f"""
 .answers {{ min-width: 0; padding: 0 12px 24px; box-sizing: border-box; width: 100% !important; }}
 @media (max-width: {style.NARROW}px) {{
   :host {{ grid-template-columns: minmax(0, 1fr); }} .answers {{ padding: 0 4px 72px; }}
-  .choices {{ position: fixed; inset: 44px auto 0 0; width: min(340px, 100vw - 32px) !important; max-height: none; z-index: 1150; border-right: 1px solid {style.LEAF};
-    transform: translateX(-102%); visibility: hidden; overscroll-behavior: contain; }}
+  .choices {{ position: fixed; inset: 44px auto 0 0; width: min(340px, 100vw - 32px) !important; display: block; height: auto; max-height: none; align-self: stretch; z-index: 1150; border-right: 1px solid {style.LEAF};
+    transform: translateX(-102%); visibility: hidden; overscroll-behavior: contain; padding: 8px 0 0; scroll-padding-bottom: 64px; }}
   :host(.choosing) .choices {{ transform: none; visibility: visible; }}
-  :host(.choosing)::before {{ content: ""; position: fixed; inset: 44px 0 0 0; z-index: 1149; background: rgba(0, 0, 0, .45); }} }}
+  :host(.choosing)::before {{ content: ""; cursor: pointer; position: fixed; inset: 44px 0 0 0; z-index: 1149; background: rgba(0, 0, 0, .45); }} }}
 @media (max-width: {style.NARROW}px) and (prefers-reduced-motion: no-preference) {{ .choices {{ transition: transform .18s, visibility .18s; }} }}
 """
 SHUT_CSS = (
     style.BUTTON_CSS
-    + f":host {{ display: none; }} @media (max-width: {style.NARROW}px) {{ :host {{ display: block; }} }}"
+    + f"""
+:host {{ display: none; }} button {{ width: 100%; min-height: 44px; }}
+@media (max-width: {style.NARROW}px) {{ :host {{ display: block; position: sticky; bottom: 0; z-index: 1; padding: 8px 10px; background: {style.PAPER}; border-top: 1px solid {style.RULE}; }} }}
+"""
 )
 
 
@@ -44,8 +47,17 @@ class Choices(Named, Column):
 
 def body(choices: pn.viewable.Viewable, *answers: pn.viewable.Viewable) -> Row:
     return Row(
-        Choices(Shut(margin=(0, 10, 8, 10)), choices, role="region", told="Market and filters", css_classes=["choices"]),
+        Choices(
+            choices,
+            Shut(margin=0, sizing_mode="stretch_width"),
+            role="region",
+            told="Market and filters",
+            css_classes=["choices"],
+            stylesheets=[
+                ":host > * { max-height: none; }"
+            ],  # or what stays at the foot would not reach its end
+        ),
         Column(*answers, css_classes=["answers"], sizing_mode="stretch_width"),
         stylesheets=[BODY_CSS],
         sizing_mode="stretch_width",
-    )  # fmt: skip
+    )

@@ -26,9 +26,11 @@ export function render({ model, el }) {
   const sheet = (name, text, title) => {
     const at = button(text, "open", title, () => model.send_msg({ sheet: model.sheet === name ? "" : name, at: location.href }));
     at.setAttribute("aria-haspopup", "dialog");
+    at.setAttribute("aria-label", text); // without the arrow that is drawn behind it
     return at;
   };
-  const undo = button("↶ Undo", "undo", "Take the last choice back (Ctrl+Z)", press("undo"));
+  const undo = button("↶", "undo", "Take the last choice back (Ctrl+Z)", press("undo"));
+  undo.append(make("span", { textContent: " Undo" }));
   const redo = button("↷ Redo", "redo", "Make it again (Ctrl+Shift+Z)", press("redo"));
   undo.setAttribute("aria-label", "Undo");
   redo.setAttribute("aria-label", "Redo");

@@ -18,7 +18,7 @@ SHORT = {"us": "in, lb", "si": "mm, N"}  # units, where there is little room
 HEADER_CSS = (
     style.BASE_CSS
     + f"""
-:host {{ display: block; color: {style.PAPER}; flex: 1 1 auto; }} [hidden] {{ display: none !important; }}
+:host {{ display: block; color: {style.PAPER}; flex: 1 1 auto; contain: inline-size; }} [hidden] {{ display: none !important; }}
 .line {{ display: flex; align-items: center; gap: 4px; height: 44px; min-width: 0; }}
 h1 {{ margin: 0 12px 0 0; font-size: 18px; line-height: 1; white-space: nowrap; flex: none; }} .unseen {{ {style.UNSEEN} }}
 .whose {{ min-width: 0; font-size: 12.5px; white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
@@ -32,7 +32,7 @@ button:disabled {{ opacity: .55; cursor: default; }} [aria-expanded=true] {{ bac
 @media (hover: hover) {{ button:enabled:hover, select:hover {{ border-color: {style.PAPER}; }} }}
 @media (pointer: coarse), (max-width: {style.PHONE}px) {{ button, select {{ min-height: 44px; min-width: 44px; }} }}
 @media (max-width: {style.PHONE}px) {{
-  h1 {{ font-size: 16px; margin: 0 4px 0 0; }} .line {{ gap: 0; }} .acts {{ gap: 0; }} button {{ padding: 4px 6px; }} .redo, .open::after {{ display: none; }} select {{ max-width: 74px; }}
+  h1 {{ font-size: 16px; margin: 0 4px 0 0; }} .line {{ gap: 0; }} .acts {{ gap: 0; }} button {{ padding: 4px 6px; }} .redo, .undo span, .open::after {{ display: none; }} select {{ max-width: 74px; }}
   .whose {{ display: none; }} .name {{ flex-direction: column; align-items: flex-start; }} .whose:not(:empty) + .made-up:not(:empty)::before {{ content: none; }} .made-up {{ font-size: 12px; line-height: 1; margin-top: 2px; }} }}
 .open::after {{ content: " ▾"; }}
 @media print {{ .acts {{ display: none; }} }}

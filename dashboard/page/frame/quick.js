@@ -10,9 +10,9 @@ export function render({ model, el }) {
     line.append(at);
     return at;
   };
-  const open = (field) => () => dispatchEvent(new CustomEvent("choices", { detail: field }));
-  const buyer = button("outlined", open("market"));
-  const filters = button("outlined", open(""));
+  const open = (field) => () => dispatchEvent(new CustomEvent("choices", { detail: field() }));
+  const buyer = button("outlined", open(() => "market"));
+  const filters = button("outlined", open(() => JSON.parse(model.told).first));
   const fill = button("contained fill", () => model.send_msg({ fill: true }));
   el.append(line);
   function draw() {

@@ -29,7 +29,7 @@ button {{ min-height: 44px; padding: 2px 8px; border-radius: 8px; font-weight: 6
 class Quick(Element):
     """``act(message)`` is called when the slate is to be filled; who buys and the filters are opened by the browser itself."""
 
-    told = param.String(default="{}", doc="JSON: buyer, filters, fill")
+    told = param.String(default="{}", doc="JSON: buyer, filters, fill; first: the filter that is shown first")
 
     script = Path(__file__).with_name("quick.js")
     dress = (QUICK_CSS,)
@@ -53,7 +53,12 @@ def quick(state: State) -> Quick:
         buyer = asked.profile.name if asked.profile else "Who do you sell to?"
         fill = filled_how(asked.strip) if asked.strip else FILL
         line.told = json.dumps(
-            {"buyer": f"{buyer} ▾", "filters": f"Filters · {count}" if count else "Filters", "fill": fill}
+            {
+                "buyer": f"{buyer} ▾",
+                "filters": f"Filters · {count}" if count else "Filters",
+                "first": next(iter(FILTERS)),
+                "fill": fill,
+            }
         )
 
     live.follow(state, show, "profile", "filters", "strip")

@@ -41,8 +41,12 @@ export function strip(el, act) {
   for (const years of [6, 7, 8, 9]) make("option", "", certainty, String(years)).value = String(years);
   sure.append(" years in 10");
   certainty.addEventListener("change", () => act({ certainty: Number(certainty.value) }));
-  // In a narrow window the days and how sure they are lie folded.
-  const days = press("days", words, "Days ▾", () => days.setAttribute("aria-expanded", String(root.classList.toggle("changing"))));
+  // In a narrow window the days and how sure they are lie folded; whoever opens them writes the first day next.
+  const days = press("days", words, "Days ▾", () => {
+    const open = root.classList.toggle("changing");
+    days.setAttribute("aria-expanded", String(open));
+    if (open) ends[0].select();
+  });
   days.setAttribute("aria-expanded", "false");
   const chips = make("div", "chips", words);
 

@@ -36,7 +36,12 @@ export function render({ model, el }) {
     more.setAttribute("aria-expanded", String(open));
   }
   fold(false);
-  more.addEventListener("click", () => fold(!others.classList.contains("open")));
+  more.addEventListener("click", () => {
+    fold(!others.classList.contains("open"));
+    if (!others.classList.contains("open")) return;
+    const first = tabs.find((tab) => others.contains(tab) && tab.tabIndex === 0) ?? others.querySelector("button");
+    first?.focus({ preventScroll: true });
+  });
   const beside = (event) => { if (!event.composedPath().includes(el)) fold(false); };
   document.addEventListener("pointerdown", beside);
   model.on("remove", () => document.removeEventListener("pointerdown", beside));
@@ -58,7 +63,10 @@ export function render({ model, el }) {
   }
 
   list.addEventListener("keydown", (event) => {
-    if (event.key === "Escape") fold(false);
+    if (event.key === "Escape" && others.classList.contains("open")) {
+      fold(false);
+      more.focus();
+    }
     const seen = tabs.filter((tab) => tab.checkVisibility());
     const here = seen.findIndex((tab) => tab.matches(":focus"));
     const last = seen.length - 1;
