@@ -19,7 +19,8 @@ from dashboard.ripening.fewest import Fewest, fewest
 from dashboard.ripening.filling import greedy
 
 REMEMBERED = 64
-ENOUGH = 2
+ENOUGH, SHORT = 2, 30  # ways to ask for less that are planned, and exchanges by which they are picked
+SHORTER = ("later", "earlier")  # ways that ask for fewer days
 NEAR = 1.17  # of a most: the greedy set that needs none is so much larger at the most where exchanges may still bring it within
 
 
@@ -86,7 +87,7 @@ class Easing:
     @property
     def forgone(self) -> int:
         """Days without fruit: those still bare, and those no longer asked for."""
-        return self.plan.bare_days + (self.by if self.what in ("later", "earlier") else 0)
+        return self.plan.bare_days + (self.by if self.what in SHORTER else 0)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -123,11 +124,24 @@ def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:
 
 @lru_cache(maxsize=REMEMBERED)
 def easings(asked: Wanted) -> tuple[Easing, ...]:
-    """What would leave fewer days bare, each planned anew, the one with fewest days forgone first, of equals the one with fewest
-    cultivars; () where nothing lies bare. No more is tried once ``ENOUGH`` of them forgo no day."""
+    """The ``ENOUGH`` that leave fewest days bare of what could be eased, each planned anew, the one with fewest days forgone first, of
+    equals the one with fewest cultivars; () where nothing lies bare. Which are planned, a short search from today's plan tells."""
     now = plan(asked)
     if now.refused or now.whole:
         return ()
+    may = [(what, by, one) for what, by, one in _eased(now) if one.first <= one.last and not refusal(one)]
+    helps: list[Easing] = []
+    for what, by, one in sorted(may, key=lambda told: _promise(now, *told)):
+        if len(helps) == ENOUGH:
+            break
+        if (plan(one).lacking, plan(one).bare_days) < (now.lacking, now.bare_days):
+            helps.append(Easing(what, by, plan(one)))
+    return tuple(sorted(helps, key=lambda one: (one.plan.lacking, one.forgone, len(one.plan.picks))))
+
+
+def _eased(now: Plan) -> list[tuple[str, int, Wanted]]:
+    """What could be eased, by how much, and what would then be asked."""
+    asked = now.asked
     pool, (first, last) = asked.pool, asked.span
     tried = []
     if asked.most is not None:
@@ -147,25 +161,39 @@ def easings(asked: Wanted) -> tuple[Easing, ...]:
     if pool.filters.seasons > 1:
         fewer = pool._replace(filters=replace(pool.filters, seasons=1))
         tried.append(("fewer seasons", pool.filters.seasons - 1, replace(asked, pool=fewer)))
-    helps: list[Easing] = []
-    for what, by, one in tried:
-        if sum(not eased.forgone and not eased.plan.lacking for eased in helps) == ENOUGH:
-            break
-        if one.first > one.last or plan(one).refused:
-            continue
-        if (plan(one).lacking, plan(one).bare_days) < (now.lacking, now.bare_days):
-            helps.append(Easing(what, by, plan(one)))
-    return tuple(sorted(helps, key=lambda one: (one.plan.lacking, one.forgone, len(one.plan.picks))))
+    return tried
+
+
+def _promise(now: Plan, what: str, by: int, one: Wanted) -> tuple[int, int, int]:
+    """The less, the better: members that shares lack, days forgone and cultivars, as a short search from today's plan finds them."""
+    task = filling(one)
+    start = [one.candidates.index(name) for name in now.names if name in one.candidates]
+    bare, lacking, size, _ = task.standing(filled(task, start, exchanges=SHORT if one.most else 0))
+    return lacking, bare + int((~task.possible).sum()) + (by if what in SHORTER else 0), size
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _chosen(asked: Wanted) -> tuple[int, ...]:
-    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars; and where a most may well do, what is
-    chosen without one."""
-    task = filling(asked)
+    """What is chosen at more certainty is tried too, so that less of it never takes more cultivars."""
     if asked.most is not None:
-        near = len(greedy(replace(task, most=None))) <= NEAR * asked.most
-        return filled(task, *([_chosen(replace(asked, most=None))] if near else []))
-    surer = replace(asked, certainty=asked.certainty + 1)
-    tried = surer.certainty in CERTAINTIES and filling(surer).possible.all()
-    return filled(task, *([_chosen(surer)] if tried else []))
+        return _within(asked, asked.most)
+    found, surer = _alone(asked), replace(asked, certainty=asked.certainty + 1)
+    if surer.certainty in CERTAINTIES and filling(surer).possible.all() and len(_chosen(surer)) < len(found):
+        return filled(filling(asked), _chosen(surer))
+    return found
+
+
+def _within(asked: Wanted, most: int) -> tuple[int, ...]:
+    """With a most: what is chosen without one where it fits, or else begun from it, if the greedy set is near enough."""
+    task, free = filling(asked), replace(asked, most=None)
+    if len(greedy(filling(free))) > NEAR * most:
+        return filled(task)
+    found = _alone(free)
+    if len(found) == most + 1:
+        found = _chosen(free)
+    return found if len(found) <= most else filled(task, found)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _alone(asked: Wanted) -> tuple[int, ...]:
+    return filled(filling(asked))

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from dashboard.ripening.filling import BLOCK, Filling, brought_by, greedy, reached_without, seasons_in
+from dashboard.ripening.filling import Filling, brought_by, greedy, reached_without, seasons_in
 
 EXCHANGES, USUAL, SEED = (
     200,
@@ -23,6 +23,7 @@ RISE = 1.03  # times a day's weight with each exchange that leaves it bare
 STAYS, AWAY = (1, 5), (3, 11)  # exchanges, from and up to, for which who came stays and who went is away
 AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
 PATIENCE, IN_VAIN = 20, 20  # by so many exchanges at the most, and as many times in vain
+BLOCK = 20  # who might come in, looked at together
 NOISE = 0.02  # by which gains are shaken, so that of equals another is taken each time
 
 
@@ -120,12 +121,13 @@ def _best_pair(
     left = lacks.sum(axis=1) @ weights
     best, least = None, np.inf
     for place in np.argsort(left, kind="stable"):
-        days = np.flatnonzero(lacks[place].sum(axis=0))
-        rest = [at for at in current if at != going[place]]
-        may = factor * _lacked(task, rest)
+        lack = lacks[place].sum(axis=0)
+        days = np.flatnonzero(lack)
+        may = factor * _lacked(task, [at for at in current if at != going[place]])
         may[current] = 0.0
-        reach = np.minimum(task.often[:, days], lacks[place][:, days].sum(axis=0)) @ weights[days] * may
-        order = np.argsort(-reach, kind="stable")[: np.count_nonzero(may)]
+        reach = weights[days] @ np.minimum(task.daily[days], lack[days, None]) * may
+        able = np.flatnonzero(reach > max(left[place] - least, 0.0))
+        order = able[np.argsort(-reach[able], kind="stable")]
         asked = np.tile(task.asked[days], (task.least, 1))
         for start in range(0, len(order), BLOCK):
             block = order[start : start + BLOCK]

@@ -81,6 +81,11 @@ class Filling:
         """(candidates, days) in how many seasons each is picked."""
         return np.bitwise_count(self.fruit).sum(axis=2, dtype=np.int32)
 
+    @cached_property
+    def daily(self) -> np.ndarray:
+        """(days, candidates) the same, laid out by day."""
+        return np.ascontiguousarray(self.often.T)
+
     def layers(self, chosen: Sequence[int] | np.ndarray) -> np.ndarray:
         """(least, days, words) seasons with at least one, two, … of the chosen."""
         found = np.zeros((self.least, *self.fruit.shape[1:]), dtype=np.uint64)
@@ -211,7 +216,7 @@ def brought_by(
     task: Filling, found: np.ndarray, have: np.ndarray, asked: np.ndarray, block: np.ndarray, days: np.ndarray
 ) -> np.ndarray:
     """(block, days) seasons that each adds to the layers, in each no more than is asked."""
-    fruit, gains = task.fruit[np.ix_(block, days)], 0
+    fruit, gains = task.fruit[block[:, None], days], 0
     for level in range(task.least):
         with_it = found[level] | (fruit if level == 0 else fruit & found[level - 1])
         count = seasons_in(with_it)

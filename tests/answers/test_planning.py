@@ -29,7 +29,12 @@ def shipper(demo) -> Wanted:
     return Wanted(demo, (demo.markets["long_distance_shipper"],), day_of(6, 16), day_of(8, 31))
 
 
-@pytest.mark.parametrize("market", ["roadside_stand", "pick_your_own", "regional_wholesale", "long_distance_shipper", "low_acid_white_speciality"])  # fmt: skip
+SMALL = {  # cultivars of a proposal at 8 in 10, as they are: the search may get better, never worse unseen
+    "roadside_stand": 15, "pick_your_own": 15, "regional_wholesale": 17, "long_distance_shipper": 16, "low_acid_white_speciality": 16,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("market", SMALL)
 def test_the_pages_cover_of_a_proposal_is_what_it_claims(demo, stand, market):
     asked = replace(stand, markets=(demo.markets[market],))
     found = plan(asked)
@@ -39,6 +44,7 @@ def test_the_pages_cover_of_a_proposal_is_what_it_claims(demo, stand, market):
     np.testing.assert_array_equal(page.cover.chance >= page.cover.wanted, filling(asked).covered(chosen))
     assert set(page.covering) == set(found.names)
     assert len(found.picks) <= len(greedy(filling(asked)))
+    assert len(found.picks) <= SMALL[market], "larger than when last measured"
     assert found.whole is not any(found.bare)
 
 
@@ -119,6 +125,7 @@ def test_what_would_help_is_planned_anew(shipper):
         assert one.plan is plan(one.plan.asked)
         cover = one.plan.asked.cover(one.plan.names)
         assert one.plan.bare_days == (cover.chance < cover.wanted).sum()
+    assert len(found) <= 2
     assert easings(replace(asked, most=None, first=asked.last + 200, last=asked.last + 199)) == ()
 
 

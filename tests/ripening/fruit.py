@@ -52,6 +52,14 @@ def generated(number: int) -> tuple[np.ndarray, Filling]:
     return picked, task(picked, int(random.integers(6, 10)), **more)
 
 
+def most_days_by_trying(picked: np.ndarray, asked: Filling) -> int:
+    """How many of the possible days a set of at most ``most``, with who is kept, covers at the best; shares do not count."""
+    sets = np.array(list(itertools.product((False, True), repeat=len(picked))))
+    sets = sets[(sets.sum(axis=1) <= asked.most) & sets[:, list(asked.kept)].all(axis=1)]
+    enough = (np.tensordot(sets.astype(np.int16), picked.astype(np.int16), axes=1) >= asked.least).sum(axis=2)
+    return int((enough >= asked.needed)[:, asked.possible].sum(axis=1).max())
+
+
 def fewest_by_trying(picked: np.ndarray, asked: Filling) -> int | None:
     """The size of the smallest set that covers every possible day, keeps who is kept and has the shares; None where none does."""
     count = len(picked)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 from dashboard.ripening.cover import CERTAINTIES, Cover, Draws
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.filling import Filling, Quota, fruit_days, greedy, needed_seasons, reached_without
-from tests.ripening.fruit import fewest_by_trying, generated, task
+from tests.ripening.fruit import fewest_by_trying, generated, most_days_by_trying, task
 
 TASKS = 240
 
@@ -40,6 +41,29 @@ def test_never_larger_than_the_greedy_set_and_seldom_than_the_smallest_there_is(
         print(f"\n{len(fewest)} tasks: smallest {best:.0%} (greedy {greedily:.0%})")
     assert best >= 0.97
     assert best > greedily
+
+
+def test_with_a_most_never_worse_than_the_greedy_set_and_seldom_than_the_best_there_is(capsys):
+    """60 small tasks in which a most leaves days bare, every set of each tried."""
+    best, greedily = [], []
+    for number in range(TASKS):
+        picked, asked = generated(number)
+        whole = filled(asked, exchanges=10)
+        if asked.quotas or len(whole) < 3 or len(best) == 60:
+            continue
+        asked = replace(asked, most=max(len(whole) - 1 - number % 2, len(asked.kept), 1))
+        chosen, start = filled(asked, exchanges=80), greedy(asked)
+        assert len(chosen) <= asked.most
+        assert asked.standing(chosen)[:3] <= asked.standing(start)[:3]
+        left = int(asked.possible.sum()) - most_days_by_trying(picked, asked)
+        assert asked.standing(chosen)[0] >= left
+        best.append(asked.standing(chosen)[0] == left)
+        greedily.append(asked.standing(start)[0] == left)
+    with capsys.disabled():
+        print(f"\n{len(best)} tasks: most days {np.mean(best):.0%} (greedy {np.mean(greedily):.0%})")
+    assert len(best) == 60
+    assert np.mean(best) >= 0.95
+    assert np.mean(best) > np.mean(greedily)
 
 
 @pytest.mark.parametrize("most", [2, 3, 4])

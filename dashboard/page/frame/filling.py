@@ -131,10 +131,8 @@ def filling(state: State) -> Column:
         made = here["plan"]
         if not state.filling:
             return
-        if (
-            made is None or made.asked != state.question.proposal_wanted
-        ):  # asked meanwhile, when the hand was busy
-            return propose()
+        if made is None or made.asked != state.question.proposal_wanted:
+            return propose()  # asked meanwhile, when the hand was busy
         say([*words.proposal_told(made), *words.easings_told(done)])
 
     def say(lines: list[str]) -> None:
