@@ -15,7 +15,8 @@ from dashboard.charts import style
 
 WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 450, 58, 46, 30
 NARROW = 960  # of a picture beside the cultivar spoken of
-LONGEST = 30  # letters of a name
+LONGEST = 36  # letters of a name
+BROAD = 0.58  # of a letter's size: how broad a bold one is
 RIGHT = 40  # left free for the end of a date
 INK, QUIET, PAPER, LEAF, EDGE, RULE, SPOT, BARE = (
     style.by_name(name) for name in ("ink", "quiet", "paper", "leaf", "edge", "rule", "spot", "bare")
@@ -40,8 +41,10 @@ def letters(x: float, y: float, text: str, size: int = LETTERS, anchor: str = "s
 
 
 def named(text: str, middle: float) -> Markup:
+    """On the left, in letters that let it stand there whole."""
     cut = text if len(text) <= LONGEST else text[: LONGEST - 1] + "…"
-    return letters(NAMES - 16, middle + 10, cut, LETTERS if len(cut) < 20 else 26, "end", weight="700")
+    size = min(LETTERS, int((NAMES - 16) / (BROAD * max(len(cut), 1))))
+    return letters(NAMES - 16, middle + 10, cut, size, "end", weight="700")
 
 
 def box(
@@ -133,12 +136,21 @@ def grid(names: Sequence[str], rests: Sequence[int], rows: Sequence[dict[str, An
             box(0, top, WIDTH, 2, RULE),
         ]
         for at, cell in enumerate(row["cells"]):
-            start = left + wide * at + 0.08 * wide
-            parts.append(
-                letters(start + 0.42 * wide, top + 0.38 * high, cell["text"], 34, "middle", weight="700")
-            )
-            parts += _interval(cell.get("at"), start, 0.84 * wide, top + 0.72 * high)
+            start, middle = left + wide * at + 0.08 * wide, left + wide * at + wide / 2
+            parts += _figure(cell["text"], middle, top, high, wide)
+            parts += _interval(cell.get("at"), start, 0.84 * wide, top + 0.76 * high)
     return whole(parts, 2.3 * ROW + high * len(rows), told)
+
+
+def _figure(text: str, middle: float, top: float, high: float, wide: float) -> list[Markup]:
+    """A figure with its interval in brackets; where they do not stand side by side, under it."""
+    if BROAD * 34 * len(text) < 0.95 * wide:
+        return [letters(middle, top + 0.4 * high, text, 34, "middle", weight="700")]
+    figure, _, between = text.partition(" ")
+    return [
+        letters(middle, top + 0.27 * high, figure, 34, "middle", weight="700"),
+        letters(middle, top + 0.5 * high, between, 26, "middle"),
+    ]
 
 
 def among(rows: Sequence[dict[str, Any]], told: str) -> str:

@@ -129,8 +129,8 @@ def _drawing() -> Drawing:
 
 
 def _roomy(plot, _element) -> None:
-    """What touches the edge of the canvas is not wholly wiped off when it is painted anew."""
-    plot.state.update(min_border_left=64, min_border_bottom=44)
+    """What touches the edge of the canvas is not wholly wiped off when it is painted anew; so its paper is that of the hall."""
+    plot.state.update(min_border_left=64, min_border_bottom=44, border_fill_alpha=0, background_fill_alpha=0)
 
 
 def _whole(plot, _element) -> None:

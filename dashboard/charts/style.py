@@ -25,7 +25,7 @@ SHADES = (
     "#e6efe9",
     "#c6d9cd",
     "#9dbfab",
-    "#6f9f84",
+    "#76a68b",
     "#4a7d63",
 )  # of a class's week: from just covered to certain
 GAPS = ("#e8a391", "#f3c6bb", "#fae3dc")  # from never any fruit to nearly covered
@@ -115,30 +115,6 @@ button {{ font: inherit; color: inherit; cursor: pointer; }}
 button:focus-visible, input:focus-visible, .wrap:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
 """
 
-CHOICES_CSS = (
-    BASE_CSS
-    + f"""
-.groups {{ display: grid; gap: 10px; }}
-fieldset {{ border: 0; padding: 0; margin: 0; min-width: 0; }}
-legend {{ font-weight: 600; padding: 0 0 4px; }}
-.options {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
-label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid {EDGE}; border-radius: 6px;
-  padding: 3px 8px 3px 5px; background: {PAPER}; cursor: pointer; min-height: 24px; }}
-label.option:has(input:checked) {{ border-color: {LEAF}; background: {TICKED}; font-weight: 600; }}
-label.option.none {{ color: {QUIET}; background: {WASH}; }}
-label.option input {{ margin: 0; accent-color: {LEAF}; }}
-.left {{ color: {QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
-.note:empty {{ display: none; }} .note {{ margin: 4px 0 0; color: {QUIET}; font-size: 12.5px; }}
-details fieldset {{ margin: 6px 0 10px; }}
-summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {LEAF}; }} summary:focus-visible {{ outline: 3px solid {CHOSEN}; outline-offset: 1px; }}
-.options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 13px 0; }} }}
-"""
-)
-
-TOGGLE_CSS = f"""
-.groups fieldset {{ display: flex; align-items: center; }} legend {{ {UNSEEN} }}
-"""
 # Over the rows or, in a wide window, beside them.
 BESIDE_CSS = """
 @media (min-width: 1601px) { :host { flex-direction: row-reverse !important; align-items: flex-start; }

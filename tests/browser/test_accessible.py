@@ -61,7 +61,7 @@ def test_no_serious_fault_on_a_phone_with_its_filters_open(demo_site, visit, pho
 
 def test_no_serious_fault_in_the_hall(demo_site, visit):
     page = visit(demo_site, "?v=1&market=roadside_stand&look=hall")
-    for key in ("", "?", "?", "f", "Escape"):
+    for key in ("", "?", "?", "f", "Escape", "d", "f"):
         if key:
             page.keyboard.press(key)
         assert found(page) == [], key

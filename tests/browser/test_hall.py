@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import re
+import signal
+import sys
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
@@ -10,6 +13,7 @@ import segno
 from playwright.sync_api import Page, expect
 
 from dashboard.answers.question import Question
+from dashboard.charts import style
 from dashboard.charts.code import QUIET_ZONE
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.network_address import ALONE, own_address
@@ -150,7 +154,7 @@ def test_what_a_prepared_view_holds_is_shown_large(demo_site, demo, visit, proje
     ):
         page = visit(demo_site, f"{asked}&tab={tab}", projector)
         expect(hall(page).locator(".form h2")).to_contain_text(said)
-        expect(hall(page).locator(".picture")).to_be_hidden()
+        expect(hall(page).locator(".whole")).to_be_hidden()
         found = hall(page).evaluate(sides)
         assert len(found) >= marks
         assert min(found, default=PROJECTOR["height"]) >= PROJECTOR["height"] / 30
@@ -327,6 +331,86 @@ def test_on_a_smaller_projector_nothing_is_cut_off(demo_site, visit, chromium, s
     pages.awaited(page)
     assert hall(page).evaluate(_CUT) == []
     context.close()
+
+
+# The spot's ring, and the ends of its intervals: how large they are, and how far they lie within the canvas and the frame.
+_SPOT = """() => {
+  const model = [...Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "spotlit");
+  const view = Bokeh.index.find_one_by_id(model.id), { x_scale, y_scale, bbox } = view.frame, whole = view.canvas_view.bbox;
+  const drawn = model.renderers.filter(one => one.view.filter.name === "spot"), data = drawn[0].data_source.data, row = drawn[0].view.filter.indices[0];
+  const sizes = drawn.filter(one => one.glyph.size).map(one => one.glyph.size.value), ring = Math.max(...sizes) / 2;
+  const across = ["x_low", "x", "x_high"].map(key => x_scale.compute(data[key][row])), up = ["y_low", "y", "y_high"].map(key => y_scale.compute(data[key][row]));
+  return { least: Math.min(...sizes), ring: Math.min(across[1] - ring, whole.width - across[1] - ring, up[1] - ring, whole.height - up[1] - ring),
+    ends: Math.min(across[0] - bbox.left, bbox.right - across[2], up[2] - bbox.top, bbox.bottom - up[0]) };
+}"""
+
+
+@pytest.mark.parametrize("size", [(911, 512), (1366, 768), (1920, 1080)])
+def test_no_mark_of_the_one_spoken_of_is_cut_and_the_slate_s_strip_is_as_large(demo_site, demo, visit, chromium, size):  # fmt: skip
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    sugar = demo.values["sugar"]["estimate"]
+    page = visit(demo_site, f"?v=1&look=hall&cultivar={sugar.idxmax()}", context)
+    days = hall(page).locator(".days")
+    expect(days).to_be_hidden()
+    page.keyboard.press("s")
+    expect(days.locator(".bar")).to_have_count(1)
+    for part in (".length", ".cells"):
+        assert days.locator(part).first.bounding_box()["height"] >= size[1] / 30
+    for name in (sugar.idxmax(), sugar.idxmin()):
+        page.evaluate(
+            "query => { history.pushState({}, '', query); dispatchEvent(new PopStateEvent('popstate')); }",
+            f"?v=1&look=hall&shortlist={sugar.idxmax()}&cultivar={name}",
+        )
+        spoken_of(page, name)
+        pages.until(page, "window.Bokeh.documents[0].is_idle")
+        found = page.evaluate(_SPOT)
+        assert found["least"] >= size[1] / 30
+        assert min(found["ring"], found["ends"]) >= 0, (name, found)
+    page.keyboard.press("u")  # the slate was empty before
+    page.keyboard.press("u")
+    expect(days).to_be_hidden()
+    context.close()
+
+
+_INKS = """() => { const figure = [...Bokeh.documents[0]._all_models.values()].find(m => m.type === "Figure" && m.name === "spotlit");
+  return [...figure.renderers.map(one => one.glyph.line_color.value), ...figure.center.map(one => one.line_color ?? one.grid_line_color), figure.below[0].major_label_text_color]
+    .map(one => one?.value ?? one).filter(one => typeof one === "string"); }"""
+
+
+def test_a_dark_room_is_kept_by_the_browser_and_told_in_no_link(demo_site, visit, chromium):
+    context = chromium.new_context(viewport=PROJECTOR)
+    page = visit(demo_site, f"?v=1&look=hall&market={MARKET}", context)
+    ground = "dialog => getComputedStyle(dialog).backgroundColor"
+    light, inks, link = hall(page).evaluate(ground), page.evaluate(_INKS), page.url
+    page.keyboard.press("d")
+    dark, drawn = hall(page).evaluate(ground), page.evaluate(_INKS)
+    assert dark != light
+    assert {style.DARK[name] for name in ("spot", "leaf", "limit")} <= set(drawn)
+    assert style.SPOT not in drawn
+    assert page.url == link
+    page.reload()
+    pages.awaited(page)
+    assert hall(page).evaluate(ground) == dark
+    pages.until(page, f"({_INKS})().includes('{style.DARK['spot']}')")
+    hall(page).get_by_role("button", name="dark (D)").press("Enter")
+    assert hall(page).evaluate(ground) == light
+    assert sorted(page.evaluate(_INKS)) == sorted(inks)
+    context.close()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a process cannot be held up there")
+def test_what_takes_a_while_is_said_to_be_worked_on(demo_site, visit, projector):
+    page = visit(demo_site, f"?v=1&look=hall&market={MARKET}", projector)
+    working = hall(page).locator(".working")
+    expect(working).to_be_hidden()
+    os.kill(demo_site.pid, signal.SIGSTOP)
+    try:
+        page.keyboard.press("ArrowRight")
+        expect(working).to_have_text("Working …")
+        expect(working).to_be_in_viewport(ratio=1)
+    finally:
+        os.kill(demo_site.pid, signal.SIGCONT)
+    expect(working).to_be_hidden()
 
 
 def test_buttons_for_a_pointer_come_with_the_mouse(demo_site, demo, visit, projector):

@@ -33,8 +33,33 @@ def test_a_mark_stands_where_it_stands_on_the_page(catalogue, units, pair):
     for axis, trait in zip(("x", "y"), pair, strict=True):
         np.testing.assert_allclose(column(source, axis), rows[trait])
         np.testing.assert_allclose(column(source, f"{axis}_high"), rows[f"{trait}_high"])
-    assert (figure.x_range.start, figure.x_range.end) == tradeoff.spread(rows[pair[0]])
-    assert (figure.y_range.start, figure.y_range.end) == tradeoff.spread(rows[pair[1]])
+    for ranged, trait in zip((figure.x_range, figure.y_range), pair, strict=True):
+        low, high = tradeoff.spread(rows[trait])
+        assert ranged.start <= low
+        assert high <= ranged.end
+
+
+@pytest.mark.parametrize("pair", tradeoff.PAIRS)
+def test_the_interval_of_whichever_is_spoken_of_is_seen_whole(catalogue, pair):
+    _, figure, rows = picture(catalogue, pair=pair)
+    for ranged, trait in zip((figure.x_range, figure.y_range), pair, strict=True):
+        assert ranged.start < rows[f"{trait}_low"].min()
+        assert rows[f"{trait}_high"].max() < ranged.end
+
+
+def test_one_interval_of_no_use_does_not_press_all_others_together(catalogue):
+    rows = tradeoff.points(catalogue.cultivars, catalogue.values, "us")
+    low, high = tradeoff.spread(rows["size"])
+    rows.loc[0, "size_high"] = high + 100 * (high - low)
+    start, end = spotlit.room(rows, "size")
+    assert start <= low
+    assert end == pytest.approx(high + (high - low) / 2)
+
+
+def test_what_is_spoken_of_is_drawn_over_the_frame_too(catalogue):
+    _, figure, _ = picture(catalogue)
+    levels = {(one.view.filter.name == "spot", one.level) for one in renderers(figure)}
+    assert levels == {(True, "annotation"), (False, "glyph")}
 
 
 def test_marks_and_limits_are_twice_as_large_as_on_the_page(catalogue):

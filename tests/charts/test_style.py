@@ -10,6 +10,7 @@ import pytest
 
 from dashboard.charts import style
 from dashboard.charts.listed import LISTED_CSS
+from dashboard.page.parts.elements import CHOICES_CSS, TOGGLE_CSS
 from dashboard.terms.traits import CLASSES, UNKNOWN
 
 TEXT, LINE = 4.5, 3.0  # WCAG 2.2, success criteria 1.4.3 and 1.4.11, level AA
@@ -76,7 +77,7 @@ def stylesheet_colours(pattern: str, *sheets: str) -> set[str]:
 
 # White on green is looked at by itself below.
 SHEETS = [text.replace(style.CONTAINED, "") for name, text in vars(style).items() if name.endswith("_CSS")]
-SHEETS.append(LISTED_CSS)
+SHEETS += [LISTED_CSS, CHOICES_CSS, TOGGLE_CSS]
 # Grounds that the stylesheets lay under text.
 GROUNDS |= {
     f"ground {colour}": colour
@@ -191,3 +192,38 @@ def test_a_stylesheet_of_its_own_takes_every_colour_by_name(sheet):
     used = set(re.findall(r"var\((--\w+)\)", path.read_text(encoding="utf-8")))
     assert used
     assert used <= set(re.findall(r"(--\w+):", style.COLOURS_CSS))
+
+
+# On dark paper every colour that is asked for by name is another one: what is written on what, and what is drawn on what.
+ON_DARK = {
+    TEXT: {
+        "ink": (*("paper", "wash", "picked", "gap", "bare"), *(f"gap_{at}" for at in range(3)), *(f"shade_{at}" for at in range(4))),
+        "quiet": ("paper", "picked"),
+        "leaf": ("paper",),
+        "spot": ("paper", "wash"),
+        "paper": ("shade_4", "leaf"),
+    },
+    LINE: dict.fromkeys(("limit", "chosen", "out", "bare_edge", "covered", "shade_4"), ("paper",)),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("least", ON_DARK)
+def test_on_dark_paper_everything_is_read_and_seen(least):
+    assert style.DARK.keys() == style.NAMED.keys()
+    faint = {
+        (over, under): contrast(style.DARK[over], style.DARK[under])
+        for over, grounds in ON_DARK[least].items()
+        for under in grounds
+        if contrast(style.DARK[over], style.DARK[under]) < least
+    }
+    assert faint == {}
+
+
+def test_a_fruit_s_colours_are_seen_on_dark_paper():
+    for flesh in MARK_FILLS:
+        assert contrast(MARK_FILLS[flesh], style.DARK["paper"]) >= LINE, flesh
+
+
+def test_a_sheet_by_name_asks_for_every_colour_and_stays_as_it_is_where_nothing_is_told():
+    sheet = style.all_by_name(f"p {{ color: {style.INK}; background: {style.PAPER}; }}")
+    assert sheet == f"p {{ color: var(--ink, {style.INK}); background: var(--paper, {style.PAPER}); }}"

@@ -23,6 +23,7 @@ LARGE_CSS = f"""
 .name {{ font-size: 1em; line-height: var(--tall); font-weight: 600; }} .hollow .name {{ color: inherit; }}
 .white {{ --flesh: radial-gradient(circle, {style.INK} 0 2px, {style.FLESH["white"][0]} 2.5px) 0 center / 14px 100%; }}
 .buyer {{ font-size: 1em; line-height: 1.2; color: inherit; }} .cells {{ height: var(--tall); }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ cursor: inherit; border-bottom-width: 5px; }}
+@media (max-height: 600px) {{ .bars {{ --most: 2; }} }}
 .axis {{ font-size: 1em; height: 1.2em; line-height: 1.2; color: inherit; }}
 """
 

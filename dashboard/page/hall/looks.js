@@ -5,7 +5,7 @@ const KEPT = "orchard-slate dark room";
 const DESK = [1366, 768]; // the window for which the picture's marks are as large as they were drawn
 const LEAST = 0.67; // of that size; smaller ones are not told apart
 const SIZES = ["size", "line_width"];
-const COLORS = ["line_color", "fill_color", "background_fill_color", "border_fill_color"];
+const COLORS = ["line_color", "fill_color"];
 const NAMES = ["ink", "paper", "spot", "leaf", "limit", "chosen"];
 
 /** @param {HTMLElement} el on light paper, whatever the room @param {HTMLDialogElement} dialog */
@@ -55,7 +55,6 @@ export function looks(el, dialog) {
     };
     for (const figure of window.Bokeh.documents[0].all_models) {
       if (figure.type !== "Figure" || figure.name !== "spotlit") continue;
-      set(figure, { background_fill_color: looked.getPropertyValue("--paper").trim(), border_fill_color: looked.getPropertyValue("--paper").trim() });
       for (const axis of [...figure.below, ...figure.left]) set(axis, axes);
       for (const part of figure.center) {
         if (part.type === "Grid") set(part, { grid_line_color: looked.getPropertyValue("--rule").trim() });

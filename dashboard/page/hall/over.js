@@ -24,7 +24,7 @@ export function over() {
   function showAgainst(told) {
     against.hidden = !told;
     // A figure and its unit stay on one line.
-    against.replaceChildren(...(told ?? []).map((text) => make("p", { textContent: text.replace(/(\d) (?=(°Brix|in|lb|mm|N)\b)/g, "$1\u00a0") })));
+    against.replaceChildren(...(told ?? []).map((text) => make("p", { textContent: text.replace(/(\d) (?=(°Brix|in|lb|mm|N)[;.,])/g, "$1\u00a0") })));
   }
 
   /** @param {{ why?: string, picture?: string, address?: string } | null} told */

@@ -23,6 +23,31 @@ from dashboard.page.patches.worded import Words
 
 _HERE = Path(__file__).parent
 
+CHOICES_CSS = (
+    style.BASE_CSS
+    + f"""
+.groups {{ display: grid; gap: 10px; }}
+fieldset {{ border: 0; padding: 0; margin: 0; min-width: 0; }}
+legend {{ font-weight: 600; padding: 0 0 4px; }}
+.options {{ display: flex; flex-wrap: wrap; gap: 4px 6px; }}
+label.option {{ display: inline-flex; align-items: center; gap: 5px; border: 1px solid {style.EDGE}; border-radius: 6px;
+  padding: 3px 8px 3px 5px; background: {style.PAPER}; cursor: pointer; min-height: 24px; }}
+label.option:has(input:checked) {{ border-color: {style.LEAF}; background: {style.TICKED}; font-weight: 600; }}
+label.option.none {{ color: {style.QUIET}; background: {style.WASH}; }}
+label.option input {{ margin: 0; accent-color: {style.LEAF}; }}
+.left {{ color: {style.QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
+.note:empty {{ display: none; }} .note {{ margin: 4px 0 0; color: {style.QUIET}; font-size: 12.5px; }}
+details fieldset {{ margin: 6px 0 10px; }}
+summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {style.LEAF}; }} summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
+.options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 13px 0; }} }}
+"""
+)
+
+TOGGLE_CSS = f"""
+.groups fieldset {{ display: flex; align-items: center; }} legend {{ {style.UNSEEN} }}
+"""
+
 
 class Prose(Words):
     """Words on the page. It takes only ``Markup``: whoever says something has escaped what came from records."""
@@ -46,7 +71,7 @@ class ChoiceBoxes(Element):
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
     script = _HERE / "choices.js"
-    dress: ClassVar[tuple[str, ...]] = (style.CHOICES_CSS,)
+    dress: ClassVar[tuple[str, ...]] = (CHOICES_CSS,)
 
     def __init__(self, act: Callable[[str, list[str]], None], **params):
         super().__init__(**params)
@@ -71,7 +96,7 @@ class ChoiceBoxes(Element):
 class Toggle(ChoiceBoxes):
     """One of a few ways to show the same, in a line."""
 
-    dress: ClassVar[tuple[str, ...]] = (style.CHOICES_CSS, style.TOGGLE_CSS)
+    dress: ClassVar[tuple[str, ...]] = (CHOICES_CSS, TOGGLE_CSS)
 
 
 class RowTable(Element):

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
 
+from dashboard.answers.among import among
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import side_by_side
+from dashboard.charts import large, style
 from dashboard.market.nudging import bounds_of, moved
 from dashboard.market.statements import stated, statements
+from dashboard.page.hall import forms
 from dashboard.page.hall.forms import FORMS, form
 from dashboard.page.hall.view import Hall, hall
 from dashboard.terms.traits import HEADLINE
@@ -38,7 +43,7 @@ def words(found: dict) -> list[str]:
 def test_the_season_shows_every_one_of_the_slate_and_its_gaps(asked):
     found = form(asked, "season")
     assert [word for word in words(found) if word in SLATE] == [bar.name for bar in asked.strip.bars]
-    gaps = [at for at in drawn(found).iter("rect") if at.get("fill") == "#f1c9bf"]
+    gaps = [at for at in drawn(found).iter("rect") if at.get("fill") == style.by_name("bare")]
     assert len(gaps) == len(asked.strip.rows[0].gaps)
     empty = form(replace(asked, shortlist=()), "season")
     assert "by class" in empty["title"]
@@ -55,10 +60,32 @@ def test_the_classes_show_what_the_page_shows(asked):
 
 def test_side_by_side_has_a_dot_for_every_known_figure(asked):
     found = form(asked, "beside")
-    dots = [at for at in drawn(found).iter("circle") if at.get("fill") == "#8a1f6b"]
+    dots = [at for at in drawn(found).iter("circle") if at.get("fill") == style.by_name("spot")]
     assert len(dots) == sum(int(asked.side_by_side.values[key]["estimate"].notna().sum()) for key in HEADLINE)
     assert form(replace(asked, beside=()), "beside") is None
     assert form(asked, "fruit") is None
+
+
+@pytest.mark.parametrize("count", [1, 2, 4, 6])
+def test_side_by_side_no_figure_covers_the_next(demo, count):
+    names = tuple(str(name) for name in demo.cultivars.index[:count])
+    found = form(Question(demo, beside=names), "beside")
+    lines: dict[str, list[tuple[float, float]]] = {}
+    for at in drawn(found).iter("text"):
+        half = large.BROAD * float(at.get("font-size")) * len(at.text) / 2
+        if at.get("text-anchor") == "middle":
+            lines.setdefault(at.get("y"), []).append((float(at.get("x")) - half, float(at.get("x")) + half))
+    assert len(lines) > len(HEADLINE)
+    for line in lines.values():
+        assert all(end <= start for (_, end), (start, _) in pairwise(line))
+        assert line[-1][1] <= large.WIDTH
+
+
+def test_the_longest_name_of_a_class_stands_whole(demo):
+    told = large.named("yellow nectarine, low acidity (115)", 0)
+    assert "…" not in told
+    size = int(re.search(r'font-size="(\d+)"', told)[1])
+    assert large.BROAD * size * len("yellow nectarine, low acidity (115)") <= large.NAMES - 16
 
 
 def test_one_cultivar_stands_among_all(asked):
@@ -66,6 +93,24 @@ def test_one_cultivar_stands_among_all(asked):
     assert found["beside"]
     assert found["title"] == f"Sibbrel among all {len(asked.catalogue.cultivars)}"
     assert len(list(drawn(found).iter("circle"))) == len(HEADLINE)
+    told = {one.trait: one for one in among(asked.values, "Sibbrel", asked.profile)}
+    columns = [at for at in drawn(found).iter("rect") if at.get("fill") == style.by_name("edge")]
+    assert len(columns) == sum(len(told[key].counts) for key in HEADLINE)
+
+
+def test_one_of_a_trait_that_was_never_measured_says_so(asked, monkeypatch):
+    monkeypatch.setattr(
+        forms, "among", lambda *known: tuple(one for one in among(*known) if one.trait != "sugar")
+    )
+    found = form(replace(asked, cultivar="Sibbrel"), "cultivar")
+    assert "not measured" in words(found)
+    assert len(list(drawn(found).iter("circle"))) == len(HEADLINE) - 1
+
+
+def test_what_may_qualify_is_hatched_so_that_it_is_seen_on_white_flesh_too():
+    white = str(large._hatched("white"))
+    fills = [part.split('"')[1] for part in white.split("fill=")[1:]]
+    assert len(set(fills)) == 2
 
 
 def test_any_records_have_forms(catalogue):

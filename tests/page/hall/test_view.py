@@ -19,8 +19,9 @@ from dashboard.terms.traits import TRAITS
 from dashboard.visit import network_address as reach
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import PAIRS, State
+from dashboard.wording.cautions import PROTECTED
 from tests.browser import sets
-from tests.charts.test_style import contrast, stylesheet_colours
+from tests.charts.test_style import contrast
 from tests.page.conftest import Watched
 from tests.pressing import press, told
 
@@ -102,7 +103,7 @@ def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
         (flag, demo.cultivars.index[demo.cultivars["protected"] == flag][0]) for flag in (True, False)
     ):
         state.choose(cultivar=name)
-        assert ("license" in told(element)["spot"]["caution"]) == protected
+        assert told(element)["spot"]["caution"] == (PROTECTED if protected else "")
 
 
 KEYS = {
@@ -248,17 +249,44 @@ def test_hostile_names_are_text_and_the_drawing_is_escaped(tmp_path):
         assert not re.search(r"<(img|script|b|table|/td)\b", spot["fruit"])
 
 
-def test_every_text_is_seen_from_the_back_row():
-    texts = stylesheet_colours(r"(?<![-a-z])color:", HALL_CSS)
-    grounds = stylesheet_colours(r"background:", HALL_CSS)
-    assert {style.INK, style.SPOT} <= texts
-    assert style.PAPER in grounds
+@pytest.mark.parametrize("colours", [style.NAMED, style.DARK], ids=["light paper", "dark paper"])
+def test_every_text_is_seen_from_the_back_row(colours):
+    texts, grounds = (
+        set(re.findall(rf"(?<![-a-z]){what}: var\(--(\w+)", HALL_CSS)) for what in ("color", "background")
+    )
+    assert {"ink", "spot"} <= texts
+    assert "paper" in grounds
     assert {
-        (text, ground): contrast(text, ground)
+        (text, ground): contrast(colours[text], colours[ground])
         for text in texts
         for ground in grounds
-        if contrast(text, ground) < ENOUGH
+        if contrast(colours[text], colours[ground]) < ENOUGH
     } == {}
+
+
+def test_my_slate_is_a_strip_that_a_star_draws_anew_and_that_lets_go_with_the_last(shown):
+    state, element = shown
+    assert told(element.days)["days"] == 0
+    assert told(element)["slate"] == ""
+    press(element, {"act": "keep"})
+    (name,) = state.shortlist
+    assert [bar["name"] for bar in told(element.days)["bars"]] == [name]
+    assert told(element.days)["rows"][0]["cells"]
+    before = state.view
+    for message in (
+        {"fill": True},
+        {"end": 0, "by": 9},
+        {"certainty": 6},
+        {"open": "<b>"},
+        {"gap": [0, 1], "row": 0},
+    ):
+        press(element.days, message)
+    assert state.view == before  # what is set on the page's strip is not set here
+    press(element, {"act": "step", "by": 1})
+    press(element.days, {"open": name})
+    assert (state.cultivar, state.look) == (name, "hall")
+    press(element, {"act": "keep"})
+    assert told(element.days)["days"] == 0
 
 
 def test_its_rings_are_the_page_s(demo):

@@ -200,7 +200,10 @@ def test_the_process_ends_with_the_server_however_that_ends(asked, tmp_path, how
 def test_the_page_for_mail_is_the_published_slate_whatever_the_filters(asked):
     page = made(replace(asked, fruit_type=("nectarine",), shortlist=()), "orchard-slate-page.html").decode()
     whole = publishing.html(asked).decode()
-    data = [re.search(r'<script type="application/json" id="known".*?</script>', one, re.DOTALL)[0] for one in (page, whole)]
+    data = [
+        re.search(r'<script type="application/json" id="known".*?</script>', one, re.DOTALL)[0]
+        for one in (page, whole)
+    ]
     assert data[0] == data[1]  # the pictures' own numbers are dealt anew each time
     assert all(name in page for name in asked.catalogue.cultivars.index)
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import param
 from bokeh.document import Document
 from panel.models.esm import DataEvent
 
+from dashboard.page.hall.view import Hall
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.patches.scripted import Element
+from dashboard.page.patches.scripted import Element, joined
 
 
 class Bell(Element):
@@ -43,3 +46,18 @@ def test_its_script_is_named_as_what_is_fetched_and_as_what_a_notebook_carries()
     assert root.esm == Bell.script.read_text(encoding="utf-8")
     assert Bell.dress[0] in root.stylesheets
     assert root.data.told == ""
+
+
+def test_a_script_s_parts_are_handed_out_beside_it_and_a_notebook_carries_all_as_one():
+    text = joined(*Hall.parts, Hall.script)
+    assert "import " not in "".join(line for line in text.splitlines() if line.startswith("import"))
+    places = [text.index(f"export {what}") for what in ("const make", "function keys", "function render")]
+    assert places == sorted(places)
+    assert set(Hall._js) == {*Hall.parts, Hall.script}
+    imported = re.findall(
+        r'^import .* from "\./(\w+\.js)";$', Hall.script.read_text(encoding="utf-8"), re.MULTILINE
+    )
+    assert imported
+    assert set(imported) <= {part.name for part in Hall.parts}
+    assert Hall._render_esm(server=False) == text
+    assert Hall._render_esm(server=True).endswith("/Hall/_js/hall.js")
