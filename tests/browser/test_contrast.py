@@ -5,11 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-<<<<<<< HEAD
 from tests.browser import pages
-=======
 from tests.charts.test_style import TEXT, contrast
->>>>>>> hall
 
 LOOKS = {"system colors": {"forced_colors": "active"}, "system colors, dark": {"forced_colors": "active", "color_scheme": "dark"}, "more contrast": {"contrast": "more"}}  # fmt: skip
 _TABS = """tabs => tabs.map(tab => {
