@@ -103,7 +103,7 @@ export interface Finder extends Listening<{ find: string } | { take: string }> {
 }
 
 /** The server sends `{ file, content }` once a file is made. */
-export interface Downloads extends Listening<{ make: number }> {
+export interface Downloads extends Listening<{ make: number } | { stop: true }> {
   labels: string[];
   told: string;
   busy: boolean;

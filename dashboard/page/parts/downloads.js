@@ -11,10 +11,13 @@ export function render({ model, el }) {
     button.addEventListener("click", () => model.send_msg({ make: place }));
     return button;
   });
+  const stop = Object.assign(document.createElement("button"), { type: "button", className: "text stop", textContent: "Stop" });
+  stop.addEventListener("click", () => model.send_msg({ stop: true }));
   line.append(...buttons);
-  el.append(line, word);
+  el.append(line, word, stop);
   function draw() {
     word.textContent = model.told;
+    stop.hidden = !model.busy;
     buttons.forEach((button) => button.setAttribute("aria-disabled", String(model.busy)));
   }
   draw();

@@ -13,11 +13,14 @@ from dashboard.page.parts import live, making
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import State
 
+STOPPED = "Stopped: no file will come."
+ENDING = "The file that was stopped is still being put away; try again in a moment."
 FILES_CSS = (
     style.BUTTON_CSS
     + """
 .files { display: flex; flex-wrap: wrap; gap: 8px; } .files button { width: auto; }
 button[aria-disabled=true] { opacity: .6; cursor: default; } p { margin: 6px 0 0; } p:empty { display: none; }
+.stop[hidden] { display: none; } .stop { width: auto; min-height: 28px; padding: 0 12px; }
 """
 )
 
@@ -37,12 +40,21 @@ class Downloads(Element):
         super().__init__(labels=list(files), **look)
         self._state, self._files = state, tuple(files.values())
         self._hand = live.Hand(making.QUEUE)
+        self._wanted = (
+            0  # the number of the press whose file is waited for; a file that was stopped is wanted by none
+        )
 
     @live.at_once
     def heard(self, msg) -> None:
         place = msg.get("make")
-        if isinstance(place, int) and 0 <= place < len(self._files) and not self._hand.busy:
-            self._make(self.labels[place], self._files[place])
+        if msg.get("stop") is True and self.busy:
+            self._wanted += 1
+            self.param.update(busy=False, told=STOPPED)
+        elif isinstance(place, int) and 0 <= place < len(self._files) and not self.busy:
+            if self._hand.busy:
+                self.told = ENDING
+            else:
+                self._make(self.labels[place], self._files[place])
 
     def _make(self, label: str, file: str) -> None:
         try:
@@ -51,14 +63,17 @@ class Downloads(Element):
             self.told = str(fault)
             return
         self.param.update(busy=True, told=f"{label} is being made …")
-        self._hand.take(partial(_tried, make), partial(self._bring, file))
+        self._wanted += 1
+        self._hand.take(partial(_tried, make), partial(self._bring, self._wanted, file))
 
-    def _bring(self, file: str, made: bytes | making.MakingError) -> None:
-        if isinstance(made, making.MakingError):
+    def _bring(self, wanted: int, file: str, made: bytes | making.MakingError) -> None:
+        if wanted != self._wanted:
+            self.told = ""
+        elif isinstance(made, making.MakingError):
             self.param.update(busy=False, told=str(made))
-            return
-        self.send({"file": file, "content": made})
-        self.param.update(busy=False, told="")
+        else:
+            self.send({"file": file, "content": made})
+            self.param.update(busy=False, told="")
 
 
 def _tried(make) -> bytes | making.MakingError:

@@ -7,7 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 
 from dashboard.handout import booklet, tables
-from dashboard.page.parts import live, making
+from dashboard.page.parts import downloads, live, making
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.sheets import ALL_THAT_PASS, LISTS
 from dashboard.page.tabs.by_class import classes
@@ -105,3 +105,20 @@ def test_a_message_that_means_nothing_makes_nothing(visit, message):
     press(visit.element, message)
     assert visit.sent == []
     assert visit.said == []
+
+
+def test_a_file_that_was_stopped_does_not_come_and_the_next_one_does(visit, monkeypatch):
+    kept = []
+    monkeypatch.setattr(live, "aside", lambda work, then, hands: kept.append((work, then)))
+    visit.press("Handout as .pdf")
+    press(visit.element, {"stop": True})
+    assert (visit.element.busy, visit.element.told) == (False, downloads.STOPPED)
+    visit.press("List as .csv")  # the hand is still full
+    assert visit.element.told == downloads.ENDING
+    work, then = kept.pop()
+    then(work())
+    assert visit.sent == []
+    visit.press("List as .csv")
+    work, then = kept.pop()
+    then(work())
+    assert [one["file"] for one in visit.sent] == ["orchard-slate-shortlist.csv"]
