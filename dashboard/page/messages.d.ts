@@ -23,6 +23,7 @@ export interface Button extends Listening<Press> {
 export interface TabBar extends Listening<{ open: number }> {
   names: string[];
   first: number[];
+  narrow: number;
   active: number;
 }
 

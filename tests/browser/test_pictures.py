@@ -68,6 +68,9 @@ def test_the_season_as_svg_and_as_png(demo_site, demo, visit):
     assert {"Aldrum", "Zelmor"} <= {text.text for text in ElementTree.fromstring(content).iter(f"{SVG}text")}
     page.keyboard.press("Escape")
     expect(opened).to_be_hidden()
+    expect(page.get_by_role("dialog", name="Share")).to_be_visible()  # a second closes that, too
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("dialog", name="Share")).to_be_hidden()
 
 
 def test_the_first_tab_s_three_pictures_stand_side_by_side(demo_site, visit):

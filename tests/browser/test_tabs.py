@@ -101,8 +101,9 @@ def test_on_a_phone_four_lie_under_the_thumb_and_the_others_behind_a_word(demo_s
         expect(tab(page, name)).to_be_in_viewport(ratio=1)
         assert tab(page, name).bounding_box()["height"] >= 44
     tab(page, "By class").tap()
-    expect(tab(page, "By class")).to_have_attribute("aria-selected", "true")
+    expect(page.locator('[role="tab"][aria-selected="true"]')).to_have_text("By class")
     expect(tab(page, "By class")).to_be_hidden()
+    expect(more).to_have_text("By class ▴")
     assert pages.scrolled(page) == 0
 
 

@@ -23,7 +23,8 @@ BODY_CSS = f"""
     transform: translateX(-102%); visibility: hidden; overscroll-behavior: contain; padding: 8px 0 0; scroll-padding-bottom: 64px; }}
   :host(.choosing) .choices {{ transform: none; visibility: visible; }}
   :host(.choosing)::before {{ content: ""; cursor: pointer; position: fixed; inset: 44px 0 0 0; z-index: 1149; background: rgba(0, 0, 0, .45); }} }}
-@media (max-width: {style.NARROW}px) and (prefers-reduced-motion: no-preference) {{ .choices {{ transition: transform .18s, visibility .18s; }} }}
+@media (max-width: {style.NARROW}px) and (prefers-reduced-motion: no-preference) {{ .choices {{ transition: transform .18s, visibility .18s; }}
+  :host(.choosing) .choices {{ transition: transform .18s; }} }}
 """
 SHUT_CSS = (
     style.BUTTON_CSS

@@ -24,14 +24,14 @@ _HERE = Path(__file__).parent
 TABS_CSS = (
     style.TABS_CSS
     + f"""
-.others {{ display: contents; }} .more {{ display: none; }}
+.others, .more {{ display: none; }}
 @media (max-width: {style.PHONE}px) {{
   :host {{ position: fixed !important; inset: auto 0 0 0; z-index: 1140; background: {style.PAPER}; margin: 0 !important; width: auto !important; border-top: 1px solid {style.EDGE}; padding-bottom: env(safe-area-inset-bottom); }}
   .bar {{ display: flex; }} .tabs {{ flex: 4 1 0; min-width: 0; overflow: visible; border: 0; position: static; }} .more {{ display: block; flex: 1 1 0; border: 0; background: none; color: {style.QUIET}; }}
   [role=tab], .more {{ min-height: 52px; padding: 2px; font-size: 12.5px; font-weight: 600; line-height: 1.15; }}
   .tabs > [role=tab] {{ flex: 1 1 0; min-width: 0; white-space: normal; border-bottom: 0; border-top: 3px solid transparent; }} .tabs > [role=tab][aria-selected=true] {{ border-color: {style.LEAF}; }}
   .more {{ border-top: 3px solid transparent; }} .more.open, .more.chosen {{ color: {style.LEAF}; }} .more.chosen {{ border-color: {style.LEAF}; }}
-  .others {{ display: none; position: absolute; right: 0; bottom: 100%; background: {style.PAPER}; border: 1px solid {style.EDGE}; border-radius: 8px 8px 0 0; min-width: 180px; }}
+  .others {{ position: absolute; right: 0; bottom: 100%; background: {style.PAPER}; border: 1px solid {style.EDGE}; border-radius: 8px 8px 0 0; min-width: 180px; }}
   .others.open {{ display: grid; }} .others [role=tab] {{ text-align: left; padding: 8px 16px; font-size: 14px; border: 0; border-left: 3px solid transparent; min-height: 44px; }}
   .others [role=tab][aria-selected=true] {{ border-color: {style.LEAF}; }} }}
 """
@@ -43,6 +43,7 @@ class TabBar(Element):
 
     names = param.List(default=[], item_type=str)
     first = param.List(default=[], item_type=int, doc="the places of those at hand in a narrow window")
+    narrow = param.Integer(default=style.PHONE, doc="pixels: the widest window that is narrow")
     active = param.Integer(default=0, bounds=(0, None), doc="the place of the open one")
 
     script = _HERE / "tabs.js"

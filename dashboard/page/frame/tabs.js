@@ -21,13 +21,15 @@ export function render({ model, el }) {
     return tab;
   });
   const atHand = new Set(model.first.length ? model.first : tabs.keys());
-  // In their own order on a wide screen: there the box round the others is none.
-  tabs.forEach((tab, place) => {
-    if (!atHand.has(place)) others.append(tab);
-    tab.style.order = String(place);
-  });
-  list.append(...tabs.filter((_, place) => atHand.has(place)), others);
-  bar.append(list, ...(others.children.length ? [more] : []));
+  // In their own order on a wide screen, for whoever hears them, too.
+  const narrow = matchMedia(`(max-width: ${model.narrow}px)`);
+  function arrange() {
+    others.replaceChildren(...tabs.filter((_, place) => narrow.matches && !atHand.has(place)));
+    list.replaceChildren(...tabs.filter((tab) => tab.parentNode !== others), others);
+  }
+  arrange();
+  narrow.addEventListener("change", arrange);
+  bar.append(list, ...(atHand.size < tabs.length ? [more] : []));
   el.append(bar);
 
   function fold(open) {
@@ -44,7 +46,10 @@ export function render({ model, el }) {
   });
   const beside = (event) => { if (!event.composedPath().includes(el)) fold(false); };
   document.addEventListener("pointerdown", beside);
-  model.on("remove", () => document.removeEventListener("pointerdown", beside));
+  model.on("remove", () => {
+    document.removeEventListener("pointerdown", beside);
+    narrow.removeEventListener("change", arrange);
+  });
 
   function show(open) {
     tabs.forEach((tab, place) => {

@@ -143,6 +143,7 @@ export function render({ model, el }) {
   opener.addEventListener("click", () => (menu.hidden ? model.send_msg({ open: true }) : open(false)));
   el.addEventListener("keydown", (event) => {
     if (event.key !== "Escape" || menu.hidden) return;
+    event.preventDefault(); // the sheet round it stays
     open(false);
     opener.focus();
   });
