@@ -16,8 +16,9 @@ if TYPE_CHECKING:
     from dashboard.calls.records import Records, load
     from dashboard.calls.table import Table
     from dashboard.calls.understood import AskError
+    from dashboard.page.own import show
 
-__all__ = ["AskError", "Asked", "Records", "Table", "load"]
+__all__ = ["AskError", "Asked", "Records", "Table", "load", "show"]
 
 # What a room may use beside Python's own library. Rooms with DATA alone know no screen.
 DATA = (
@@ -93,6 +94,7 @@ _FACE = {
     "Asked": "calls.asked",
     "Table": "calls.table",
     "AskError": "calls.understood",
+    "show": "page.own",
 }
 
 

@@ -3,5 +3,5 @@
 Start with ``records`` (what ``load`` gives) and ``asked`` (a question and its answers). Under them: ``understood`` (a word, or one
 sentence with the nearest), ``table`` (an answer), ``reading`` (how it is seen), ``columns`` (a ranking's), ``choices`` and ``choosing`` (keyword arguments as a
 question), ``resting`` (evidence and cautions), then the answers: ``due``, ``set_beside``, ``planned``, ``pictures``. The same face stands in
-``dashboard`` itself; ``documented`` writes docs/python.md.
+``dashboard`` itself, with the page as a notebook puts it together (``page/own.py``); ``page/documented.py`` writes docs/python.md.
 """

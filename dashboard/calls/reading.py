@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from dashboard.ripening import date_label
 from dashboard.terms.units import figure
-from dashboard.wording.figures import of_hundred
+from dashboard.wording.figures import counted, of_hundred
 
 ROWS = 60  # shown at most
 LOW, HIGH = "_low", "_high"
@@ -19,14 +19,20 @@ Decimals = int | str | None
 Headings = Mapping[str, Sequence[Any]]  # by column its heading and its decimals
 STYLE = Markup(
     "<style>.answer { font: 14px/1.45 system-ui, sans-serif; max-width: 75em } .answer table { border-collapse: collapse }"
-    ".answer th, .answer td { padding: 2px 10px; text-align: right; border-bottom: 1px solid #8884; vertical-align: top }"
-    ".answer .words { text-align: left; max-width: 34em } .answer .said { font-weight: 600 } .answer p { margin: 4px 0 }"
+    ".answer th, .answer td { padding: 2px 10px; text-align: right; white-space: nowrap; border-bottom: 1px solid #8884; vertical-align: top }"
+    ".answer .words { text-align: left; white-space: normal; min-width: 6em; max-width: 34em } .answer .said { font-weight: 600 } .answer p { margin: 4px 0 }"
     ".answer .scroll { overflow-x: auto } .answer .small { font-size: 12.5px; opacity: .8 }</style>"
 )
 
 
-def page(table: pd.DataFrame, headings: Headings, said: Sequence[str], small: Sequence[str]) -> Markup:
-    """``said`` over the table, the first sentence in bold; ``small`` under it."""
+def page(
+    table: pd.DataFrame, headings: Headings, said: Sequence[str], small: Sequence[str], whole: int
+) -> Markup:
+    """``said`` over the table, the first sentence in bold; ``small`` under it. The answer it was taken from has ``whole`` rows."""
+    taken = (
+        [f"{counted(len(table), 'row')} taken from an answer of {whole:,}:"] if len(table) != whole else []
+    )
+    said = (*taken, *said)
     looks = ["said", *[""] * len(said)]
     lines = [
         Markup('<p class="{}">{}</p>').format(look, line) for look, line in zip(looks, said, strict=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -20,7 +21,7 @@ from dashboard.calls.resting import INTERVALS, cautions, rests_on
 from dashboard.calls.table import Table, answered
 from dashboard.calls.understood import AskError, shown, word
 from dashboard.handout.estimates import remarks
-from dashboard.places import demo_data
+from dashboard.places import FOLDER, demo_data
 from dashboard.records.names import found
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording.figures import counted, records_name
@@ -241,7 +242,7 @@ def load(folder: str | Path | None = None) -> Records:
     Parameters
     ----------
     folder : str or Path, optional
-        A folder of .csv tables, or one .xlsx; the invented demo records without.
+        A folder of .csv tables, or one .xlsx. Without, those a server was started with, or the invented demo records.
 
     Returns
     -------
@@ -255,7 +256,7 @@ def load(folder: str | Path | None = None) -> Records:
         Something that is no path.
     """
     if folder is None:
-        folder = demo_data()
+        folder = os.environ.get(FOLDER) or demo_data()
     if not isinstance(folder, str | Path) or not str(folder).strip():
         raise AskError(f"Records are named by the path of a folder or a workbook, not by {shown(folder)}.")
     return Records(catalogues.load(folder))

@@ -64,7 +64,9 @@ class Table(pd.DataFrame):
 
     def _repr_html_(self) -> str:
         """The answer first, then the figures as they are read, then on what they rest."""
-        return str(page(self, self.attrs.get("headings", {}), self.said, (*self.evidence, *self.cautions)))
+        known = self.attrs
+        rest = (*self.evidence, *self.cautions)
+        return str(page(self, known.get("headings", {}), self.said, rest, known.get("rows", len(self))))
 
 
 def answered(
@@ -82,6 +84,7 @@ def answered(
         "said": list(said),
         "evidence": list(evidence),
         "cautions": list(cautions),
+        "rows": len(frame),
         "headings": {name: list(one) for name, one in (headings or {}).items()},
     }
     table._drawn = drawn

@@ -37,6 +37,7 @@ from dashboard.page.patches.walking import Walking
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.candidates import candidates
 from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.own import OwnTabs
 from dashboard.page.tabs.pictures import picture_saver
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
@@ -46,7 +47,7 @@ from dashboard.records import RecordError
 from dashboard.visit.state import State
 
 TITLE = "Orchard Slate"
-FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by the notebook
+FOLDER = places.FOLDER
 NOT_MADE = Markup(
     "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
     "tell whoever runs this page.</p>"
@@ -125,11 +126,13 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
         return shell_of(_within(Prose(NOT_MADE)), [], wide=False)
 
 
-def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
-    """``bare``: what is asked where the address asks for nothing."""
+def _page(known: catalogue.Catalogue, bare: str, own: OwnTabs | None = None) -> pmui.Page:
+    """``bare``: what is asked where the address asks for nothing; ``own``: the tabs that a notebook names."""
     location = pn.state.location
     asked = location.search if location is not None else ""
-    state = State(known, asked, bare)
+    state = State(known, asked, bare, own.names) if own else State(known, asked, bare)
+    if own:
+        own.told(state)
     report_faults(state)
     wide = not on_phone()
     shell = shell_of([], [], wide)
@@ -148,7 +151,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
             Wrapped(steering(state), picture_saver(state)),
         )
         yield
-        opened = tabs_of(state)
+        opened = tabs_of(state, own)
         yield
         main = _within(*top, opened, Walking(), Files())
         hall(state, *main)
@@ -185,7 +188,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
 _with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visitors of a notebook
 
 
-def tabs_of(state: State) -> Column:
+def tabs_of(state: State, own: OwnTabs | None = None) -> Column:
     """The tabs, and how what stands under each is made."""
     touch = on_phone()
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
@@ -197,6 +200,8 @@ def tabs_of(state: State) -> Column:
         "shortlist": lambda: shortlist(state),
         "records": lambda: records(state),
     }
+    if own:
+        return tabs(state, own.names, make | own.make(state))
     return tabs(state, TAB_NAMES, make)
 
 

@@ -13,7 +13,7 @@ from tests.browser.pages import DESK, PATIENCE
 from tests.executed import executed
 
 # By notebook: how many pictures it draws; of the page the list stands first.
-PICTURES = {"orchard_slate": 0, "nursery": 1, "mixed_model": 3}
+PICTURES = {"orchard_slate": 0, "nursery": 1, "mixed_model": 3, "own_page": 1}
 _FIGURES = """() => (window.Bokeh?.documents ?? []).flatMap(one => [...one._all_models.values()])
   .filter(model => model.type === "Figure").length"""
 _CANVASES = """() => {

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from dashboard import Asked, Records, Table
 from dashboard.answers.catalogue import Catalogue
-from dashboard.calls import documented
+from dashboard.page import documented
 
 DOCUMENT = Path(__file__).resolve().parents[2] / "docs" / "python.md"
 
@@ -22,15 +22,18 @@ def test_the_document_is_made_from_the_calls(demo: Catalogue):
 
 def test_every_call_is_in_it():
     told = set(re.findall(r"^### `(?:\w+\.)?(\w+)", DOCUMENT.read_text(encoding="utf-8"), re.MULTILINE))
-    assert told == {"load"} | public(Records) - {"catalogue"} | public(Asked) - {"question", "told"} | public(
-        Table
-    )
+    assert told == {"load", "show"} | public(Records) - {"catalogue"} | public(Asked) - {
+        "question",
+        "told",
+    } | public(Table)
 
 
 def test_its_lines_run(demo: Catalogue):
     lines = "\n".join(
         re.findall(
-            r"```python\n(from dashboard.*?|mine = .*?)```", DOCUMENT.read_text(encoding="utf-8"), re.DOTALL
+            r"```python\n(from dashboard import load\n.*?|mine = .*?|from dashboard import load, show\n.*?)```",
+            DOCUMENT.read_text(encoding="utf-8"),
+            re.DOTALL,
         )
     )
     known: dict = {}

@@ -1,4 +1,4 @@
-"""The calls of a notebook as a document, made from their docstrings: ``python -m dashboard.calls.documented docs/python.md``."""
+"""The calls of a notebook as a document, made from their docstrings: ``python -m dashboard.page.documented docs/python.md``."""
 
 from __future__ import annotations
 
@@ -16,13 +16,14 @@ from dashboard.calls.asked import Asked
 from dashboard.calls.choosing import OTHERS, PLAIN
 from dashboard.calls.records import Records, load
 from dashboard.calls.table import Table
+from dashboard.page.own import show
 from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.wording.columns import COLUMNS
 
 HEAD = """# Calls for a notebook
 
 Every answer of the page can be had in a few lines of Python. Names are checked: what is not there is told in one sentence, with the
-nearest that is. These lines ask: "What should I plant, with 650 hours of chill, for a roadside stand?"
+nearest that is. A notebook to start from is written by `orchard-slate notebook my.ipynb`. These lines ask: "What should I plant, with 650 hours of chill, for a roadside stand?"
 """
 LINES = """
 ```python
@@ -81,6 +82,24 @@ mine = {
 records.ask(mine).ranking()
 ```
 """
+PAGE = """A tab of your own is a function from the question that stands on the page to what is shown. It is called when its tab is opened, and
+again when a visitor has chosen something else. What fails in it is told in that tab, with its line.
+"""
+PAGE_LINES = """```python
+from dashboard import load, show
+
+
+def early(ask):
+    rows = ask.ranking()
+    return rows[rows["first_pick"].dt.month <= 6]
+
+
+show(load(), tabs=["fruit", "season", ("Before July", early), "shortlist"]).servable()
+```
+"""
+SERVED = """The notebook is shown as the page by `orchard-slate serve --notebook my.ipynb FOLDER`. Its cells run for every visitor, so keep slow work
+out of them. A cell that fails is told on the page with its line, and the others still run.
+"""
 CALLS: dict[str, tuple[Any, ...]] = {
     "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.markets, Records.cultivars, Records.problems),
     "A question and its answers": (
@@ -102,6 +121,7 @@ def markdown(catalogue: Catalogue) -> str:
             parts += [ASKING.rstrip("\n") + "\n" + _asked_for(catalogue), INLINE.strip("\n") + "\n"]
         if title.startswith("A question"):
             parts.append(_columns())
+    parts += ["## The page\n", _call(show, "show"), PAGE, PAGE_LINES, SERVED]
     return "\n".join(parts)
 
 
