@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -13,15 +13,18 @@ from dashboard.answers.question import Question
 from dashboard.calls.understood import AskError, word
 from dashboard.terms.traits import HEADLINE, TRAITS
 
+# What else a notebook has to load before the first picture: the page's own parts, where it is to be shown too. Loaded after a picture,
+# they would be looked for on the internet.
+BEFORE: list[Callable[[], None]] = []
 
-@cache
+
 def _ready() -> Any:
-    """What draws in a notebook, with its scripts in the output, so that it works without internet."""
-    import holoviews as hv
+    """What draws, loaded when it is first needed."""
+    from dashboard.charts import drawing, standing_alone
 
-    hv.extension("bokeh", logo=False, inline=True)
-    from dashboard.charts import standing_alone
-
+    drawing.ready()
+    for load in BEFORE:
+        load()
     return standing_alone
 
 

@@ -16,11 +16,11 @@ from dashboard.answers.question import Question
 from dashboard.calls import choices, pictures
 from dashboard.calls.asked import Asked
 from dashboard.calls.choosing import ANYWAY, chosen, named, site
-from dashboard.calls.columns import AMERICAN, Told, add_trait, column_of
-from dashboard.calls.resting import INTERVALS, cautions, rests_on
+from dashboard.calls.columns import AMERICAN, Told, column_of
+from dashboard.calls.resting import cautions, rests_on
 from dashboard.calls.table import Table, answered
 from dashboard.calls.understood import AskError, shown, word
-from dashboard.handout.estimates import remarks
+from dashboard.calls.worths import Worths, measured, worked_out
 from dashboard.places import FOLDER, demo_data
 from dashboard.records.names import found
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
@@ -163,25 +163,35 @@ class Records:
             A trait, a site or a system of units that is not there.
         """
         key, system = trait_key(trait), choices.system(units)
-        place = _site(self.catalogue, site)
-        known, worth = TRAITS[key], self.catalogue.worth[key]
-        if place and place not in worth.at:
-            raise AskError(f"{known.label} was not measured at {place}; leave the site out, or name another.")
-        values = worth.at[place] if place else worth.values
-        values = values[values["estimate"].notna()].sort_values("estimate", ascending=False, kind="stable")
-        told, unit, name = Told(), known.unit(system), column_of(known, system)
-        add_trait(told, known, system, values)
-        told.add(f"{name}_se", unit.from_si(values["se"]) - unit.from_si(0.0), f"{known.heading(system)}, standard error", known.decimals(system) + 1)  # fmt: skip
-        told.add("reliability", values["reliability"].astype(float), "Reliability (0 to 1)", 2)
-        for count in ("fruit", "samples", "sites", "seasons"):
-            told.add(count, values[count].astype(int))
-        said = [
-            f"{counted(len(values), 'cultivar')} have a reading of {known.label.lower()}: {known.meaning}."
-        ]
-        evidence = [*remarks(self.catalogue, key), INTERVALS]
-        return self._answered(
-            told.frame(values.index), said, told, evidence, partial(pictures.intervals, name)
-        )
+        return self._worths(measured(self.catalogue, key, system, _site(self.catalogue, site)))
+
+    def derive(self, name: str, formula: str, units: str = "us") -> Table:
+        """What every cultivar is worth in a trait of your own, which a formula gives for each sample.
+
+        Parameters
+        ----------
+        name : str
+            What it is called, such as "sugar to firmness".
+        formula : str
+            Traits by their keys, numbers, + - * / and brackets, such as "sugar / firmness"; of the means of a sample.
+        units : str
+            The units that its traits are taken in, "us" or "si".
+
+        Returns
+        -------
+        Table
+            As ``estimates``: the model takes year, site and luck out of the samples' values, and tells the error.
+
+        Raises
+        ------
+        AskError
+            A name or a formula that cannot be used, with the trait that is nearest.
+        """
+        return self._worths(worked_out(self.catalogue, name, formula, choices.system(units)))
+
+    def _worths(self, found: Worths) -> Table:
+        drawn = partial(pictures.intervals, found.column)
+        return self._answered(found.frame, [found.said], found.told, found.evidence, drawn)
 
     @property
     def markets(self) -> Table:

@@ -8,6 +8,7 @@ in all without asking the server. A drawing holds looks and no figures; those ar
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 from typing import Any
 
 import holoviews as hv
@@ -31,6 +32,13 @@ AXIS: dict[str, Any] = {
     "major_label_text_font_size": "0.925em", "axis_label_text_font_size": "1em",
     "major_label_text_font_style": "normal", "axis_label_text_font_style": "normal", "axis_label_standoff": 12,
 }  # fmt: skip
+
+
+@cache
+def ready() -> None:
+    """Load what draws, once a process. In a notebook its scripts go into the output, so that pictures need no internet."""
+    hv.extension("bokeh", logo=False, inline=True)
+    hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
 
 
 class Drawing:

@@ -7,18 +7,17 @@ import os
 import re
 import weakref
 from collections.abc import Callable, Iterator
-from functools import cache, lru_cache, partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any
 
-import holoviews as hv
 import panel as pn
 import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard import places
 from dashboard.answers import catalogue
-from dashboard.charts import style
+from dashboard.charts import drawing, style
 from dashboard.page.crowd.furnishing import in_turn
 from dashboard.page.frame.filling import filling
 from dashboard.page.frame.filters import filters
@@ -88,14 +87,8 @@ log = logging.getLogger(__name__)
 def prepare() -> None:
     """Load what every page needs; called before each page, and cheap after the first. In a notebook the scripts go into its
     outputs, so that it draws without internet."""
-    _drawing()
+    drawing.ready()
     pn.extension(throttled=True, inline=True)
-
-
-@cache
-def _drawing() -> None:
-    hv.extension("bokeh", logo=False, inline=True)
-    hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
 
 
 def rehearse() -> None:

@@ -38,6 +38,7 @@ ask.why(slate[0])  # limits and wishes, one by one
 ask.gaps(of=slate)  # the days those eight leave without fruit
 ask.plan("Jun 10", "Aug 31", most=8)  # the set that fills the days best
 ask.season(of=slate).picture()  # drawn as on the page
+records.derive("sugar to firmness", "sugar / firmness")  # a trait of your own, with its error
 ```
 """
 READ = """
@@ -101,7 +102,7 @@ SERVED = """The notebook is shown as the page by `orchard-slate serve --notebook
 out of them. A cell that fails is told on the page with its line, and the others still run.
 """
 CALLS: dict[str, tuple[Any, ...]] = {
-    "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.markets, Records.cultivars, Records.problems),
+    "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive, Records.markets, Records.cultivars, Records.problems),
     "A question and its answers": (
         Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.plan, Asked.but,
     ),

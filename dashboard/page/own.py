@@ -11,6 +11,7 @@ from typing import Any
 import panel_material_ui as pmui
 
 from dashboard.answers.choices import CHOICES
+from dashboard.calls import pictures
 from dashboard.calls.asked import Asked
 from dashboard.calls.records import Records
 from dashboard.calls.understood import AskError, shown, word
@@ -21,6 +22,9 @@ from dashboard.visit.state import State
 
 MOST = 20  # tabs
 _BUILT_IN = {key: key for key in app.TAB_NAMES} | {name: key for key, name in app.TAB_NAMES.items()}
+
+
+pictures.BEFORE.append(app.prepare)
 
 
 class Faults:
