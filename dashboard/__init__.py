@@ -1,8 +1,24 @@
 """From trial records to a shortlist of peach and nectarine cultivars.
 
+A notebook begins with ``from dashboard import load``; what it may call stands in docs/python.md. Importing the package loads nothing:
+its names are looked for when they are first used.
+
 The package is read in the order below: a file imports only from rooms before its own. Each room's ``__init__`` says in which order
 its files are read. The tests of layers and of DEVELOPERS.md take the order from here.
 """
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from dashboard.calls.asked import Asked
+    from dashboard.calls.records import Records, load
+    from dashboard.calls.table import Table
+    from dashboard.calls.understood import AskError
+    from dashboard.page.own import show
+
+__all__ = ["AskError", "Asked", "Records", "Table", "load", "show"]
 
 # What a room may use beside Python's own library. Rooms with DATA alone know no screen.
 DATA = (
@@ -37,6 +53,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "markupsafe",
         "reportlab",
     ),  # answers that leave the building
+    "calls": ("numpy", "pandas", "markupsafe"),  # what a notebook calls: names checked, frames with units
     "slate": (
         "numpy",
         "pandas",
@@ -64,3 +81,26 @@ ROOMS: dict[str, tuple[str, ...]] = {
     ),  # the server under it: who is let in, what every answer carries, what whoever runs it sees
     "cli": (),  # the command
 }
+
+# Where what a notebook calls is written.
+_FACE = {
+    "load": "calls.records",
+    "Records": "calls.records",
+    "Asked": "calls.asked",
+    "Table": "calls.table",
+    "AskError": "calls.understood",
+    "show": "page.own",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _FACE:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    found = globals()[name] = getattr(import_module(f"{__name__}.{_FACE[name]}"), name)
+    return found
+
+
+def __dir__() -> list[str]:
+    return sorted({*globals(), *__all__})

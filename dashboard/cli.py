@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -11,7 +10,7 @@ from pathlib import Path
 
 from dashboard import places
 from dashboard.handout import plan_command
-from dashboard.serving import operating
+from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
 
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
@@ -27,19 +26,8 @@ def parser() -> argparse.ArgumentParser:
     commands = asked.add_subparsers(required=True, metavar="COMMAND")
 
     serve = commands.add_parser("serve", help="show records as a page in the browser")
-    serve.add_argument(
-        "folder",
-        nargs="?",
-        metavar="FOLDER",
-        help="folder of .csv tables, or one .xlsx (default: the demo data)",
-    )
-    serve.add_argument("--port", type=int, default=5006)
-    serve.add_argument("--address", default="localhost", help="0.0.0.0 lets others in the room's network in")
-    serve.add_argument("--origin", action="append", metavar="HOST", help="a further name it is reached by")
-    operating.offer(serve)
-    serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
-    serve.add_argument("--show", action="store_true", help="open a browser")
-    serve.set_defaults(run=_serve)
+    serve_command.offer(serve)
+    serve.set_defaults(run=serve_command.run)
 
     check = commands.add_parser(
         "check", help="list what is wrong with records; ends with 1 on errors, 0 otherwise"
@@ -103,59 +91,15 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--columns", metavar="A,B", default="", help="further ones: winter_chill, price, …")
     plan_command.offer_days(published, handout)
     plan_command.offer_second(published)
+    notebook = commands.add_parser(
+        "notebook", help="write a notebook to start from: questions, and a page with a tab of your own"
+    )
+    notebook.add_argument("file", metavar="FILE.ipynb")
+    notebook.set_defaults(run=_notebook)
     template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
     template.add_argument("file", metavar="FILE.xlsx")
     template.set_defaults(run=_template)
     return asked
-
-
-def _serve(options: argparse.Namespace) -> int:
-    source = Path(options.folder) if options.folder else places.demo_data()
-    if not source.exists():
-        print(
-            f"{source}: there is no such folder or file; name a folder of .csv tables or one .xlsx.",
-            file=sys.stderr,
-        )
-        return 1
-    from dashboard.answers import catalogue
-    from dashboard.page import app
-    from dashboard.records import RecordError
-    from dashboard.serving import hosts, server
-    from dashboard.visit import network_address as reach
-
-    os.environ[app.FOLDER] = str(source.resolve())
-    os.environ[reach.LISTENS] = options.address
-    try:
-        known_by = hosts.Hosts(options.address, tuple(options.origin or ()))
-        watch = operating.watch(options)
-    except ValueError as fault:
-        print(fault, file=sys.stderr)
-        return 1
-    try:
-        catalogue.load(source)  # once a process, before the first visitor
-        if options.warm:
-            app.rehearse()
-    except RecordError as error:
-        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
-        return 1
-    pages = {"/": "orchard_slate.ipynb", "/nursery": "nursery.ipynb"}
-    refused = reach.refused(options.address, options.port)
-    if refused:
-        print(refused, file=sys.stderr)
-        return 1
-    print(
-        f"Orchard Slate shows {source} at {reach.found_at(options.address, options.port, options.origin or ())}  (stop with Ctrl+C)",
-        flush=True,
-    )
-    try:
-        server.serve(
-            {path: str(places.notebooks() / name) for path, name in pages.items()}, title=app.TITLE, port=options.port, address=None if reach.everywhere(options.address) else options.address, show=options.show, warm=options.warm,
-            hosts=known_by, watch=watch, drain=options.drain, websocket_origin=options.origin,
-        )  # fmt: skip
-    except OSError:  # taken since it was looked at
-        print(reach.taken(options.address, options.port), file=sys.stderr)
-        return 1
-    return 0
 
 
 def _check(options: argparse.Namespace) -> int:
@@ -272,26 +216,37 @@ def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ())
     return 0
 
 
+def _notebook(options: argparse.Namespace) -> int:
+    def write(target: Path) -> None:
+        places.put(target, (places.notebooks() / places.STARTING).read_bytes())
+
+    told = "open it in Jupyter, or run  orchard-slate serve --notebook {file}"
+    return _new(Path(options.file), ".ipynb", "notebook", write, told)
+
+
 def _template(options: argparse.Namespace) -> int:
     from dashboard.records.template import write_template
 
-    target = Path(options.file)
-    if target.suffix.lower() != ".xlsx":
-        print(
-            f"{target}: a workbook's name ends in .xlsx; name it for example {target.with_suffix('.xlsx').name}.",
-            file=sys.stderr,
+    told = "fill in the sheets, then run  orchard-slate check {file}"
+    return _new(Path(options.file), ".xlsx", "workbook", write_template, told)
+
+
+def _new(target: Path, ending: str, kind: str, write: Callable[[Path], object], told: str) -> int:
+    """A new file of this ending, never in the place of another; 1 and one sentence where it cannot be written."""
+    why = ""
+    if target.suffix.lower() != ending:
+        why = (
+            f"{target}: a {kind}'s name ends in {ending}; name it for example {target.stem or kind}{ending}."
         )
-        return 1
-    if target.exists():
-        print(f"{target}: is there already and is left as it is; choose another name.", file=sys.stderr)
-        return 1
-    try:
-        write_template(target)
-    except OSError as fault:
-        print(places.unwritten(target, fault), file=sys.stderr)
-        return 1
-    print(f"{target} written: fill in the sheets, then run  orchard-slate check {target}")
-    return 0
+    elif target.exists():
+        why = f"{target}: is there already and is left as it is; choose another name."
+    else:
+        try:
+            write(target)
+        except OSError as fault:
+            why = places.unwritten(target, fault)
+    print(why or f"{target} written: {told.format(file=target)}", file=sys.stderr if why else sys.stdout)
+    return 1 if why else 0
 
 
 if __name__ == "__main__":

@@ -10,6 +10,8 @@ from pathlib import Path
 from uuid import uuid4
 
 PACKAGE = Path(__file__).resolve().parent
+FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by notebooks
+STARTING = "own_page.ipynb"  # of the notebooks, the one to start one's own from
 MARKETS = PACKAGE / "market" / "profiles"
 
 

@@ -9,12 +9,14 @@ import textwrap
 
 import pytest
 
-from dashboard import estimates, market
+from dashboard import Asked, Records, Table, estimates, load, market, show
 from dashboard.answers import catalogue, ranking
 from dashboard.estimates import chances, comparisons, draws, many, shares, variation
 from dashboard.ripening import cover, model
 
 FACES = (
+    load, show, Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive,
+    Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.plan, Asked.but, Table.picture,
     catalogue.load, catalogue.catalogue, catalogue.windows_at,
     ranking.ranked, ranking.not_beaten, ranking.sure_not_beaten, ranking.bounds,
     market.read_market, market.read_markets, market.fit,

@@ -65,23 +65,32 @@ def _season_steps(catalogue: Catalogue) -> tuple[int, ...]:
     return tuple(step for step in SEASON_STEPS if step <= max(most, 1))
 
 
-# Bounds on the winter chill a cultivar needs, by the unit it is recorded in.
-CHILL = {
-    **{f"{hours}h": (f"{hours} hours", "chill_requirement_h", hours) for hours in (300, 450, 600, 750, 900, 1050)},
-    **{f"{portions}cp": (f"{portions} portions", "chill_requirement_cp", portions) for portions in (20, 30, 40, 50, 60, 70)},
-}  # fmt: skip
+# Bounds on the winter chill a cultivar needs, by the unit it is recorded in: its word, its column, and those on offer.
+CHILL_UNITS = {
+    "h": ("hours", "chill_requirement_h", (300, 450, 600, 750, 900, 1050)),
+    "cp": ("portions", "chill_requirement_cp", (20, 30, 40, 50, 60, 70)),
+}
+CHILL = tuple(f"{most}{unit}" for unit, (*_, offered) in CHILL_UNITS.items() for most in offered)
+
+
+def chill_bound(bound: str) -> tuple[str, str, int]:
+    """Of "650h", any whole number in one of the units: ``650 hours``, the column it is held against, and 650; KeyError for another."""
+    most = bound.rstrip("hcp")
+    word, column, _ = CHILL_UNITS[bound[len(most) :] if most.isdecimal() else bound]
+    return f"{int(most)} {word}", column, int(most)
 
 
 def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
     """In the unit of the bound; NaN where that is not recorded: hours and portions do not turn into each other."""
-    return catalogue.cultivars[CHILL[bound][1]].to_numpy(dtype=float)
+    return catalogue.cultivars[chill_bound(bound)[1]].to_numpy(dtype=float)
 
 
 def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
     """Those that part the recorded."""
     needed = {bound: _chill_needed(catalogue, bound) for bound in CHILL}
     return tuple(
-        bound for bound, (*_, most) in CHILL.items() if (needed[bound] <= most).any() and (needed[bound] > most).any()
+        bound for bound in CHILL
+        if (needed[bound] <= chill_bound(bound)[2]).any() and (needed[bound] > chill_bound(bound)[2]).any()
     )  # fmt: skip
 
 
@@ -132,9 +141,9 @@ class Filters:
         "bacterial_spot", "Bacterial spot", (0, 1, 2, 3, 4), scale="0 none to 5 severe"
     )
     chill: tuple[str, ...] = several(
-        "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= CHILL[bound][2],
+        "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= chill_bound(bound)[2],
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
-        write=lambda _catalogue, bound: CHILL[bound][0], short="chill needed at most {}", full="winter chill needed at most {}",
+        write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
         relaxed="winter chill needed (at most {})", look="narrow", rare=True,
     )  # fmt: skip
     nursery: tuple[str, ...] = several(

@@ -47,7 +47,7 @@ MOVING = (PanTool, WheelZoomTool, BoxZoomTool, SaveTool)
 
 @cache
 def ready() -> None:
-    """Load what draws; called before the first picture of a process."""
+    """Load what draws, once a process. In a notebook its scripts go into the output, so that pictures need no internet."""
     hv.extension("bokeh", logo=False, inline=True)
     hv.renderer("bokeh").webgl = False  # a few hundred marks are drawn faster without
 

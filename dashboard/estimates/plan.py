@@ -18,7 +18,7 @@ from scipy import sparse
 from scipy.sparse import csgraph
 
 from dashboard.estimates.readings import Readings
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 CULTIVAR, BY_SITE, BY_SEASON = "cultivar", "cultivar:site", "cultivar:season"
 BY_BOTH, ENVIRONMENT = "cultivar:site:season", "site:season"
@@ -60,7 +60,7 @@ class Plan:
 
 def plan(read: Readings, checks: frozenset[str] = frozenset(), firmness: bool = False) -> Plan:
     """The plan for the readings of one trait; ``firmness``: values are wanted at the same firmness at picking."""
-    meaning, label = _meaning(read), TRAITS[read.trait].label.lower()
+    meaning, label = _meaning(read), trait_called(read.trait).label.lower()
     seen = len(np.unique(read.cultivar))
     if refused := _refusal(read, seen, label):
         return Plan(meaning, notes=read.aside, refused=refused)
@@ -221,7 +221,7 @@ def _dropped(read: Readings, freedom: dict[str, int]) -> dict[str, str]:
 
 def _sampled(read: Readings) -> tuple[bool, list[str]]:
     """Whether fruit are told apart from samples, and what to say if not."""
-    if not TRAITS[read.trait].on_fruit:
+    if not trait_called(read.trait).on_fruit:
         return False, []
     if not (read.n > 1).any():
         return False, ["Samples of one fruit: the spread among fruit cannot be told from that among samples."]

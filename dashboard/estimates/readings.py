@@ -11,12 +11,12 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import OWN, UNKNOWN, trait_called
 
 # Robust standard deviations from the middle of all samples; no sample of a real trial stands as far (judgement).
 FARTHEST = 20.0
 # What a reading cannot go beyond, so that no interval ends at a negative share or a rating of 11.
-_BOUNDS = {"share": (0.0, 100.0), "rating": (0.0, 10.0)}
+_BOUNDS = {"share": (0.0, 100.0), "rating": (0.0, 10.0), OWN: (-np.inf, np.inf)}
 _ABOVE_ZERO = (0.0, np.inf)
 _NORMAL_MAD, _NORMAL_IQR = 1.4826, 1.349  # of a normal law with SD 1
 
@@ -58,7 +58,7 @@ _BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness")
 
 def bounds(trait: str) -> tuple[float, float]:
     """The least and the greatest value a reading of the trait can have, SI."""
-    return _BOUNDS.get(TRAITS[trait].quantity, _ABOVE_ZERO)
+    return _BOUNDS.get(trait_called(trait).quantity, _ABOVE_ZERO)
 
 
 def readings(summaries: pd.DataFrame, trait: str) -> Readings:
@@ -122,7 +122,7 @@ def _slips(
         )
         far = keep & ~infinite & ~impossible & (np.abs(y - middle) > FARTHEST * spread) & (spread > 0)
     samples = summaries["sample"] if "sample" in summaries else pd.Series(summaries.index.astype(str))
-    label = TRAITS[trait].label.lower()
+    label = trait_called(trait).label.lower()
     said = []
     for place in np.flatnonzero(infinite | impossible | far):
         who = f"Sample {samples.iloc[place]} of {summaries['cultivar'].iloc[place]}"

@@ -79,7 +79,17 @@ def known_site(catalogue: Catalogue, said: str) -> str:
 def names_of(catalogue: Catalogue, said: str) -> tuple[str, ...]:
     """Cultivars named in a row, parted by commas; ValueError, one sentence, for one that is not there."""
     known = known_values(catalogue)["shortlist"]
-    return tuple(dict.fromkeys(_named(name, known) for name in _parted(said)))
+    return tuple(dict.fromkeys(cultivar_named(name, known) for name in _parted(said)))
+
+
+def cultivar_named(name: str, known: Sequence[str]) -> str:
+    """The cultivar of that name, whatever the case, hyphens and spaces, where only one is so called."""
+    same = [name] if name in known else alike(name, known)
+    if len(same) == 1:
+        return same[0]
+    near = " or ".join(same) or nearest(name, known)
+    hint = f"did you mean {near}?" if near else "see the names in the sheet cultivars."
+    raise ValueError(f"There is no cultivar {name[:60]!r} in these records; {hint}")
 
 
 def with_shortlist(asked: Question) -> Question:
@@ -98,13 +108,3 @@ def from_ranking(asked: Question) -> bool:
 def _parted(shortlist: str) -> list[str]:
     lines = csv.reader([" ".join(shortlist.split())], skipinitialspace=True)
     return [name.strip() for line in lines for name in line if name.strip()]
-
-
-def _named(name: str, known: Sequence[str]) -> str:
-    """The cultivar of that name, whatever the case, hyphens and spaces, where only one is so called."""
-    same = [name] if name in known else alike(name, known)
-    if len(same) == 1:
-        return same[0]
-    near = " or ".join(same) or nearest(name, known)
-    hint = f"did you mean {near}?" if near else "see the names in the sheet cultivars."
-    raise ValueError(f"There is no cultivar {name[:60]!r} in these records; {hint}")

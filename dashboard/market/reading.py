@@ -47,7 +47,12 @@ def read_market(path: str | Path) -> Market:
 def market_of(content: bytes, file: str) -> Market:
     """The profile that the bytes of a file named ``file`` hold, as ``read_market`` gives it; without a path."""
     right_size(len(content), file)
-    entries = _Entries(file, "", _parsed(content, file))
+    return market_in(_parsed(content, file), file)
+
+
+def market_in(table: Mapping[str, Any], file: str) -> Market:
+    """The profile that a table of the words of a file called ``file`` states; MarketError as ``read_market``."""
+    entries = _Entries(file, "", table)
     entries.only(_TOP)
     name = entries.text("name")
     if not name:

@@ -41,13 +41,14 @@ from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.candidates import candidates
 from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.own import OwnTabs
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
 from dashboard.page.tabs.side_by_side import beside
 from dashboard.records import RecordError
 from dashboard.visit.state import State
 
-FOLDER = "ORCHARD_SLATE_FOLDER"  # the records a server shows; set by the command, read by the notebook
+FOLDER = places.FOLDER
 NOT_MADE = Markup(
     "<h2>This page could not be put together</h2><p>What went wrong stands in the server’s log. Reload to try again; if it stays so, "
     "tell whoever runs this page.</p>"
@@ -129,11 +130,13 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
         return shell_of(_within(Prose(NOT_MADE)))
 
 
-def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
-    """``bare``: what is asked where the address asks for nothing."""
+def _page(known: catalogue.Catalogue, bare: str, own: OwnTabs | None = None) -> pmui.Page:
+    """``bare``: what is asked where the address asks for nothing; ``own``: the tabs that a notebook names."""
     location = pn.state.location
     asked = location.search if location is not None else ""
-    state = State(known, asked, bare)
+    state = State(known, asked, bare, own.names) if own else State(known, asked, bare)
+    if own:
+        own.told(state)
     report_faults(state)
     shell = shell_of([])
 
@@ -145,7 +148,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
         line = header(state)
         top = (*sheets(state), notices(state), slate_strip(state), quick(state), filling(state))
         yield
-        opened = tabs_of(state)
+        opened = tabs_of(state, own)
         yield
         choices = filters(state)
         yield
@@ -182,7 +185,7 @@ def _page(known: catalogue.Catalogue, bare: str) -> pmui.Page:
 _with_market = lru_cache(maxsize=8)(catalogue.with_market)  # one for all visitors of a notebook
 
 
-def tabs_of(state: State) -> Column:
+def tabs_of(state: State, own: OwnTabs | None = None) -> Column:
     """The tabs, and how what stands under each is made."""
     make: dict[str, Callable[[], pn.viewable.Viewable]] = {
         "fruit": lambda: candidates(state),
@@ -193,6 +196,8 @@ def tabs_of(state: State) -> Column:
         "shortlist": lambda: my_slate(state),
         "records": lambda: records(state),
     }
+    if own:
+        return tabs(state, own.names, make | own.make(state), AT_HAND)
     return tabs(state, TAB_NAMES, make, AT_HAND)
 
 

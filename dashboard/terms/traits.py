@@ -102,6 +102,16 @@ TRAITS = {
     )
 }
 
+OWN = "own"  # the quantity of what somebody works out from measured traits
+
+
+def trait_called(key: str) -> Trait:
+    """A measured trait or, for any other key, one that somebody works out, called by its key."""
+    return TRAITS.get(key) or Trait(
+        key, key[:1].upper() + key[1:], OWN, "depends", False, 3, 3, "worked out from measured traits"
+    )
+
+
 # What is told wherever there is room for a few: fruit are pictured, listed and set against each other by these.
 HEADLINE = ("size", "firmness", "sugar")
 FRUIT_TRAITS = tuple(key for key, trait in TRAITS.items() if trait.on_fruit)

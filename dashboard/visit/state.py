@@ -76,18 +76,21 @@ class State(_Chosen):
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]
 
-    def __init__(self, catalogue: Catalogue, query: str = "", bare: str = ""):
-        """``query`` is the link that was followed, "" for none; ``bare`` what a first visit asks."""
+    def __init__(self, catalogue: Catalogue, query: str = "", bare: str = "", tabs: Iterable[str] = TABS):
+        """``query`` is the link that was followed, "" for none; ``bare`` what a first visit asks; ``tabs`` those of this page."""
+        tabs = tuple(tabs)
         super().__init__()
+        if tabs != TABS:
+            self.param["tab"].objects, self.tab = list(tabs), tabs[0]
         self.known = {
             **known_values(catalogue),
             "columns": OFFERED,
-            "tab": TABS,
+            "tab": tabs,
             "look": LOOKS,
             "pair": PAIRS,
             "shown": SHOWN,
         }
-        self.defaults = {field: self.param[field].default for field in LINKED}
+        self.defaults = {field: self.param[field].default for field in LINKED} | {"tab": tabs[0]}
         self.kept: dict[
             str, tuple[str, ...]
         ] = {}  # by market, what stands in its place; () for as it is written

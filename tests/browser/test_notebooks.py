@@ -13,7 +13,7 @@ from tests.browser.pages import DESK, PATIENCE
 from tests.executed import executed
 
 # By notebook: how many pictures it draws; of the page the list stands first.
-PICTURES = {"orchard_slate": 0, "nursery": 1, "mixed_model": 3}
+PICTURES = {"orchard_slate": 0, "nursery": 1, "mixed_model": 3, "own_page": 0}
 _FIGURES = """() => (window.Bokeh?.documents ?? []).flatMap(one => [...one._all_models.values()])
   .filter(model => model.type === "Figure").length"""
 _CANVASES = """() => {
@@ -44,7 +44,7 @@ def test_it_draws_without_asking_anybody(name, chromium: Browser, tmp_path):
         "request", lambda request: outside.append(request.url) if request.url.startswith("http") else None
     )
     page.goto(place.as_uri())
-    if name == "orchard_slate":
+    if name in ("orchard_slate", "own_page"):
         expect(page.locator("table.listed tbody tr").first).to_be_visible()
     page.wait_for_function(
         f"({_FIGURES})() >= {PICTURES[name]} && ({_CANVASES})() >= {PICTURES[name]}", timeout=PATIENCE

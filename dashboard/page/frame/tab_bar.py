@@ -75,7 +75,7 @@ def tabs(
     bar = TabBar(
         lambda place: state.choose(tab=keys[place]),
         names=list(names.values()),
-        first=[keys.index(key) for key in first],
+        first=[keys.index(key) for key in first if key in keys],
     )
     whole = Column(bar, sizing_mode="stretch_width")
     opened: dict[str, TabPanel] = {}

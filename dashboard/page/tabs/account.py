@@ -11,11 +11,11 @@ from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import SURE, Change
 from dashboard.charts import listing
 from dashboard.market import Market
-from dashboard.page.tabs.differing import POINTS
 from dashboard.terms.traits import CLASSES, TRAITS
 from dashboard.wording import account as reckoning
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
+from dashboard.wording.differences import POINTS
 from dashboard.wording.facts import days_apart
 from dashboard.wording.figures import counted, evidence
 

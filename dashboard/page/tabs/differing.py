@@ -7,27 +7,13 @@ from itertools import groupby
 from markupsafe import Markup
 
 from dashboard.answers.question import Question
-from dashboard.answers.side_by_side import FEWEST, SideBySide, Told
+from dashboard.answers.side_by_side import FEWEST, SideBySide
 from dashboard.estimates.many import SURE
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.differences import sentence, unsure
 from dashboard.wording.figures import counted, site_name
 
 OPEN = 20  # sentences that stand open; the others unfold
-# How the one with more of a trait is said to be beside the other; a trait that is not here is "higher in" its label.
-MORE = {
-    "size": "is larger than",
-    "firmness": "is firmer at picking than",
-    "sugar": "has more sugar than",
-    "cheek_difference": "differs more from cheek to cheek than",
-    "roundness": "is deeper from suture to back, for its width, than",
-    "red": "has more red skin than",
-    "attractiveness": "is rated more attractive than",
-    "shape": "is rated better in shape than",
-    "fuzz": "is rated less fuzzy than",
-    "split_pit": "has more split pits than",
-    "cracked_tip": "has more cracked tips than",
-}
-POINTS = {"rating": "points of 10", "share": "of 100 fruit"}
 
 
 def differing(asked: Question) -> Markup:
@@ -41,30 +27,6 @@ def differing(asked: Question) -> Markup:
         said += Markup('<p class="quiet small">{}</p>').format(" ".join(_about(asked, found)))
         said += _real(found, asked.units) + _alike(found, asked.units) + _apart(found)
     return said + _refused(found)
-
-
-def sentence(told: Told, units: str) -> str:
-    """``Briskwell is larger than Candover by 0.28 in (0.11 to 0.45); chance of being mistaken about 3 in 1,000.``"""
-    by, span = _figures(told, units)
-    more = MORE.get(told.trait, f"is higher in {TRAITS[told.trait].label.lower()} than")
-    return f"{told.by.first} {more} {told.by.second} by {by} ({span}); chance of being mistaken {chance(told.chance)}."
-
-
-def _figures(told: Told, units: str) -> tuple[str, str]:
-    """The difference with its unit, and between what it lies."""
-    trait = TRAITS[told.trait]
-    by, low, high = (
-        trait.difference(si, units).replace("-", "−").removeprefix("+")
-        for si in (told.by.estimate, told.by.low, told.by.high)
-    )
-    return f"{by} {POINTS.get(trait.quantity, trait.unit(units).symbol)}".strip(), f"{low} to {high}"
-
-
-def chance(of: float) -> str:
-    """``about 3 in 100``; never none: nothing here is certain."""
-    if of < 0.001:
-        return "under 1 in 1,000"
-    return f"about {1000 * of:.0f} in 1,000" if of < 0.01 else f"about {100 * of:.0f} in 100"
 
 
 def _about(asked: Question, found: SideBySide) -> list[str]:
@@ -128,7 +90,7 @@ def _alike(found: SideBySide, units: str) -> Markup:
     if not found.alike:
         return Markup("")
     if len(found.names) == FEWEST:
-        lines = Markup("").join(Markup("<li>{}</li>").format(_unsure(told, units)) for told in found.alike)
+        lines = Markup("").join(Markup("<li>{}</li>").format(unsure(told, units)) for told in found.alike)
         return Markup("<p><b>Not sure, they may differ or not:</b></p><ul>{}</ul>").format(lines)
     every = len(found.names) * (len(found.names) - 1) // 2
     whole, parts = [], []
@@ -147,12 +109,6 @@ def _alike(found: SideBySide, units: str) -> Markup:
     return Markup("<details><summary><b>{}</b></summary><ul>{}</ul></details>").format(
         f"Not sure, they may differ or not: {len(found.alike)} of the {len(found.differences)}", lines
     )
-
-
-def _unsure(told: Told, units: str) -> str:
-    """``Size: 0.10 in more in Briskwell (−0.05 to 0.25).``"""
-    by, span = _figures(told, units)
-    return f"{TRAITS[told.trait].label}: {by} more in {told.by.first} ({span})."
 
 
 def _with(names: tuple[str, ...], pairs: list[tuple[str, str]]) -> str:

@@ -10,8 +10,9 @@ from markupsafe import Markup
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import Told
 from dashboard.estimates.comparisons import Difference
-from dashboard.page.tabs.differing import MORE, chance, differing, sentence
+from dashboard.page.tabs.differing import differing
 from dashboard.terms.traits import TRAITS
+from dashboard.wording.differences import MORE, chance, sentence
 from tests.answers.test_side_by_side import of_summaries
 from tests.estimates.trials import trial
 

@@ -1,0 +1,146 @@
+"""What a notebook asks for, in the words of the page, as the choices of a question."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.choices import CHILL_UNITS, CHOICES, FILTERS
+from dashboard.calls.columns import AMERICAN
+from dashboard.calls.understood import AskError, as_written, number, several, shown, whole, word, words
+from dashboard.records.names import plain
+from dashboard.ripening.days import MONTHS, day_key
+from dashboard.ripening.typed_days import day_typed
+from dashboard.terms.units import SYSTEMS
+
+# By what a filter is called in a notebook, its field.
+CALLED = {
+    **{AMERICAN.get(name, name): name for name in FILTERS if name != "ripening"},
+    "picked_in": "ripening",
+}
+_ALSO = {name: name for name in FILTERS}
+_CHILL = re.compile(r"(\d+) ?(h|hours?|hrs?|cp|portions?|chill portions?|chill hours?)")
+_WORST = 5  # bacterial spot, 0 none to 5 severe
+
+
+def filters(catalogue: Catalogue, said: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of ``Filters`` that these keyword arguments ask for; None asks for anything."""
+    found: dict[str, Any] = {}
+    for name, value in said.items():
+        field = word(name, {**CALLED, **_ALSO}, "filter")
+        if field in found:
+            raise AskError(f"The filter {name} is asked for twice; say it once.")
+        found[field] = FILTERS[field].default if value is None else _asked(catalogue, field, name, value)
+    return found
+
+
+def one_of(catalogue: Catalogue, field: str, said: Any, what: str) -> Any:
+    """A choice that takes one of a few values: by the value, or by its words on the page."""
+    choice = CHOICES[field]
+    if all(isinstance(value, int) for value in choice.options(catalogue)):
+        options = list(choice.options(catalogue))
+        return whole(said, what[0].upper() + what[1:], min(options), max(options))
+    return word(said, _ways(catalogue, field), what)
+
+
+def system(said: Any) -> str:
+    """The units of a reader, "us" or "si"."""
+    return word(
+        said,
+        {**dict(zip(SYSTEMS, SYSTEMS, strict=True)), "metric": "si", "american": "us"},
+        "system of units",
+    )
+
+
+def day(catalogue: Catalogue, said: Any) -> str:
+    """A day of the season by its key; "" for none. A date, or a text such as "Jun 10"."""
+    if said is None or said == "":
+        return ""
+    return day_key(day_number(catalogue, said), catalogue.south)
+
+
+def day_number(catalogue: Catalogue, said: Any) -> float:
+    """The same as a day of the season."""
+    if isinstance(said, date):
+        said = said.strftime("%Y-%m-%d") if said == said else "NaT"
+    if not isinstance(said, str):
+        raise AskError(f'A day is a date or a text such as "Jun 10", not {shown(said)}.')
+    with as_written():
+        return day_typed(said, catalogue.south)
+
+
+def spellings(catalogue: Catalogue, field: str) -> list[str]:
+    """What may be written for a filter, as documents name it."""
+    if field == "chill":
+        return ["650 hours", "40 portions"]
+    if field == "ripening":
+        return [
+            *(FILTERS[field].write(catalogue, half) for half in FILTERS[field].options(catalogue)),
+            "July",
+        ]
+    return [str(option) for option in FILTERS[field].options(catalogue) if option is not None]
+
+
+def _asked(catalogue: Catalogue, field: str, name: str, said: Any) -> Any:
+    if field == "seasons":
+        return whole(said, "The least number of seasons", 1)
+    _recorded(catalogue, field, name)
+    if field == "bacterial_spot":
+        return number(said, "Bacterial spot at most", 0, _WORST)
+    if field == "chill":
+        return (_chill(said),)
+    ways = _ways(catalogue, field)
+    if field == "ripening":
+        asked = several(said, "half month")
+        found = [_halves(one) or (word(one, ways, "half month"),) for one in asked]
+        return tuple(dict.fromkeys(half for halves in found for half in halves))
+    return words(said, ways, name.replace("_", " "))
+
+
+def _recorded(catalogue: Catalogue, field: str, name: str) -> None:
+    choice = FILTERS[field]
+    if choice.missing is not None:
+        untold = all(
+            choice.missing(catalogue, one).all() for one in (("1h", "1cp") if field == "chill" else (0,))
+        )
+    else:
+        untold = not choice.options(catalogue)
+    if untold:
+        raise AskError(f"These records tell nothing of {name.replace('_', ' ')}; leave that filter out.")
+
+
+def _chill(said: Any) -> str:
+    """ "650h" or "40cp", the most that may be needed."""
+    unit = 'write the unit, as "650 hours" or "40 portions".'
+    if isinstance(said, list | tuple | set) and len(said) == 1:
+        (said,) = said
+    if not isinstance(said, str):
+        raise AskError(f"Winter chill {shown(said)} is no number of hours or portions; {unit}")
+    told = _CHILL.fullmatch(" ".join(said.split()).casefold())
+    if not told or len(told[1]) > 5:
+        raise AskError(f"Winter chill {shown(said)} is no number of hours or portions; {unit}")
+    word_of = told[2].removeprefix("chill ")
+    return f"{int(told[1])}{next(key for key in CHILL_UNITS if word_of == key or word_of[0] == CHILL_UNITS[key][0][0])}"
+
+
+def _halves(said: Any) -> tuple[str, ...]:
+    """Both halves of a month that is named whole; () for anything else."""
+    months = [plain(month) for month in MONTHS]
+    wanted = plain(said) if isinstance(said, str) else ""
+    found = [at for at, month in enumerate(months, 1) if wanted in (month, month[:3])]
+    return (f"{found[0]:02d}a", f"{found[0]:02d}b") if found else ()
+
+
+def _ways(catalogue: Catalogue, field: str) -> dict[str, Any]:
+    """By spelling the value: as a link has it, as a list shows it, as a sentence tells it."""
+    choice = CHOICES[field]
+    ways: dict[str, Any] = {}
+    options = [value for value in choice.options(catalogue) if value is not None]
+    for write in (str, lambda value: choice.write(catalogue, value), lambda value: choice.told(choice.short or "{}", catalogue, value)):  # fmt: skip
+        for value in options:
+            ways.setdefault(write(value), value)
+    ways.pop("", None)
+    return ways

@@ -1,0 +1,62 @@
+"""The set that fills a selling season, a row a cultivar."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pandas as pd
+
+from dashboard.answers import prospects
+from dashboard.answers.planning import easings, plan
+from dashboard.answers.question import Question
+from dashboard.calls.columns import Headings, Told, add_dates
+from dashboard.calls.reading import CHANCE
+from dashboard.calls.understood import AskError
+from dashboard.handout.plan import lines
+from dashboard.wording.planning import reason_told
+
+Found = tuple[pd.DataFrame, list[str], Headings]
+NAN = float("nan")
+
+
+def planned(
+    asked: Question, most: int | None, keep: tuple[str, ...], never: tuple[str, ...], offered: bool
+) -> Found:
+    """For the buyers, days and filters of the question; AskError, one sentence, where nothing can be planned."""
+    wanted = asked.wanted
+    pool = wanted.pool._replace(kept=keep, barred=never, offered=offered)
+    found = plan(replace(wanted, pool=pool, most=most))
+    if found.refused:
+        raise AskError(found.refused)
+    told, picks = Told(), found.picks
+    index = pd.Index(found.names, dtype="str")
+    told.add("class", [pick.merits["class"] for pick in picks], "Class")
+    ends = [pd.Series([pick.window[at] for pick in picks], index=index, dtype=float) for at in (0, 1)]
+    add_dates(
+        told,
+        asked.catalogue,
+        first_pick=(ends[0], "First pick, usual"),
+        last_pick=(ends[1], "Last pick, usual"),
+    )
+    told.add("why", [reason_told(pick, found.asked) for pick in picks], "Why it is in")
+    told.add("adds_days", [sum(pick.adds) for pick in picks], "Adds, days a season", 1)
+    for at, market in enumerate(found.asked.markets):
+        if market is not None:
+            end = f"_{at + 1}" if len(found.asked.markets) > 1 else ""
+            told.add(
+                f"score{end}",
+                [100 * float(pick.merits[f"score {at}"]) for pick in picks],
+                f"Score (0 to 100), {market.name}",
+                0,
+            )
+            foretold = not prospects.refused(
+                found.asked.catalogue, market, found.asked.basis
+            )  # else merits hold a yes or no
+            chances = [100 * float(pick.merits[f"clears {at}"]) if foretold else NAN for pick in picks]
+            told.add(f"chance_pct{end}", chances, f"Chance it qualifies (%), {market.name}", CHANCE)
+            told.add(
+                f"verdict{end}", [str(pick.merits[f"verdict {at}"]) for pick in picks], f"For {market.name}"
+            )
+    told.add("seasons", [int(pick.merits["seasons"]) for pick in picks])
+    told.add("nurseries", [", ".join(pick.merits["nurseries"]) for pick in picks])
+    return told.frame(index), [line for _, line in lines(found, easings(found.asked))], told.headings

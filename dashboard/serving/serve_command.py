@@ -1,0 +1,91 @@
+"""``orchard-slate serve``: its options, and the server that they ask for."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+from dashboard import places
+from dashboard.serving import operating
+
+
+def offer(serve: argparse.ArgumentParser) -> None:
+    """The options of the command; what they need is imported when they are asked."""
+    serve.add_argument(
+        "folder",
+        nargs="?",
+        metavar="FOLDER",
+        help="folder of .csv tables, or one .xlsx (default: the demo data)",
+    )
+    serve.add_argument(
+        "--notebook",
+        metavar="FILE.ipynb",
+        help="a notebook of your own as the page; the usual one is at /page then",
+    )
+    serve.add_argument("--port", type=int, default=5006)
+    serve.add_argument("--address", default="localhost", help="0.0.0.0 lets others in the room's network in")
+    serve.add_argument("--origin", action="append", metavar="HOST", help="a further name it is reached by")
+    operating.offer(serve)
+    serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
+    serve.add_argument("--show", action="store_true", help="open a browser")
+
+
+def run(options: argparse.Namespace) -> int:
+    """Serve until it is stopped; 1 and one sentence where that cannot be."""
+    source = Path(options.folder) if options.folder else places.demo_data()
+    if not source.exists():
+        return _refused(
+            f"{source}: there is no such folder or file; name a folder of .csv tables or one .xlsx."
+        )
+    from dashboard.answers import catalogue
+    from dashboard.page import app
+    from dashboard.records import RecordError
+    from dashboard.serving import hosts, server
+    from dashboard.visit import network_address as reach
+
+    os.environ[places.FOLDER] = str(source.resolve())
+    os.environ[reach.LISTENS] = options.address
+    try:
+        pages = _pages(options.notebook)
+        known_by = hosts.Hosts(options.address, tuple(options.origin or ()))
+        watch = operating.watch(options)
+    except ValueError as fault:
+        return _refused(fault)
+    try:
+        catalogue.load(source)  # once a process, before the first visitor
+        if options.warm:
+            app.rehearse()
+    except RecordError as error:
+        return _refused("\n".join(problem.sentence for problem in error.problems))
+    if refused := reach.refused(options.address, options.port):
+        return _refused(refused)
+    shown = f"{options.notebook} with {source}" if options.notebook else source
+    at = reach.found_at(options.address, options.port, options.origin or ())
+    print(f"Orchard Slate shows {shown} at {at}  (stop with Ctrl+C)", flush=True)
+    address = None if reach.everywhere(options.address) else options.address
+    try:
+        server.serve(
+            pages, title=app.TITLE, port=options.port, address=address, show=options.show, warm=options.warm,
+            hosts=known_by, watch=watch, drain=options.drain, websocket_origin=options.origin,
+        )  # fmt: skip
+    except OSError:  # taken since it was looked at
+        return _refused(reach.taken(options.address, options.port))
+    return 0
+
+
+def _pages(notebook: str | None) -> dict[str, Any]:
+    """What stands at which address; ValueError, one sentence, for a notebook that cannot be read."""
+    usual, nursery = (str(places.notebooks() / name) for name in ("orchard_slate.ipynb", "nursery.ipynb"))
+    if notebook is None:
+        return {"/": usual, "/nursery": nursery}
+    from dashboard.serving.own_notebook import OwnNotebook
+
+    return {"/": OwnNotebook(Path(notebook)).application(), "/page": usual, "/nursery": nursery}
+
+
+def _refused(why: object) -> int:
+    print(why, file=sys.stderr)
+    return 1
