@@ -95,7 +95,7 @@ def early(ask):
     return rows[rows["first_pick"].dt.month <= 6]
 
 
-show(load(), tabs=["fruit", "season", ("Before July", early), "shortlist"]).servable()
+show(load(), tabs=["fruit", "season", ("Before July", early), "My slate"]).servable()
 ```
 """
 SERVED = """The notebook is shown as the page by `orchard-slate serve --notebook my.ipynb FOLDER`. Its cells run for every visitor, so keep slow work

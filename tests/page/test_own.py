@@ -36,7 +36,7 @@ def test_tabs_are_named_by_key_by_title_and_by_function():
     tabs = own_tabs(["Season", "fruit", mine, ("My own", mine), lambda ask: ask])
     assert dict(tabs.names) == {
         "season": "Season",
-        "fruit": "Compare fruit",
+        "fruit": "Candidates",
         "own1": "Mine",
         "own2": "My own",
         "own3": "Tab 3",
@@ -49,7 +49,7 @@ def test_tabs_are_named_by_key_by_title_and_by_function():
     ("tabs", "told"),
     [
         (["seson"], "did you mean 'season'?"), ("fruit", "named in a list"), (mine, "named in a list"), (3, "named in a list"), ([3], "not 3"), ([], "0 were named"),
-        (["fruit", "Compare fruit"], "named twice"), ([mine, mine], "named twice"), ([("a", "b")], "a pair of a name and a function"), ([f"t{n}" for n in range(3)], "no tab"),
+        (["fruit", "Candidates"], "named twice"), ([mine, mine], "named twice"), ([("a", "b")], "a pair of a name and a function"), ([f"t{n}" for n in range(3)], "no tab"),
     ],
 )  # fmt: skip
 def test_a_tab_that_is_not_there_is_told_with_the_nearest(tabs, told):
