@@ -3,7 +3,8 @@
 Records are sample means with their number of fruit and the pooled sum of squares within samples, which is exactly the
 likelihood of the single fruit (``dashboard.mixed``). Values are best linear unbiased predictions (Henderson 1975,
 Biometrics 31: 423-447); their errors allow for the variances being estimated (Kackar & Harville 1984, JASA 79: 853-862;
-Satterthwaite 1946, Biometrics Bulletin 2: 110-114).
+Satterthwaite 1946, Biometrics Bulletin 2: 110-114). The variance of cultivars is kept off zero by a prior (Chung et al. 2013,
+Psychometrika 78: 685-709): few cultivars may agree by chance, and none at all would then be told as certain.
 """
 
 from __future__ import annotations
@@ -26,7 +27,11 @@ _NO_FIRMNESS = ("firmness", "cheek_difference")
 
 
 def worth(
-    summaries: pd.DataFrame, trait: str, checks: frozenset[str] = frozenset(), equal_firmness: bool = False
+    summaries: pd.DataFrame,
+    trait: str,
+    checks: frozenset[str] = frozenset(),
+    equal_firmness: bool = False,
+    off_zero: tuple[str, ...] = (CULTIVAR,),
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -40,6 +45,8 @@ def worth(
         The check cultivars, which have a mean of their own in the trend over seasons of entry.
     equal_firmness : bool
         At the same firmness at picking; samples without firmness are left out.
+    off_zero : tuple of str
+        Parts whose variance a prior keeps off zero; none for plain REML.
 
     Returns
     -------
@@ -54,7 +61,7 @@ def worth(
     Source
     ------
     Henderson (1975), Biometrics 31: 423-447; Kackar & Harville (1984), JASA 79: 853-862; Satterthwaite (1946), Biometrics Bulletin
-    2: 110-114.
+    2: 110-114; Chung et al. (2013), Psychometrika 78: 685-709.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
         raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
@@ -64,7 +71,7 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness))
+            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, str(fault))
     at = {
@@ -83,10 +90,10 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _fitted(trial: Trial) -> Worth:
+def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     read, planned = trial.read, trial.plan
     n, within_ss = (read.n, float(read.ss.sum())) if planned.sampled else (None, 0.0)
-    fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss)
+    fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss, off_zero=off_zero)
     if not fitted.converged:
         raise ValueError("the search for its spreads did not settle.")
     places: list[int | None] = [None, *np.unique(read.site).tolist()]
@@ -109,9 +116,10 @@ def _fitted(trial: Trial) -> Worth:
     if planned.environment == "fixed":
         level, variance[ENVIRONMENT] = _listed_variance(trial, fitted)
     notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
-    if CULTIVAR in fitted.at_zero:
+    if fitted.better_without(CULTIVAR):
         notes.append(
-            "These records show no difference between cultivars beyond chance; all get the same value."
+            "These records alone show no difference between cultivars beyond chance. That is no proof that they are alike: "
+            "values are drawn close together, and the intervals allow for what few records may hide."
         )
     u = fitted.effect[CULTIVAR].reindex(trial.cultivars).to_numpy()
     return Worth(

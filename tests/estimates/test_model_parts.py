@@ -91,7 +91,7 @@ def test_listed_site_seasons_have_the_variance_of_the_analysis_of_variance():
     """Two sites, one season, each cultivar at both: with d the difference of the sites' means and MS the mean square of
     cultivars by sites, the level is foretold by d² / 2, of which MS / cultivars is error (Snedecor & Cochran, two-way table)."""
     frame = trial(16, 2, 1, seed=4).assign(pick=1.0)
-    found = worth(frame, "size")
+    found = worth(frame, "size", off_zero=())
     cells = frame.groupby(["cultivar", "site"])["size"].mean().unstack()
     d = cells["Hill"].mean() - cells["River"].mean()
     assert found.plan.environment == "fixed"
@@ -116,15 +116,20 @@ def test_random_site_seasons_are_foretold_by_their_variance(found):
     assert found.level == found.variance[ENVIRONMENT] > 0
 
 
-def test_where_cultivars_do_not_differ_all_get_the_same_value():
+def test_where_cultivars_do_not_differ_it_is_never_told_as_certain():
     frame = trial(8, 1, 1)
-    found = worth(frame.assign(size=60.0 + frame.index % 2, pick=1.0), "size")
-    assert CULTIVAR in found.at_zero
-    assert found.plan.notes[-1] == (
-        "These records show no difference between cultivars beyond chance; all get the same value."
+    alike = frame.assign(size=60.0 + frame.index % 2, pick=1.0)
+    found = worth(alike, "size")
+    assert found.variance[CULTIVAR] > 0
+    assert CULTIVAR not in found.at_zero
+    assert found.plan.notes[-1].startswith(
+        "These records alone show no difference between cultivars beyond chance."
     )
     assert found.values["estimate"].to_numpy() == pytest.approx(60.5)
-    assert (found.values["reliability"] == 0).all()
+    assert found.difference_variance(np.array([[1.0, -1.0] + 6 * [0.0]]))[0] > 0.01
+    plain = worth(alike, "size", off_zero=())
+    assert plain.variance[CULTIVAR] == 0
+    assert plain.difference_variance(np.array([[1.0, -1.0] + 6 * [0.0]]))[0] == 0
     assert not any("no difference" in note for note in worth(trial(8, 1, 1), "size").plan.notes)
 
 

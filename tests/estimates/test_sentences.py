@@ -91,7 +91,7 @@ def test_where_the_variation_lies(whole, one_season):
         "Fruit within a sample",
     ]
     assert sources(whole).attrs["sentence"] == (
-        "40 % of the variation lies in: Fruit within a sample; 28 % in: Cultivars: lasting differences."
+        "39 % of the variation lies in: Fruit within a sample; 30 % in: Cultivars: lasting differences."
     )
     assert sources(one_season)["source"].iloc[0] == "Cultivars, with what they owe to their season"
     single = sources(worth(trial(24, 1, 1, seed=2), "size"))

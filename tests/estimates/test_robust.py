@@ -1,0 +1,33 @@
+"""The scenarios of ``tests.estimates.robust`` with few data sets, and in full with  pytest -m slow."""
+
+from __future__ import annotations
+
+import pytest
+
+from dashboard.estimates.plan import CULTIVAR
+from tests.estimates.robust.scoring import scored
+from tests.estimates.robust.small_trials import SMALL, fitted
+
+
+def test_small_trials_that_look_alike_are_not_told_as_certain():
+    """Of 40 such trials of ten cultivars plain REML finds some without any spread, and holds the truth in under half."""
+    plain, told = (fitted(SMALL[0], range(40), off_zero) for off_zero in ((), (CULTIVAR,)))
+    alike = [CULTIVAR in found.at_zero for found, _ in plain]
+    before, after = (
+        scored(pair for pair, same in zip(made, alike, strict=True) if same) for made in (plain, told)
+    )
+    assert before.sets >= 3
+    assert before.held.mean() < 0.6
+    assert before.apart_held.mean() == 0
+    assert after.held.mean() > 0.75
+    assert after.apart_held.mean() > 0.6
+    assert 0.84 <= scored(told).held.mean() <= 0.96
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("layout", SMALL, ids=str)
+def test_intervals_of_small_trials_hold(layout):
+    found = scored(fitted(layout, range(400), (CULTIVAR,)))
+    least, most = (0.87, 0.93) if layout.lasting < 2 and layout.cultivars < 20 else (0.88, 0.92)
+    assert least <= found.held.mean() <= most
+    assert least <= found.apart_held.mean() <= most
