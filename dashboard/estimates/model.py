@@ -118,8 +118,8 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
     if fitted.better_without(CULTIVAR):
         notes.append(
-            "These records alone show no difference between cultivars beyond chance. That is no proof that they are alike: "
-            "values are drawn close together, and the intervals allow for what few records may hide."
+            "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
+            "So the values lie close together, and their ranges stay wide."
         )
     u = fitted.effect[CULTIVAR].reindex(trial.cultivars).to_numpy()
     return Worth(

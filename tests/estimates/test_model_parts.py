@@ -122,15 +122,13 @@ def test_where_cultivars_do_not_differ_it_is_never_told_as_certain():
     found = worth(alike, "size")
     assert found.variance[CULTIVAR] > 0
     assert CULTIVAR not in found.at_zero
-    assert found.plan.notes[-1].startswith(
-        "These records alone show no difference between cultivars beyond chance."
-    )
+    assert found.plan.notes[-1].startswith("By these records alone, cultivars differ by no more than chance.")
     assert found.values["estimate"].to_numpy() == pytest.approx(60.5)
     assert found.difference_variance(np.array([[1.0, -1.0] + 6 * [0.0]]))[0] > 0.01
     plain = worth(alike, "size", off_zero=())
     assert plain.variance[CULTIVAR] == 0
     assert plain.difference_variance(np.array([[1.0, -1.0] + 6 * [0.0]]))[0] == 0
-    assert not any("no difference" in note for note in worth(trial(8, 1, 1), "size").plan.notes)
+    assert not any("no more than chance" in note for note in worth(trial(8, 1, 1), "size").plan.notes)
 
 
 def test_what_cannot_be_told_apart_is_said_once():
