@@ -16,6 +16,7 @@ import pandas as pd
 from scipy import linalg, sparse, stats
 
 from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
+from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.plan import BY_SITE, CULTIVAR, ENVIRONMENT, INTERACTIONS, Plan, connected, plan
 from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import PICK, Trial
@@ -112,9 +113,9 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     over = asked[0]
     own, shared = _low_rank(over)
     variance = dict(fitted.variance)
-    level = variance.get(ENVIRONMENT, 0.0)
     if planned.environment == "fixed":
-        level, variance[ENVIRONMENT] = _listed_variance(trial, fitted)
+        variance[ENVIRONMENT] = listed_variance(trial, fitted)
+    level = levels_of(trial, fitted)
     notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
     if fitted.better_without(CULTIVAR):
         notes.append(
@@ -136,7 +137,9 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
         pev=trial.whole(over.variance),
         own=trial.whole(own),
         shared=trial.whole(shared),
-        level=level,
+        level=level.by_season,
+        site_level=level.by_site,
+        seasons=level.seasons,
         site_seasons={
             name: int((trial.where == at).sum()) for name, at in zip(frames, places[1:], strict=True)
         },
@@ -175,18 +178,6 @@ def _values(
     columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind
     method = pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
     return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
-
-
-def _listed_variance(trial: Trial, fitted: Fit) -> tuple[float, float]:
-    """Variance of the estimates of listed site-seasons, and the same less what the errors of these account for."""
-    names, count = trial.listed, len(trial.where)
-    if len(names) < count - 1:
-        return 0.0, 0.0
-    back = np.vstack([np.eye(count - 1), -np.ones(count - 1)])
-    effects = back @ fitted.beta[names].to_numpy()
-    error = back @ fitted.beta_cov.loc[names, names].to_numpy() @ back.T
-    plain = float(effects @ effects)
-    return plain / (count - 1), max(0.0, plain - float(np.trace(error))) / (count - 1)
 
 
 def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:

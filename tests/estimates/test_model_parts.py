@@ -89,31 +89,27 @@ def test_picks_and_site_seasons_are_counted():
 
 def test_listed_site_seasons_have_the_variance_of_the_analysis_of_variance():
     """Two sites, one season, each cultivar at both: with d the difference of the sites' means and MS the mean square of
-    cultivars by sites, the level is foretold by d² / 2, of which MS / cultivars is error (Snedecor & Cochran, two-way table)."""
+    cultivars by sites, sites lie apart by d² / 2, of which MS / cultivars is error (Snedecor & Cochran, two-way table)."""
     frame = trial(16, 2, 1, seed=4).assign(pick=1.0)
     found = worth(frame, "size", off_zero=())
     cells = frame.groupby(["cultivar", "site"])["size"].mean().unstack()
     d = cells["Hill"].mean() - cells["River"].mean()
     assert found.plan.environment == "fixed"
-    assert found.level == pytest.approx(d**2 / 2)
+    assert (found.level, found.site_level) == (0.0, pytest.approx(d**2 / 2))
     mean_square = (cells["Hill"] - cells["River"]).var() / 2
     assert found.variance[ENVIRONMENT] == pytest.approx(max(0.0, d**2 / 2 - mean_square / 16), rel=1e-4)
 
 
-def test_four_listed_site_seasons_are_foretold_by_the_variance_of_their_means():
+def test_the_next_season_is_foretold_by_how_seasons_differ_at_one_site():
     frame = trial(16, 2, 2, seed=4).assign(pick=1.0)
     found = worth(frame, "size")
     means = frame.groupby(["site", "season"])["size"].mean()
-    assert found.level == pytest.approx(means.var())
-    assert 0.5 * found.level < found.variance[ENVIRONMENT] < found.level
+    assert found.level == pytest.approx(means.groupby("site").var().mean())
+    assert 0.5 * means.var() < found.variance[ENVIRONMENT] < means.var()
     alike = frame["size"] - frame.groupby(["site", "season"])["size"].transform("mean") + 60
     none = worth(frame.assign(size=alike), "size")
     assert none.level == pytest.approx(0, abs=1e-9)
     assert none.variance[ENVIRONMENT] == 0.0
-
-
-def test_random_site_seasons_are_foretold_by_their_variance(found):
-    assert found.level == found.variance[ENVIRONMENT] > 0
 
 
 def test_where_cultivars_do_not_differ_it_is_never_told_as_certain():

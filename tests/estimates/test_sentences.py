@@ -52,7 +52,7 @@ def test_what_was_borrowed_stands_beside_the_answer(one_season):
         "year against how much they all differ (as variances). It is taken that seasons to come are like the one seen."
     )
     level = (
-        "How much seasons differ is judged by 2 site-seasons and by an assumption: that they differ about 0.7 times as much as "
+        "How much seasons differ is judged by one season and by an assumption: that they differ about 0.7 times as much as "
         "cultivars do."
     )
     told = chances(one_season, 60.0, ratio=0.35)

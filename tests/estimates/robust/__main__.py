@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import harvests, small_trials
+from tests.estimates.robust import harvests, levels, small_trials
 
-SCENARIOS = {"small": small_trials.rows, "harvests": harvests.rows}
+SCENARIOS = {"small": small_trials.rows, "harvests": harvests.rows, "levels": levels.rows}
 
 
 def main() -> None:
