@@ -34,10 +34,7 @@ from dashboard.terms.traits import TRAITS
 # Two or three seasons may agree by chance. Where there are so few, what they show of the level of seasons is weighed
 # with an assumption, as if it rested on ASSUMED_DF further ones: variance of seasons over that of cultivars.
 ASSUMED_RATIO, ASSUMED_DF = 0.5, 4
-FEW_SEASONS = (
-    "How much seasons differ is judged by {} site-seasons and by an assumption: that they differ about 0.7 times as much "
-    "as cultivars do."
-)
+FEW_SEASONS = "How much seasons differ is judged by {} and by an assumption: that they differ about 0.7 times as much as cultivars do."
 LEVELS = 80  # enough for a chance right to a fifth of a per cent
 LONG_RUN, NEXT_SEASON, FRUIT = "long_run", "next_season", "fruit"
 
@@ -93,8 +90,8 @@ def chances(
     if worth.plan.one_season and ratio is not None:
         values = long_run(worth, ratio)
         given = f"{values.attrs['given']} It is taken that seasons to come are like the one seen."
-    spread, site_seasons = spreads(worth, site, ratio), sum(worth.site_seasons.values())
-    few, df_level = site_seasons < RANDOM_FROM, level_df(worth)
+    spread, df_level = spreads(worth, site, ratio), level_df(worth)
+    seen = "one season" if worth.seasons == 1 else f"{worth.seasons} seasons"
     estimate, df = values["estimate"].to_numpy(), values["df"].to_numpy()
     answers = {}
     for key, question in questions.items():
@@ -110,7 +107,7 @@ def chances(
             away = (estimate - limit) * (1 if at_least else -1)
             shifts = np.sqrt(of_seasons) * levels(df_level) if of_seasons > 0 else np.zeros(1)
             tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
-        said = FEW_SEASONS.format(site_seasons) if few and key != LONG_RUN else ""
+        said = FEW_SEASONS.format(seen) if worth.seasons < RANDOM_FROM and key != LONG_RUN else ""
         by_cultivar = pd.Series(tail, index=values.index, name=key)
         answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
@@ -119,8 +116,7 @@ def chances(
 def level_df(worth: Worth) -> int:
     """On how many degrees of freedom the level of a season to come is foretold: those seen, and where they are few those of
     the assumption."""
-    seen = sum(worth.site_seasons.values())
-    return seen - 1 + (ASSUMED_DF if seen < RANDOM_FROM else 0)
+    return worth.seasons - 1 + (ASSUMED_DF if worth.seasons < RANDOM_FROM else 0)
 
 
 @cache
@@ -172,15 +168,15 @@ def _refusals(worth: Worth, site: str | None, ratio: float | None) -> dict[str, 
 
 
 def spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, tuple[float, float]]:
-    """What each question adds to the error variance of the value, apart from site-seasons and by them."""
-    sigma = worth.variance
-    seen = worth.site_seasons[site] if site is not None else sum(worth.site_seasons.values())
-    total = sum(worth.site_seasons.values())
-    between = worth.level
-    if total < RANDOM_FROM:
+    """What each question adds to the error variance of the value, apart from the level of seasons and by it."""
+    sigma, between = worth.variance, worth.level
+    if worth.seasons < RANDOM_FROM:
         assumed = ASSUMED_RATIO * (sigma[CULTIVAR] + sigma.get(BY_SITE, 0.0))
-        between = (between * (total - 1) + assumed * ASSUMED_DF) / (total - 1 + ASSUMED_DF)
+        between = (between * (worth.seasons - 1) + assumed * ASSUMED_DF) / level_df(worth)
+    seen = worth.seasons if site is None else worth.site_seasons[site]
     level = between * (1 + 1 / seen)  # of the season to come, from the mean of those seen
+    if site is None:
+        level += worth.site_level * (1 + 1 / max(len(worth.site_seasons), 1))  # and of a site not named
     season = sigma.get(BY_SEASON, 0.0) + sigma.get(BY_BOTH, 0.0)
     if worth.plan.one_season and ratio is not None:
         season = sigma[CULTIVAR] * ratio / (1 + ratio)

@@ -3,7 +3,8 @@
 Records are sample means with their number of fruit and the pooled sum of squares within samples, which is exactly the
 likelihood of the single fruit (``dashboard.mixed``). Values are best linear unbiased predictions (Henderson 1975,
 Biometrics 31: 423-447); their errors allow for the variances being estimated (Kackar & Harville 1984, JASA 79: 853-862;
-Satterthwaite 1946, Biometrics Bulletin 2: 110-114).
+Satterthwaite 1946, Biometrics Bulletin 2: 110-114). The variance of cultivars is kept off zero by a prior (Chung et al. 2013,
+Psychometrika 78: 685-709): few cultivars may agree by chance, and none at all would then be told as certain.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import pandas as pd
 from scipy import linalg, sparse, stats
 
 from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
+from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.plan import BY_SITE, CULTIVAR, ENVIRONMENT, INTERACTIONS, Plan, connected, plan
 from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import PICK, Trial
@@ -26,7 +28,11 @@ _NO_FIRMNESS = ("firmness", "cheek_difference")
 
 
 def worth(
-    summaries: pd.DataFrame, trait: str, checks: frozenset[str] = frozenset(), equal_firmness: bool = False
+    summaries: pd.DataFrame,
+    trait: str,
+    checks: frozenset[str] = frozenset(),
+    equal_firmness: bool = False,
+    off_zero: tuple[str, ...] = (CULTIVAR,),
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -40,6 +46,8 @@ def worth(
         The check cultivars, which have a mean of their own in the trend over seasons of entry.
     equal_firmness : bool
         At the same firmness at picking; samples without firmness are left out.
+    off_zero : tuple of str
+        Parts whose variance a prior keeps off zero; none for plain REML.
 
     Returns
     -------
@@ -54,7 +62,7 @@ def worth(
     Source
     ------
     Henderson (1975), Biometrics 31: 423-447; Kackar & Harville (1984), JASA 79: 853-862; Satterthwaite (1946), Biometrics Bulletin
-    2: 110-114.
+    2: 110-114; Chung et al. (2013), Psychometrika 78: 685-709.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
         raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
@@ -64,7 +72,7 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness))
+            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, str(fault))
     at = {
@@ -83,10 +91,10 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _fitted(trial: Trial) -> Worth:
+def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     read, planned = trial.read, trial.plan
     n, within_ss = (read.n, float(read.ss.sum())) if planned.sampled else (None, 0.0)
-    fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss)
+    fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss, off_zero=off_zero)
     if not fitted.converged:
         raise ValueError("the search for its spreads did not settle.")
     places: list[int | None] = [None, *np.unique(read.site).tolist()]
@@ -105,13 +113,14 @@ def _fitted(trial: Trial) -> Worth:
     over = asked[0]
     own, shared = _low_rank(over)
     variance = dict(fitted.variance)
-    level = variance.get(ENVIRONMENT, 0.0)
     if planned.environment == "fixed":
-        level, variance[ENVIRONMENT] = _listed_variance(trial, fitted)
+        variance[ENVIRONMENT] = listed_variance(trial, fitted)
+    level = levels_of(trial, fitted)
     notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
-    if CULTIVAR in fitted.at_zero:
+    if fitted.better_without(CULTIVAR):
         notes.append(
-            "These records show no difference between cultivars beyond chance; all get the same value."
+            "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
+            "So the values lie close together, and their ranges stay wide."
         )
     u = fitted.effect[CULTIVAR].reindex(trial.cultivars).to_numpy()
     return Worth(
@@ -128,7 +137,9 @@ def _fitted(trial: Trial) -> Worth:
         pev=trial.whole(over.variance),
         own=trial.whole(own),
         shared=trial.whole(shared),
-        level=level,
+        level=level.by_season,
+        site_level=level.by_site,
+        seasons=level.seasons,
         site_seasons={
             name: int((trial.where == at).sum()) for name, at in zip(frames, places[1:], strict=True)
         },
@@ -167,18 +178,6 @@ def _values(
     columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind
     method = pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
     return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
-
-
-def _listed_variance(trial: Trial, fitted: Fit) -> tuple[float, float]:
-    """Variance of the estimates of listed site-seasons, and the same less what the errors of these account for."""
-    names, count = trial.listed, len(trial.where)
-    if len(names) < count - 1:
-        return 0.0, 0.0
-    back = np.vstack([np.eye(count - 1), -np.ones(count - 1)])
-    effects = back @ fitted.beta[names].to_numpy()
-    error = back @ fitted.beta_cov.loc[names, names].to_numpy() @ back.T
-    plain = float(effects @ effects)
-    return plain / (count - 1), max(0.0, plain - float(np.trace(error))) / (count - 1)
 
 
 def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:

@@ -41,6 +41,8 @@ _PLAIN = (
     "variance_se",
     "at_zero",
     "level",
+    "site_level",
+    "seasons",
     "site_seasons",
     "pick_step",
     "pick_variance",

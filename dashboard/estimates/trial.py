@@ -31,7 +31,8 @@ _ALIKE = {
 class Trial:
     """``X`` (R, p) and ``groups`` (labels (R,) by part) for ``dashboard.mixed.fit``; ``left_out`` says what X lacks.
 
-    ``cultivars``: codes of those with readings, in order; ``where``: the site of each site-season.
+    ``cultivars``: codes of those with readings, in order; ``where``, ``when``: site and season of each
+    site-season.
     """
 
     def __init__(self, read: Readings, planned: Plan, checks: frozenset[str], firmness: bool) -> None:
@@ -40,6 +41,8 @@ class Trial:
         self.cultivars = np.unique(read.cultivar)
         self.where = np.zeros(int(self.environment.max()) + 1, dtype=np.int64)
         self.where[self.environment] = read.site
+        self.when = np.zeros(len(self.where), dtype=np.int64)
+        self.when[self.environment] = read.season
         self.picks = read.pick - np.nanmean(read.pick) if planned.pick else np.zeros(len(read))
         self.picks = np.nan_to_num(self.picks)  # where it was not written down, the usual one
         self.entered, self.check = self._entered(checks)

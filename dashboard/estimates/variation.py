@@ -76,4 +76,5 @@ def _sentence(frame: pd.DataFrame) -> str:
     if rest:
         said += f"; {100 * shares[rest[0]]:.0f} % in: {frame.loc[rest[0], 'source']}"
     zero = [frame.loc[part, "source"].split(":")[0].lower() for part in frame.index[frame["at_zero"]]]
-    return said + (f". No variation shows for {', '.join(zero)}." if zero else ".")
+    # What does not show may be there all the same.
+    return said + (f". Too little to see in these records: {', '.join(zero)}." if zero else ".")

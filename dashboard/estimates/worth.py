@@ -37,7 +37,9 @@ class Worth:
     )  # error variance without the small-sample part
     own: np.ndarray = field(default_factory=lambda: np.empty(0))
     shared: np.ndarray = field(default_factory=lambda: np.empty((0, 0)))
-    level: float = 0.0  # variance by which the level of a site-season to come is foretold
+    level: float = 0.0  # variance by which seasons move the level of a site
+    site_level: float = 0.0  # and how far sites lie apart
+    seasons: int = 1  # how many seasons tell the first; one tells nothing
     site_seasons: dict[str, int] = field(default_factory=dict)  # how many were seen at each site
     pick_step: float = 0.0  # what one pick later adds
     pick_variance: float = 0.0  # of the number of the pick among the samples

@@ -32,6 +32,7 @@ def fit(
     reml: bool = True,
     fixed: Iterable[str] = (),
     held: Mapping[str, float] | None = None,
+    off_zero: Iterable[str] = (),
 ) -> Fit:
     """The mixed model y = X b + sum_t Z_t u_t + e, its variances estimated by REML (or ML with ``reml=False``).
 
@@ -44,11 +45,12 @@ def fit(
     record, whose variance is reported as ``variance["sample"]`` beside the fruit's "residual".
 
     Groups named in ``fixed`` are estimated without shrinkage (BLUE); X must then have no intercept of its own.
-    ``held`` keeps ratios of named variances to the residual one where they are put.
+    ``held`` keeps ratios of named variances to the residual one where they are put. Variances named in ``off_zero`` are
+    weighed with a prior that is zero at zero (``criterion``), as few levels may agree by chance.
 
     A variance of zero is an answer and is listed in ``at_zero``. ValueError, one sentence, when the records cannot
     carry the model.
     """
     records = checked(y, X, groups, n=n, within_ss=within_ss, fixed=fixed)
-    model = Model(records, reml)
+    model = Model(records, reml, tuple(off_zero))
     return Fit(model, optimum(model, held))

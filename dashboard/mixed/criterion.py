@@ -10,10 +10,15 @@ term t), r = y - fitted, u the spherical random effects, N fruit and p fixed eff
 which is lme4's REMLcrit (Bates et al. 2015, J. Stat. Software 67(1), eq. 42) of the single fruit, because the means
 and the within sum of squares carry all the fruit say. ML has N for N - p and leaves the fixed columns out of |C|
 (eq. 35). Slopes and average information: Gilmour, Thompson & Cullis 1995, Biometrics 51: 1440-1450.
+
+A variance that is kept off zero adds -log gamma_t: the mode under a gamma(2, 0) prior on its standard deviation over the
+residual one, which is 0 at 0 and flat beside any likelihood of many levels (Chung, Rabe-Hesketh, Dorie, Gelman & Liu 2013,
+Psychometrika 78: 685-709). It scales with y as all the rest does.
 """
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -32,7 +37,7 @@ _STEEP = 1e4  # ratio of variances from which the equations lose digits
 class Model:
     """Records with their arrowhead pattern. ``variances`` are named in the order used by every vector here."""
 
-    def __init__(self, records: Records, reml: bool = True) -> None:
+    def __init__(self, records: Records, reml: bool = True, off_zero: Collection[str] = ()) -> None:
         self.records, self.reml = records, reml
         self.random = tuple(term for term in records.terms if not term.fixed)
         self.variances = (
@@ -40,6 +45,9 @@ class Model:
             *([SAMPLE] if records.sampled else []),
             RESIDUAL,
         )
+        if unknown := sorted(set(off_zero) - set(self.variances[:-1])):
+            raise ValueError(f"{unknown[0]!r} is to be kept off zero but is not one of the variances.")
+        self.off_zero = np.array([name in off_zero for name in self.variances])
         main, local, crossing = main_term(records.terms)
         crossing.sort(key=lambda term: term.fixed)
         ordered = [*local, *crossing]
@@ -121,7 +129,8 @@ class Point:
     spherical: np.ndarray = field(init=False)  # (L + G,) solution of the equations
     residual: np.ndarray = field(init=False)  # (R,)
     sigma2: float = field(init=False)
-    criterion: float = field(init=False)
+    plain: float = field(init=False)  # the REML (or ML) criterion
+    criterion: float = field(init=False)  # and what the prior adds to it
 
     def __post_init__(self) -> None:
         model, records, design = self.model, self.model.records, self.model.arrow.design
@@ -142,7 +151,9 @@ class Point:
         self.sigma2 = prss / model.freedom
         log_det = self.factor.log_det - model.log_unit if model.reml else self.known.log_det
         log_det += float(np.log(shrink).sum())
-        self.criterion = log_det + model.freedom * (1 + float(np.log(2 * np.pi * self.sigma2)))
+        self.plain = log_det + model.freedom * (1 + float(np.log(2 * np.pi * self.sigma2)))
+        with np.errstate(divide="ignore"):
+            self.criterion = self.plain - float(np.log(self.ratios[model.off_zero[:-1]]).sum())
 
     @cached_property
     def known(self) -> Factor:
@@ -178,6 +189,7 @@ class Point:
         if records.sampled:
             lost = (float(self.w.sum()) - trace) / self.sigma2
             score[-2] = -0.5 * (lost - float(np.square(self.w * self.residual).sum()) / self.sigma2**2)
+        score[model.off_zero] += 0.5 / self.sigma[model.off_zero]
         score[-1] = -float(
             self.ratios @ score[:-1]
         )  # at the best sigma2 the slope along a common factor is 0
@@ -201,6 +213,7 @@ class Point:
         PQ = (WQ - self.w[:, None] * (design @ (self.scale[:, None] * solved))) / self.sigma2
         information = Q.T @ PQ / 2
         information[-1, -1] += records.within_ss / (2 * self.sigma2**3)
+        information[model.off_zero, model.off_zero] += 0.5 / np.square(self.sigma[model.off_zero])
         return (information + information.T) / 2
 
 

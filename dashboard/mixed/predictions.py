@@ -58,6 +58,12 @@ class Fit:
         """Variances whose best value is zero: the records show no such spread. An answer, not a failure."""
         return self.best.at_zero
 
+    def better_without(self, name: str) -> bool:
+        """Whether the records alone speak rather for no such variance than for the one told, the others as they are."""
+        ratios = self.best.point.ratios.copy()
+        ratios[self.model.variances.index(name)] = 0.0
+        return self.model.at(ratios).plain <= self.best.point.plain
+
     @cached_property
     def variance(self) -> dict[str, float]:
         return dict(zip(self.model.variances, map(float, self.best.point.sigma), strict=True))

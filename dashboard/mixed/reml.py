@@ -72,6 +72,7 @@ class _Search:
             if not (np.isfinite(ratio) and ratio >= 0):
                 raise ValueError(f"{name!r} is held at {ratio}; a ratio of variances is a number from 0 up.")
         self.free = np.array([name not in held for name in names])
+        self.off_zero = model.off_zero[self.free]
         self.link = np.eye(len(names))[:, self.free]
         for name, ratio in held.items():
             self.link[names.index(name), -1] = ratio
@@ -92,7 +93,7 @@ class _Search:
         return self.model.at(sigma[:-1] / sigma[-1])
 
     def take(self, point: Point, low: np.ndarray) -> None:
-        self.point, self.theta, self.low = point, point.sigma[self.free], low
+        self.point, self.theta, self.low = point, point.sigma[self.free], low & ~self.off_zero
 
     def total(self) -> float:
         return float(np.r_[self.weight, 1.0] @ self.point.sigma)
@@ -102,12 +103,14 @@ class _Search:
         return 0.0 if self.sampled else _LOWEST * self.total()
 
     def floor(self) -> np.ndarray:
-        """What counts as zero for each free variance; the residual one may fall a hundredfold in one step."""
+        """What counts as zero for each free variance. The residual one may fall a hundredfold in one step, and those kept
+        off zero twentyfold."""
         noise = self.point.sigma2 * float((1 / self.point.w).mean())
         trifle = np.full(len(self.weight), max(_NOISE * noise, _TOTAL * self.model.spread))
         if self.sampled:
             trifle[-1] = _NOISE * noise
         floor = np.r_[trifle / self.weight, max(self.lowest(), 0.01 * self.theta[-1])][self.free]
+        floor = np.where(self.off_zero, 0.05 * self.theta, floor)
         return np.where(self.low, np.minimum(floor, self.theta), floor)
 
     def run(self) -> None:
@@ -122,7 +125,7 @@ class _Search:
             last = gain
             if gain < _DONE or (gain < _GOOD and slow >= 2):
                 self.converged = True
-                self.low = goal <= floor
+                self.low = (goal <= floor) & ~self.off_zero
             elif not self.move(goal, floor) and not self.move(self.em(slope, floor), floor):
                 self.converged = gain < _GOOD
                 if self.converged or rescued:

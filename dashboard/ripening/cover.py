@@ -201,9 +201,11 @@ def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, s
         )
         error *= np.sqrt(expected.fit.best.point.sigma2)
         apart = np.sqrt(ripe.unseen_variance(part, site) + ripe.peculiar(part))
-        shared_by_all = np.sqrt(ripe.common(part)) * random.standard_t(max(ripe.seasons - 1, 1), count)
+        shared_by_all = np.sqrt(ripe.common(part)) * random.standard_t(ripe.df, count)
         if part == "first" and kind != ANY:
             shared_by_all = np.full(count, ripe.shift(kind))
+        if ripe.untold(part):
+            shared_by_all = shared_by_all + np.sqrt(ripe.untold(part)) * random.standard_normal(count)
         alone = apart[:, None] * random.standard_normal(error.shape)
         drawn[part] = (expected.estimate[:, None] + error + alone + shared_by_all).T
     first = np.full((count, len(ripe.cultivars)), np.nan)

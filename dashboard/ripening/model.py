@@ -21,6 +21,7 @@ import pandas as pd
 from scipy import stats
 
 from dashboard.mixed import Fit, Prediction, fit
+from dashboard.ripening.few_seasons import FEW, LUCK_SD, SEASON_SD, freedom, half_width, weighed
 
 METHOD = "ripening model"
 LEVEL = 0.9
@@ -38,9 +39,7 @@ class Ripening:
 
     cultivars: pd.Index
     sites: tuple[str, ...]
-    fits: dict[
-        str, Fit
-    ]  # of the first day and of the days picked; no fit of what is the same in every record
+    fits: dict[str, Fit]  # by part; no fit of what is the same in every record
     kept: tuple[str, ...]
     seasons: int
     seen: pd.DataFrame  # what was picked: cultivar, site, season, first, middle, last
@@ -105,25 +104,43 @@ class Ripening:
         return _expected(self, part, site)
 
     def unseen_variance(self, part: str, site: str) -> np.ndarray:
-        """What is not known of cultivars never picked at a site; for ``expected``'s rows."""
+        """What is not known of cultivars never picked at a site, nor, after one season, of their luck in it; for
+        ``expected``'s rows."""
         count = 1 if site else len(self.sites)
         own = self.seen.drop_duplicates(["cultivar", "site"])
         if site:
-            stood = self.cultivars[self.known].isin(own.loc[own["site"] == site, "cultivar"])
-            missing = (~stood).astype(float)
+            stood = own.loc[own["site"] == site, "cultivar"]
+            missing = np.where(self.cultivars[self.known].isin(stood), 0.0, 1.0)
         else:
-            missing = count - own["cultivar"].value_counts().reindex(self.cultivars[self.known]).to_numpy(
-                dtype=float
-            )
-        return self._of(part, CS) * missing / count**2
+            stands = own["cultivar"].value_counts().reindex(self.cultivars[self.known])
+            missing = count - stands.to_numpy(dtype=float)
+        return self._of(part, CS) * missing / count**2 + self._luck(part)
 
     def peculiar(self, part: str) -> float:
         """Variance of what a cultivar does in one season beside the others."""
-        return self._of(part, CY) + self._of(part, "residual")
+        return self._of(part, CY) + self._of(part, "residual") + self._luck(part)
 
     def common(self, part: str) -> float:
         """Variance of what a season at one site does to all cultivars."""
-        return self._of(part, SEASON) + self._of(part, LOCAL)
+        return self._of(part, SEASON) + self._of(part, LOCAL) + self.untold(part)
+
+    def untold(self, part: str) -> float:
+        """Variance of what the one season seen did to all cultivars, which no fit can tell; 0 where there were more."""
+        return SEASON_SD[part] ** 2 if self.seasons < 2 else 0.0
+
+    def of_seasons(self, part: str, site: str) -> float:
+        """Variance of the mean of the seasons seen at a site, or over the sites: the part of the error all cultivars share."""
+        here = self.seen[self.seen["site"] == site] if site else self.seen
+        seasons, local = here["season"].nunique(), len(here[["site", "season"]].drop_duplicates())
+        return self._of(part, SEASON) / seasons + self._of(part, LOCAL) / local + self.untold(part)
+
+    @property
+    def df(self) -> int:
+        """Degrees of freedom by which the spread of seasons is known."""
+        return freedom(self.seasons)
+
+    def _luck(self, part: str) -> float:
+        return LUCK_SD[part] ** 2 if self.seasons < 2 else 0.0
 
     def _of(self, part: str, term: str) -> float:
         return self.fits[part].variance.get(term, 0.0) if part in self.fits else 0.0
@@ -166,12 +183,8 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
 def _labels(seen: pd.DataFrame) -> dict[str, pd.Series]:
     cultivar, site, season = (seen[name].astype(str) for name in ("cultivar", "site", "season"))
     return {
-        C: cultivar, SEASON: season, CS: _pair(cultivar, site), LOCAL: _pair(season, site), CY: _pair(cultivar, season)
+        C: cultivar, SEASON: season, CS: cultivar + "\t" + site, LOCAL: season + "\t" + site, CY: cultivar + "\t" + season
     }  # fmt: skip
-
-
-def _pair(one: Any, other: Any) -> Any:
-    return one + "\t" + other
 
 
 def _kept(seen: pd.DataFrame) -> tuple[str, ...]:
@@ -198,7 +211,12 @@ def _of(seen: pd.DataFrame, part: str) -> np.ndarray:
 def _fit(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, ...]) -> Fit:
     X = pd.DataFrame({name: (seen["site"].astype(str) == name).astype(float) for name in sites})
     labels = _labels(seen)
-    fitted = fit(_of(seen, part), X, {name: labels[name].to_numpy() for name in kept})
+    groups = {name: labels[name].to_numpy() for name in kept}
+    fitted = fit(_of(seen, part), X, groups)
+    seasons = seen["season"].nunique()
+    if SEASON in kept and seasons < FEW:
+        assumed = weighed(fitted.variance[SEASON], seasons, part)
+        fitted = fit(_of(seen, part), X, groups, held={SEASON: assumed / fitted.variance["residual"]})
     if not fitted.converged:
         raise ValueError("the search for its spreads did not settle.")
     return fitted
@@ -221,7 +239,7 @@ def _expected(ripe: Ripening, part: str, site: str) -> Prediction:
         levels = fitted.effect[CS].index
         of_site = np.zeros((len(names), len(levels)))
         for place in where:
-            at = levels.get_indexer(_pair(pd.Index(names), place))
+            at = levels.get_indexer(pd.Index(names) + "\t" + place)
             of_site[np.flatnonzero(at >= 0), at[at >= 0]] = 1 / len(where)
         effects[CS] = of_site
     return fitted.predict(weights, effects)
@@ -231,43 +249,33 @@ def _expected(ripe: Ripening, part: str, site: str) -> Prediction:
 def _windows(ripe: Ripening, site: str, kind: str) -> pd.DataFrame:
     names = ripe.cultivars[ripe.known]
     columns: dict[str, Any] = {}
-    half = stats.norm.ppf(0.5 + LEVEL / 2)
     first, days = (ripe.expected(part, site) for part in PARTS)
     error = {
-        part: one.variance + ripe.unseen_variance(part, site)
+        part: one.variance + ripe.unseen_variance(part, site) + ripe.untold(part)
         for part, one in zip(PARTS, (first, days), strict=True)
     }
+    shared = {part: ripe.of_seasons(part, site) for part in PARTS}
     begins = first.estimate + ripe.shift(kind)
     lasts = np.maximum(days.estimate, 0.0)
     for name, share in (("first", 0.0), ("middle", 0.5), ("last", 1.0)):
         at = begins + share * lasts
-        se = np.sqrt(error["first"] + share**2 * error["days"])
-        columns |= {name: at, f"{name}_low": at - half * se, f"{name}_high": at + half * se}
+        variance, seasons = (of["first"] + share**2 * of["days"] for of in (error, shared))
+        seasons = np.minimum(seasons, variance)
+        half = half_width(variance - seasons, seasons, ripe.df, 0.5 + LEVEL / 2)
+        columns |= {name: at, f"{name}_low": at - half, f"{name}_high": at + half}
         if name == "middle":
-            columns["se"] = se
+            columns["se"] = np.sqrt(variance)
     ends = {}
     for name, share in (("first", 0.0), ("last", 1.0)):
         own = error["first"] + ripe.peculiar("first") + share**2 * (error["days"] + ripe.peculiar("days"))
         common = ripe.common("first") + share**2 * ripe.common("days")
-        ends[name] = half_width(own, common, ripe.seasons, 0.5 + LEVEL / 2)
+        ends[name] = half_width(own, common, ripe.df, 0.5 + LEVEL / 2)
     columns["not_before"] = first.estimate - ends["first"]
     columns["not_after"] = first.estimate + lasts + ends["last"]
     if kind == ANY:
         columns |= {"first_low": columns["not_before"], "last_high": columns["not_after"]}
     frame = pd.DataFrame(columns, index=names).reindex(ripe.cultivars)
     return frame.assign(unseen=ripe.never_at(site))
-
-
-def half_width(own: np.ndarray, common: float, seasons: int, share: float) -> np.ndarray:
-    """How far from its expected day a day of a season not known beforehand lies at most, ``share`` being the chance to stay
-    on one side of that.
-
-    ``own`` variance (k,) and the ``common`` one of seasons, which is known from ``seasons`` of them only: Student's t with
-    the degrees of freedom of the sum (Satterthwaite 1946, Biometrics Bulletin 2: 110-114).
-    """
-    total = own + common
-    df = max(seasons - 1, 1) * np.square(total / common) if common > 0 else np.full(len(own), np.inf)
-    return np.sqrt(total) * stats.t.ppf(share, df)
 
 
 @lru_cache(maxsize=64)

@@ -1,8 +1,12 @@
 """What will be ripe in the coming days: the picks of this season so far give its shift, and the shift what comes next.
 
-With e_i the day expected of cultivar i at the site and d_i the day it was first picked this season, the shift s of the
-season has d_i - e_i = s + (error of e_i) + (what i does in this season alone), and beforehand mean 0 and the spread that
-seasons have shown: a normal mean with known variances.
+With e_i the day expected of cultivar i at the site and d_i the day it was first picked this season,
+
+    d_i - e_i = s + (error of e_i) + (what i does in this season alone)
+
+where the shift s of the season has mean 0 and the spread that seasons have shown. The errors of the e_i go together, because
+all of them rest on the same seasons at the site: what is off by the same days for all counts once, not once a cultivar. So all
+d_i are jointly normal, and those not yet picked are foretold given those that were.
 """
 
 from __future__ import annotations
@@ -48,12 +52,18 @@ def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahe
     }
     begun = picked.groupby("cultivar")["first"].min().reindex(names).to_numpy(dtype=float)
     seen = np.isfinite(begun)
-    weight = np.where(seen, 1 / apart["first"], 0.0)
-    precision = 1 / ripe.common("first") + weight.sum() if ripe.common("first") > 0 else np.inf
-    shift = float((weight * np.nan_to_num(begun - first.estimate)).sum() / precision)
-    variance = 1 / precision
-    at = np.where(seen, begun, first.estimate + shift)
-    spread = np.sqrt(apart["first"] + variance)
+    together = (
+        first.covariance()
+        + ripe.common("first")
+        + ripe.untold("first")
+        + np.diag(apart["first"] - first.variance)
+    )
+    shift, variance = _given(
+        np.full(len(names), ripe.common("first")), together, seen, begun - first.estimate
+    )
+    move, left = _given(together, together, seen, begun - first.estimate)
+    at = np.where(seen, begun, first.estimate + move)
+    spread = np.sqrt(np.where(seen, apart["first"], np.diag(together) - left))
     length, length_sd = np.maximum(days.estimate, 0.0), np.sqrt(apart["days"] + ripe.common("days"))
     # Not picked so far: the first day lies from today on, and what is asked is whether it comes in time.
     unripe = stats.norm.sf((today - 0.5 - at) / spread)
@@ -69,4 +79,17 @@ def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahe
         {"chance": chance, "first": at, "last": at + length, "picked": begun, "remark": remark}, index=names
     )
     rows.loc[overdue, "chance"] = np.nan
-    return ThisWeek(rows, shift, float(np.sqrt(variance)), int(seen.sum()))
+    known = np.sqrt(max(ripe.common("first") - float(variance), 0.0))
+    return ThisWeek(rows, float(shift), float(known), int(seen.sum()))
+
+
+def _given(
+    with_picks: np.ndarray, together: np.ndarray, seen: np.ndarray, late: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """What the picks say of normal amounts that go ``with_picks`` (..., cultivars) as told: their means, and by how much less
+    they vary. ``together`` (cultivars, cultivars) are the covariances of the days ``late``, of which those ``seen`` are known."""
+    if not seen.any():
+        return np.zeros(with_picks.shape[:-1]), np.zeros(with_picks.shape[:-1])
+    known = with_picks[..., seen]
+    weight = np.linalg.solve(together[np.ix_(seen, seen)], np.atleast_2d(known).T).T.reshape(known.shape)
+    return weight @ late[seen], (weight * known).sum(axis=-1)

@@ -9,6 +9,7 @@ from dashboard.answers.question import Question
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label
 from dashboard.ripening.cover import Gap
+from dashboard.ripening.few_seasons import assumption
 from dashboard.wording.figures import called, counted, listed, of_hundred, years_in_ten
 
 # What is said of one and of several of a list, by their verdict.
@@ -88,6 +89,8 @@ def cover_told(
     ]  # fmt: skip
     if not cover.gaps:
         lines.append(no_gap(asked, " from {} to {}".format(*(day_label(day, south) for day in cover.span))))
+    if assumed := assumption(asked.catalogue.ripening.seasons):
+        lines.append(assumed)
     if cover.crowded:
         lines.append(
             f"Crowded, more than twice the usual number at once: {listed([days_told(*ends, south) for ends in cover.crowded])}."

@@ -120,7 +120,9 @@ VARIANCE = {
 }  # fmt: skip
 
 
-def made_up(whole, site_seasons=(4, 4), kept=(CULTIVAR, BY_SITE, BY_SEASON, BY_BOTH), df=np.inf, **other):
+def made_up(
+    whole, seasons=8, site_seasons=(4, 4), kept=(CULTIVAR, BY_SITE, BY_SEASON, BY_BOTH), df=np.inf, **other
+):
     """All cultivars are worth 62 with a standard error of 1."""
     parts = {
         part: value
@@ -130,6 +132,8 @@ def made_up(whole, site_seasons=(4, 4), kept=(CULTIVAR, BY_SITE, BY_SEASON, BY_B
     known = {
         "variance": parts,
         "level": 4.0,
+        "site_level": 1.0,
+        "seasons": seasons,
         "pick_step": 2.0,
         "pick_variance": 0.25,
         "site_seasons": dict(zip(("Hill", "River"), site_seasons, strict=True)),
@@ -140,11 +144,11 @@ def made_up(whole, site_seasons=(4, 4), kept=(CULTIVAR, BY_SITE, BY_SEASON, BY_B
 
 
 def test_over_sites_a_season_adds_what_it_and_a_site_not_named_do(whole):
-    """3 + 1 of the season, 2 of the site; fruit 5 + 6 and 2² / 4 of picks more; the level 4 (1 + 1/8)."""
+    """3 + 1 of the season, 2 of the site; fruit 5 + 6 and 2² / 4 of picks more; the level 4 (1 + 1/8) and a site's 1 (1 + 1/2)."""
     assert spreads(made_up(whole), None, None) == {
         LONG_RUN: (0.0, 0.0),
-        NEXT_SEASON: (6.0, pytest.approx(4.5)),
-        FRUIT: (18.0, pytest.approx(4.5)),
+        NEXT_SEASON: (6.0, pytest.approx(6.0)),
+        FRUIT: (18.0, pytest.approx(6.0)),
     }
 
 
@@ -156,19 +160,23 @@ def test_at_a_site_its_own_seasons_count(whole):
     }
 
 
-def test_below_six_site_seasons_an_assumption_counts_as_four_more(whole):
-    """Five: 4 on 4 degrees of freedom and half of 8 + 2 on 4 others make 4.5; of the season to come 4.5 (1 + 1/5)."""
-    five, six = made_up(whole, (3, 2)), made_up(whole, (3, 3))
-    assert spreads(five, None, None)[NEXT_SEASON] == (6.0, pytest.approx(5.4))
+def test_below_six_seasons_an_assumption_counts_as_four_more(whole):
+    """Five: 4 on 4 degrees of freedom and half of 8 + 2 on 4 others make 4.5; of the season to come 4.5 (1 + 1/5), and a site's
+    1.5. How many sites they were seen at is no matter."""
+    five, six = made_up(whole, 5, (3, 2)), made_up(whole, 6, (3, 3))
+    assert spreads(five, None, None)[NEXT_SEASON] == (6.0, pytest.approx(5.4 + 1.5))
+    assert spreads(made_up(whole, 5, (5, 5)), None, None) == spreads(five, None, None)
     assert spreads(five, "River", None)[NEXT_SEASON] == (4.0, pytest.approx(4.5 * 1.5))
-    assert spreads(six, None, None)[NEXT_SEASON] == (6.0, pytest.approx(4 * 7 / 6))
-    no_site = made_up(whole, (3, 2), (CULTIVAR, BY_SEASON))
-    assert spreads(no_site, None, None)[NEXT_SEASON] == (3.0, pytest.approx((16 + 16) / 8 * 1.2))
-    assert (level_df(five), level_df(six), level_df(made_up(whole))) == (8, 5, 7)
+    assert spreads(six, None, None)[NEXT_SEASON] == (6.0, pytest.approx(4 * 7 / 6 + 1.5))
+    no_site = made_up(whole, 5, (3, 2), (CULTIVAR, BY_SEASON))
+    assert spreads(no_site, None, None)[NEXT_SEASON] == (3.0, pytest.approx((16 + 16) / 8 * 1.2 + 1.5))
+    one = made_up(whole, 1, (1, 1))
+    assert spreads(one, "River", None)[NEXT_SEASON] == (4.0, pytest.approx(5 * 2))
+    assert [level_df(found) for found in (five, six, made_up(whole), one)] == [8, 5, 7, 4]
     said = {key: answer.given for key, answer in chances(five, 60.0).items()}
     assert said[LONG_RUN] == ""
     assert said[NEXT_SEASON] == said[FRUIT] != ""
-    assert "by 5 site-seasons" in said[FRUIT]
+    assert "by 5 seasons" in said[FRUIT]
     assert not any(answer.given for answer in chances(six, 60.0).values())
 
 
@@ -182,8 +190,8 @@ def test_where_site_seasons_of_a_cultivar_lie_within_its_samples_they_come_again
     rated = made_up(whole, kept=(CULTIVAR, BY_SITE, BY_SEASON), variance=unsampled)
     assert spreads(rated, None, None) == {
         LONG_RUN: (0.0, 0.0),
-        NEXT_SEASON: (5.0, pytest.approx(4.5)),
-        FRUIT: (12.0, pytest.approx(4.5)),
+        NEXT_SEASON: (5.0, pytest.approx(6.0)),
+        FRUIT: (12.0, pytest.approx(6.0)),
     }
 
 
@@ -207,21 +215,21 @@ def test_the_long_run_is_the_tail_of_student_s_t(whole):
 
 def test_what_is_known_makes_the_degrees_of_freedom_more(whole):
     """Satterthwaite 1946: a variance of 1 on 3 degrees of freedom and one of 6 known are one of 7 on 3 · 7² = 147."""
-    calm = made_up(whole, df=3.0, level=0.0)
+    calm = made_up(whole, df=3.0, level=0.0, site_level=0.0)
     told = chances(calm, 60.0)
     assert told[NEXT_SEASON].by_cultivar.to_numpy() == pytest.approx(stats.t.cdf(2 / np.sqrt(7), 147))
     assert told[FRUIT].by_cultivar.to_numpy() == pytest.approx(stats.t.cdf(2 / np.sqrt(19), 3 * 19**2))
 
 
 def test_the_level_of_a_season_to_come_is_student_s_t_beside_the_rest(whole):
-    """The integral over the level, on 7 degrees of freedom after 8 site-seasons, by SciPy's quadrature."""
+    """The integral over the level, on 7 degrees of freedom after 8 seasons, by SciPy's quadrature."""
     for limit, at_least in ((60.0, True), (66.0, True), (60.0, False)):
         told = chances(made_up(whole), limit, at_least=at_least)
         for key, known in ((NEXT_SEASON, 6.0), (FRUIT, 18.0)):
             away = (62 - limit) * (1 if at_least else -1)
             expected, _ = integrate.quad(
                 lambda t, away=away, known=known: (
-                    stats.t.pdf(t, 7) * stats.norm.cdf((away + np.sqrt(4.5) * t) / np.sqrt(1 + known))
+                    stats.t.pdf(t, 7) * stats.norm.cdf((away + np.sqrt(6.0) * t) / np.sqrt(1 + known))
                 ),
                 -np.inf,
                 np.inf,

@@ -150,7 +150,8 @@ def balanced():
 def test_our_errors_are_those_of_a_balanced_trial_drawn_in_as_the_model_draws_in(balanced):
     """Textbook, by hand: with h = 1 - mean square within / mean square between, a difference is h times that of the means
     and its t is √h times theirs, but for what a small sample adds to the error."""
-    frame, found = balanced
+    frame, _ = balanced
+    found = worth(frame, "attractiveness", off_zero=())
     groups = frame.groupby("cultivar")["attractiveness"]
     within, between = groups.var().mean(), EACH * groups.mean().var()
     h = 1 - within / between

@@ -30,7 +30,7 @@ def test_a_balanced_trial_gives_the_values_of_the_textbook():
     between = 2 * means.var()
     within = frame.groupby("cultivar")["size"].var().mean()
     share = 1 - within / between
-    found = worth(frame, "size")
+    found = worth(frame, "size", off_zero=())
     expected = means.mean() + share * (means - means.mean())
     assert found.values["estimate"].to_numpy() == pytest.approx(expected.to_numpy(), rel=1e-6)
     assert found.variance[CULTIVAR] == pytest.approx((between - within) / 2, rel=1e-5)

@@ -89,43 +89,42 @@ def test_picks_and_site_seasons_are_counted():
 
 def test_listed_site_seasons_have_the_variance_of_the_analysis_of_variance():
     """Two sites, one season, each cultivar at both: with d the difference of the sites' means and MS the mean square of
-    cultivars by sites, the level is foretold by d² / 2, of which MS / cultivars is error (Snedecor & Cochran, two-way table)."""
+    cultivars by sites, sites lie apart by d² / 2, of which MS / cultivars is error (Snedecor & Cochran, two-way table)."""
     frame = trial(16, 2, 1, seed=4).assign(pick=1.0)
-    found = worth(frame, "size")
+    found = worth(frame, "size", off_zero=())
     cells = frame.groupby(["cultivar", "site"])["size"].mean().unstack()
     d = cells["Hill"].mean() - cells["River"].mean()
     assert found.plan.environment == "fixed"
-    assert found.level == pytest.approx(d**2 / 2)
+    assert (found.level, found.site_level) == (0.0, pytest.approx(d**2 / 2))
     mean_square = (cells["Hill"] - cells["River"]).var() / 2
     assert found.variance[ENVIRONMENT] == pytest.approx(max(0.0, d**2 / 2 - mean_square / 16), rel=1e-4)
 
 
-def test_four_listed_site_seasons_are_foretold_by_the_variance_of_their_means():
+def test_the_next_season_is_foretold_by_how_seasons_differ_at_one_site():
     frame = trial(16, 2, 2, seed=4).assign(pick=1.0)
     found = worth(frame, "size")
     means = frame.groupby(["site", "season"])["size"].mean()
-    assert found.level == pytest.approx(means.var())
-    assert 0.5 * found.level < found.variance[ENVIRONMENT] < found.level
+    assert found.level == pytest.approx(means.groupby("site").var().mean())
+    assert 0.5 * means.var() < found.variance[ENVIRONMENT] < means.var()
     alike = frame["size"] - frame.groupby(["site", "season"])["size"].transform("mean") + 60
     none = worth(frame.assign(size=alike), "size")
     assert none.level == pytest.approx(0, abs=1e-9)
     assert none.variance[ENVIRONMENT] == 0.0
 
 
-def test_random_site_seasons_are_foretold_by_their_variance(found):
-    assert found.level == found.variance[ENVIRONMENT] > 0
-
-
-def test_where_cultivars_do_not_differ_all_get_the_same_value():
+def test_where_cultivars_do_not_differ_it_is_never_told_as_certain():
     frame = trial(8, 1, 1)
-    found = worth(frame.assign(size=60.0 + frame.index % 2, pick=1.0), "size")
-    assert CULTIVAR in found.at_zero
-    assert found.plan.notes[-1] == (
-        "These records show no difference between cultivars beyond chance; all get the same value."
-    )
+    alike = frame.assign(size=60.0 + frame.index % 2, pick=1.0)
+    found = worth(alike, "size")
+    assert found.variance[CULTIVAR] > 0
+    assert CULTIVAR not in found.at_zero
+    assert found.plan.notes[-1].startswith("By these records alone, cultivars differ by no more than chance.")
     assert found.values["estimate"].to_numpy() == pytest.approx(60.5)
-    assert (found.values["reliability"] == 0).all()
-    assert not any("no difference" in note for note in worth(trial(8, 1, 1), "size").plan.notes)
+    assert found.difference_variance(np.array([[1.0, -1.0] + 6 * [0.0]]))[0] > 0.01
+    plain = worth(alike, "size", off_zero=())
+    assert plain.variance[CULTIVAR] == 0
+    assert plain.difference_variance(np.array([[1.0, -1.0] + 6 * [0.0]]))[0] == 0
+    assert not any("no more than chance" in note for note in worth(trial(8, 1, 1), "size").plan.notes)
 
 
 def test_what_cannot_be_told_apart_is_said_once():

@@ -52,7 +52,7 @@ def test_what_was_borrowed_stands_beside_the_answer(one_season):
         "year against how much they all differ (as variances). It is taken that seasons to come are like the one seen."
     )
     level = (
-        "How much seasons differ is judged by 2 site-seasons and by an assumption: that they differ about 0.7 times as much as "
+        "How much seasons differ is judged by one season and by an assumption: that they differ about 0.7 times as much as "
         "cultivars do."
     )
     told = chances(one_season, 60.0, ratio=0.35)
@@ -91,7 +91,7 @@ def test_where_the_variation_lies(whole, one_season):
         "Fruit within a sample",
     ]
     assert sources(whole).attrs["sentence"] == (
-        "40 % of the variation lies in: Fruit within a sample; 28 % in: Cultivars: lasting differences."
+        "39 % of the variation lies in: Fruit within a sample; 30 % in: Cultivars: lasting differences."
     )
     assert sources(one_season)["source"].iloc[0] == "Cultivars, with what they owe to their season"
     single = sources(worth(trial(24, 1, 1, seed=2), "size"))

@@ -23,7 +23,7 @@ def whole():
 
 def test_it_is_the_normal_quantile_where_seasons_do_not_differ(whole):
     """Exact normal tails (SciPy) with the spread of a fruit to come, were seasons all alike."""
-    calm = replace(whole, level=0.0)
+    calm = replace(whole, level=0.0, site_level=0.0)
     spread = np.sqrt(spreads(calm, None, None)[FRUIT][0])
     for share in (0.5, 0.8, 0.95):
         low, high = means_for_share(calm, 60.0, None, share)
@@ -71,7 +71,7 @@ def test_without_a_model_or_bounds_it_is_refused(whole):
 
 def test_one_season_borrows_the_usual_ratio_for_what_it_cannot_tell():
     """Exact normal tails again: the luck of a season is then BORROWED / (1 + BORROWED) of the variance of cultivars."""
-    calm = replace(worth(trial(24, 1, 1, seed=3), "size"), level=0.0, site_seasons={"Hill": 6})
+    calm = replace(worth(trial(24, 1, 1, seed=3), "size"), level=0.0, seasons=6, site_seasons={"Hill": 6})
     known, of_seasons = spreads(calm, None, BORROWED)[FRUIT]
     season = calm.variance["cultivar"] * BORROWED / (1 + BORROWED)
     rest = calm.variance["sample"] + calm.variance["residual"] + calm.pick_step**2 * calm.pick_variance
@@ -83,7 +83,7 @@ def test_one_season_borrows_the_usual_ratio_for_what_it_cannot_tell():
 
 def test_the_share_of_a_mean_is_the_normal_one_where_seasons_do_not_differ(whole):
     """By site and between two bounds: exact normal tails (SciPy), each with the spread that belongs to the place."""
-    calm = replace(whole, level=0.0)
+    calm = replace(whole, level=0.0, site_level=0.0)
     means = np.array([55.0, 60.0, np.nan, 66.0])
     for site, place in (("", None), ("River", "River"), ("Nowhere", None)):
         spread = np.sqrt(spreads(calm, place, None)[FRUIT][0])

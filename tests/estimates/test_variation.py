@@ -48,7 +48,7 @@ def test_a_variance_of_zero_is_an_answer(demo):
     frame = sources(demo.worth["cheek_difference"])
     assert frame["at_zero"].any()
     assert (frame.loc[frame["at_zero"], "share"] == 0).all()
-    assert "No variation shows" in frame.attrs["sentence"]
+    assert "Too little to see in these records" in frame.attrs["sentence"]
 
 
 def test_without_a_model_there_are_no_rows_but_the_reason():
@@ -71,7 +71,7 @@ def test_shares_and_sentence_by_hand():
     assert frame["at_zero"].tolist() == [False, True, False, True, False, False]
     assert frame.attrs["sentence"] == (
         "50 % of the variation lies in: Fruit within a sample; 33 % in: Cultivars: lasting differences. "
-        "No variation shows for cultivars at certain sites, site and season."
+        "Too little to see in these records: cultivars at certain sites, site and season."
     )
 
 

@@ -36,9 +36,10 @@ def test_without_a_site_the_draws_are_over_the_sites(ripe):
     assert np.abs(found.first[:, ripe.known].mean(axis=0) - windows.loc[ripe.known, "first"]).max() < 0.15
 
 
-@pytest.mark.parametrize(("seasons", "df"), [(3, 2), (2, 1)])
-def test_few_seasons_seen_leave_the_next_one_wide_open(seasons, df):
-    """What a season moves is of Student's t, one degree less than seasons: the same draws of an ordinary one taken off leave it alone."""
+@pytest.mark.parametrize(("seasons", "df"), [(3, 6), (2, 5)])
+def test_few_seasons_seen_leave_the_next_one_open_and_not_boundless(seasons, df):
+    """What a season moves is of Student's t, with one degree less than seasons and the four of the assumption: the same draws
+    of an ordinary one taken off leave it alone."""
     made = trial(30, seasons=seasons, seed=2)
     few = ripening(made.picks, made.cultivars)
     known = np.flatnonzero(few.known)[0]

@@ -8,7 +8,8 @@ import pytest
 from scipy import stats
 
 from dashboard.places import demo_data
-from dashboard.ripening.model import ANY, CS, CY, LOCAL, SEASON, half_width, ripening
+from dashboard.ripening.few_seasons import half_width
+from dashboard.ripening.model import ANY, CS, CY, LOCAL, SEASON, ripening
 from tests.ripening.left_out import left_out
 from tests.ripening.trials import CHECKS, SITES, Trial, trial
 
@@ -37,7 +38,7 @@ def judged(seeds: range) -> dict[str, np.ndarray]:
             alone = np.square(windows["se"]) + ripe.peculiar("first") + 0.25 * ripe.peculiar("days")
             known = np.abs(windows["middle"] + made.shift[site] - made.coming[site]) <= 1.645 * np.sqrt(alone)
             common = ripe.common("first") + 0.25 * ripe.common("days")
-            half = half_width(alone.to_numpy(), common, ripe.seasons, 0.95)
+            half = half_width(alone.to_numpy(), common, ripe.df, 0.95)
             unknown = np.abs(windows["middle"] - made.coming[site]) <= half
             held = windows["middle_low"].le(truth) & windows["middle_high"].ge(truth)
             for name, column in (

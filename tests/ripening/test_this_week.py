@@ -43,20 +43,21 @@ def test_a_few_picks_tell_the_season_s_shift(ripe, shift):
     assert told.shift_se < 0.4 * np.sqrt(ripe.common("first"))
 
 
-def test_two_picks_weigh_as_a_normal_mean_does(ripe):
+def test_two_picks_weigh_as_jointly_normal_ones_do(ripe):
+    """Covariance of the two days and the shift by hand: what is off by the same for both is not counted twice."""
     names = ripe.windows("Hill")["first"].dropna().index[:2]
     expected = ripe.windows("Hill").loc[names, "first"].to_numpy()
     picked = pd.DataFrame({"cultivar": names, "first": expected + np.array([3.0, 6.0]), "last": expected + 8})
     rows = ripe.cultivars[ripe.known].get_indexer(names)
-    apart = (
-        ripe.expected("first", "Hill").variance
-        + ripe.unseen_variance("first", "Hill")
-        + ripe.peculiar("first")
-    )[rows]
-    precision = 1 / ripe.common("first") + (1 / apart).sum()
+    error = ripe.expected("first", "Hill").covariance()[np.ix_(rows, rows)]
+    assert error[0, 1] > 0.1
+    alone = (ripe.unseen_variance("first", "Hill") + ripe.peculiar("first"))[rows]
+    common = ripe.common("first")
+    (a, b), (_, d) = error + np.diag(alone) + common
+    inverse = np.array([[d, -b], [-b, a]]) / (a * d - b * b)
     told = this_week(ripe, picked, "Hill", 300.0)
-    assert told.shift == pytest.approx((np.array([3.0, 6.0]) / apart).sum() / precision)
-    assert told.shift_se == pytest.approx(precision**-0.5)
+    assert told.shift == pytest.approx(common * inverse.sum(axis=0) @ [3.0, 6.0])
+    assert told.shift_se == pytest.approx(np.sqrt(common - common**2 * inverse.sum()))
 
 
 def test_the_chance_is_the_share_of_seasons_like_this_one(made, ripe):

@@ -8,25 +8,29 @@ import pytest
 from scipy import stats
 
 from dashboard.ripening import model
-from dashboard.ripening.model import ANY, CS, LOCAL, SEASON, half_width, ripening
+from dashboard.ripening.few_seasons import assumption, freedom, half_width, weighed
+from dashboard.ripening.model import ANY, CS, LOCAL, SEASON, ripening
 from dashboard.ripening.this_week import this_week
 from tests.ripening.told import DAYS, FIRST, told
 from tests.ripening.trials import trial
 
 OF_TWO_SIDES = 1.644854  # standard normal: 5 % lie above
+OF_FIVE = 2.015048  # Student's t with 5 degrees of freedom, as six seasons give: 5 % lie above
 ONE_IN_TEN = 1.281552  # standard normal: 10 % lie above
 WHO = ["Aye", "Bee"]
 
 
 def test_first_middle_and_last_with_their_errors():
-    """Over the sites Bee lacks one of two: a quarter of its variance between sites is not known. Less than no day is none."""
+    """Over the sites Bee lacks one of two: a quarter of its variance between sites is not known. Less than no day is none.
+
+    What the seasons seen leave unknown of an ordinary one is more than these errors, so all of them is known by six seasons."""
     found = told().windows()
     assert found.loc[WHO, "first"].tolist() == [200.0, 210.0]
     assert found.loc[WHO, "middle"].tolist() == [205.0, 210.0]
     assert found.loc[WHO, "last"].tolist() == [210.0, 210.0]
     first, days = np.array([0.36, 0.8 + 2 / 4]), np.array([0.64, 1.2 + 0.5 / 4])
     for name, variance in (("first", first), ("middle", first + days / 4), ("last", first + days)):
-        half = OF_TWO_SIDES * np.sqrt(variance)
+        half = OF_FIVE * np.sqrt(variance)
         np.testing.assert_allclose(found.loc[WHO, f"{name}_low"], found.loc[WHO, name] - half, rtol=1e-6)
         np.testing.assert_allclose(found.loc[WHO, f"{name}_high"], found.loc[WHO, name] + half, rtol=1e-6)
     np.testing.assert_allclose(found.loc[WHO, "se"], np.sqrt(first + days / 4))
@@ -71,12 +75,36 @@ def test_an_early_season_is_the_earliest_of_ten(kind, sign):
 
 
 def test_without_a_spread_of_seasons_the_normal_one_is_left():
-    """And one season alone counts as one degree of freedom."""
+    """And no degree of freedom counts as one."""
     assert half_width(np.array([4.0]), 0.0, 1, 0.95) == pytest.approx([2 * OF_TWO_SIDES], rel=1e-6)
     # Student's t with 1 degree of freedom has its 95th percentile at 6.314 (any table).
     assert half_width(np.array([0.0]), 4.0, 1, 0.95) == pytest.approx([2 * 6.314], rel=1e-4)
-    assert half_width(np.array([0.0]), 4.0, 2, 0.95) == pytest.approx([2 * 6.314], rel=1e-4)
-    assert half_width(np.array([0.0]), 4.0, 3, 0.95) == pytest.approx([2 * 2.920], rel=1e-4)  # 2 degrees
+    assert half_width(np.array([0.0]), 4.0, 0, 0.95) == pytest.approx([2 * 6.314], rel=1e-4)
+    assert half_width(np.array([0.0]), 4.0, 2, 0.95) == pytest.approx([2 * 2.920], rel=1e-4)  # 2 degrees
+
+
+def test_few_seasons_are_weighed_with_four_assumed():
+    """(shown · 1 + 25 · 4) / 5 of two seasons; six speak for themselves."""
+    assert weighed(10.0, 2, "first") == pytest.approx((10 + 100) / 5)
+    assert weighed(0.0, 1, "first") == pytest.approx(25)
+    assert weighed(10.0, 6, "first") == 10.0
+    assert [freedom(seasons) for seasons in (1, 2, 5, 6)] == [4, 5, 8, 5]
+    assert "2 seasons only" in assumption(2)
+    assert assumption(6) == ""
+
+
+def test_one_season_leaves_its_shift_and_each_one_s_luck_unknown():
+    """Five days for all, two for one: 25 more days² for an ordinary season, and 4 for the error and 4 for the next season."""
+    one, six = told(seasons=1), told()
+    assert (one.untold("first"), six.untold("first")) == (25.0, 0.0)
+    assert one.common("first") == six.common("first") + 25
+    assert one.peculiar("first") == six.peculiar("first") + 4
+    assert (one.unseen_variance("first", "Hill") - six.unseen_variance("first", "Hill")).tolist() == [
+        4.0,
+        4.0,
+    ]
+    grown = np.square(one.windows("Hill").loc[WHO, "se"]) - np.square(six.windows("Hill").loc[WHO, "se"])
+    assert grown.tolist() == pytest.approx([25 + 4 + 0.25 * (1 + 1)] * 2)
 
 
 def test_a_part_that_was_not_fitted_varies_by_nothing():

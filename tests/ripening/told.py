@@ -20,7 +20,10 @@ class Told(Ripening):
     """The same parts at every site."""
 
     def expected(self, part, site):
-        return SimpleNamespace(estimate=ESTIMATES[part], variance=VARIANCES[part])
+        variance = VARIANCES[part]
+        return SimpleNamespace(
+            estimate=ESTIMATES[part], variance=variance, covariance=lambda: np.diag(variance)
+        )
 
 
 def told(seasons: int = 6, first: dict = FIRST, days: dict = DAYS) -> Ripening:

@@ -1,0 +1,24 @@
+"""Whether estimates stay fair where the truth is not our model: ``python -m tests.estimates.robust [SCENARIO …] [--sets N]``."""
+
+from __future__ import annotations
+
+import argparse
+
+from tests.estimates.robust import harvests, levels, small_trials
+
+SCENARIOS = {"small": small_trials.rows, "harvests": harvests.rows, "levels": levels.rows}
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser(prog="python -m tests.estimates.robust")
+    asked.add_argument("scenarios", nargs="*", metavar="SCENARIO", help=", ".join(SCENARIOS))
+    asked.add_argument("--sets", type=int, default=400, help="data sets a row")
+    told = asked.parse_args()
+    for name in told.scenarios or SCENARIOS:
+        print(f"== {name}")
+        for row in SCENARIOS[name](told.sets):
+            print(row, flush=True)
+
+
+if __name__ == "__main__":
+    main()

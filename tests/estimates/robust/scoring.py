@@ -1,0 +1,45 @@
+"""How often 90 % intervals of values and of differences hold, and how near the values are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from dashboard.estimates.comparisons import difference
+from dashboard.estimates.worth import Worth
+
+
+@dataclass(frozen=True)
+class Score:
+    """Over sets of records; a set counts with each of its cultivars."""
+
+    held: np.ndarray  # bool: the truth lies in the interval of the value
+    apart_held: np.ndarray  # the same of differences from the first cultivar
+    error: np.ndarray
+    width: np.ndarray
+    sets: int
+
+    def __str__(self) -> str:
+        return (
+            f"{self.sets:5d} sets: value {self.held.mean():.3f}, difference {self.apart_held.mean():.3f}, "
+            f"error {np.sqrt(np.mean(np.square(self.error))):.3f}, half-width {self.width.mean():.3f}"
+        )
+
+
+def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
+    held, apart, error, width, sets = [], [], [], [], 0
+    for found, true in made:
+        if not found.modelled:
+            continue
+        sets += 1
+        values = found.values.loc[true.index]
+        held.append(((values["low"] <= true) & (true <= values["high"])).to_numpy())
+        error.append((values["estimate"] - true).to_numpy())
+        width.append(((values["high"] - values["low"]) / 2).to_numpy())
+        first, *others = true.index
+        between = [difference(found, other, first) for other in others]
+        apart += [one.low <= true[one.first] - true[first] <= one.high for one in between]
+    return Score(np.concatenate(held), np.array(apart), np.concatenate(error), np.concatenate(width), sets)
