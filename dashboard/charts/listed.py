@@ -25,6 +25,9 @@ LISTED_CSS = f"""
   .d-dot .shown, .d-score .shown {{ min-width: 2.3em; text-align: right; }} .d-dot .drawn, .d-score .drawn {{ min-width: 48px; width: 62px; flex: 1 1 62px; }}
   .d-picking .pair {{ flex-direction: column-reverse; align-items: stretch; gap: 2px; min-width: 130px; }} .listed .d-picking .shown {{ font-size: 12px; color: {style.QUIET}; }}
   .listed tbody tr:has(.keep[aria-pressed="true"]):not(.chosen) > * {{ background: {style.WASH}; }} }}
+@media (min-width: {style.PHONE + 1}px) and (max-width: {style.NARROW}px) {{
+  .listed :is(thead th, tbody td, tbody th) {{ padding-left: 4px !important; padding-right: 2px !important; }} .listed tbody .c-name[class*="d-"], .listed thead .c-name {{ padding-left: 26px !important; }}
+  .listed tbody .c-name[class*="d-"] {{ min-width: 116px; max-width: 140px; }} .d-score .drawn {{ display: none; }} .d-dot .drawn {{ min-width: 34px; width: 34px; flex: 1 1 34px; }} .d-dot .pair {{ gap: 4px; }} .d-picking .pair {{ min-width: 104px; }} }}
 @media (max-width: {style.PHONE}px) {{
   .listed {{ display: flex; flex-direction: column; background: none; }} .listed :is(caption, thead, tbody, td, th) {{ display: block; }}
   .listed caption {{ order: 3; padding: 8px 0 0; font-size: 12px; }}
