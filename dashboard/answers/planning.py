@@ -102,7 +102,7 @@ def plan(asked: Wanted) -> Plan:
     windows = windows_at(asked.catalogue, asked.basis.site, asked.season_kind).loc[list(names)]
     told = asked.merits.loc[list(names)]
     taken = takes(asked.catalogue, asked.markets, asked.basis, asked.pool.may)
-    picks = tuple(
+    picks = [
         Pick(
             names[at],
             tuple(bool(taken.loc[names[at], market]) for market in range(len(asked.markets))),
@@ -113,8 +113,11 @@ def plan(asked: Wanted) -> Plan:
             names[at] in asked.pool.kept,
         )
         for at in chosen
-    )
-    return Plan(asked, picks, by_market(asked, ~task.possible), task.standing(chosen)[1], len(names))
+    ]
+    picks.sort(
+        key=lambda pick: sum(pick.window)
+    )  # the task's own days are those of one buyer after the other's
+    return Plan(asked, tuple(picks), by_market(asked, ~task.possible), task.standing(chosen)[1], len(names))
 
 
 def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:

@@ -178,3 +178,12 @@ def test_without_a_market_any_fruit_counts_and_nothing_is_scored(demo):
     assert found.picks[0].merits["score"] != found.picks[0].merits["score"]
     assert merits(demo, (None,), Wanted(demo, (None,), 1, 2).basis)["worth"].notna().all()
     assert len(could_be_planted(demo, (None,), Wanted(demo, (None,), 1, 2).basis, Pool())) > 300
+
+
+def test_for_two_buyers_too_a_proposal_stands_in_the_order_of_picking(demo):
+    asked = Wanted(
+        demo, (demo.markets["regional_wholesale"], demo.markets["roadside_stand"]), day_of(7, 1), day_of(7, 31)
+    )  # fmt: skip
+    middles = [sum(pick.window) for pick in plan(asked).picks]
+    assert len(middles) > 2
+    assert middles == sorted(middles)

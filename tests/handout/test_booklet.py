@@ -111,7 +111,7 @@ def test_the_summary_says_what_was_asked(made, asked):
     catalogue = asked.catalogue
     for words in (
         catalogue.records_title, "Invented example", catalogue.version, date_label(dt.date.today()),
-        f"{int(asked.passes.sum())} of 355 sampled cultivars pass the filters", "Filters: none", "a shortlist of 4", *CAUTIONS,
+        f"{int(asked.passes.sum())} of 355 sampled cultivars pass the filters", "Filters: none", "a slate of 4", *CAUTIONS,
     ):  # fmt: skip
         assert shown(words) in summary
     if asked.profile:

@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from dashboard import cli
-from dashboard.answers.planning import plan
+from dashboard.answers.planning import easings, plan
 from dashboard.answers.question import Question
 from dashboard.handout import booklet, plan_command, workbook
 from dashboard.handout import strip as drawing
@@ -21,6 +21,7 @@ from dashboard.handout.plan_page import day_rows
 from dashboard.ripening import day_label
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.gaps import days_told
+from dashboard.wording.planning import easing_told
 from dashboard.wording.strip import drawn
 from tests.handout.reading import pages, shown
 from tests.handout.test_plan import ASK, options
@@ -180,7 +181,7 @@ def test_a_proposal_is_written_for_paper(demo, tmp_path, capsys):
     first = pages(place.read_bytes())[0]
     assert shown("My slate for Roadside stand and Regional wholesale") in first
     assert shown("Answer: 8 cultivars cover ") in first
-    assert shown("Would help: With one cultivar more (9)") in first
+    assert shown(f"Would help: {easing_told(easings(found.asked)[0])}"[:60]) in first
 
 
 def test_hostile_names_stay_text(hostile):
