@@ -180,7 +180,7 @@ def test_a_proposal_is_written_for_paper(demo, tmp_path, capsys):
     first = pages(place.read_bytes())[0]
     assert shown("My slate for Roadside stand and Regional wholesale") in first
     assert shown("Answer: 8 cultivars cover ") in first
-    assert shown("Would help: With one cultivar more (9)") in first
+    assert shown("Would help: With 6 years in 10 instead of 7") in first
 
 
 def test_hostile_names_stay_text(hostile):
