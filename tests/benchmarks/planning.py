@@ -1,4 +1,5 @@
-"""``python -m tests.benchmarks.planning [--seconds 60]``: a proposal for 350 candidates, 120 days and 1,000 seasons, its time on one core; and for
+"""``python -m tests.benchmarks.planning [--seconds 60]``: a proposal for 350 candidates, 120 days and 1,000 seasons, its time on one core; what
+would help where a plan leaves days bare, and its time; and for
 the demo's five markets (yellow and white fruit, Jun 10 to Aug 31) how many cultivars it takes beside the plain greedy one and beside what
 is proven to be the fewest: by the linear relaxation, and by sharper cuts and whole numbers within so many seconds a market."""
 
@@ -13,6 +14,7 @@ import pandas as pd
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.filters import Filters
+from dashboard.answers.planning import easings, plan
 from dashboard.answers.planting import Pool
 from dashboard.answers.selling import Wanted, filling
 from dashboard.mixed.threads import one_thread
@@ -25,6 +27,13 @@ from dashboard.ripening.filling import Filling, fruit_days, greedy, needed_seaso
 from tests.benchmarks.tables import markdown
 
 CULTIVARS, DAYS, DRAWS, ROUNDS = 350, 120, 1000, 5
+EASED = (
+    ("roadside_stand", 12, Pool(offered=True)),
+    ("roadside_stand", 12, Pool(Filters(seasons=3), offered=True, may=False)),
+    ("roadside_stand", 16, Pool(Filters(seasons=3), offered=True)),
+    ("roadside_stand", 12, Pool()),
+    ("pick_your_own", 12, Pool()),
+)
 LONGER = 10  # times as many exchanges, to see what more searching finds
 
 
@@ -35,6 +44,7 @@ def main() -> None:
     seconds = parser.parse_args().seconds
     print(markdown([_large(certainty) for certainty in (7, 8)]), end="\n\n")
     demo = catalogues.load(demo_data())
+    print(markdown([_eased(demo, *one) for one in EASED]), end="\n\n")
     rows = [_market(demo, key, certainty, seconds) for key in demo.markets for certainty in (7, 8)]
     print(markdown(rows))
 
@@ -71,6 +81,23 @@ def _task(found: Draws, names: tuple[str, ...], certainty: int) -> Filling:
     fruit = fruit_days(found, names, (0.0, DAYS - 1.0))
     worth = np.random.default_rng(2).random(len(names))
     return Filling(fruit, DRAWS, np.full(DAYS, needed_seasons(certainty, DRAWS)), worth=worth)
+
+
+def _eased(demo: catalogues.Catalogue, key: str, most: int, pool: Pool) -> dict[str, str]:
+    asked = Wanted(demo, (demo.markets[key],), day_of(6, 10), day_of(8, 31), pool, most=most)
+    start = time.process_time()
+    now = plan(asked)
+    known = time.process_time()
+    found = easings(asked)
+    return {
+        "market": key,
+        "at most": str(most),
+        "out of": f"{now.candidates}",
+        "days bare": str(now.bare_days),
+        "plan, CPU s": f"{known - start:.2f}",
+        "easings, CPU s": f"{time.process_time() - known:.2f}",
+        "days forgone": ", ".join(f"{one.what} {one.forgone}" for one in found),
+    }
 
 
 def _market(demo: catalogues.Catalogue, key: str, certainty: int, seconds: float) -> dict[str, str]:

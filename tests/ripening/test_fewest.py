@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import shutil
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,6 +13,7 @@ from dashboard.ripening.exchanging import filled
 from dashboard.ripening.fewest import fewest
 from dashboard.ripening.filling import Quota
 from dashboard.ripening.one_day import OneDay
+from tests.benchmarks.proving import Day
 from tests.ripening.fruit import fewest_by_trying, generated, task
 
 
@@ -51,6 +54,27 @@ def test_every_set_that_covers_a_day_weighs_one_in_its_sharper_cut():
                 whole = np.minimum(x @ picked[:, day], 1).sum() >= asked.asked[day]
                 off += whole and row @ x < 1 - 1e-3
     assert off > 20, "no sharper than counting seasons"
+
+
+@pytest.mark.skipif(shutil.which("cc") is None, reason="the longer proof takes a C compiler")
+def test_every_set_that_covers_a_day_weighs_one_in_a_cut_of_the_longer_proof():
+    """Ten small tasks, every third day and every set of each, candidates whole or in parts; and the lightest weighs 1 and no more."""
+    tight = []
+    for number in range(10):
+        picked, asked = generated(number)
+        random, count = np.random.default_rng(number), len(picked)
+        asked = replace(asked, least=1, quotas=(), kept=())
+        sets = np.array(list(itertools.product((False, True), repeat=count)))
+        for day in np.flatnonzero(asked.asked)[::3]:
+            seasons = ((sets.astype(np.int16) @ picked[:, day].astype(np.int16)) > 0).sum(axis=1)
+            covering = sets[seasons >= asked.asked[day]]
+            one = Day(asked, int(day))
+            for some in {one.mainstays, len(one.at), len(one.at) // 2, 0}:
+                one.mainstays = some
+                least = (covering @ one.cut(random.random(count))).min()
+                assert least >= 1
+                tight.append(least < 1 + 1e-3)
+    assert np.mean(tight) > 0.5
 
 
 def test_a_day_that_takes_three_of_many_alike():
