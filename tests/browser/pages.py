@@ -116,6 +116,13 @@ def open_sheet(page: Page, name: str) -> Locator:
     return sheet
 
 
+def close_sheet(page: Page) -> None:
+    """By Escape, from wherever the focus is; a list that stands open in it closes first."""
+    for _ in range(2):
+        page.keyboard.press("Escape")
+    expect(page.get_by_role("dialog")).to_have_count(0)
+
+
 def into_hall(page: Page) -> None:
     """By keys alone: a pointer that is not moved is hidden there."""
     page.get_by_role("button", name="Present", exact=True).press("Enter")

@@ -123,7 +123,7 @@ def test_a_hostile_name_stays_text_in_every_picture(hostile_site, visit):
             }
             seen += words(svg)
             saved(page, title, "PNG")
-        page.keyboard.press("Escape")
+        pages.close_sheet(page)
     assert name[:20] in seen
     assert "Market: <img src=x" in seen  # the market's own name
     assert pages.hurt(page) is None

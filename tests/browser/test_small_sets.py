@@ -54,6 +54,7 @@ def test_hostile_names_are_shown_as_they_were_written_and_run_nothing(hostile_si
     with page.expect_download() as coming:
         pages.press_download(page, "List as .xlsx")
     assert set(pd.read_excel(coming.value.path(), engine="calamine")["Cultivar"]) == set(HOSTILE_NAMES)
+    pages.close_sheet(page)
     pages.open_tab(page, "Records")
     assert pages.hurt(page) is None
 

@@ -1,4 +1,4 @@
-// A picture comes with no tool for drags active, so that a thumb that begins on it scrolls the page. Where a mouse comes upon one, its box
+// A picture comes with no tool for drags active, so that a thumb that begins on it scrolls the page. Where a mouse presses one, its box
 // is made ready, for the mouse alone: drags of a thumb are still the page's, on a device that has both.
 const plot = Bokeh.Models.get("Plot").prototype.default_view.prototype;
 const measured = plot._update_touch_action;
@@ -21,12 +21,15 @@ function make(view) {
   toolbar.setv({ active_drag: box }, { sync: false }); // of this browser alone
 }
 
-document.addEventListener("pointerover", (event) => {
-  const at = /** @type {Element} */ (event.composedPath()[0]);
-  if (event.pointerType !== "mouse" || !at.classList?.contains("bk-events") || ready.has(at)) return;
-  ready.add(at);
+// A press comes out of every shadow root; that a pointer came upon something does not.
+document.addEventListener("pointerdown", (event) => {
+  if (event.pointerType !== "mouse") return;
+  const at = event.composedPath().find((one) => one instanceof Element && one.classList.contains("bk-events"));
+  if (!at || ready.has(at)) return;
   const view = window.Bokeh.index.query_one((one) => one.model.type === "Figure" && one.canvas?.events_el === at);
-  if (view) make(view);
+  if (!view) return;
+  ready.add(at);
+  make(view);
 }, true);
 
 export function render() {}
