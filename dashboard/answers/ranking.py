@@ -20,17 +20,18 @@ from dashboard.answers import prospects
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.filters import REMEMBERED, Filters
 from dashboard.answers.growing import growing
+from dashboard.answers.merits import BETTER, bearings, merits
 from dashboard.answers.standing import fits
-from dashboard.market import Contest, Market, relaxing
+from dashboard.market import Contest, Market, Wish, relaxing
+from dashboard.market.desirability import merit
 from dashboard.market.prospects import among_first, traits_of
 from dashboard.market.relaxing import Opening
 from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.market.weighing import places
-from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS
+from dashboard.terms.traits import CLASSES, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
 RING_DRAWS = 120  # enough for how full a ring is drawn: give or take 4 in 100
-BETTER = dict.fromkeys(HEADLINE, "more")
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -116,7 +117,8 @@ def _each(group: np.ndarray, among: np.ndarray) -> list[np.ndarray]:
 
 @lru_cache(maxsize=REMEMBERED)
 def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, basis: Basis) -> np.ndarray:
-    """Who passes, is taken by the market, and is bettered by no other such one in size, sugar and firmness at once.
+    """Who passes, is taken by the market, and is bettered by no other such one in size, sugar and firmness at once, each as the
+    market wishes it: more is better where it wishes nothing.
 
     Parameters
     ----------
@@ -133,8 +135,7 @@ def not_beaten(catalogue: Catalogue, filters: Filters, market: Market | None, ba
     ndarray of bool
         (cultivars,) in catalogue order, read-only.
     """
-    values = catalogue.figures[basis]
-    estimates = pd.DataFrame({trait: values[trait]["estimate"] for trait in BETTER})
+    estimates = merits(catalogue, market, basis)
     answer = np.zeros(len(estimates), dtype=bool)
     for group in _rivals(catalogue, filters, market, basis):
         answer[group] = markets.not_beaten(estimates[group], BETTER)
@@ -167,7 +168,7 @@ def sure_not_beaten(
         return None
     answer = np.zeros(len(catalogue.cultivars))
     for group in _rivals(catalogue, filters, market, basis):
-        answer += _contest(catalogue, basis).chance(group)
+        answer += _contest(catalogue, basis, bearings(market)).chance(group)
     answer.setflags(write=False)
     return answer
 
@@ -179,8 +180,11 @@ def _rivals(catalogue: Catalogue, filters: Filters, market: Market | None, basis
 
 
 @lru_cache(maxsize=2)  # few: up to 64 MB each
-def _contest(catalogue: Catalogue, basis: Basis) -> Contest:
-    drawn = [prospects.draws(catalogue, trait, basis)[:RING_DRAWS] for trait in BETTER]
+def _contest(catalogue: Catalogue, basis: Basis, ways: tuple[Wish | None, ...]) -> Contest:
+    drawn = [
+        merit(way, prospects.draws(catalogue, trait, basis)[:RING_DRAWS])
+        for trait, way in zip(BETTER, ways, strict=True)
+    ]
     return Contest(np.stack(drawn), [1.0] * len(BETTER))
 
 

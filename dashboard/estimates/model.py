@@ -17,11 +17,20 @@ from scipy import linalg, sparse, stats
 
 from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
 from dashboard.estimates.levels import levels_of, listed_variance
-from dashboard.estimates.plan import BY_SITE, CULTIVAR, ENVIRONMENT, INTERACTIONS, Plan, connected, plan
+from dashboard.estimates.plan import (
+    BY_SITE,
+    CULTIVAR,
+    ENVIRONMENT,
+    INTERACTIONS,
+    WORDS,
+    Plan,
+    connected,
+    plan,
+)
 from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Worth
-from dashboard.mixed import Fit, Prediction, fit
+from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import TRAITS
 
 _NO_FIRMNESS = ("firmness", "cheek_difference")
@@ -74,7 +83,7 @@ def worth(
         try:
             return _fitted(Trial(read, planned, checks, equal_firmness), off_zero)
         except (ValueError, np.linalg.LinAlgError) as fault:
-            planned = _less(planned, str(fault))
+            planned = _less(planned, why_not(fault))
     at = {
         str(read.sites[site]): average_values(read.take(read.site == site)) for site in np.unique(read.site)
     }
@@ -86,7 +95,8 @@ def _less(planned: Plan, fault: str) -> Plan:
     for part in reversed(INTERACTIONS):
         if part in planned.kept:
             kept = tuple(name for name in planned.kept if name != part)
-            why = {part: f"{part} was left out of the model: {fault}"}
+            words = WORDS[part]
+            why = {part: f"{words[0].upper()}{words[1:]} was left out of the model: {fault}"}
             return replace(planned, kept=kept, dropped={**planned.dropped, **why})
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
@@ -96,7 +106,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     n, within_ss = (read.n, float(read.ss.sum())) if planned.sampled else (None, 0.0)
     fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss, off_zero=off_zero)
     if not fitted.converged:
-        raise ValueError("the search for its spreads did not settle.")
+        raise UnfittedError("the search for its spreads did not settle.")
     places: list[int | None] = [None, *np.unique(read.site).tolist()]
     asked = [fitted.predict(*trial.asked(place)) for place in places]
     weights = sparse.csr_array(sparse.vstack([one.weights for one in asked]))

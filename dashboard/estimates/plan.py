@@ -68,7 +68,7 @@ def plan(read: Readings, checks: frozenset[str] = frozenset(), firmness: bool = 
     dropped = _dropped(read, freedom)
     kept = (CULTIVAR, *(part for part in INTERACTIONS if part not in dropped))
     weak = {
-        part: f"{_WORDS[part][0].upper()}{_WORDS[part][1:]} rests on {freedom[part]} degrees of freedom and is only roughly known."
+        part: f"{WORDS[part][0].upper()}{WORDS[part][1:]} rests on {freedom[part]} degrees of freedom and is only roughly known."
         for part in (*kept, SAMPLE)
         if part in freedom and 1 <= freedom[part] < WEAK
     }
@@ -116,7 +116,7 @@ def connected(read: Readings) -> np.ndarray:
     return np.where(found >= 0, rank[np.maximum(found, 0)], -1)
 
 
-_WORDS = {
+WORDS = {
     CULTIVAR: "how much cultivars differ",
     BY_SITE: "how differently cultivars do from site to site",
     BY_SEASON: "how differently cultivars do from season to season",
@@ -215,7 +215,7 @@ def _dropped(read: Readings, freedom: dict[str, int]) -> dict[str, str]:
     if freedom[SAMPLE] < 1:  # then samples stand for the finest part that is left
         for part, of in ((BY_SITE, read.site), (BY_SEASON, read.season)):
             if part not in dropped and len(np.unique(np.stack([read.cultivar, of]), axis=1).T) == len(read):
-                dropped[part] = f"One sample each: {_WORDS[part]} cannot be told from the samples."
+                dropped[part] = f"One sample each: {WORDS[part]} cannot be told from the samples."
     return dropped
 
 

@@ -6,6 +6,8 @@ Technology 12: 214–219; with weights as in Derringer (1994) Quality Progress 2
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -29,6 +31,27 @@ def desirability(wish: Wish, y: ArrayLike) -> np.ndarray:
         raise ValueError(f"shape {wish.shape!r}: larger, smaller or target")
     welcome = np.clip(rise, 0.0, 1.0)
     return welcome if wish.exponent == 1 else welcome**wish.exponent
+
+
+def bearing(wishes: Iterable[Wish], key: str) -> Wish | None:
+    """Which way a trait is to go, whatever it weighs: None for the larger the better, also where nothing is wished of it."""
+    wish = next((wish for wish in wishes if wish.key == key), None)
+    if wish is None or wish.shape == "larger":
+        return None
+    if wish.shape == "smaller":
+        return Wish(key, "smaller", 0.0, 0.0, 1.0)
+    return Wish(key, "target", wish.low, wish.target, wish.high)
+
+
+def merit(bearing: Wish | None, y: np.ndarray) -> np.ndarray:
+    """The more, the better, without end where a wish is met in full: the value, its opposite, or less the distance from the
+    ideal, each side of it by its own width."""
+    if bearing is None:
+        return y
+    if bearing.shape == "smaller":
+        return -y
+    below, above = bearing.target - bearing.low, bearing.high - bearing.target
+    return np.minimum((y - bearing.target) / below, (bearing.target - y) / above)
 
 
 def overall(desirabilities: ArrayLike, weights: ArrayLike) -> np.ndarray:

@@ -36,16 +36,21 @@ def shaken(weights: Sequence[float], logs: Sequence[np.ndarray], expected: np.nd
 
 
 def places(moved: np.ndarray, expected: np.ndarray, among: np.ndarray) -> pd.DataFrame:
-    """Place of each cultivar of ``among`` (True or False) as the weights stand, and the foremost and hindmost as they move;
-    index the cultivars' rows, columns place, foremost, hindmost. Without a score a cultivar has no place."""
+    """Place of each cultivar of ``among`` (True or False) as the weights stand, and the foremost and hindmost that it does not
+    leave as they move: who leads whom is settled pair by pair, as the corners of one may not be those of another. Index the cultivars' rows, columns place, foremost, hindmost. Without a score a cultivar has no place."""
     rows = np.flatnonzero(among & np.isfinite(expected))
     stand = _ranks(expected[None, rows])[0]
-    ranks = _ranks(moved[:, rows])
+    always, ever = np.ones((len(rows), len(rows)), dtype=bool), np.zeros((len(rows), len(rows)), dtype=bool)
+    for score in moved[:, rows]:  # corner by corner: no corners × rows × rows block
+        ahead = score > score[:, None]
+        always &= ahead
+        ever |= ahead
+    # Whoever leads in every corner leads everywhere; whoever leads in some may do so where others, leading in others, do too.
     return pd.DataFrame(
         {
             "place": stand,
-            "foremost": np.minimum(ranks.min(axis=0, initial=len(rows)), stand),
-            "hindmost": np.maximum(ranks.max(axis=0, initial=0), stand),
+            "foremost": np.minimum(1 + always.sum(axis=1), stand),
+            "hindmost": np.maximum(1 + ever.sum(axis=1), stand),
         },
         index=rows,
     )

@@ -18,7 +18,16 @@ from dashboard.mixed.predictions import Fit, Prediction
 from dashboard.mixed.reml import optimum
 from dashboard.mixed.threads import one_thread
 
-__all__ = ["Fit", "Prediction", "fit"]
+__all__ = ["Fit", "Prediction", "UnfittedError", "fit", "why_not"]
+
+
+class UnfittedError(ValueError):
+    """Why there is no fit, in one plain sentence for whoever reads the answer."""
+
+
+def why_not(fault: Exception) -> str:
+    """A fault of a fit as a reader may see it: never in the words of a library, nor in those of linear algebra."""
+    return str(fault) if isinstance(fault, UnfittedError) else "these records do not tell its parts apart."
 
 
 @one_thread

@@ -20,7 +20,7 @@ import numpy as np
 import pandas as pd
 from scipy import stats
 
-from dashboard.mixed import Fit, Prediction, fit
+from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
 from dashboard.ripening.few_seasons import FEW, LUCK_SD, SEASON_SD, freedom, half_width, weighed
 
 METHOD = "ripening model"
@@ -171,11 +171,11 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
         try:
             fits = {part: _fit(seen, part, kept, sites) for part in PARTS if np.ptp(_of(seen, part)) > 0}
             if "first" not in fits:
-                raise ValueError("everything was first picked on the same day.")
+                raise UnfittedError("everything was first picked on the same day.")
             return Ripening(**{**plain.__dict__, "fits": fits, "kept": kept})
         except (ValueError, np.linalg.LinAlgError) as fault:
             if len(kept) == 1:
-                why = f"The ripening model could not be fitted: {fault}"
+                why = f"The ripening model could not be fitted: {why_not(fault)}"
                 return Ripening(**{**plain.__dict__, "refused": why})
             kept = kept[:-1]
 
@@ -218,7 +218,7 @@ def _fit(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, .
         assumed = weighed(fitted.variance[SEASON], seasons, part)
         fitted = fit(_of(seen, part), X, groups, held={SEASON: assumed / fitted.variance["residual"]})
     if not fitted.converged:
-        raise ValueError("the search for its spreads did not settle.")
+        raise UnfittedError("the search for its spreads did not settle.")
     return fitted
 
 

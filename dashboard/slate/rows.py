@@ -8,8 +8,8 @@ import pandas as pd
 
 from dashboard.answers import filters as filtering
 from dashboard.answers.choices import FILTERS
+from dashboard.answers.merits import merits
 from dashboard.answers.question import Question
-from dashboard.answers.ranking import BETTER
 from dashboard.answers.standing import fits
 from dashboard.charts import calendar, listing
 from dashboard.slate.coming_seasons import seasons
@@ -104,7 +104,7 @@ def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
             }
             for group in filters
         ],
-        "better": {key: _numbers(asked.values[key].loc[names, "estimate"]) for key in BETTER},
+        "better": {key: _numbers(column) for key, column in merits(asked.catalogue, asked.profile, asked.basis).loc[names].items()},
         "calendar": {"place": [place[name] for name in windows.index], "columns": all_calendar_rows(asked)},
         "first": _numbers(asked.catalogue.windows.loc[names, "first"]),
         "last": _numbers(asked.catalogue.windows.loc[names, "last"]),

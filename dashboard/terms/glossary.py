@@ -115,7 +115,7 @@ TERMS = (
     Term("not recorded", "Nobody wrote it down. It does not mean none, and it does not mean bad."),
     Term(
         "nothing beats it",
-        "Of those that pass your filters and may suit the market, none is larger, sweeter and firmer at once. It says nothing about price or yield.",
+        "Of those that pass your filters and may suit the market, none beats it in size, firmness and sugar at once, each as wished. It says nothing about price or yield.",
     ),
     Term(
         "numbered selection",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
+from dashboard.answers.merits import bearings
 from dashboard.answers.question import Question
-from dashboard.market import Limit
+from dashboard.market import Limit, Market
 from dashboard.market.verdict import QUALIFIES
 from dashboard.market.weighing import BY
 from dashboard.terms.traits import CLASSES, TRAITS
@@ -113,6 +114,21 @@ def _apart(asked: Question) -> str:
     )
 
 
+WAYS = (
+    ("larger", "smaller", "nearer to the ideal size"),
+    ("firmer", "softer", "nearer to the ideal firmness"),
+    ("sweeter", "less sweet", "nearer to the ideal sugar"),
+)
+
+
+def bettered(market: Market | None) -> str:
+    """``larger, firmer and sweeter``, or as the market wishes these."""
+    ways = []
+    for way, (more, less, near) in zip(bearings(market), WAYS, strict=True):
+        ways.append(more if way is None else less if way.shape == "smaller" else near)
+    return f"{', '.join(ways[:-1])} and {ways[-1]}"
+
+
 def not_beaten_told(asked: Question) -> str:
     """Who is not beaten in the pictures, and how sure that is; nothing where nobody can be told from the others."""
     sure = asked.sure_not_beaten
@@ -122,7 +138,7 @@ def not_beaten_told(asked: Question) -> str:
     order = [row for row in (-sure).argsort(kind="stable") if sure[row] >= 0.5]
     told = [f"{names[row]} ({chance(float(sure[row]))})" for row in order]
     among = "that pass and qualify or may" if asked.profile else "that pass"
-    start = f"Ringed, the fuller the surer: of the cultivars {among}, none is larger, sweeter and firmer than it at once."
+    start = f"Ringed, the fuller the surer: of the cultivars {among}, none is {bettered(asked.profile)} than it at once."
     more = (
         f" Most likely so: {listed(told)}."
         if told

@@ -10,8 +10,8 @@ import pandas as pd
 import pytest
 
 from dashboard.answers import ranking
+from dashboard.answers.merits import BETTER
 from dashboard.answers.question import QUESTION, Question, known_values
-from dashboard.answers.ranking import BETTER
 from dashboard.ripening import day_of
 from dashboard.terms.traits import TRAITS
 

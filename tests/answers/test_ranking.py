@@ -9,8 +9,8 @@ import pandas as pd
 import pytest
 
 from dashboard import market as markets
+from dashboard.answers.merits import BETTER
 from dashboard.answers.question import Question
-from dashboard.answers.ranking import BETTER
 from dashboard.market.statements import statements
 from dashboard.page.tabs.how_sure import about_ranking
 from dashboard.terms.traits import TRAITS

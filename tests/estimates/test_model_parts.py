@@ -173,8 +173,8 @@ def test_a_part_that_cannot_be_fitted_is_left_out_with_what_was_wrong(frame, mon
     assert found.modelled
     assert found.plan.kept == (CULTIVAR, BY_SITE)
     assert found.plan.dropped == {
-        BY_BOTH: "cultivar:site:season was left out of the model: it runs off.",
-        BY_SEASON: "cultivar:season was left out of the model: it is singular.",
+        BY_BOTH: "How differently cultivars do in one site-season was left out of the model: these records do not tell its parts apart.",
+        BY_SEASON: "How differently cultivars do from season to season was left out of the model: these records do not tell its parts apart.",
     }
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from scipy import optimize
 
 from dashboard.market import Wish, desirability, overall
+from dashboard.market.desirability import bearing, merit
 
 PUBLISHED = pd.read_csv(Path(__file__).parents[1] / "reference" / "derringer_suich.csv")
 DESIGN = pd.read_csv(Path(__file__).parents[1] / "reference" / "derringer_suich_design.csv")
@@ -150,3 +151,24 @@ def test_more_of_what_is_wished_is_never_less_welcome(low, first, second, y, ste
     assert desirability(smaller, y + step) <= desirability(smaller, y)
     nearer = desirability(wish("target", low, target, high, exponent), target)
     assert nearer == 1 >= desirability(wish("target", low, target, high, exponent), y) >= 0
+
+
+def test_the_ideal_is_not_beaten_by_what_is_firmer_than_wished():
+    """45 N wished between 30 and 60: 70 N is past it, 40 N nearer; each side by its own width."""
+    ideal = bearing([Wish("firmness", "target", 30.0, 45.0, 60.0, weight=3.0)], "firmness")
+    stands = merit(ideal, np.array([45.0, 70.0, 40.0, np.nan]))
+    assert stands[:3] == pytest.approx([0.0, -25 / 15, -5 / 15])
+    assert np.isnan(stands[3])
+    lopsided = Wish("firmness", "target", 30.0, 40.0, 60.0)
+    assert merit(lopsided, np.array([35.0, 50.0])) == pytest.approx([-0.5, -0.5])
+
+
+def test_without_a_wish_more_is_better_and_smaller_is_its_opposite():
+    values = np.array([1.0, 2.0, 3.0])
+    larger = [Wish("size", "larger", 50.0, 70.0, 70.0)]
+    assert bearing(larger, "size") is bearing(larger, "sugar") is None
+    assert merit(None, values).tolist() == values.tolist()
+    smaller = bearing([Wish("size", "smaller", 50.0, 50.0, 70.0)], "size")
+    assert merit(smaller, values).tolist() == (-values).tolist()
+    # What it weighs is no matter, so that moving a weight leaves who beats whom as it is.
+    assert smaller == bearing([Wish("size", "smaller", 40.0, 40.0, 60.0, weight=9.0)], "size")

@@ -243,4 +243,4 @@ def test_terms_are_given_up_from_the_last_and_what_fails_alone_is_told(monkeypat
     assert all(kept == tried[0][: len(kept)] for kept in tried)
     monkeypatch.setattr(model, "_fit", at_most(0))
     refused = ripening(made.picks, made.cultivars).refused
-    assert refused == "The ripening model could not be fitted: it would not settle."
+    assert refused == "The ripening model could not be fitted: these records do not tell its parts apart."

@@ -85,3 +85,15 @@ def test_names_are_escaped(tmp_path):
     for market in ("", *hostile.markets):
         asked = Question(hostile, market=market)
         assert "<script" not in str(about_ranking(asked)) + str(about_not_beaten(asked))
+
+
+def test_what_beats_follows_what_the_market_wishes(demo):
+    """Roadside stands wish an ideal firmness, not the firmest."""
+    assert "none is larger, firmer and sweeter than it" in str(
+        about_not_beaten(replace(Question(demo), market=""))
+    )
+    stand = demo.markets["roadside_stand"]
+    ideal = [wish.key for wish in stand.wishes if wish.shape == "target"]
+    said = str(about_not_beaten(replace(Question(demo), market="roadside_stand")))
+    assert ideal
+    assert all(f"nearer to the ideal {key}" in said for key in ideal if key in ("size", "sugar", "firmness"))
