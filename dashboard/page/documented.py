@@ -18,6 +18,7 @@ from dashboard.calls.records import Records, load
 from dashboard.calls.table import Table
 from dashboard.page.own import show
 from dashboard.terms.traits import HEADLINE, TRAITS
+from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.columns import COLUMNS
 
 HEAD = """# Calls for a notebook
@@ -47,8 +48,7 @@ with `units="si"`. The ends of an interval are in `_low` and `_high`, a part of 
 sure, never certain. Dates are dates, of an ordinary year unless you ask otherwise. They are written in the coming season, which may
 be early or late. Shown in Jupyter, an answer says its first sentence first and on what it rests last. The figures are those of the page.
 
-Cultivars without a record of what a filter asks for do not pass; `evidence` says how many that are. Trial results hold for the sites
-and seasons they come from. Chill figures are estimates, not insurance.
+Cultivars without a record of what a filter asks for do not pass; `evidence` says how many that are. {cautions}
 """
 ASKING = """## What can be asked for
 
@@ -113,7 +113,12 @@ OWNER = {"Records": "records", "Asked": "ask", "Table": "answer"}
 
 def markdown(catalogue: Catalogue) -> str:
     """The document; values that may be asked for are those of ``catalogue``."""
-    parts = [HEAD + LINES + READ, "## Reading records\n", _call(load, "load"), _about(Records)]
+    parts = [
+        HEAD + LINES + READ.format(cautions=" ".join(CAUTIONS)),
+        "## Reading records\n",
+        _call(load, "load"),
+        _about(Records),
+    ]
     for title, calls in CALLS.items():
         owner = {"A question and its answers": Asked, "An answer": Table}.get(title)
         parts.append(f"## {title}\n" + (f"\n{_about(owner)}" if owner else ""))

@@ -107,6 +107,7 @@ TERMS = (
         "Something a market insists on, for example a least size. Miss one limit and you miss the market, however good the rest.",
     ),
     Term("market", "What one kind of buyer insists on (limits) and would rather have (wishes)."),
+    Term("my slate", "The cultivars put aside with ☆: what may be ordered, and the days it covers."),
     Term(
         "nectarine",
         "A fruit like a peach, without fuzz.",
@@ -162,7 +163,6 @@ TERMS = (
         "share of the fruit",
         "Limits on the fruit ask what part of a cultivar's fruit to come is, say, large enough. With a mean of just the limit, half the fruit would be smaller.",
     ),
-    Term("my slate", "The cultivars put aside with ☆: what may be ordered, and the days it covers."),
     Term(
         "site-season",
         "One site in one season. Weather and soil of a site-season move all cultivars there together.",

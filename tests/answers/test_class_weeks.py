@@ -153,7 +153,7 @@ def test_where_nobody_of_the_class_is_ripe_is_no_gap(demo):
     assert bare  # nobody of it qualifies: red where it is grown
     row, wanted = grid.classes.index(bare[0]), grid.covers[bare[0]].wanted
     shades = {grown: weeks.colour(0.0, wanted, grown) for grown in (True, False)}
-    assert shades == {True: weeks.GAPS[0], False: style.WASH}
+    assert shades == {True: style.GAPS[0], False: style.WASH}
     assert not grid.chance[row].any()
-    assert weeks.colour(wanted, wanted, True) == weeks.SHADES[0]
-    assert weeks.colour(wanted - 0.01, wanted, True) == weeks.GAPS[-1]
+    assert weeks.colour(wanted, wanted, True) == style.SHADES[0]
+    assert weeks.colour(wanted - 0.01, wanted, True) == style.GAPS[-1]
