@@ -40,7 +40,8 @@ def views(markets: tuple[str, ...]) -> list[View]:
 def hall_page(browser, served: Served, order: list[View]) -> Page:
     context = fresh(browser)
     text = json.dumps(prepared.written(order))
-    context.add_init_script(f"sessionStorage.setItem('orchard-slate running order', {text})")
+    title = f"{CULTIVARS} invented cultivars"
+    context.add_init_script(f"localStorage.setItem('orchard-slate views: {title}', {text})")
     page = context.new_page()
     page.goto(served.url)
     page.locator(".strip .view", has_text="prepared views").wait_for(timeout=60_000)

@@ -146,6 +146,7 @@ def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, thr
     assert "look=hall" not in page.url
     expect(lost).to_be_visible()
     expect(lost).to_contain_text("as it was before the hall view")
+    page.set_viewport_size(DESK)  # where the choices lie beside the page
     wire.to = port
     came_back(page)
     expect(page.get_by_role("dialog")).to_have_count(0)

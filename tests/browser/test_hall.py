@@ -209,21 +209,22 @@ def _own(page: Page) -> tuple[str, ...]:
     return tuple(part for part in parse_qs(urlsplit(page.url).query)["own"][0].split(","))
 
 
-def with_views(page: Page, views: tuple[View, ...]) -> None:
-    """The hall, as a browser opens it that has kept these views."""
+def with_views(page: Page, title: str, views: tuple[View, ...]) -> None:
+    """The hall, as a browser opens it that has kept these views for the records of a title."""
     page.evaluate(
-        "kept => sessionStorage.setItem('orchard-slate running order', kept)", prepared.written(views)
+        "([title, kept]) => localStorage.setItem(`orchard-slate views: ${title}`, kept)",
+        [title, prepared.written(views)],
     )
     page.reload()
     pages.awaited(page)
     pages.into_hall(page)
 
 
-def test_notes_are_shown_when_asked_for_and_home_is_the_first_view(demo_site, visit, chromium):
+def test_notes_are_shown_when_asked_for_and_home_is_the_first_view(demo_site, demo, visit, chromium):
     context = chromium.new_context(viewport=PROJECTOR)
     page = visit(demo_site, "?v=1", context)
     views = (View("White", "?v=1&flesh_colour=white", "Ask who sells in June."), View("Red", "?v=1&flesh_colour=red"))  # fmt: skip
-    with_views(page, views)
+    with_views(page, demo.records_title, views)
     expect(hall(page).locator(".view")).to_have_text("2 prepared views")
     for said in ("1 of 2", "2 of 2"):
         page.keyboard.press("n")
@@ -281,10 +282,10 @@ _WIDE = _CUT.replace("p, h2, dt, dd, button, .spot, .strip", "h2, .why, .asked, 
 
 
 @pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (911, 512)])
-def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, visit, chromium, size):
+def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, demo, visit, chromium, size):
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
     page = visit(demo_site, f"?v=1&market={MARKET}&shortlist=Aldrum", context)
-    with_views(page, EVENING)
+    with_views(page, demo.records_title, EVENING)
     expect(hall(page).locator(".view")).to_have_text("3 prepared views")
     # The view of the long name stands, and every key has something to do.
     for key, part, said in (
