@@ -15,11 +15,13 @@ from dashboard.answers.season_classes import picked_each_day, season_classes, sl
 from dashboard.charts import style
 from dashboard.charts.calendar import extent
 from dashboard.ripening import axis_days, day_label
+from dashboard.ripening.model import ANY
 from dashboard.wording import strip as strip_words
 from dashboard.wording.figures import DATED, counted
 from dashboard.wording.gaps import days_told, uncovering_told
 
 BEGIN = "Your slate is empty: press ☆ beside a cultivar below, or Fill the gaps over the tabs."
+TWO_YEARS = "Bars show an ordinary year. Gaps and covered days count any year, early and late ones too."
 HIDDEN = {"hatched": "may qualify", "hollow": "covers nothing for the buyer"}
 
 
@@ -32,7 +34,7 @@ def calendar_view(asked: Question, opened: Iterable[str] = ()) -> dict[str, Any]
     bars = {bar["name"]: bar["look"] for bar in strip_words.drawn(asked, strip)["bars"]} if strip else {}
     return {
         "heading": f"My slate in {DATED[asked.season_kind]}",
-        "said": [_covered(asked)] + (uncovering_told(asked, asked.shortlist) + _unpicked(asked, slate) if asked.shortlist else []),
+        "said": [_covered(asked), *[TWO_YEARS] * bool(asked.season_kind == ANY and asked.shortlist)] + (uncovering_told(asked, asked.shortlist) + _unpicked(asked, slate) if asked.shortlist else []),
         "marks": [[_place(day, span), label] for day, label in axis_days(*span, south)],
         "gaps": [
             [_place(gap.first - 0.5, span), _place(gap.last + 0.5, span), strip_words.gap_label(gap.first, gap.last, south)]

@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
+from dashboard.market.verdict import SURE
 from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
@@ -65,12 +66,23 @@ def added(plan: Plan) -> list[Pick]:
 
 def proposal_told(plan: Plan) -> list[str]:
     """The answer, and what cannot be done."""
-    lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *missing_told(plan)]
+    lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *doubts_told(plan), *missing_told(plan)]
     if plan.asked.pool.barred:
         lines.append(LEFT_OUT.format(names=listed(plan.asked.pool.barred, 6)))
     if not plan.refused and not added(plan):
         lines.insert(0, "Nothing to add.")
     return lines
+
+
+def doubts_told(plan: Plan) -> list[str]:
+    """What a buyer may not take, nobody offers, or was seen only once, of those added: said before they are put on the slate."""
+    merits = [(pick.name, pick.merits) for pick in added(plan)]
+    doubts = {
+        "May not qualify: {}.": [name for name, row in merits if row["clears"] < SURE],
+        "No nursery offer on record: {}.": [name for name, row in merits if not row["nurseries"]],
+        "Seen in one season only: {}.": [name for name, row in merits if row["seasons"] < 2],
+    }
+    return [said.format(listed(names, 8)) for said, names in doubts.items() if names]
 
 
 def easings_told(found: Sequence[Easing]) -> list[str]:

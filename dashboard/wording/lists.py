@@ -15,7 +15,7 @@ DROPPABLE = "Could be dropped without a new gap"
 PASTED = "What you pasted"
 OFFERED = {
     True: "What nurseries offer",
-    False: "What this trial has and no nursery offers",
+    False: "What this trial has and no nursery offers now",
 }
 _LONGEST = 60  # characters of a text that is no name
 _WHY = {
@@ -53,11 +53,16 @@ def read_told(found: NameList, added: int, onto: str) -> list[str]:
     return told
 
 
+NOTHING_COVERED = "It covers no day surely yet, so nothing can be said of what could be dropped."
+
+
 def droppable_told(asked: Question) -> list[str]:
     """Who of the slate could be dropped, alone and together; [] where nothing can be said of it."""
     found = asked.droppable
     if found is None:
         return []
+    if _covers_nothing(asked):
+        return [NOTHING_COVERED]
     if not found.alone:
         return [f"{DROPPABLE}: none; without any one of them a covered day is covered no longer."]
     told = [f"{DROPPABLE}, any one of them: {_names(found.alone)}."]
@@ -69,10 +74,14 @@ def droppable_told(asked: Question) -> list[str]:
     return [" ".join(told)]
 
 
+def _covers_nothing(asked: Question) -> bool:
+    return asked.strip is not None and not any(row.covered.any() for row in asked.strip.rows)
+
+
 def droppable_filed(asked: Question, names: Iterable[str]) -> list[str]:
     """Of each name, as a file holds it; empty where nothing can be said of it."""
     found = asked.droppable
-    if found is None:
+    if found is None or _covers_nothing(asked):
         return ["" for _ in names]
     alone, together = set(found.alone), set(found.together)
     return ["yes, with the others so marked" if one in together else "yes, alone" if one in alone else "no" for one in names]  # fmt: skip

@@ -29,5 +29,5 @@ def test_names_are_pasted_one_is_mended_and_all_stand_on_the_slate(demo_site, vi
     assert pages.hurt(page) is None
 
     page.get_by_text("Compare with another list", exact=True).click()
-    page.get_by_role("button", name="What this trial has and no nursery offers").click()
+    page.get_by_role("button", name="What this trial has and no nursery offers now").click()
     expect(page.get_by_role("heading", name="My slate and the other list")).to_be_visible()

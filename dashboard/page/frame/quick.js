@@ -20,6 +20,7 @@ export function render({ model, el }) {
     buyer.textContent = told.buyer;
     filters.textContent = told.filters;
     fill.textContent = told.fill;
+    fill.disabled = !told.open;
   }
   draw();
   model.on("told", draw);

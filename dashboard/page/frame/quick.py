@@ -29,7 +29,10 @@ button {{ min-height: 44px; padding: 2px 8px; border-radius: 8px; font-weight: 6
 class Quick(Element):
     """``act(message)`` is called when the slate is to be filled; who buys and the filters are opened by the browser itself."""
 
-    told = param.String(default="{}", doc="JSON: buyer, filters, fill; first: the filter that is shown first")
+    told = param.String(
+        default="{}",
+        doc="JSON: buyer, filters, first (the first filter), fill, open (there is a gap); first: the filter that is shown first",
+    )
 
     script = Path(__file__).with_name("quick.js")
     dress = (QUICK_CSS,)
@@ -58,6 +61,7 @@ def quick(state: State) -> Quick:
                 "filters": f"Filters · {count}" if count else "Filters",
                 "first": next(iter(FILTERS)),
                 "fill": fill,
+                "open": bool(asked.strip and any(row.gaps for row in asked.strip.rows)),
             }
         )
 

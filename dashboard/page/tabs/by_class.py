@@ -32,6 +32,7 @@ MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number: how many {} are ripe on an average day. Green: fruit every day in at least {}. Red: a gap. Gray: nobody’s fruit is ripe then."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
+MAY = "What may qualify counts in full, though it is not sure."
 TO_FILL = "Press a box, or choose a class and week below, to see what could fill it."
 
 
@@ -81,7 +82,8 @@ def classes(state: State) -> Column:
 
     def draw(found: ClassWeeks, *_whose) -> None:
         told = BOXES_READ.format(WHOSE[state.question.weeks_of], years_in_ten(state.question))
-        heading.say(TOLD.format(told, TO_FILL))
+        may = f" {MAY}" if state.question.profile else ""
+        heading.say(TOLD.format(told + may, TO_FILL))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
         offer(found)

@@ -16,7 +16,7 @@ from dashboard.page.parts.pressable import star
 from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
 from dashboard.wording.columns import COLUMNS
-from dashboard.wording.figures import DATED, chance, kind, measured, pit_told, stretches
+from dashboard.wording.figures import DATED, chance, kind, measured, pit_told, stretches, years_in_ten
 
 LOOKS = {QUALIFIES: "qualifies", MISSES: "misses"}
 
@@ -97,7 +97,7 @@ def covering(asked: Question) -> list[str]:
         elif name in asked.shortlist:
             alone = stretches(row.cover.left_bare(name), asked.catalogue.south, 3).replace(" to ", "–")
             told.append(
-                f"on your slate it alone covers {alone}{whose}" if alone else f"on your slate, no day rests on it alone{whose}"
+                f"on my slate: without it, {alone} has fruit in fewer than {years_in_ten(asked)}{whose}" if alone else f"on my slate, no day rests on it alone{whose}"
             )  # fmt: skip
         else:
             closed = stretches(row.closed_by(name), asked.catalogue.south, 3).replace(" to ", "–")

@@ -110,6 +110,8 @@ def told(state: State) -> Markup:
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
     for line in (*uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question)):  # fmt: skip
         said += Markup("<p>{}</p>").format(line)
+    if missing := [str(name) for name in rows.index[~rows["nurseries"].astype(bool)]]:
+        said += Markup("<p>{}</p>").format(f"No nursery offer on record: {listed(missing)}.")
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")

@@ -130,7 +130,7 @@ def told(asked: Question) -> Markup:
         said = Markup("<h2>Which one is better, and is that sure?</h2>")
         begin = "Type a name above, two to six of them, and see each trait on one axis."
         if asked.offered:
-            begin += f" You have picked out: {listed([str(name) for name in asked.offered])}."
+            begin += f" Picked out, or on my slate: {listed([str(name) for name in asked.offered])}."
         else:
             begin += " Marks you choose in the first tab and your slate are offered here, too."
         return said + Markup("<p>{}</p>").format(begin)

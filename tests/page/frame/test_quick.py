@@ -9,12 +9,7 @@ from tests.pressing import press, told
 
 def test_it_names_the_buyer_and_counts_the_filters_that_are_set(state):
     line = quick(state)
-    assert told(line) == {
-        "buyer": "Who do you sell to? ▾",
-        "filters": "Filters",
-        "fill": BUILD,
-        "first": "fruit_type",
-    }
+    assert told(line) == {"buyer": "Who do you sell to? ▾", "filters": "Filters", "fill": BUILD, "first": "fruit_type", "open": True}  # fmt: skip
     state.choose(market="packer", flesh_colour=("white", "yellow"), seasons=2)
     assert told(line)["buyer"].startswith(state.question.profile.name)
     assert told(line)["filters"] == "Filters · 2"

@@ -78,7 +78,7 @@ def test_the_gap_it_covers_is_told_and_once_on_the_slate_what_rests_on_it(demo):
         demo, market="roadside_stand", shortlist=("Aldrum", name), certainty=6, cultivar=name, **SELLING
     )
     (told,) = covering(kept)
-    assert told.startswith("on your slate it alone covers ")
+    assert told.startswith("on my slate: without it, ")
 
 
 def test_what_the_buyer_misses_covers_no_gap_and_an_empty_slate_has_none(demo):
