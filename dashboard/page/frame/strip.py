@@ -8,6 +8,7 @@ from typing import ClassVar
 
 import param
 
+from dashboard.charts import style
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
@@ -16,6 +17,8 @@ from dashboard.ripening.typed_days import day_typed
 from dashboard.visit.state import State
 from dashboard.wording.strip import drawn, wrong_way
 
+# On a phone a line of three buttons lies under it, of which one fills.
+UNDER_IT = f"@media (max-width: {style.PHONE}px) {{ .fill {{ display: none; }} }}"
 NOTHING = '{"days": 0}'
 ENDS = ("opens", "closes")
 
@@ -26,7 +29,7 @@ class SlateStrip(Element):
     told = param.String(default=NOTHING, doc="JSON of ``wording.strip.drawn``")
 
     script = SCRIPT
-    dress: ClassVar[tuple[str, ...]] = (STRIP_CSS,)
+    dress: ClassVar[tuple[str, ...]] = (STRIP_CSS, UNDER_IT)
 
     def __init__(self, act: Callable[[dict], None], **params):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (0, 10, 8, 10), **params})
