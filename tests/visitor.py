@@ -178,6 +178,12 @@ class Guest(Visitor):
         entries = [["model", {"id": _holding(self.document["doc"], marked)}], ["data", _map(message)]]
         await self._say("PATCH-DOC", {"events": [_event("data_event", entries)]})
 
+    async def open_sheet(self, name: str, holds: str) -> None:
+        """``share`` or ``present``: what lies in it, ``holds`` among it, is sent when it is first opened."""
+        await self.send("Header", sheet=name)
+        came = await self.told(holds)
+        self.document["doc"] = [self.document["doc"], json.loads(came)]
+
     async def told(self, words: str) -> str:
         """The first change the server sends that says ``words``, those included that came while the page was opened."""
         while words not in (text := json.dumps(await self._next(), ensure_ascii=False)):

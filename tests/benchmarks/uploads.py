@@ -22,7 +22,8 @@ from tests.serving import Served
 from tests.visitor import Guest
 
 EDITOR, LIST, BOXES, FILES = "No market yet", '"faults"', '"left"', "Handout as .pdf"
-STEPS, FINDER = "Steering", "Finder"
+KEPT, FINDER = "KeptViews", "Finder"
+SHEETS = {"present": LIST, "share": FILES}  # what each holds of these
 Act = Callable[[Guest], Awaitable[object]]
 TAB = "?v=1&tab=shortlist&market=roadside_stand"
 
@@ -39,6 +40,8 @@ async def waits(url: str, query: str, act: Act | None) -> float:
         other = Guest(url, query)
         if act is not None:
             await there.enter_async_context(other)
+            for sheet, holds in SHEETS.items():
+                await other.open_sheet(sheet, holds)
             await asyncio.sleep(2)  # until it stands
         worst = asyncio.ensure_future(act(other) if act is not None else there.enter_async_context(other))
         longest, number = 0.0, 0
@@ -115,7 +118,7 @@ def acts(names: list[str]) -> dict[str, tuple[str, Act | None]]:
         "market: as many keys as fit": ("", sending(EDITOR, "x.toml", tick=1, **file("open", "".join(f"k{n}=1\n" for n in range(13_000))))),
         "market: a key of 3,000 dots": ("", sending(EDITOR, "x.toml", tick=1, **file("open", "a" + ".a" * 3_160 + "=1"))),
         "market: lists within lists": ("", sending(EDITOR, "x.toml", tick=1, **file("open", "a=" + "[" * 60_000))),
-        "views of the tab before it was loaded anew": ("", sending(STEPS, "", kept="[[view]]\n" * 20_000)),
+        "views that the browser kept": ("", sending(KEPT, "", theirs="[[view]]\n" * 20_000, base="")),
         "a message of as many lists as fit": (TAB, ending(LIST, act="x", more=lists)),
         "a message of 300 lists within each other": (TAB, sending(LIST, "", act="x", more=nested)),
         "a message that unpacks to 120 MB": (TAB, ending(LIST, act="x", more={"type": "bytes", "data": packed})),
