@@ -384,7 +384,7 @@ def test_a_dark_room_is_kept_by_the_browser_and_told_in_no_link(demo_site, visit
     page = visit(demo_site, f"?v=1&look=hall&market={MARKET}", context)
     pages.until(page, f"({_INKS})().includes('{style.RULE}')")  # the picture is dressed once it is drawn
     ground = "dialog => getComputedStyle(dialog).backgroundColor"
-    light, inks, link = hall(page).evaluate(ground), page.evaluate(_INKS), page.url
+    light, link = hall(page).evaluate(ground), page.url
     page.keyboard.press("d")
     dark, drawn = hall(page).evaluate(ground), page.evaluate(_INKS)
     assert dark != light
@@ -397,7 +397,10 @@ def test_a_dark_room_is_kept_by_the_browser_and_told_in_no_link(demo_site, visit
     pages.until(page, f"({_INKS})().includes('{style.DARK['spot']}')")
     hall(page).get_by_role("button", name="dark (D)").press("Enter")
     assert hall(page).evaluate(ground) == light
-    assert sorted(page.evaluate(_INKS)) == sorted(inks)
+    pages.until(page, f"({_INKS})().includes('{style.SPOT}')")
+    again = set(page.evaluate(_INKS))
+    assert {style.NAMED[name] for name in ("spot", "leaf", "limit")} <= again
+    assert not {style.DARK[name] for name in ("spot", "leaf", "limit")} & again
     context.close()
 
 
