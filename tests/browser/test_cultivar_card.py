@@ -47,7 +47,7 @@ def test_a_star_is_pressed_by_keys_and_keeps_the_focus(demo_site, visit):
     kept = page.get_by_role("button", name="Take off my slate: Sibbrel")
     expect(kept).to_have_attribute("aria-pressed", "true")
     expect(kept).to_be_focused()
-    expect(page.get_by_text("on your slate", exact=False).first).to_be_visible()
+    expect(page.get_by_text("on my slate", exact=False).filter(visible=True).first).to_be_visible()
 
 
 def test_folds_hide_their_tables_until_pressed_and_a_stand_in_opens(demo_site, visit):

@@ -382,7 +382,6 @@ _INKS = """() => { const figure = [...Bokeh.documents[0]._all_models.values()].f
 def test_a_dark_room_is_kept_by_the_browser_and_told_in_no_link(demo_site, visit, chromium):
     context = chromium.new_context(viewport=PROJECTOR)
     page = visit(demo_site, f"?v=1&look=hall&market={MARKET}", context)
-    pages.until(page, f"({_INKS})().includes('{style.RULE}')")  # the picture is dressed once it is drawn
     ground = "dialog => getComputedStyle(dialog).backgroundColor"
     light, link = hall(page).evaluate(ground), page.url
     page.keyboard.press("d")

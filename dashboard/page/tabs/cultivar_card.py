@@ -93,7 +93,7 @@ def covering(asked: Question) -> list[str]:
     for buyer, row in zip(asked.buyers, strip.rows, strict=True):
         whose = f" for {buyer.name}" if buyer and len(strip.rows) > 1 else ""
         if buyer is not None and not takes(asked, buyer, name):
-            told.append(f"covers no gap of your slate{whose}: the buyer does not take it")
+            told.append(f"covers no gap of my slate{whose}: the buyer does not take it")
         elif name in asked.shortlist:
             alone = stretches(row.cover.left_bare(name), asked.catalogue.south, 3).replace(" to ", "–")
             told.append(
@@ -101,7 +101,7 @@ def covering(asked: Question) -> list[str]:
             )  # fmt: skip
         else:
             closed = stretches(row.closed_by(name), asked.catalogue.south, 3).replace(" to ", "–")
-            told.append(f"covers {closed or 'no gap of your slate'}{whose}")
+            told.append(f"covers {closed or 'no gap of my slate'}{whose}")
     return told
 
 

@@ -1,4 +1,4 @@
-"""The names inside Bokeh that the script holds are still there; what it does is seen in tests/browser/test_phone.py."""
+"""The names inside Bokeh that the script holds are still there; what it does is seen in tests/browser/test_touch.py."""
 
 from __future__ import annotations
 

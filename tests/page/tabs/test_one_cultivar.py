@@ -87,7 +87,7 @@ def test_what_the_buyer_misses_covers_no_gap_and_an_empty_slate_has_none(demo):
     (told,) = covering(
         Question(demo, market="roadside_stand", shortlist=("Aldrum",), cultivar=missed, **SELLING)
     )
-    assert told == "covers no gap of your slate: the buyer does not take it"
+    assert told == "covers no gap of my slate: the buyer does not take it"
     assert covering(Question(demo, market="roadside_stand", cultivar=missed, **SELLING)) == []
 
 
