@@ -21,9 +21,9 @@ from tests.benchmarks.tables import markdown
 from tests.serving import Served
 from tests.visitor import Guest
 
-EDITOR, LIST, BOXES, FILES = "No market yet", '"faults"', '"left"', "Handout as .pdf"
+EDITOR, LIST, BOXES, FILES = "No market yet", "RunningOrder", '"left"', "Handout as .pdf"
 KEPT, FINDER = "KeptViews", "Finder"
-SHEETS = {"present": LIST, "share": FILES}  # what each holds of these
+SHEETS = {"present": LIST, "share": FILES}  # what each brings when it is opened
 Act = Callable[[Guest], Awaitable[object]]
 TAB = "?v=1&tab=shortlist&market=roadside_stand"
 
@@ -127,8 +127,8 @@ def acts(names: list[str]) -> dict[str, tuple[str, Act | None]]:
         "as many marks in a picture as are taken": ("", marking([0] * 19_900)),
         "as many ticks as are taken": ("", sending(BOXES, "", field="own", chosen=["a"] * 19_900)),
         "35,000 ticks": ("", ending(BOXES, field="own", chosen=["a"] * 35_000)),
-        "a handout of 100 pages, the first file": (TAB + "&shortlist=" + listed, sending(FILES, "esm_event", make=4)),
-        "a handout of 100 pages, a later one": (TAB + "&shortlist=" + listed, sending(FILES, "esm_event", make=4)),
+        "a handout of 100 pages, the first file": (TAB + "&shortlist=" + listed, sending(FILES, "esm_event", make=0)),
+        "a handout of 100 pages, a later one": (TAB + "&shortlist=" + listed, sending(FILES, "esm_event", make=0)),
         "a page that is opened": ("?v=1", None),
         "a page opened by a link of 30,000 letters": ("?v=1&fruit_type=" + "peach," * 5_000, None),
         "a page opened by a link of 9,000 bad lines": ("?v=1&own=" + "si," * 9_000, None),
