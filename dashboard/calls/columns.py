@@ -25,6 +25,9 @@ AMERICAN = {"flesh_colour": "flesh_color", "stone": "pit"}  # what a screen call
 CLASS = "class"
 ALL = "all"
 Headings = dict[str, tuple[str, Decimals]]
+Found = tuple[
+    pd.DataFrame, list[str], Headings
+]  # what an answer is made of: rows, sentences, what stands over each column
 
 
 @dataclass
@@ -62,6 +65,11 @@ def add_dates(told: Told, catalogue: Catalogue, **days: tuple[pd.Series, str]) -
         told.add(name, dates(catalogue, values), heading)
 
 
+def add_picks(told: Told, catalogue: Catalogue, first: pd.Series, last: pd.Series) -> None:
+    """The usual first and last pick."""
+    add_dates(told, catalogue, first_pick=(first, "First pick, usual"), last_pick=(last, "Last pick, usual"))
+
+
 def season_to_come(catalogue: Catalogue) -> int:
     """The one after the last on record, in which dates are written."""
     last = catalogue.summaries["season"].max() if len(catalogue.summaries) else float("nan")
@@ -92,9 +100,7 @@ def ranking_frame(
         for end in ("", "_low", "_high"):
             told.add(f"score{end}", 100 * rows[f"score{end}"].astype(float), "Score (0 to 100)", 0)
         told.add("chance_pct", 100 * rows["clears"].astype(float), "Chance it qualifies (%)", CHANCE)
-    add_dates(
-        told, asked.catalogue, first_pick=(rows["first"], "First pick, usual"), last_pick=(rows["last"], "Last pick, usual")
-    )  # fmt: skip
+    add_picks(told, asked.catalogue, rows["first"], rows["last"])
     wanted = tuple(dict.fromkeys((*HEADLINE, *further)))
     for key in TRAITS:
         if key in wanted:

@@ -6,13 +6,12 @@ import pandas as pd
 
 from dashboard.answers.catalogue import windows_at
 from dashboard.answers.question import Question
-from dashboard.calls.columns import Headings, Told, add_dates, dates
+from dashboard.calls.columns import Found, Told, add_dates, add_picks, dates
 from dashboard.calls.reading import CHANCE
 from dashboard.calls.resting import passing_told
 from dashboard.wording.figures import counted, listed
 from dashboard.wording.gaps import cover_told, gap_told
 
-Found = tuple[pd.DataFrame, list[str], Headings]
 HELPERS = 3  # named of those that would close a gap
 
 
@@ -33,9 +32,9 @@ def season_of(asked: Question, names: tuple[str, ...] | None) -> Found:
         if missing := [name for name in windows.index if name not in known.index]:
             said.append(f"No pick is on record of {listed(missing)}.")
     told = Told()
+    add_picks(told, asked.catalogue, windows["first"], windows["last"])
     add_dates(
         told, asked.catalogue,
-        first_pick=(windows["first"], "First pick, usual"), last_pick=(windows["last"], "Last pick, usual"),
         surely_from=(windows["first_low"], "Surely (90 %) not before"), surely_to=(windows["last_high"], "Surely (90 %) not after"),
     )  # fmt: skip
     told.add("days_from_check", windows["from_check"].astype(float), "Days from the check", 1)

@@ -9,13 +9,12 @@ import pandas as pd
 from dashboard.answers import prospects
 from dashboard.answers.planning import easings, plan
 from dashboard.answers.question import Question
-from dashboard.calls.columns import Headings, Told, add_dates
+from dashboard.calls.columns import Found, Told, add_picks
 from dashboard.calls.reading import CHANCE
 from dashboard.calls.understood import AskError
 from dashboard.handout.plan import lines
 from dashboard.wording.planning import reason_told
 
-Found = tuple[pd.DataFrame, list[str], Headings]
 NAN = float("nan")
 
 
@@ -32,12 +31,7 @@ def planned(
     index = pd.Index(found.names, dtype="str")
     told.add("class", [pick.merits["class"] for pick in picks], "Class")
     ends = [pd.Series([pick.window[at] for pick in picks], index=index, dtype=float) for at in (0, 1)]
-    add_dates(
-        told,
-        asked.catalogue,
-        first_pick=(ends[0], "First pick, usual"),
-        last_pick=(ends[1], "Last pick, usual"),
-    )
+    add_picks(told, asked.catalogue, *ends)
     told.add("why", [reason_told(pick, found.asked) for pick in picks], "Why it is in")
     told.add("adds_days", [sum(pick.adds) for pick in picks], "Adds, days a season", 1)
     for at, market in enumerate(found.asked.markets):

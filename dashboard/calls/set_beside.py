@@ -6,14 +6,12 @@ import pandas as pd
 
 from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import stand_ins
-from dashboard.calls.columns import Headings, Told, add_dates, add_trait, column_of
+from dashboard.calls.columns import Found, Headings, Told, add_picks, add_trait, column_of
 from dashboard.calls.reading import CHANCE
 from dashboard.terms.traits import TRAITS
 from dashboard.wording.account import account_told
 from dashboard.wording.differences import sentence
 from dashboard.wording.figures import WAYS, counted, kind, limit_told, measured
-
-Found = tuple[pd.DataFrame, list[str], Headings]
 
 
 def reasons(asked: Question) -> Found:
@@ -53,10 +51,7 @@ def comparison(asked: Question) -> Found:
         told.add("verdict", rows["verdict"].astype(str), "Qualifies")
         told.add("score", 100 * rows["score"].astype(float), "Score (0 to 100)", 0)
         told.add("chance_pct", 100 * rows["clears"].astype(float), "Chance it qualifies (%)", CHANCE)
-    add_dates(
-        told, asked.catalogue,
-        first_pick=(found.windows["first"], "First pick, usual"), last_pick=(found.windows["last"], "Last pick, usual"),
-    )  # fmt: skip
+    add_picks(told, asked.catalogue, found.windows["first"], found.windows["last"])
     told.add("days_after", found.days_after.astype(float), "Days after the earliest", 1)
     for key, trait in TRAITS.items():
         add_trait(told, trait, asked.units, found.values[key])

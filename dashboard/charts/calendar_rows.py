@@ -34,7 +34,7 @@ def calendar_view(asked: Question, opened: Iterable[str] = ()) -> dict[str, Any]
     bars = {bar["name"]: bar["look"] for bar in strip_words.drawn(asked, strip)["bars"]} if strip else {}
     return {
         "heading": f"My slate in {DATED[asked.season_kind]}",
-        "said": [_covered(asked), *[TWO_YEARS] * bool(asked.season_kind == ANY and asked.shortlist)] + (uncovering_told(asked, asked.shortlist) + _unpicked(asked, slate) if asked.shortlist else []),
+        "said": _said(asked, slate),
         "marks": [[_place(day, span), label] for day, label in axis_days(*span, south)],
         "gaps": [
             [_place(gap.first - 0.5, span), _place(gap.last + 0.5, span), strip_words.gap_label(gap.first, gap.last, south)]
@@ -53,6 +53,14 @@ def calendar_view(asked: Question, opened: Iterable[str] = ()) -> dict[str, Any]
             for kind, windows in found.classes.items()
         ],
     }  # fmt: skip
+
+
+def _said(asked: Question, slate: pd.DataFrame) -> list[str]:
+    """Under the heading: how much is covered, of which years, and by what not."""
+    if not asked.shortlist:
+        return [_covered(asked)]
+    years = [TWO_YEARS] if asked.season_kind == ANY else []
+    return [_covered(asked), *years, *uncovering_told(asked, asked.shortlist), *_unpicked(asked, slate)]
 
 
 def _span(asked: Question) -> tuple[float, float]:

@@ -230,7 +230,6 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 .bar {{ display: inline-block; width: 18px; border-top: 2.5px dashed {LIMIT}; }}
 .thin {{ display: inline-block; width: 18px; border-top: 1.5px solid {QUIET}; }}
 .notice {{ border-left: 4px solid {LIMIT}; background: {FAULTY}; padding: 8px 12px; margin: 0 0 8px; }}
-.demo {{ border-left: 4px solid {OUT}; background: {WASH}; padding: 4px 12px; margin: 0; max-width: none; }}
 dl {{ display: grid; grid-template-columns: repeat(auto-fill, minmax(150px, 1fr)); gap: 8px 18px; margin: 0 0 10px; }}
 dt {{ color: {QUIET}; font-size: 12.5px; }} dd {{ margin: 0; }}
 code {{ overflow-wrap: anywhere; }}

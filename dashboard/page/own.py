@@ -13,6 +13,7 @@ import panel_material_ui as pmui
 from dashboard.answers.choices import CHOICES
 from dashboard.calls import pictures
 from dashboard.calls.asked import Asked
+from dashboard.calls.choosing import ANYWAY
 from dashboard.calls.records import Records
 from dashboard.calls.understood import AskError, shown, word
 from dashboard.page import app
@@ -130,8 +131,6 @@ def _tab(one: Any, place: int) -> tuple[str, str, Callable[[Asked], Any] | None]
 
 def _asked(what: Records | Asked, tab: str) -> str:
     """The address of the question that the page opens with."""
-    choices: dict[str, Any] = {"season_kind": "any"}
-    if isinstance(what, Asked):
-        choices = {name: getattr(what.question, name) for name in CHOICES}
+    choices = {name: getattr(what.question, name) for name in CHOICES} if isinstance(what, Asked) else ANYWAY
     defaults = {name: one.default for name, one in CHOICES.items()}
     return link.written({**defaults, **choices, "tab": tab}, {**defaults, "tab": None})

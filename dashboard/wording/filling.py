@@ -15,6 +15,7 @@ from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import counted, listed
+from dashboard.wording.lists import UNOFFERED
 from dashboard.wording.planning import answer_told, asked_told, easing_told, missing_told, reason_told
 from dashboard.wording.strip import gap_label
 
@@ -79,7 +80,7 @@ def doubts_told(plan: Plan) -> list[str]:
     merits = [(pick.name, pick.merits) for pick in added(plan)]
     doubts = {
         "May not qualify: {}.": [name for name, row in merits if row["clears"] < SURE],
-        "No nursery offer on record: {}.": [name for name, row in merits if not row["nurseries"]],
+        UNOFFERED: [name for name, row in merits if not row["nurseries"]],
         "Seen in one season only: {}.": [name for name, row in merits if row["seasons"] < 2],
     }
     return [said.format(listed(names, 8)) for said, names in doubts.items() if names]

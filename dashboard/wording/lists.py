@@ -53,6 +53,7 @@ def read_told(found: NameList, added: int, onto: str) -> list[str]:
     return told
 
 
+UNOFFERED = "No nursery offer on record: {}."
 NOTHING_COVERED = "It covers no day surely yet, so nothing can be said of what could be dropped."
 
 

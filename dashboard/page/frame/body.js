@@ -1,4 +1,6 @@
 // In a narrow window the choices lie beside the page: they come over it when they are asked for, and go by this button, Escape, or a press beside them.
+import { focused } from "./focus.js";
+
 export function render({ model, el }) {
   const shut = Object.assign(document.createElement("button"), { type: "button", className: "contained", textContent: "Show the cultivars" });
   el.append(shut);
@@ -22,8 +24,7 @@ export function render({ model, el }) {
     return null;
   };
   function open(event) {
-    opener = document.activeElement;
-    while (opener?.shadowRoot?.activeElement) opener = opener.shadowRoot.activeElement;
+    opener = focused();
     const { column, body } = sides();
     body.classList.add("choosing");
     const field = found(column.shadowRoot, event.detail);

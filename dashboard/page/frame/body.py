@@ -39,6 +39,7 @@ class Shut(Element):
     """The button that shows the page again; it also hears who asks for the choices. All in the browser; the server hears nothing of it."""
 
     script = Path(__file__).with_name("body.js")
+    parts = (script.with_name("focus.js"),)
     dress = (SHUT_CSS,)
 
 

@@ -1,11 +1,10 @@
 // The line at the top: undo by button and by key, the prepared view that stands, the two sheets, units. A press beside an open sheet, or Escape, closes it.
+import { focused } from "./focus.js";
 /** @import { Page, Header } from "../messages" */
 const WRITES = /^(text|search|number|email|url|tel|password|date|time|month|week|datetime-local)$/;
 
 function writing() {
-  /** @type {any} */
-  let at = document.activeElement;
-  while (at?.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
+  const at = focused();
   return Boolean(at) && (at.isContentEditable || at.tagName === "TEXTAREA" || (at.tagName === "INPUT" && WRITES.test(at.type)));
 }
 

@@ -56,6 +56,7 @@ class Header(Element):
     offered = param.List(default=[], doc="units: value and words")
 
     script = Path(__file__).with_name("header.js")
+    parts = (script.with_name("focus.js"),)
     dress = (HEADER_CSS,)
 
     def __init__(self, act, **params):

@@ -17,16 +17,14 @@ def headline(state: State) -> Column:
     relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
 
     def show(_passes, _fit, emptied, *_others) -> None:
-        draw()
+        line.say(_line(state))
         relax.visible = emptied is not None and bool(emptied.offer)
         if relax.visible:
             relax.label = emptied.offer
 
-    def draw() -> None:
-        line.say(_line(state))
-
     live.follow(state, show, "passes", "fit", "emptied", "profile", "shortlist")
-    live.heed(state, draw, "tab")
+    # Not now: it has just been said.
+    state.param.watch(lambda _event: line.say(_line(state)), "tab", precedence=3)
     return Column(line, relax, sizing_mode="stretch_width")
 
 

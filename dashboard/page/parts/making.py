@@ -95,12 +95,12 @@ def made(asked: Question, file: str) -> bytes:
 
 
 def _refuse_too_many(asked: Question, file: str) -> None:
-    if file.endswith(".html") and asked.profile is None:
-        raise MakingError(NO_BUYER)
+    kind = file.rpartition(".")[2]
     if "weeks" in file:  # a row a class
         return
-    kind = file.rpartition(".")[2]
     if kind == "html":
+        if asked.profile is None:
+            raise MakingError(NO_BUYER)
         count, where = len(asked.catalogue.cultivars), "are in these records"
     elif "ranking" in file:
         count, where = len(asked.ranking), "pass your filters"

@@ -21,7 +21,7 @@ from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
 from dashboard.wording.gaps import gaps_head, uncovering_told
-from dashboard.wording.lists import droppable_told
+from dashboard.wording.lists import UNOFFERED, droppable_told
 
 
 def my_slate(state: State) -> Column:
@@ -111,7 +111,7 @@ def told(state: State) -> Markup:
     for line in (*uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question)):  # fmt: skip
         said += Markup("<p>{}</p>").format(line)
     if missing := [str(name) for name in rows.index[~rows["nurseries"].astype(bool)]]:
-        said += Markup("<p>{}</p>").format(f"No nursery offer on record: {listed(missing)}.")
+        said += Markup("<p>{}</p>").format(UNOFFERED.format(listed(missing)))
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")
@@ -131,8 +131,6 @@ def _thinnest(cover: Cover, south: bool) -> str:
     )
 
 
-EMPTY = (
-    "What you put aside with ☆ gathers here. The link to this page carries it: reload, bookmark or send it."
-)
 CARRIED = "The link to this page carries it: reload, bookmark or send it."
+EMPTY = f"What you put aside with ☆ gathers here. {CARRIED}"
 CAUTION = f"{CAUTIONS[0]} Before you order, ask your local extension service. Ask the plant-health office and a licensed adviser, too."
