@@ -13,28 +13,31 @@ from dashboard.charts import variation
 from dashboard.estimates.variation import WORDS, sources
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
-from dashboard.page.parts.folding import fold
+from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.twin import twin
+from dashboard.records.causes import gathered
+from dashboard.ripening import date_label
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
-from dashboard.wording.figures import counted
+from dashboard.wording.figures import counted, sampled, unsampled
 
 PAGE = 20
+BECAME = {"error": "error: set aside", "flag": "flag: look at it"}
 
 
 def records(state: State) -> Column:
     catalogue = state.question.catalogue
     problems = list(catalogue.problems)
-
-    def act(what: str, value) -> None:
-        if what == "page":
-            table.tell(view(problems, int(value)))
-
-    table = RowTable(act)
+    causes = gathered(problems)
+    lines, table = (_paged(every) for every in (causes, problems))
     shares = variation_rows(catalogue)
 
     def found() -> list:
+        lines.tell(view(causes, 1) | {"title": "Line by line as orchard-slate check writes it"})
+        return [lines]
+
+    def each() -> list:
         table.tell(view(problems, 1))
         return [table]
 
@@ -49,11 +52,19 @@ def records(state: State) -> Column:
 
     return Column(
         Prose(told(catalogue)),
-        fold("How the figures were made", lambda: [Prose(METHOD)]),
-        fold("Where the variation comes from", varied),
-        *([fold(f"What was found in the records ({len(problems)})", found)] if problems else []),
+        *([Fold(f"What the check found ({counted(len(causes), 'line')})", make=found)] if problems else []),
+        *([Fold(f"Every place of it ({len(problems):,})", make=each)] if len(problems) > len(causes) else []),
+        Fold("How the figures were made", Prose(METHOD)),
+        Fold("Where the variation comes from", make=varied),
         sizing_mode="stretch_width",
     )
+
+
+def _paged(problems: list) -> RowTable:
+    table = RowTable(
+        lambda what, value: table.tell(view(problems, int(str(value)))) if what == "page" else None
+    )
+    return table
 
 
 def told(catalogue: Catalogue) -> Markup:
@@ -66,6 +77,7 @@ def told(catalogue: Catalogue) -> Markup:
 
 def held(catalogue: Catalogue) -> list[str]:
     """What the records hold, in six lines at the most."""
+    newest = catalogue.summaries["date"].max()
     seasons = sorted(catalogue.summaries["season"].dropna().unique())
     errors = sum(problem.severity == "error" for problem in catalogue.problems)
     flagged = len(catalogue.problems) - errors
@@ -76,9 +88,11 @@ def held(catalogue: Catalogue) -> list[str]:
     )
     lines = [
         f"{catalogue.records_title}.",
-        f"{counted(len(catalogue.cultivars), 'cultivar')} at {counted(len(catalogue.sites), 'site')}"
-        + (f", seasons {int(seasons[0])} to {int(seasons[-1])}." if seasons else "."),
-        f"{counted(len(catalogue.summaries), 'sample')}, {counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} measured.",
+        f"{sampled(catalogue)} at {counted(len(catalogue.sites), 'site')}"
+        + (f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else "")
+        + f"{f'; {more}' if (more := unsampled(catalogue)) else ''}.",
+        f"{counted(len(catalogue.summaries), 'sample')}, {counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} measured"
+        + f"{f'; the newest picked {date_label(newest)}' if newest == newest else ''}.",
         f"{aside}; {counted(flagged, 'place')} flagged to look at.",
         METHOD_TOLD[0],
         f"Data version {catalogue.version}.",
@@ -94,7 +108,7 @@ METHOD_TOLD = (
     "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
     "A mixed model takes out what site, season and luck did.",
     "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
-    "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
+    "A likely range holds the true average nine times in ten, for sites and seasons like those of the records.",
 )
 METHOD = _list(METHOD_TOLD)
 
@@ -165,7 +179,7 @@ def view(problems: list, page: int) -> dict:
         "rows": [
             {
                 "id": str(number), "name": str(number),
-                "cells": ["set aside" if p.severity == "error" else "look at it", place(p), str(p.value)[:80], p.rule, p.suggestion],
+                "cells": [BECAME[p.severity], place(p), str(p.value)[:80], "; ".join(filter(None, (p.rule, p.likewise))), p.suggestion],
             }
             for number, p in list(enumerate(problems))[(page - 1) * PAGE : page * PAGE]
         ],

@@ -69,7 +69,7 @@ def test_a_gap_a_bar_and_the_certainty_are_pressed(state):
     press(strip, {"certainty": 6})
     assert (state.certainty, told(strip)["certainty"]) == (6, 6)
     press(strip, {"fill": True})
-    assert (state.filling, state.gap) == (True, "")
+    assert (state.filling, state.gap) == ("proposed", "")
     press(strip, {"open": "Sibbrel"})
     assert (state.cultivar, state.tab) == ("Sibbrel", "cultivar")
 

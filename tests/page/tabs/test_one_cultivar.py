@@ -29,7 +29,7 @@ def test_the_card_says_the_verdict_its_class_and_three_figures(demo):
     assert asked.reason("Sibbrel").startswith("Qualifies. ")
     assert "Qualifies for Roadside stand</b>. Weakest point: " in said
     assert f"<dd>{100 * row['score']:.0f}</dd>" in said
-    assert f"{100 * row['score_low']:.0f}–{100 * row['score_high']:.0f} likely" in said
+    assert f"likely {100 * row['score_low']:.0f}–{100 * row['score_high']:.0f}" in said
     assert "chance to be in your best 5" in said
     assert chips(asked) == ["yellow peach", "low acid", "freestone", "released"]
 
