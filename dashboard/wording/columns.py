@@ -164,7 +164,7 @@ _DECLARED = (
         "score", "Score", lambda _asked, row: score(row), f"{meaning('score')} In brackets its likely range: it lies there in 8 cases of 10.", kind="number", by="score", ranked=True,
         drawn=Drawn("score", lambda _asked, row: f"{100 * row['score']:.0f}", lambda _asked, row: (row["score"], row["score_low"], row["score_high"])),
         filed=(Filed("Score (0 to 100)", percent("score")), Filed("Score, low (80 %)", percent("score_low")), Filed("Score, high (80 %)", percent("score_high"))),
-        headings=dict.fromkeys(("paper", "beside"), "Score, likely range (80 %)"),
+        headings=dict.fromkeys(("paper", "beside"), "Score, likely range"),
     ),
     Column(
         "stands", "Qualifies", _stands, meaning("qualifies"), kind="verdict", by="clears", ranked=True,

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 import param
 
+from dashboard.answers.selling import LONGEST
 from dashboard.charts import style
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.page.parts import live
@@ -51,8 +52,9 @@ def typed(state: State, msg: dict) -> bool:
 
 
 def moved(state: State, end: int, day: float) -> bool:
-    """Whether an end of the selling season, 0 or 1, was moved there; nothing is changed where the last would come before the first."""
-    name, key = ENDS[end], day_key(day, state.question.catalogue.south)
+    """Whether an end of the selling season, 0 or 1, was moved there, within the year; nothing is changed where the last would come before the
+    first."""
+    name, key = ENDS[end], day_key(min(max(day, 1), LONGEST), state.question.catalogue.south)
     state.choose(**{name: key})
     return getattr(state, name) == key
 

@@ -34,7 +34,7 @@ def records(state: State) -> Column:
     shares = variation_rows(catalogue)
 
     def found() -> list:
-        lines.tell(view(causes, 1) | {"title": "Line by line as orchard-slate check writes it"})
+        lines.tell(view(causes, 1))
         return [lines]
 
     def each() -> list:
