@@ -100,7 +100,7 @@ TERMS = (
     ),
     Term(
         "likely range",
-        "Where the true average of a cultivar very likely lies: in 9 cases of 10, for a score in 8 of 10. A long one means that little is known. Single fruit vary more.",
+        "Where the true average of a cultivar lies in 9 cases of 10, its score in 8 of 10; single fruit vary more. A long one means that little is known.",
     ),
     Term(
         "limit",
