@@ -1,0 +1,297 @@
+"""What has to be known of a layout before a row of it is read, each question with cells beside what they would become."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from dashboard.importing import dates
+from dashboard.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
+from dashboard.importing.layouts import FIGURES, Layout, cells, content_columns, role_of, roles_open_to
+from dashboard.importing.mapping import Answers, Path_, Question
+from dashboard.importing.measures import asked_scale, asked_unit
+from dashboard.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
+from dashboard.records.checking import YES_NO
+from dashboard.records.problems import quoted
+
+SHOWN = 3
+MOST_WORDS = 40
+SHEET, FILE = "sheet name", "file name"
+ABOVE = "as above"
+TITLE_ROLES = ("cultivar", "site", "date", "pick", "note", NOT_USED)
+NOT_PICKED = "nothing was picked"
+_ANY = "a value of your own"
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """The cells that one set of answers is about, by file; ``path`` is where the answers stand."""
+
+    path: Path_
+    about: str
+    by_file: Mapping[str, list[str]]
+    heading: str = ""
+
+    @property
+    def values(self) -> list[str]:
+        return list(dict.fromkeys(value for values in self.by_file.values() for value in values))
+
+
+def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
+    """The questions of one layout that are open, those of names left aside."""
+    which = []
+    for label, heading in layout.headings.items():
+        seen = Seen(layout.column(label), f"{label}, column {heading.letters}", cells(layout, label), label)
+        role, settled = role_of(layout, label, answers)
+        if not settled:
+            yield Question(
+                (*seen.path, "is"),
+                "which column is this?",
+                roles_open_to(layout, heading),
+                _plainly(seen.values),
+                role,
+                seen.about,
+            )
+        if role == WHICH:
+            which.append(label)
+        if role in ROLES:
+            yield from _of_column(layout, seen, ROLES[role], answers)
+    for label in which:
+        yield from _of_readings(layout, label, answers)
+    yield from _of_titles(layout, answers)
+    yield from _of_the_rest(layout, answers)
+
+
+def open_questions(layout: Layout, answers: Answers) -> list[Question]:
+    """Those that have no answer that may stand; of a layout like an earlier one the earlier answers are offered."""
+    found = [question for question in questions(layout, answers) if not _answered(question, answers)]
+    if layout.like is None:
+        return found
+    earlier = [answers.at(("layout", layout.like, *question.path[2:])) for question in found]
+    return [
+        question if before is None or isinstance(before, dict) else replace(question, offer=str(before))
+        for question, before in zip(found, earlier, strict=True)
+    ]
+
+
+def _answered(question: Question, answers: Answers) -> bool:
+    said = answers.at(question.path)
+    if said is None or isinstance(said, dict):
+        return False
+    return not question.options or _ANY in question.options or str(said) in question.options
+
+
+def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
+    if role.name == "date":
+        yield from _of_dates(seen, answers)
+    elif role.measured or role.column.kind == "whole":
+        yield from _of_figures(layout, seen, role, answers)
+    elif role.column.kind in ("class", "yes/no"):
+        known = role.column.words or tuple(YES_NO)
+        strange = [value for value in seen.values if value.casefold() not in known]
+        for word in strange[:MOST_WORDS]:
+            asks = f"what does {quoted(word)} mean?"
+            words = role.column.words or ("yes", "no")
+            yield Question((*seen.path, "words", word), asks, (*words, NOTHING, ASIDE), about=seen.about)
+    if role.name in ("cultivar", "site", "date") and _gaps(layout, seen.heading, answers):
+        asks = "some rows with readings have nothing here; what do they mean?"
+        yield Question((*seen.path, "empty"), asks, (ABOVE, SET_ASIDE), about=seen.about)
+
+
+def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
+    yield from asked_unit(seen.path, seen.about, seen.heading, seen.by_file, role, answers)
+    if role.column.rating:
+        yield from asked_scale(seen.path, seen.about, seen.by_file, answers)
+    values = seen.values
+    if commas := [value for value in values if comma(value)]:
+        shown = tuple(
+            f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
+        )
+        yield Question(
+            (*seen.path, "decimals"),
+            "what stands before the decimals of a number?",
+            (",", "."),
+            shown,
+            about=seen.about,
+        )
+    if any(is_zero(value) for value in values) and role.measured:
+        yield Question(
+            (*seen.path, "zero"),
+            "is 0 a reading, or was nothing measured?",
+            (READING, NOTHING),
+            about=seen.about,
+        )
+    for word in [value for value in values if wordy(value)][:MOST_WORDS]:
+        asks = f"{quoted(word)} stands where numbers do; what does it mean?"
+        yield Question((*seen.path, "words", word), asks, (NOTHING, ASIDE, _ANY), about=seen.about)
+
+
+def _of_dates(seen: Seen, answers: Answers) -> Iterator[Question]:
+    open_ = dates.asked(seen.values)
+    how = dates.Calendar(year=2024, century=20)
+    if open_.order:
+        shown = tuple(
+            f"  {quoted(cell)} → " + "; ".join(f"{order}: {_day(cell, replace(how, order=order))}" for order in dates.ORDERS)
+            for cell in open_.order[:SHOWN]
+        )  # fmt: skip
+        yield Question(
+            (*seen.path, "order"), "which number is the month?", dates.ORDERS, shown, about=seen.about
+        )
+    if open_.year:
+        shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
+        yield Question(
+            (*seen.path, "year"),
+            "which year are these days of?",
+            (FILE, SHEET, _ANY),
+            shown,
+            about=seen.about,
+        )
+    if open_.century:
+        shown = tuple(f"  {quoted(cell)}" for cell in open_.century[:SHOWN])
+        yield Question(
+            (*seen.path, "century"),
+            "which century are these years of? 20 for 2024",
+            ("20", "19"),
+            shown,
+            about=seen.about,
+        )
+    if open_.cells:
+        shown = tuple(f"  {quoted(cell)}" for cell in open_.cells[:SHOWN])
+        asks = "others in this column are text, like a date of another country; are the cells that hold dates right?"
+        yield Question(
+            (*seen.path, "date_cells"), asks, (dates.RIGHT, dates.SWAPPED), shown, about=seen.about
+        )
+    if open_.numbers:
+        shown = tuple(
+            f"  {quoted(cell)} → "
+            + "; ".join(
+                f"{start}: {_day(cell, dates.Calendar(numbers=start))}"
+                for start in (dates.FROM_1900, dates.FROM_1904)
+            )
+            for cell in open_.numbers[:SHOWN]
+        )
+        yield Question(
+            (*seen.path, "day_numbers"),
+            "these are days by number; from when are they counted?",
+            (dates.FROM_1900, dates.FROM_1904, SET_ASIDE),
+            shown,
+            about=seen.about,
+        )
+
+
+def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
+    """Each word of a column that says what the figures of its row are, asked like a column."""
+    runs = [one for one in layout.headings if role_of(layout, one, answers)[0] == FIGURES]
+    rows: dict[str, dict[str, list[str]]] = {}
+    for block in layout.blocks:
+        at = {heading.label: heading for heading in block.headings}
+        words = block.page.cells[block.rows, at[label].columns[0][1]]
+        columns = [column for run in runs for _, column in at[run].columns]
+        for row, word in zip(block.rows, words, strict=True):
+            if word:
+                rows.setdefault(word, {}).setdefault(block.page.file, []).extend(
+                    value for value in block.page.cells[row, columns] if value
+                )
+    for word, by_file in rows.items():
+        path = ("layout", layout.number, "readings", word)
+        offer = offered(word)[0]
+        known = READINGS
+        seen = Seen(
+            path, f"rows {quoted(word)}", {file: list(dict.fromkeys(v)) for file, v in by_file.items()}, word
+        )
+        said = answers.at((*path, "is"))
+        yield Question(
+            (*path, "is"),
+            "which reading is this?",
+            (*known, NOT_USED),
+            _plainly(seen.values),
+            offer if offer in known else "",
+            seen.about,
+        )
+        role = said if isinstance(said, str) else offer
+        if role in known:
+            yield from _of_figures(layout, seen, ROLES[role], answers)
+
+
+def _of_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
+    for key in layout.titles:
+        texts = _title_texts(layout, key)
+        role = title_role(layout, key, answers)
+        path = layout.title(key)
+        yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, _plainly(texts), role, key)
+        if role == "date":
+            found = [date for text in texts if (date := dates.in_text(text))]
+            yield from _of_dates(Seen(path, key, {"": found}), answers)
+
+
+def title_role(layout: Layout, key: str, answers: Answers) -> str:
+    """What a title says: as answered, else as offered."""
+    said = answers.at((*layout.title(key), "is"))
+    if said in TITLE_ROLES:
+        return str(said)
+    texts = _title_texts(layout, key)
+    if any(text.casefold().startswith(("site", "block", "location", "orchard")) for text in texts):
+        return "site"
+    return "date" if all(dates.in_text(text) for text in texts) else NOT_USED
+
+
+def _title_texts(layout: Layout, key: str) -> list[str]:
+    found = [
+        str(block.page.cells[line, place])
+        for block in layout.blocks
+        for one, line, place in block.titles
+        if one == key
+    ]
+    return list(dict.fromkeys(found))
+
+
+def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
+    """What no column and no title gives, and rows that name a cultivar and nothing else."""
+    given = {role_of(layout, label, answers)[0] for label in layout.headings}
+    given |= {title_role(layout, key, answers) for key in layout.titles}
+    named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
+    if named and _idle(layout, named[0], answers):
+        asks = "some rows name a cultivar and hold no reading; what do they mean?"
+        about = f"layout {layout.number + 1}"
+        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), (), NOT_PICKED, about)  # fmt: skip
+    names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
+    for name in ("cultivar", "site", "date"):
+        if name not in given:
+            path = ("layout", layout.number, "fixed", name)
+            asks = f"no column gives the {name}; what is it for all rows of these sheets?"
+            yield Question(path, asks, (SHEET, FILE, _ANY), names, about=f"layout {layout.number + 1}")
+            if name == "date" and answers.at(path) in (SHEET, FILE):
+                said = answers.at(path)
+                texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
+                found = {"": [dates.in_text(text) for text in texts if dates.in_text(text)]}
+                yield from _of_dates(Seen(("layout", layout.number, "fixed_date"), str(said), found), answers)
+
+
+def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
+    """Whether a row with something else than keys lacks this one."""
+    return any((empty & content).any() for empty, content in _rows(layout, label, answers))
+
+
+def _idle(layout: Layout, label: str, answers: Answers) -> bool:
+    """Whether a row names a cultivar and holds nothing else."""
+    return any((~empty & ~content).any() for empty, content in _rows(layout, label, answers))
+
+
+def _rows(layout: Layout, label: str, answers: Answers) -> Iterator[tuple[np.ndarray, np.ndarray]]:
+    """By block, whether each row has nothing under this heading, and whether it holds what is no key."""
+    for block in layout.blocks:
+        column = next(one.columns[0][1] for one in block.headings if one.label == label)
+        page = block.page.cells
+        content = content_columns(layout, block, answers)
+        yield page[block.rows, column] == "", (block.part(block.rows, content) != "").any(axis=1)
+
+
+def _plainly(values: Iterable[str]) -> tuple[str, ...]:
+    return tuple(f"  {quoted(value)}" for value in list(values)[:SHOWN])
+
+
+def _day(cell: str, how: dates.Calendar) -> str:
+    text, said = dates.day(cell, how)
+    return text if said is None else "no day"
