@@ -88,6 +88,7 @@ def corrected(
                 )
             elif one.instead.casefold() == NOT_USED:
                 unused.append((number, row, column))
+                cells[row, column] = ""
             else:
                 cells[row, column] = one.instead
         found.append(replace(page, cells=cells))

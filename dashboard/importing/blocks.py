@@ -7,8 +7,8 @@ next block. What was found here is shown before anything is read, and can be put
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
@@ -18,9 +18,11 @@ from dashboard.importing.roles import NUMBER, offered, word
 
 _LOOKED_AT = 60  # rows of a page among which the first headings are looked for
 _FEWEST = 3  # fruit side by side
+_TITLE = 3  # cells of a title between two tables, at most
 _FRUIT = re.compile(r"(?:f|fr|fruit|no|nr|n|#)?[\s._#-]*0*(\d{1,2})", re.IGNORECASE)
 _NUMBERED = re.compile(r"(.*?[^\d\s._#-])[\s._#-]*(?:f|fr|fruit|#)?[\s._#-]*0*(\d{1,2})", re.IGNORECASE)
 _LED = re.compile(r"(?:f|fr|fruit)\s*0*(\d{1,2})[\s._-]+(\S.*)", re.IGNORECASE)
+_SHIFTED = "has a cell beyond the last heading, so others may stand under the wrong one; the row is set aside"
 _FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾-]*")
 
 
@@ -51,6 +53,9 @@ class Block:
     titles: tuple[tuple[str, int, int], ...]  # key, row and column of each filled cell above
     strays: tuple[tuple[int, int], ...]  # filled cells under no heading
     again: tuple[tuple[int, int], ...] = ()  # cells of headings that are written anew further down
+    torn: Mapping[int, str] = field(
+        default_factory=dict
+    )  # rows whose cells may stand under the wrong heading, and why
 
     @property
     def shape(self) -> tuple[str, ...]:
@@ -68,8 +73,8 @@ class Block:
 def blocks(page: Page, head: int | None = None) -> list[Block]:
     """The blocks of a page; ``head`` is the place of its headings where somebody has said it. None found: no block."""
     heads = [head] if head is not None else _heads(page.cells)
-    found = []
-    for number, (row, end) in enumerate(zip(heads, [*heads[1:], len(page.cells)], strict=True)):
+    found: list[Block] = []
+    for number, (row, end) in enumerate(zip(heads, [*heads[1:], len(page.cells)], strict=False)):
         start = 0 if number == 0 else _title_start(page.cells, heads[number - 1], row)
         stop = end if number == len(heads) - 1 else _title_start(page.cells, row, end)
         found.append(_block(page, start, row, stop))
@@ -85,7 +90,7 @@ def _joined(found: list[Block]) -> list[Block]:
             cells = tuple(place for heading in one.headings for place in heading.at)
             kept[-1] = Block(
                 last.page, last.head, last.headings, np.concatenate([last.rows, one.rows]), last.titles,
-                last.strays + one.strays, last.again + cells,
+                last.strays + one.strays, last.again + cells, {**last.torn, **one.torn},
             )  # fmt: skip
         else:
             kept.append(one)
@@ -164,9 +169,12 @@ def _runs(numbers: Sequence[int]) -> Iterator[tuple[int, int]]:
 
 
 def _title_start(cells: np.ndarray, above: int, head: int) -> int:
-    """Where the titles of a block below another begin: after the last empty row above its headings."""
+    """Where the titles of a block below another begin: after the last empty row, else with rows of one cell alone."""
+    empty = [row for row in range(above + 1, head) if not _filled(cells[row])]
+    if empty and all(_filled(cells[row]) <= _TITLE for row in range(empty[-1] + 1, head)):
+        return empty[-1] + 1
     row = head
-    while row > above + 1 and _filled(cells[row - 1]) and _filled(cells[row - 1]) <= 3:
+    while row > above + 1 and _filled(cells[row - 1]) == 1:
         row -= 1
     return row
 
@@ -233,7 +241,12 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
     beyond = [place for place in range(cells.shape[1]) if place not in used]
     strays = tuple((int(line), place) for place in beyond for line in rows[cells[rows, place] != ""])
     grouped = tuple(place for place in group_row if place not in said - set(group_row))
-    return Block(page, head, tuple(headings), rows, titles, strays, grouped)
+    torn = {int(row): page.torn[int(row)] for row in rows if int(row) in page.torn}
+    if not page.sheet and used:  # a cell too many in a text file may have shifted the others
+        torn |= {row: _SHIFTED for row, place in strays if place > max(used)}
+    kept = np.array([row for row in rows if int(row) not in torn], dtype=int) if torn else rows
+    strays = tuple((row, place) for row, place in strays if row not in torn)
+    return Block(page, head, tuple(headings), kept, titles, strays, grouped, torn)
 
 
 def _told_apart(headings: list[Heading]) -> list[Heading]:

@@ -17,7 +17,7 @@ from dashboard.importing.ledger import Ledger
 from dashboard.importing.mapping import Answers, Path_
 from dashboard.importing.measures import said_of, scale_of
 from dashboard.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role
-from dashboard.importing.rows import Keyed, by_value
+from dashboard.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
 from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
@@ -225,19 +225,10 @@ def _appearances(
 
 
 def _numbers(kept: Keyed, column: int, ledger: Ledger) -> np.ndarray:
-    """The numbers of fruit; a cell that holds none is set aside, and 0 is given."""
+    """(n,) the numbers of fruit, 0 where none is written."""
     cells = kept.block.page.cells[kept.rows, column]
-    codes = ledger.codes(kept.page, kept.rows, column)
-    ledger.read(codes)
-
-    def told(cell: str) -> tuple[str, Said | None]:
-        digits = cell.lstrip("Ff# ")
-        if not cell or (digits.isdigit() and 0 < int(digits) < 10_000):
-            return digits or "0", None
-        return "0", ("is not the number of a fruit", "write 1, 2, 3 …")
-
-    texts, why, reasons = by_value(cells, told)
-    _tell(codes, why, reasons, ledger)
+    ledger.read(ledger.codes(kept.page, kept.rows, column))
+    texts, _, _ = by_value(cells, lambda cell: (str(fruit_number(cell)), None))
     return texts.astype(int) if len(texts) else np.zeros(0, dtype=int)
 
 

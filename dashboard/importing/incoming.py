@@ -70,8 +70,9 @@ def bring_in(
         told += [f"{_where(layout)}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
         if not questions or ask is None or not _asked(questions, ask, answers):
             break
-        found = opened(files, answers.part("encoding"))
-        pages, unused, stale = corrected(found.pages, corrections)
+        if found.unknown:
+            found = opened(files, answers.part("encoding"))
+            pages, unused, stale = corrected(found.pages, corrections)
     if questions:
         for question in questions:
             answers.ask(question)
@@ -79,9 +80,7 @@ def bring_in(
         return _left_open(place, questions, list(dict.fromkeys(told)), problems)
     write_answers(place, answers, words=WORDS)
     trial = replace(trial, declaration=_declared(trial, answers))
-    ledger = Ledger(pages)
-    for page, row, column in unused:
-        ledger.unused(ledger.codes(page, np.array([row]), column))
+    ledger = Ledger(pages, unused)
     result = _read(shapes, pages, answers, ledger, trial)
     ledger.settle()
     write_into(trial, result.coming, _units(shapes, answers))
@@ -173,7 +172,8 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
         if str(answers.at(("headings_in_row", page.name))) == NOT_USED:
             for column in range(page.cells.shape[1]):
                 ledger.unused(ledger.codes(place, np.arange(len(page.cells)), column))
-        for row in page.short:
+        below = {int(row) for layout in shapes for block in layout.blocks if block.page is page for row in block.rows}  # fmt: skip
+        for row in sorted(below.intersection(page.short)):
             first = int(np.flatnonzero(page.cells[row] != "")[0]) if (page.cells[row] != "").any() else -1
             if first >= 0:
                 cell = int(ledger.codes(place, np.array([row]), first)[0])

@@ -13,6 +13,7 @@ from dashboard.importing.ledger import Ledger
 from dashboard.importing.roles import ROLES
 from dashboard.importing.standing import Standing, pivoted
 from dashboard.importing.trial import Coming, Trial
+from dashboard.records.means import measured_alone, unweighable
 from dashboard.records.problems import quoted
 from dashboard.records.schema import TABLES
 from dashboard.records.writing import written
@@ -39,14 +40,13 @@ def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
     facts["name"] = facts["appearance"].map(
         seen.drop_duplicates("appearance").set_index("appearance")["name"]
     )
-    fruit = facts["role"].map(lambda role: ROLES[role].table).astype(object)
-    unnumbered = ((fruit == "fruit") & (facts["fruit"] == 0)).to_numpy()
-    ledger.aside(facts["code"][unnumbered].tolist(), "is of a fruit without a number", "write the number of the fruit beside it")  # fmt: skip
-    facts, fruit = facts[~unnumbered], fruit[~unnumbered]
+    table_of = facts["role"].map(lambda role: ROLES[role].table).astype(object)
     coming: dict[str, Coming] = {}
     others: set[int] = set()
     for table, key in (("fruit", ["name", "fruit"]), ("means", ["name"])):
-        part = facts[(fruit == table).to_numpy()]
+        part = facts[(table_of == table).to_numpy()]
+        if table == "means":
+            part = _weighable(part, coming["fruit"], trial, ledger)
         coming[table], away = _numbers(table, key, part, trial, ledger)
         others |= away
     for number in sorted(others):
@@ -153,6 +153,27 @@ def _numbers(table: str, key: list[str], facts: pd.DataFrame, trial: Trial, ledg
     row_of = dict(zip(held.index, frame.drop_duplicates(names).index, strict=True))
     filled = [(int(row_of[at]), _COLUMN[role], standing.values.at[at, role]) for at, role in standing.filled]
     return Coming(rows, filled), away
+
+
+def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger) -> pd.DataFrame:
+    """Means that can stand beside single fruit; what cannot be weighed is set aside."""
+    away: set[int] = set()
+    roles = [name for name, role in ROLES.items() if role.table == "means"]
+    singles = pd.concat([trial.frames["fruit"], fruit.rows])
+    for part in _times(facts):
+        values, codes = pivoted(part, roles, ["name"], True, ledger)
+        frame = values.set_axis([_COLUMN[role] for role in roles], axis=1).assign(sample=values.index)
+        cells = codes.set_axis(frame.columns[:-1], axis=1)
+        uncounted = frame["n"].isna().to_numpy()
+        for row in cells.to_numpy()[uncounted]:
+            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "write their number beside it"  # fmt: skip
+            ledger.aside(row, *said)
+            away |= set(row.tolist())
+        for place, column, said in unweighable(frame, measured_alone(singles)):
+            code = int(cells.iloc[place][column])
+            ledger.aside([code], *said)
+            away.add(code)
+    return facts[~facts["code"].isin(away).to_numpy()]
 
 
 def _times(facts: pd.DataFrame) -> list[pd.DataFrame]:

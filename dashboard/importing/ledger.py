@@ -29,9 +29,12 @@ class Aside:
 
 
 class Ledger:
-    def __init__(self, pages: Sequence[Page]):
-        self.pages = list(pages)
+    def __init__(self, pages: Sequence[Page], taken_out: Sequence[tuple[int, int, int]] = ()):
+        """``taken_out``: page, row and column of cells that were declared as not used one by one, and stand on the pages no more."""
+        self.pages, self.taken_out = list(pages), taken_out
         self.states = [np.where(page.cells != "", OPEN, EMPTY).astype(np.int8) for page in pages]
+        for number, row, column in taken_out:
+            self.states[number][row, column] = UNUSED
         self.asides: list[Aside] = []
         self.flags: list[Problem] = []
 
@@ -105,7 +108,7 @@ class Ledger:
         totals = np.zeros(5, dtype=int)
         for states in self.states:
             totals += np.bincount(states.ravel(), minlength=5)
-        filled = sum(int((page.cells != "").sum()) for page in self.pages)
+        filled = sum(int((page.cells != "").sum()) for page in self.pages) + len(self.taken_out)
         return {
             "filled": filled,
             "read": int(totals[READ]),

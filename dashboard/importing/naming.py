@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+
+import pandas as pd
 
 from dashboard.importing.layouts import Layout, content_columns, role_of
 from dashboard.importing.mapping import Answers, Question
 from dashboard.importing.questions import FILE, SHEET
 from dashboard.importing.roles import NOT_USED
 from dashboard.importing.rows import PARTS, title_name
-from dashboard.importing.spellings import asked_names, tidy
+from dashboard.importing.spellings import asked_names, name_fault, tidy
 from dashboard.importing.trial import Trial
 from dashboard.records.problems import quoted
 
@@ -19,7 +20,11 @@ from dashboard.records.problems import quoted
 def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> Iterator[Question]:
     """One a spelling; a name that is far from all others in a new trial needs none."""
     for role, part in PARTS.items():
-        counts = Counter(spelling for layout in layouts for spelling in _spelled(role, layout, answers))
+        counts: Counter[str] = Counter()
+        for layout in layouts:
+            for spelling, times in _spelled(role, layout, answers):
+                counts[spelling] += 0 if name_fault(spelling) else times
+        counts = +counts
         known = trial.names[part]
         allowed = {*known, *counts, NOT_USED}
         table = answers.part(part)
@@ -27,10 +32,10 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
         settled = {
             spelling: str(said) for spelling in table if (said := answers.at((part, spelling))) in allowed
         }
-        for spelling, (why, near, offer) in asked_names(counts, known, settled).items():
-            times = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
+        for spelling, (why, near, offer) in asked_names(counts, known, settled, role == "site").items():
+            stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
             likely = f"; perhaps {', '.join(quoted(one) for one in near)}" if near else ""
-            asks = f"{why}, in {times}{likely}. Which {role} is it?"
+            asks = f"{why}, in {stands}{likely}. Which {role} is it?"
             yield Question(
                 (part, spelling),
                 asks,
@@ -50,18 +55,18 @@ def _follow(table: dict) -> None:
                 table[spelling] = table[said]
 
 
-def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[str]:
-    """Each name where it stands, of rows that hold more than a name."""
+def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[tuple[str, int]]:
+    """Each name and how often it stands, of rows that hold more than a name; one that holds for rows below counts once."""
     column = next((label for label in layout.headings if role_of(layout, label, answers)[0] == role), None)
     for block in layout.blocks:
         page = block.page.cells
         if column is not None:
             place = next(one.columns[0][1] for one in block.headings if one.label == column)
             content = (block.part(block.rows, content_columns(layout, block, answers)) != "").any(axis=1)
-            tops = [row for row, _ in pairwise([*block.rows.tolist(), len(page)]) if page[row, place]]
-            for row in tops if len(tops) < content.sum() else block.rows[content]:
-                if page[row, place]:
-                    yield tidy(str(page[row, place]))
+            named = block.page.holders(block.rows, place) == block.rows
+            rows = block.rows[named if (content & ~named).any() else named & content]
+            for name, count in pd.Series(page[rows, place], dtype=object).value_counts().items():
+                yield tidy(str(name)), int(count)
             continue
         titles = [
             title_name(str(page[line, at]))
@@ -70,8 +75,8 @@ def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[str]:
         ]
         fixed = answers.at(("layout", layout.number, "fixed", role))
         if titles:
-            yield from titles
+            yield from ((title, 1) for title in titles)
         elif fixed in (SHEET, FILE):
-            yield tidy(block.page.sheet if fixed == SHEET else block.page.file.rpartition(".")[0])
+            yield tidy(block.page.sheet if fixed == SHEET else block.page.file.rpartition(".")[0]), 1
         elif isinstance(fixed, str):
-            yield tidy(fixed)
+            yield tidy(fixed), 1

@@ -44,6 +44,14 @@ class Page:
     def name(self) -> str:
         return f"{self.file}: {self.sheet}" if self.sheet else self.file
 
+    def holders(self, rows: np.ndarray, column: int) -> np.ndarray:
+        """(n,) the row whose cell holds for each of ``rows``, itself or where it is merged into one above; -1 where none does."""
+        own = np.where(self.cells[rows, column] != "", rows, -1)
+        for top, left, bottom, _ in self.merged:
+            if left == column and bottom > top and self.cells[top, left]:
+                own[(rows > top) & (rows <= bottom) & (own < 0)] = top
+        return own
+
 
 @dataclass
 class Opened:

@@ -256,6 +256,8 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         asks = "some rows name a cultivar and hold no reading; what do they mean?"
         about = f"layout {layout.number + 1}"
         yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), (), NOT_PICKED, about)  # fmt: skip
+    if "" in given:  # first it has to be known what the columns are
+        return
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
     for name in ("cultivar", "site", "date"):
         if name not in given:
@@ -283,9 +285,8 @@ def _rows(layout: Layout, label: str, answers: Answers) -> Iterator[tuple[np.nda
     """By block, whether each row has nothing under this heading, and whether it holds what is no key."""
     for block in layout.blocks:
         column = next(one.columns[0][1] for one in block.headings if one.label == label)
-        page = block.page.cells
         content = content_columns(layout, block, answers)
-        yield page[block.rows, column] == "", (block.part(block.rows, content) != "").any(axis=1)
+        yield block.page.holders(block.rows, column) < 0, (block.part(block.rows, content) != "").any(axis=1)
 
 
 def _plainly(values: Iterable[str]) -> tuple[str, ...]:

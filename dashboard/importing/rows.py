@@ -16,9 +16,10 @@ from dashboard.importing.ledger import NOWHERE, Ledger
 from dashboard.importing.mapping import Answers, Path_
 from dashboard.importing.pages import Page
 from dashboard.importing.questions import ABOVE, FILE, NOT_PICKED, SHEET
-from dashboard.importing.roles import NOT_USED
-from dashboard.importing.spellings import tidy
+from dashboard.importing.roles import NOT_USED, NUMBER
+from dashboard.importing.spellings import name_fault, tidy
 from dashboard.records.advice import Said
+from dashboard.records.problems import quoted
 
 Told = tuple[str, Said | None]  # the value, or why there is none
 PARTS = {"cultivar": "cultivars", "site": "sites"}
@@ -40,7 +41,8 @@ def keyed(
     layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger, days: tuple[date, date]
 ) -> Keyed:
     """What is no row of a sample is set aside or left out here, with its reason; so is what is not of the ``days`` of the trial."""
-    rows = _whole(block, page, ledger)
+    rows = block.rows
+    _set_apart(block, page, ledger)
     held = {name: _said(name, layout, block, page, rows, answers, ledger) for name in PARTS}
     held["date"] = _said("date", layout, block, page, rows, answers, ledger)
     _outside(held["date"], rows, block.page, page, days, ledger)
@@ -100,25 +102,16 @@ def by_value(cells: np.ndarray, told: Callable[[str], Told]) -> tuple[np.ndarray
     return (texts[codes], why[codes], reasons) if len(cells) else (cells, np.zeros(0, dtype=int), [])
 
 
-def _whole(block: Block, page: int, ledger: Ledger) -> np.ndarray:
-    """Rows whose cells stand where they belong. A text file's row with a cell too many may have been shifted."""
-    torn = dict(block.page.torn)
-    if not block.page.sheet:
-        why = "has a cell beyond the last heading, so others may stand under the wrong one; the row is set aside"
-        last = max(column for heading in block.headings for _, column in heading.columns)
-        torn |= {row: why for row, column in block.strays if column > last}
+def _set_apart(block: Block, page: int, ledger: Ledger) -> None:
+    """What stands where nothing can be read: rows that were torn, cells under no heading."""
     for row, column in block.strays:
-        if row not in torn:
-            cell = ledger.codes(page, np.array([row]), column)
-            ledger.aside(
-                cell, "stands under no heading", "write a heading over it, or write “not used” in the sheet of what was set aside",
-            )  # fmt: skip
-    for row in set(torn) & set(block.rows.tolist()):
-        every = np.array(
-            [ledger.codes(page, np.array([row]), c)[0] for c in range(block.page.cells.shape[1])]
-        )
-        ledger.aside(every, torn[row], 'put a cell that holds a comma between quotation marks (")')
-    return np.array([row for row in block.rows if row not in torn], dtype=int) if torn else block.rows
+        ledger.aside(
+            ledger.codes(page, np.array([row]), column), "stands under no heading",
+            "write a heading over it, or write “not used” in the sheet of what was set aside",
+        )  # fmt: skip
+    for row, why in block.torn.items():
+        said = why, 'put a cell that holds a comma between quotation marks (")'
+        _put_row_aside(block.page, page, row, ledger, said)
 
 
 def _said(
@@ -140,7 +133,9 @@ def _from_column(
     name: str, layout: Layout, heading: Heading, block: Block, page: int, rows: np.ndarray, answers: Answers, ledger: Ledger
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
     path, place = layout.column(heading.label), heading.columns[0][1]
-    from_row = _above(block.page, rows, place, answers.at((*path, "empty")) == ABOVE)
+    from_row = block.page.holders(rows, place)
+    if len(rows) and answers.at((*path, "empty")) == ABOVE:
+        from_row = np.maximum.accumulate(from_row)
     cells = np.where(from_row >= 0, block.page.cells[np.maximum(from_row, 0), place], "")
     codes = np.where(from_row >= 0, ledger.codes(page, np.maximum(from_row, 0), place), NOWHERE)
     texts, why, reasons = by_value(cells, _meaning(name, path, answers, block.page))
@@ -148,15 +143,6 @@ def _from_column(
         for row in rows[why == number]:
             _put_row_aside(block.page, page, int(row), ledger, said, place)
     return texts, codes, block.page.cells[rows, place] != ""
-
-
-def _above(page: Page, rows: np.ndarray, column: int, fill: bool) -> np.ndarray:
-    """The row that each row's cell is taken from; -1 where it is empty. A merged cell holds for all its rows."""
-    own = np.where(page.cells[rows, column] != "", rows, -1)
-    for top, left, bottom, right in page.merged:
-        if left <= column <= right and bottom > top and page.cells[top, left] and left == column:
-            own[(rows > top) & (rows <= bottom) & (own < 0)] = top
-    return np.maximum.accumulate(own) if fill and len(own) else own
 
 
 def _meaning(name: str, path: Path_, answers: Answers, page: Page) -> Callable[[str], Told]:
@@ -167,7 +153,8 @@ def _meaning(name: str, path: Path_, answers: Answers, page: Page) -> Callable[[
 
     def told(cell: str) -> Told:
         bare = tidy(cell)
-        return str(spelled.get(bare, bare)), None
+        said = name_fault(bare)
+        return (str(spelled.get(bare, bare)), None) if said is None else ("", said)
 
     return told
 
@@ -234,7 +221,29 @@ def _kept(
             )
             _put_row_aside(block.page, page, int(row), ledger, said)
         lacking |= missing
+    for row, said in _unnumbered(layout, block, rows[content & ~left_out & ~lacking], answers).items():
+        _put_row_aside(block.page, page, row, ledger, said)
+        lacking[np.flatnonzero(rows == row)] = True
     return content & ~left_out & ~lacking
+
+
+def _unnumbered(layout: Layout, block: Block, rows: np.ndarray, answers: Answers) -> dict[int, Said]:
+    """Rows whose fruit has no number that can be read, where the others have one; and why."""
+    heading = next((one for one in block.headings if role_of(layout, one.label, answers)[0] == NUMBER), None)
+    cells = block.page.cells[rows, heading.columns[0][1]] if heading else np.full(0, "")
+    if not (cells != "").any():
+        return {}
+    write = "write 1, 2, 3 …"
+    return {
+        int(row): (f"{quoted(cell)} is not the number of a fruit; the row is set aside" if cell else "has no number of its fruit; the row is set aside", write)
+        for row, cell in zip(rows, cells, strict=True) if not fruit_number(cell)
+    }  # fmt: skip
+
+
+def fruit_number(cell: str) -> int:
+    """1 to 9999, also written F1 or #1; 0 where it is none."""
+    digits = cell.lstrip("Ff# ")
+    return int(digits) if digits.isdecimal() and len(digits) < 5 else 0
 
 
 def _row_codes(page: Page, number: int, row: int, ledger: Ledger) -> np.ndarray:

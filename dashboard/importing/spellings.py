@@ -10,12 +10,15 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
+import numpy as np
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from dashboard.importing.roles import NOT_USED
+from dashboard.records.advice import Said
 from dashboard.records.name_lists import DATE, NUMBER
 from dashboard.records.names import plain
+from dashboard.records.plain_text import texts
 
 SUMMARIES = frozenset(
     ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall")
@@ -31,18 +34,25 @@ def tidy(name: str) -> str:
     return " ".join(name.split())
 
 
+def name_fault(name: str) -> Said | None:
+    """Why a cell can be no name: it holds characters that nobody sees, or far too many."""
+    _, faults, _ = texts(np.array([name], dtype=object), False)
+    return faults[0][1] if faults else None
+
+
 Asked = tuple[str, tuple[str, ...], str]  # why, what it may stand for, the offer
 
 
 def asked_names(
-    counts: Mapping[str, int], known: Sequence[str], answered: Mapping[str, object]
+    counts: Mapping[str, int], known: Sequence[str], answered: Mapping[str, object], every: bool = False
 ) -> dict[str, Asked]:
     """Spellings that somebody has to say something of; those that need no word are left out.
 
-    ``counts``: how often each spelling stands in the sheets; ``known``: names of the trial; ``answered``: what is settled.
+    ``counts``: how often each spelling stands in the sheets; ``known``: names of the trial; ``answered``: what is settled;
+    ``every``: ask of each new name, also in a trial that has none yet.
     """
     standing = [*dict.fromkeys([*known, *(str(name) for name in answered.values() if name != NOT_USED)])]
-    trial = bool(known)
+    every = every or bool(known)
     found: dict[str, Asked] = {}
     fresh = sorted(
         (name for name in counts if name not in answered and name not in standing),
@@ -51,7 +61,7 @@ def asked_names(
     taken = list(standing)  # names that are settled, and those that stand for themselves
     for name in fresh:
         if _changed(name):
-            made = _made_of(name, [*taken, *(other for other in fresh if other != name)])
+            made = _made_of(name, dict.fromkeys(other for other in (*taken, *fresh) if other != name))
             found[name] = (made[0], made[1], made[1][0] if len(made[1]) == 1 else "")
             continue
         if plain(name) in SUMMARIES:
@@ -60,7 +70,7 @@ def asked_names(
         near = near_twins(name, taken)
         if near:
             found[name] = ("is near a name that is there", near, "")
-        elif trial:
+        elif every:
             found[name] = ("is new", (), name)
         taken.append(name)
     return found
@@ -88,7 +98,7 @@ def _changed(name: str) -> bool:
 def _made_of(name: str, others: Iterable[str]) -> tuple[str, tuple[str, ...]]:
     """What a spreadsheet may have made into this date or number, among the names that stand elsewhere."""
     if not NUMBER.fullmatch(name):
-        meant = tuple(one for one in others if not DATE.fullmatch(one) and _as_date(one) & _days(name))
+        meant = tuple(one for one in others if not _ISO.fullmatch(one) and _as_date(one) & _days(name))
         return "is a date: a spreadsheet may have made it of a name", meant
     value = _value(name)
     meant = tuple(one for one in others if one != name and value is not None and _as_number(one) == value)

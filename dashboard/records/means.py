@@ -6,6 +6,8 @@ fruit were written down one by one, and weighs as they do.
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterator, Mapping
+
 import numpy as np
 import pandas as pd
 
@@ -21,35 +23,44 @@ MEANS = {
 }
 
 
-def usable_means(means: pd.DataFrame, fruit: pd.DataFrame, findings: Findings) -> pd.DataFrame:
-    """The means that can stand beside single fruit; the others are set aside, cell by cell.
+def unweighable(
+    means: pd.DataFrame, measured: Mapping[str, Container[str]]
+) -> Iterator[tuple[int, str, tuple[str, str]]]:
+    """Place, column and reason of each mean or deviation that cannot stand beside single fruit.
 
     A mean of several fruit without their standard deviation cannot be weighed, a deviation alone says nothing, and where the fruit
-    themselves were written down they are what counts.
+    themselves were written down (``measured``: the samples by trait) they are what counts.
     """
-    kept = means.copy()
-    for mean, spread, singles in MEANS.values():
-        there, told = kept[mean].notna().to_numpy(), kept[spread].notna().to_numpy()
-        several = kept["n"].to_numpy(dtype=float) > 1
-        measured = set(fruit.loc[fruit[list(singles)].notna().all(axis=1).to_numpy(), "sample"])
-        doubled = kept["sample"].isin(measured).to_numpy()
+    several = ~(means["n"].to_numpy(dtype=float) <= 1)
+    for trait, (mean, spread, _) in MEANS.items():
+        there, told = means[mean].notna().to_numpy(), means[spread].notna().to_numpy()
+        doubled = np.array([sample in measured[trait] for sample in means["sample"]], dtype=bool)
         for place in np.flatnonzero((there | told) & (doubled | (there != told) & (told | several))).tolist():
             if doubled[place]:
-                said = (
-                    "stands beside single fruit of the same sample, which are what counts",
-                    "take out one of the two",
-                )
+                said = "stands beside single fruit of the same sample, which are what counts", "take out one of the two"  # fmt: skip
             elif there[place]:
-                said = (
-                    "is a mean without its standard deviation, so it cannot be weighed",
-                    "write the deviation beside it",
-                )
+                said = "is a mean without its standard deviation, so it cannot be weighed", "write the deviation beside it"  # fmt: skip
             else:
                 said = "is a standard deviation without its mean", "write the mean beside it"
             for column, filled in ((mean, there), (spread, told)):
                 if filled[place]:
-                    _put_aside(kept.index[place], column, said, findings)
-            kept.loc[kept.index[place], [mean, spread]] = np.nan
+                    yield place, column, said
+
+
+def measured_alone(fruit: pd.DataFrame) -> dict[str, set[str]]:
+    """By trait the samples of which single fruit were measured."""
+    return {
+        trait: set(fruit.loc[fruit[list(singles)].notna().all(axis=1).to_numpy(), "sample"])
+        for trait, (_, _, singles) in MEANS.items()
+    }
+
+
+def usable_means(means: pd.DataFrame, fruit: pd.DataFrame, findings: Findings) -> pd.DataFrame:
+    """The means that can stand beside single fruit; the others are set aside, cell by cell."""
+    kept = means.copy()
+    for place, column, said in unweighable(means, measured_alone(fruit)):
+        _put_aside(means.index[place], column, said, findings)
+        kept.loc[means.index[place], column] = np.nan
     return kept
 
 
