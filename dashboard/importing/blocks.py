@@ -131,10 +131,12 @@ def _text_only(row: Sequence[str]) -> bool:
 
 
 def _is_head(row: Sequence[str]) -> bool:
+    beside = {place for first, end in _runs([_bare(cell) for cell in row]) for place in range(first, end)}
+    if any(_FIGURE.fullmatch(cell) for place, cell in enumerate(row) if cell and place not in beside):
+        return False  # a row of figures, though one of its words may be a heading elsewhere
     known = {offered(cell)[0] for cell in row if cell and len(cell) <= 60} - {""}
-    runs = any(True for _ in _runs([_bare(cell) for cell in row]))
     several = len({number for cell in row if (number := _numbered(cell))}) >= _FEWEST
-    return len(known - {NUMBER}) >= 2 or (bool(known) and (runs or several))
+    return len(known - {NUMBER}) >= 2 or (bool(known) and (bool(beside) or several))
 
 
 def _filled(row: Sequence[str]) -> int:

@@ -10,7 +10,8 @@ from datetime import date, timedelta
 from dashboard.records.advice import Said, date_fault
 
 MONTH_FIRST, DAY_FIRST = "month/day", "day/month"
-ORDERS = (MONTH_FIRST, DAY_FIRST)
+YEAR_FIRST = "year/month/day"
+ORDERS = (MONTH_FIRST, DAY_FIRST, YEAR_FIRST)
 RIGHT, SWAPPED = "right", "day and month exchanged"
 FROM_1900, FROM_1904 = "from 1900", "from 1904"
 _STARTS = {FROM_1900: date(1899, 12, 30), FROM_1904: date(1904, 1, 1)}
@@ -18,7 +19,7 @@ _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct",
 _MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]\d{2}:\d{2}(?::\d{2})?)?")
 _PACKED = re.compile(r"((?:19|20)\d{2})([01]\d)([0-3]\d)")
-_YEAR_FIRST = re.compile(r"(\d{4})[/.](\d{1,2})[/.](\d{1,2})")
+_WHOLE_YEAR_FIRST = re.compile(r"(\d{4})[/.](\d{1,2})[/.](\d{1,2})")
 _NUMBERS = re.compile(r"(\d{1,2})[/.\-](\d{1,2})(?:[/.\-](\d{4}|\d{2}))?\.?")
 _DAY_MONTH = re.compile(
     rf"(?:[a-z]+,?\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s\-]*{_MONTH}(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
@@ -67,12 +68,14 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
         if how.cells == SWAPPED and of_month <= 12:
             month, of_month = of_month, month
         return _made(cell, year, month, of_month)
-    if found := _PACKED.fullmatch(cell) or _YEAR_FIRST.fullmatch(cell):
+    if found := _PACKED.fullmatch(cell) or _WHOLE_YEAR_FIRST.fullmatch(cell):
         return _made(cell, *map(int, found.groups()))
     if found := _NUMBERS.fullmatch(cell):
         first, second = int(found[1]), int(found[2])
         if how.order not in ORDERS:
             return "", ("may be two days", "answer which number is the month")
+        if how.order == YEAR_FIRST:  # 24-07-03
+            return _made(cell, _year(found[1], how), second, int(found[3] or 0))
         month, of_month = (first, second) if how.order == MONTH_FIRST else (second, first)
         return _made(cell, _year(found[3], how), month, of_month)
     if found := _DAY_MONTH.fullmatch(cell):

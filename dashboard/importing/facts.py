@@ -25,6 +25,8 @@ from dashboard.records.plain_text import texts as plain_texts
 from dashboard.records.scales import another_scale
 from dashboard.terms.units import UNITS
 
+_TWICE = 3  # fruit, from which on the same figures again in the same order are the same fruit
+
 
 @dataclass(frozen=True, eq=False)
 class Facts:
@@ -66,7 +68,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         own = next((part for part in parts if part[0].name == name), None)
         keys[name] = _spread(own, kept.rows, len(kept.rows)) if own else np.full(len(kept.rows), "", object)
     alone = which is None and not any(part[0].table == "fruit" for part in parts)
-    appearance, number = _appearances(keys, number, alone, which is not None)
+    appearance, number = _appearances(keys, number, alone, which is not None, kept)
     found = [
         _frame(role, rows, appearance, number if role.table == "fruit" else None, values, texts, codes, kept)
         for role, rows, values, texts, codes in parts
@@ -207,7 +209,7 @@ def _tell(codes: np.ndarray, why: np.ndarray, reasons: list[Said], ledger: Ledge
 
 
 def _appearances(
-    keys: Mapping[str, np.ndarray], number: np.ndarray, alone: bool, by_reading: bool
+    keys: Mapping[str, np.ndarray], number: np.ndarray, alone: bool, by_reading: bool, kept: Keyed
 ) -> tuple[np.ndarray, np.ndarray]:
     """Which appearance each row belongs to, and the number of its fruit; a row alone is one by itself."""
     rows = len(number)
@@ -218,10 +220,24 @@ def _appearances(
     if by_reading:
         return sample, number
     if (number == 0).all():  # nobody numbered the fruit: as they stand
-        return sample, pd.Series(sample).groupby(sample).cumcount().to_numpy() + 1
+        cells = kept.block.page.cells[kept.rows]
+        return _as_they_stand(sample, np.array(["\x1f".join(row) for row in cells], dtype=object))
     again = pd.DataFrame({"sample": sample, "number": number})
     time = again.groupby(["sample", "number"]).cumcount().to_numpy()
     return pd.factorize(sample + time * (int(sample.max()) + 1))[0], number
+
+
+def _as_they_stand(sample: np.ndarray, look: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Fruit that nobody numbered, as they stand; a block of them that stands twice over is another appearance of the same."""
+    appearance = sample.copy()
+    number = pd.Series(sample).groupby(sample).cumcount().to_numpy() + 1
+    for _, rows in pd.Series(look).groupby(sample):
+        half = len(rows) // 2
+        if half >= _TWICE and not len(rows) % 2 and (rows.to_numpy()[:half] == rows.to_numpy()[half:]).all():
+            later = rows.index[half:].to_numpy()
+            appearance[later] += int(sample.max()) + 1
+            number[later] -= half
+    return appearance, number
 
 
 def _numbers(kept: Keyed, column: int, ledger: Ledger) -> np.ndarray:

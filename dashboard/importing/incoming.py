@@ -21,6 +21,7 @@ from dashboard.importing.questions import open_questions
 from dashboard.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.importing.rows import keyed
 from dashboard.importing.trial import OWN, Trial, TrialError, opened_trial, write_into
+from dashboard.importing.unit_doubt import suspect_units
 from dashboard.records.causes import gathered
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
@@ -178,6 +179,7 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
             if first >= 0:
                 cell = int(ledger.codes(place, np.array([row]), first)[0])
                 ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
+    suspect_units(parts, trial, ledger)
     return joined(parts, trial, ledger)
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from dashboard.places import put
+from dashboard.records.problems import seen
 
 FORMAT = 1
 OPEN = "?"
@@ -171,11 +172,11 @@ def _entries(path: Path_, table: Mapping[str, Any], asked: Mapping[Path_, Questi
         inner = [asked[one] for one in asked if one[:-1] == here]
         for question in [*([asked[here]] if here in asked else []), *inner]:
             about = f"{question.about}: " if question.about else ""
-            lines += [f"# {line}" for line in (about + question.asks, *question.shown)]
+            lines += [f"# {seen(line)}" for line in (about + question.asks, *question.shown)]
             if len(question.options) > _MANY:
                 lines.append("#   answer: a word of the list at the top")
             elif question.options:
-                lines.append(f"#   answer: {' | '.join(question.options)}")
+                lines.append(f"#   answer: {seen(' | '.join(question.options))}")
         lines.append(f"{_key(key)} = {_value(value)}")
     return lines
 

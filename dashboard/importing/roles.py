@@ -150,15 +150,13 @@ def unit_meant(mark: str, role: Role) -> str:
 @lru_cache(maxsize=4096)
 def offered(heading: str) -> tuple[str, str]:
     """The role that a heading's words are used for ("" where none is known), and the unit it states ("")."""
-    bare, unit = heading, ""
-    role = _BY_WORD.get(plain(heading), "")
-    if not role and (found := _AT_END.match(heading.strip())):
-        bare, mark = found[1], found[2]
-        role = _BY_WORD.get(plain(bare), "")
-        if role in ROLES:
-            unit = unit_meant(mark, ROLES[role])
-        if role and not unit and plain(mark) not in ("brix", "pct"):
-            role = role if f"({mark}" in heading or f"[{mark}" in heading else ""
+    unit, role = "", _BY_WORD.get(plain(heading), "")
+    if found := _AT_END.match(heading.strip()):
+        bare = _BY_WORD.get(plain(found[1]), "")
+        stated = unit_meant(found[2], ROLES[bare]) if bare in ROLES else ""
+        bracketed = f"({found[2]}" in heading or f"[{found[2]}" in heading
+        if bare and (stated or (not role and bracketed)):
+            role, unit = bare, stated
     if not role:
         for name, one in ROLES.items():  # a heading of the schema says all by itself
             for spelling, known in one.column.spellings.items():

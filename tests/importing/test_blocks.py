@@ -52,6 +52,12 @@ def test_fruit_side_by_side_are_one_heading(above, head, shape):
     assert found[0].shape == shape
 
 
+def test_a_row_of_figures_is_no_heading_whatever_words_stand_in_it():
+    row = ["Alvane", "red", "color", "11.5"]
+    found = blocks(page(["Variety", "Flesh", "Note", "Brix"], row, row))
+    assert [block.rows.tolist() for block in found] == [[1, 2]]
+
+
 def test_headings_written_anew_go_on_with_the_block_and_another_table_is_its_own():
     head, row = ["Variety", "Date", "Brix"], ["Alvane", "2016-07-05", "11"]
     found = blocks(

@@ -19,7 +19,7 @@ from dashboard.records import read
 from tests.importing.season import FRUIT, Sample, adds_up, came_in, held, season
 from tests.importing.test_twelve_ways import LONG, csv_file, long_rows
 
-_ANY = settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+_ANY = settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
 _CELLS = st.one_of(
     st.text(max_size=8), st.integers(-5, 200).map(str), st.sampled_from(["n/a", "<10", "2 1/2", "7/8", "63,5", "0", "Alvane", "2016-07-05", "7/5/16", "F1", "Variety"])
 )  # fmt: skip
@@ -126,10 +126,11 @@ RULES = {
 }
 
 
+@pytest.mark.parametrize("times", [1, pytest.param(5, marks=pytest.mark.slow)])
 @pytest.mark.parametrize("name", RULES)
-def test_a_hundred_broken_files_each_one_named_problem_and_no_good_row_lost(tmp_path, name):
-    """Five files a rule, each broken at another place."""
-    for seed in range(5):
+def test_a_hundred_broken_files_each_one_named_problem_and_no_good_row_lost(tmp_path, name, times):
+    """Five files a rule, each broken at another place; without ``-m slow`` one of them."""
+    for seed in range(times):
         samples = season(1)
         rows = [list(LONG), *(list(map(str, row)) for row in long_rows(samples))]
         act, column, text, lost = RULES[name]

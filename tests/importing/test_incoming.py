@@ -294,3 +294,26 @@ def test_a_page_without_headings_that_are_known_is_asked_about(tmp_path):
     assert outcome.code == 0
     assert outcome.counts["unused"] == 3
     assert read(tmp_path / "trial").tables["samples"]["red"].tolist() == [5.75, 6]
+
+
+def test_this_week_s_gauge_in_another_unit_than_last_week_s_is_flagged(tmp_path):
+    """The answer of last week holds, and the figures speak against it."""
+    first, second = season(2)[:5], season(2)[5:]
+    came_in([csv_file(tmp_path / "1.csv", LONG, long_rows(first))], tmp_path / "trial", {})
+    rows = [[*row[:6], row[6] / 4.448, row[7] / 4.448, row[8]] for row in long_rows(second)]
+    outcome = bring_in([csv_file(tmp_path / "2.csv", LONG, rows)], tmp_path / "trial")
+    flags = [problem for problem in outcome.problems if "another unit" in problem.suggestion]
+    assert [(problem.file, problem.row, problem.column) for problem in flags] == [
+        ("2.csv", 2, "G"),
+        ("2.csv", 2, "H"),
+    ]
+    assert "1/4" in flags[0].rule
+
+
+def test_fruit_without_numbers_that_stand_twice_count_once(tmp_path):
+    samples = season(1)
+    head = (*LONG[:3], *LONG[4:])
+    rows = [[*row[:3], *row[4:]] for row in long_rows(samples)]
+    outcome, _ = came_in([csv_file(tmp_path / "a.csv", head, [*rows, *rows[10:20]])], tmp_path / "trial", {})
+    assert outcome.code == 0
+    is_true(tmp_path / "trial", samples)
