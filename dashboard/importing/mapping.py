@@ -20,12 +20,13 @@ FORMAT = 1
 OPEN = "?"
 LARGEST = 5_000_000
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
-_HEAD = """# How the sheets are read that come into this trial.
-# A value that begins with ? is a question. Write the answer in its place, or take away the mark where the offer is right;
-# then run the same command again. Below each question stand cells and what they would become.
-# Answers are kept and used next week. A sheet of another shape gets a [[layout]] of its own and is asked about anew.
-# This file is written anew each time: notes of your own are not kept.
-"""
+_HEAD = (
+    "How the sheets are read that come into this trial.",
+    "A value that begins with ? is a question. Write the answer in its place, or take away the mark where the offer is right.",
+    "Then run the same command again. Below each question stand cells and what they would become.",
+    "Answers are kept and used next week. A sheet of another shape gets a layout of its own, and is asked about anew.",
+    "This file is written anew each time. Notes of your own are not kept.",
+)
 _MANY = 12  # words that may be answered, from which on they stand once at the top
 _PARTS = ("trial", "headings_in_row", "encoding", "cultivars", "sites")
 _TOLD = {
@@ -124,7 +125,7 @@ def write_answers(
 ) -> None:
     """The mapping, ``words`` for columns at its top, with its open questions, each with what it shows beside it. OSError where it cannot be written."""
     asked = {question.path: question for question in questions}
-    lines = [_HEAD + _listed(words), f"format = {FORMAT}"]
+    lines = [*(f"# {line}" for line in _HEAD), *_listed(words), "", f"format = {FORMAT}"]
     for name in _PARTS:
         if table := answers.data.get(name):
             lines += [
@@ -155,14 +156,10 @@ def write_answers(
     put(path, ("\n".join(lines) + "\n").encode("utf-8"))
 
 
-def _listed(words: Iterable[str]) -> str:
+def _listed(words: Iterable[str]) -> list[str]:
     """The words, as many on a line as it takes."""
     said = ", ".join(words)
-    return (
-        "".join(f"#   {line}\n" for line in textwrap.wrap(f"A column is one of: {said}.", 110))
-        if said
-        else ""
-    )
+    return [f"#   {line}" for line in textwrap.wrap(f"A column is one of: {said}.", 110)] if said else []
 
 
 def _entries(path: Path_, table: Mapping[str, Any], asked: Mapping[Path_, Question]) -> list[str]:

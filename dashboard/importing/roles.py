@@ -78,6 +78,7 @@ def _roles() -> dict[str, Role]:
 
 def _without(name: str, unit: Unit | None) -> str:
     suffix = f"_{unit.suffix}" if unit else ""
+    name = name.replace("colour", "color")
     return (
         name.removesuffix(suffix).replace("_", " ")
         if suffix and name.endswith(suffix)
@@ -120,7 +121,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "mean sugar": ("mean sugar", "mean brix", "avg brix", "average brix", "mean ssc", "avg ssc", "average ssc"),
     "sd sugar": ("sd sugar", "sd brix", "brix sd", "ssc sd", "sd ssc"),
     "fruit type": ("fruit type", "type", "kind"),
-    "flesh colour": ("flesh", "flesh color", "flesh colour"),
+    "flesh color": ("flesh", "flesh color"),
     "acidity class": ("acidity", "acid", "acidity class"),
     "shape type": ("shape type",),
     "stone": ("stone", "pit", "adherence", "freestone"),

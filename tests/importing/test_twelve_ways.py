@@ -256,7 +256,7 @@ def test_6_codes(tmp_path):
         "n/a": "nothing", "-": "nothing", "x": "aside", ("Firmness 2 (N)", "zero"): "nothing", ("Split pit", "zero"): "a reading",
         "Y": "yellow", "W": "white", "r": "red", "L1": "Low", "H2": "High",
     }  # fmt: skip
-    head_answers = {("Flesh", "is"): "flesh colour"}
+    head_answers = {("Flesh", "is"): "flesh color"}
     outcome, replies = came_in(
         [csv_file(tmp_path / "a.csv", head, rows)], tmp_path / "trial", answers | head_answers
     )
