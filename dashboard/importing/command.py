@@ -66,5 +66,6 @@ def asked(question: Question) -> str | None:
             return None
         if said.isdigit() and 0 < int(said) <= len(options) <= _NUMBERED and said not in options:
             said = options[int(said) - 1]
-        if said and (not options or said in options or options[-1].startswith("a value")):
+        if question.takes(said):
             return said
+        print("that is no answer to it")

@@ -128,16 +128,13 @@ def _of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> l
     roles = {role_of(layout, label, answers)[0] for layout in shapes for label in layout.headings}
     asked = []
     if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "force" for name in roles):
-        asked.append(Question(("trial", "tip_mm"), "firmness was read with a tip of how many mm? 8 is 5/16 in", (), offer="", about="penetrometer"))  # fmt: skip
+        asked.append(Question(("trial", "tip_mm"), "firmness was read with a tip of how many mm? 8 is 5/16 in", about="penetrometer", may=_tip))  # fmt: skip
     if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "sugar" for name in roles):
         asked.append(Question(("trial", "temperature_compensated"), "does it correct for temperature?", ("yes", "no"), about="refractometer"))  # fmt: skip
-    return [question for question in asked if not _settled(question, answers)]
+    return [question for question in asked if not question.takes(answers.at(question.path))]
 
 
-def _settled(question: Question, answers: Answers) -> bool:
-    said = str(answers.at(question.path))
-    if question.options:
-        return said in question.options
+def _tip(said: str) -> bool:
     try:
         return 1 <= float(said) <= 30
     except ValueError:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import textwrap
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -18,6 +18,7 @@ from dashboard.records.problems import seen
 
 FORMAT = 1
 OPEN = "?"
+ANY = "a value of your own"
 LARGEST = 5_000_000
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
 _HEAD = (
@@ -48,10 +49,17 @@ class Question:
 
     path: Path_
     asks: str
-    options: tuple[str, ...] = ()  # words that may be answered; none: anything
+    options: tuple[str, ...] = ()  # words that may be answered; with ANY, or none, something else as well
     shown: tuple[str, ...] = ()  # cells, and what they would become
     offer: str = ""
     about: str = ""  # the heading or place it is asked of
+    may: Callable[[str], bool] = bool  # whether something else is an answer
+
+    def takes(self, said: object) -> bool:
+        """Whether this is an answer."""
+        text = str(said)
+        free = not self.options or ANY in self.options
+        return text in self.options[: -1 if ANY in self.options else None] or (free and self.may(text))
 
 
 @dataclass

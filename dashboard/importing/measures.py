@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -49,7 +50,8 @@ def asked_scale(
     here = (*path, "scale")
     split = _other_ends([one for one in ends.values() if len(one)]) and not isinstance(answers.at(here), str)
     asks = f"on which scale? {SCALE_WRITTEN}"
-    yield from _by_file(here, about, asks, (), shown, list(by_file), split, answers)
+    for question in _by_file(here, about, asks, (), shown, list(by_file), split, answers):
+        yield replace(question, may=lambda said: scale_of(said) is not None)
 
 
 def scale_of(said: object) -> Scale | None:

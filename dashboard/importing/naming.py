@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 
 import pandas as pd
 
+from dashboard.importing.asked_dates import FILE, SHEET
 from dashboard.importing.layouts import Layout, content_columns, role_of
 from dashboard.importing.mapping import Answers, Question
-from dashboard.importing.questions import FILE, SHEET
 from dashboard.importing.roles import NOT_USED
 from dashboard.importing.rows import PARTS, title_name
 from dashboard.importing.spellings import asked_names, name_fault, tidy

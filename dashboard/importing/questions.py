@@ -8,21 +8,19 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from dashboard.importing import dates
+from dashboard.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
 from dashboard.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
 from dashboard.importing.layouts import FIGURES, Layout, cells, content_columns, role_of, roles_open_to
-from dashboard.importing.mapping import Answers, Path_, Question
+from dashboard.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.importing.measures import asked_scale, asked_unit
 from dashboard.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
 from dashboard.records.checking import YES_NO
 from dashboard.records.problems import quoted
 
-SHOWN = 3
 MOST_WORDS = 40
-SHEET, FILE = "sheet name", "file name"
 ABOVE = "as above"
 TITLE_ROLES = ("cultivar", "site", "date", "pick", "note", NOT_USED)
 NOT_PICKED = "nothing was picked"
-_ANY = "a value of your own"
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,14 +76,12 @@ def open_questions(layout: Layout, answers: Answers) -> list[Question]:
 
 def _answered(question: Question, answers: Answers) -> bool:
     said = answers.at(question.path)
-    if said is None or isinstance(said, dict):
-        return False
-    return not question.options or _ANY in question.options or str(said) in question.options
+    return said is not None and not isinstance(said, dict) and question.takes(said)
 
 
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
-        yield from _of_dates(seen, answers)
+        yield from asked_dates(seen.path, seen.about, seen.values)
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -121,64 +117,13 @@ def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Ite
             (*seen.path, "zero"),
             "is 0 a reading, or was nothing measured?",
             (READING, NOTHING),
+            (f"  “0” → {READING}: 0 counts in the mean; {NOTHING}: the cell is empty",),
             about=seen.about,
         )
     for word in [value for value in values if wordy(value)][:MOST_WORDS]:
         asks = f"{quoted(word)} stands where numbers do; what does it mean?"
-        yield Question((*seen.path, "words", word), asks, (NOTHING, ASIDE, _ANY), about=seen.about)
-
-
-def _of_dates(seen: Seen, answers: Answers) -> Iterator[Question]:
-    open_ = dates.asked(seen.values)
-    how = dates.Calendar(year=2024, century=20)
-    if open_.order:
-        shown = tuple(
-            f"  {quoted(cell)} → " + "; ".join(f"{order}: {_day(cell, replace(how, order=order))}" for order in dates.ORDERS)
-            for cell in open_.order[:SHOWN]
-        )  # fmt: skip
-        yield Question(
-            (*seen.path, "order"), "which number is the month?", dates.ORDERS, shown, about=seen.about
-        )
-    if open_.year:
-        shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
-        yield Question(
-            (*seen.path, "year"),
-            "which year are these days of?",
-            (FILE, SHEET, _ANY),
-            shown,
-            about=seen.about,
-        )
-    if open_.century:
-        shown = tuple(f"  {quoted(cell)}" for cell in open_.century[:SHOWN])
-        yield Question(
-            (*seen.path, "century"),
-            "which century are these years of? 20 for 2024",
-            ("20", "19"),
-            shown,
-            about=seen.about,
-        )
-    if open_.cells:
-        shown = tuple(f"  {quoted(cell)}" for cell in open_.cells[:SHOWN])
-        asks = "others in this column are text, like a date of another country; are the cells that hold dates right?"
-        yield Question(
-            (*seen.path, "date_cells"), asks, (dates.RIGHT, dates.SWAPPED), shown, about=seen.about
-        )
-    if open_.numbers:
-        shown = tuple(
-            f"  {quoted(cell)} → "
-            + "; ".join(
-                f"{start}: {_day(cell, dates.Calendar(numbers=start))}"
-                for start in (dates.FROM_1900, dates.FROM_1904)
-            )
-            for cell in open_.numbers[:SHOWN]
-        )
-        yield Question(
-            (*seen.path, "day_numbers"),
-            "these are days by number; from when are they counted?",
-            (dates.FROM_1900, dates.FROM_1904, SET_ASIDE),
-            shown,
-            about=seen.about,
-        )
+        shown = (f"  {quoted(word)} → {NOTHING}: nothing was measured; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
+        yield Question((*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number)  # fmt: skip
 
 
 def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
@@ -223,7 +168,7 @@ def _of_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
         yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, _plainly(texts), role, key)
         if role == "date":
             found = [date for text in texts if (date := dates.in_text(text))]
-            yield from _of_dates(Seen(path, key, {"": found}), answers)
+            yield from asked_dates(path, key, found)
 
 
 def title_role(layout: Layout, key: str, answers: Answers) -> str:
@@ -263,12 +208,15 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
             asks = f"no column gives the {name}; what is it for all rows of these sheets?"
-            yield Question(path, asks, (SHEET, FILE, _ANY), names, about=f"layout {layout.number + 1}")
+            may = _iso if name == "date" else bool
+            yield Question(
+                path, asks, (SHEET, FILE, ANY), names, about=f"layout {layout.number + 1}", may=may
+            )
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                found = {"": [dates.in_text(text) for text in texts if dates.in_text(text)]}
-                yield from _of_dates(Seen(("layout", layout.number, "fixed_date"), str(said), found), answers)
+                found = [date for text in texts if (date := dates.in_text(text))]
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found)
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
@@ -289,10 +237,16 @@ def _rows(layout: Layout, label: str, answers: Answers) -> Iterator[tuple[np.nda
         yield block.page.holders(block.rows, column) < 0, (block.part(block.rows, content) != "").any(axis=1)
 
 
+def _number(said: str) -> bool:
+    try:
+        return np.isfinite(float(said))
+    except ValueError:
+        return False
+
+
+def _iso(said: str) -> bool:
+    return dates.day(said, dates.Calendar())[1] is None
+
+
 def _plainly(values: Iterable[str]) -> tuple[str, ...]:
     return tuple(f"  {quoted(value)}" for value in list(values)[:SHOWN])
-
-
-def _day(cell: str, how: dates.Calendar) -> str:
-    text, said = dates.day(cell, how)
-    return text if said is None else "no day"

@@ -10,12 +10,13 @@ import numpy as np
 import pandas as pd
 
 from dashboard.importing import dates
+from dashboard.importing.asked_dates import FILE, SHEET
 from dashboard.importing.blocks import Block, Heading
 from dashboard.importing.layouts import Layout, content_columns, role_of
 from dashboard.importing.ledger import NOWHERE, Ledger
 from dashboard.importing.mapping import Answers, Path_
 from dashboard.importing.pages import Page
-from dashboard.importing.questions import ABOVE, FILE, NOT_PICKED, SHEET
+from dashboard.importing.questions import ABOVE, NOT_PICKED
 from dashboard.importing.roles import NOT_USED, NUMBER
 from dashboard.importing.spellings import name_fault, tidy
 from dashboard.records.advice import Said

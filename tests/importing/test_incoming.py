@@ -317,3 +317,31 @@ def test_fruit_without_numbers_that_stand_twice_count_once(tmp_path):
     outcome, _ = came_in([csv_file(tmp_path / "a.csv", head, [*rows, *rows[10:20]])], tmp_path / "trial", {})
     assert outcome.code == 0
     is_true(tmp_path / "trial", samples)
+
+
+@pytest.mark.parametrize(
+    ("key", "wrong"), [("scale", "0 bis 10"), ("unit", "feet"), ("order", "American"), ("zero", "perhaps"), ("is", "diameter"), ("tip_mm", "large")]
+)  # fmt: skip
+def test_an_answer_that_is_none_stays_a_question(tmp_path, key, wrong):
+    head = (*LONG[:6], "P1", "P2", "Brix", "Red")
+    rows = [[*row[:2], f"7/{5 + row[3] % 2}/2016", *row[3:], 0] for row in long_rows(season(1))]
+    file = csv_file(tmp_path / "a.csv", head, rows)
+    mapping = tmp_path / "mapping.toml"
+    bring_in([file], tmp_path / "trial", mapping)
+    right = {
+        "scale": "0 to 10, 10 best",
+        "unit": "n",
+        "order": "month/day",
+        "zero": "a reading",
+        "tip_mm": "8",
+        "temperature_compensated": "yes",
+    }
+    accept(mapping, right | {key: wrong})
+    if key == "is":
+        mapping.write_text(
+            mapping.read_text(encoding="utf-8").replace('is = "suture"', f'is = "{wrong}"'), encoding="utf-8"
+        )
+    outcome = bring_in([file], tmp_path / "trial", mapping)
+    assert outcome.questions
+    assert all(question.path[-1] == key for question in outcome.questions)
+    assert not (tmp_path / "trial").exists()
