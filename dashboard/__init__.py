@@ -38,7 +38,6 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "terms": DATA,  # what the words mean: units, traits, the glossary
     "places": DATA,  # where the demo data, the pages and the market profiles lie; how a file is written whole or not at all
     "records": DATA,  # what was written down: files, checked tables, sample summaries
-    "importing": DATA,  # sheets as somebody keeps them: asked about, read into a trial, every cell accounted for
     "mixed": DATA,  # linear mixed models by REML: adjusted values out of unbalanced records
     "estimates": DATA,  # what a cultivar is worth, and how sure we are
     "ripening": DATA,  # when it is picked, and how well a set covers a season

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from dashboard import places
 from dashboard.handout import plan_command
-from dashboard.importing import command as import_command
+from dashboard.records.importing import command as import_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
 

@@ -66,7 +66,8 @@ def sample_summaries(records: Records) -> pd.DataFrame:
 
 def fruit_counts(summaries: pd.DataFrame, fruit: pd.DataFrame) -> np.ndarray:
     """How many fruit each sample had, (samples,) int: those written down one by one, or those its means were taken of."""
-    written = fruit["sample"].value_counts().reindex(summaries["sample"], fill_value=0).to_numpy()
+    owner = fruit["sample"] if "sample" in fruit else pd.Series(dtype=object)  # of a catalogue made by hand
+    written = owner.value_counts().reindex(summaries["sample"], fill_value=0).to_numpy()
     counts = [f"{trait}_n" for trait in FRUIT_TRAITS if f"{trait}_n" in summaries]
     meant = np.nan_to_num(summaries[counts].to_numpy(dtype=float)).max(axis=1, initial=0)
     return np.maximum(written, meant).astype(int)

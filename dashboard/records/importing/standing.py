@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import pandas as pd
 
-from dashboard.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.ledger import NOWHERE, Ledger
 
 CLOSE = 1e-6  # of itself: what was converted and written is the same figure again
 _MOST = 0.5  # of the cells compared; where more differ, another sample stands under the key

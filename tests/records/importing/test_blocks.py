@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 import xlsxwriter
 
-from dashboard.importing.blocks import blocks
-from dashboard.importing.pages import Page
-from tests.importing.season import FRUIT, READINGS, came_in, is_true, season
-from tests.importing.test_twelve_ways import GROUPS, csv_file, figures, wide
+from dashboard.records.importing.blocks import blocks
+from dashboard.records.importing.pages import Page
+from tests.records.importing.season import FRUIT, READINGS, came_in, is_true, season
+from tests.records.importing.test_twelve_ways import GROUPS, csv_file, figures, wide
 
 
 def page(*rows: list[str], merged=()) -> Page:

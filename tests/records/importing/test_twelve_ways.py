@@ -12,7 +12,7 @@ import xlsxwriter
 from dashboard.records import read
 from dashboard.records.summary import sample_summaries
 from dashboard.terms.units import MM_PER_INCH, N_PER_KGF, N_PER_LBF
-from tests.importing.season import FRUIT, Sample, came_in, held, is_true, season
+from tests.records.importing.season import FRUIT, Sample, came_in, held, is_true, season
 
 GROUPS = ("Suture (in)", "Cross (in)", "Firmness 1 (lb)", "Firmness 2 (lb)", "Brix")
 

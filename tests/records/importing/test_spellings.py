@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.importing.spellings import asked_names, name_fault, near_twins
+from dashboard.records.importing.spellings import asked_names, name_fault, near_twins
 
 
 @pytest.mark.parametrize(

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 
 import pandas as pd
 
-from dashboard.importing.asked_dates import FILE, SHEET
-from dashboard.importing.layouts import Layout, content_columns, role_of
-from dashboard.importing.mapping import Answers, Question
-from dashboard.importing.roles import NOT_USED
-from dashboard.importing.rows import PARTS, title_name
-from dashboard.importing.spellings import asked_names, name_fault, tidy
-from dashboard.importing.trial import Trial
+from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.layouts import Layout, content_columns, role_of
+from dashboard.records.importing.mapping import Answers, Question
+from dashboard.records.importing.roles import NOT_USED
+from dashboard.records.importing.rows import PARTS, title_name
+from dashboard.records.importing.spellings import asked_names, name_fault, tidy
+from dashboard.records.importing.trial import Trial
 from dashboard.records.problems import quoted
 
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
-from dashboard.importing.roles import Role, unit_meant
 from dashboard.records.advice import Said, number_fault
+from dashboard.records.importing.roles import Role, unit_meant
 from dashboard.terms.units import UNITS
 
 NOTHING, ASIDE = "nothing", "aside"

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import numpy as np
 
-from dashboard.importing.incoming import Outcome, bring_in
-from dashboard.importing.mapping import Question
 from dashboard.records import read
+from dashboard.records.importing.incoming import Outcome, bring_in
+from dashboard.records.importing.mapping import Question
 from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 
 CULTIVARS = ("Alvane", "Brintel", "Corvale", "T 12-034", "Dusk Marrow")

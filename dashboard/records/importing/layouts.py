@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard.importing.blocks import Block, Heading
-from dashboard.importing.mapping import Answers, Path_
-from dashboard.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
+from dashboard.records.importing.blocks import Block, Heading
+from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
 from dashboard.records.problems import listed, quoted
 
 FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names

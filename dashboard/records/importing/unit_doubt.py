@@ -11,11 +11,11 @@ from collections.abc import Sequence
 import numpy as np
 import pandas as pd
 
-from dashboard.importing.facts import Facts
-from dashboard.importing.ledger import Ledger
-from dashboard.importing.measures import APART
-from dashboard.importing.roles import ROLES
-from dashboard.importing.trial import Trial
+from dashboard.records.importing.facts import Facts
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.measures import APART
+from dashboard.records.importing.roles import ROLES
+from dashboard.records.importing.trial import Trial
 
 FEWEST = 20  # figures of a sheet, and of all others
 

@@ -6,14 +6,15 @@ import tempfile
 import tomllib
 from pathlib import Path
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dashboard.importing.mapping import Answers, Question, read_answers, write_answers
+from dashboard.records.importing.mapping import Answers, Question, read_answers, write_answers
 
 _TEXT = st.text(max_size=12).map(lambda text: text.encode("utf-8", "ignore").decode("utf-8"))
 
 
+@settings(max_examples=30)
 @given(st.dictionaries(_TEXT, _TEXT, max_size=4), _TEXT, st.lists(_TEXT, min_size=1, max_size=3), _TEXT)
 def test_what_was_answered_is_read_back(names, label, headings, said):
     answers = Answers()

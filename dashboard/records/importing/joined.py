@@ -8,11 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.importing.facts import Facts
-from dashboard.importing.ledger import Ledger
-from dashboard.importing.roles import ROLES
-from dashboard.importing.standing import Standing, pivoted
-from dashboard.importing.trial import Coming, Trial
+from dashboard.records.importing.facts import Facts
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.roles import ROLES
+from dashboard.records.importing.standing import Standing, pivoted
+from dashboard.records.importing.trial import Coming, Trial
 from dashboard.records.means import measured_alone, unweighable
 from dashboard.records.problems import quoted
 from dashboard.records.schema import TABLES

@@ -7,14 +7,21 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from dashboard.importing import dates
-from dashboard.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
-from dashboard.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
-from dashboard.importing.layouts import FIGURES, Layout, cells, content_columns, role_of, roles_open_to
-from dashboard.importing.mapping import ANY, Answers, Path_, Question
-from dashboard.importing.measures import asked_scale, asked_unit
-from dashboard.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
 from dashboard.records.checking import YES_NO
+from dashboard.records.importing import dates
+from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
+from dashboard.records.importing.layouts import (
+    FIGURES,
+    Layout,
+    cells,
+    content_columns,
+    role_of,
+    roles_open_to,
+)
+from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
+from dashboard.records.importing.measures import asked_scale, asked_unit
+from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40

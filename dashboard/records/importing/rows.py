@@ -9,17 +9,17 @@ from datetime import date
 import numpy as np
 import pandas as pd
 
-from dashboard.importing import dates
-from dashboard.importing.asked_dates import FILE, SHEET
-from dashboard.importing.blocks import Block, Heading
-from dashboard.importing.layouts import Layout, content_columns, role_of
-from dashboard.importing.ledger import NOWHERE, Ledger
-from dashboard.importing.mapping import Answers, Path_
-from dashboard.importing.pages import Page
-from dashboard.importing.questions import ABOVE, NOT_PICKED
-from dashboard.importing.roles import NOT_USED, NUMBER
-from dashboard.importing.spellings import name_fault, tidy
 from dashboard.records.advice import Said
+from dashboard.records.importing import dates
+from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.blocks import Block, Heading
+from dashboard.records.importing.layouts import Layout, content_columns, role_of
+from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.pages import Page
+from dashboard.records.importing.questions import ABOVE, NOT_PICKED
+from dashboard.records.importing.roles import NOT_USED, NUMBER
+from dashboard.records.importing.spellings import name_fault, tidy
 from dashboard.records.problems import quoted
 
 Told = tuple[str, Said | None]  # the value, or why there is none

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.importing.figures import How, figure
-from dashboard.importing.roles import ROLES, certain, offered
+from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.roles import ROLES, certain, offered
 
 INCHES = How(ROLES["suture"], "in")
 POUNDS = How(ROLES["firmness 1"], "lbf")

@@ -8,10 +8,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from dashboard.importing.figures import How, figure
-from dashboard.importing.mapping import Answers, Path_, Question
-from dashboard.importing.roles import Role, offered
 from dashboard.records.declaration import Scale
+from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.mapping import Answers, Path_, Question
+from dashboard.records.importing.roles import Role, offered
 from dashboard.records.problems import quoted
 
 APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)

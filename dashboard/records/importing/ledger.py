@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from dashboard.importing.pages import Page, column_letter
+from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.problems import Problem, Severity
 
 EMPTY, OPEN, READ, ASIDE, UNUSED = range(5)

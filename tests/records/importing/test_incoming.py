@@ -12,11 +12,11 @@ import pytest
 import xlsxwriter
 
 from dashboard import cli
-from dashboard.importing.incoming import bring_in
 from dashboard.records import read
+from dashboard.records.importing.incoming import bring_in
 from dashboard.records.workbooks import read_grids
-from tests.importing.season import FRUIT, came_in, held, is_true, season
-from tests.importing.test_twelve_ways import LONG, csv_file, long_rows
+from tests.records.importing.season import FRUIT, came_in, held, is_true, season
+from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 from tests.records.small import DECLARED, tables, write_folder
 
 

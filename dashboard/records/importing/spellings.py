@@ -14,8 +14,8 @@ import numpy as np
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from dashboard.importing.roles import NOT_USED
 from dashboard.records.advice import Said
+from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.name_lists import DATE, NUMBER
 from dashboard.records.names import plain
 from dashboard.records.plain_text import texts

@@ -11,16 +11,16 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.importing.figures import READING, How, figure
-from dashboard.importing.layouts import FIGURES, role_of
-from dashboard.importing.ledger import Ledger
-from dashboard.importing.mapping import Answers, Path_
-from dashboard.importing.measures import said_of, scale_of
-from dashboard.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role
-from dashboard.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
 from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
+from dashboard.records.importing.figures import READING, How, figure
+from dashboard.records.importing.layouts import FIGURES, role_of
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.measures import said_of, scale_of
+from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role
+from dashboard.records.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.plain_text import texts as plain_texts
 from dashboard.records.scales import another_scale
 from dashboard.terms.units import UNITS

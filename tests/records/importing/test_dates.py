@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.importing.dates import Calendar, asked, day, in_text, year_in
+from dashboard.records.importing.dates import Calendar, asked, day, in_text, year_in
 
 US = Calendar("month/day", 2016, 20)
 OTHER = Calendar("day/month", 2016, 20)

@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 import numpy as np
 import pandas as pd
 
-from dashboard.importing.pages import Page, column_letter
-from dashboard.importing.roles import NUMBER, offered, word
+from dashboard.records.importing.pages import Page, column_letter
+from dashboard.records.importing.roles import NUMBER, offered, word
 
 _LOOKED_AT = 60  # rows of a page among which the first headings are looked for
 _FEWEST = 3  # fruit side by side

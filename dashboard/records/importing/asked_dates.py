@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from dashboard.importing import dates
-from dashboard.importing.figures import SET_ASIDE
-from dashboard.importing.mapping import ANY, Path_, Question
+from dashboard.records.importing import dates
+from dashboard.records.importing.figures import SET_ASIDE
+from dashboard.records.importing.mapping import ANY, Path_, Question
 from dashboard.records.problems import quoted
 
 SHEET, FILE = "sheet name", "file name"

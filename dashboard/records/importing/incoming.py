@@ -8,21 +8,21 @@ from pathlib import Path
 
 import numpy as np
 
-from dashboard.importing.aside import NAME, corrected, read_corrections, write_aside
-from dashboard.importing.blocks import Block, blocks
-from dashboard.importing.facts import facts
-from dashboard.importing.joined import Joined, joined
-from dashboard.importing.layouts import FIGURES, Layout, layouts, role_of
-from dashboard.importing.ledger import Ledger
-from dashboard.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
-from dashboard.importing.naming import name_questions
-from dashboard.importing.pages import ENCODINGS, Opened, Page, opened
-from dashboard.importing.questions import open_questions
-from dashboard.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
-from dashboard.importing.rows import keyed
-from dashboard.importing.trial import OWN, Trial, TrialError, opened_trial, write_into
-from dashboard.importing.unit_doubt import suspect_units
 from dashboard.records.causes import gathered
+from dashboard.records.importing.aside import NAME, corrected, read_corrections, write_aside
+from dashboard.records.importing.blocks import Block, blocks
+from dashboard.records.importing.facts import facts
+from dashboard.records.importing.joined import Joined, joined
+from dashboard.records.importing.layouts import FIGURES, Layout, layouts, role_of
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
+from dashboard.records.importing.naming import name_questions
+from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
+from dashboard.records.importing.questions import open_questions
+from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
+from dashboard.records.importing.rows import keyed
+from dashboard.records.importing.trial import OWN, Trial, TrialError, opened_trial, write_into
+from dashboard.records.importing.unit_doubt import suspect_units
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 

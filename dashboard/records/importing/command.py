@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from dashboard.importing.mapping import Question
+    from dashboard.records.importing.mapping import Question
 
 LATER = "later"
 _NUMBERED = 12  # words from which on they are not numbered but typed
@@ -29,8 +29,8 @@ def offer(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """0 where every cell was read, 1 where something was set aside or is to be answered."""
-    from dashboard.importing.incoming import bring_in
     from dashboard.places import unwritten
+    from dashboard.records.importing.incoming import bring_in
 
     asks = None if options.answers or not sys.stdin.isatty() else asked
     try:

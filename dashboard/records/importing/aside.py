@@ -10,10 +10,10 @@ from pathlib import Path
 import numpy as np
 import xlsxwriter
 
-from dashboard.importing.ledger import Ledger
-from dashboard.importing.pages import Page
-from dashboard.importing.roles import NOT_USED
 from dashboard.places import put
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.pages import Page
+from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.problems import Problem, seen
 from dashboard.records.workbooks import read_grids
 

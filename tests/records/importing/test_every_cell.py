@@ -13,13 +13,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from dashboard.importing.incoming import bring_in
-from dashboard.importing.mapping import Question
 from dashboard.records import read
-from tests.importing.season import FRUIT, Sample, adds_up, came_in, held, season
-from tests.importing.test_twelve_ways import LONG, csv_file, long_rows
+from dashboard.records.importing.incoming import bring_in
+from dashboard.records.importing.mapping import Question
+from tests.records.importing.season import FRUIT, Sample, adds_up, came_in, held, season
+from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
-_ANY = settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
+_ANY = settings(max_examples=8, suppress_health_check=[HealthCheck.too_slow])
 _CELLS = st.one_of(
     st.text(max_size=8), st.integers(-5, 200).map(str), st.sampled_from(["n/a", "<10", "2 1/2", "7/8", "63,5", "0", "Alvane", "2016-07-05", "7/5/16", "F1", "Variety"])
 )  # fmt: skip
