@@ -16,6 +16,7 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.twin import twin
 from dashboard.records.causes import gathered
+from dashboard.records.summary import fruit_counts
 from dashboard.ripening import date_label
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
@@ -78,6 +79,7 @@ def told(catalogue: Catalogue) -> Markup:
 def held(catalogue: Catalogue) -> list[str]:
     """What the records hold, in six lines at the most."""
     newest = catalogue.summaries["date"].max()
+    fruit = int(fruit_counts(catalogue.summaries, catalogue.fruit).sum())
     seasons = sorted(catalogue.summaries["season"].dropna().unique())
     errors = sum(problem.severity == "error" for problem in catalogue.problems)
     flagged = len(catalogue.problems) - errors
@@ -91,7 +93,7 @@ def held(catalogue: Catalogue) -> list[str]:
         f"{sampled(catalogue)} at {counted(len(catalogue.sites), 'site')}"
         + (f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else "")
         + f"{f'; {more}' if (more := unsampled(catalogue)) else ''}.",
-        f"{counted(len(catalogue.summaries), 'sample')}, {counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} measured"
+        f"{counted(len(catalogue.summaries), 'sample')}, {counted(fruit, 'fruit').replace('fruits', 'fruit')} measured"
         + f"{f'; the newest picked {date_label(newest)}' if newest == newest else ''}.",
         f"{aside}; {counted(flagged, 'place')} flagged to look at.",
         METHOD_TOLD[0],
