@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import floor
 
 from dashboard.answers.among import Standing
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 
 def heading(known: int) -> str:
@@ -20,11 +20,13 @@ BESIDE = {
     "cheek_difference": ("less even", "more even"),
     "roundness": ("deeper", "flatter"),
     "red": ("redder", "less red"),
+    "attractiveness": ("better", "worse"),
+    "shape": ("better", "worse"),
     "fuzz": ("less fuzzy", "fuzzier"),
     "split_pit": ("more", "fewer"),
     "cracked_tip": ("more", "fewer"),
 }
-RATED = ("better", "worse")
+AMOUNT = ("more", "less")  # of one that is named nowhere above, as of a trait of somebody's own
 
 
 def stands(one: Standing) -> str:
@@ -37,12 +39,12 @@ def stands(one: Standing) -> str:
     part = floor(round(100 * (one.less_than if less else one.more_than), 6))
     if not part:
         return "among the most" if less else "among the least"
-    return f"{BESIDE.get(one.trait, RATED)[less]} than {part} %"
+    return f"{BESIDE.get(one.trait, AMOUNT)[less]} than {part} %"
 
 
 def figures(one: Standing, system: str) -> tuple[str, str]:
     """``2.76``, ``2.65–2.87``; the second says so where no interval is known."""
-    trait = TRAITS[one.trait]
+    trait = trait_called(one.trait)
     value, low, high = (trait.written(si, system) for si in (one.value, one.low, one.high))
     return value, f"{low}–{high}" if one.low == one.low and one.high == one.high else "range not known"
 
@@ -51,4 +53,4 @@ def sentence(one: Standing, system: str) -> str:
     """``Size (in): 2.76, likely range 2.65–2.87, larger than 86 %.``"""
     value, around = figures(one, system)
     around = around if around.startswith("range") else f"likely range {around}"
-    return f"{TRAITS[one.trait].heading(system)}: {value}, {around}, {stands(one)}."
+    return f"{trait_called(one.trait).heading(system)}: {value}, {around}, {stands(one)}."
