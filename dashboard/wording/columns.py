@@ -38,7 +38,6 @@ from dashboard.wording.column_kinds import (
 )
 from dashboard.wording.figures import chance, classed, counted, evidence, kind, picked, score
 
-UNSURE = f"{MAY_QUALIFY.capitalize()}. "
 HALF = 0.5  # of a wish, below which a weakest point says something
 
 
@@ -134,7 +133,7 @@ def why(asked: Question, row: Row) -> str:
         return ""
     told = asked.reason(row["name"])
     if row["verdict"] != QUALIFIES:
-        return told.partition(". " if told.startswith(UNSURE) else ": ")[2]
+        return told.partition(". " if told.startswith(f"{MAY_QUALIFY.capitalize()}. ") else ": ")[2]
     key, value = (asked.fit[part][row["name"]] for part in ("held_back", "held_value"))
     wishes = [wish for wish in asked.profile.wishes if wish.key == key]
     met = min((float(desirability(wish, value)) for wish in wishes), default=1.0)
