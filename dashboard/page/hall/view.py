@@ -20,7 +20,7 @@ from dashboard.page.hall import forms
 from dashboard.page.hall import told as hall_words
 from dashboard.page.hall.days import my_days
 from dashboard.page.hall.dress import HALL_CSS
-from dashboard.page.hall.keys import EVERYWHERE, answered
+from dashboard.page.hall.keys import EVERYWHERE, OVER, answered
 from dashboard.page.hall.picture import Picture
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -105,8 +105,8 @@ class _Speaking:
             self._turn()
         elif act == "first":
             state.open_prepared(0)
-        elif act == "over":
-            self._lay(str(msg["what"]), str(msg.get("at", "")))
+        elif act == "over" and msg["what"] in OVER:
+            self._lay(msg["what"], str(msg.get("at", "")))
         elif act == "close":
             self._close()
         elif act == "limit":

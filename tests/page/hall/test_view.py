@@ -113,6 +113,7 @@ KEYS = {
     "leave": ({"act": "leave"}, lambda s: s.look == "page"),
     "a view": ({"act": "view", "by": 1}, lambda s: s.flesh_colour == ("white",) and s.look == "hall"),
     "nothing": ({"act": "no such"}, lambda s: s.link == "?v=1&market=packer&look=hall"),
+    "nothing to lay over it": ({"act": "over", "what": "step"}, lambda s: s.link == "?v=1&market=packer&look=hall"),
     "a far step": ({"act": "step", "by": 10**9}, lambda s: s.cultivar == ""),
 }  # fmt: skip
 
