@@ -5,6 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue
+from dashboard.records.summary import fruit_counts
 from dashboard.ripening.few_seasons import assumption
 from dashboard.terms.traits import CLASSES, UNKNOWN
 from dashboard.wording.figures import counted
@@ -40,10 +41,13 @@ def held(catalogue: Catalogue) -> list[str]:
 def counts(catalogue: Catalogue) -> list[str]:
     """How many cultivars, sites, seasons, samples and fruit."""
     seasons = sorted(catalogue.summaries["season"].dropna().unique())
+    fruit = counted(int(fruit_counts(catalogue.summaries, catalogue.fruit).sum()), "fruit").replace(
+        "fruits", "fruit"
+    )
     span = f", seasons {int(seasons[0])} to {int(seasons[-1])}." if seasons else "."
     return [
         f"{counted(len(catalogue.cultivars), 'cultivar')} at {counted(len(catalogue.sites), 'site')}{span}",
-        f"{counted(len(catalogue.summaries), 'sample')}, {counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} measured.",
+        f"{counted(len(catalogue.summaries), 'sample')}, {fruit} measured.",
     ]
 
 
