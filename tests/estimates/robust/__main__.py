@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import fruit_by_season, harvests, levels, small_trials, visits
+from tests.estimates.robust import ages, fruit_by_season, harvests, levels, small_trials, visits
 
 SCENARIOS = {
     "small": small_trials.rows,
@@ -12,6 +12,7 @@ SCENARIOS = {
     "levels": levels.rows,
     "visits": visits.rows,
     "fruit": fruit_by_season.rows,
+    "ages": ages.rows,
 }
 
 
