@@ -84,7 +84,7 @@ def test_a_share_over_all_seasons_is_not_that_of_each():
 def test_differences_from_grown_checks_hold(seasons):
     found = judged(seasons, range(100), True)
     assert abs(found["off by"]) < 0.3
-    assert 0.88 <= found["held"] <= 0.93
+    assert 0.86 <= found["held"] <= 0.93
 
 
 @pytest.mark.slow
