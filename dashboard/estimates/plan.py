@@ -252,12 +252,16 @@ def _cohort(read: Readings, checks: frozenset[str]) -> tuple[bool, list[str]]:
 
 def _crops(read: Readings) -> tuple[tuple[int, ...], list[str]]:
     """The first crops that are told apart from later ones, and what to say of them."""
-    known = read.crop[np.isfinite(read.crop)]
-    seen = [crop for crop in FIRST_CROPS if (known == crop).sum() >= CROP_FROM]
-    if (~np.isin(read.crop, FIRST_CROPS)).sum() < CROP_FROM:
-        seen = seen[:-1]  # the oldest trees there are
+    crop = np.where(np.isnan(read.crop), np.inf, read.crop)
+    oldest = np.full(int(read.environment.max()) + 1, -np.inf)
+    np.maximum.at(oldest, read.environment, crop)
+    beside = oldest[read.environment] > crop  # an older crop stood in the same site-season
+    seen = [one for one in FIRST_CROPS if (beside & (crop == one)).sum() >= CROP_FROM]
     if not seen:
-        return (), []
+        alone = (crop == min(FIRST_CROPS)).sum() >= CROP_FROM
+        return (), [
+            "First crops never stood beside older ones, so trees of all ages are taken as alike."
+        ] * alone
     told = [
         f"Crops of young trees are told apart: crop {', '.join(map(str, seen))}. Values are of older ones."
     ]

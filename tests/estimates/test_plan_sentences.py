@@ -80,6 +80,13 @@ def test_crops_of_young_trees():
     )
     young = plan(readings(frame.assign(crop=np.minimum(np.nan_to_num(crop, nan=1.0), 3.0)), "size"))
     assert young.crops == (1, 2)
+    alone = 1.0 + frame["season"] - frame["season"].min()  # all planted in one year: crops are the seasons
+    planned = plan(readings(frame.assign(crop=alone), "size"))
+    assert planned.crops == ()
+    assert (
+        "First crops never stood beside older ones, so trees of all ages are taken as alike."
+        in planned.sentences
+    )
     few = np.full(len(frame), 4.0)
     few[:9] = 1.0
     assert plan(readings(frame.assign(crop=few), "size")).crops == ()
