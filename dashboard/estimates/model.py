@@ -162,7 +162,7 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
     """How crops of young trees differed from later ones, in per cent of what is usual; of ratings and shares that says nothing."""
     usual = float(np.mean(over.estimate))
     steps = [
-        f"crop {crop} {100 * fitted.beta[column] / usual:+.0f} %"
+        f"crop {crop} {100 * fitted.beta[column] / usual:+.1f} %"
         for crop, column in ((crop, f"{CROP} {crop}") for crop in trial.plan.crops)
         if column in fitted.beta
     ]
