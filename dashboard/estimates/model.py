@@ -31,7 +31,7 @@ from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import CROP, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Worth
 from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
@@ -74,7 +74,7 @@ def worth(
     2: 110-114; Chung et al. (2013), Psychometrika 78: 685-709.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
-        raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
+        raise ValueError(f"{trait_called(trait).label} cannot be judged at equal firmness.")
     read = readings(summaries, trait)
     if equal_firmness:
         read = read.take(np.isfinite(read.firmness))
@@ -166,8 +166,8 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
         for crop, column in ((crop, f"{CROP} {crop}") for crop in trial.plan.crops)
         if column in fitted.beta
     ]
-    trait = TRAITS.get(trial.read.trait)
-    if trait is None or not trait.on_fruit or not steps or usual <= 0:
+    trait = trait_called(trial.read.trait)
+    if not trait.on_fruit or not steps or usual <= 0:
         return []
     return [f"{trait.label} beside that of older trees: {', '.join(steps).replace('-', '−')}."]
 

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any, NoReturn
 
 from dashboard.market.profile import MarketError
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 
 class Entries:
     """One table of a profile, read entry by entry; knows what to call itself when something is wrong."""
 
-    def __init__(self, file: str, place: str, table: Mapping[str, Any]) -> None:
-        self.file, self.place, self.table = file, place, table
+    def __init__(self, file: str, place: str, table: Mapping[str, Any], own: Sequence[str] = ()) -> None:
+        self.file, self.place, self.table, self.own = file, place, table, own
 
     def __contains__(self, key: str) -> bool:
         return key in self.table
@@ -51,10 +51,10 @@ class Entries:
             self.fail(key, value, "must be a finite number")
         return number
 
-    def bound(self, key: str) -> float:
-        """A bound of a trait; each of them is a length, a force, a share or a rating."""
+    def bound(self, key: str, trait: str) -> float:
+        """A bound of a trait; each that is measured is a length, a force, a share or a rating."""
         number = self.number(key)
-        if number < 0:
+        if number < 0 and trait not in self.own:
             self.fail(key, self.table[key], "no fruit is below 0", f"write {-number:g}, or remove the bound")
         return number
 
@@ -62,35 +62,33 @@ class Entries:
         value = self.table.get(key, [])
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
             self.fail(key, value, "must be a list of tables", f"write [[{key}]] above each of them")
-        return [Entries(self.file, f"{key} {number}", item) for number, item in enumerate(value, start=1)]
+        return [Entries(self.file, f"{key} {at}", item, self.own) for at, item in enumerate(value, start=1)]
 
     def word(self, key: str, words: Iterable[str]) -> str:
         value, words = self.text(key), tuple(words)
-        if value not in words:
+        known = {name.replace("_", " "): name for name in words}
+        if value not in words and value not in known:
             self.fail(key, value, f"not one of {', '.join(words)}", nearest_word(value, words))
-        return value
+        return known.get(value, value)
 
     def unit(self, trait: str) -> Unit:
-        quantity = TRAITS[trait].quantity
-        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[quantity]}
+        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[trait_called(trait).quantity]}
         written = self.text("unit")
         if not written and len(fitting) == 1:
             return next(iter(fitting.values()))
         for suffix, unit in fitting.items():
             if written and written.casefold() in (suffix, unit.symbol.casefold()):
                 return unit
-        rule = f"does not measure {TRAITS[trait].label.lower()}" if written else f"{trait} needs a unit"
-        self.fail("unit", written, rule, f"write one of {', '.join(fitting)}")
+        rule = f"does not measure {trait_called(trait).label.lower()}" if written else f"{trait} needs a unit"
+        hint = "leave unit out" if trait in self.own else f"write one of {', '.join(fitting)}"
+        self.fail("unit", written, rule, hint)
 
 
 def one_line(value: Any) -> str:
     """A value as one line of a sentence."""
     try:
         shown = " ".join(str(value).split())
-    except (
-        ValueError,
-        RecursionError,
-    ):  # a whole number of thousands of digits, tables in tables without end
+    except (ValueError, RecursionError):  # a number of thousands of digits, tables in tables without end
         return "…"
     return shown if len(shown) <= 60 else f"{shown[:59]}…"
 

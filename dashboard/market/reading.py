@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,7 +12,7 @@ from typing import Any
 from dashboard.market.entries import Entries, nearest_word
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.toml_text import LARGEST, TomlError, toml_table
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
 
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
@@ -20,13 +20,15 @@ _TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "seasons", "sou
 _WISH = ("trait", "shape", "from", "to", "ideal", "unit", "weight", "exponent", "source")
 
 
-def read_market(path: str | Path) -> Market:
+def read_market(path: str | Path, own: Sequence[str] = ()) -> Market:
     """The profile in a TOML file.
 
     Parameters
     ----------
     path : str or Path
         The file; its name without the ending is the market's key.
+    own : sequence of str
+        Traits that it may name beside the measured ones.
 
     Returns
     -------
@@ -39,18 +41,18 @@ def read_market(path: str | Path) -> Market:
         One sentence with file, key, value, rule and suggestion, for the first fault found.
     """
     path = Path(path)
-    return replace(market_of(_content(path), path.name), source_path=str(path))
+    return replace(market_of(_content(path), path.name, own), source_path=str(path))
 
 
-def market_of(content: bytes, file: str) -> Market:
+def market_of(content: bytes, file: str, own: Sequence[str] = ()) -> Market:
     """The profile that the bytes of a file named ``file`` hold, as ``read_market`` gives it; without a path."""
     right_size(len(content), file)
-    return market_in(_parsed(content, file), file)
+    return market_in(_parsed(content, file), file, own)
 
 
-def market_in(table: Mapping[str, Any], file: str) -> Market:
+def market_in(table: Mapping[str, Any], file: str, own: Sequence[str] = ()) -> Market:
     """The profile that a table of the words of a file called ``file`` states; MarketError as ``read_market``."""
-    entries = Entries(file, "", table)
+    entries = Entries(file, "", table, own)
     entries.only(_TOP)
     name = entries.text("name")
     if not name:
@@ -69,14 +71,14 @@ def right_size(size: int, file: str) -> None:
         raise MarketError(file, "", f"{size} bytes", rule, "is it the right file?")
 
 
-def limit_of(table: Mapping[str, Any], place: str) -> Limit:
-    """The limit that one table of a profile states; MarketError naming ``place``."""
-    return _limit(Entries(place, "", table))
+def limit_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Limit:
+    """The limit that one table of a profile states; MarketError naming ``place``. ``own``: traits beside the measured ones."""
+    return _limit(Entries(place, "", table, own))
 
 
-def wish_of(table: Mapping[str, Any], place: str) -> Wish:
+def wish_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Wish:
     """The wish that one table of a profile states; MarketError naming ``place``."""
-    return _wish(Entries(place, "", table))
+    return _wish(Entries(place, "", table, own))
 
 
 def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
@@ -141,12 +143,12 @@ def _limit(entries: Entries) -> Limit:
         entries.only(_CLASS_LIMIT)
         return _class_limit(entries)
     entries.only(_TRAIT_LIMIT)
-    key = entries.word("trait", TRAITS)
+    key = entries.word("trait", (*TRAITS, *entries.own))
     unit = entries.unit(key)
     if "at_least" not in entries and "at_most" not in entries:
         entries.fail("", "", f"the limit on {key} has no bound", "write at_least = … or at_most = …")
-    at_least = unit.to_si(entries.bound("at_least")) if "at_least" in entries else None
-    at_most = unit.to_si(entries.bound("at_most")) if "at_most" in entries else None
+    at_least = unit.to_si(entries.bound("at_least", key)) if "at_least" in entries else None
+    at_most = unit.to_si(entries.bound("at_most", key)) if "at_most" in entries else None
     if at_least is not None and at_most is not None and at_least > at_most:
         entries.fail("at_least", entries.table["at_least"], "is above at_most", "exchange them")
     share = _share(entries, key) if "share" in entries else None
@@ -159,8 +161,7 @@ def _class_limit(entries: Entries) -> Limit:
     words = (*CLASSES[key][1], UNKNOWN)
     chosen = entries.table.get("any_of")
     if not isinstance(chosen, list) or not chosen:
-        shown = "" if chosen is None else chosen
-        entries.fail("any_of", shown, "must be a list of words", f'write any_of = ["{words[0]}"]')
+        entries.fail("any_of", chosen or "", "must be a list of words", f'write any_of = ["{words[0]}"]')
     for word in chosen:
         if word not in words:
             entries.fail("any_of", word, f"not a {key}", nearest_word(str(word), words))
@@ -169,7 +170,7 @@ def _class_limit(entries: Entries) -> Limit:
 
 def _share(entries: Entries, key: str) -> float:
     share = entries.number("share")
-    if not TRAITS[key].on_fruit:
+    if not trait_called(key).on_fruit:
         entries.fail("share", share, f"{key} is judged once a sample, not on each fruit", "leave share out")
     if not 0 < share <= 1:
         hint = f"write {share / 100:g}" if 1 < share <= 100 else "0.8 asks for 80 % of the fruit"
@@ -193,7 +194,7 @@ def _seasons(entries: Entries) -> float:
 
 def _wish(entries: Entries) -> Wish:
     entries.only(_WISH)
-    key = entries.word("trait", TRAITS)
+    key = entries.word("trait", (*TRAITS, *entries.own))
     shape = entries.word("shape", SHAPES)
     unit = entries.unit(key)
     low, high = entries.number("from"), entries.number("to")
