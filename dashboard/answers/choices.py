@@ -7,6 +7,7 @@ and of the page. A link that was made must still open: names and defaults stay a
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -14,6 +15,7 @@ import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
+from dashboard.answers.my_site import enough_in, need_unknown, stations_of
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -94,6 +96,45 @@ def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
     )  # fmt: skip
 
 
+WINTERS = (7, 8, 9, 10)  # of ten, in which chill is enough
+
+
+def every_enough(catalogue: Catalogue) -> tuple[str, ...]:
+    """ "9 maravel": so many winters of ten at a station, each of them."""
+    return tuple(f"{least} {key}" for key in stations_of(catalogue) for least in WINTERS)
+
+
+@lru_cache(maxsize=8)
+def _enough(catalogue: Catalogue) -> tuple[str, ...]:
+    """Those that part the cultivars; of many stations none, which would be no list."""
+    every, unknown = every_enough(catalogue), need_unknown(catalogue)
+    if len(every) > MOST or unknown.all():
+        return ()
+    return tuple(one for one in every if 0 < enough_in(catalogue, one).sum() < (~unknown).sum())
+
+
+def _enough_written(catalogue: Catalogue, option: str) -> str:
+    least, _, key = option.partition(" ")
+    return f"{least} winters in 10 at {site_name(catalogue, key)}"
+
+
+# Meters by which a place may lie above or below a station.
+HIGHER = (0, 30, 60, 90, 120, -30, -60, -90, -120)
+
+
+def _higher_written(_catalogue: Catalogue, meters: int) -> str:
+    way = "higher" if meters > 0 else "lower"
+    return f"{abs(meters)} m ({abs(meters) / 0.3048:.0f} ft) {way}" if meters else "where the station is"
+
+
+def _stations(catalogue: Catalogue) -> tuple[str, ...]:
+    return ("", *stations_of(catalogue))
+
+
+def _station_written(catalogue: Catalogue, station: str) -> str:
+    return site_name(catalogue, station) if station else "the site of the figures"
+
+
 ANY_NURSERY = "any"
 
 
@@ -146,6 +187,11 @@ class Filters:
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
         relaxed="winter chill needed (at most {})", look="narrow", rare=True,
     )  # fmt: skip
+    enough: tuple[str, ...] = several(
+        "Enough winter chill in at least", _enough, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),
+        write=_enough_written, short="enough chill in {}", full="enough winter chill in {}", relaxed="enough winter chill ({})",
+        look="lines", rare=True,
+    )  # fmt: skip
     nursery: tuple[str, ...] = several(
         "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,
         short="offered by {}", full="offered by {}", relaxed="offers ({})", look="lines", rare=True,
@@ -189,6 +235,10 @@ class Choices(Filters):
         "", lambda catalogue: tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
         "Figures for", write=_site_written, short="figures at {}",
     )  # fmt: skip
+    station: str = choice(  # whose weather is that of my site; "" that of the site of the figures or, without one, the first
+        "", _stations, "Weather of", write=_station_written
+    )
+    higher: int = choice(0, HIGHER, "My site lies", write=_higher_written)  # meters above the station
     ripeness: str = choice(  # of fruit as picked, or at "equal" firmness
         "picked", ("picked", "equal"),
         "Size and sugar of fruit", write=_one_of({"picked": "as picked", "equal": "at equal firmness"}), short="size and sugar {}",

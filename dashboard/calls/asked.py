@@ -9,6 +9,7 @@ from typing import Any
 
 from dashboard.answers.question import Question
 from dashboard.calls import pictures
+from dashboard.calls.at_site import at_site
 from dashboard.calls.choosing import chosen, named
 from dashboard.calls.columns import columns_called, ranking_frame
 from dashboard.calls.due import gaps_of, season_of
@@ -201,6 +202,32 @@ class Asked:
         asked = self.question if of is None else replace(self.question, shortlist=self._several(of))
         frame, said, headings = gaps_of(asked)
         return self._answered(frame, said, headings, pictures.cover, of=asked)
+
+    def site(self, name: str = "", *, higher: float = 0, weather: str = "") -> Table:
+        """Whether it thrives at a place: who gets enough winter chill, when it blooms, what frost would have taken.
+
+        Parameters
+        ----------
+        name : str
+            A site of the records that has weather; the first without.
+        higher : float
+            Meters by which the place lies above it; below it, a negative number. Told only where other stations speak for it.
+        weather : str
+            A .csv file of the place's own days: date, tmin_c and tmax_c, or tmin_f and tmax_f.
+
+        Returns
+        -------
+        Table
+            One row a cultivar that passes and has its need on record, or one of the slate; those that go short most often first. An
+            estimate: your local extension service and your own records come first.
+
+        Raises
+        ------
+        AskError
+            No weather there, a file that cannot be read, or too few winters.
+        """
+        frame, said, headings = at_site(self.question, name, higher, weather)
+        return self._answered(frame, said, headings, None, dated=False)
 
     def plan(
         self, opens: Any = None, closes: Any = None, *, most: int | None = None, keep: Names = (), never: Names = (), offered: bool = False

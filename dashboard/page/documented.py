@@ -104,7 +104,7 @@ out of them. A cell that fails is told on the page with its line, and the others
 CALLS: dict[str, tuple[Any, ...]] = {
     "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive, Records.markets, Records.cultivars, Records.problems),
     "A question and its answers": (
-        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.plan, Asked.but,
+        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.site, Asked.plan, Asked.but,
     ),
     "An answer": (Table.said, Table.evidence, Table.cautions, Table.picture),
 }  # fmt: skip

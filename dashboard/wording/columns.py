@@ -19,6 +19,7 @@ from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
 from dashboard.terms.units import Unit, figure, rounded, shown_in
+from dashboard.wording.chill_column import CHILL
 from dashboard.wording.column_kinds import (
     Column,
     Drawn,
@@ -203,6 +204,7 @@ _DECLARED = (
         "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", kind="evidence", offered=True,
         filed=(Filed("Winter chill (portions)", as_it_is("chill_cp")), Filed("Winter chill (hours)", as_it_is("chill_h"))),
     ),
+    CHILL,
     Column(
         "bacterial_spot", "Bacterial spot", lambda _asked, row: _recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
         unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
