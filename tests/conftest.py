@@ -11,7 +11,9 @@ import pytest
 from hypothesis import settings
 
 from dashboard.answers import catalogue as catalogues
+from dashboard.answers.brought import with_facts
 from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.facts import Fact
 from dashboard.market import Limit, Market, Wish
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
@@ -213,7 +215,10 @@ def well_recorded(catalogue: Catalogue) -> Catalogue:
         days("2015-10-01", "2022-10-31", mean=mean, seed=3).assign(site=site) for site, mean in warm.items()
     ]
     tables = {**catalogue.records_tables, "nursery": nursery, "weather": pd.concat(made)}
-    return replace(catalogue, cultivars=cultivars, records_tables=tables)
+    tested = Fact(
+        "virus tested", np.array(["yes", "no", "yes", "not recorded"] * 3)
+    )  # of somebody's own table
+    return with_facts(replace(catalogue, cultivars=cultivars, records_tables=tables), [tested])
 
 
 @pytest.fixture(scope="session")

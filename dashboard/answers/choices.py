@@ -6,8 +6,8 @@ and of the page. A link that was made must still open: names and defaults stay a
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -15,7 +15,16 @@ import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
-from dashboard.answers.my_site import enough_in, need_unknown, stations_of
+from dashboard.answers.facts import Fact, parted, token
+from dashboard.answers.my_site import enough_in, need_unknown
+from dashboard.answers.my_site_choices import (
+    HIGHER,
+    enough_offered,
+    enough_written,
+    higher_written,
+    station_keys,
+    station_written,
+)
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -72,6 +81,7 @@ CHILL_UNITS = {
     "h": ("hours", "chill_requirement_h", (300, 450, 600, 750, 900, 1050)),
     "cp": ("portions", "chill_requirement_cp", (20, 30, 40, 50, 60, 70)),
 }
+_BOUND = re.compile(r"\d{1,5}(?:h|cp)")
 CHILL = tuple(f"{most}{unit}" for unit, (*_, offered) in CHILL_UNITS.items() for most in offered)
 
 
@@ -87,6 +97,17 @@ def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
     return catalogue.cultivars[chill_bound(bound)[1]].to_numpy(dtype=float)
 
 
+def _chill_asked(catalogue: Catalogue, bound: str) -> bool:
+    """Whether it is a number of a unit that any need is recorded in: "650h"."""
+    told = _BOUND.fullmatch(bound)
+    return told is not None and not np.isnan(_chill_needed(catalogue, bound)).all()
+
+
+def _chill_place(_catalogue: Catalogue, bound: str) -> tuple[int, int]:
+    word, _, most = chill_bound(bound)
+    return [unit for unit, *_ in CHILL_UNITS.values()].index(word.split()[1]), most
+
+
 def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
     """Those that part the recorded."""
     needed = {bound: _chill_needed(catalogue, bound) for bound in CHILL}
@@ -94,45 +115,6 @@ def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
         bound for bound in CHILL
         if (needed[bound] <= chill_bound(bound)[2]).any() and (needed[bound] > chill_bound(bound)[2]).any()
     )  # fmt: skip
-
-
-WINTERS = (7, 8, 9, 10)  # of ten, in which chill is enough
-
-
-def every_enough(catalogue: Catalogue) -> tuple[str, ...]:
-    """ "9 maravel": so many winters of ten at a station, each of them."""
-    return tuple(f"{least} {key}" for key in stations_of(catalogue) for least in WINTERS)
-
-
-@lru_cache(maxsize=8)
-def _enough(catalogue: Catalogue) -> tuple[str, ...]:
-    """Those that part the cultivars; of many stations none, which would be no list."""
-    every, unknown = every_enough(catalogue), need_unknown(catalogue)
-    if len(every) > MOST or unknown.all():
-        return ()
-    return tuple(one for one in every if 0 < enough_in(catalogue, one).sum() < (~unknown).sum())
-
-
-def _enough_written(catalogue: Catalogue, option: str) -> str:
-    least, _, key = option.partition(" ")
-    return f"{least} winters in 10 at {site_name(catalogue, key)}"
-
-
-# Meters by which a place may lie above or below a station.
-HIGHER = (0, 30, 60, 90, 120, -30, -60, -90, -120)
-
-
-def _higher_written(_catalogue: Catalogue, meters: int) -> str:
-    way = "higher" if meters > 0 else "lower"
-    return f"{abs(meters)} m ({abs(meters) / 0.3048:.0f} ft) {way}" if meters else "where the station is"
-
-
-def _stations(catalogue: Catalogue) -> tuple[str, ...]:
-    return ("", *stations_of(catalogue))
-
-
-def _station_written(catalogue: Catalogue, station: str) -> str:
-    return site_name(catalogue, station) if station else "the site of the figures"
 
 
 ANY_NURSERY = "any"
@@ -155,6 +137,23 @@ def _offered(catalogue: Catalogue, nursery: str) -> np.ndarray:
     offers = _on_offer(catalogue)
     theirs = offers if nursery == ANY_NURSERY else offers[offers["nursery"] == nursery]
     return catalogue.cultivars.index.isin(theirs["cultivar"])
+
+
+def _noted(catalogue: Catalogue) -> tuple[str, ...]:
+    return tuple(token(fact.name, option) for fact in catalogue.own_facts.values() for option in fact.options)
+
+
+def _fact(catalogue: Catalogue, said: str) -> Fact:
+    return catalogue.own_facts[parted(said)[0]]
+
+
+def _noted_asked(catalogue: Catalogue, said: str) -> bool:
+    name, option = parted(said)
+    return name in catalogue.own_facts and catalogue.own_facts[name].knows(option)
+
+
+def _noted_place(catalogue: Catalogue, said: str) -> tuple[int, float]:
+    return list(catalogue.own_facts).index(parted(said)[0]), _fact(catalogue, said).place(parted(said)[1])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,16 +184,21 @@ class Filters:
         "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= chill_bound(bound)[2],
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
-        relaxed="winter chill needed (at most {})", look="narrow", rare=True,
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place,
     )  # fmt: skip
     enough: tuple[str, ...] = several(
-        "Enough winter chill in at least", _enough, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),
-        write=_enough_written, short="enough chill in {}", full="enough winter chill in {}", relaxed="enough winter chill ({})",
+        "Enough winter chill in at least", enough_offered, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),
+        write=enough_written, short="enough chill in {}", full="enough winter chill in {}", relaxed="enough winter chill ({})",
         look="lines", rare=True,
     )  # fmt: skip
     nursery: tuple[str, ...] = several(
         "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,
         short="offered by {}", full="offered by {}", relaxed="offers ({})", look="lines", rare=True,
+    )  # fmt: skip
+    noted: tuple[str, ...] = several(  # facts of a notebook's own table: "virus tested: yes"
+        "Your own table", _noted, lambda catalogue, said: _fact(catalogue, said).passes(parted(said)[1]),
+        missing=lambda catalogue, said: _fact(catalogue, said).missing(), write=lambda _catalogue, said: parted(said)[1],
+        part=lambda said: parted(said)[0], further=_noted_asked, place=_noted_place, short="{}", full="{}", relaxed="{}",
     )  # fmt: skip
 
 
@@ -236,9 +240,9 @@ class Choices(Filters):
         "Figures for", write=_site_written, short="figures at {}",
     )  # fmt: skip
     station: str = choice(  # whose weather is that of my site; "" that of the site of the figures or, without one, the first
-        "", _stations, "Weather of", write=_station_written
+        "", station_keys, "Weather of", write=station_written
     )
-    higher: int = choice(0, HIGHER, "My site lies", write=_higher_written)  # meters above the station
+    higher: int = choice(0, HIGHER, "My site lies", write=higher_written)  # meters above the station
     ripeness: str = choice(  # of fruit as picked, or at "equal" firmness
         "picked", ("picked", "equal"),
         "Size and sugar of fruit", write=_one_of({"picked": "as picked", "equal": "at equal firmness"}), short="size and sugar {}",
@@ -264,7 +268,7 @@ class Choices(Filters):
         "", lambda catalogue: ("", *catalogue.markets), "Who else do you sell to?", write=_market_written, look="lines",
     )  # fmt: skip
     own: tuple[str, ...] = choice(
-        (), lambda _catalogue: Statements()
+        (), lambda catalogue: Statements(catalogue.own_traits)
     )  # in place of the market's limits and wishes
     beside: tuple[str, ...] = choice((), _names)  # set side by side
     other: tuple[str, ...] = choice((), _names)  # a list that the shortlist is compared with

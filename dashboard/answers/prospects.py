@@ -19,6 +19,7 @@ from dashboard.estimates.chances import FRUIT, chances
 from dashboard.estimates.draws import errors, long_run_draws, together
 from dashboard.estimates.one_season import BORROWED
 from dashboard.estimates.shares import means_for_share, share_of_fruit
+from dashboard.estimates.worked_out import worked_out_errors
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import Outlook, expected, log_welcome, outlook, traits_of
 from dashboard.market.weighing import shaken
@@ -108,7 +109,11 @@ def _worth(catalogue: Catalogue, trait: str, basis: Basis) -> Worth:
 def _errors(catalogue: Catalogue, ripeness: str) -> dict[str, np.ndarray]:
     basis = Basis("", ripeness)
     worths = {trait: _worth(catalogue, trait, basis) for trait in TRAITS}
-    return errors(worths, together(catalogue.summaries, equal_firmness=ripeness == "equal"))
+    drawn = errors(worths, together(catalogue.summaries, equal_firmness=ripeness == "equal"))
+    for key in catalogue.own_traits:  # as the measured ones say, which stay as they are
+        alike = together(catalogue.summaries, (*TRAITS, key))[key]
+        drawn[key] = worked_out_errors(catalogue.worth[key], drawn, alike)
+    return drawn
 
 
 def _logs(catalogue: Catalogue, market: Market, basis: Basis) -> list[np.ndarray]:

@@ -8,6 +8,8 @@ import numpy as np
 
 from dashboard.answers.question import Question
 from dashboard.calls.columns import Found, Told
+from dashboard.calls.resting import cautions, evidence
+from dashboard.calls.table import Table, answered
 from dashboard.calls.understood import AskError, shown
 from dashboard.handout.site_table import place
 from dashboard.wording import my_site as words
@@ -71,3 +73,42 @@ def at_site(asked: Question, site: str, higher: Any, weather: str) -> Found:
         else words.frost_told(asked, [str(name) for name in rows.index])
     )
     return frame.frame(rows.index), said, frame.headings
+
+
+class AtSite:
+    """The part of a question that is asked of a place."""
+
+    question: Question
+
+    def site(self, name: str = "", *, higher: float = 0, weather: str = "") -> Table:
+        """Whether it thrives at a place: who gets enough winter chill, when it blooms, what frost would have taken.
+
+        Parameters
+        ----------
+        name : str
+            A site of the records that has weather; the first without.
+        higher : float
+            Meters by which the place lies above it; below it, a negative number. Told only where other stations speak for it.
+        weather : str
+            A .csv file of the place's own days: date, tmin_c and tmax_c, or tmin_f and tmax_f.
+
+        Returns
+        -------
+        Table
+            One row a cultivar that passes and has its need on record, or one of the slate; those that go short most often first. An
+            estimate: your local extension service and your own records come first.
+
+        Raises
+        ------
+        AskError
+            No weather there, a file that cannot be read, or too few winters.
+        """
+        asked = self.question
+        frame, said, headings = at_site(asked, name, higher, weather)
+        return answered(
+            frame,
+            said=said,
+            evidence=evidence(asked, dated=False),
+            cautions=cautions(asked.catalogue),
+            headings=headings,
+        )

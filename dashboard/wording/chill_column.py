@@ -14,6 +14,12 @@ from dashboard.wording.column_kinds import Column, Filed, Row
 from dashboard.wording.my_site import enough_told, of_name
 
 
+def recorded(row: Row, **units: str) -> str:
+    """``51 portions, 725 hours``: what is known of several figures, each with its unit."""
+    told = [f"{row[key]:g} {unit}".strip() for key, unit in units.items() if row[key] == row[key]]
+    return ", ".join(told) or UNKNOWN
+
+
 def _label(asked: Question) -> str:
     return f"Enough chill at {asked.my_site.name}" if asked.my_site else "Enough chill"
 

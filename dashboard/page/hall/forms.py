@@ -13,7 +13,7 @@ from dashboard.answers.question import Question
 from dashboard.charts import large, weeks
 from dashboard.charts.calendar_rows import calendar_view
 from dashboard.ripening import day_label
-from dashboard.terms.traits import HEADLINE, TRAITS
+from dashboard.terms.traits import HEADLINE, trait_called
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
 
 MOST_CLASSES = 12
@@ -73,7 +73,7 @@ def _beside(asked: Question) -> dict[str, Any] | None:
         ends = frame[["estimate", "low", "high"]].to_numpy(dtype=float)
         low, high = _ends(ends)
         rows.append({
-            "label": TRAITS[key].heading(asked.units),
+            "label": trait_called(key).heading(asked.units),
             "cells": [
                 {"text": _written(key, values, asked.units), "at": _at(values, low, high)} for values in ends
             ],
@@ -94,7 +94,7 @@ def _cultivar(asked: Question) -> dict[str, Any] | None:
     for key in HEADLINE:
         one = known.get(key)
         rows.append({
-            "label": TRAITS[key].heading(asked.units),
+            "label": trait_called(key).heading(asked.units),
             "text": interval(key, spot.row.to_dict(), asked.units) if one else "not measured",
             "counts": one.counts if one else None,
             "at": _at((one.value, one.low, one.high), *one.span) if one else None,

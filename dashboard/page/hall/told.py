@@ -11,7 +11,7 @@ from dashboard.charts.code import code
 from dashboard.market.profile import Limit
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.ripening import day_label
-from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
+from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 from dashboard.visit.network_address import reach
 from dashboard.wording import set_against
 from dashboard.wording.cautions import PROTECTED
@@ -126,7 +126,7 @@ def _stands(asked: Question, row: Any) -> list[list[str]]:
 
 
 def _figure(key: str, row: Any, system: str) -> dict[str, str]:
-    trait = TRAITS[key]
+    trait = trait_called(key)
     symbol = trait.unit(system).symbol
     value, low, high = row[key], row[f"{key}_low"], row[f"{key}_high"]
     known = value == value

@@ -16,7 +16,7 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.folding import fold
 from dashboard.page.parts.twin import twin
 from dashboard.records.summary import fruit_counts
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted
@@ -107,7 +107,7 @@ def variation_rows(catalogue: Catalogue) -> pd.DataFrame:
         found, start = sources(worth), 0.0
         for part, told in found.iterrows():
             end = start + float(told["share"])
-            rows.append((TRAITS[key].label, told["source"], list(WORDS).index(str(part)), start, end))
+            rows.append((trait_called(key).label, told["source"], list(WORDS).index(str(part)), start, end))
             start = end
     return pd.DataFrame(rows, columns=["trait", "source", "place", "start", "end"])
 
@@ -145,7 +145,7 @@ def variation_told(catalogue: Catalogue) -> Prose:
     lines: dict[str, list[str]] = {}
     for key, worth in catalogue.worth.items():
         for sentence in (sources(worth).attrs["sentence"], *worth.plan.sentences):
-            lines.setdefault(sentence, []).append(TRAITS[key].label)
+            lines.setdefault(sentence, []).append(trait_called(key).label)
     told = [
         Markup("<li><b>{}</b>: {}</li>").format(", ".join(traits), sentence)
         for sentence, traits in lines.items()
