@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from dashboard.market.profile import Limit, Market, MarketError
 from dashboard.market.statements import statement, statements
-from dashboard.terms.traits import trait_called
+from dashboard.terms.traits import TRAITS, trait_called
 
 OF_THE_LAST = 5  # steps of the last decimal: 0.05 in, 0.5 lbf, 0.5 °Brix
 Bound = tuple[int, str]  # a limit's place among the market's, and its end: "at_least" or "at_most"
@@ -35,7 +35,7 @@ def moved(market: Market, bound: Bound, by: int, system: str) -> tuple[str, ...]
     changed: Limit = replace(limit, **{end: unit.to_si(round(written, trait.decimals(system)))})
     line = statements(Market("", "", "", limits=(changed,)))[0]
     try:
-        statement(line, own=(limit.key,))
+        statement(line, own=() if limit.key in TRAITS else (limit.key,))
     except MarketError:
         return lines
     return (*lines[:place], line, *lines[place + 1 :])

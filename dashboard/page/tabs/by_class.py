@@ -27,6 +27,7 @@ from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
+from dashboard.wording.legend import COUNTS_IN_FULL
 
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
@@ -35,7 +36,6 @@ CHANCE = "Chance it is picked on a day of that week"
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number in a box: how many {} are ripe on an average day."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
-MAY = "What may qualify counts in full, though it is not sure."
 TO_FILL = "Press a box, or choose a class and week below, to see what could fill it."
 
 
@@ -85,7 +85,7 @@ def classes(state: State) -> Column:
 
     def draw(found: ClassWeeks, *_whose) -> None:
         told = BOXES_READ.format(WHOSE[state.question.weeks_of])
-        may = f" {MAY}" if state.question.profile else ""
+        may = f" {COUNTS_IN_FULL}" if state.question.profile else ""
         heading.say(TOLD.format(told + may, TO_FILL) + shades_told(state.question))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))

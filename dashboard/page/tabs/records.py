@@ -16,12 +16,11 @@ from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.twin import twin
 from dashboard.records.causes import gathered
-from dashboard.records.summary import fruit_counts
-from dashboard.ripening import date_label
 from dashboard.terms.traits import trait_called
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
-from dashboard.wording.figures import counted, sampled, unsampled
+from dashboard.wording.figures import counted
+from dashboard.wording.stands_on import METHOD_TOLD, held
 
 PAGE = 20
 BECAME = {"error": "error: set aside", "flag": "flag: look at it"}
@@ -76,42 +75,10 @@ def told(catalogue: Catalogue) -> Markup:
     return said + Markup("<h3>Cautions</h3>") + _list(CAUTIONS)
 
 
-def held(catalogue: Catalogue) -> list[str]:
-    """What the records hold, in six lines at the most."""
-    newest = catalogue.summaries["date"].max()
-    fruit = int(fruit_counts(catalogue.summaries, catalogue.fruit).sum())
-    seasons = sorted(catalogue.summaries["season"].dropna().unique())
-    errors = sum(problem.severity == "error" for problem in catalogue.problems)
-    flagged = len(catalogue.problems) - errors
-    aside = (
-        f"{counted(errors, 'place')} could not be used and {'was' if errors == 1 else 'were'} set aside"
-        if errors
-        else "Nothing was set aside"
-    )
-    lines = [
-        f"{catalogue.records_title}.",
-        f"{sampled(catalogue)} at {counted(len(catalogue.sites), 'site')}"
-        + (f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else "")
-        + f"{f'; {more}' if (more := unsampled(catalogue)) else ''}.",
-        f"{counted(len(catalogue.summaries), 'sample')}, {counted(fruit, 'fruit').replace('fruits', 'fruit')} measured"
-        + f"{f'; the newest picked {date_label(newest)}' if newest == newest else ''}.",
-        f"{aside}; {counted(flagged, 'place')} flagged to look at.",
-        METHOD_TOLD[0],
-        f"Data version {catalogue.version}.",
-    ]
-    return lines
-
-
 def _list(lines: Iterable[str]) -> Markup:
     return Markup("<ul>{}</ul>").format(Markup("").join(Markup("<li>{}</li>").format(line) for line in lines))
 
 
-METHOD_TOLD = (
-    "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
-    "A mixed model takes out what site, season and luck did.",
-    "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
-    "A likely range holds the true average nine times in ten, for sites and seasons like those of the records.",
-)
 METHOD = _list(METHOD_TOLD)
 
 
