@@ -14,9 +14,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Basis, Catalogue
-from dashboard.estimates import Worth
+from dashboard.estimates import EQUAL_FIRMNESS, Worth
 from dashboard.estimates.chances import FRUIT, chances
-from dashboard.estimates.draws import errors, long_run_draws, together
+from dashboard.estimates.draws import error_correlation, errors, long_run_draws
 from dashboard.estimates.one_season import BORROWED
 from dashboard.estimates.shares import means_for_share, share_of_fruit
 from dashboard.market import Limit, Market, Wish
@@ -108,7 +108,7 @@ def _worth(catalogue: Catalogue, trait: str, basis: Basis) -> Worth:
 def _errors(catalogue: Catalogue, ripeness: str) -> dict[str, np.ndarray]:
     basis = Basis("", ripeness)
     worths = {trait: _worth(catalogue, trait, basis) for trait in TRAITS}
-    return errors(worths, together(catalogue.summaries, equal_firmness=ripeness == "equal"))
+    return errors(worths, error_correlation(worths, EQUAL_FIRMNESS if ripeness == "equal" else ()))
 
 
 def _logs(catalogue: Catalogue, market: Market, basis: Basis) -> list[np.ndarray]:
