@@ -84,13 +84,14 @@ def between(
     return np.where(weight > 0, found, 0.0), np.where(weight > 0, variance, 0.0)
 
 
-def drawn_in(correlation: np.ndarray, variance: np.ndarray) -> np.ndarray:
-    """Correlations drawn to zero by as much as their own errors could make of nothing, and such as can be together."""
+def drawn_in(correlation: np.ndarray, variance: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Correlations drawn to zero by as much as their own errors could make of nothing, and such as can be together; and the error
+    variances that are left then, with what is seen as a guide to how large such correlations are."""
     square = np.maximum(np.square(correlation), np.finfo(float).tiny)
     kept = correlation * np.maximum(1 - variance / square, 0.0)
     kept = np.clip(kept, -_NEARLY_ALL, _NEARLY_ALL)
     np.fill_diagonal(kept, 1.0)
-    return possible(kept)
+    return possible(kept), variance * square / (square + variance)
 
 
 def predicted(
@@ -162,13 +163,12 @@ def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
         for what in ("reliability", "deviation")
     )
     at = [order.index(trait) for trait in names]
-    rough = found.variance[np.ix_(at, at)]
-    noise = drawn_in(found.correlation.to_numpy()[np.ix_(at, at)], rough)
+    noise, rough = drawn_in(found.correlation.to_numpy()[np.ix_(at, at)], found.variance[np.ix_(at, at)])
     own = found.overlap[np.ix_(range(len(h)), at, at)] * noise
     own[:, range(len(at)), range(len(at))] = 1.0
     freedom = np.array([one.freedom for one in signals])
-    raw, of_raw = between(deviation, h, own, freedom, rough)
-    told = predicted(deviation, h, drawn_in(raw, of_raw), own, (of_raw, rough))
+    G, of_G = drawn_in(*between(deviation, h, own, freedom, rough))
+    told = predicted(deviation, h, G, own, (of_G, rough))
     size = np.sqrt(np.diagonal(told.error, axis1=1, axis2=2))
     correlation = told.error / size[:, :, None] / size[:, None, :]
     out = dict(worths)

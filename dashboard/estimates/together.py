@@ -104,7 +104,7 @@ def _cells(summaries: pd.DataFrame, traits: Sequence[str]) -> tuple[np.ndarray, 
 
 def _products(seen: np.ndarray) -> np.ndarray:
     """(traits * traits, cells) where both of a pair were seen."""
-    return (seen[:, :, None] * seen[:, None, :]).reshape(len(seen), -1).T
+    return (seen[:, :, None] * seen[:, None, :]).reshape(len(seen), seen.shape[1] ** 2).T
 
 
 def _free_share(known: np.ndarray, owner: np.ndarray, where: np.ndarray) -> float:

@@ -155,7 +155,7 @@ def told(case: Case, sets: range) -> tuple[Told, Told]:
             for trait, limit in LIMITS.items():
                 clears &= long_run_draws(found[trait], error[trait]) >= limit
             for trait in TRAITS:
-                made[way][trait].append((found[trait], true[trait]))
+                made[way][trait].append((found[trait], true[trait][found[trait].values["estimate"].notna()]))
             chance[way].append(clears.mean(axis=0))
     before, after = (
         Told(np.concatenate(chance[way]), np.concatenate(held), {trait: scored(one) for trait, one in made[way].items()})
