@@ -177,7 +177,7 @@ def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
         alike[:, at] = correlation[:, place]
         left = np.square(size[:, place]) / (1 - np.clip(h[:, place], _NOTHING, _NEARLY_ALL))
         moved = told.value[:, place] - deviation[:, place]
-        out[trait] = _moved(worths[trait], moved, np.minimum(left, 1.0), h[:, place], alike)
+        out[trait] = _moved(worths[trait], moved, left, h[:, place], alike)
     return out
 
 

@@ -2,4 +2,4 @@
 from dashboard.page import app
 
 app.prepare()
-app.shell_of(["One line."], ["One line."]).servable()
+app.shell_of(["One line."]).servable()

@@ -21,6 +21,7 @@ WARMED = 2  # openings before anything is counted: the browser has the scripts, 
 class Opened:
     name: str
     served: Served
+    shows: str  # what must stand there at the end: a page that failed is quick
     waited: list[Waited] = field(default_factory=list)
     cpu: list[float] = field(default_factory=list)
     browser: list[float] = field(default_factory=list)
@@ -31,8 +32,8 @@ def beside_empty(browser: Browser, cultivars: int, openings: int) -> list[Opened
     """Alternating openings with a filled cache, each a new session."""
     with contextlib.ExitStack() as stack:
         pages = [
-            Opened("ours", stack.enter_context(servers.our_page(cultivars, "--warm"))),
-            Opened("an empty page of the same shell", stack.enter_context(servers.empty_page())),
+            Opened("ours", stack.enter_context(servers.our_page(cultivars, "--warm")), "Candidates"),
+            Opened("an empty page of the same shell", stack.enter_context(servers.empty_page()), "One line."),
         ]
         contexts = [fresh(browser) for _ in pages]
         processes = browser.new_browser_cdp_session()
@@ -43,6 +44,8 @@ def beside_empty(browser: Browser, cultivars: int, openings: int) -> list[Opened
                 before, drawn = opened.served.cpu_ms(), renderer_ms(processes)
                 waited = watch.opening(opened.served.url)
                 spent, drawn = opened.served.cpu_ms() - before, renderer_ms(processes) - drawn
+                if not page.get_by_text(opened.shows).count():
+                    raise RuntimeError(f"{opened.name} does not show “{opened.shows}”")
                 page.close()
                 time.sleep(0.5)  # the session's end is not charged to the next opening
                 if number >= WARMED:

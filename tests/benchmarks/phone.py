@@ -34,8 +34,8 @@ NETWORK = {
 def measure(browser, cultivars: int, visits: int) -> list[Opened]:
     with contextlib.ExitStack() as stack:
         pages = [
-            Opened("ours", stack.enter_context(servers.our_page(cultivars, "--warm"))),
-            Opened("an empty page of the same shell", stack.enter_context(servers.empty_page())),
+            Opened("ours", stack.enter_context(servers.our_page(cultivars, "--warm")), "Candidates"),
+            Opened("an empty page of the same shell", stack.enter_context(servers.empty_page()), "One line."),
         ]
         processes = browser.new_browser_cdp_session()
         for number in range(1 + visits):

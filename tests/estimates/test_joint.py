@@ -232,7 +232,7 @@ def test_what_is_told_together_hangs_together(three):
         assert spread[seen.to_numpy()] == pytest.approx(found.pev[seen.to_numpy()], rel=1e-6)
         assert found.signal is None
         assert values["reliability"][seen].between(0, 1).all()
-    assert told["size"].values["se"].mean() < 0.97 * alone["size"].values["se"].mean()
+    assert told["sugar"].values["se"].mean() < 0.97 * alone["sugar"].values["se"].mean()
 
 
 def test_the_value_at_a_site_moves_with_the_one_over_sites(three):

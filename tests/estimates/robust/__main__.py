@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import harvests, levels, several_traits, small_trials
+from tests.estimates.robust import harvests, levels, several_traits, small_trials, visits
 
 SCENARIOS = {
     "small": small_trials.rows,
     "harvests": harvests.rows,
     "levels": levels.rows,
+    "visits": visits.rows,
     "traits": several_traits.rows,
 }
 
