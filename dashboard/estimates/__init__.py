@@ -23,7 +23,7 @@ from dashboard.terms.traits import TRAITS
 
 __all__ = [
     "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",
-    "cultivar_values", "pooled", "trait_values", "worth", "worths",
+    "cultivar_values", "joined", "pooled", "together", "trait_values", "worth", "worths",
 ]  # fmt: skip
 
 

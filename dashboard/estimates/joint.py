@@ -105,7 +105,7 @@ def predicted(
 
     Parameters
     ----------
-    deviation, reliability, noise
+    deviation, reliability, noise : ndarray of float
         As of ``between``.
     G : ndarray of float
         (traits, traits) correlations of what cultivars are worth.
@@ -176,8 +176,9 @@ def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
         alike = np.zeros((len(h), len(order)))
         alike[:, at] = correlation[:, place]
         left = np.square(size[:, place]) / (1 - np.clip(h[:, place], _NOTHING, _NEARLY_ALL))
-        moved = told.value[:, place] - deviation[:, place]
-        out[trait] = _moved(worths[trait], moved, left, h[:, place], alike)
+        worth_it = left < 1  # a value that would err by more than alone stays as it is
+        moved = np.where(worth_it, told.value[:, place] - deviation[:, place], 0.0)
+        out[trait] = _moved(worths[trait], moved, np.where(worth_it, left, 1.0), h[:, place], alike)
     return out
 
 

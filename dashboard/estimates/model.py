@@ -159,8 +159,12 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     )
 
 
-def _signal(trial: Trial, fitted: Fit, u: np.ndarray, at: dict[str, Prediction], over: Prediction) -> Signal:
+def _signal(
+    trial: Trial, fitted: Fit, u: np.ndarray, at: dict[str, Prediction], over: Prediction
+) -> Signal | None:
     between, count = fitted.variance[CULTIVAR], len(trial.cultivars)
+    if not between > 0:
+        return None
     error = np.square(fitted.effect_sd[CULTIVAR].reindex(trial.cultivars).to_numpy())
     taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
     spread = between + (fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0)
