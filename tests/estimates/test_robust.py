@@ -8,6 +8,8 @@ import pytest
 from dashboard.estimates.plan import CULTIVAR
 from tests.estimates.robust.harvests import held
 from tests.estimates.robust.levels import CASES, foretold, worst
+from tests.estimates.robust.picked_at import CASES as PICKED
+from tests.estimates.robust.picked_at import made
 from tests.estimates.robust.scoring import scored
 from tests.estimates.robust.several_traits import CASES as OPPOSITE
 from tests.estimates.robust.several_traits import told
@@ -117,3 +119,19 @@ def test_several_traits_told_together_hold(case):
         least, most = (0.86, 0.96) if few else (0.88, 0.93)
         assert least <= score.held.mean() <= most
         assert np.mean(np.square(score.error)) <= 1.04 * np.mean(np.square(before.by_trait[trait].error))
+
+
+def test_what_is_soft_by_nature_is_not_taken_for_riper():
+    """With one slope for both .83 of values held, and .86 of differences."""
+    found = scored(made(PICKED[2], range(6)))
+    assert found.held.mean() > 0.84
+    assert found.apart_held.mean() > 0.86
+    assert np.sqrt(np.mean(np.square(found.error))) < 1.5
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("case", PICKED, ids=str)
+def test_intervals_at_equal_firmness_hold(case):
+    found = scored(made(case, range(100)))
+    assert 0.87 <= found.held.mean() <= 0.93
+    assert 0.87 <= found.apart_held.mean() <= 0.93

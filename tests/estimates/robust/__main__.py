@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import harvests, levels, several_traits, small_trials, visits
+from tests.estimates.robust import harvests, levels, picked_at, several_traits, small_trials, visits
 
 SCENARIOS = {
     "small": small_trials.rows,
@@ -12,6 +12,7 @@ SCENARIOS = {
     "levels": levels.rows,
     "visits": visits.rows,
     "traits": several_traits.rows,
+    "firmness": picked_at.rows,
 }
 
 

@@ -40,13 +40,21 @@ def drawn(case: Picked, seed: int) -> tuple[pd.DataFrame, pd.Series, pd.Series]:
     own, ripe = rng.normal(0, LASTING, shape[0]), USUAL + rng.normal(0, case.nature, shape[0])
     gain = GAIN + rng.normal(0, PACE, shape[0])
     level = rng.normal(0, LEVEL, shape[1:])
-    cell = 62 + own[:, None, None] + level + rng.normal(0, BY_SEASON, (shape[0], 1, 4)) + rng.normal(0, BY_BOTH, shape)
+    cell = (
+        62
+        + own[:, None, None]
+        + level
+        + rng.normal(0, BY_SEASON, (shape[0], 1, 4))
+        + rng.normal(0, BY_BOTH, shape)
+    )
     crew = rng.normal(0, 0.5 * case.stage, (1, *shape[1:], 1)) + rng.normal(0, 0.6 * case.stage, (*shape, 1))
     away = crew + rng.normal(0, 0.6 * case.stage, (*shape, 2))
     size = cell[..., None] - gain[:, None, None, None] * away + rng.normal(0, SAMPLE, away.shape)
     fruit = size[..., None] + rng.normal(0, WITHIN, (*away.shape, FRUIT))
     first = rng.integers(-3, 4, shape[0])
-    stood = (np.arange(4) >= first[:, None]) & (np.arange(4) <= first[:, None] + rng.integers(0, 4, shape[0])[:, None])
+    stood = (np.arange(4) >= first[:, None]) & (
+        np.arange(4) <= first[:, None] + rng.integers(0, 4, shape[0])[:, None]
+    )
     stood[:3] = True
     stood[~stood.any(axis=1), 1] = True
     i, j, k, pick = np.indices(away.shape).reshape(4, -1)
