@@ -53,7 +53,12 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "markupsafe",
         "reportlab",
     ),  # answers that leave the building
-    "calls": ("numpy", "pandas", "markupsafe"),  # what a notebook calls: names checked, frames with units
+    "calls": (
+        "numpy",
+        "pandas",
+        "markupsafe",
+        "pyarrow",
+    ),  # what a notebook calls: names checked, frames with units
     "slate": (
         "numpy",
         "pandas",

@@ -11,7 +11,9 @@ import pytest
 from hypothesis import settings
 
 from dashboard.answers import catalogue as catalogues
+from dashboard.answers.brought import with_facts
 from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.facts import Fact
 from dashboard.market import Limit, Market, Wish
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
@@ -207,9 +209,13 @@ def well_recorded(catalogue: Catalogue) -> Catalogue:
     ]
     nursery = pd.DataFrame(offers, columns=["cultivar", "nursery", "season", "trees_available"])
     nursery = nursery.assign(rootstock="seedling", price_per_tree=8.5, bundle=10.0)
-    return replace(
+    tested = Fact(
+        "virus tested", np.array(["yes", "no", "yes", "not recorded"] * 3)
+    )  # of somebody's own table
+    known = replace(
         catalogue, cultivars=cultivars, records_tables={**catalogue.records_tables, "nursery": nursery}
     )
+    return with_facts(known, [tested])
 
 
 @pytest.fixture(scope="session")

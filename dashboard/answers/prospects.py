@@ -14,11 +14,12 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Basis, Catalogue
-from dashboard.estimates import EQUAL_FIRMNESS, Worth
+from dashboard.estimates import EQUAL_FIRMNESS, Worth, together
 from dashboard.estimates.chances import FRUIT, chances
 from dashboard.estimates.draws import error_correlation, errors, long_run_draws
 from dashboard.estimates.one_season import BORROWED
 from dashboard.estimates.shares import means_for_share, share_of_fruit
+from dashboard.estimates.worked_out import worked_out_errors
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import Outlook, expected, log_welcome, outlook, traits_of
 from dashboard.market.weighing import shaken
@@ -108,7 +109,11 @@ def _worth(catalogue: Catalogue, trait: str, basis: Basis) -> Worth:
 def _errors(catalogue: Catalogue, ripeness: str) -> dict[str, np.ndarray]:
     basis = Basis("", ripeness)
     worths = {trait: _worth(catalogue, trait, basis) for trait in TRAITS}
-    return errors(worths, error_correlation(worths, EQUAL_FIRMNESS if ripeness == "equal" else ()))
+    drawn = errors(worths, error_correlation(worths, EQUAL_FIRMNESS if ripeness == "equal" else ()))
+    for key in catalogue.own_traits:  # as the measured ones say, which stay as they are
+        alike = together(catalogue.summaries, (*TRAITS, key)).correlation
+        drawn[key] = worked_out_errors(catalogue.worth[key], drawn, alike[key], alike)
+    return drawn
 
 
 def _logs(catalogue: Catalogue, market: Market, basis: Basis) -> list[np.ndarray]:

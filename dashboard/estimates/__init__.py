@@ -4,7 +4,7 @@
 
 ``readings`` (what was measured), ``plan`` (what can be told from it), ``model`` (the fit), ``worth`` (the answer), then
 ``together`` (how errors of several traits go together) and ``joint`` (what one trait says of the others);
-``averages`` stands in, with the reason, where the records carry no model.
+``averages`` stands in, with the reason, where the records carry no model. ``worked_out``: errors of a trait of somebody's own.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.together import together
 from dashboard.estimates.worth import MODEL_METHOD, Worth
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import TRAITS, trait_called
 
 __all__ = [
     "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",
@@ -85,7 +85,7 @@ def trait_values(
         return found.values
     if site not in found.at:
         raise ValueError(
-            f"{TRAITS[trait].label} was not measured at {site}; it was at {', '.join(found.at) or 'no site'}."
+            f"{trait_called(trait).label} was not measured at {site}; it was at {', '.join(found.at) or 'no site'}."
         )
     return found.at[site]
 

@@ -31,7 +31,7 @@ from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import CHECK, ENTERED, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
@@ -74,7 +74,7 @@ def worth(
     2: 110-114; Chung et al. (2013), Psychometrika 78: 685-709.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
-        raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
+        raise ValueError(f"{trait_called(trait).label} cannot be judged at equal firmness.")
     read = readings(summaries, trait)
     if equal_firmness:
         read = read.take(np.isfinite(read.firmness))

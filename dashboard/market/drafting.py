@@ -6,7 +6,7 @@ A figure nobody touched stays exactly what it was, whatever its text in another 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 from typing import Any
@@ -17,7 +17,7 @@ from dashboard.market.reading import limit_of, wish_of
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
 from dashboard.market.statements import stated, statements
 from dashboard.market.written import short
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
 
 FIELDS = {
     "at_least": "at least", "at_most": "at most", "share": "share of fruit", "from": "from", "ideal": "ideal", "to": "to",
@@ -51,14 +51,18 @@ class Part:
 
     @property
     def label(self) -> str:
-        return CLASSES[self.key][0] if self.kind == "class" else TRAITS[self.key].label
+        return CLASSES[self.key][0] if self.kind == "class" else trait_called(self.key).label
 
     @property
     def fields(self) -> tuple[str, ...]:
         if self.kind == "class":
             return ()
         if self.what == "limit":
-            return ("at_least", "at_most", "share") if TRAITS[self.key].on_fruit else ("at_least", "at_most")
+            return (
+                ("at_least", "at_most", "share")
+                if trait_called(self.key).on_fruit
+                else ("at_least", "at_most")
+            )
         return ("from", "ideal", "to", "weight") if self.shape == "target" else ("from", "to", "weight")
 
     @property
@@ -75,10 +79,10 @@ class DraftFaultError(MarketError):
 
 
 class Draft:
-    """Limits and wishes being changed in the units of ``system``; ``lines`` is what they say."""
+    """Limits and wishes being changed in the units of ``system``; ``lines`` is what they say. ``own``: traits beside the measured."""
 
-    def __init__(self, market: Market | None, system: str) -> None:
-        self.system = system
+    def __init__(self, market: Market | None, system: str, own: Sequence[str] = ()) -> None:
+        self.system, self.own = system, own
         self._ids = count(1)
         self.parts: list[Part] = []
         if market is not None:
@@ -119,7 +123,7 @@ class Draft:
     def missing(self, what: str) -> dict[str, str]:
         """What there is no limit or wish of yet, by key, with its label."""
         every = {**({key: label for key, (label, _) in CLASSES.items()} if what == "limit" else {})}
-        every |= {key: trait.label for key, trait in TRAITS.items()}
+        every |= {key: trait_called(key).label for key in (*TRAITS, *self.own)}
         there = {one.key for one in self.parts if one.what == what}
         return {key: label for key, label in every.items() if key not in there}
 
@@ -131,7 +135,7 @@ class Draft:
         wishes = tuple(one for one in read if isinstance(one, Wish))
         lines = statements(Market("", "", "", limits, wishes))
         try:
-            stated(lines)
+            stated(lines, own=self.own)
         except MarketError as fault:
             raise DraftFaultError(
                 "", "", "This market", fault.key, fault.value, fault.rule, fault.suggestion
@@ -164,13 +168,13 @@ class Draft:
         """A figure as the reader sees it: one decimal more than the trait's, so that 2 3/8 in is 2.375."""
         if name in ("share", "weight"):
             return short(100 * figure if name == "share" else figure)
-        trait = TRAITS[key]
+        trait = trait_called(key)
         written = float(trait.unit(self.system).from_si(figure))
         return short(round(written, trait.decimals(self.system) + 1))
 
     def _ideal(self, part: Part) -> str:
         """An ideal to start from: the middle of the two ends, "" while they are no figures."""
-        unit = TRAITS[part.key].unit(self.system)
+        unit = trait_called(part.key).unit(self.system)
         try:
             low, high = (
                 float(unit.to_si(self._figure(part, name, part.texts[name]))) for name in ("from", "to")
@@ -192,7 +196,7 @@ class Draft:
                     "tick what is taken, or remove the limit",
                 )
             return Limit("class", part.key, part.words)
-        table: dict[str, Any] = {"trait": part.key, "unit": TRAITS[part.key].unit(self.system).suffix}
+        table: dict[str, Any] = {"trait": part.key, "unit": trait_called(part.key).unit(self.system).suffix}
         if part.what == "wish":
             table |= {"shape": part.shape, "exponent": part.exponent}
         for name in part.fields:
@@ -207,7 +211,8 @@ class Draft:
         if "share" in table:
             table["share"] /= 100
         try:
-            read = limit_of(table, part.place) if part.what == "limit" else wish_of(table, part.place)
+            read_by = limit_of if part.what == "limit" else wish_of
+            read = read_by(table, part.place, self.own)
         except MarketError as fault:
             name = fault.key if fault.key in part.fields else part.fields[0]
             hint = _HINTS.get(fault.key, fault.suggestion)
@@ -230,7 +235,7 @@ class Draft:
             return self._number(part, name, text)
         if name in ("share", "weight"):
             return 100 * si if name == "share" else si
-        return float(TRAITS[part.key].unit(self.system).from_si(si))
+        return float(trait_called(part.key).unit(self.system).from_si(si))
 
     def _number(self, part: Part, name: str, text: str) -> float:
         text = "".join(_spelled(sign) for sign in text).strip()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import os
 import stat
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
@@ -13,7 +13,7 @@ from typing import Any, NoReturn
 
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.toml_text import LARGEST, TomlError, toml_table
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
 from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 _TOP = ("name", "summary", "limit", "wish")
@@ -22,13 +22,15 @@ _TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")
 _WISH = ("trait", "shape", "from", "to", "ideal", "unit", "weight", "exponent", "source")
 
 
-def read_market(path: str | Path) -> Market:
+def read_market(path: str | Path, own: Sequence[str] = ()) -> Market:
     """The profile in a TOML file.
 
     Parameters
     ----------
     path : str or Path
         The file; its name without the ending is the market's key.
+    own : sequence of str
+        Traits that it may name beside the measured ones.
 
     Returns
     -------
@@ -41,18 +43,18 @@ def read_market(path: str | Path) -> Market:
         One sentence with file, key, value, rule and suggestion, for the first fault found.
     """
     path = Path(path)
-    return replace(market_of(_content(path), path.name), source_path=str(path))
+    return replace(market_of(_content(path), path.name, own), source_path=str(path))
 
 
-def market_of(content: bytes, file: str) -> Market:
+def market_of(content: bytes, file: str, own: Sequence[str] = ()) -> Market:
     """The profile that the bytes of a file named ``file`` hold, as ``read_market`` gives it; without a path."""
     right_size(len(content), file)
-    return market_in(_parsed(content, file), file)
+    return market_in(_parsed(content, file), file, own)
 
 
-def market_in(table: Mapping[str, Any], file: str) -> Market:
+def market_in(table: Mapping[str, Any], file: str, own: Sequence[str] = ()) -> Market:
     """The profile that a table of the words of a file called ``file`` states; MarketError as ``read_market``."""
-    entries = _Entries(file, "", table)
+    entries = _Entries(file, "", table, own)
     entries.only(_TOP)
     name = entries.text("name")
     if not name:
@@ -71,14 +73,14 @@ def right_size(size: int, file: str) -> None:
         raise MarketError(file, "", f"{size} bytes", rule, "is it the right file?")
 
 
-def limit_of(table: Mapping[str, Any], place: str) -> Limit:
-    """The limit that one table of a profile states; MarketError naming ``place``."""
-    return _limit(_Entries(place, "", table))
+def limit_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Limit:
+    """The limit that one table of a profile states; MarketError naming ``place``. ``own``: traits beside the measured ones."""
+    return _limit(_Entries(place, "", table, own))
 
 
-def wish_of(table: Mapping[str, Any], place: str) -> Wish:
+def wish_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Wish:
     """The wish that one table of a profile states; MarketError naming ``place``."""
-    return _wish(_Entries(place, "", table))
+    return _wish(_Entries(place, "", table, own))
 
 
 def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
@@ -139,8 +141,8 @@ def _parsed(content: bytes, file: str) -> dict[str, Any]:
 class _Entries:
     """One table of a profile, read entry by entry; knows what to call itself when something is wrong."""
 
-    def __init__(self, file: str, place: str, table: Mapping[str, Any]) -> None:
-        self.file, self.place, self.table = file, place, table
+    def __init__(self, file: str, place: str, table: Mapping[str, Any], own: Sequence[str] = ()) -> None:
+        self.file, self.place, self.table, self.own = file, place, table, own
 
     def __contains__(self, key: str) -> bool:
         return key in self.table
@@ -175,10 +177,10 @@ class _Entries:
             self.fail(key, value, "must be a finite number")
         return number
 
-    def bound(self, key: str) -> float:
-        """A bound of a trait; each of them is a length, a force, a share or a rating."""
+    def bound(self, key: str, trait: str) -> float:
+        """A bound of a trait; each that is measured is a length, a force, a share or a rating."""
         number = self.number(key)
-        if number < 0:
+        if number < 0 and trait not in self.own:
             self.fail(key, self.table[key], "no fruit is below 0", f"write {-number:g}, or remove the bound")
         return number
 
@@ -186,35 +188,33 @@ class _Entries:
         value = self.table.get(key, [])
         if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
             self.fail(key, value, "must be a list of tables", f"write [[{key}]] above each of them")
-        return [_Entries(self.file, f"{key} {number}", item) for number, item in enumerate(value, start=1)]
+        return [_Entries(self.file, f"{key} {at}", item, self.own) for at, item in enumerate(value, start=1)]
 
     def word(self, key: str, words: Iterable[str]) -> str:
         value, words = self.text(key), tuple(words)
-        if value not in words:
+        known = {name.replace("_", " "): name for name in words}
+        if value not in words and value not in known:
             self.fail(key, value, f"not one of {', '.join(words)}", _instead(value, words))
-        return value
+        return known.get(value, value)
 
     def unit(self, trait: str) -> Unit:
-        quantity = TRAITS[trait].quantity
-        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[quantity]}
+        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[trait_called(trait).quantity]}
         written = self.text("unit")
         if not written and len(fitting) == 1:
             return next(iter(fitting.values()))
         for suffix, unit in fitting.items():
             if written and written.casefold() in (suffix, unit.symbol.casefold()):
                 return unit
-        rule = f"does not measure {TRAITS[trait].label.lower()}" if written else f"{trait} needs a unit"
-        self.fail("unit", written, rule, f"write one of {', '.join(fitting)}")
+        rule = f"does not measure {trait_called(trait).label.lower()}" if written else f"{trait} needs a unit"
+        hint = "leave unit out" if trait in self.own else f"write one of {', '.join(fitting)}"
+        self.fail("unit", written, rule, hint)
 
 
 def _short(value: Any) -> str:
     """A value as one line of a sentence."""
     try:
         shown = " ".join(str(value).split())
-    except (
-        ValueError,
-        RecursionError,
-    ):  # a whole number of thousands of digits, tables in tables without end
+    except (ValueError, RecursionError):  # a number of thousands of digits, tables in tables without end
         return "…"
     return shown if len(shown) <= 60 else f"{shown[:59]}…"
 
@@ -231,12 +231,12 @@ def _limit(entries: _Entries) -> Limit:
         entries.only(_CLASS_LIMIT)
         return _class_limit(entries)
     entries.only(_TRAIT_LIMIT)
-    key = entries.word("trait", TRAITS)
+    key = entries.word("trait", (*TRAITS, *entries.own))
     unit = entries.unit(key)
     if "at_least" not in entries and "at_most" not in entries:
         entries.fail("", "", f"the limit on {key} has no bound", "write at_least = … or at_most = …")
-    at_least = unit.to_si(entries.bound("at_least")) if "at_least" in entries else None
-    at_most = unit.to_si(entries.bound("at_most")) if "at_most" in entries else None
+    at_least = unit.to_si(entries.bound("at_least", key)) if "at_least" in entries else None
+    at_most = unit.to_si(entries.bound("at_most", key)) if "at_most" in entries else None
     if at_least is not None and at_most is not None and at_least > at_most:
         entries.fail("at_least", entries.table["at_least"], "is above at_most", "exchange them")
     share = _share(entries, key) if "share" in entries else None
@@ -248,8 +248,7 @@ def _class_limit(entries: _Entries) -> Limit:
     words = (*CLASSES[key][1], UNKNOWN)
     chosen = entries.table.get("any_of")
     if not isinstance(chosen, list) or not chosen:
-        shown = "" if chosen is None else chosen
-        entries.fail("any_of", shown, "must be a list of words", f'write any_of = ["{words[0]}"]')
+        entries.fail("any_of", chosen or "", "must be a list of words", f'write any_of = ["{words[0]}"]')
     for word in chosen:
         if word not in words:
             entries.fail("any_of", word, f"not a {key}", _instead(str(word), words))
@@ -258,7 +257,7 @@ def _class_limit(entries: _Entries) -> Limit:
 
 def _share(entries: _Entries, key: str) -> float:
     share = entries.number("share")
-    if not TRAITS[key].on_fruit:
+    if not trait_called(key).on_fruit:
         entries.fail("share", share, f"{key} is judged once a sample, not on each fruit", "leave share out")
     if not 0 < share <= 1:
         hint = f"write {share / 100:g}" if 1 < share <= 100 else "0.8 asks for 80 % of the fruit"
@@ -268,7 +267,7 @@ def _share(entries: _Entries, key: str) -> float:
 
 def _wish(entries: _Entries) -> Wish:
     entries.only(_WISH)
-    key = entries.word("trait", TRAITS)
+    key = entries.word("trait", (*TRAITS, *entries.own))
     shape = entries.word("shape", SHAPES)
     unit = entries.unit(key)
     low, high = entries.number("from"), entries.number("to")

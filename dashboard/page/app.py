@@ -18,6 +18,7 @@ from markupsafe import Markup
 from dashboard import places
 from dashboard.answers import catalogue
 from dashboard.charts import drawing, style
+from dashboard.charts.in_a_cell import shown_by_bokeh
 from dashboard.page.crowd.furnishing import in_turn
 from dashboard.page.frame.body import body
 from dashboard.page.frame.filling import filling
@@ -100,6 +101,7 @@ def prepare() -> None:
     outputs, so that it draws without internet."""
     drawing.ready()
     pn.extension(throttled=True, inline=True)
+    shown_by_bokeh()
 
 
 def rehearse() -> None:

@@ -9,7 +9,7 @@ import param
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS, Choices
-from dashboard.answers.choosing import Choice
+from dashboard.answers.choosing import Choice, Known
 from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
@@ -19,7 +19,7 @@ from dashboard.ripening.days import day_of_key
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
-from dashboard.wording.columns import OFFERED
+from dashboard.wording.columns import offered
 from dashboard.wording.strip import left_bare, wrong_way
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
@@ -84,7 +84,7 @@ class State(_Chosen):
             self.param["tab"].objects, self.tab = list(tabs), tabs[0]
         self.known = {
             **known_values(catalogue),
-            "columns": OFFERED,
+            "columns": offered(catalogue),
             "tab": tabs,
             "look": LOOKS,
             "pair": PAIRS,
@@ -115,7 +115,7 @@ class State(_Chosen):
         """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
         choices, notes = self._asked(query)
         try:
-            stated(choices["own"]) if "own" in choices else None
+            stated(choices["own"], own=self.question.catalogue.own_traits) if "own" in choices else None
         except MarketError as fault:
             notes.append(f"This link's own market was left out: {fault}")
             del choices["own"]
@@ -134,7 +134,9 @@ class State(_Chosen):
         for field, value in choices.items():
             if field in self.known and isinstance(value, tuple):
                 known = self.known[field]
-                on_offer = set(known) if isinstance(known, Iterable) else known
+                on_offer = (
+                    set(known) if isinstance(known, Iterable) and not isinstance(known, Known) else known
+                )
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
         if why := self._wrong_way({"opens": self.opens, "closes": self.closes, **choices}):
             choices = {name: value for name, value in choices.items() if name not in ("opens", "closes")}

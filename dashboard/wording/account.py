@@ -6,7 +6,7 @@ from __future__ import annotations
 from dashboard.answers.question import Question
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.wording.cautions import averages_decide
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
@@ -59,7 +59,7 @@ def cost_rows(asked: Question) -> list[dict[str, str]]:
     found = asked.account
     rows: list[dict[str, str]] = []
     for cost in found.costs if found else ():
-        trait, known = TRAITS[cost.wish.key], cost.welcome == cost.welcome
+        trait, known = trait_called(cost.wish.key), cost.welcome == cost.welcome
         rows.append({
             "name": trait.label, "wish": f"{trait.label}: {WAYS[cost.wish.shape]}",
             "value": measured(cost.wish.key, cost.value, asked.units) if known else trait.written(cost.value, asked.units),
@@ -77,7 +77,7 @@ def limit_rows(asked: Question) -> list[dict[str, str]]:
         bound, word = (
             (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
         )
-        wanted = f"{TRAITS[limit.key].label} {word} {bounded(limit.key, bound, asked.units)}"
+        wanted = f"{trait_called(limit.key).label} {word} {bounded(limit.key, bound, asked.units)}"
         asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
         holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
         shares = {key: chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)}

@@ -7,11 +7,13 @@ cell is made by the column whose heading it stands under, so the two cannot fall
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
 
 from dashboard.answers import standing
+from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.question import Question
 from dashboard.market.desirability import desirability
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
@@ -28,6 +30,7 @@ from dashboard.wording.column_kinds import (
     as_it_is,
     chance_of,
     count,
+    fact_of,
     percent,
     place_of,
     trait_of,
@@ -233,7 +236,7 @@ _DECLARED = (
 )  # fmt: skip
 
 COLUMNS = {column.key: column for column in _DECLARED}
-OFFERED = tuple(column.key for column in _DECLARED if column.offered)
+OFFERED = tuple(column.key for column in _DECLARED if column.offered)  # of any records
 CHOSEN = "…"  # where those stand that a reader chose
 PLACES = {
     "list": ("keep", "name", "score", "stands", "second", "first", *HEADLINE, "rests", CHOSEN),
@@ -263,9 +266,27 @@ def shown(asked: Question, place: str = "list", listed: bool = False) -> tuple[C
     )  # fmt: skip
 
 
+def offered(catalogue: Catalogue) -> tuple[str, ...]:
+    """The columns to choose from: those of any records, then what a notebook works out and what its own table tells."""
+    return (*OFFERED, *catalogue.own_traits, *catalogue.own_facts)
+
+
+def column(catalogue: Catalogue, key: str) -> Column:
+    """The column of that key."""
+    if key in COLUMNS:
+        return COLUMNS[key]
+    return (
+        fact_of(catalogue.own_facts[key])
+        if key in catalogue.own_facts
+        else replace(trait_of(key), offered=True)
+    )
+
+
 def chosen(asked: Question, passing: bool = False) -> list[Column]:
     """Those that a reader chose beside the usual ones; what is told only of those that pass where all of these are listed."""
-    return [COLUMNS[key] for key in asked.columns if key in OFFERED and (passing or not COLUMNS[key].passing)]
+    known = offered(asked.catalogue)
+    found = [column(asked.catalogue, key) for key in asked.columns if key in known]
+    return [one for one in found if passing or not one.passing]
 
 
 def called(text: str) -> tuple[str, ...]:

@@ -1,7 +1,8 @@
 """Files that visitors take home, made beside the server: in a process of its own where one can be started, one after the other.
 
 A handout of a hundred pages takes a processor seconds; within the server they would be everybody's. The process reads the
-records once, from the same folder, and makes nothing from other records than the page shows.
+records once, from the same folder, and makes nothing from other records than the page shows. What a notebook brought along it does
+not know: then they are made within.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from dataclasses import dataclass
 from functools import partial
 from multiprocessing.connection import wait
 
+from dashboard.answers.brought import brought
 from dashboard.answers.catalogue import load
 from dashboard.answers.question import QUESTION, Question
 from dashboard.handout import booklet, tables, workbook
@@ -87,7 +89,7 @@ def made(asked: Question, file: str) -> bytes:
     """The file of that name in FILES; MakingError, one sentence. Waits for it: not to be called where others wait, too."""
     _refuse_too_many(asked, file)
     try:
-        content = _WORKSHOP.made(_order(asked, file))
+        content = None if brought(asked.catalogue) else _WORKSHOP.made(_order(asked, file))
         return FILES[file](asked) if content is None else content
     except Exception as fault:
         log.error("%s could not be made", file, exc_info=fault)
