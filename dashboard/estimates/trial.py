@@ -27,7 +27,7 @@ SITE_SEASON = "site-season"  # and its number: listed site-seasons, as deviation
 _ALIKE = {
     PICK: "Picks cannot be told from site-seasons, so they are taken as alike.",
     ENTERED: "A trend over seasons of entry cannot be told from the seasons themselves.",
-    FIRMNESS: "Firmness does not vary among the samples of a cultivar, so values at equal firmness are the values.",
+    FIRMNESS: "No cultivar was picked now firmer, now softer, so values at equal firmness are as picked.",
 }
 
 
