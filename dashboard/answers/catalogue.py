@@ -32,7 +32,7 @@ from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 WORDS = (*CLASSES, "flesh_texture", "status")
 UNTITLED = "Records without a title"
 _YES_NO = ("protected", "check")
-_CARRIED = ("trees", "bloom", "yields", "nursery")
+_CARRIED = ("trees", "bloom", "yields", "nursery", "weather")
 _OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
 
 
@@ -158,7 +158,7 @@ def catalogue(
     markets : Mapping of str to Market
         By key.
     tables : Mapping of str to DataFrame, optional
-        What is carried along: trees, bloom, yields, nursery, photos.
+        What is carried along: trees, bloom, yields, nursery, weather, photos.
     records_title, region, invented, version, source, currency : str or bool
         What the records say of themselves; ``invented``: whether they are made up.
     problems, market_problems, declared : tuple

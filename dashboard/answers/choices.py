@@ -16,6 +16,15 @@ import pandas as pd
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
 from dashboard.answers.facts import Fact, parted, token
+from dashboard.answers.my_site import enough_in, need_unknown
+from dashboard.answers.my_site_choices import (
+    HIGHER,
+    enough_offered,
+    enough_written,
+    higher_written,
+    station_keys,
+    station_written,
+)
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -177,6 +186,11 @@ class Filters:
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
         relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place,
     )  # fmt: skip
+    enough: tuple[str, ...] = several(
+        "Enough winter chill in at least", enough_offered, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),
+        write=enough_written, short="enough chill in {}", full="enough winter chill in {}", relaxed="enough winter chill ({})",
+        look="lines", rare=True,
+    )  # fmt: skip
     nursery: tuple[str, ...] = several(
         "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,
         short="offered by {}", full="offered by {}", relaxed="offers ({})", look="lines", rare=True,
@@ -225,6 +239,10 @@ class Choices(Filters):
         "", lambda catalogue: tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
         "Figures for", write=_site_written, short="figures at {}",
     )  # fmt: skip
+    station: str = choice(  # whose weather is that of my site; "" that of the site of the figures or, without one, the first
+        "", station_keys, "Weather of", write=station_written
+    )
+    higher: int = choice(0, HIGHER, "My site lies", write=higher_written)  # meters above the station
     ripeness: str = choice(  # of fruit as picked, or at "equal" firmness
         "picked", ("picked", "equal"),
         "Size and sugar of fruit", write=_one_of({"picked": "as picked", "equal": "at equal firmness"}), short="size and sugar {}",

@@ -10,6 +10,7 @@ from typing import Any
 
 from dashboard.answers.question import Question
 from dashboard.calls import pictures
+from dashboard.calls.at_site import AtSite
 from dashboard.calls.choosing import chosen, named
 from dashboard.calls.columns import columns_called, ranking_frame
 from dashboard.calls.due import gaps_of, season_of
@@ -26,7 +27,7 @@ Names = str | Iterable[str]
 
 
 @dataclass(frozen=True, repr=False)
-class Asked:
+class Asked(AtSite):
     """What is asked of records: a buyer, filters, a site, a kind of season. Made by ``Records.ask``; it never changes.
 
     Its answers are worked out when they are called for, once for all who ask the same, the page's visitors among them.

@@ -11,6 +11,7 @@ from typing import Any
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHILL_UNITS, CHOICES, FILTERS
 from dashboard.answers.facts import ANSWERS, Fact, parted, token
+from dashboard.answers.my_site_choices import every_enough
 from dashboard.calls.columns import AMERICAN
 from dashboard.calls.understood import AskError, as_written, number, several, shown, whole, word, words
 from dashboard.records.names import plain
@@ -107,6 +108,8 @@ def spellings(catalogue: Catalogue, field: str) -> list[str]:
             *(FILTERS[field].write(catalogue, half) for half in FILTERS[field].options(catalogue)),
             "July",
         ]
+    if field == "enough":
+        return list(every_enough(catalogue))
     return [str(option) for option in FILTERS[field].options(catalogue) if option is not None]
 
 
@@ -164,7 +167,8 @@ def _ways(catalogue: Catalogue, field: str) -> dict[str, Any]:
     """By spelling the value: as a link has it, as a list shows it, as a sentence tells it."""
     choice = CHOICES[field]
     ways: dict[str, Any] = {}
-    options = [value for value in choice.options(catalogue) if value is not None]
+    offered = every_enough(catalogue) if field == "enough" else choice.options(catalogue)
+    options = [value for value in offered if value is not None]
     for write in (str, lambda value: choice.write(catalogue, value), lambda value: choice.told(choice.short or "{}", catalogue, value)):  # fmt: skip
         for value in options:
             ways.setdefault(write(value), value)

@@ -142,6 +142,18 @@ def _chill(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
     told.add("chill_portions", rows["chill_cp"], "Winter chill (portions)")
 
 
+def _winters(told: Told, asked: Question, rows: pd.DataFrame) -> None:
+    found = asked.my_site
+    if found is not None and not found.refused:
+        for end in ("", "_low", "_high"):
+            told.add(
+                f"winters_in_10{end}",
+                10 * found.enough[f"enough{end}"].reindex(rows.index),
+                "Winters in 10 with enough chill",
+                1,
+            )
+
+
 def _spot(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
     told.add("bacterial_spot", rows["bacterial_spot"], "Bacterial spot (0 none to 5)")
 
@@ -171,6 +183,6 @@ def _leads(told: Told, asked: Question, rows: pd.DataFrame) -> None:
 
 
 _FURTHER: dict[str, Callable[[Told, Question, pd.DataFrame], None]] = {
-    CLASS: _classes, "winter_chill": _chill, "bacterial_spot": _spot, "yield_per_tree": _yield, "price": _price, "nursery": _nursery, "leads": _leads,
+    CLASS: _classes, "winter_chill": _chill, "winters": _winters, "bacterial_spot": _spot, "yield_per_tree": _yield, "price": _price, "nursery": _nursery, "leads": _leads,
 }  # fmt: skip
 OFFERED = (CLASS, *(key for key in TRAITS if key not in HEADLINE), *CHOSEN)

@@ -23,6 +23,7 @@ MEAN, PICK, CHECK, ENTERED = "mean", "pick", "check", "entered"
 # What a sample's firmness is away from the usual one of its cultivar, and that from the usual one of all (Mundlak 1978,
 # Econometrica 46: 69-85): fruit of one cultivar that is softer is riper, a cultivar that is softer may only be of that kind.
 FIRMNESS, USUAL_FIRMNESS = "firmness", "usual firmness"
+CROP = "crop"  # and its number: that of young trees
 SITE_SEASON = "site-season"  # and its number: listed site-seasons, as deviations that add up to zero
 _ALIKE = {
     PICK: "Picks cannot be told from site-seasons, so they are taken as alike.",
@@ -140,6 +141,8 @@ class Trial:
             wanted[PICK] = self.picks
         if self.plan.cohort:
             wanted[CHECK], wanted[ENTERED] = self.check[read.cultivar], self.entered[read.cultivar]
+        for crop in self.plan.crops:
+            wanted[f"{CROP} {crop}"] = (read.crop == crop).astype(float)
         if self.firmness:
             usual = self.usual_firmness[read.cultivar]
             wanted[FIRMNESS] = read.firmness - read.firmness.mean() - usual
@@ -154,4 +157,8 @@ class Trial:
                 basis = np.column_stack([basis, rest / np.linalg.norm(rest)])
             elif name in _ALIKE:
                 self.left_out.append(_ALIKE[name])
+            elif name.startswith(CROP):
+                self.left_out.append(
+                    f"{name.capitalize()} cannot be told from site-seasons, so it is taken as of older trees."
+                )
         return pd.DataFrame(columns)

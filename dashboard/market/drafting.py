@@ -20,7 +20,7 @@ from dashboard.market.written import short
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
 
 FIELDS = {
-    "at_least": "at least", "at_most": "at most", "share": "share of fruit", "from": "from", "ideal": "ideal", "to": "to",
+    "at_least": "at least", "at_most": "at most", "share": "share of fruit", "seasons": "in so many seasons of 10", "from": "from", "ideal": "ideal", "to": "to",
     "weight": "weight", "shape": "which way", "any_of": "taken",
 }  # fmt: skip
 # By field, where the page can say better than a file what to do; "" is a limit without a bound.
@@ -58,11 +58,8 @@ class Part:
         if self.kind == "class":
             return ()
         if self.what == "limit":
-            return (
-                ("at_least", "at_most", "share")
-                if trait_called(self.key).on_fruit
-                else ("at_least", "at_most")
-            )
+            ends = ("at_least", "at_most")
+            return (*ends, "share", "seasons") if trait_called(self.key).on_fruit else ends
         return ("from", "ideal", "to", "weight") if self.shape == "target" else ("from", "to", "weight")
 
     @property
@@ -151,7 +148,9 @@ class Draft:
         part = Part(f"{what}-{next(self._ids)}-{one.key}", what, "trait", one.key)
         if isinstance(one, Limit):
             part.kind, part.words = one.kind, one.any_of
-            figures = {"at_least": one.at_least, "at_most": one.at_most, "share": one.share}
+            figures = {
+                "at_least": one.at_least, "at_most": one.at_most, "share": one.share, "seasons": one.seasons,
+            }  # fmt: skip
         else:
             part.shape, part.exponent = one.shape, one.exponent
             figures = {"from": one.low, "to": one.high, "weight": one.weight}
@@ -166,7 +165,7 @@ class Draft:
 
     def _shown(self, key: str, name: str, figure: float) -> str:
         """A figure as the reader sees it: one decimal more than the trait's, so that 2 3/8 in is 2.375."""
-        if name in ("share", "weight"):
+        if name in ("share", "weight", "seasons"):
             return short(100 * figure if name == "share" else figure)
         trait = trait_called(key)
         written = float(trait.unit(self.system).from_si(figure))
@@ -223,7 +222,7 @@ class Draft:
         """Figures whose text nobody changed are what they were."""
         same = {name: si for name, (text, si) in part.exact.items() if part.texts.get(name) == text}
         if isinstance(read, Limit):
-            return replace(read, **{name: same.get(name, getattr(read, name)) for name in ("at_least", "at_most", "share")})  # fmt: skip
+            return replace(read, **{name: same.get(name, getattr(read, name)) for name in ("at_least", "at_most", "share", "seasons")})  # fmt: skip
         low, high = same.get("from", read.low), same.get("to", read.high)
         target = {"larger": high, "smaller": low}.get(read.shape, same.get("ideal", read.target))
         return replace(read, low=low, high=high, target=target, weight=same.get("weight", read.weight))
@@ -233,7 +232,7 @@ class Draft:
         given, si = part.exact.get(name, ("", 0.0))
         if text != given:
             return self._number(part, name, text)
-        if name in ("share", "weight"):
+        if name in ("share", "weight", "seasons"):
             return 100 * si if name == "share" else si
         return float(trait_called(part.key).unit(self.system).from_si(si))
 

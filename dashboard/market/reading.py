@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-import math
 import os
 import stat
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
+from dashboard.market.entries import Entries, nearest_word
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.toml_text import LARGEST, TomlError, toml_table
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
-from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
-_TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")
+_TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "seasons", "source")
 _WISH = ("trait", "shape", "from", "to", "ideal", "unit", "weight", "exponent", "source")
 
 
@@ -54,7 +52,7 @@ def market_of(content: bytes, file: str, own: Sequence[str] = ()) -> Market:
 
 def market_in(table: Mapping[str, Any], file: str, own: Sequence[str] = ()) -> Market:
     """The profile that a table of the words of a file called ``file`` states; MarketError as ``read_market``."""
-    entries = _Entries(file, "", table, own)
+    entries = Entries(file, "", table, own)
     entries.only(_TOP)
     name = entries.text("name")
     if not name:
@@ -75,12 +73,12 @@ def right_size(size: int, file: str) -> None:
 
 def limit_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Limit:
     """The limit that one table of a profile states; MarketError naming ``place``. ``own``: traits beside the measured ones."""
-    return _limit(_Entries(place, "", table, own))
+    return _limit(Entries(place, "", table, own))
 
 
 def wish_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Wish:
     """The wish that one table of a profile states; MarketError naming ``place``."""
-    return _wish(_Entries(place, "", table, own))
+    return _wish(Entries(place, "", table, own))
 
 
 def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
@@ -138,93 +136,7 @@ def _parsed(content: bytes, file: str) -> dict[str, Any]:
         raise MarketError(file, "", "", fault.rule, fault.suggestion) from None
 
 
-class _Entries:
-    """One table of a profile, read entry by entry; knows what to call itself when something is wrong."""
-
-    def __init__(self, file: str, place: str, table: Mapping[str, Any], own: Sequence[str] = ()) -> None:
-        self.file, self.place, self.table, self.own = file, place, table, own
-
-    def __contains__(self, key: str) -> bool:
-        return key in self.table
-
-    def fail(self, key: str, value: Any, rule: str, suggestion: str = "") -> NoReturn:
-        place = ", ".join(filter(None, (self.place, _short(key))))
-        raise MarketError(self.file, place, _short(value), rule, suggestion)
-
-    def only(self, keys: Iterable[str]) -> None:
-        keys = tuple(keys)
-        for key in self.table:
-            if key not in keys:
-                self.fail(key, self.table[key], "not an entry of this table", _instead(key, keys))
-
-    def text(self, key: str) -> str:
-        value = self.table.get(key, "")
-        if not isinstance(value, str):
-            self.fail(key, value, "must be text in quotation marks")
-        return " ".join(value.split())
-
-    def number(self, key: str) -> float:
-        value = self.table.get(key)
-        if value is None:
-            self.fail(key, "", "is missing", f"write {key} = a number")
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            self.fail(key, value, "must be a number", f"write {key} = a number, without quotation marks")
-        try:
-            number = float(value)
-        except OverflowError:
-            number = math.inf
-        if not math.isfinite(number):
-            self.fail(key, value, "must be a finite number")
-        return number
-
-    def bound(self, key: str, trait: str) -> float:
-        """A bound of a trait; each that is measured is a length, a force, a share or a rating."""
-        number = self.number(key)
-        if number < 0 and trait not in self.own:
-            self.fail(key, self.table[key], "no fruit is below 0", f"write {-number:g}, or remove the bound")
-        return number
-
-    def tables(self, key: str) -> list[_Entries]:
-        value = self.table.get(key, [])
-        if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
-            self.fail(key, value, "must be a list of tables", f"write [[{key}]] above each of them")
-        return [_Entries(self.file, f"{key} {at}", item, self.own) for at, item in enumerate(value, start=1)]
-
-    def word(self, key: str, words: Iterable[str]) -> str:
-        value, words = self.text(key), tuple(words)
-        known = {name.replace("_", " "): name for name in words}
-        if value not in words and value not in known:
-            self.fail(key, value, f"not one of {', '.join(words)}", _instead(value, words))
-        return known.get(value, value)
-
-    def unit(self, trait: str) -> Unit:
-        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[trait_called(trait).quantity]}
-        written = self.text("unit")
-        if not written and len(fitting) == 1:
-            return next(iter(fitting.values()))
-        for suffix, unit in fitting.items():
-            if written and written.casefold() in (suffix, unit.symbol.casefold()):
-                return unit
-        rule = f"does not measure {trait_called(trait).label.lower()}" if written else f"{trait} needs a unit"
-        hint = "leave unit out" if trait in self.own else f"write one of {', '.join(fitting)}"
-        self.fail("unit", written, rule, hint)
-
-
-def _short(value: Any) -> str:
-    """A value as one line of a sentence."""
-    try:
-        shown = " ".join(str(value).split())
-    except (ValueError, RecursionError):  # a number of thousands of digits, tables in tables without end
-        return "…"
-    return shown if len(shown) <= 60 else f"{shown[:59]}…"
-
-
-def _instead(word: str, words: tuple[str, ...]) -> str:
-    close = get_close_matches(word, words, n=1)
-    return f"did you mean {close[0]}?" if close else f"use one of {', '.join(words)}"
-
-
-def _limit(entries: _Entries) -> Limit:
+def _limit(entries: Entries) -> Limit:
     if ("class" in entries) == ("trait" in entries):
         entries.fail("", "", "a limit is about one class or one trait", "write class = … or trait = …")
     if "class" in entries:
@@ -240,10 +152,11 @@ def _limit(entries: _Entries) -> Limit:
     if at_least is not None and at_most is not None and at_least > at_most:
         entries.fail("at_least", entries.table["at_least"], "is above at_most", "exchange them")
     share = _share(entries, key) if "share" in entries else None
-    return Limit("trait", key, (), at_least, at_most, share, entries.text("source"))
+    seasons = _seasons(entries) if "seasons" in entries else None
+    return Limit("trait", key, (), at_least, at_most, share, entries.text("source"), seasons)
 
 
-def _class_limit(entries: _Entries) -> Limit:
+def _class_limit(entries: Entries) -> Limit:
     key = entries.word("class", CLASSES)
     words = (*CLASSES[key][1], UNKNOWN)
     chosen = entries.table.get("any_of")
@@ -251,11 +164,11 @@ def _class_limit(entries: _Entries) -> Limit:
         entries.fail("any_of", chosen or "", "must be a list of words", f'write any_of = ["{words[0]}"]')
     for word in chosen:
         if word not in words:
-            entries.fail("any_of", word, f"not a {key}", _instead(str(word), words))
+            entries.fail("any_of", word, f"not a {key}", nearest_word(str(word), words))
     return Limit("class", key, tuple(chosen), source=entries.text("source"))
 
 
-def _share(entries: _Entries, key: str) -> float:
+def _share(entries: Entries, key: str) -> float:
     share = entries.number("share")
     if not trait_called(key).on_fruit:
         entries.fail("share", share, f"{key} is judged once a sample, not on each fruit", "leave share out")
@@ -265,7 +178,21 @@ def _share(entries: _Entries, key: str) -> float:
     return share
 
 
-def _wish(entries: _Entries) -> Wish:
+def _seasons(entries: Entries) -> float:
+    seasons = entries.number("seasons")
+    if "share" not in entries:
+        entries.fail(
+            "seasons", seasons, "is about a share of the fruit", "write share = … too, or leave seasons out"
+        )
+    if not 0 < seasons < 10:
+        hint = "leave it out to take all seasons together"
+        entries.fail(
+            "seasons", seasons, "must be above 0 and below 10", f"8 asks for 8 seasons of 10, {hint}"
+        )
+    return seasons
+
+
+def _wish(entries: Entries) -> Wish:
     entries.only(_WISH)
     key = entries.word("trait", (*TRAITS, *entries.own))
     shape = entries.word("shape", SHAPES)
@@ -289,7 +216,7 @@ def _wish(entries: _Entries) -> Wish:
     return Wish(key, shape, unit.to_si(low), unit.to_si(target), unit.to_si(high), weight, exponent, source)
 
 
-def _above_zero(entries: _Entries, key: str, hint: str) -> float:
+def _above_zero(entries: Entries, key: str, hint: str) -> float:
     if key not in entries:
         return 1.0
     number = entries.number(key)

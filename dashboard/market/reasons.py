@@ -54,7 +54,7 @@ def _doubt(row: Any, system: str) -> str:
         return _shortfall(limit, observed, system)
     label = trait_called(limit.key).label.lower()
     if limit.share is not None:
-        reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}"
+        reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}{in_seasons(limit)}"
         return f"least sure is {label}: {reached}, {limit.share * 100:g} % wanted"
     ends = ((limit.at_least, "at least"), (limit.at_most, "at most"))
     wanted = " and ".join(
@@ -85,9 +85,16 @@ def _shortfall(limit: Limit, observed: Any, system: str) -> str:
     if observed is None:
         return f"no {trait_called(limit.key).label.lower()} reading"
     if limit.share is not None:
-        reached = f"{_percent(observed, limit.share)} of its fruit {_bounds(limit, system)}"
+        reached = (
+            f"{_percent(observed, limit.share)} of its fruit {_bounds(limit, system)}{in_seasons(limit)}"
+        )
         return f"{reached}, {limit.share * 100:g} % wanted"
     return _mean_shortfall(limit, observed, system)
+
+
+def in_seasons(limit: Limit) -> str:
+    """In how many seasons of ten the share is asked for; "" where it is over all of them."""
+    return "" if limit.seasons is None else f" in {limit.seasons:g} seasons of 10"
 
 
 def _mean_shortfall(limit: Limit, observed: float, system: str) -> str:

@@ -90,7 +90,12 @@ def _figures(words: Sequence[str], place: str) -> dict[str, Any]:
 def _limit_line(limit: Limit) -> str:
     if limit.kind == "class":
         return " ".join([limit.key, "any_of", *(word.replace(" ", "_") for word in limit.any_of)])
-    bounds = {"at_least": limit.at_least, "at_most": limit.at_most, "share": limit.share}
+    bounds = {
+        "at_least": limit.at_least,
+        "at_most": limit.at_most,
+        "share": limit.share,
+        "seasons": limit.seasons,
+    }
     return _line([limit.key], bounds)
 
 

@@ -58,7 +58,8 @@ def _limit(limit: Limit, system: str) -> list[str]:
     there = {word: bound for word, bound in bounds.items() if bound is not None}
     told = [f"{word} = {text}" for word, text in zip(there, short_row([*there.values()], unit), strict=True)]
     share = [f"share = {short(limit.share)}"] if limit.share is not None else []
-    return [f"trait = {_text(limit.key)}", *told, *_unit(unit.suffix), *share, *_source(limit)]
+    seasons = [f"seasons = {short(limit.seasons)}"] if limit.seasons is not None else []
+    return [f"trait = {_text(limit.key)}", *told, *_unit(unit.suffix), *share, *seasons, *_source(limit)]
 
 
 def _wish(wish: Wish, system: str) -> list[str]:

@@ -40,6 +40,7 @@ from dashboard.page.patches.walking import Walking
 from dashboard.page.sheets import sheets
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.candidates import candidates
+from dashboard.page.tabs.my_site import my_site
 from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.own import OwnTabs
@@ -67,6 +68,7 @@ TAB_NAMES = {
     "cultivar": "One cultivar",
     "beside": "Side by side",
     "shortlist": "My slate",
+    "site": "My site",
     "records": "Records",
 }
 AT_HAND = ("fruit", "season", "beside", "shortlist")  # on a phone, along its lower edge
@@ -196,6 +198,7 @@ def tabs_of(state: State, own: OwnTabs | None = None) -> Column:
         "cultivar": lambda: cultivar(state),
         "beside": lambda: beside(state),
         "shortlist": lambda: my_slate(state),
+        "site": lambda: my_site(state),
         "records": lambda: records(state),
     }
     if own:

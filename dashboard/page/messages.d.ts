@@ -307,6 +307,19 @@ export interface NameLists extends Listening<NameListsAct> {
   told: string;
 }
 
+/** `sample`: whether there is an invented place to try. */
+export interface WeatherTold {
+  about: string;
+  faults: string[];
+  brought: boolean;
+  sample: boolean;
+}
+/** A file travels in `of` pieces, from 0. */
+export type WeatherAct = { act: "off" | "try" } | ({ act: "piece"; at: number; of: number } & Brought);
+export interface WeatherBringing extends Listening<WeatherAct> {
+  told: string;
+}
+
 /** `over`: what is laid over the picture, or taken away again; `close` takes away whatever lies on top. */
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }

@@ -10,6 +10,7 @@ import param
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS, Choices
 from dashboard.answers.choosing import Choice, Known
+from dashboard.answers.my_site import MySite
 from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
@@ -22,7 +23,7 @@ from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import offered
 from dashboard.wording.strip import left_bare, wrong_way
 
-TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "site", "records")
 LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
@@ -64,6 +65,9 @@ class State(_Chosen):
         doc="of the candidates: the list, or the pictures with it",
     )
 
+    weather: MySite | None = param.ClassSelector(  # type: ignore[assignment]
+        default=None, class_=MySite, doc="a place whose weather was brought, for this visit; in no link"
+    )
     prepared: tuple[View, ...] = param.ClassSelector(  # type: ignore[assignment]
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
     )
@@ -98,7 +102,7 @@ class State(_Chosen):
         with param.parameterized.edit_constant(self):
             self.question = Question(catalogue)
         self.param.watch(
-            self._ask, list(QUESTION), precedence=1
+            self._ask, [*QUESTION, "weather"], precedence=1
         )  # once the tab that was asked for stands open
         self.bare = bare
         self.follow(bare)
@@ -182,7 +186,7 @@ class State(_Chosen):
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
         self.kept.clear()
-        self.follow(self.bare, look=self.look)
+        self.follow(self.bare, look=self.look, weather=None)
 
     def step(self, by: int) -> None:
         """Speak of the cultivar so many places further down the ranking."""
@@ -264,5 +268,7 @@ class State(_Chosen):
         self.kept[self.market] = self.own
         with param.parameterized.edit_constant(self):
             self.question = Question(
-                self.question.catalogue, **{field: getattr(self, field) for field in QUESTION}
+                self.question.catalogue,
+                weather=self.weather,
+                **{field: getattr(self, field) for field in QUESTION},
             )

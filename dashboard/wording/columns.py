@@ -21,6 +21,7 @@ from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
 from dashboard.terms.units import Unit, figure, rounded, shown_in
+from dashboard.wording.chill_column import CHILL, recorded
 from dashboard.wording.column_kinds import (
     Column,
     Drawn,
@@ -39,12 +40,6 @@ from dashboard.wording.column_kinds import (
 from dashboard.wording.figures import chance, classed, counted, evidence, kind, picked, score
 
 HALF = 0.5  # of a wish, below which a weakest point says something
-
-
-def _recorded(row: Row, **units: str) -> str:
-    """``51 portions, 725 hours``: what is known of several figures, each with its unit."""
-    told = [f"{row[key]:g} {unit}".strip() for key, unit in units.items() if row[key] == row[key]]
-    return ", ".join(told) or UNKNOWN
 
 
 def _mass(asked: Question) -> Unit:
@@ -202,12 +197,13 @@ _DECLARED = (
     *map(trait_of, TRAITS),
     count("seasons", "Seasons", "Seasons of evidence"), count("sites", "Sites", "Sites"), count("samples", "Samples", "Samples"), count("fruit", "Fruit", "Fruit measured"),
     Column(
-        "winter_chill", "Winter chill", lambda _asked, row: _recorded(row, chill_cp="portions", chill_h="hours"),
+        "winter_chill", "Winter chill", lambda _asked, row: recorded(row, chill_cp="portions", chill_h="hours"),
         "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", kind="evidence", offered=True,
         filed=(Filed("Winter chill (portions)", as_it_is("chill_cp")), Filed("Winter chill (hours)", as_it_is("chill_h"))),
     ),
+    CHILL,
     Column(
-        "bacterial_spot", "Bacterial spot", lambda _asked, row: _recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
+        "bacterial_spot", "Bacterial spot", lambda _asked, row: recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
         unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
         filed=(Filed("Bacterial spot (0 none to 5)", as_it_is("bacterial_spot")),),
     ),

@@ -11,7 +11,7 @@ from dashboard.answers.filters import left_out
 from dashboard.answers.question import Question
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import POSSIBLE
-from dashboard.market.reasons import bound_written
+from dashboard.market.reasons import bound_written, in_seasons
 from dashboard.market.verdict import SURE
 from dashboard.ripening import day_label
 from dashboard.ripening.cover import CERTAINTIES
@@ -187,7 +187,7 @@ def limit_told(limit: Limit, system: str) -> str:
         if bound is not None
     ]
     whose = f"{100 * limit.share:g} % of its fruit have" if limit.share is not None else "on average"
-    return f"{whose} {trait_called(limit.key).label.lower()} {' and '.join(bounds)}"
+    return f"{whose} {trait_called(limit.key).label.lower()} {' and '.join(bounds)}{in_seasons(limit)}"
 
 
 def market_told(market: Market, system: str) -> tuple[str, str]:

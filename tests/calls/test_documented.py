@@ -7,6 +7,7 @@ from pathlib import Path
 
 from dashboard import Asked, Records, Table
 from dashboard.answers.catalogue import Catalogue
+from dashboard.calls.at_site import AtSite
 from dashboard.calls.brought import Bringing
 from dashboard.page import documented
 
@@ -26,7 +27,7 @@ def test_every_call_is_in_it():
     assert told == {"load", "show"} | (public(Records) | public(Bringing)) - {"catalogue"} | public(Asked) - {
         "question",
         "told",
-    } | public(Table)
+    } | public(AtSite) | public(Table)
 
 
 def test_its_lines_run(demo: Catalogue):

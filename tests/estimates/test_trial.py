@@ -191,9 +191,7 @@ def test_what_adds_nothing_is_left_out_and_said():
     by_place = two.assign(pick=2.0 * (two["season"] - 2020) + (two["site"] == "Hill"))
     picks = "Picks cannot be told from site-seasons, so they are taken as alike."
     entered = "A trend over seasons of entry cannot be told from the seasons themselves."
-    firmness = (
-        "No cultivar was picked now firmer, now softer, so values at equal firmness are as picked."
-    )
+    firmness = "No cultivar was picked now firmer, now softer, so values at equal firmness are as picked."
     told = arranged(by_place.assign(firmness=45.0), firmness=True, cohort=True)
     assert told.left_out == [picks, entered, firmness]
     assert list(told.X) == [MEAN, *told.listed]

@@ -75,7 +75,17 @@ def ranking(state: State, beside: Column | None = None) -> Column:
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, tell, "ranking", "openings", "profile", "units", "columns", tab="fruit")
     live.follow(
-        state, draw, "ranking", "profile", "units", "shortlist", "chosen", "columns", "strip", tab="fruit"
+        state,
+        draw,
+        "ranking",
+        "profile",
+        "units",
+        "shortlist",
+        "chosen",
+        "columns",
+        "strip",
+        "my_site",
+        tab="fruit",
     )
     live.heed(state, lambda: toggle.tell([{"left": [], "chosen": [SHOWN.index(state.shown)]}]), "shown")
     rows = Column(table, choices, about, sizing_mode="stretch_width", css_classes=["rows"])
