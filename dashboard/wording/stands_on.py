@@ -17,7 +17,9 @@ METHOD_TOLD = (
     "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
     "A likely range holds the true average nine times in ten, for sites and seasons like those of the records.",
 )
-NO_FORETELLING = "These trials did not stand on your land: they do not tell its frost, its winter chill or its soil."
+NO_FORETELLING = (
+    "These trials did not stand on your land: they do not tell its frost, its winter chill or its soil."
+)
 MOST_FACTS = 4  # that are named as missing
 
 
