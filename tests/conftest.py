@@ -222,6 +222,14 @@ def well_recorded(catalogue: Catalogue) -> Catalogue:
 
 
 @pytest.fixture(scope="session")
+def without_chances(catalogue: Catalogue) -> Catalogue:
+    """The same twelve, picking times and all, but with nothing a model of size could be fitted to: "packer" tells no chances, "open" does."""
+    size = catalogue.worth["size"]
+    plan = replace(size.plan, refused="Too few samples of size for a model.")
+    return replace(catalogue, worth={**catalogue.worth, "size": replace(size, plan=plan, variance={})})
+
+
+@pytest.fixture(scope="session")
 def demo() -> Catalogue:
     """The catalogue of the invented scenario that comes with the project."""
     return catalogues.load(demo_data())

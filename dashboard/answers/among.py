@@ -36,12 +36,7 @@ class Standing:
     below: int  # strictly less
 
     @property
-    def top(self) -> float:
-        """Where more is better: the share of all that has at least as much."""
-        return (self.known - self.below) / self.known
-
-    @property
-    def fewer_than(self) -> float:
+    def less_than(self) -> float:
         """The share of all that has strictly more."""
         return self.above / self.known
 

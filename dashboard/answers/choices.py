@@ -260,7 +260,12 @@ class Choices(Filters):
     closes: str = choice("", day_keys)  # last selling day
     gap: str = choice("", day_keys)  # a day of the gap that is looked at
     most: int | None = choice(
-        None, (None, 5, 6, 7, 8, 10, 12, 15, 20), "At most", option="{} cultivars", write=_as_many
+        None,
+        (None, 5, 6, 7, 8, 10, 12, 15, 20),
+        "Cultivars at most",
+        option="{}",
+        free="as few as do",
+        write=_as_many,
     )
     barred: tuple[str, ...] = choice((), _names)  # never to be proposed
     share: str = choice("", tuple(SHARES), "With at least", write=_one_of(SHARES))

@@ -32,6 +32,7 @@ class Choice:
     label: str = ""  # over its list; "" for what is chosen by other means than a list
     write: Callable[[Catalogue, Any], str] = lambda _catalogue, value: as_text(value)
     option: str = "{}"  # in its list
+    free: str = "any"  # there, for None
     short: str = ""  # in a hall
     full: str = ""  # on paper
     # A filter has what follows too.
@@ -79,7 +80,7 @@ class Choice:
         return min(self.default, value) if isinstance(self.default, int) else self.default
 
     def _option(self, catalogue: Catalogue, value: Any) -> str:
-        return "any" if value is None else self.option.format(self.write(catalogue, value))
+        return self.free if value is None else self.option.format(self.write(catalogue, value))
 
 
 class Known(tuple[Any, ...]):

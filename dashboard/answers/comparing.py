@@ -19,8 +19,9 @@ from dashboard.answers.selling import Spans, Wanted, by_market
 @dataclass(frozen=True, eq=False)
 class Compared:
     """``both``, only ``mine``, only the ``other``, each in its list's order. By market, of ``days`` selling days, how many mine and the
-    other ``cover``, and what of the gaps of one is closed with the other added: ``mine_closed``, ``other_closed``; nothing by
-    market without a ripening model."""
+    other ``cover``, and what of the gaps of one is closed with the other added: ``mine_closed``, ``other_closed``; ``outside`` are
+    those of the other that are not ``let`` in, and ``passing`` how many days it covers without them. Nothing by market without a ripening
+    model."""
 
     both: tuple[str, ...]
     mine: tuple[str, ...]
@@ -29,6 +30,8 @@ class Compared:
     cover: tuple[tuple[int, int], ...] = ()
     mine_closed: tuple[Spans, ...] = ()
     other_closed: tuple[Spans, ...] = ()
+    outside: tuple[str, ...] = ()
+    passing: tuple[int, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -36,8 +39,11 @@ class Compared:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def compared(asked: Wanted, mine: tuple[str, ...], other: tuple[str, ...]) -> Compared:
-    """``mine`` beside the ``other`` list, for the buyers and days that are asked for."""
+def compared(
+    asked: Wanted, mine: tuple[str, ...], other: tuple[str, ...], let: tuple[str, ...] | None = None
+) -> Compared:
+    """``mine`` beside the ``other`` list, for the buyers and days that are asked for; ``let`` are those that pass (None: all)."""
+    inside = other if let is None else tuple(name for name in other if name in set(let))
     both = tuple(name for name in mine if name in set(other))
     told = (
         both,
@@ -46,8 +52,8 @@ def compared(asked: Wanted, mine: tuple[str, ...], other: tuple[str, ...]) -> Co
     )
     if asked.catalogue.ripening.refused:
         return Compared(*told)
-    lists = (mine, other, (*mine, *told[2]))
-    own, theirs, whole = (
+    lists = (mine, other, (*mine, *told[2]), inside)
+    own, theirs, whole, passing = (
         np.array([_covered(asked, names, place) for place in range(len(asked.markets))]) for names in lists
     )
     return Compared(
@@ -56,6 +62,8 @@ def compared(asked: Wanted, mine: tuple[str, ...], other: tuple[str, ...]) -> Co
         tuple((int(one.sum()), int(two.sum())) for one, two in zip(own, theirs, strict=True)),
         by_market(asked, (whole & ~own).ravel()),
         by_market(asked, (whole & ~theirs).ravel()),
+        tuple(name for name in other if name not in inside),
+        tuple(int(one.sum()) for one in passing),
     )
 
 

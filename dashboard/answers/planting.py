@@ -66,14 +66,14 @@ def merits(catalogue: Catalogue, markets: tuple[Market | None, ...], basis: Basi
     """One row a cultivar, catalogue order: ``worth``, by which one is preferred to another that covers the same days, and what it
     is made of.
 
-    score (0–1) and clears (the chance that all limits hold), each by market (``score 0``, …) and the best of those that take it;
-    seasons picked; bacterial_spot; nurseries; class; chill_requirement_h and _cp; first, middle, last day of an ordinary season.
+    score (0–1) and clears (the chance that all limits hold; NaN where none can be told), each by market (``score 0``, …) and the best
+    of those that take it; verdict by market; seasons picked; bacterial_spot; nurseries; class; chill_requirement_h and _cp; first, middle, last day of an ordinary season.
     """
     known, taken = catalogue.cultivars, takes(catalogue, markets, basis)
     frame = pd.DataFrame(index=known.index)
     for place, market in enumerate(markets):
         rows = ranking.shortlisted(catalogue, tuple(known.index), market, basis)
-        frame[f"score {place}"], frame[f"clears {place}"] = rows["score"], _clears(rows)
+        frame[f"score {place}"], frame[f"clears {place}"] = rows["score"], rows["clears"].astype(float)
         frame[f"verdict {place}"] = rows["verdict"].astype(str)
     for name in ("score", "clears"):
         each = frame[[f"{name} {place}" for place in range(len(markets))]].to_numpy(dtype=float)
@@ -87,7 +87,8 @@ def merits(catalogue: Catalogue, markets: tuple[Market | None, ...], basis: Basi
         ["bacterial_spot", "chill_requirement_h", "chill_requirement_cp"]
     ].astype(float)
     frame["worth"] = (
-        frame["score"].fillna(UNSCORED) * frame["clears"].fillna(1.0)
+        frame["score"].fillna(UNSCORED)
+        * frame["clears"].fillna(1.0)  # without a chance the averages decide: in full
         + EVIDENCE * frame["seasons"].clip(upper=ENOUGH) / ENOUGH
         + OFFERED * (frame["nurseries"].map(len) > 0)
         - SPOTTED * frame["bacterial_spot"].fillna(USUAL_SPOT) / WORST_SPOT
@@ -107,8 +108,3 @@ def nurseries(catalogue: Catalogue) -> pd.Series:
             told[str(name)] = tuple(sorted(set(rows["nursery"].astype(str))))
     index = catalogue.cultivars.index
     return pd.Series([told.get(str(name), ()) for name in index], index=index, dtype=object)
-
-
-def _clears(rows: pd.DataFrame) -> np.ndarray:
-    """The chance that all limits hold; by the averages, 1 or 0, where none is told."""
-    return rows["clears"].fillna((rows["verdict"] == QUALIFIES).astype(float)).to_numpy()

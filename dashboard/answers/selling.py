@@ -18,6 +18,7 @@ from dashboard.ripening.filling import Filling, Quota, fruit_days, needed_season
 from dashboard.ripening.seen import stretches
 
 LONGEST = 365  # days of a selling season
+BACKWARDS = "The last selling day, {last}, comes before the first, {first}."
 Spans = tuple[tuple[float, float], ...]
 ANYONE, EVERYWHERE = Pool(), Basis()
 
@@ -78,6 +79,12 @@ def share_of(key: str) -> tuple[ClassShare, ...]:
     return (ClassShare(field, (word,), 1 / int(parts)),)
 
 
+def backwards(first: float, last: float, south: bool) -> str:
+    """What is wrong with selling days whose last comes before the first, one sentence; "" where it does not."""
+    told = {"first": day_label(first, south), "last": day_label(last, south)}
+    return BACKWARDS.format(**told) if last < first else ""
+
+
 def refusal(asked: Wanted) -> str:
     """Why nothing can be planned, in one sentence; "" where something can."""
     south, known = asked.catalogue.south, asked.catalogue.cultivars.index
@@ -87,9 +94,8 @@ def refusal(asked: Wanted) -> str:
         return "No market is named; a plan is made for one at least."
     if not (np.isfinite(asked.first) and np.isfinite(asked.last)):
         return "The first or the last selling day is not known."
-    if asked.last < asked.first:
-        ends = day_label(asked.last, south), day_label(asked.first, south)
-        return f"The last selling day, {ends[0]}, comes before the first, {ends[1]}."
+    if why := backwards(asked.first, asked.last, south):
+        return why
     if asked.last - asked.first >= LONGEST:
         return f"{asked.last - asked.first + 1:.0f} selling days: there are {LONGEST} in a year at most."
     for name in (*asked.pool.kept, *asked.pool.barred):

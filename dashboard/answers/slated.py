@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from typing import Any
 
+from dashboard.answers import filters as filtering
 from dashboard.answers import standing
 from dashboard.answers import strip as slate_strip
 from dashboard.answers.catalogue import Basis, Catalogue
@@ -15,7 +16,7 @@ from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.my_site import MySite, my_site
 from dashboard.answers.planting import Pool
 from dashboard.answers.replacing import Droppable, droppable
-from dashboard.answers.selling import Wanted, share_of
+from dashboard.answers.selling import Wanted, backwards, share_of
 from dashboard.market import Market
 from dashboard.ripening.days import day_of_key
 
@@ -50,9 +51,21 @@ class Slated(Choices):
     @property
     def selling(self) -> tuple[float, float]:
         """First and last selling day; an end that was not chosen is the season's."""
+        return slate_strip.selling(self.catalogue, *self._ends, self.site, self.season_kind)
+
+    @property
+    def wrong_way(self) -> str:
+        """Why the selling days that were chosen cannot be, one sentence; "" where they can."""
+        whole = slate_strip.selling(self.catalogue, None, None, self.site, self.season_kind)
+        first, last = (end if day is None else day for day, end in zip(self._ends, whole, strict=True))
+        return backwards(first, last, self.catalogue.south)
+
+    @property
+    def _ends(self) -> tuple[float | None, float | None]:
+        """First and last selling day as chosen; None where that was not."""
         south = self.catalogue.south
         opens, closes = (day_of_key(key, south) if key else None for key in (self.opens, self.closes))
-        return slate_strip.selling(self.catalogue, opens, closes, self.site, self.season_kind)
+        return opens, closes
 
     @property
     def buyers(self) -> tuple[Market | None, ...]:
@@ -81,8 +94,13 @@ class Slated(Choices):
 
     @property
     def compared(self) -> Compared | None:
-        """The slate beside the other list, whatever the filters; None while there is none."""
-        return compared(replace(self.wanted, pool=Pool()), self.shortlist, self.other) if self.other else None
+        """The slate beside the other list, whatever the filters, and what of that passes them; None while there is none."""
+        if not self.other:
+            return None
+        passing = filtering.passes(self.catalogue, replace(self.filters, ripening=()))
+        passing = passing | ~self.catalogue.ripening.known  # who was never picked covers nothing either way
+        let = tuple(name for name in self.catalogue.cultivars.index[passing] if name in set(self.other))
+        return compared(replace(self.wanted, pool=Pool()), self.shortlist, self.other, let)
 
     @property
     def proposal_wanted(self) -> Wanted:

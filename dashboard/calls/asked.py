@@ -79,7 +79,7 @@ class Asked(AtSite):
         -------
         Table
             One row a cultivar. With a buyer: rank, verdict, score (0 to 100) and the chance that all limits hold (%). Then the usual
-            first and last pick, estimates with the ends of their 90 % interval, and how many seasons, sites, samples and fruit it rests on.
+            first and last pick, estimates with the ends of their likely range (90 %), and how many seasons, sites, samples and fruit it rests on.
 
         Raises
         ------

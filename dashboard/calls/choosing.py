@@ -15,8 +15,6 @@ from dashboard.calls.understood import AskError, as_written, several, shown, wor
 from dashboard.handout.asking import cultivar_named, known_site
 from dashboard.market import Market
 from dashboard.market.reading import market_in
-from dashboard.ripening.days import day_of_key
-from dashboard.wording.strip import wrong_way
 
 INLINE = "your market"  # what faults of a market written in a notebook call its place
 # By what a choice beside market, site and filters is called in a notebook, its field.
@@ -41,8 +39,8 @@ def chosen(question: Question, changes: Mapping[str, Any]) -> Question:
     except AskError as fault:
         raise _nearer(fault, left, choices.own_facts(catalogue)) from None
     found = replace(question, catalogue=catalogue, **fields)
-    if "opens" in fields or "closes" in fields:
-        _in_order(found)
+    if ("opens" in fields or "closes" in fields) and found.wrong_way:
+        raise AskError(found.wrong_way)
     return found
 
 
@@ -64,17 +62,6 @@ def site(catalogue: Catalogue, said: Any) -> str:
     }  # fmt: skip
     with as_written():
         return known_site(catalogue, word(said, ways, "site"))
-
-
-def _in_order(asked: Question) -> None:
-    """AskError where the last selling day comes before the first; an end that was not named is the season's."""
-    south, whole = asked.catalogue.south, replace(asked, opens="", closes="").selling
-    first, last = (
-        day_of_key(key, south) if key else end
-        for key, end in zip((asked.opens, asked.closes), whole, strict=True)
-    )
-    if first > last:
-        raise AskError(wrong_way(first, last, south))
 
 
 def _market(catalogue: Catalogue, said: Any) -> tuple[Catalogue, str]:

@@ -35,7 +35,7 @@ def season_of(asked: Question, names: tuple[str, ...] | None) -> Found:
     add_picks(told, asked.catalogue, windows["first"], windows["last"])
     add_dates(
         told, asked.catalogue,
-        surely_from=(windows["first_low"], "Surely (90 %) not before"), surely_to=(windows["last_high"], "Surely (90 %) not after"),
+        surely_from=(windows["first_low"], "Likely (90 %) not before"), surely_to=(windows["last_high"], "Likely (90 %) not after"),
     )  # fmt: skip
     told.add("days_from_check", windows["from_check"].astype(float), "Days from the check", 1)
     told.add("seasons", windows["seasons"].astype(int))

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pandas as pd
 
-from dashboard.answers import prospects
 from dashboard.answers.planning import easings, plan
 from dashboard.answers.question import Question
 from dashboard.calls.columns import Found, Told, add_picks
@@ -14,8 +13,6 @@ from dashboard.calls.reading import CHANCE
 from dashboard.calls.understood import AskError
 from dashboard.handout.plan import lines
 from dashboard.wording.planning import reason_told
-
-NAN = float("nan")
 
 
 def planned(
@@ -43,10 +40,7 @@ def planned(
                 f"Score (0 to 100), {market.name}",
                 0,
             )
-            foretold = not prospects.refused(
-                found.asked.catalogue, market, found.asked.basis
-            )  # else merits hold a yes or no
-            chances = [100 * float(pick.merits[f"clears {at}"]) if foretold else NAN for pick in picks]
+            chances = [100 * float(pick.merits[f"clears {at}"]) for pick in picks]
             told.add(f"chance_pct{end}", chances, f"Chance it qualifies (%), {market.name}", CHANCE)
             told.add(
                 f"verdict{end}", [str(pick.merits[f"verdict {at}"]) for pick in picks], f"For {market.name}"

@@ -25,7 +25,7 @@ from dashboard.calls.worths import Worths, measured, worked_out
 from dashboard.places import FOLDER, demo_data
 from dashboard.records.names import found
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS, trait_called
-from dashboard.wording.figures import counted, records_name
+from dashboard.wording.figures import counted, records_name, sampled
 
 _FACTS = {"chill_requirement_h": "chill_hours", "chill_requirement_cp": "chill_portions"}
 
@@ -38,7 +38,9 @@ class Records(Bringing):
 
     def __repr__(self) -> str:
         known = self.catalogue
-        return f"<Records: {records_name(known)}, {counted(len(known.cultivars), 'cultivar')}, {counted(len(known.summaries), 'sample')}>"
+        return (
+            f"<Records: {records_name(known)}, {sampled(known)}, {counted(len(known.summaries), 'sample')}>"
+        )
 
     def _repr_html_(self) -> str:
         return self.markets._repr_html_()
@@ -155,7 +157,7 @@ class Records(Bringing):
         Returns
         -------
         Table
-            One row a cultivar with a reading, the highest first: the estimate, the ends of its 90 % interval, its standard error,
+            One row a cultivar with a reading, the highest first: the estimate, the ends of its likely range (90 %), its standard error,
             reliability (0 to 1), and how many fruit, samples, sites and seasons it rests on.
 
         Raises

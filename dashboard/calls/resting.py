@@ -11,7 +11,7 @@ from dashboard.wording.cautions import CAUTIONS, MOVES, averages_decide
 from dashboard.wording.figures import DATED_WITH_COVER, counted, market_told
 from dashboard.wording.pictures import over, under
 
-INTERVALS = "Low and high are the ends of a 90 % interval; those of a score, of an 80 % interval."
+INTERVALS = "Low and high are the ends of the likely range: of 90 %, for a score of 80 %."
 
 
 def evidence(asked: Question, dated: bool = True) -> list[str]:

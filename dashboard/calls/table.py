@@ -17,7 +17,7 @@ class Table(pd.DataFrame):
     """A pandas data frame with its answer in sentences, its evidence and its cautions.
 
     It is yours: write into it, take rows, save it; the records stay as they are. Rows and columns taken from it keep what it says.
-    Units stand in the names of columns, and ``_low`` and ``_high`` are the ends of an interval.
+    Units stand in the names of columns, and ``_low`` and ``_high`` are the ends of a likely range.
     """
 
     _metadata: ClassVar[list[str]] = ["_drawn"]

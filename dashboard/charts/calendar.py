@@ -118,7 +118,7 @@ def _calendar(rows: ColumnDataSource, span: tuple[float, float], south: bool) ->
     usual = hv.Segments(nowhere).opts(
         line_width=11, tools=["hover", "tap"],
         hover_tooltips=[
-            ("", "@cultivar"), ("Picked", "@usual"), ("Surely (90 %) between", "@ends"),
+            ("", "@cultivar"), ("Picked", "@usual"), ("Likely (90 %) between", "@ends"),
             ("In any year", "@coming"), ("From the check", "@beside"), ("Seasons", "@seasons"),
         ],
         hooks=[shared(rows, x0="first", x1="last", y0="row", y1="row", line_color="color"), unchosen],

@@ -108,7 +108,7 @@ def _row(asked: Question, name: Any, row: Any, span: tuple[float, float], looks:
     when = days_told(row["first"], row["last"], south).replace(" to ", "–")
     doubt = row["first_low"] == row["first_low"] and row["last_high"] == row["last_high"]
     ends = (
-        f"; surely (90 %) between {day_label(row['first_low'], south)} and {day_label(row['last_high'], south)}"
+        f"; likely (90 %) between {day_label(row['first_low'], south)} and {day_label(row['last_high'], south)}"
         if doubt
         else ""
     )

@@ -86,9 +86,7 @@ def sentence(fruit: Fruit, units: str) -> str:
     )
     if fruit.low == fruit.low:
         low, high = size.written(fruit.low, units), size.written(fruit.high, units)
-        said.append(
-            f"its usual size lies between {low} and {high} {size.unit(units).symbol} with 90 % certainty"
-        )
+        said.append(f"likely range of its average size (90 %): {low} to {high} {size.unit(units).symbol}")
     if fruit.size == fruit.size:
         said.append(f"{'larger' if fruit.size > MARK else 'smaller'} than the circle of 2½ in")
     return "; ".join([*said, *words(fruit)]) + "."

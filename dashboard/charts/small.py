@@ -71,11 +71,6 @@ def picking_bar(first: float, last: float) -> Markup:
     return drawing("picking", (first, last))
 
 
-def season_dots(count: float) -> Markup:
-    """So many seasons of ``SEASONS``: filled, the rest open."""
-    return drawing("seasons", (count / SEASONS,))
-
-
 def drawing(look: str, figures: Sequence[float], limits: Sequence[float] = ()) -> Markup:
     """One of ``LOOKS`` with its figures, in their order, and its limits, least and most."""
     parts = dict(zip(LOOKS[look], figures, strict=True))

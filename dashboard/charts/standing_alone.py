@@ -87,7 +87,7 @@ def calendar(asked: Question, windows: pd.DataFrame) -> hv.Overlay:
         usual.opts(
             color="color", line_width=11, tools=["hover"],
             hover_tooltips=[
-                ("", "@cultivar"), ("Picked", "@usual"), ("Surely (90 %) between", "@ends"), ("In any year", "@coming"),
+                ("", "@cultivar"), ("Picked", "@usual"), ("Likely (90 %) between", "@ends"), ("In any year", "@coming"),
                 ("From the check", "@beside"), ("Seasons", "@seasons"),
             ],
         ),

@@ -24,9 +24,9 @@ input {{ width: 4.6em; }}
 .chip {{ border: 1px solid {style.BARE_EDGE}; background: {style.FAULTY}; color: #7c2413; border-radius: 12px; padding: 1px 8px; font-size: 12px; min-height: 24px; max-width: 100%;
   white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }}
 .picture {{ position: relative; padding: 2px 0 18px; min-width: 0; }}
-.bars {{ position: relative; font-size: 11.5px; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 10px + 3px); }}
+.bars {{ position: relative; font-size: 11.5px; height: calc(var(--lines, 0) * 17px + 3px); }} .bars.crowded {{ height: calc(var(--lines, 0) * 12px + 3px); }}
 .bar {{ position: absolute; top: calc(var(--line) * 17px + 2px); height: 16px; min-height: 0; padding: 0; border: 0; background: none; display: block; }}
-.crowded .bar {{ top: calc(var(--line) * 10px + 1px); height: 9px; }}
+.crowded .bar {{ top: calc(var(--line) * 12px + 1px); height: 11px; }}
 .length {{ position: absolute; inset: 2px 0; border-radius: 7px; border: 1.5px solid {style.INK}; background: var(--flesh); box-sizing: border-box; min-width: 5px; }}
 .yellow {{ --flesh: {style.FLESH["yellow"][0]}; }} .red {{ --flesh: {style.FLESH["red"][0]}; }} .unknown {{ --flesh: {style.UNKNOWN_FLESH[0]}; }}
 .white {{ --flesh: radial-gradient(circle, {style.INK} 0 1.2px, {style.PAPER} 1.5px) 0 center / 9px 100%; }}
@@ -34,6 +34,9 @@ input {{ width: 4.6em; }}
 .hatched .length {{ opacity: .75; background: repeating-linear-gradient(135deg, transparent 0 4px, {style.PAPER} 4px 7px), var(--flesh); }}
 .hollow .length {{ background: {style.PAPER}; border-style: dashed; border-color: {style.QUIET}; }}
 .name {{ position: absolute; left: calc(100% + 4px); top: 0; font-size: 11.5px; line-height: 16px; white-space: nowrap; max-width: 10em; overflow: hidden; text-overflow: ellipsis; }}
+:where(.crowded) .name {{ font-size: 11px; line-height: 11px; }}
+.unnamed .name {{ display: none; }} .unnamed:is(:hover, :focus-visible, :active) {{ z-index: 2; }}
+.unnamed:is(:hover, :focus-visible, :active) .name {{ display: block; padding: 1px 3px; margin: -1px 0 0 -3px; border-radius: 3px; background: {style.PAPER}; box-shadow: 0 0 0 1px {style.EDGE}; }}
 .flipped .name {{ left: auto; right: calc(100% + 4px); }} .hollow .name {{ color: {style.QUIET}; }}
 .row {{ position: relative; }} .row + .row {{ margin-top: 3px; }}
 .buyer {{ font-size: 11.5px; line-height: 15px; margin: 0; color: {style.QUIET}; }}

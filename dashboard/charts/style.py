@@ -227,6 +227,7 @@ p, ul {{ margin: 0 0 8px; line-height: 1.45; max-width: 92ch; }} ul {{ padding-l
 .legend {{ display: flex; flex-wrap: wrap; gap: 4px 16px; font-size: 12.5px; color: {INK}; }}
 .legend span.item {{ display: inline-flex; gap: 5px; align-items: center; }}
 .ring {{ display: inline-block; flex: none; width: 15px; height: 15px; border: 2.5px solid {LEAF}; border-radius: 50%; box-sizing: border-box; }}
+.swatch {{ display: inline-block; width: 14px; height: 14px; border: 1px solid {EDGE}; box-sizing: border-box; }}
 .bar {{ display: inline-block; width: 18px; border-top: 2.5px dashed {LIMIT}; }}
 .thin {{ display: inline-block; width: 18px; border-top: 1.5px solid {QUIET}; }}
 .notice {{ border-left: 4px solid {LIMIT}; background: {FAULTY}; padding: 8px 12px; margin: 0 0 8px; }}

@@ -49,7 +49,7 @@ def points(cultivars: pd.DataFrame, values: dict[str, pd.DataFrame], system: str
             + (
                 f" ({trait.written(lo, system)} to {trait.written(hi, system)})"
                 if lo == lo
-                else " (interval unknown)"
+                else " (range not known)"
             )
             for e, lo, hi in zip(frame["estimate"], frame["low"], frame["high"], strict=True)
         ]

@@ -10,7 +10,6 @@ from dashboard.answers.catalogue import Catalogue, with_market
 from dashboard.answers.question import Question, known_values
 from dashboard.handout.ripening import site_key
 from dashboard.records.names import alike, nearest
-from dashboard.ripening import day_label
 from dashboard.ripening.cover import CERTAINTY
 from dashboard.ripening.days import day_key
 from dashboard.ripening.typed_days import day_typed
@@ -44,13 +43,12 @@ def selling(asked: Question, first: str = "", last: str = "", certainty: int = C
 
     ValueError, one sentence, for what is no day, or a last one before the first.
     """
-    south, whole = asked.catalogue.south, replace(asked, opens="", closes="").selling
-    ends = [day_typed(said, south) if said else end for said, end in zip((first, last), whole, strict=True)]
-    if ends[0] > ends[1]:
-        days = day_label(ends[1], south), day_label(ends[0], south)
-        raise ValueError(f"The last selling day, {days[0]}, comes before the first, {days[1]}.")
-    keys = [day_key(end, south) if said else "" for said, end in zip((first, last), ends, strict=True)]
-    return replace(asked, opens=keys[0], closes=keys[1], certainty=certainty)
+    south = asked.catalogue.south
+    opens, closes = (day_key(day_typed(said, south), south) if said else "" for said in (first, last))
+    found = replace(asked, opens=opens, closes=closes, certainty=certainty)
+    if found.wrong_way:
+        raise ValueError(found.wrong_way)
+    return found
 
 
 def with_second(asked: Question, said: str = "") -> Question:

@@ -34,6 +34,7 @@ def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
 def lines(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> list[tuple[str, str]]:
     """What is said of the whole: the answer, what was asked, what is missing and what would help."""
     told = [("Answer", words.answer_told(plan)), ("Asked", f"{words.asked_told(plan.asked)}.")]
+    told += [("No chances", line) for line in words.chances_told(plan)]
     told += [("Missing", line) for line in words.missing_told(plan)]
     told += [("Would help", words.easing_told(one)) for one in easings]
     if bound is not None and plan.asked.most is None:

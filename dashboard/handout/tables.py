@@ -51,7 +51,7 @@ def meanings(asked: Question) -> list[tuple[str, str]]:
         ("Data version", catalogue.version),
         ("Market", asked.profile.name if asked.profile else "none"),
         ("Estimates", str(method.iloc[0]) if len(method) else "none"),
-        ("low, high", "90 % interval of the estimate; empty where it is not known"),
+        ("low, high", "the likely range (90 %) of the estimate; empty where it is not known"),
         *_market_meanings(asked),
         *_droppable_meaning(asked),
         *((trait.heading(asked.units), trait.meaning) for trait in TRAITS.values()),

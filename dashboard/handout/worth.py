@@ -34,7 +34,7 @@ def worth(asked: Question) -> Rows:
         cells.insert(place, Strip(partial(_strip, standing(values["estimate"], own))) if known else "")
         rows.append(tuple(cells))
     title = (
-        f"What it is worth ({basis_told(asked)}). The dot is its place among all cultivars, the dark stretch the 90 % interval; right is "
+        f"What it is worth ({basis_told(asked)}). The dot is its place among all cultivars, the dark stretch the likely range (90 %); right is "
         f"more, not better. {RELIABILITY}."
     )
     return Rows(title, tuple(heads), tuple(rows))

@@ -12,21 +12,21 @@ from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.terms.traits import CLASSES, trait_called
 from dashboard.terms.units import figure
 
+WEAKEST = "Weakest point"  # the wish that is met least, or where every limit holds on average the limit least likely to
+
 
 def reason(market: Market | None, row: Any, system: str) -> str:
     """One sentence for a row of ``standing.fits`` (a Series, or a named tuple of its columns); "" without a market.
 
-    "Misses: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh color is white, yellow wanted", "May qualify: least sure is
-    size, 2.52 in, at least 2.50 in wanted" or "Qualifies. Weakest point: sugar 10.2 °Brix".
+    "Misses: 62 % of its fruit reach 2.50 in, 80 % wanted; flesh color is white, yellow wanted", "May qualify. Weakest point: size
+    averages 2.52 in, at least 2.50 wanted" or "Qualifies. Weakest point: sugar 10.2 °Brix".
     """
     if market is None:
         return ""
     word = str(row.verdict)
     if word in (MISSES, NOT_KNOWN, MAY_QUALIFY):
-        why = "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed) or _doubt(
-            row, system
-        )
-        return f"{word.capitalize()}{_by_averages(row, word)}: {why}"
+        why = "; ".join(_shortfall(limit, observed, system) for limit, observed in row.missed)
+        return f"{word.capitalize()}{_by_averages(row, word)}{f': {why}' if why else _doubt(row, system)}"
     told = "" if market.limits else "This market sets no limits"
     point = _weakest(market, row, system)
     return f"{word.capitalize()}{_by_averages(row, word)}. {point or told or 'Every limit holds'}".rstrip(
@@ -49,18 +49,18 @@ def _doubt(row: Any, system: str) -> str:
     """Every average lies within its limit, and yet that is not sure: which limit is the least so."""
     limit, observed = row.least_sure
     if limit is None:
-        return "each limit holds on average, all of them at once hardly"
+        return ": each limit holds on average, all of them at once hardly"
     if limit.kind == "class":
-        return _shortfall(limit, observed, system)
+        return f": {_shortfall(limit, observed, system)}"
     label = trait_called(limit.key).label.lower()
     if limit.share is not None:
         reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}{in_seasons(limit)}"
-        return f"least sure is {label}: {reached}, {limit.share * 100:g} % wanted"
+        return f". {WEAKEST}: {label}, {reached}, {limit.share * 100:g} % wanted"
     ends = ((limit.at_least, "at least"), (limit.at_most, "at most"))
     wanted = " and ".join(
         f"{word} {bound_written(limit.key, end, system)}" for end, word in ends if end is not None
     )
-    return f"least sure is {label}: averages {_measure(limit.key, observed, system)}, {wanted} wanted"
+    return f". {WEAKEST}: {label} averages {_measure(limit.key, observed, system)}, {wanted} wanted"
 
 
 def _weakest(market: Market, row: Any, system: str) -> str:
@@ -74,7 +74,7 @@ def _weakest(market: Market, row: Any, system: str) -> str:
     value = _measure(row.held_back, row.held_value, system)
     if row.score == 0:
         return f"Scores 0: {trait.label.lower()} {value} is outside what this market wants"
-    return f"Weakest point: {trait.label.lower()} {value}"
+    return f"{WEAKEST}: {trait.label.lower()} {value}"
 
 
 def _shortfall(limit: Limit, observed: Any, system: str) -> str:

@@ -150,7 +150,13 @@ def _page(known: catalogue.Catalogue, bare: str, own: OwnTabs | None = None) -> 
     def furnish() -> Iterator[None]:
         """Piece by piece, so that others are answered in between."""
         line = header(state)
-        top = (*sheets(state), notices(state), slate_strip(state), quick(state), filling(state))
+        top = (
+            *sheets(state, own.names if own else TAB_NAMES),
+            notices(state),
+            slate_strip(state),
+            quick(state),
+            filling(state),
+        )
         yield
         opened = tabs_of(state, own)
         yield

@@ -63,7 +63,7 @@ What to change, and where it stands:
 """
 READ = """
 **What you see.** An answer is a pandas data frame. Units stand in the names of its columns: `size_in` and `firmness_lbf`, or `size_mm` and `firmness_n`
-with `units="si"`. The ends of an interval are in `_low` and `_high`, a part of a hundred is in `_pct`. A chance of 100 means nearly
+with `units="si"`. The ends of a likely range are in `_low` and `_high`, a part of a hundred is in `_pct`. A chance of 100 means nearly
 sure, never certain. Dates are dates, of an ordinary year unless you ask otherwise. They are written in the coming season, which may
 be early or late. Shown in Jupyter, an answer says its first sentence first and on what it rests last. The figures are those of the page.
 

@@ -20,6 +20,12 @@ export interface Button extends Listening<Press> {
   disabled: boolean;
 }
 
+/** `query`: of another view of the page; empty for the address as it stands. */
+export interface Copying extends Listening<Press> {
+  label: string;
+  query: string;
+}
+
 export interface TabBar extends Listening<{ open: number }> {
   names: string[];
   first: number[];
@@ -42,6 +48,11 @@ export interface ChoiceBoxes extends Listening<{ tick: number; field: string; ch
   groups: Group[];
   told: string;
   answered: number;
+}
+
+/** `told` is the JSON of both days as they stand; `end` 0 is the first and 1 the last. */
+export interface SellingDays extends Listening<{ end: number; typed: string }> {
+  told: string;
 }
 
 export interface Column {
@@ -275,6 +286,7 @@ export interface StripTold {
   rows: StripRow[];
   bars: StripBar[];
   said: string[];
+  fill: string;
 }
 /** `end` 0 is the first selling day and 1 the last: typed, or moved `by` so many days. */
 export interface SlateStrip

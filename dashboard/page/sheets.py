@@ -3,7 +3,7 @@ opened, so that what few ask for costs an opening nothing."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from markupsafe import Markup
@@ -39,15 +39,17 @@ SHEET_CSS = f"""
 """
 FOR_MAIL = "The page for mail holds every cultivar, for your buyer, and needs no server."
 HALL = "Show it in the hall"
+LANDS = "Your choices and your slate go with every link. This view and the code open on {}."
 
 
 class Sheet(Named, Column):
     """What lies under the top line while it is open."""
 
 
-def sheets(state: State) -> list[Sheet]:
+def sheets(state: State, names: Mapping[str, str]) -> list[Sheet]:
+    """``names`` of the tabs, by key."""
     return [
-        _sheet(state, "share", "Share", lambda: _share(state)),
+        _sheet(state, "share", "Share", lambda: _share(state, names)),
         _sheet(state, "present", "Present", lambda: _present(state)),
     ]
 
@@ -66,17 +68,27 @@ def _sheet(state: State, name: str, told: str, make: Callable[[], list[Any]]) ->
     return sheet
 
 
-def _share(state: State) -> list[Any]:
-    code = Prose()
+def _share(state: State, names: Mapping[str, str]) -> list[Any]:
+    code, lands = Prose(), Prose()
+    slate, view = (
+        Copying(label="Copy the link to my slate", margin=(0, 10, 8, 10)),
+        Copying(margin=(0, 10, 8, 10)),
+    )
 
     def draw() -> None:
         if state.sheet == "share":
+            slate.visible = bool(state.shortlist) and "shortlist" in names and state.tab != "shortlist"
+            slate.query = state.view_on("shortlist") if slate.visible else ""
+            view.label = f"Copy the link to this view, {names[state.tab]}"
+            lands.say(Markup('<p class="quiet small">{}</p>').format(LANDS.format(names[state.tab])))
             code.say(_code(code_told(state.opened_at, state.view)))
 
     live.heed(state, draw, "question", "tab", "sheet", "opened_at")
     return [
-        _heading("This view, as a link"),
-        Copying(margin=(0, 10, 8, 10)),
+        _heading("A link"),
+        slate,
+        view,
+        lands,
         code,
         _heading("My slate, to take home"),
         Downloads(state, LISTS),

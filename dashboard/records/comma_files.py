@@ -50,7 +50,9 @@ def read_csv(path: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes
     return *sheet_in(raw, path.name, table, max(size, len(raw))), version
 
 
-def sheet_in(raw: bytes, file: str, table: str, size: int | None = None) -> tuple[Sheet | None, list[Problem]]:
+def sheet_in(
+    raw: bytes, file: str, table: str, size: int | None = None
+) -> tuple[Sheet | None, list[Problem]]:
     """``read_csv`` of the bytes of a file; ``size`` is what the whole of it has."""
     refusal = _too_large(len(raw) if size is None else size) or _something_else(raw) or _beyond_bounds(raw)
     if refusal:

@@ -38,7 +38,13 @@ def _rows(records: Records) -> str:
         for name, one in records.accounts.items()
         if name in records.tables
     ]
-    return f"rows loaded: {', '.join(told)}"
+    return f"rows loaded: {', '.join(told)}{_newest(records)}"
+
+
+def _newest(records: Records) -> str:
+    """Whether this week's fruit is in is seen from the newest day of picking, written as a file holds it."""
+    days = records.tables["samples"]["date"].dropna() if "samples" in records.tables else ()
+    return f"; newest sample picked {max(days):%Y-%m-%d}" if len(days) else ""
 
 
 def _cells(records: Records) -> str:

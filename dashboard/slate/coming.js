@@ -125,6 +125,7 @@ export function coming(known, packed) {
     const tenth = (number) => Math.round(10 * number) / 10;
     const bars = picked.sort((a, b) => told.usual_first[a] - told.usual_first[b] || told.usual_last[a] - told.usual_last[b]);
     return {
+      fill: bars.length ? told.words.fill : told.words.build,
       heading: list.length ? `${list.length} on my slate` : "My slate is empty",
       ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty,
       rows: buyers.map((buyer) => row(buyer, list, span, certainty / 10)),

@@ -22,7 +22,7 @@ from dashboard.ripening.days import MONTHS, day_key
 from dashboard.wording.filling import NOBODY_THEN
 from dashboard.wording.gaps import gaps_head, no_gap
 from dashboard.wording.planning import SELDOM
-from dashboard.wording.strip import NEVER_PICKED, SURE_FROM, WRONG_WAY
+from dashboard.wording.strip import BUILD, FILL, NEVER_PICKED, SURE_FROM, WRONG_WAY
 
 
 def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
@@ -56,7 +56,7 @@ def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
         "months": list(MONTHS), "sure": SURE_FROM,
         "gaps": {years: gaps_head(one) for years, one in told.items()},
         "no_gap": {years: no_gap(one) for years, one in told.items()},
-        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM},
+        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM, "fill": FILL, "build": BUILD},
         **_merits(asked, list(place)),
         "packed": base64.b64encode(_small(packed.tobytes())).decode("ascii"),
     }  # fmt: skip

@@ -27,7 +27,7 @@ from dashboard.wording.legend import STRIP, TO_CHOOSE, legend
 from dashboard.wording.order import order_told
 
 _HERE = Path(__file__).parent
-ABOUT = "{date}, data version {version}. All figures are estimates: {basis}, with 90 % interval."
+ABOUT = "{date}, data version {version}. All figures are estimates: {basis}, with their likely range (90 %)."
 TOLD_FOR = "Scores, order and pictures are for {buyer}."
 # Each after those it imports from.
 SCRIPTS = (

@@ -87,7 +87,7 @@ export function planning(known, seasons, asked) {
   function showMade(list, { made, on, begun }) {
     const ours = made.added.map(({ place }) => place);
     if (on !== basis() || !begun.every((place) => list.includes(place)) || !list.every((place) => begun.includes(place) || ours.includes(place)))
-      return make("h2", panel, "What was asked has changed since; press Fill the gaps again.");
+      return make("h2", panel, `What was asked has changed since; press ${known.seasons.words.fill} again.`);
     const spans = (found) => seasons.listed(found.map(([a, b]) => days(a, b)), 4), whose = (turn) => (two ? `${seasons.buyers[turn].name} ` : "");
     const each = (found) => found.flatMap((one, turn) => (one.length ? [whose(turn) + spans(one)] : [])).join("; "), whole = counted(made.asked, "day") + (two ? ` of ${seasons.buyers.length} buyers` : "");
     const size = begun.length + ours.length, cover = size === 1 ? "covers" : "cover";

@@ -109,8 +109,8 @@ TERMS = (
         OURS,
     ),
     Term(
-        "interval",
-        "The span in which the true value lies in 9 cases of 10; for a score in 8 of 10. A long interval means that little is known.",
+        "likely range",
+        "Where the true average of a cultivar lies in 9 cases of 10, its score in 8 of 10; single fruit vary more. A long one means that little is known.",
     ),
     Term(
         "limit",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import param
@@ -15,13 +16,11 @@ from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
 from dashboard.market.statements import stated
-from dashboard.ripening import season_of
-from dashboard.ripening.days import day_of_key
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import offered
-from dashboard.wording.strip import left_bare, wrong_way
+from dashboard.wording.strip import NOT_CHANGED, left_bare
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "site", "records")
 LOOKS = ("page", "hall")
@@ -29,6 +28,7 @@ FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes wh
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 SHOWN = ("list", "pictures")
 SHEETS = ("", "share", "present")
+FILLING = ("", "asked", "proposed")
 LINKED = (*QUESTION, "tab", "look", "pair", "shown")
 
 
@@ -76,7 +76,12 @@ class State(_Chosen):
         default="", objects=list(SHEETS), doc="which sheet lies under the top line; in no link"
     )  # type: ignore[assignment]
     opened_at: str = param.String(default="", doc="the page's address, as the browser says")  # type: ignore[assignment]
-    filling: bool = param.Boolean(default=False, doc="a proposal for the slate is looked at; in no link")  # type: ignore[assignment]
+    filling: str = param.Selector(
+        default="",
+        objects=list(FILLING),
+        check_on_set=True,
+        doc="what fills the slate: asked, or proposed; in no link",
+    )  # type: ignore[assignment]
     notices = param.ClassSelector(default=(), class_=tuple, doc="sentences the visitor must read; plain text")
     question: Question = param.ClassSelector(class_=Question, constant=True)  # type: ignore[assignment]
 
@@ -123,7 +128,7 @@ class State(_Chosen):
         except MarketError as fault:
             notes.append(f"This link's own market was left out: {fault}")
             del choices["own"]
-        if why := self._wrong_way(choices):
+        if why := self._wrong_way({**self.defaults, **choices}):
             notes.append(f"This link’s selling season was left out: {why}")
             choices = {name: value for name, value in choices.items() if name not in ("opens", "closes")}
         self.param.update(**{**self.defaults, **choices, **kept}, notices=tuple(notes))
@@ -142,9 +147,9 @@ class State(_Chosen):
                     set(known) if isinstance(known, Iterable) and not isinstance(known, Known) else known
                 )
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
-        if why := self._wrong_way({"opens": self.opens, "closes": self.closes, **choices}):
+        if why := self._wrong_way(choices):
             choices = {name: value for name, value in choices.items() if name not in ("opens", "closes")}
-            choices["notices"] = (why,)
+            choices["notices"] = (f"{why} {NOT_CHANGED}",)
         self.param.update(**{"notices": (), **choices})  # what was to be read has been read
 
     def sell_to(self, market: str) -> None:
@@ -165,6 +170,11 @@ class State(_Chosen):
             self.choose(shortlist=tuple(name for name in listed if name != cultivar), notices=notices)
         else:
             self.choose(shortlist=(*listed, cultivar))
+
+    def fill(self) -> None:
+        """Ask what is to fill the slate, or propose it where that is known: who buys and from when to when, or what stands on it."""
+        known = self.shortlist or (self.question.profile and self.opens and self.closes)
+        self.choose(filling="proposed" if known else "asked", gap="")
 
     def open(self, cultivar: str) -> None:
         """Show everything known about one cultivar."""
@@ -217,14 +227,12 @@ class State(_Chosen):
         return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
 
     def _wrong_way(self, choices: dict[str, Any]) -> str:
-        """Why the selling days asked for cannot be; "" where they can."""
-        known = self.question.catalogue
-        whole = season_of(known.windows)
-        first, last = (
-            day_of_key(choices[end], known.south) if choices.get(end) else day
-            for end, day in zip(("opens", "closes"), whole, strict=True)
-        )
-        return wrong_way(first, last, known.south) if first > last else ""
+        """Why the selling days cannot be with these choices; "" where they can."""
+        if not {"opens", "closes"} & set(choices):
+            return ""
+        named = ("opens", "closes", "site", "season_kind")
+        asked = {name: choices.get(name, getattr(self, name)) for name in named}
+        return replace(self.question, **asked).wrong_way
 
     def _asked(self, query: str) -> tuple[dict[str, Any], list[str]]:
         """What a link asks for, and what it asks in vain; a market may stand there by its title too."""
@@ -249,6 +257,10 @@ class State(_Chosen):
     def view(self) -> str:
         """The address of the same view on the ordinary page."""
         return self._written("page")
+
+    def view_on(self, tab: str) -> str:
+        """The address of the same question on another tab of the ordinary page."""
+        return self._written("page", tab=tab)
 
     def view_of(self, cultivar: str) -> str:
         """The address of the same question on the ordinary page, open on this cultivar."""

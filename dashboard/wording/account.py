@@ -27,9 +27,7 @@ def account_told(asked: Question) -> list[str]:
         parts = f"limits on class and mean {chance(row['on_means'])}, limits on the share of fruit {chance(row['on_fruit'])}"
         told = f"Chance that it qualifies, every limit at once: {chance(row['clears'])} ({parts})."
         if row["expected"] == row["expected"]:
-            around = (
-                f"in 8 cases of 10 between {100 * row['score_low']:.0f} and {100 * row['score_high']:.0f}"
-            )
+            around = f"likely range {100 * row['score_low']:.0f}–{100 * row['score_high']:.0f}"
             told += f" Score to be expected {100 * row['expected']:.0f} ({around})."
         lines.append(told)
     lines += [_seasons(asked, *one) for one in found.seasons.items() if one[1] == one[1]]

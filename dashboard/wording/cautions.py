@@ -15,5 +15,5 @@ MOVES = "Seasons move all dates together, often by one to three weeks: days from
 RELIABILITY = "Reliability is 0 where its samples tell nothing yet and 1 where they tell all"
 
 
-def averages_decide(refused: str) -> str:
-    return f"Chances cannot be given for this market, so its averages decide: {refused}"
+def averages_decide(refused: str, market: str = "this market") -> str:
+    return f"Chances cannot be given for {market}, so its averages decide: {refused}"

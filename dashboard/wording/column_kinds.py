@@ -142,7 +142,7 @@ def trait_of(key: str) -> Column:
 
     return Column(
         key, trait.label, lambda asked, row: interval(key, row, asked.units), trait.meaning,
-        unit=lambda asked: trait.unit(asked.units).symbol, kind="number", by=key, drawn=_dot(key), headings={"paper": named(", 90 % interval")},
+        unit=lambda asked: trait.unit(asked.units).symbol, kind="number", by=key, drawn=_dot(key), headings={"paper": named(", likely range (90 %)")},
         filed=(Filed(named(""), cells(key)), Filed(named(", low"), cells(f"{key}_low")), Filed(named(", high"), cells(f"{key}_high"))),
     )  # fmt: skip
 

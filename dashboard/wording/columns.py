@@ -122,13 +122,13 @@ def _shortly(verdict: str, told: str) -> str:
 
 
 def why(asked: Question, row: Row) -> str:
-    """What a cultivar misses, or what it is least sure of; of one that qualifies its weakest point, where that meets less than half of
+    """What a cultivar misses, or its weakest point; of one that qualifies its weakest point, where that meets less than half of
     what is wished for."""
     if asked.profile is None:
         return ""
     told = asked.reason(row["name"])
     if row["verdict"] != QUALIFIES:
-        return told.partition(": ")[2]
+        return told.partition(". " if told.startswith(f"{MAY_QUALIFY.capitalize()}. ") else ": ")[2]
     key, value = (asked.fit[part][row["name"]] for part in ("held_back", "held_value"))
     wishes = [wish for wish in asked.profile.wishes if wish.key == key]
     met = min((float(desirability(wish, value)) for wish in wishes), default=1.0)
@@ -158,10 +158,10 @@ _DECLARED = (
         filed=(Filed("For this market", lambda _asked, rows: rows["verdict"].astype(str).tolist()),),
     ),
     Column(
-        "score", "Score", lambda _asked, row: score(row), f"{meaning('score')} In 8 cases of 10 it lies within the brackets.", kind="number", by="score", ranked=True,
+        "score", "Score", lambda _asked, row: score(row), f"{meaning('score')} In brackets its likely range: it lies there in 8 cases of 10.", kind="number", by="score", ranked=True,
         drawn=Drawn("score", lambda _asked, row: f"{100 * row['score']:.0f}", lambda _asked, row: (row["score"], row["score_low"], row["score_high"])),
         filed=(Filed("Score (0 to 100)", percent("score")), Filed("Score, low (80 %)", percent("score_low")), Filed("Score, high (80 %)", percent("score_high"))),
-        headings=dict.fromkeys(("paper", "beside"), "Score (80 % interval)"),
+        headings=dict.fromkeys(("paper", "beside"), "Score, likely range"),
     ),
     Column(
         "stands", "Qualifies", _stands, meaning("qualifies"), kind="verdict", by="clears", ranked=True,

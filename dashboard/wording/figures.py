@@ -155,6 +155,17 @@ def stretches(days: Sequence[tuple[float, float]], south: bool, most: int = 8) -
     return "; ".join(told[:most]) + (f" and {len(told) - most} more" if len(told) > most else "")
 
 
+def sampled(catalogue: Catalogue) -> str:
+    """``355 sampled cultivars``: of whom there is a pick on record."""
+    return counted(int((catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
+
+
+def unsampled(catalogue: Catalogue) -> str:
+    """``9 more are listed without a sample``; "" where there is none."""
+    left = int((~(catalogue.windows["seasons"] > 0)).sum())
+    return f"{left:,} more {'is' if left == 1 else 'are'} listed without a sample" if left else ""
+
+
 def records_name(catalogue: Catalogue) -> str:
     """That they are invented stands in front, where no long title pushes it off the line."""
     return ("Invented example: " if catalogue.invented else "") + catalogue.records_title

@@ -10,15 +10,23 @@ import pandas as pd
 from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
-from dashboard.market.verdict import SURE
+from dashboard.market.verdict import QUALIFIES
 from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import counted, listed
 from dashboard.wording.lists import UNOFFERED
-from dashboard.wording.planning import answer_told, asked_told, easing_told, missing_told, reason_told
+from dashboard.wording.planning import (
+    answer_told,
+    asked_told,
+    chances_told,
+    easing_told,
+    missing_told,
+    reason_told,
+)
 from dashboard.wording.strip import gap_label
 
+ASKED_FIRST = "This is what it is built for. Change what is not so; nothing goes on your slate unasked."
 NOBODY_THEN = "Nothing that passes your filters has fruit then."
 SHOWN = 10  # who closes a gap, at first
 EASED = 2  # ways to ask for less
@@ -67,7 +75,13 @@ def added(plan: Plan) -> list[Pick]:
 
 def proposal_told(plan: Plan) -> list[str]:
     """The answer, and what cannot be done."""
-    lines = [answer_told(plan), f"{asked_told(plan.asked)}.", *doubts_told(plan), *missing_told(plan)]
+    lines = [
+        answer_told(plan),
+        f"{asked_told(plan.asked)}.",
+        *chances_told(plan),
+        *doubts_told(plan),
+        *missing_told(plan),
+    ]
     if plan.asked.pool.barred:
         lines.append(LEFT_OUT.format(names=listed(plan.asked.pool.barred, 6)))
     if not plan.refused and not added(plan):
@@ -78,8 +92,9 @@ def proposal_told(plan: Plan) -> list[str]:
 def doubts_told(plan: Plan) -> list[str]:
     """What a buyer may not take, nobody offers, or was seen only once, of those added: said before they are put on the slate."""
     merits = [(pick.name, pick.merits) for pick in added(plan)]
+    verdicts = [f"verdict {at}" for at in range(len(plan.asked.markets))]
     doubts = {
-        "May not qualify: {}.": [name for name, row in merits if row["clears"] < SURE],
+        "May not qualify: {}.": [name for name, row in merits if QUALIFIES not in set(row[verdicts])],
         UNOFFERED: [name for name, row in merits if not row["nurseries"]],
         "Seen in one season only: {}.": [name for name, row in merits if row["seasons"] < 2],
     }

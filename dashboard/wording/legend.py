@@ -16,10 +16,10 @@ MARKS = (
     ("mark yellow flat", "flat shape"),
     ("ring", RING),
     ("bar", "what the mean has to be for the market's limits; pale: misses, or not known"),
-    ("thin", "90 % interval"),
+    ("thin", "likely range (90 %)"),
 )
 BAR = "A bar is the time of picking to be expected"
-AROUND = "between the ends of the thin line it lies with 90 % certainty."
+AROUND = "the thin line is its likely range (90 %)."
 STRIP = (
     "On the strip a hatched day or bar may qualify: it counts, but is not sure. A dashed bar covers no day."
 )

@@ -92,12 +92,15 @@ def compared_told(asked: Question, found: Compared) -> list[str]:
     """How many are on both, how many days each covers for each buyer, and what each would close for the other."""
     south, told = asked.catalogue.south, []
     told.append(f"{len(found.both)} on both, {len(found.mine)} only on my slate, {len(found.other)} only on the other list.")  # fmt: skip
+    if found.outside:
+        told.append(f"{len(found.outside)} of the other list {'does' if len(found.outside) == 1 else 'do'} not pass your filters; the days count them all the same.")  # fmt: skip
     if not found.days:
         return [*told, asked.catalogue.ripening.refused]
     for place, (mine, other) in enumerate(found.cover):
         buyer = asked.buyers[place]
         whose = f"{market_called(buyer)}: " if buyer else ""
-        told.append(f"{whose}my slate covers {mine} of {counted(found.days, 'selling day')}, the other list {other}.")  # fmt: skip
+        left = f" ({found.passing[place]} with only those that pass your filters)" if found.outside else ""
+        told.append(f"{whose}my slate covers {mine} of {counted(found.days, 'selling day')}, the other list {other}{left}.")  # fmt: skip
         if mine < found.days:
             told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
         if other < found.days:

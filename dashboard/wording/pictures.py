@@ -14,6 +14,7 @@ from dashboard.wording.figures import (
     market_told,
     qualify_told,
     records_name,
+    sampled,
 )
 
 NO_MARKET = "No market chosen."
@@ -38,7 +39,7 @@ def under(asked: Question, on: dt.date) -> list[str]:
     seasons = sorted(known.summaries["season"].dropna().unique())
     span = f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else ""
     evidence = (
-        f"{records_name(known)}. {counted(len(known.summaries), 'sample')} of {counted(len(known.cultivars), 'cultivar')} at "
+        f"{records_name(known)}. {counted(len(known.summaries), 'sample')} of {sampled(known)} at "
         f"{counted(len(known.sites), 'site')}{span}; figures: {basis_told(asked)}; data version {known.version}."
     )
     return [evidence, f"Made {date_label(on)}."]

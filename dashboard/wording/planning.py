@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dashboard.answers import prospects
+from dashboard.answers.choices import SHARES
 from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.selling import Spans, Wanted
 from dashboard.market import Market
 from dashboard.ripening.fewest import Fewest
 from dashboard.ripening.model import ANY
+from dashboard.wording.cautions import averages_decide
 from dashboard.wording.figures import chance, counted, listed
 from dashboard.wording.gaps import days_told
 
@@ -29,7 +32,23 @@ def asked_told(asked: Wanted) -> str:
     at_once = f"at least {asked.least} cultivars at once" if asked.least > 1 else "fruit"
     days = counted(int(asked.last - asked.first) + 1, "day")
     span = days_told(asked.first, asked.last, asked.catalogue.south)
-    return f"{buyers}, {span} ({days}), {at_once} in {asked.certainty} {kind}years in 10"
+    told = f"{buyers}, {span} ({days}), {at_once} in {asked.certainty} {kind}years in 10"
+    return ", ".join([told, *shares_told(asked)])
+
+
+def shares_told(asked: Wanted) -> list[str]:
+    """``at least a quarter white``: what was asked of the set, share by share."""
+    told = []
+    for share in asked.shares:
+        words = " or ".join(share.words)
+        if share.least > 0:
+            part = SHARES.get(
+                f"{share.field} {words} {1 / share.least:.0f}", f"{100 * share.least:.0f} % {words}"
+            )
+            told.append(f"at least {part}")
+        if share.most < 1:
+            told.append(f"at most {100 * share.most:.0f} % {words}")
+    return told
 
 
 def answer_told(plan: Plan) -> str:
@@ -40,7 +59,9 @@ def answer_told(plan: Plan) -> str:
     length = (int(asked.last - asked.first) + 1) * len(asked.markets)
     buyers = f" of {len(asked.markets)} buyers" if len(asked.markets) > 1 else ""
     covers = "covers" if len(plan.picks) == 1 else "cover"
-    begun = f"{counted(len(plan.picks), 'cultivar')} {covers}"
+    shares = " and ".join(shares_told(asked))
+    kept = f", {shares}," if shares and not plan.lacking and len(plan.picks) > 1 else ""
+    begun = f"{counted(len(plan.picks), 'cultivar')}{kept} {covers}"
     if plan.bare_days:
         left = "; ".join(
             f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans
@@ -49,8 +70,19 @@ def answer_told(plan: Plan) -> str:
     else:
         told = f"{begun} every day." if length == 1 else f"{begun} all {length} days{buyers}."
     if plan.lacking:
-        told += f" The shares by class lack {counted(plan.lacking, 'cultivar')}."
+        told += f" You asked for {shares}: {counted(plan.lacking, 'cultivar')} short."
     return told
+
+
+def chances_told(plan: Plan) -> list[str]:
+    """Why no chances are told, a sentence a market; [] where they are."""
+    asked = plan.asked
+    whys = [prospects.refused(asked.catalogue, market, asked.basis) for market in asked.markets]
+    return [
+        averages_decide(why, market_called(market))
+        for market, why in zip(asked.markets, whys, strict=True)
+        if why
+    ]
 
 
 def missing_told(plan: Plan) -> list[str]:

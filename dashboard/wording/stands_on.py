@@ -6,17 +6,20 @@ import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.records.summary import fruit_counts
+from dashboard.ripening import date_label
 from dashboard.ripening.few_seasons import assumption
 from dashboard.terms.traits import CLASSES, UNKNOWN
-from dashboard.wording.figures import counted
+from dashboard.wording.figures import counted, sampled, unsampled
 
 METHOD_TOLD = (
     "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
     "A mixed model takes out what site, season and luck did.",
     "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
-    "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
+    "A likely range holds the true average nine times in ten, for sites and seasons like those of the records.",
 )
-NO_FORETELLING = "These trials did not stand on your land: they do not tell its frost, its winter chill or its soil."
+NO_FORETELLING = (
+    "These trials did not stand on your land: they do not tell its frost, its winter chill or its soil."
+)
 MOST_FACTS = 4  # that are named as missing
 
 
@@ -44,10 +47,12 @@ def counts(catalogue: Catalogue) -> list[str]:
     fruit = counted(int(fruit_counts(catalogue.summaries, catalogue.fruit).sum()), "fruit").replace(
         "fruits", "fruit"
     )
-    span = f", seasons {int(seasons[0])} to {int(seasons[-1])}." if seasons else "."
+    span = f", seasons {int(seasons[0])} to {int(seasons[-1])}" if seasons else ""
+    newest, more = catalogue.summaries["date"].max(), unsampled(catalogue)
+    picked = f"; the newest picked {date_label(newest)}" if newest == newest else ""
     return [
-        f"{counted(len(catalogue.cultivars), 'cultivar')} at {counted(len(catalogue.sites), 'site')}{span}",
-        f"{counted(len(catalogue.summaries), 'sample')}, {fruit} measured.",
+        f"{sampled(catalogue)} at {counted(len(catalogue.sites), 'site')}{span}{f'; {more}' if more else ''}.",
+        f"{counted(len(catalogue.summaries), 'sample')}, {fruit} measured{picked}.",
     ]
 
 

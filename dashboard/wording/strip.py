@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from dashboard.answers.question import Question
+from dashboard.answers.selling import BACKWARDS
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
@@ -16,7 +17,8 @@ BARE, MAY, COVERED, SURE = (
     "0123"  # a day: a gap, covered only with what may qualify, covered, covered almost always
 )
 NEVER_PICKED = "Never picked in these trials, so it covers no day: {names}."
-WRONG_WAY = "The last selling day, {last}, comes before the first, {first}; nothing was changed. Move the other one first."
+NOT_CHANGED = "Nothing was changed; move the other one first."
+WRONG_WAY = f"{BACKWARDS} {NOT_CHANGED}"
 FILL, BUILD = "Fill the gaps", "Build a slate"
 LOOKS = {QUALIFIES: "full", MAY_QUALIFY: "hatched"}  # of a bar; all else is hollow
 
@@ -34,6 +36,7 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
         "rows": [_row(row, first, south, len(strip.rows) > 1) for row in strip.rows],
         "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
         "said": said(asked, strip),
+        "fill": filled_how(strip),
     }
 
 
@@ -41,9 +44,9 @@ def heading(asked: Question) -> str:
     return f"{len(asked.shortlist)} on my slate" if asked.shortlist else "My slate is empty"
 
 
-def filled_how(strip: Strip) -> str:
+def filled_how(strip: Strip | None) -> str:
     """What the button says that fills the slate."""
-    return FILL if strip.bars else BUILD
+    return FILL if strip is None or strip.bars else BUILD
 
 
 def covered_told(row: Row, named: bool = False) -> str:
@@ -83,10 +86,6 @@ def left_bare(asked: Question, name: str) -> tuple[str, ...]:
             days = stretches(bare, asked.catalogue.south, 4)
             told.append(f"Without {called(name)} there is a gap{whose}: {days}. Undo brings it back.")
     return tuple(told)
-
-
-def wrong_way(first: float, last: float, south: bool) -> str:
-    return WRONG_WAY.format(first=day_label(first, south), last=day_label(last, south))
 
 
 def gap_label(first: float, last: float, south: bool) -> str:

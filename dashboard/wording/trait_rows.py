@@ -11,9 +11,9 @@ from dashboard.terms.traits import UNKNOWN, Trait, trait_called
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import counted
 
-INTERVAL = plain("interval", "90 % interval", "number")
+INTERVAL = plain("interval", "Likely range (90 %)", "number")
 VALUES = (
-    plain("trait", "Trait"), plain("estimate", "Estimate", "number"), INTERVAL, plain("reliability", "Reliability", "number"),
+    plain("trait", "Trait"), plain("estimate", "Average", "number"), INTERVAL, plain("reliability", "Reliability", "number"),
     plain("fruit", "Fruit", "number"), plain("samples", "Samples", "number"), plain("seasons", "Seasons"),
 )  # fmt: skip
 

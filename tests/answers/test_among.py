@@ -32,10 +32,16 @@ def told(frames: dict[str, pd.DataFrame], name: str) -> str:
 
 @pytest.mark.parametrize(
     ("name", "said"),
-    # Of seven, a has the most. c and d tie: three have at least as much as b and as they, so neither is told as better than its tie.
-    [("a", "top 15 %"), ("b", "top 29 %"), ("c", "top 58 %"), ("d", "top 58 %"), ("g", "top 100 %")],
+    # Of seven, six have strictly less than a, five less than b. c and d tie: neither is told as better than its tie.
+    [
+        ("a", "larger than 85 %"),
+        ("b", "larger than 71 %"),
+        ("c", "larger than 42 %"),
+        ("d", "larger than 42 %"),
+        ("g", "among the least"),
+    ],
 )
-def test_where_more_is_better_the_share_that_has_at_least_as_much(name, said):
+def test_where_more_is_better_the_share_that_has_strictly_less(name, said):
     assert told(values(size=[70, 65, 60, 60, 55, 50, 40]), name) == said
 
 
@@ -51,9 +57,10 @@ def test_where_less_is_better_the_share_that_has_strictly_more(name, said):
 def test_where_neither_is_better_it_is_told_just_where_it_stands():
     frames = values(firmness=[10, 20, 30, 40])
     assert [told(frames, name) for name in "abcd"] == [
-        "among the least", "more than 25 %", "more than 50 %", "more than 75 %",
+        "among the least", "firmer than 25 %", "firmer than 50 %", "firmer than 75 %",
     ]  # fmt: skip
-    assert told(values(cheek_difference=[1, 2]), "a") == "less than 50 %"
+    assert told(values(cheek_difference=[1, 2]), "a") == "more even than 50 %"
+    assert told(values(shape=[2, 4]), "b") == "better than 50 %"
 
 
 def test_one_alone_and_all_alike_are_never_told_as_the_best():

@@ -10,8 +10,10 @@ import pytest
 from dashboard.answers.comparing import compared, ready
 from dashboard.answers.planning import plan
 from dashboard.answers.planting import nurseries
+from dashboard.answers.question import Question
 from dashboard.answers.selling import Wanted, days_in
 from dashboard.ripening import day_of
+from dashboard.wording.lists import compared_told
 
 
 @pytest.fixture(scope="module")
@@ -55,6 +57,26 @@ def test_a_list_beside_itself_closes_nothing_and_nothing_beside_a_list_is_closed
     none = compared(stand, (), names)
     assert [days_in(spans) for spans in none.mine_closed] == [count for _, count in none.cover]
     assert [count for count, _ in none.cover] == [0, 0]
+
+
+def test_what_the_filters_leave_out_of_the_other_list_is_told_beside_its_days(demo):
+    """Selections on the other list count, and while only released ones are asked for it is said with and without them."""
+    asked = Question(demo, market="roadside_stand", opens="06-10", closes="08-31", season_kind="any")
+    other = plan(asked.wanted).names
+    numbered = {name for name in other if demo.cultivars.at[name, "status"] == "numbered selection"}
+    assert 0 < len(numbered) < len(other)
+    released = replace(asked, other=other, status=("released",))
+    found = released.compared
+    assert set(found.outside) == numbered
+    rest = tuple(name for name in other if name not in numbered)
+    assert found.passing == (int(covered(released.wanted, rest, 0).sum()),)
+    assert found.passing[0] < found.cover[0][1] == 83
+    told = " ".join(compared_told(released, found))
+    assert f"{len(numbered)} of the other list do not pass your filters" in told
+    assert f"the other list 83 ({found.passing[0]} with only those that pass your filters)." in told
+    free = replace(asked, other=(*other, *demo.cultivars.index[~demo.ripening.known][:1]))
+    assert free.compared.outside == ()
+    assert "pass your filters" not in " ".join(compared_told(free, free.compared))
 
 
 def test_without_a_ripening_model_who_is_on_which_list_is_told_all_the_same(stand, demo):

@@ -92,6 +92,60 @@ def test_and_in_eight_on_a_phone(demo_site, demo, visit, chromium):
     phone.close()
 
 
+@pytest.mark.parametrize(
+    "how", [pages.PHONE, {"viewport": {"width": 1366, "height": 768}}], ids=["phone", "laptop"]
+)
+def test_whoever_presses_only_what_lies_in_front_needs_no_more_than_eight(
+    demo_site, demo, visit, chromium, how
+):
+    """Build a slate first, knowing nothing: it asks who buys, from when to when and which fruit, and only then builds."""
+    newcomer = chromium.newcomer(**how, locale="en-US")
+    page, press = visit(demo_site, "", newcomer), Presses()
+    press(page.get_by_role("button", name="Build a slate").filter(visible=True))
+    expect(page.get_by_role("heading", name="Build a slate")).to_be_in_viewport()
+    press(page.get_by_label("Roadside stand").filter(visible=True).first)
+    for end, day in (("from", "Jun 10"), ("to", "Aug 31")):
+        press(page.get_by_label(f"Sell {end}", exact=True))
+        page.keyboard.type(day)
+    flesh = page.locator('fieldset[data-field="flesh_colour"]').filter(visible=True).first
+    for word in ("yellow", "white"):
+        press(flesh.locator(f'input[value="{word}"]'))
+    expect(page.locator(".covered")).to_have_text("0 of 83 days covered")
+    press(page.get_by_role("button", name="Build it"))
+    expect(page.get_by_role("heading", name="cover all 83 days")).to_be_in_viewport()
+    press(page.get_by_role("button", name=re.compile(r"^Put all \d+ on my slate")))
+    expect(page.locator(".covered")).to_have_text("83 of 83 days covered")
+    assert press.count <= 8
+    sound(page, demo)
+    newcomer.close()
+
+
+def test_a_crowded_strip_names_what_has_room_and_the_rest_where_the_focus_rests(demo_site, demo, visit):
+    slate = ",".join(
+        list(Question(demo, market="roadside_stand", opens="06-10", closes="08-31").ranking.index[:30])
+    )
+    page = visit(demo_site, f"?v=1&year=any&market=roadside_stand&shortlist={slate}&{SEASON}")
+    bars = page.locator(".bars .bar")
+    expect(bars).to_have_count(30)
+    names = bars.locator(".name")
+    shown = [at for at in range(30) if names.nth(at).is_visible()]
+    assert 5 <= len(shown) < 30
+    boxes = [names.nth(at).bounding_box() for at in shown]
+    for n, one in enumerate(boxes):
+        for other in boxes[n + 1 :]:
+            apart = one["y"] + one["height"] <= other["y"] + 1 or other["y"] + other["height"] <= one["y"] + 1
+            assert (
+                apart
+                or one["x"] + one["width"] <= other["x"] + 1
+                or other["x"] + other["width"] <= one["x"] + 1
+            )
+    hidden = next(at for at in range(30) if at not in shown)
+    bars.nth(hidden).focus()
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Tab")  # by keys, so that the focus is seen
+    expect(names.nth(hidden)).to_be_visible()
+
+
 def test_an_end_of_the_season_is_dragged_and_moved_by_keys(demo_site, visit):
     page = visit(demo_site, SOME)
     handle = page.get_by_role("slider", name="First selling day")

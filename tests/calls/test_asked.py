@@ -142,12 +142,6 @@ def test_a_plan_is_the_page_s(ask: Asked):
     assert told.said[0].startswith(f"{len(page.names)} cultivars cover")
 
 
-def test_a_plan_without_a_model_of_chances_tells_none(few: Records):
-    asked = few.ask("Packer")
-    if asked.question.refused:
-        assert asked.plan()["chance_pct"].isna().all()
-
-
 def test_a_market_of_one_s_own_is_asked_once_for_all(records: Records):
     first, again = records.ask(MINE), records.ask({**MINE})
     assert first.question == again.question

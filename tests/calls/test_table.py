@@ -49,7 +49,7 @@ def test_it_reads_as_the_page_does(ask: Asked):
     assert (
         text.index("qualify for Roadside stand")
         < text.index("Trenirrin")
-        < text.index("90 % interval")
+        < text.index("likely range: of 90 %")
         < text.index("license")
     )
     assert re.search(r"\|2\.8\d \(2\.6\d–2\.9\d\)\|", text)

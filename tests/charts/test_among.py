@@ -28,4 +28,4 @@ def test_the_picture_has_a_line_for_each_trait_and_is_well_formed(demo):
     assert (whole.get("width"), whole.get("height")) == (str(width), str(height))
     assert len(whole.findall("circle")) == len(rows) > 5
     words = {text.text for text in whole.iter("text")}
-    assert "top 14 %" in words
+    assert "larger than 86 %" in words

@@ -135,7 +135,7 @@ def test_the_words_say_what_the_drawing_shows():
     assert drawn.diameters_told(USUAL, "us") == "2.55 by 2.65 in"
     assert drawn.diameters_told(USUAL, "si") == "64.7 by 67.3 mm"
     said = drawn.sentence(USUAL, "us")
-    assert "between 2.44 and 2.76 in" in said
+    assert "likely range of its average size (90 %): 2.44 to 2.76 in" in said
     assert "larger than the circle" in said
     assert "smaller than the circle" in drawn.sentence(replace(USUAL, size=60.0), "us")
     assert drawn.sentence(UNMEASURED, "us").startswith("size not measured; yellow flesh")

@@ -60,7 +60,6 @@ def test_without_both_ends_there_is_no_interval(ends):
         small.score_bar(NAN, 0.1, 0.2),
         small.picking_bar(NAN, 0.4),
         small.picking_bar(0.4, NAN),
-        small.season_dots(NAN),
     ],
 )
 def test_what_is_not_known_is_not_drawn_and_says_so(drawn):
@@ -76,8 +75,8 @@ def test_what_is_picked_outside_the_selling_days_is_told_by_an_arrow():
 
 
 def test_seasons_are_cut_at_the_dots_there_are():
-    assert figures(small.season_dots(3)) == {"a": 3 / small.SEASONS}
-    assert figures(small.season_dots(10)) == {"a": 1}
+    assert figures(small.drawing("seasons", (0.6,))) == {"a": 0.6}
+    assert figures(small.drawing("seasons", (2.0,))) == {"a": 1}
 
 
 def test_a_reader_of_the_screen_is_given_the_figures_in_words_and_no_drawing():
@@ -106,6 +105,6 @@ def test_gaps_outside_the_axis_are_not_drawn():
 
 def test_the_sheet_draws_every_look():
     for drawn in (small.dot(0.1, 0, 0.2), small.score_bar(0.1, 0, 0.2), small.picking_bar(0.1, 0.2), small.picking_bar(-2, -1),
-                  small.picking_bar(2, 3), small.season_dots(2)):  # fmt: skip
+                  small.picking_bar(2, 3), small.drawing("seasons", (0.4,))):  # fmt: skip
         for word in look(drawn).split():
             assert f".{word}" in small.DRAWN_CSS

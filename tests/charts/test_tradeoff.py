@@ -185,7 +185,7 @@ def test_every_drag_is_left_to_the_page_and_each_press_adds_or_clears_a_mark(cat
 
 def test_words_say_what_is_not_known(catalogue):
     rows = rows_of(catalogue).set_index("cultivar")
-    assert "interval unknown" in rows.loc["Unpicked", "told_size"]
+    assert "range not known" in rows.loc["Unpicked", "told_size"]
     assert rows.loc["Unpicked", "evidence"] == "not sampled"
     assert rows.loc["T 15-118", "told_sugar"].startswith("–")
     assert "in" in rows.loc["Aldermere", "told_size"]

@@ -128,10 +128,10 @@ def test_the_other_endings_of_a_sentence_for_what_qualifies():
 
 def test_what_may_qualify_hears_which_limit_is_the_least_sure():
     assert told([SWEET], verdict="may qualify", least_sure=(SWEET, 10.4)) == (
-        "May qualify: least sure is sugar: averages 10.4 °Brix, at least 10.0 wanted"
+        "May qualify. Weakest point: sugar averages 10.4 °Brix, at least 10.0 wanted"
     )
     assert told([SIZE], verdict="may qualify", least_sure=(SIZE, 0.8204)) == (
-        "May qualify: least sure is size: 82 % of its fruit reach 2.50 in, 80 % wanted"
+        "May qualify. Weakest point: size, 82 % of its fruit reach 2.50 in, 80 % wanted"
     )
     missed = ((SWEET, 9.4),)
     assert told([SWEET], verdict="may qualify", missed=missed) == (

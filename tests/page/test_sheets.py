@@ -5,17 +5,20 @@ from __future__ import annotations
 import pytest
 
 from dashboard.page import sheets
+from dashboard.page.app import TAB_NAMES
 from dashboard.page.frame.running import RunningOrder
 from dashboard.page.parts.buttons import Button
+from dashboard.page.parts.copying import Copying
 from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.picture_saver import PictureSaver
+from dashboard.visit.state import State
 from tests.page.conftest import said
 from tests.pressing import press
 
 
 @pytest.fixture
 def both(state):
-    return sheets.sheets(state)
+    return sheets.sheets(state, TAB_NAMES)
 
 
 def test_nothing_of_them_is_made_until_they_are_opened(state, both):
@@ -39,6 +42,22 @@ def test_the_hall_opens_from_there_and_the_sheet_is_closed(state, both):
     (button,) = both[1].select(Button)
     press(button)
     assert (state.look, state.sheet) == ("hall", "")
+
+
+def test_a_link_says_where_it_opens_and_one_to_my_slate_stands_beside_it(state, both):
+    state.choose(tab="season")
+    state.param.update(sheet="share")
+    slate, view = both[0].select(Copying)
+    assert not slate.visible
+    assert (view.label, view.query) == ("Copy the link to this view, Season", "")
+    assert "open on Season." in said(both[0])
+    state.keep("Candover")
+    assert slate.visible
+    assert State(state.question.catalogue, slate.query).tab == "shortlist"
+    assert State(state.question.catalogue, slate.query).shortlist == ("Candover",)
+    state.choose(tab="shortlist")
+    assert not slate.visible  # the view is it
+    assert "open on My slate." in said(both[0])
 
 
 def test_the_code_is_of_the_view_that_stands(state, both):

@@ -14,7 +14,7 @@ from tests.test_docs import ROOT, text
 
 ASKED = (
     "cultivar", "check cultivar", "sample", "pick", "firmness", "°Brix", "soluble solids", "cheek difference", "acidity class",
-    "pit", "ripening window", "days from the check", "adjusted for site and year", "interval", "reliability", "evidence", "limit", "wish", "score",
+    "pit", "ripening window", "days from the check", "adjusted for site and year", "likely range", "reliability", "evidence", "limit", "wish", "score",
     "chance that all limits hold", "nothing beats it", "stand-in", "cover", "gap", "site-season", "early, ordinary or late season",
     "numbered selection", "chill",
 )  # fmt: skip

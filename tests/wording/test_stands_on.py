@@ -15,17 +15,19 @@ from dashboard.wording.stands_on import MOST_FACTS, NO_FORETELLING, counts, held
 def test_what_was_set_aside_is_counted():
     problems = [SimpleNamespace(severity="error"), SimpleNamespace(severity="warning")] * 2
     known = SimpleNamespace(
-        summaries=pd.DataFrame({"season": [2019, 2021], "sample": ["S1", "S2"]}), problems=problems, records_title="T", cultivars=[1], sites=[1, 2],
+        summaries=pd.DataFrame({"season": [2019, 2021], "sample": ["S1", "S2"], "date": pd.to_datetime(["2019-07-01", None])}),
+        problems=problems, records_title="T", windows=pd.DataFrame({"seasons": [2, 0]}), sites=[1, 2],
         fruit=pd.DataFrame({"sample": ["S1", "S2"]}), version="v",
     )  # fmt: skip
     lines = " ".join(held(known))
     assert "2 places could not be used and were set aside; 2 places flagged" in lines
-    assert "1 cultivar at 2 sites, seasons 2019 to 2021." in lines
+    assert "the newest picked Jul 1, 2019." in lines
+    assert "1 sampled cultivar at 2 sites, seasons 2019 to 2021; 1 more is listed without a sample." in lines
 
 
 def test_sites_seasons_samples_and_fruit_are_those_of_the_records(demo):
     said = " ".join(counts(demo))
-    for number in (len(demo.cultivars), len(demo.sites), len(demo.summaries), len(demo.fruit)):
+    for number in (int((demo.windows["seasons"] > 0).sum()), len(demo.sites), len(demo.summaries), len(demo.fruit)):
         assert f"{number:,} " in said
     assert f"seasons {demo.summaries['season'].min():.0f} to {demo.summaries['season'].max():.0f}" in said
 

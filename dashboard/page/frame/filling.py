@@ -1,10 +1,11 @@
-"""Under the strip: who closes the gap that was pressed, or a proposal that fills the slate, to be taken whole or one by one.
+"""Under the strip: who closes the gap that was pressed; or what is to fill the slate, asked first, and a proposal, to be taken whole or one by one.
 
 Nothing is put on the slate unasked. A proposal is worked out beside the loop that answers everybody.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -15,15 +16,17 @@ from dashboard.answers.question import Question
 from dashboard.answers.replacing import closers
 from dashboard.answers.strip import Row
 from dashboard.charts import listing, style
+from dashboard.page.frame.asked import asked
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
-from dashboard.page.parts.ticking import press, tick
+from dashboard.page.parts.elements import RowTable
+from dashboard.page.parts.pressable import Pressable
+from dashboard.page.parts.ticking import press
 from dashboard.ripening.cover import Gap
 from dashboard.ripening.days import day_of_key
 from dashboard.visit.state import State
 from dashboard.wording import filling as words
-from dashboard.wording.boxes import choice_group
+from dashboard.wording.strip import BUILD
 
 CARD = {
     "background": style.PAPER,
@@ -31,32 +34,26 @@ CARD = {
     "border-radius": "8px",
     "padding": "4px 6px",
 }
-RULES = ("most", "share")
 
 
 def filling(state: State) -> Column:
     """The panel, away while nothing is asked of it."""
-    heading, table = (
-        Prose(),
-        RowTable(lambda what, value: bar(str(value)) if what == "bar" else press(state, what, value)),
-    )
+    heading = Pressable(partial(press, state))
+    table = RowTable(lambda what, value: bar(str(value)) if what == "bar" else press(state, what, value))
+    build = live.button("Build it", lambda: begin(), variant="contained")
     take = live.button("Put it on my slate", lambda: accept(), variant="contained")
     ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
     allow = live.button(words.ALLOW, lambda: state.choose(barred=()), variant="text")
+    change = live.button("Change what is asked", lambda: state.choose(filling="asked"), variant="outlined")
     away = live.button("Close", lambda: close(), variant="outlined")
-    rules = ChoiceBoxes(
-        partial(tick, state),
-        groups=[
-            choice_group(state.question.catalogue, name, fold="Rules for the proposal") for name in RULES
-        ],
-        margin=(0, 10),
-    )
     hand = live.Hand()
     here: dict[str, Plan | None] = {"plan": None}
+    questions = Column(visible=False, sizing_mode="stretch_width")
+    written: list[Callable[[], None]] = []  # what writes into the questions what stands, once they were made
     panel = Column(
         heading,
-        Wrapped(take, ease, allow, away),
-        rules,
+        questions,
+        Wrapped(build, take, ease, allow, change, away),
         table,
         visible=False,
         sizing_mode="stretch_width",
@@ -64,50 +61,66 @@ def filling(state: State) -> Column:
         margin=(0, 10, 8, 10),
     )
 
+    def begin() -> None:
+        state.choose(filling="proposed")
+        heading.bring()
+
     def bar(name: str) -> None:
         state.choose(barred=(*state.barred, name))
 
     def close() -> None:
         here["plan"] = None
-        state.choose(gap="", filling=False)
+        state.choose(gap="", filling="")
 
     def accept() -> None:
         made = here["plan"]
         if made is not None:
-            state.choose(shortlist=made.names, gap="", filling=False)
+            state.choose(shortlist=made.names, gap="", filling="")
 
     def show(*_parts) -> None:
-        if state.filling:
-            rules.tell([_chosen(state, name) for name in RULES])
+        asking, proposing = state.filling == "asked", state.filling == "proposed"
+        questions.visible = build.visible = asking
+        change.visible = proposing
+        if not proposing:
+            take.visible = ease.visible = allow.visible = table.visible = False
+        if asking:
+            ask()
+        elif proposing:
             propose()
         elif found := looked_at(state.question):
             close_gap(*found)
         panel.visible = bool(state.filling or state.gap)
 
+    def ask() -> None:
+        if not written:
+            made, write = asked(state)
+            questions.append(made)
+            written.append(write)
+        written[0]()
+        say([BUILD, words.ASKED_FIRST])
+
     def close_gap(row: Row | None, gap: Gap | None) -> None:
-        rules.visible = take.visible = ease.visible = allow.visible = False
         table.visible = row is not None
         if row is None or gap is None:
             return say(["No gap is left there: that day is covered now."])
-        asked = state.question
-        found = closers(asked.wanted, asked.shortlist, (gap.first, gap.last), _place(asked, row))
-        say([words.gap_heading(row, gap, asked.catalogue.south, len(found))])
+        now = state.question
+        found = closers(now.wanted, now.shortlist, (gap.first, gap.last), _place(now, row))
+        say([words.gap_heading(row, gap, now.catalogue.south, len(found))])
         table.tell({
-            "title": "", **listing.of_its_own(asked, words.gap_columns(asked), words.gap_rows(asked, found.head(words.SHOWN))),
+            "title": "", **listing.of_its_own(now, words.gap_columns(now), words.gap_rows(now, found.head(words.SHOWN))),
             "empty": "Nothing that passes your filters has fruit on these days.",
         })  # fmt: skip
 
     def propose() -> None:
-        asked = state.question
-        rules.visible, table.visible = True, False
-        take.visible = ease.visible = allow.visible = False
+        now = state.question
+        take.visible = ease.visible = allow.visible = table.visible = False
         say(["Looking for the fewest cultivars that fill your season …"])
-        hand.take(partial(plan, asked.proposal_wanted), partial(proposed, asked))
+        hand.take(partial(plan, now.proposal_wanted), partial(proposed, now))
 
-    def proposed(asked: Question, done: Any) -> None:
-        if not state.filling:
+    def proposed(now: Question, done: Any) -> None:
+        if state.filling != "proposed":
             return
-        if state.question is not asked:  # something else was asked meanwhile
+        if state.question is not now:  # something else was asked meanwhile
             return propose()
         made: Plan = done
         here["plan"] = made
@@ -118,7 +131,7 @@ def filling(state: State) -> Column:
         ease.visible = not (made.refused or made.whole)
         allow.visible = bool(made.asked.pool.barred)
         table.tell({
-            "title": "", **listing.of_its_own(asked, words.proposal_columns(asked), words.proposal_rows(asked, made)), "empty": "",
+            "title": "", **listing.of_its_own(now, words.proposal_columns(now), words.proposal_rows(now, made)), "empty": "",
         })  # fmt: skip
 
     def look_for_more() -> None:
@@ -129,7 +142,7 @@ def filling(state: State) -> Column:
 
     def eased(done: Any) -> None:
         made = here["plan"]
-        if not state.filling:
+        if state.filling != "proposed":
             return
         if made is None or made.asked != state.question.proposal_wanted:
             return propose()  # asked meanwhile, when the hand was busy
@@ -160,8 +173,3 @@ def looked_at(asked: Question) -> tuple[Row | None, Gap | None] | None:
 def _place(asked: Question, row: Row) -> int:
     assert asked.strip is not None
     return asked.strip.rows.index(row)
-
-
-def _chosen(state: State, name: str) -> dict[str, Any]:
-    options = list(state.known[name])
-    return {"left": [], "chosen": [options.index(getattr(state, name))]}

@@ -27,7 +27,7 @@ def filters(state: State) -> Column:
     asked = state.question
     about = Prose(margin=(0, 10))
     markets, others = (
-        ChoiceBoxes(lambda field, values: _tick(state, field, values), groups=made, margin=(5, 10))
+        ChoiceBoxes(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
         for made in (market_groups(asked), filter_groups(asked))
     )
     over = live.button(
@@ -126,7 +126,8 @@ def _left_by_market(asked: Question, kept: Mapping[str, tuple[str, ...]]) -> lis
     return [changed.get(key, count).qualify for key, count in counts.items()]
 
 
-def _tick(state: State, field: str, values: list[str]) -> None:
+def ticked(state: State, field: str, values: list[str]) -> None:
+    """What a tick of one of these boxes does."""
     if field == "market":
         state.sell_to(values[0])
     else:

@@ -8,7 +8,7 @@ from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose
 from dashboard.visit.state import State
-from dashboard.wording.figures import counted, qualify_told
+from dashboard.wording.figures import qualify_told, sampled
 
 
 def headline(state: State) -> Column:
@@ -56,9 +56,8 @@ def _line(state: State) -> Markup:
     asked = state.question
     if asked.emptied is not None:
         return Markup('<p class="count" role="status">{}</p>').format(asked.emptied.sentence)
-    sampled = counted(int((asked.catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
     line = Markup('<p class="count{}" role="status"><b>{}</b> of {} pass your filters').format(
-        " unseen" * (state.tab == "fruit"), f"{int(asked.passes.sum()):,}", sampled
+        " unseen" * (state.tab == "fruit"), f"{int(asked.passes.sum()):,}", sampled(asked.catalogue)
     )
     if asked.profile:
         line += Markup("; <b>{}</b>").format(qualify_told(asked))

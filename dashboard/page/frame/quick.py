@@ -12,7 +12,7 @@ from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import State
-from dashboard.wording.strip import FILL, filled_how
+from dashboard.wording.strip import filled_how
 
 QUICK_CSS = (
     style.BUTTON_CSS
@@ -48,19 +48,18 @@ class Quick(Element):
 
 
 def quick(state: State) -> Quick:
-    line = Quick(lambda: state.choose(filling=True, gap=""))
+    line = Quick(state.fill)
 
     def show(*_parts) -> None:
         asked = state.question
         count = sum(getattr(asked, name) != CHOICES[name].default for name in FILTERS)
         buyer = asked.profile.name if asked.profile else "Who do you sell to?"
-        fill = filled_how(asked.strip) if asked.strip else FILL
         line.told = json.dumps(
             {
                 "buyer": f"{buyer} ▾",
                 "filters": f"Filters · {count}" if count else "Filters",
                 "first": next(iter(FILTERS)),
-                "fill": fill,
+                "fill": filled_how(asked.strip),
                 "open": bool(asked.strip and any(row.gaps for row in asked.strip.rows)),
             }
         )

@@ -57,7 +57,7 @@ export function strip(el, act) {
   const handles = [0, 1].map(handle);
 
   const acts = make("div", "acts", root);
-  const fill = press("fill", acts, "Fill the gaps", () => act({ fill: true }));
+  const fill = press("fill", acts, "", () => act({ fill: true }));
   const covered = make("p", "covered", acts);
   covered.setAttribute("role", "status");
   const said = make("div", "said", root);
@@ -117,47 +117,56 @@ export function strip(el, act) {
 
   const laned = () => Number(getComputedStyle(bars).getPropertyValue("--most")) || MOST_LANES;
 
-  /** Bars in lanes: each in the first where neither it nor its name covers another. @param {StripBar[]} all */
+  /** Bars in lanes, each with its name beside it while that has room. Too many for that: more and lower lanes, a bar first and names where
+   * they fit; those of the others come where a pointer or the focus rests. @param {StripBar[]} all */
   function lanes(all) {
-    const day = Math.max(1, rows.clientWidth || 800) / told.days, room = [];
+    const day = Math.max(1, rows.clientWidth || 800) / told.days;
     const letter = 0.6 * parseFloat(getComputedStyle(bars).fontSize), most = laned(); // as large as its dress has them
-    return all.map((bar) => {
-      const wide = letter * Math.min(bar.name.length, 16) + 10;
-      const flipped = bar.last + 1 + wide / day > told.days;
-      const [from, to] = flipped ? [bar.first - wide / day, bar.last + 1] : [bar.first, bar.last + 1 + wide / day];
-      let lane = room.findIndex((end) => end <= from);
-      if (lane < 0) lane = room.length < most ? room.length : -1;
-      if (lane >= 0) room[lane] = to;
-      return { bar, lane, flipped };
-    });
+    const placed = (count) => {
+      const room = []; // by lane where its last bar ends, where that one's name does, and which it is
+      return all.reduce((/** @type {{bar: StripBar, lane: number, flipped: boolean, named: boolean}[]} */ found, bar) => {
+        const wide = (letter * Math.min(bar.name.length, 16) + 10) / day, end = bar.last + 1;
+        const flipped = end + wide > told.days;
+        const ends = { bar: end, name: flipped ? end : end + wide, last: found.length };
+        let named = true, lane = room.findIndex((one) => one.name <= (flipped ? bar.first - wide : bar.first));
+        if (lane < 0 && room.length < count) lane = room.length;
+        if (lane < 0) {
+          named = !flipped;
+          const free = room.map((one, at) => ({ one, at })).filter(({ one }) => one.bar <= bar.first);
+          lane = (free.length ? free : room.map((one, at) => ({ one, at }))).sort((a, b) => a.one.name - b.one.name)[0].at;
+          if (room[lane].name > bar.first) found[room[lane].last].named = false;
+        }
+        room[lane] = ends;
+        return [...found, { bar, lane, flipped, named }];
+      }, []);
+    };
+    const roomy = placed(most), crowded = roomy.some(({ named }) => !named);
+    return { placed: crowded ? placed(Math.ceil((most * 4) / 3)) : roomy, crowded };
   }
 
   function drawBars() {
-    const placed = lanes(told.bars), crowded = placed.some(({ lane }) => lane < 0);
-    const count = Math.max(1, ...placed.map(({ lane }) => lane + 1));
-    // Too many for names: thin bars, each on the next line, the name where one rests on it.
-    const lines = crowded ? Math.min(Math.ceil((laned() * 4) / 3), told.bars.length) : count;
+    const { placed, crowded } = lanes(told.bars);
     bars.classList.toggle("crowded", crowded);
-    bars.style.setProperty("--lines", String(told.bars.length ? lines : 0));
+    bars.style.setProperty("--lines", String(Math.max(0, ...placed.map(({ lane }) => lane + 1))));
     const nodes = as(bars, placed.length, () => {
       const at = press("bar", null, "", () => act({ open: at.dataset.name }));
       make("span", "length", at);
       make("span", "name", at);
       return at;
     });
-    placed.forEach(({ bar, lane, flipped }, n) => {
+    placed.forEach(({ bar, lane, flipped, named }, n) => {
       const at = nodes[n];
       const first = Math.max(0, bar.first), last = Math.min(told.days - 1, bar.last);
       at.hidden = last < 0 || first > told.days - 1;
       at.dataset.name = bar.name;
-      at.className = "bar " + bar.look + (flipped && !crowded ? " flipped" : "");
+      at.className = "bar " + bar.look + (flipped ? " flipped" : "") + (named ? "" : " unnamed");
       at.firstChild.className = "length " + (["yellow", "white", "red"].includes(bar.flesh) ? bar.flesh : "unknown");
-      at.style.setProperty("--line", String(crowded ? n % lines : lane));
+      at.style.setProperty("--line", String(lane));
       at.style.left = left(Math.min(first, told.days - 1));
       at.style.width = across(Math.max(1, last - first + 1));
       at.title = bar.tip;
       at.setAttribute("aria-label", bar.tip);
-      at.lastChild.textContent = crowded ? "" : bar.name;
+      at.lastChild.textContent = bar.name;
     });
   }
 
@@ -218,7 +227,7 @@ export function strip(el, act) {
       at.dataset.asks = gap ? JSON.stringify({ gap: [gap.first, gap.last], row: gap.n }) : "";
     });
     covered.textContent = told.rows.map((row) => row.told).join(" · ");
-    fill.textContent = told.bars.length ? "Fill the gaps" : "Build a slate";
+    fill.textContent = told.fill;
     fill.disabled = !gaps.length;
     said.replaceChildren(...told.said.map((line) => make("p", "", null, line)));
     handles.forEach((at, place) => at.setAttribute("aria-valuetext", told.ends[place]));

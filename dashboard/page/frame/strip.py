@@ -8,6 +8,7 @@ from typing import ClassVar
 
 import param
 
+from dashboard.answers.selling import LONGEST
 from dashboard.charts import style
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
 from dashboard.page.parts import live
@@ -15,7 +16,7 @@ from dashboard.page.patches.scripted import Element
 from dashboard.ripening.days import day_key
 from dashboard.ripening.typed_days import day_typed
 from dashboard.visit.state import State
-from dashboard.wording.strip import drawn, wrong_way
+from dashboard.wording.strip import drawn
 
 # On a phone a line of three buttons lies under it, of which one fills.
 UNDER_IT = f"@media (max-width: {style.PHONE}px) {{ .fill {{ display: none; }} }}"
@@ -40,6 +41,24 @@ class SlateStrip(Element):
         self._act(msg)
 
 
+def typed(state: State, msg: dict) -> bool:
+    """Whether an end of the selling season was moved to the day that was typed; what is wrong with it is told."""
+    try:
+        day = day_typed(str(msg["typed"]), state.question.catalogue.south)
+    except ValueError as fault:
+        state.choose(notices=(str(fault),))
+        return False
+    return moved(state, msg["end"], day)
+
+
+def moved(state: State, end: int, day: float) -> bool:
+    """Whether an end of the selling season, 0 or 1, was moved there, within the year; nothing is changed where the last would come before the
+    first."""
+    name, key = ENDS[end], day_key(min(max(day, 1), LONGEST), state.question.catalogue.south)
+    state.choose(**{name: key})
+    return getattr(state, name) == key
+
+
 def slate_strip(state: State) -> SlateStrip:
     """The strip of one visitor; what is pressed on it becomes a choice."""
     south = state.question.catalogue.south
@@ -54,31 +73,18 @@ def slate_strip(state: State) -> SlateStrip:
         if "open" in msg:
             state.open(str(msg["open"]))
         elif "gap" in msg:
-            state.choose(filling=False, gap=day_key(state.question.selling[0] + int(msg["gap"][0]), south))
+            state.choose(filling="", gap=day_key(state.question.selling[0] + int(msg["gap"][0]), south))
         elif "fill" in msg:
-            state.choose(filling=True, gap="")
+            state.fill()
         elif "certainty" in msg:
             state.choose(certainty=msg["certainty"])
         elif "typed" in msg:
-            try:
-                move(ENDS[msg["end"]], day_typed(str(msg["typed"]), south))
-            except ValueError as fault:
-                refuse(str(fault))
+            if not typed(state, msg):
+                strip.send("again")
         elif "by" in msg:
-            end = ENDS[msg["end"]]
-            move(end, state.question.selling[ENDS.index(end)] + int(msg["by"]))
-
-    def move(end: str, day: float) -> None:
-        ends = dict(zip(ENDS, state.question.selling, strict=True)) | {end: day}
-        if ends["opens"] > ends["closes"]:
-            refuse(wrong_way(ends["opens"], ends["closes"], south))
-        else:
-            state.choose(**{end: day_key(day, south)})
-
-    def refuse(why: str) -> None:
-        """Said, and what stands is drawn again over what was typed."""
-        state.choose(notices=(why,))
-        strip.send("again")
+            end = msg["end"]
+            if not moved(state, end, state.question.selling[end] + int(msg["by"])):
+                strip.send("again")
 
     strip = SlateStrip(act)
 

@@ -18,13 +18,13 @@ from dashboard.wording.cautions import CAUTIONS, PROTECTED
 from dashboard.wording.figures import (
     chance,
     choices_told,
-    counted,
     evidence,
     limit_told,
     market_told,
     pit_told,
     qualify_told,
     records_name,
+    sampled,
     score,
 )
 from dashboard.wording.legend import RING
@@ -40,8 +40,7 @@ TOO_LONG = "This view's address is too long for a code: clear some choices, or s
 def question(asked: Question) -> str:
     """Market and filters in one sentence, and how many are left."""
     whose = f"{asked.profile.name}: " if asked.profile else ""
-    sampled = counted(int((asked.catalogue.windows["seasons"] > 0).sum()), "sampled cultivar")
-    said = f"{whose}{int(asked.passes.sum()):,} of {sampled} pass"
+    said = f"{whose}{int(asked.passes.sum()):,} of {sampled(asked.catalogue)} pass"
     picked = ", ".join(choices_told(asked))
     said += f" ({picked})" if picked else " (no filter set)"
     if asked.profile:

@@ -29,6 +29,18 @@ export function render({ model, el }) {
     return label;
   }
 
+  // One of a few, where there is little room.
+  function menu(group) {
+    const at = document.createElement("select");
+    at.setAttribute("aria-label", group.label);
+    group.options.forEach(({ value, label }) => at.append(Object.assign(document.createElement("option"), { value, textContent: label })));
+    at.addEventListener("change", () => {
+      sent += 1;
+      model.send_msg({ tick: sent, field: group.field, chosen: [at.value] });
+    });
+    return at;
+  }
+
   let sets = [];
 
   function fieldset(group) {
@@ -38,7 +50,7 @@ export function render({ model, el }) {
     legend.textContent = group.label;
     const options = document.createElement("div");
     options.className = "options " + (group.look || "");
-    options.append(...group.options.map((option) => box(group, option)));
+    options.append(...(group.look === "menu" ? [menu(group)] : group.options.map((option) => box(group, option))));
     const note = document.createElement("p");
     note.className = "note";
     note.setAttribute("role", "status");
@@ -77,6 +89,8 @@ export function render({ model, el }) {
       if (set && !sets[g].dataset.set) sets[g].closest("details").open = true; // what is asked for is not hidden
       if (set) sets[g].dataset.set = "yes";
       else delete sets[g].dataset.set;
+      const one = sets[g].querySelector("select");
+      if (one && model.answered >= sent) one.selectedIndex = chosen[0] ?? 0;
       sets[g].querySelectorAll("label.option").forEach((/** @type {HTMLElement} */ label, o) => {
         if (model.answered >= sent) label.querySelector("input").checked = chosen.includes(o);
         if (!left.length) return;

@@ -37,10 +37,12 @@ label.option.none {{ color: {style.QUIET}; background: {style.WASH}; }}
 label.option input {{ margin: 0; accent-color: {style.LEAF}; }}
 .left {{ color: {style.QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
 .note:empty {{ display: none; }} .note {{ margin: 4px 0 0; color: {style.QUIET}; font-size: 12.5px; }}
+.groups:not(:has(fieldset:not(:has(.menu)))) {{ display: flex; flex-wrap: wrap; gap: 6px 24px; }} fieldset:has(.menu) {{ display: flex; flex-wrap: wrap; gap: 4px 10px; align-items: center; }} fieldset:has(.menu) legend {{ float: left; padding: 0; }}
+select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; background: {style.PAPER}; color: {style.INK}; padding: 3px 6px; min-height: 32px; max-width: 100%; }} select:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 details fieldset {{ margin: 6px 0 10px; }}
 summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {style.LEAF}; }} summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 .options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} summary {{ padding: 13px 0; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} select {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 13px 0; }} }}
 """
 )
 

@@ -6,5 +6,6 @@ export function render({ model, el }) {
   const heading = document.createElement("summary");
   heading.textContent = model.heading;
   folded.append(heading, model.get_child("inside"));
+  folded.addEventListener("toggle", () => { if (folded.open) model.send_msg({}); }); // some is made only then
   el.append(folded);
 }

@@ -25,4 +25,10 @@ export function render({ model, el }) {
   }
   draw();
   model.on("words", draw);
+  // What was asked for further down is answered here: it is brought under the top line, once all that goes has gone.
+  model.on("msg:custom", () => setTimeout(() => {
+    if (el.getBoundingClientRect().top >= 52) return;
+    el.style.scrollMarginTop = "52px";
+    el.scrollIntoView();
+  }, 60));
 }

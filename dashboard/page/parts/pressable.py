@@ -11,6 +11,7 @@ from markupsafe import Markup
 from panel.custom import Child
 
 from dashboard.charts import cards, style
+from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.live import at_once
 from dashboard.page.patches.scripted import Element
 
@@ -35,6 +36,10 @@ class Pressable(Element):
         if self.words != str(words):
             self.words = str(words)
 
+    def bring(self) -> None:
+        """Into sight, where it is answered what was asked for further down."""
+        self.send("sight")
+
     @at_once
     def heard(self, msg) -> None:
         for what in ("open", "keep"):
@@ -43,7 +48,8 @@ class Pressable(Element):
 
 
 class Fold(Element):
-    """``inside`` is shown when the heading is pressed."""
+    """``parts`` are shown when the heading is pressed; what ``make`` gives is made when it is pressed first, so that what few ask for costs
+    nothing."""
 
     heading = param.String(default="")
     inside = Child()
@@ -51,12 +57,19 @@ class Fold(Element):
     script = _HERE / "fold.js"
     dress = (style.BASE_CSS + cards.FOLD_CSS,)
 
-    def __init__(self, heading: str, inside: Any, **params: Any):
+    def __init__(self, heading: str, *parts: Any, make: Callable[[], list[Any]] | None = None, **params: Any):
+        self._make = make
         super().__init__(
             heading=heading,
-            inside=inside,
+            inside=Column(*parts, sizing_mode="stretch_width"),
             **{"sizing_mode": "stretch_width", "margin": (0, 10, 8, 10), **params},
         )
+
+    @at_once
+    def heard(self, msg) -> None:
+        make, self._make = self._make, None
+        if make is not None:
+            self.inside.extend(make())
 
 
 def star(name: str, kept: bool) -> Markup:

@@ -35,7 +35,7 @@ def boxes(asked: Question) -> Markup:
 
 
 def compared(asked: Question) -> Markup:
-    """A row a trait: value, 90 % range, all cultivars as a small histogram with its dot, and where that is."""
+    """A row a trait: value, likely range, all cultivars as a small histogram with its dot, and where that is."""
     rows = among(asked.values, asked.cultivar, asked.profile)
     head = words.heading(max((one.known for one in rows), default=0))
     if not rows:
@@ -47,11 +47,11 @@ def compared(asked: Question) -> Markup:
         for one in rows
     ]  # fmt: skip
     table = Markup(
-        '<table class="among"><thead class="unseen"><tr><th scope="col">Trait</th><th scope="col">Value, 90 % range</th>'
+        '<table class="among"><thead class="unseen"><tr><th scope="col">Trait</th><th scope="col">Average, likely range</th>'
         '<th scope="col">Among all</th><th scope="col">Where it stands</th></tr></thead><tbody>{}</tbody></table>'
     ).format(Markup("").join(lines))
     foot = Markup('<p class="quiet small">{}</p>').format(
-        "Gray: all cultivars. Dot and line: this one with its 90 % range. Ties count against it."
+        "Gray: all cultivars. Dot: the average of this one; line: where that average very likely lies (90 %). Single fruit vary more. Ties count against it."
     )
     return _card(head, table + foot)
 

@@ -11,9 +11,10 @@ from markupsafe import Markup
 
 from dashboard.answers.class_weeks import ClassWeeks
 from dashboard.answers.question import Question
-from dashboard.charts import listing, weeks
+from dashboard.charts import listing, style, weeks
 from dashboard.charts.drawing import Drawing
 from dashboard.charts.held import Held
+from dashboard.market.verdict import NOT_KNOWN
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.downloads import Downloads
@@ -30,8 +31,10 @@ from dashboard.wording.legend import COUNTS_IN_FULL
 
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
+FEW = 6  # cultivars that are named before the rest is opened
+CHANCE = "Chance it is picked on a day of that week"
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
-BOXES_READ = "Number: how many {} are ripe on an average day. Green: fruit every day in at least {}. Red: a gap. Gray: nobody’s fruit is ripe then."
+BOXES_READ = "Number in a box: how many {} are ripe on an average day."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
 TO_FILL = "Press a box, or choose a class and week below, to see what could fill it."
 
@@ -81,9 +84,9 @@ def classes(state: State) -> Column:
         counted.tell([{"left": [], "chosen": [list(WHOSE).index(whose)]}])
 
     def draw(found: ClassWeeks, *_whose) -> None:
-        told = BOXES_READ.format(WHOSE[state.question.weeks_of], years_in_ten(state.question))
+        told = BOXES_READ.format(WHOSE[state.question.weeks_of])
         may = f" {COUNTS_IN_FULL}" if state.question.profile else ""
-        heading.say(TOLD.format(told + may, TO_FILL))
+        heading.say(TOLD.format(told + may, TO_FILL) + shades_told(state.question))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))
         offer(found)
@@ -142,13 +145,14 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "counts": "yes" if name in counts else "no",
+            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part),
+            "counts": "yes" if name in counts else f"no: {_left_out(asked, str(name))}",
             "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
         for name, part in found.head(MOST).items()
     ]  # fmt: skip
     columns = (
-        COLUMNS["keep"], COLUMNS["name"], plain("chance", "Chance", "number"), plain("counts", "Counts in the box"),
+        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), plain("counts", "Counts in the box"),
         COLUMNS["status"], COLUMNS["seasons"], *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
@@ -197,7 +201,7 @@ def _crowded(found: ClassWeeks, south: bool) -> Markup:
 
 def _spare(found: ClassWeeks) -> Markup:
     lines = [
-        Markup("<li><b>{}</b>: {}</li>").format(kind, listed([str(name) for name in names]))
+        Markup("<li><b>{}</b>: {}</li>").format(kind, _all([str(name) for name in names]))
         for kind, names in found.spare.items()
         if names
     ]
@@ -208,6 +212,44 @@ def _spare(found: ClassWeeks) -> Markup:
         "says nothing of how good they are.",
         Markup("").join(lines),
     )
+
+
+def _all(names: list[str]) -> Markup:
+    """The first of them, and the rest to be opened."""
+    if len(names) <= FEW:
+        return Markup("{}").format(", ".join(names))
+    return Markup("<details><summary>{}</summary>{}</details>").format(
+        listed(names, FEW), ", ".join(names[FEW:])
+    )
+
+
+def shades_told(asked: Question) -> Markup:
+    """The key to the boxes."""
+    sure = years_in_ten(asked)
+    shades = (
+        (style.GAPS, f"a gap: fruit every day in fewer than {sure}, the redder the fewer"),
+        (style.SHADES[::2], f"covered: in {sure} or more, the darker the surer"),
+        ((style.WASH,), "nobody’s fruit is ripe then"),
+    )
+    parts = [
+        Markup('<span class="item">{}{}</span>').format(Markup("").join(map(_swatch, every)), said)
+        for every, said in shades
+    ]
+    return Markup('<div class="legend">{}</div>').format(Markup("").join(parts))
+
+
+def _swatch(shade: str) -> Markup:
+    return Markup('<span class="swatch" style="background: {}"></span>').format(shade)
+
+
+def _left_out(asked: Question, name: str) -> str:
+    """Why a cultivar does not count in the box."""
+    if asked.weeks_of == "slate" and name not in asked.shortlist:
+        return "not on my slate"
+    if asked.profile and not asked.fit["taken"][name]:
+        word = str(asked.fit["verdict"][name])
+        return f"{word} {'for ' * (word == NOT_KNOWN)}{asked.profile.name}"
+    return "does not pass your filters"
 
 
 def _week(start: float, south: bool) -> str:

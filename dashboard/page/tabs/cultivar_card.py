@@ -116,14 +116,18 @@ def three(asked: Question, row: Any) -> Markup:
         for trait in HEADLINE:
             own: Any = asked.values[trait].loc[asked.cultivar]
             low, high = (trait_called(trait).written(own[end], asked.units) for end in ("low", "high"))
-            around = f"{low}–{high} likely" if own["low"] == own["low"] else "range not known"
+            around = f"likely {low}–{high}" if own["low"] == own["low"] else "range not known"
             shown.append(
-                (measured(trait, own["estimate"], asked.units), trait_called(trait).label.lower(), around)
+                (
+                    measured(trait, own["estimate"], asked.units),
+                    f"{trait_called(trait).label.lower()}, on average",
+                    around,
+                )
             )
         return _three(shown)
     score = row["score"]
     likely = (
-        f"{100 * row['score_low']:.0f}–{100 * row['score_high']:.0f} likely"
+        f"likely {100 * row['score_low']:.0f}–{100 * row['score_high']:.0f}"
         if score == score and row["score_low"] == row["score_low"]
         else ""
     )
@@ -132,7 +136,7 @@ def three(asked: Question, row: Any) -> Markup:
         [
             (f"{100 * score:.0f}" if score == score else "–", "score of 100", likely or "range not known"),
             (chance(row["clears"]), "chance it clears every limit", ""),
-            (chance(leads), f"chance to be in your best {asked.top}", "" if leads == leads else "told of what passes your filters"),
+            (chance(leads), f"chance to be among the first {asked.top}", "" if leads == leads else "told of what passes your filters"),
         ]
     )  # fmt: skip
 

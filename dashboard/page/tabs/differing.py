@@ -39,7 +39,7 @@ def _about(asked: Question, found: SideBySide) -> list[str]:
     told.append(f"Differences are {_meant(found)}.")
     told.append(
         f"Sure means very unlikely to be luck: if none truly differed, {100 - 100 * SURE:.0f} of 100 such looks would call not one sure. "
-        "In brackets: where the difference lies, 90 % sure."
+        "In brackets: its likely range (90 %)."
     )
     return told
 

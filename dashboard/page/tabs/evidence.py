@@ -45,7 +45,7 @@ def checks_view(asked: Question) -> dict:
         "title": "Beside the check cultivars that ripen when it does (over all sites)",
         "columns": [
             {"key": "trait", "label": "Trait"}, {"key": "against", "label": "Check"},
-            {"key": "difference", "label": "Difference, 90 % interval", "kind": "number"},
+            {"key": "difference", "label": "Difference, likely range (90 %)", "kind": "number"},
             {"key": "above", "label": "Chance it is truly higher", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
         ],
         "rows": rows,

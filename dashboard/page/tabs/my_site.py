@@ -14,7 +14,7 @@ from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
-from dashboard.page.parts.folding import fold
+from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.parts.weather_bringing import Bringing
@@ -102,7 +102,7 @@ def my_site(state: State) -> Column:
         frost_words,
         frost,
         table_of("Frost by spring", springs_view, *PARTS),
-        fold("How these figures are made", lambda: [Prose(METHOD)]),
+        Fold("How these figures are made", Prose(METHOD)),
         sizing_mode="stretch_width",
     )
 

@@ -45,7 +45,7 @@ def cultivar(state: State) -> Column:
     fruit = RowTable(lambda *_: None, visible=False)
 
     def fold(heading: str, *parts: Any) -> Fold:
-        return Fold(heading, Column(*parts, sizing_mode="stretch_width"), visible=False)
+        return Fold(heading, *parts, visible=False)
 
     market = fold("Chances and what each wish costs it", reckoned, costs, chances)
     folds = (

@@ -138,7 +138,7 @@ def _cultivar(asked: Question) -> list[Picture]:
     return found
 
 
-STANDING_READ = "Gray: how many cultivars have how much of it, the least on the left. Dot: the estimate; line: its 90 % range. Ties count against it."
+STANDING_READ = "Gray: how many cultivars have how much of it, the least on the left. Dot: this one’s average; line: its likely range (90 %). Ties count against it."
 
 
 def _beside(asked: Question) -> list[Picture]:

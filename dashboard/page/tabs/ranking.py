@@ -137,12 +137,12 @@ def further_columns(asked: Question) -> dict:
 def title(asked: Question, by_hand: str = "") -> str:
     """``by_hand``: what it was sorted by on the page, if it was."""
     by = (
-        "by the score to be expected (0 to 100: how far the market's wishes are met; 80 % interval)"
+        "by the score to be expected (0 to 100: how far the market's wishes are met; likely range 80 %)"
         if asked.profile
         else "by name; choose a market to rank them"
     )
     first = "those that qualify first, then those that may, each " if asked.profile else ""
-    return f"Cultivars that pass your filters, {first}{by_hand or by}. Figures: {basis_told(asked)}, with 90 % interval."
+    return f"Cultivars that pass your filters, {first}{by_hand or by}. Figures: {basis_told(asked)}, with their likely range (90 %)."
 
 
 def _by_hand(asked: Question, key: str, up: bool) -> str:

@@ -13,28 +13,31 @@ from dashboard.charts import variation
 from dashboard.estimates.variation import WORDS, sources
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
-from dashboard.page.parts.folding import fold
+from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.twin import twin
+from dashboard.records.causes import gathered
 from dashboard.terms.traits import trait_called
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.figures import counted
 from dashboard.wording.stands_on import METHOD_TOLD, held
 
 PAGE = 20
+BECAME = {"error": "error: set aside", "flag": "flag: look at it"}
 
 
 def records(state: State) -> Column:
     catalogue = state.question.catalogue
     problems = list(catalogue.problems)
-
-    def act(what: str, value) -> None:
-        if what == "page":
-            table.tell(view(problems, int(value)))
-
-    table = RowTable(act)
+    causes = gathered(problems)
+    lines, table = (_paged(every) for every in (causes, problems))
     shares = variation_rows(catalogue)
 
     def found() -> list:
+        lines.tell(view(causes, 1))
+        return [lines]
+
+    def each() -> list:
         table.tell(view(problems, 1))
         return [table]
 
@@ -49,11 +52,19 @@ def records(state: State) -> Column:
 
     return Column(
         Prose(told(catalogue)),
-        fold("How the figures were made", lambda: [Prose(METHOD)]),
-        fold("Where the variation comes from", varied),
-        *([fold(f"What was found in the records ({len(problems)})", found)] if problems else []),
+        *([Fold(f"What the check found ({counted(len(causes), 'line')})", make=found)] if problems else []),
+        *([Fold(f"Every place of it ({len(problems):,})", make=each)] if len(problems) > len(causes) else []),
+        Fold("How the figures were made", Prose(METHOD)),
+        Fold("Where the variation comes from", make=varied),
         sizing_mode="stretch_width",
     )
+
+
+def _paged(problems: list) -> RowTable:
+    table = RowTable(
+        lambda what, value: table.tell(view(problems, int(str(value)))) if what == "page" else None
+    )
+    return table
 
 
 def told(catalogue: Catalogue) -> Markup:
@@ -137,7 +148,7 @@ def view(problems: list, page: int) -> dict:
         "rows": [
             {
                 "id": str(number), "name": str(number),
-                "cells": ["set aside" if p.severity == "error" else "look at it", place(p), str(p.value)[:80], p.rule, p.suggestion],
+                "cells": [BECAME[p.severity], place(p), str(p.value)[:80], "; ".join(filter(None, (p.rule, p.likewise))), p.suggestion],
             }
             for number, p in list(enumerate(problems))[(page - 1) * PAGE : page * PAGE]
         ],

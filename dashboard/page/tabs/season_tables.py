@@ -66,7 +66,7 @@ def windows_view(asked: Question, page: int) -> dict:
         for row, name in enumerate(part.index)
     ]
     columns = (
-        COLUMNS["keep"], COLUMNS["name"], plain("usual", "Picked"), plain("ends", "Surely (90 %) between"), plain("coming", "In any year"),
+        COLUMNS["keep"], COLUMNS["name"], plain("usual", "Picked"), plain("ends", "Likely (90 %) between"), plain("coming", "In any year"),
         plain("beside", "From the check"), plain("seasons", "Seasons"), *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip
     return {

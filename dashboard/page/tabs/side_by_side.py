@@ -166,7 +166,7 @@ def fruit_told(asked: Question, pictures: Shown | None = None) -> Markup:
 
 
 HOW_DRAWN = (
-    "To scale: both diameters, the suture at the top. The dotted lines hold the usual size, 90 % sure. Skin is rated "
+    "To scale: both diameters, the suture at the top. The dotted lines hold the likely range (90 %) of its average size. Skin is rated "
     "0 to 10 for red, and as many tenths of the ring are red. A white gap round the pit means free, on one side semi-free, none "
     "cling. Not measured: the pit and how thick the skin is, drawn in proportion, and the height, not drawn. The small sign "
     "marks a flat fruit."

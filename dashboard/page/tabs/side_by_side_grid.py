@@ -19,7 +19,7 @@ from dashboard.terms.traits import TRAITS, UNKNOWN
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, counted, kind
 
-FOOT = "Dot: estimate; line: 90 % interval."
+FOOT = "Dot: average; line: its likely range (90 %)."
 SHADED = "Shaded: surely better than at least one other, after looking at all {}."
 
 
@@ -114,7 +114,7 @@ def _market_rows(asked: Question, found: SideBySide) -> list[Markup]:
     verdicts = [Markup("{}").format(str(asked.fit["verdict"][name])) for name in found.names]
     told = [
         _row(f"For {asked.profile.name}", verdicts, ""),
-        _row("Score of 100", scores, "line: 80 % interval"),
+        _row("Score of 100", scores, "line: likely range (80 %)"),
         _row("Chance it qualifies", chances, ""),
     ]
     if asked.second_buyer:
@@ -164,7 +164,7 @@ def _trait_rows(asked: Question, found: SideBySide) -> list[Markup]:
                 trait.written(value, asked.units),
                 f"{trait.written(least, asked.units)} to {trait.written(most, asked.units)}",
             )
-            words = f"{shown}, {around if least == least else 'interval not known'}"
+            words = f"{shown}, {around if least == least else 'range not known'}"
             cells.append(beside(shown, dot(part(value, *axis), part(least, *axis), part(most, *axis)), words))
         names, said = surely(found, key, way(key, asked.profile))
         told.append(

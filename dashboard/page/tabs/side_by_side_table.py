@@ -40,7 +40,7 @@ def table_view(asked: Question) -> dict:
             lines += _on_record(asked, found, [label for label, _ in lines])
         lines.append(line)
     return {
-        "title": f"Estimates with 90 % intervals: {basis_told(asked)}",
+        "title": f"Averages with their likely ranges (90 %): {basis_told(asked)}",
         "columns": [
             {"key": "what", "label": "", "kind": "head"},
             *({"key": f"c{place}", "label": name, "kind": "side"} for place, name in enumerate(found.names)),

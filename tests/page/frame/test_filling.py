@@ -37,7 +37,7 @@ def button(panel, part: str) -> Button:
 def test_it_is_away_until_something_is_asked(state):
     panel = filling(state)
     assert not panel.visible
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     assert panel.visible
     press(button(panel, "Close"))
     assert not panel.visible
@@ -45,7 +45,7 @@ def test_it_is_away_until_something_is_asked(state):
 
 def test_a_proposal_covers_what_it_says_and_is_taken_whole(state):
     panel = filling(state)
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     names = shown(panel)
     assert f"{len(names)} cultivars cover all 31 days." in said(panel)
     assert state.shortlist == ()  # nothing unasked
@@ -59,7 +59,7 @@ def test_a_proposal_covers_what_it_says_and_is_taken_whole(state):
 def test_what_is_on_the_slate_is_kept_and_only_the_rest_proposed(state):
     state.choose(shortlist=("Narvelo", "Sibbrel"))
     panel = filling(state)
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     names = shown(panel)
     assert names
     assert not {"Narvelo", "Sibbrel"} & set(names)
@@ -70,7 +70,7 @@ def test_what_is_on_the_slate_is_kept_and_only_the_rest_proposed(state):
 
 def test_one_of_a_proposal_can_be_taken_alone(state):
     panel = filling(state)
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     first = shown(panel)[0]
     (table,) = panel.select(RowTable)
     press(table, {"keep": first})
@@ -80,16 +80,18 @@ def test_one_of_a_proposal_can_be_taken_alone(state):
 
 def test_a_share_and_at_most_so_many_are_kept(state, demo):
     panel = filling(state)
-    state.choose(filling=True, share="flesh_colour white 2", most=6)
+    state.choose(filling="proposed", share="flesh_colour white 2", most=6)
     names = shown(panel)
     white = (demo.cultivars.loc[names, "flesh_colour"] == "white").sum()
     assert len(names) <= 6
     assert 2 * white >= len(names)
+    assert "6 cultivars, at least half white, cover " in said(panel)
+    assert "fruit in 8 years in 10, at least half white." in said(panel)
 
 
 def test_what_cannot_be_covered_is_said_and_what_would_help_is_asked_for(state):
     panel = filling(state)
-    state.choose(filling=True, most=5, opens="05-20", closes="09-20")
+    state.choose(filling="proposed", most=5, opens="05-20", closes="09-20")
     assert "Not covered: " in said(panel)
     press(button(panel, "What would help"))
     assert "With " in said(panel)
@@ -110,7 +112,7 @@ def finish(waiting: list) -> None:
 
 def helped_at_most_five(state, waiting):
     panel = filling(state)
-    state.choose(filling=True, most=5, opens="05-20", closes="09-20")
+    state.choose(filling="proposed", most=5, opens="05-20", closes="09-20")
     finish(waiting)
     press(button(panel, "What would help"))
     return panel
@@ -133,7 +135,7 @@ def test_what_was_asked_while_help_was_looked_for_is_answered_anew(state, waitin
 def test_closed_and_opened_again_while_help_was_looked_for_it_proposes(state, waiting):
     panel = helped_at_most_five(state, waiting)
     press(button(panel, "Close"))
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     finish(waiting)
     finish(waiting)
     assert len(shown(panel)) == 5
@@ -155,7 +157,7 @@ def test_a_pressed_gap_tells_who_closes_it(state):
 
 
 def test_a_gap_that_was_closed_says_so(state):
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     panel = filling(state)
     press(button(panel, "on my slate"))
     state.choose(gap="07-01")
@@ -165,14 +167,14 @@ def test_a_gap_that_was_closed_says_so(state):
 def test_nobody_qualifies_is_one_sentence(demo):
     state = State(demo, ASKED + "&own=size+at_least+120")
     panel = filling(state)
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     assert "nothing to plan with" in said(panel)
     assert shown(panel) == []
 
 
 def test_one_that_is_never_wanted_is_not_proposed_again_until_it_is_allowed(state):
     panel = filling(state)
-    state.choose(filling=True)
+    state.choose(filling="proposed")
     (table,) = panel.select(RowTable)
     first, allow = shown(panel)[0], button(panel, words.ALLOW)
     assert not allow.visible

@@ -20,7 +20,7 @@ def test_what_fills_the_slate_is_asked_for_by_a_press(state):
     state.keep("Candover")
     assert told(line)["fill"] == FILL
     press(line, {"fill": True})
-    assert state.filling
-    state.choose(filling=False)
+    assert state.filling == "proposed"
+    state.choose(filling="")
     press(line, {"fill": "yes"})
     assert not state.filling

@@ -54,6 +54,8 @@ def test_an_end_is_typed_or_moved(state):
         ({"end": 1, "typed": "Feb 30"}, "is in no calendar"),
         ({"end": 0, "typed": "Sep 15"}, "comes before the first"),
         ({"end": 1, "by": -200}, "comes before the first"),
+        ({"end": 1, "by": -420}, "comes before the first"),
+        ({"end": 0, "by": 10**9}, "comes before the first"),
     ],
 )
 def test_an_end_that_cannot_be_is_told_and_nothing_is_changed(state, message, said):
@@ -69,7 +71,7 @@ def test_a_gap_a_bar_and_the_certainty_are_pressed(state):
     press(strip, {"certainty": 6})
     assert (state.certainty, told(strip)["certainty"]) == (6, 6)
     press(strip, {"fill": True})
-    assert (state.filling, state.gap) == (True, "")
+    assert (state.filling, state.gap) == ("proposed", "")
     press(strip, {"open": "Sibbrel"})
     assert (state.cultivar, state.tab) == ("Sibbrel", "cultivar")
 

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from dashboard.answers.question import Question
+from dashboard.charts import style
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.tabs.by_class import candidates_view, classes
+from dashboard.page.tabs.by_class import CHANCE, FEW, candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
@@ -115,6 +116,47 @@ def test_a_box_of_the_weeks_opens_its_candidates(demo):
     figure.renderers[0].data_source.selected.indices = [cell]
     assert day_label(grid.starts[cell]) in table.told
     assert "Could be dropped without a new gap" in said(layout)
+
+
+def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_count(demo):
+    state = State(demo, "?v=1&tab=classes&market=regional_wholesale&year=any&status=released")
+    told = said(classes(state))
+    for shade in (*style.GAPS, style.SHADES[0], style.SHADES[-1], style.WASH):
+        assert f"background: {shade}" in told
+    assert "a gap: fruit every day in fewer than 8 years in 10" in told
+    asked = state.question
+    grid, reasons = asked.class_weeks, {}
+    for kind in grid.classes:
+        for start in grid.starts:
+            view = candidates_view(asked, kind, start)
+            heads = [column["label"] for column in view["columns"]]
+            for row in view["rows"]:
+                reasons[row["name"]] = row["cells"][heads.index("Counts in the box")]
+    assert CHANCE in heads
+    for name, why in reasons.items():
+        if why == "yes":
+            assert asked.fit["taken"][name]
+            assert asked.passes[demo.cultivars.index.get_loc(name)]
+        elif asked.fit["taken"][name]:
+            assert why == "no: does not pass your filters"
+            assert demo.cultivars.at[name, "status"] != "released"
+        else:
+            assert why in ("no: misses Regional wholesale", "no: not known for Regional wholesale")
+    assert {"yes", "no: does not pass your filters", "no: misses Regional wholesale"} <= set(reasons.values())
+    state.choose(weeks_of="slate")
+    every = candidates_view(state.question, grid.classes[0], grid.starts[len(grid.starts) // 2])
+    assert {row["cells"][heads.index("Counts in the box")] for row in every["rows"]} == {
+        "no: not on my slate"
+    }
+
+
+def test_a_long_list_of_what_could_be_dropped_is_opened(demo):
+    state = State(demo, "?v=1&tab=classes&year=any")
+    told = said(classes(state))
+    spare = max(state.question.class_weeks.spare.values(), key=len)
+    assert len(spare) > FEW
+    assert all(str(name) in told for name in spare)
+    assert f"and {len(spare) - FEW} more</summary>" in told
 
 
 def test_where_there_is_no_model_that_is_said(catalogue):

@@ -29,8 +29,8 @@ def test_the_card_says_the_verdict_its_class_and_three_figures(demo):
     assert asked.reason("Sibbrel").startswith("Qualifies. ")
     assert "Qualifies for Roadside stand</b>. Weakest point: " in said
     assert f"<dd>{100 * row['score']:.0f}</dd>" in said
-    assert f"{100 * row['score_low']:.0f}–{100 * row['score_high']:.0f} likely" in said
-    assert "chance to be in your best 5" in said
+    assert f"likely {100 * row['score_low']:.0f}–{100 * row['score_high']:.0f}" in said
+    assert "chance to be among the first 5" in said
     assert chips(asked) == ["yellow peach", "low acid", "freestone", "released"]
 
 
@@ -42,7 +42,7 @@ def test_what_does_not_pass_the_filters_has_no_chance_to_lead_and_says_why(demo)
 def test_without_a_market_size_firmness_and_sugar_are_the_three(demo):
     said = str(card(Question(demo, cultivar="Sibbrel")))
     assert "qualif" not in said.lower()
-    assert re.findall(r"<dt>(\w+)<br>", said) == ["size", "firmness", "sugar"]
+    assert re.findall(r"<dt>(\w+), on average<br>likely ", said) == ["size", "firmness", "sugar"]
 
 
 def test_a_second_buyer_has_a_verdict_of_its_own(demo):

@@ -11,7 +11,7 @@ from bokeh.plotting import figure
 
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
-from dashboard.page.parts.buttons import Button
+from dashboard.page.parts.pressable import Fold
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.pictures import TABS, offered, picture_saver
@@ -37,7 +37,7 @@ def test_every_figure_of_a_tab_can_be_saved_and_every_one_named_is_there(demo, t
     named = {name for picture in offered(state.question, tab) for name in picture.figures}
     assert named
     layout = VIEWS[tab](state)
-    for fold in layout.select(Button) if tab == "records" else ():
+    for fold in layout.select(Fold) if tab == "records" else ():
         press(fold)
     assert sorted(figures(layout)) == sorted(named)
 
