@@ -24,6 +24,7 @@ from dashboard.records.photos import photographs
 from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, windows
 from dashboard.ripening.model import Ripening, ripening
+from dashboard.ripening.visits import ripe_days
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
 # Facts of a cultivar that are words; missing ones read UNKNOWN so that they can be asked for.
@@ -60,7 +61,7 @@ class Catalogue:
     ]  # on every basis one can ask for; ``values`` on the usual one
     worth: dict[str, Worth]  # by trait: what stands behind the values
     equal: dict[str, Worth]  # the same at equal firmness
-    picks: pd.DataFrame
+    picks: pd.DataFrame  # as seen, by days of visits
     windows: pd.DataFrame  # over the sites in an ordinary season; band: very early … very late
     ripening: Ripening
     sites: pd.DataFrame
@@ -165,9 +166,10 @@ def catalogue(
     Catalogue
     """
     known = _by_name(cultivars, summaries)
-    picked = picks(summaries)
-    ripe = ripening(picked, known.index)
+    picked, days = picks(summaries), ripe_days(summaries)
+    ripe = ripening(days, known.index)
     seen = windows(picked, known)
+    seen[["first", "last"]] = windows(days, known)[["first", "last"]]
     check = seen.attrs["check"]
     marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
     names = pd.CategoricalDtype(known.index)

@@ -14,6 +14,7 @@ from dashboard.records.seasons import season_and_day
 from dashboard.ripening import date_label, day_label
 from dashboard.ripening.model import KINDS, ripening
 from dashboard.ripening.this_week import AHEAD, ThisWeek, this_week
+from dashboard.ripening.visits import ripe_days
 from dashboard.terms.units import rounded
 from dashboard.wording.figures import chance, counted
 
@@ -70,7 +71,8 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     at_site = known["site"].astype(str) == site
     if not at_site.any():
         raise ValueError(_unpicked(site, catalogue.ripening.sites))
-    before = catalogue.picks[catalogue.picks["season"] < season]
+    so_far = ripe_days(known[known["date"] <= pd.Timestamp(on)])
+    before = so_far[so_far["season"] < season]
     if before["season"].nunique() < 2:
         raise ValueError(
             f"Before {season} there are picks of {counted(before['season'].nunique(), 'season')}; how far seasons shift takes two at least, "
@@ -82,9 +84,12 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
         .agg(first="min", last="max")
         .rename_axis("cultivar")
     )
-    week = this_week(
-        ripening(before, catalogue.cultivars.index), days.reset_index(), site, float(today), ahead
-    )
+    of_now = so_far[(so_far["season"] == season) & (so_far["site"].astype(str) == site)]
+    of_now = of_now.assign(cultivar=of_now["cultivar"].astype(str)).set_index("cultivar")
+    days = days.assign(ripe=of_now["first"], ripe_off=of_now["first_off"])
+    looked = float(now["day"].max()) if len(now) else None
+    ripe = ripening(before, catalogue.cultivars.index)
+    week = this_week(ripe, days.reset_index(), site, float(today), ahead, looked)
     standing = _standing(catalogue, site, on)
     rows = standing.join(week.rows, on="cultivar")
     # Of those that bore no fruit in a season before, it is only known whether they are being picked.

@@ -14,7 +14,8 @@ from functools import cached_property, lru_cache
 import numpy as np
 import pandas as pd
 
-from dashboard.ripening.model import ANY, PARTS, Ripening
+from dashboard.ripening.model import ANY, Ripening
+from dashboard.ripening.parts import PARTS
 from dashboard.ripening.seen import stretches
 
 DRAWS, SEED = 1000, 20

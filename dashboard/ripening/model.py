@@ -6,12 +6,11 @@ The day of the first pick of cultivar i at site j in season k, and likewise how 
 
 everything but the site random, fitted by REML (``dashboard.mixed``). Seasons run early or late for all cultivars
 together; the checks, seen in every one, carry that to cultivars that were seen in one season only. The middle is the
-first day and half the days picked.
+first day and half the days picked. Where days are known from visits only, what these leave open is no spread of the fruit.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
@@ -20,8 +19,9 @@ import numpy as np
 import pandas as pd
 from scipy import stats
 
-from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
-from dashboard.ripening.few_seasons import FEW, LUCK_SD, SEASON_SD, freedom, half_width, weighed
+from dashboard.mixed import Fit, Prediction, UnfittedError, why_not
+from dashboard.ripening.few_seasons import LUCK_SD, SEASON_SD, freedom, half_width
+from dashboard.ripening.parts import CS, CY, LOCAL, PARTS, SEASON, C, fitted, kept_terms, recorded
 
 METHOD = "ripening model"
 LEVEL = 0.9
@@ -29,8 +29,6 @@ KINDS = {"early": -1.0, "ordinary": 0.0, "late": 1.0}
 ANY = "any"  # a season not known beforehand
 ONE_IN_TEN = float(stats.norm.ppf(0.9))  # an early season is the earliest of ten, a late one the latest
 FEWEST = 3  # cultivars, and records beyond them, from which on there is something to fit
-PARTS = ("first", "days")
-C, CS, CY, SEASON, LOCAL = "cultivar", "cultivar:site", "cultivar:season", "season", "season:site"
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +40,9 @@ class Ripening:
     fits: dict[str, Fit]  # by part; no fit of what is the same in every record
     kept: tuple[str, ...]
     seasons: int
-    seen: pd.DataFrame  # what was picked: cultivar, site, season, first, middle, last
+    seen: (
+        pd.DataFrame
+    )  # what was picked: cultivar, site, season, first, middle, last; as ``visits.ripe_days``
     refused: str = ""
 
     @cached_property
@@ -117,8 +117,9 @@ class Ripening:
         return self._of(part, CS) * missing / count**2 + self._luck(part)
 
     def peculiar(self, part: str) -> float:
-        """Variance of what a cultivar does in one season beside the others."""
-        return self._of(part, CY) + self._of(part, "residual") + self._luck(part)
+        """Variance of what a cultivar does in one season beside the others; what visits leave open of its days is no part of it."""
+        rest = max(self._of(part, "residual") - self._unsure(part), 0.0)
+        return self._of(part, CY) + rest + self._luck(part)
 
     def common(self, part: str) -> float:
         """Variance of what a season at one site does to all cultivars."""
@@ -139,6 +140,18 @@ class Ripening:
         """Degrees of freedom by which the spread of seasons is known."""
         return freedom(self.seasons)
 
+    def every(self, site: str) -> tuple[float, float]:
+        """The usual days from visit to visit at a site, or the fewest and the most over the sites; 1 where days are exact."""
+        if "every" not in self.seen or self.seen.empty:
+            return 1.0, 1.0
+        here = self.seen.loc[self.seen["site"] == site, "every"] if site else self.seen["every"]
+        return float(here.min()), float(here.max())
+
+    def _unsure(self, part: str) -> float:
+        """Variance of how far off the recorded days are, as visits leave them open; of "days" those of both ends."""
+        ends = {"first": ("first_off",), "days": ("first_off", "last_off")}[part]
+        return float(sum(self.seen[end].mean() for end in ends if end in self.seen))
+
     def _luck(self, part: str) -> float:
         return LUCK_SD[part] ** 2 if self.seasons < 2 else 0.0
 
@@ -152,7 +165,9 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
     Parameters
     ----------
     picks : DataFrame
-        ``seen.picks``: cultivar, site, season, and first, middle and last day of picking in days of the season.
+        ``visits.ripe_days``: cultivar, site, season, and first, middle and last ripe day in days of the season, with first_off and
+        last_off, the variances of what visits leave open of them, and every, the days from visit to visit; or ``seen.picks``, taken
+        as exact.
     cultivars : Index
         Names, in the order that answers keep.
 
@@ -166,10 +181,12 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
     plain = Ripening(cultivars, sites, {}, (), int(seen["season"].nunique()), seen)
     if seen["cultivar"].nunique() < FEWEST or len(seen) < seen["cultivar"].nunique() + FEWEST:
         return Ripening(**{**plain.__dict__, "refused": "Too few picks are on record for a ripening model."})
-    kept = _kept(seen)
+    kept = kept_terms(seen)
     while True:
         try:
-            fits = {part: _fit(seen, part, kept, sites) for part in PARTS if np.ptp(_of(seen, part)) > 0}
+            fits = {
+                part: fitted(seen, part, kept, sites) for part in PARTS if np.ptp(recorded(seen, part)) > 0
+            }
             if "first" not in fits:
                 raise UnfittedError("everything was first picked on the same day.")
             return Ripening(**{**plain.__dict__, "fits": fits, "kept": kept})
@@ -180,69 +197,27 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
             kept = kept[:-1]
 
 
-def _labels(seen: pd.DataFrame) -> dict[str, pd.Series]:
-    cultivar, site, season = (seen[name].astype(str) for name in ("cultivar", "site", "season"))
-    return {
-        C: cultivar, SEASON: season, CS: cultivar + "\t" + site, LOCAL: season + "\t" + site, CY: cultivar + "\t" + season
-    }  # fmt: skip
-
-
-def _kept(seen: pd.DataFrame) -> tuple[str, ...]:
-    """The terms these records can tell apart, the most needed first."""
-    labels = _labels(seen)
-    count = {name: label.nunique() for name, label in labels.items()}
-    sites = seen["site"].nunique()
-    kept = [C]
-    if count[SEASON] >= 2:
-        kept.append(SEASON)
-    if sites >= 2 and count[C] + sites <= count[CS] < len(seen):
-        kept.append(CS)
-    if sites >= 2 and count[SEASON] + sites <= count[LOCAL] < len(seen):
-        kept.append(LOCAL)
-    if sites >= 2 and count[C] + count[SEASON] <= count[CY] < len(seen):
-        kept.append(CY)
-    return tuple(kept)
-
-
-def _of(seen: pd.DataFrame, part: str) -> np.ndarray:
-    return (seen["first"] if part == "first" else seen["last"] - seen["first"]).to_numpy(dtype=float)
-
-
-def _fit(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, ...]) -> Fit:
-    X = pd.DataFrame({name: (seen["site"].astype(str) == name).astype(float) for name in sites})
-    labels = _labels(seen)
-    groups = {name: labels[name].to_numpy() for name in kept}
-    fitted = fit(_of(seen, part), X, groups)
-    seasons = seen["season"].nunique()
-    if SEASON in kept and seasons < FEW:
-        assumed = weighed(fitted.variance[SEASON], seasons, part)
-        fitted = fit(_of(seen, part), X, groups, held={SEASON: assumed / fitted.variance["residual"]})
-    if not fitted.converged:
-        raise UnfittedError("the search for its spreads did not settle.")
-    return fitted
-
-
 @lru_cache(maxsize=64)
 def _expected(ripe: Ripening, part: str, site: str) -> Prediction:
     names = ripe.cultivars[ripe.known].astype(str)
     if part not in ripe.fits:  # it is the same everywhere, and sure
         same = ripe.fits["first"].predict(np.zeros((len(names), len(ripe.sites))))
-        same.__dict__["estimate"] = np.full(len(names), _of(ripe.seen, part)[0])
+        same.__dict__["estimate"] = np.full(len(names), recorded(ripe.seen, part)[0])
         return same
-    fitted = ripe.fits[part]
+    found = ripe.fits[part]
     where = (site,) if site else ripe.sites
     if not set(where) <= set(ripe.sites):
         raise ValueError(f"Nothing was picked at {site!r}.")
     weights = np.array([float(name in where) / len(where) for name in ripe.sites])
     effects: dict[str, Any] = {C: names}
     if CS in ripe.kept:
-        levels = fitted.effect[CS].index
+        levels = found.effect[CS].index
         of_site = np.zeros((len(names), len(levels)))
         for place in where:
             at = levels.get_indexer(pd.Index(names) + "\t" + place)
             of_site[np.flatnonzero(at >= 0), at[at >= 0]] = 1 / len(where)
         effects[CS] = of_site
-    return fitted.predict(weights, effects)
+    return found.predict(weights, effects)
 
 
 @lru_cache(maxsize=64)

@@ -22,6 +22,7 @@ from dashboard.ripening.model import Ripening
 AHEAD = 7  # days
 LONG_PAST = 21  # days after its expected last one from which on it is no longer asked after
 OVERDUE_TOLD = "overdue: look, or note why it was not picked"
+PASSED_OVER = 0.1  # chance that ripe fruit is not picked on a visit; a choice of ours
 OVERDUE = 0.05  # chance of still being unripe under which an unpicked cultivar should have been seen
 
 
@@ -35,12 +36,20 @@ class ThisWeek:
     told_by: int
 
 
-def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahead: int = AHEAD) -> ThisWeek:
+def this_week(
+    ripe: Ripening,
+    picked: pd.DataFrame,
+    site: str,
+    today: float,
+    ahead: int = AHEAD,
+    looked: float | None = None,
+) -> ThisWeek:
     """The chance of each cultivar to be picked at ``site`` on days ``today`` to ``today + ahead - 1`` of the season.
 
     ``ripe`` is the model of the seasons before; ``picked`` the picks of this one at the site, on or before today (``cultivar``,
-    ``first``, ``last``). Columns: chance, first and last (expected days), picked (first day so far, NaN for none), remark.
-    ValueError where the model refuses or does not know the site.
+    ``first``, ``last``; where visits leave the first one open also ``ripe``, the middle of what it may be, and ``ripe_off``, the
+    variance of that). On day ``looked`` the site was visited last; unless it is given, what is not picked was not ripe the day before
+    today. Columns: chance, first and last (expected days), picked (first day so far, NaN for none), remark. ValueError where the model refuses or does not know the site.
     """
     if ripe.refused:
         raise ValueError(ripe.refused)
@@ -50,26 +59,33 @@ def this_week(ripe: Ripening, picked: pd.DataFrame, site: str, today: float, ahe
         part: one.variance + ripe.unseen_variance(part, site) + ripe.peculiar(part)
         for part, one in (("first", first), ("days", days))
     }
-    begun = picked.groupby("cultivar")["first"].min().reindex(names).to_numpy(dtype=float)
-    seen = np.isfinite(begun)
+    exact = picked.assign(ripe=picked.get("ripe", picked["first"]), ripe_off=picked.get("ripe_off", 0.0))
+    of = exact.groupby("cultivar").agg({"first": "min", "last": "max", "ripe": "min", "ripe_off": "max"})
+    begun, found, ripe_from, off = of.reindex(names).to_numpy(dtype=float).T
+    seen, off = np.isfinite(begun), np.nan_to_num(off)
     together = (
         first.covariance()
         + ripe.common("first")
         + ripe.untold("first")
-        + np.diag(apart["first"] - first.variance)
+        + np.diag(apart["first"] - first.variance + off)
     )
     shift, variance = _given(
-        np.full(len(names), ripe.common("first")), together, seen, begun - first.estimate
+        np.full(len(names), ripe.common("first")), together, seen, ripe_from - first.estimate
     )
-    move, left = _given(together, together, seen, begun - first.estimate)
-    at = np.where(seen, begun, first.estimate + move)
+    move, left = _given(together, together, seen, ripe_from - first.estimate)
+    at = np.where(seen, ripe_from, first.estimate + move)
     spread = np.sqrt(np.where(seen, apart["first"], np.diag(together) - left))
-    length, length_sd = np.maximum(days.estimate, 0.0), np.sqrt(apart["days"] + ripe.common("days"))
-    # Not picked so far: the first day lies from today on, and what is asked is whether it comes in time.
-    unripe = stats.norm.sf((today - 0.5 - at) / spread)
+    length, length_sd = np.maximum(days.estimate, 0.0), np.sqrt(apart["days"] + ripe.common("days") + off)
+    # Not picked so far: the first day lies after the last look, and what is asked is whether it comes in time.
+    unripe = stats.norm.sf(((today - 1 if looked is None else looked) + 0.5 - at) / spread)
     with np.errstate(divide="ignore", invalid="ignore"):
         soon = (unripe - stats.norm.sf((today + ahead - 0.5 - at) / spread)) / unripe
-        still = stats.norm.sf((today - 0.5 - at - length) / length_sd)
+        still = np.exp(
+            stats.norm.logsf((today - 0.5 - at - length) / length_sd)
+            - stats.norm.logsf((np.minimum(found, today) - 0.5 - at - length) / length_sd)
+        )
+    if looked is not None:  # a visit since without it: over, or passed over
+        still = np.where(found < looked, still * PASSED_OVER / (still * PASSED_OVER + 1 - still), still)
     chance = np.where(seen, still, np.where(unripe > 1e-9, soon, 0.0))
     past = today > at + length + LONG_PAST
     overdue = ~seen & (unripe < OVERDUE) & ~past

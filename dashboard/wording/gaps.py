@@ -28,6 +28,7 @@ COVER = (
     "{whose} ({count}): the chance, day by day, that at least {enough} being picked. A gap ({drawn}) is a stretch of days with fruit in "
     "fewer than {sure}."
 )
+VISITED = "Fruit was looked at about every {} days. First and last ripe days lie between visits: the middle is taken, the doubt counted."
 HARDEST = "Hardest to replace: {name}, without it {days} more days without fruit a year."
 Strong = Callable[[str], str]
 
@@ -91,6 +92,8 @@ def cover_told(
         lines.append(no_gap(asked, " from {} to {}".format(*(day_label(day, south) for day in cover.span))))
     if assumed := assumption(asked.catalogue.ripening.seasons):
         lines.append(assumed)
+    if between := visited(asked):
+        lines.append(between)
     if cover.crowded:
         lines.append(
             f"Crowded, more than twice the usual number at once: {listed([days_told(*ends, south) for ends in cover.crowded])}."
@@ -100,6 +103,15 @@ def cover_told(
         days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
         lines.append(text(HARDEST).format(name=strong(called(losses.index[0])), days=days))
     return lines
+
+
+def visited(asked: Question) -> str:
+    """How often sites were visited, and what that leaves open; "" where that was daily or there is no model."""
+    ripe = asked.catalogue.ripening
+    fewest, most = ripe.every(ripe.known_site(asked.site))
+    if ripe.refused or most <= 1:
+        return ""
+    return VISITED.format(f"{fewest:.2g}" if fewest == most else f"{fewest:.2g} to {most:.2g}")
 
 
 def gap_told(gap: Gap, south: bool) -> str:

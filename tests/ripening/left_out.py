@@ -50,9 +50,8 @@ def left_out(picks: pd.DataFrame, cultivars: pd.Index, checks: tuple[str, ...]) 
 
 def main() -> None:
     demo = catalogues.load(demo_data())
-    picks = demo.picks.assign(
-        cultivar=demo.picks["cultivar"].astype(str), site=demo.picks["site"].astype(str)
-    )
+    seen = demo.ripening.seen
+    picks = seen.assign(cultivar=seen["cultivar"].astype(str), site=seen["site"].astype(str))
     found = left_out(picks, demo.cultivars.index, demo.checks)
     print(
         "other seasons of the cultivar | root mean square error in days: model, days from check, raw mean | how many"

@@ -9,7 +9,8 @@ from scipy import stats
 
 from dashboard.places import demo_data
 from dashboard.ripening.few_seasons import half_width
-from dashboard.ripening.model import ANY, CS, CY, LOCAL, SEASON, ripening
+from dashboard.ripening.model import ANY, ripening
+from dashboard.ripening.parts import CS, CY, LOCAL, SEASON
 from tests.ripening.left_out import left_out
 from tests.ripening.trials import CHECKS, SITES, Trial, trial
 

@@ -9,7 +9,8 @@ from scipy import stats
 
 from dashboard.ripening import model
 from dashboard.ripening.few_seasons import assumption, freedom, half_width, weighed
-from dashboard.ripening.model import ANY, CS, LOCAL, SEASON, ripening
+from dashboard.ripening.model import ANY, ripening
+from dashboard.ripening.parts import CS, LOCAL, SEASON
 from dashboard.ripening.this_week import this_week
 from tests.ripening.told import DAYS, FIRST, told
 from tests.ripening.trials import trial
@@ -223,7 +224,7 @@ def test_three_records_beyond_its_cultivars_are_what_a_model_needs(rows, few):
 
 
 def test_terms_are_given_up_from_the_last_and_what_fails_alone_is_told(monkeypatch):
-    made, usual = trial(20, seed=4), model._fit
+    made, usual = trial(20, seed=4), model.fitted
     tried = []
 
     def at_most(most: int):
@@ -235,12 +236,12 @@ def test_terms_are_given_up_from_the_last_and_what_fails_alone_is_told(monkeypat
 
         return fitted
 
-    monkeypatch.setattr(model, "_fit", at_most(1))
+    monkeypatch.setattr(model, "fitted", at_most(1))
     ripe = ripening(made.picks, made.cultivars)
     assert (ripe.kept, ripe.refused) == (("cultivar",), "")
     assert ripe.windows("Hill")["middle"].notna().any()
     assert [len(kept) for kept in tried[:5]] == [5, 4, 3, 2, 1]
     assert all(kept == tried[0][: len(kept)] for kept in tried)
-    monkeypatch.setattr(model, "_fit", at_most(0))
+    monkeypatch.setattr(model, "fitted", at_most(0))
     refused = ripening(made.picks, made.cultivars).refused
     assert refused == "The ripening model could not be fitted: these records do not tell its parts apart."

@@ -7,7 +7,8 @@ from types import SimpleNamespace
 import numpy as np
 import pandas as pd
 
-from dashboard.ripening.model import CS, CY, LOCAL, SEASON, Ripening
+from dashboard.ripening.model import Ripening
+from dashboard.ripening.parts import CS, CY, LOCAL, SEASON
 
 # Variances in days²: 4 + 5 of a season, 3 + 1 of a cultivar in one season; 0.3 + 0.2 and 0.25 + 1 of the days picked.
 FIRST = {CS: 2.0, CY: 3.0, SEASON: 5.0, LOCAL: 4.0, "residual": 1.0}

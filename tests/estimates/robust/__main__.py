@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import harvests, levels, small_trials
+from tests.estimates.robust import harvests, levels, small_trials, visits
 
-SCENARIOS = {"small": small_trials.rows, "harvests": harvests.rows, "levels": levels.rows}
+SCENARIOS = {
+    "small": small_trials.rows,
+    "harvests": harvests.rows,
+    "levels": levels.rows,
+    "visits": visits.rows,
+}
 
 
 def main() -> None:

@@ -23,12 +23,12 @@ RIPE_DAYS, RIPE_SPREAD, RIPE_REST = 9.0, 2.0, 1.5
 
 @dataclass(frozen=True, eq=False)
 class Harvest:
-    """``picks`` as the model is given them; ``ordinary`` and ``coming``: true (first, last) by cultivar at the first site."""
+    """``picks`` by their first and last day; ``ordinary`` and ``coming``: true (first, last) by cultivar at the first site."""
 
     picks: pd.DataFrame
     ordinary: pd.DataFrame
     coming: pd.DataFrame
-    visits: pd.DataFrame  # site, season, day
+    found: pd.DataFrame  # cultivar, site, season, day: what was ripe on which visit; none with every=0
 
 
 def harvest(
@@ -45,7 +45,7 @@ def harvest(
     length = np.maximum(RIPE_DAYS + rng.normal(0, RIPE_SPREAD, cultivars), 3.0)
     names = [f"C{code:02d}" for code in range(cultivars)]
     start = rng.integers(0, max(every, 1), (seasons + 1, sites))
-    rows, walked, coming = [], [], None
+    rows, met, coming = [], [], None
     for k in range(seasons + 1):
         first = middle[:, None] + at_site + season[k] + local[k] + of_season[k][:, None]
         first = first + rng.normal(0, REST, first.shape)
@@ -55,20 +55,21 @@ def harvest(
             break
         for j in range(sites):
             days = np.arange(140 + start[k, j], 300, every) if every else np.empty(0)
-            walked += [(SITES[j], 2015 + k, float(day)) for day in days]
             for i in range(cultivars):
                 found = (
                     days[(days >= first[i, j]) & (days <= last[i, j])]
                     if every
                     else np.array([first[i, j], last[i, j]])
                 )
+                where = (names[i], SITES[j], 2015 + k)
                 if len(found):
-                    rows.append((names[i], SITES[j], 2015 + k, found[0], found.mean(), found[-1]))
+                    rows.append((*where, found[0], found.mean(), found[-1]))
+                    met += [(*where, float(day)) for day in found if every]
     picks = pd.DataFrame(rows, columns=["cultivar", "site", "season", "first", "middle", "last"])
     ordinary = pd.DataFrame({"first": middle + at_site[:, 0]}, names).assign(
         last=lambda one: one["first"] + length
     )
-    return Harvest(picks, ordinary, coming, pd.DataFrame(walked, columns=["site", "season", "day"]))
+    return Harvest(picks, ordinary, coming, pd.DataFrame(met, columns=["cultivar", "site", "season", "day"]))
 
 
 NOTHING = pd.DataFrame({"cultivar": [], "first": [], "last": []})
