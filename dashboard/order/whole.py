@@ -196,9 +196,8 @@ class _Chosen:
         """Only of the cultivars that ``bundles`` orders most of, a least lot of each."""
         task = self.task
         trees = np.bincount(self.place, bundles * task.bundle, minlength=len(self.cultivars))
-        count = task.most_cultivars or len(trees)
-        kept = np.argsort(-trees, kind="stable")[:count]
-        kept = kept[trees[kept] > 0] if (trees > 0).sum() >= count or task.most_cultivars is None else kept
+        kept = np.argsort(-trees, kind="stable")[: task.most_cultivars or len(trees)]
+        kept = kept[trees[kept] >= max(1, task.least_lot / 2)]  # less is rather none than a whole lot
         free = np.where(np.isin(self.place, kept), task.useful, 0)
         least = np.zeros(len(free), dtype=int)
         for one in kept if task.least_lot else ():

@@ -1,0 +1,142 @@
+"""How many trees of which: the question in the records' words, and the order that answers it.
+
+Fruit comes as the page's own joint draws of coming seasons say, a crop spread evenly over the days of its picking; what a buyer takes of it
+is the share within the buyer's size limits times what the packing line passes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.planting import Pool, could_be_planted
+from dashboard.answers.prospects import size_share
+from dashboard.market import Market
+from dashboard.order import FILL, GAP, SECONDS, WORST, Ordered, Task, ordering
+from dashboard.order.bearing import Bearing, bearing
+from dashboard.ripening.cover import SEED, Draws, draws
+
+SEASONS, FRESH = 200, 2000
+PASSES = 0.75  # of the fruit that fits, what the packing line passes: common practice, no source
+MOST_OFFERED = 10**5  # trees, where a nursery does not say how many it has
+WEEK = 7
+
+
+@dataclass(frozen=True)
+class Demand:
+    """``kg`` wanted in each week from day ``first`` of the season on."""
+
+    first: float
+    kg: tuple[float, ...]
+
+    @property
+    def days(self) -> np.ndarray:
+        """(weeks + 1,) where the weeks begin, and the day after the last."""
+        return self.first + WEEK * np.arange(len(self.kg) + 1)
+
+
+@dataclass(frozen=True)
+class OrderWanted:
+    """``names``: whose trees may be ordered (empty: whatever the buyer takes and a nursery offers). ``acres`` and ``trees_per_acre`` are the land, where that
+    matters; ``standing`` pairs (name, trees) are there already. ``year``: 0 in full bearing, else years from planting."""
+
+    catalogue: Catalogue
+    market: Market | None
+    demand: Demand
+    names: tuple[str, ...] = ()
+    basis: Basis = Basis()
+    season_kind: str = "any"
+    fill: float = FILL
+    worst: float = WORST
+    acres: float | None = None
+    trees_per_acre: float = 134.0
+    most_cultivars: int | None = None
+    least_lot: int = 0
+    standing: tuple[tuple[str, int], ...] = ()
+    passes: float = PASSES
+
+    @cached_property
+    def candidates(self) -> tuple[str, ...]:
+        """Of ``names`` or of all, those that have a time of picking and somebody's offer, and those that stand."""
+        may = could_be_planted(self.catalogue, (self.market,), self.basis, Pool(offered=True))
+        asked = [name for name in may if not self.names or name in self.names]
+        known = self.catalogue.cultivars.index[self.catalogue.ripening.known]
+        return tuple(dict.fromkeys([*asked, *(name for name, _ in self.standing if name in known)]))
+
+    @cached_property
+    def offers(self) -> pd.DataFrame:
+        """Open offers of the candidates, the newest season's: cultivar, nursery, rootstock, price_per_tree, bundle, trees_available; one row each."""
+        return _offers(self.catalogue, self.candidates)
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Of ``names``, those that nothing can be ordered of."""
+        return tuple(name for name in self.names if name not in set(self.offers["cultivar"]))
+
+
+@lru_cache(maxsize=4)
+def borne(catalogue: Catalogue) -> Bearing:
+    tables = catalogue.records_tables
+    return bearing(tables.get("yields"), tables.get("trees"), catalogue.cultivars.index)
+
+
+def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
+    """In numbers, over so many seasons drawn anew from ``seed``. ValueError, one sentence, where nothing can be ordered."""
+    if wanted.catalogue.ripening.refused:
+        raise ValueError(wanted.catalogue.ripening.refused)
+    offers, names = wanted.offers, pd.Index(wanted.candidates)
+    supply = _supply(wanted, names, seasons, seed)
+    stand = pd.Series(dict(wanted.standing), dtype=float).reindex(names).fillna(0.0).to_numpy()
+    bundle = offers["bundle"].to_numpy(dtype=int)
+    left = offers["trees_available"].fillna(MOST_OFFERED).to_numpy()
+    return Task(
+        supply, np.array(wanted.demand.kg, dtype=float), names.get_indexer(pd.Index(offers["cultivar"])),
+        offers["price_per_tree"].to_numpy(dtype=float), bundle, (left // bundle).astype(int), stand, wanted.fill, wanted.worst,
+        np.inf if wanted.acres is None else wanted.acres * wanted.trees_per_acre, wanted.most_cultivars, wanted.least_lot,
+    )  # fmt: skip
+
+
+def orders(wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP) -> Iterator[Ordered]:
+    """Better and better orders (``order.ordering``)."""
+    return ordering(task(wanted), seconds, gap)
+
+
+def on_fresh_seasons(wanted: OrderWanted, bundles: np.ndarray) -> tuple[Task, np.ndarray]:
+    """The same order over ``FRESH`` seasons that it was not made for: the task of these, and what is brought (seasons, weeks wanted in)."""
+    anew = task(wanted, FRESH, SEED + 1)
+    return anew, anew.brought(bundles)
+
+
+def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np.ndarray:
+    """(seasons, names, weeks) kg that a tree brings to the buyer."""
+    catalogue = wanted.catalogue
+    ripe = catalogue.ripening
+    drawn = draws(ripe, ripe.known_site(wanted.basis.site), wanted.season_kind, seasons, seed)
+    rows = catalogue.cultivars.index.get_indexer(names)
+    crops = borne(catalogue).crops(seasons, seed)[:, rows]
+    packed = wanted.passes * size_share(catalogue, wanted.market, wanted.basis)[rows]
+    return (crops * packed)[..., None] * by_week(drawn, rows, wanted.demand.days)
+
+
+def by_week(drawn: Draws, rows: np.ndarray, starts: np.ndarray) -> np.ndarray:
+    """(draws, cultivars, weeks) what part of a crop falls into each week: picking goes on evenly, whole days, from the first to the last."""
+    first, last = np.floor(drawn.first[:, rows] + 0.5), np.floor(drawn.last[:, rows] + 0.5) + 1
+    begins, ends = np.maximum(first[..., None], starts[:-1]), np.minimum(last[..., None], starts[1:])
+    return np.clip(ends - begins, 0, None) / (last - first)[..., None]
+
+
+def _offers(catalogue: Catalogue, names: tuple[str, ...]) -> pd.DataFrame:
+    table = catalogue.records_tables.get("nursery")
+    columns = ["cultivar", "nursery", "rootstock", "price_per_tree", "bundle", "trees_available"]
+    if table is None or table.empty:
+        return pd.DataFrame(columns=columns)
+    now = table[(table["season"] == table["season"].max()) & ~(table["trees_available"] == 0)]
+    now = now.assign(cultivar=now["cultivar"].astype(str)).dropna(subset="price_per_tree")
+    now = now[now["cultivar"].isin(names) & (now["price_per_tree"] > 0)]
+    now = now.assign(bundle=now["bundle"].fillna(1).clip(lower=1).astype(int))
+    return now.sort_values(["cultivar", "price_per_tree"], kind="stable")[columns].reset_index(drop=True)
