@@ -19,6 +19,10 @@ EXCHANGES, USUAL, SEED = (
     16,
     20,
 )  # one of a set of more than is usual, times the layers, counts so much more: it takes longer
+MANY, LIGHT = (
+    300,
+    0.5,
+)  # of fewer candidates an exchange that is to make a set smaller counts less, half at the least: it is sooner made
 RISE = 1.03  # times a day's weight with each exchange that leaves it bare
 STAYS, AWAY = (1, 5), (3, 11)  # exchanges, from and up to, for which who came stays and who went is away
 AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
@@ -42,6 +46,7 @@ def filled(task: Filling, *starts: Sequence[int], exchanges: float = EXCHANGES) 
     while exchanges > 0 and vain < IN_VAIN:
         bare = task.most is not None and task.standing(best)[0] > 0
         weight = max(len(best) * task.least / USUAL, 1.0)
+        weight *= 1.0 if bare else min(max(len(task.free) / MANY, LIGHT), 1.0)
         tried, spent = (_more_days if bare else _one_fewer)(
             task, best, int(np.ceil(exchanges / weight)), random
         )

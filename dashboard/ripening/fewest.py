@@ -43,7 +43,7 @@ def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
     ValueError where no set has the shares that are asked for.
     """
     begun = time.monotonic()
-    rows, relaxed = _relaxed(task)
+    rows, relaxed = relaxed_by_seasons(task)
     if seconds and task.least == 1:
         rows, relaxed = _sharpened(task, rows, relaxed, begun + PART * seconds)
     least = int(np.ceil(relaxed - ROUNDING))
@@ -60,20 +60,20 @@ def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
         if found.x is None:
             break
         chosen = tuple(np.flatnonzero(found.x > 0.5).tolist())
-        more = np.vstack([_cuts(task, (found.x > 0.5).astype(float)), _further(task, chosen)])
+        more = np.vstack([broken_cuts(task, (found.x > 0.5).astype(float)), _further(task, chosen)])
         if not len(more):
             return Fewest(least, relaxed, len(chosen) == least, chosen, time.monotonic() - begun)
         rows = np.vstack([rows, more])
     return Fewest(least, relaxed, False, (), time.monotonic() - begun)
 
 
-def _relaxed(task: Filling) -> tuple[np.ndarray, float]:
+def relaxed_by_seasons(task: Filling) -> tuple[np.ndarray, float]:
     """Cuts (rows, candidates), each to be at least 1, and the fewest under them in parts of cultivars."""
     x, _ = _given(task)
     value = float(x.sum())
     rows = np.zeros((0, len(task.fruit)))
     for _ in range(ROUNDS):
-        more = _cuts(task, x)
+        more = broken_cuts(task, x)
         if not len(more):
             break
         rows = np.vstack([rows[rows @ x < 1 + SLACK], more])
@@ -123,7 +123,7 @@ def _least_parts(task: Filling, rows: np.ndarray) -> tuple[np.ndarray, float]:
     return told.x, float(told.fun)
 
 
-def _cuts(task: Filling, x: np.ndarray) -> np.ndarray:
+def broken_cuts(task: Filling, x: np.ndarray) -> np.ndarray:
     """The cut of each day that ``x`` (candidates,) does not cover, scaled to be at least 1."""
     some = np.flatnonzero(x > 1e-9)
     rows = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import shutil
+import time
 from dataclasses import replace
 
 import numpy as np
@@ -13,7 +14,7 @@ from dashboard.ripening.exchanging import filled
 from dashboard.ripening.fewest import fewest
 from dashboard.ripening.filling import Quota
 from dashboard.ripening.one_day import OneDay
-from tests.benchmarks.proving import Day
+from tests.benchmarks.proving import Day, joined, none_of, relaxed
 from tests.ripening.fruit import fewest_by_trying, generated, task
 
 
@@ -71,10 +72,37 @@ def test_every_set_that_covers_a_day_weighs_one_in_a_cut_of_the_longer_proof():
             one = Day(asked, int(day))
             for some in {one.mainstays, len(one.at), len(one.at) // 2, 0}:
                 one.mainstays = some
-                least = (covering @ one.cut(random.random(count))).min()
-                assert least >= 1
-                tight.append(least < 1 + 1e-3)
+                for cut in (one.first_cut(), one.cut(random.random(count) / count)):
+                    if cut is not None:
+                        least = (covering @ cut).min()
+                        assert least >= 1
+                        tight.append(least < 1 + 1e-3)
+    assert len(tight) > 200
     assert np.mean(tight) > 0.5
+
+
+@pytest.mark.skipif(shutil.which("cc") is None, reason="the longer proof takes a C compiler")
+def test_the_longer_proof_finds_the_fewest_there_are():
+    """Twenty small tasks with every set tried: none of one fewer, and not "none" of the fewest."""
+    told = []
+    for number in range(20):
+        picked, asked = generated(number)
+        asked = replace(asked, least=1, quotas=(), kept=())
+        least = fewest_by_trying(picked, asked)
+        rows, parts = relaxed(asked, time.monotonic() + 20)
+        assert parts <= least + 1e-6
+        assert not none_of(asked, rows, least, time.monotonic() + 20)
+        told.append(none_of(asked, rows, least - 1, time.monotonic() + 20))
+    assert all(told)
+
+
+def test_candidates_of_two_markets_are_bounded_together():
+    asked = replace(generated(3)[1], least=1, quotas=(), kept=(), worth=None)
+    nothing = replace(asked, needed=asked.needed * 0)
+    one, other = (replace(nothing, fruit=asked.fruit[some]) for some in (slice(0, -1), slice(1, None)))
+    assert {row.tobytes() for row in joined([one, other]).fruit} == {row.tobytes() for row in asked.fruit}
+    with pytest.raises(ValueError, match="one by one"):
+        joined([asked, nothing])
 
 
 def test_a_day_that_takes_three_of_many_alike():
