@@ -7,7 +7,7 @@ is the share within the buyer's size limits times what the packing line passes.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -49,7 +49,7 @@ class OrderWanted:
     market: Market | None
     demand: Demand
     names: tuple[str, ...] = ()
-    basis: Basis = Basis()
+    basis: Basis = field(default_factory=Basis)
     season_kind: str = "any"
     fill: float = FILL
     worst: float = WORST

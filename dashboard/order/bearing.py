@@ -75,9 +75,13 @@ def _crops(yields: pd.DataFrame | None, trees: pd.DataFrame | None) -> pd.DataFr
         return pd.DataFrame(columns=["cultivar", "site", "season", "kg", "age"])
     picks = yields.assign(cultivar=yields["cultivar"].astype(str), site=yields["site"].astype(str))
     crops = (
-        picks.groupby(["cultivar", "site", "year"], observed=True)["kg_per_tree"].sum(min_count=1).dropna()
+        picks.groupby(["cultivar", "site", "year"], observed=True)["kg_per_tree"]
+        .sum(min_count=1)
+        .dropna()
+        .rename("kg")
+        .reset_index()
+        .rename(columns={"year": "season"})
     )
-    crops = crops.rename("kg").reset_index().rename(columns={"year": "season"})
     crops["age"] = np.nan
     if trees is not None and len(trees) and "planted" in trees:
         stood = trees.assign(cultivar=trees["cultivar"].astype(str), site=trees["site"].astype(str))
@@ -91,7 +95,7 @@ def _fitted(crops: pd.DataFrame) -> tuple[Fit, list[int]]:
     young = [
         age
         for age in range(1, BEARING + 2)
-        if 3 <= (crops["age"] == age).sum() and (crops["age"] > age).any()
+        if (crops["age"] == age).sum() >= 3 and (crops["age"] > age).any()
     ]
     X = pd.DataFrame({site: (crops["site"] == site).astype(float) for site in sorted(crops["site"].unique())})
     for age in young:

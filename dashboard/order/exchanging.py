@@ -17,19 +17,27 @@ class Exchange:
         self.free = task.useful if free is None else free
         self.least = np.zeros(len(self.free), dtype=int) if least is None else least
         self.cheap = np.argsort(task.cost, kind="stable")
-        self.touches = self.by.any(axis=1)  # (offers, weeks)
+        self.touches: np.ndarray = np.asarray(self.by.any(axis=1))  # (offers, weeks)
 
-    def made(self, start: np.ndarray, seconds: float) -> np.ndarray | None:
-        """(offers,) whole bundles near ``start`` that keep the promises and fit the land; None where none was found."""
-        self.until = time.process_time() + seconds
+    def made(self, start: np.ndarray, until: float) -> np.ndarray | None:
+        """(offers,) whole bundles near ``start`` that keep the promises and fit the land, made cheaper ``until`` then
+        (``time.monotonic``); None where none was found."""
+        self.until = until
         now = np.clip(np.floor(start).astype(int), self.least, self.free)
         brought = self.task.brought(now.astype(float))
-        if not self._filled(now, brought):
-            return None
+        if not self._filled(now, brought):  # no time, or none of them helps by itself
+            now = np.clip(np.ceil(start - 1e-9).astype(int), self.least, self.free)
+            brought = self.task.brought(now.astype(float))
+            if not self._keeps(brought):
+                return None
         self._dropped(now, brought)
-        while time.process_time() < self.until and self._exchanged(now, brought):
+        while self._time and self._exchanged(now, brought):
             self._dropped(now, brought)
         return now if self.task.bundle @ now <= self.task.most_trees else None
+
+    @property
+    def _time(self) -> bool:
+        return time.monotonic() < self.until
 
     def _lack(self, brought: np.ndarray) -> np.ndarray:
         return np.maximum(self.task.promised - AS_KEPT - self.task.promises(brought), 0)
@@ -38,10 +46,12 @@ class Exchange:
         return not self._lack(brought).any()
 
     def _lacking_weeks(self, brought: np.ndarray) -> np.ndarray:
-        return (self._lack(brought).reshape(2, -1) > 0).any(axis=0)
+        return np.asarray((self._lack(brought).reshape(2, -1) > 0).any(axis=0))
 
     def _filled(self, now: np.ndarray, brought: np.ndarray) -> bool:
         while (lack := self._lack(brought).sum()) > 0:
+            if not self._time:
+                return False
             weeks = self._lacking_weeks(brought)
             may = np.flatnonzero((now < self.free) & self.touches[:, weeks].any(axis=1))
             gains = [
@@ -61,7 +71,7 @@ class Exchange:
 
     def _dropped(self, now: np.ndarray, brought: np.ndarray) -> None:
         for offer in self._may_go(now):
-            while now[offer] > self.least[offer] and self._keeps(brought - self.by[offer]):
+            while self._time and now[offer] > self.least[offer] and self._keeps(brought - self.by[offer]):
                 self._take(now, brought, offer, -1)
 
     def _exchanged(self, now: np.ndarray, brought: np.ndarray) -> bool:
@@ -72,6 +82,8 @@ class Exchange:
                 return True
             for second in held:
                 twice = second == first
+                if not self._time:
+                    return False
                 if second < first or now[second] - self.least[second] <= twice:
                     continue
                 if not (self.touches[first] & self.touches[second]).any():
@@ -80,7 +92,7 @@ class Exchange:
                     now, brought, (first, second), less - self.by[second], cost[first] + cost[second]
                 ):
                     return True
-            if time.process_time() > self.until:
+            if not self._time:
                 return False
         return False
 

@@ -7,6 +7,8 @@ stand for tens of thousands of season by week conditions.
 
 from __future__ import annotations
 
+import math
+import time
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -57,10 +59,11 @@ class Relaxed:
 
 
 def relaxed(
-    task: Task, cost: np.ndarray | None = None, most: np.ndarray | None = None, lines: Lines | None = None
-) -> Relaxed:
+    task: Task, cost: np.ndarray | None = None, most: np.ndarray | None = None, lines: Lines | None = None,
+    until: float = math.inf, close: float = CLOSE,
+) -> Relaxed:  # fmt: skip
     """``cost`` (offers,) of a bundle, unless what it costs is asked (trees, for the least land); ``most`` (offers,) bundles, unless all that are of
-    use may be ordered; ``lines`` laid before, to which more are added."""
+    use may be ordered; ``lines`` laid before, to which more are added; ``until`` when (``time.monotonic``) it may go on before it tells what it has, ``close`` to what part of the bound."""
     cost = task.cost if cost is None else cost
     most = (task.useful if most is None else most).astype(float)
     if lines is None:
@@ -76,13 +79,15 @@ def relaxed(
             lines.lay((1 - part) * inside + part * now)
         if not lines.least:
             return Relaxed(0.0, now, lines)  # what stands keeps every promise
+        if (left := until - time.monotonic()) <= 0:
+            break
         rows, least = [np.array(lines.slope)], [np.array(lines.least)]
         if land:
             rows.append(-task.bundle[None, :].astype(float))
             least.append([-task.most_trees])
         found = linprog(
             cost, A_ub=-np.vstack(rows), b_ub=-np.concatenate(least),
-            bounds=np.column_stack([np.zeros(len(most)), most]), method="highs",
+            bounds=np.column_stack([np.zeros(len(most)), most]), method="highs", options={"time_limit": min(left, 1e6)},
         )  # fmt: skip
         if found.status == 2:  # the land does not hold it
             return Relaxed(np.inf, None, lines)
@@ -91,7 +96,7 @@ def relaxed(
         now, bound = found.x, max(bound, float(found.fun))
         inside = _towards(task, now, inside)
         lines.shed(now)
-        if cost @ inside - bound <= CLOSE * bound:
+        if cost @ inside - bound <= close * bound:
             break
     fits = not land or task.bundle @ inside <= task.most_trees + 1e-6
     return Relaxed(bound, inside if fits else now, lines)

@@ -15,6 +15,7 @@ import numpy as np
 FILL, WORST = 0.95, 0.70
 TAIL = 0.2  # the worst fifth of the seasons
 AS_KEPT = 1e-7
+NEARLY = 0.98  # of what everything together would reach: the last of it would take every tree there is
 USEFUL = 10  # times what fills its best week in a mean season: more of an offer is not ordered
 
 
@@ -98,8 +99,15 @@ class Task:
 
     @cached_property
     def promised(self) -> np.ndarray:
-        """What ``promises`` has to reach: as asked, or as far as all that can be bought reaches."""
-        return np.minimum(self.asked, self.reach)
+        """What ``promises`` has to reach: as asked or, where all that can be bought falls short of it, ``NEARLY`` what that reaches."""
+        return np.minimum(self.asked, NEARLY * self.reach)
+
+    @property
+    def lowered(self) -> Promises:
+        """By week, by how much less than was asked is promised, as no order there is could do more."""
+        both = np.zeros((2, len(self.wanted)))
+        both[:, self.weeks] = (self.asked - self.promised).reshape(2, -1)
+        return Promises(*both)
 
     @cached_property
     def asked(self) -> np.ndarray:

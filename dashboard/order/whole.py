@@ -21,13 +21,15 @@ from dashboard.order.task import Task
 
 GAP, SECONDS = 0.01, 60.0
 ROUND, MEND = 8.0, 4.0  # seconds of one branch and bound, of one mending
+LAST = 0.1  # seconds, below which none is begun
+ROUGH = 0.02  # how near the cheapest an order has to be that only tells which cultivar counts least
 USED = 600  # lines in it, the tightest
 
 
 @dataclass(frozen=True, eq=False)
 class Ordered:
-    """``bundles`` (offers,) of the best order so far, None where there is none yet; what it costs, the ``bound`` that none undercuts, and
-    the processor's ``seconds`` it took."""
+    """``bundles`` (offers,) of the best order so far, None where there is none yet; what it costs, the ``bound`` that none undercuts (infinite
+    where it is proven that there is none), and the ``seconds`` it took."""
 
     task: Task
     bundles: np.ndarray | None
@@ -41,68 +43,72 @@ class Ordered:
     @property
     def gap(self) -> float:
         """How much dearer it is than it need be, at the most: 0.01 is 1 %."""
-        return (
-            1 - self.bound / self.cost
-            if self.bundles is not None and self.cost
-            else 0.0
-            if self.bundles is not None
-            else 1.0
-        )
+        if self.bundles is None:
+            return 1.0
+        return 1 - self.bound / self.cost if self.cost else 0.0
 
 
 def ordering(task: Task, seconds: float = SECONDS, gap: float = GAP) -> Iterator[Ordered]:
-    """Better and better orders; whoever asks for no further one keeps the best so far."""
-    began = time.process_time()
-    spent = lambda: time.process_time() - began  # noqa: E731
-    start = relaxed(task)
+    """Better and better orders for so many seconds; whoever asks for no further one keeps the best so far."""
+    began = time.monotonic()
+    until, spent = began + seconds, lambda: time.monotonic() - began
+    start = relaxed(task, until=began + seconds / 2)
     if start.ordered is None:
         yield Ordered(task, None, np.inf, spent())
         return
-    chosen = _Chosen(task, start)
-    best, bound = None, start.bound
+    chosen, bound = _Chosen(task, start, until), start.bound
+    now = Ordered(task, None, bound, spent())
     for begin in chosen.beginnings():
-        best = _cheaper(task, best, begin)
-    yield (now := Ordered(task, best, bound, spent()))
+        now = Ordered(task, _cheaper(task, now.bundles, begin), bound, spent())
+        yield now
     slot = ROUND
-    while now.gap > gap and spent() < seconds:
-        found = chosen.branched(min(slot, max(seconds - spent(), 1.0)), gap)
+    while now.gap > gap and (left := until - time.monotonic()) > LAST:
+        found = chosen.branched(min(slot, left), gap)
         if found is None:
-            yield Ordered(task, None, np.inf, spent())
+            if now.bundles is None:
+                yield Ordered(task, None, np.inf, spent())
             return
         inner, bundles = found
-        bound = max(bound, inner)
-        if bundles is not None:
-            mended = chosen.mended(bundles)
-            best = _cheaper(task, best, mended)
-            if task.keeps(bundles):
+        bound, best = max(bound, inner), now.bundles
+        if bundles is None:
+            slot *= 2
+        else:
+            if chosen.allows(bundles):
                 best = _cheaper(task, best, bundles)
                 slot *= 2  # nothing to learn there; more time for the branches
+            mended = chosen.mended(bundles)
+            best = _cheaper(task, best, mended)
             chosen.learn(bundles, mended)
-        else:
-            slot *= 2
-        yield (
-            now := Ordered(
-                task, best, min(bound, np.inf if best is None else float(task.cost @ best)), spent()
-            )
-        )
+        cost = np.inf if best is None else float(task.cost @ best)
+        now = Ordered(task, best, min(bound, cost), spent())
+        yield now
 
 
 class _Chosen:
     """The whole numbers: bundles of each offer and, where it matters, whether a cultivar is ordered at all."""
 
-    def __init__(self, task: Task, start: Relaxed):
-        self.task, self.start, self.lines = task, start, start.lines
+    def __init__(self, task: Task, start: Relaxed, until: float):
+        self.task, self.until, self.lines = task, until, start.lines
         self.sparing = task.most_cultivars is not None or task.least_lot > 0
         self.cultivars = np.unique(task.of)
         self.place = np.searchsorted(self.cultivars, task.of)
         self.at = start.ordered if start.ordered is not None else np.zeros(len(task.of))
 
+    @property
+    def soon(self) -> float:
+        """Until when one mending may go on."""
+        return min(self.until, time.monotonic() + MEND)
+
     def beginnings(self) -> Iterator[np.ndarray | None]:
+        if self.sparing:
+            yield self._sparing(self._fewer((time.monotonic() + self.until) / 2))
+            return
         for start in (np.floor(self.at), np.floor(self.at + 0.5)):
-            if self.sparing:
-                yield self._sparing(self._fewer())
-                return
-            yield Exchange(self.task).made(start, MEND)
+            yield Exchange(self.task).made(start, self.soon)
+
+    def allows(self, bundles: np.ndarray) -> bool:
+        """Whether the order keeps the promises; land, cultivars and lots it keeps as it comes."""
+        return self.task.keeps(bundles)
 
     def branched(self, seconds: float, gap: float) -> tuple[float, np.ndarray | None] | None:
         """A bound and, if one was found, the bundles that reach it over the lines; None where no order can be."""
@@ -127,7 +133,7 @@ class _Chosen:
         return float(bound), None if found.x is None else np.round(found.x[:offers])
 
     def mended(self, bundles: np.ndarray) -> np.ndarray | None:
-        return self._sparing(bundles) if self.sparing else Exchange(self.task).made(bundles, MEND)
+        return self._sparing(bundles) if self.sparing else Exchange(self.task).made(bundles, self.soon)
 
     def learn(self, bundles: np.ndarray, mended: np.ndarray | None) -> None:
         self.lines.lay(bundles, near=0.002)
@@ -135,22 +141,35 @@ class _Chosen:
         if mended is not None:
             self.lines.lay((bundles + mended) / 2, near=0.002)
 
-    def _fewer(self) -> np.ndarray:
-        """Without the cultivar that least is ordered of, again and again, until there are as few as asked."""
-        free, now = self.task.useful, self.at
-        while (trees := np.bincount(self.place, now * self.task.bundle))[trees > 0].size > (
-            self.task.most_cultivars or len(trees)
-        ):
-            held = np.flatnonzero(trees > 0)
-            for last in held[np.argsort(trees[held], kind="stable")]:
-                fewer = np.where((self.place == last) | (trees[self.place] <= 0), 0, free)
-                found = relaxed(self.task, most=fewer, lines=self.lines)
-                if found.ordered is not None:
-                    now = found.ordered
-                    break
-            else:
-                return now  # each of them is needed
+    def _fewer(self, until: float) -> np.ndarray:
+        """Without the cultivars that least is ordered of: half of those that are too many at a time, or as many as can go."""
+        now = self.at
+        while time.monotonic() < until:
+            trees = np.bincount(self.place, now * self.task.bundle)
+            held = np.flatnonzero(trees > 1e-9)
+            held = held[np.argsort(trees[held], kind="stable")]
+            surplus = len(held) - (self.task.most_cultivars or len(held))
+            fewer = self._without(held, surplus, until) if surplus > 0 else None
+            if fewer is None:
+                break
+            now = fewer
         return now
+
+    def _without(self, held: np.ndarray, surplus: int, until: float) -> np.ndarray | None:
+        """An order without some of those ``held`` (the smallest first), the more the better; None where each is needed."""
+        tries, many = [], -(-surplus // 2)
+        while many > 1:
+            tries.append(held[:many])
+            many //= 2
+        for gone in [*tries, *held[:, None]]:
+            if time.monotonic() > until:
+                break
+            kept = np.setdiff1d(held, gone)
+            free = np.where(np.isin(self.place, kept), self.task.useful, 0)
+            found = relaxed(self.task, most=free, lines=self.lines, until=until, close=ROUGH)
+            if found.ordered is not None:
+                return found.ordered
+        return None
 
     def _spare(self) -> list[LinearConstraint]:
         """Ordered or not: the most of an offer, the least lot, how many cultivars, and that they can fill the weeks at all."""
@@ -205,10 +224,10 @@ class _Chosen:
             if len(of):
                 most = of[int(np.argmax(bundles[of]))]
                 least[most] = min(-(-task.least_lot // int(task.bundle[most])), free[most])
-        few = relaxed(task, most=free, lines=self.lines)
+        few = relaxed(task, most=free, lines=self.lines, until=self.soon)
         if few.ordered is None:
             return None
-        made = Exchange(task, free, least).made(few.ordered, MEND)
+        made = Exchange(task, free, least).made(few.ordered, self.soon)
         return made if made is not None and self._lots(made) else None
 
     def _lots(self, made: np.ndarray) -> bool:
