@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, a handout, a template."""
+"""The command ``orchard-slate``: serve the page, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import places
-from dashboard.handout import plan_command
+from dashboard.handout import order_command, plan_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
 
@@ -82,6 +82,12 @@ def parser() -> argparse.ArgumentParser:
     plan = commands.add_parser("plan", help="propose the fewest cultivars that fill a selling season")
     plan_command.offer(plan)
     plan.set_defaults(run=lambda options: _tell(lambda: plan_command.told(options), None))
+
+    order = commands.add_parser(
+        "order", help="how many trees of which cultivar fill a buyer's weeks at the least cost"
+    )
+    order_command.offer(order)
+    order.set_defaults(run=lambda options: _tell(lambda: order_command.told(options), None))
 
     for one in (check, estimate, ripening, walk, rank, published, handout):
         one.add_argument("source", metavar="FOLDER|FILE")

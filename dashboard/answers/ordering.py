@@ -14,6 +14,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.demand import Demand
 from dashboard.answers.planting import Pool, could_be_planted
 from dashboard.answers.prospects import size_share
 from dashboard.market import Market
@@ -24,26 +25,12 @@ from dashboard.ripening.cover import SEED, Draws, draws
 SEASONS, FRESH = 200, 2000
 PASSES = 0.75  # of the fruit that fits, what the packing line passes: common practice, no source
 MOST_OFFERED = 10**5  # trees, where a nursery does not say how many it has
-WEEK = 7
-
-
-@dataclass(frozen=True)
-class Demand:
-    """``kg`` wanted in each week from day ``first`` of the season on."""
-
-    first: float
-    kg: tuple[float, ...]
-
-    @property
-    def days(self) -> np.ndarray:
-        """(weeks + 1,) where the weeks begin, and the day after the last."""
-        return self.first + WEEK * np.arange(len(self.kg) + 1)
 
 
 @dataclass(frozen=True)
 class OrderWanted:
     """``names``: whose trees may be ordered (empty: whatever the buyer takes and a nursery offers). ``acres`` and ``trees_per_acre`` are the land, where that
-    matters; ``standing`` pairs (name, trees) are there already. ``year``: 0 in full bearing, else years from planting."""
+    matters; ``standing`` pairs (name, trees) are there already. All for trees in full bearing, and for this buyer alone."""
 
     catalogue: Catalogue
     market: Market | None
@@ -89,6 +76,10 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
     """In numbers, over so many seasons drawn anew from ``seed``. ValueError, one sentence, where nothing can be ordered."""
     if wanted.catalogue.ripening.refused:
         raise ValueError(wanted.catalogue.ripening.refused)
+    if wanted.acres is not None and not wanted.acres > 0:
+        raise ValueError(f"{wanted.acres:g} acres hold no tree; give the land as a number above 0, or leave it out.")  # fmt: skip
+    if wanted.offers.empty:
+        raise ValueError(_nothing_offered(wanted))
     offers, names = wanted.offers, pd.Index(wanted.candidates)
     supply = _supply(wanted, names, seasons, seed)
     stand = pd.Series(dict(wanted.standing), dtype=float).reindex(names).fillna(0.0).to_numpy()
@@ -110,6 +101,15 @@ def on_fresh_seasons(wanted: OrderWanted, bundles: np.ndarray) -> tuple[Task, np
     """The same order over ``FRESH`` seasons that it was not made for: the task of these, and what is brought (seasons, weeks wanted in)."""
     anew = task(wanted, FRESH, SEED + 1)
     return anew, anew.brought(bundles)
+
+
+def _nothing_offered(wanted: OrderWanted) -> str:
+    buyer = wanted.market.name if wanted.market else "any buyer"
+    of = "the cultivars named" if wanted.names else "all cultivars"
+    return (
+        f"Of {of}, no nursery offers one that {buyer} may take and that was ever picked, so there is nothing to order; "
+        "name others, or add offers to the sheet nursery."
+    )
 
 
 def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np.ndarray:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,8 +11,8 @@ import numpy as np
 from dashboard.order.task import Promises, Task
 from dashboard.order.whole import Ordered, ordering
 
-SECONDS = 30.0
-TRIES = 6  # halvings: the part of the promises is told to 1/64
+SECONDS = 40.0
+TRIES = 5  # halvings: the part of the promises is told to 1/32
 
 
 @dataclass(frozen=True, eq=False)
@@ -24,6 +25,7 @@ class Short:
     ordered: Ordered | None
     trees: int | None
     cultivars: int | None
+    proven: bool = False  # that no order keeps all promises; else none was found in the time
 
     @property
     def missing(self) -> Promises:
@@ -35,19 +37,22 @@ class Short:
         return Promises(*np.maximum(asked - np.array(self.task.told(self.ordered.bundles)), 0))
 
 
-def short(task: Task, seconds: float = SECONDS) -> Short:
-    """For a task that ``ordering`` found no order for, in about so many seconds."""
-    until, each = time.monotonic() + seconds, seconds / (2 * TRIES + 4)
+Left = Callable[[], float]
+
+
+def short(task: Task, seconds: float = SECONDS, proven: bool = False) -> Short:
+    """For a task that ``ordering`` found no order for (or proved that there is none), in about so many seconds."""
+    until, each = time.monotonic() + seconds, seconds / (TRIES + 5)
     left = lambda: min(each, until - time.monotonic())  # noqa: E731
     part, kept = _part(task, left)
     trees = None
     if np.isfinite(task.most_trees):
         least = _found(task.asking(most_trees=np.inf, price=np.ones(len(task.price))), 2 * left(), gap=0.02)
         trees = None if least is None else round(least.cost)
-    return Short(task, part, kept, trees, _cultivars(task, left))
+    return Short(task, part, kept, trees, _cultivars(task, left), proven)
 
 
-def _part(task: Task, left) -> tuple[float, Ordered | None]:
+def _part(task: Task, left: Left) -> tuple[float, Ordered | None]:
     low, high, kept = 0.0, 1.0, None
     for _ in range(TRIES):
         part = (low + high) / 2
@@ -57,7 +62,7 @@ def _part(task: Task, left) -> tuple[float, Ordered | None]:
     return low, kept
 
 
-def _cultivars(task: Task, left) -> int | None:
+def _cultivars(task: Task, left: Left) -> int | None:
     """The fewest that were found to do, more than are allowed."""
     if task.most_cultivars is None:
         return None

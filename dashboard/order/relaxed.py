@@ -81,10 +81,10 @@ def relaxed(
             return Relaxed(0.0, now, lines)  # what stands keeps every promise
         if (left := until - time.monotonic()) <= 0:
             break
-        rows, least = [np.array(lines.slope)], [np.array(lines.least)]
+        rows, least = [np.array(lines.slope)], [np.array(lines.least, dtype=float)]
         if land:
             rows.append(-task.bundle[None, :].astype(float))
-            least.append([-task.most_trees])
+            least.append(np.array([-task.most_trees]))
         found = linprog(
             cost, A_ub=-np.vstack(rows), b_ub=-np.concatenate(least),
             bounds=np.column_stack([np.zeros(len(most)), most]), method="highs", options={"time_limit": min(left, 1e6)},
