@@ -10,8 +10,9 @@ from functools import cached_property
 import numpy as np
 import pandas as pd
 
-from dashboard.answers.ordering import SEASONS, OrderWanted, borne, on_fresh_seasons, task
+from dashboard.answers.ordering import FRESH, SEASONS, OrderWanted, borne, task
 from dashboard.order import GAP, SECONDS, Ordered, Promises, ordering
+from dashboard.order.bearing import TREE_TO_TREE
 from dashboard.order.easing import Short, short
 from dashboard.order.relaxed import relaxed
 from dashboard.ripening.cover import SEED
@@ -59,12 +60,17 @@ class Order:
 
     @cached_property
     def _fresh(self) -> tuple[np.ndarray, np.ndarray, Promises, np.ndarray]:
-        """(seasons, weeks) what is brought and (seasons, cultivars, weeks) by each; the promises kept; what a tree of each brings."""
-        anew, brought = on_fresh_seasons(self.wanted, self.bundles)
+        """(seasons, weeks) what is brought and (seasons, cultivars, weeks) by each, the promises kept, places of the cultivars: few trees of
+        one stray more from what is expected of it than many."""
+        anew = task(self.wanted, FRESH, SEED + 1)
         trees = anew.trees(self.bundles) + anew.standing
         held = np.flatnonzero(trees > 0)
+        spread = TREE_TO_TREE / np.sqrt(trees[held])
+        strays = np.random.default_rng(SEED + 1).standard_normal((FRESH, len(held)))
         each = anew.supply[:, held][:, :, anew.weeks] * trees[held][None, :, None]
-        return brought, each, anew.told(self.bundles), held
+        each *= np.exp(spread * strays - spread**2 / 2)[..., None]
+        brought = each.sum(axis=1)
+        return brought, each, anew.told_of(brought), held
 
     @cached_property
     def weeks(self) -> pd.DataFrame:

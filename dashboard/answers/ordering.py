@@ -6,7 +6,8 @@ is the share within the buyer's size limits times what the packing line passes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+import re
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
@@ -18,11 +19,12 @@ from dashboard.answers.demand import Demand
 from dashboard.answers.planting import Pool, could_be_planted
 from dashboard.answers.prospects import size_share
 from dashboard.market import Market
-from dashboard.order import FILL, GAP, SECONDS, WORST, Ordered, Task, ordering
+from dashboard.order import FILL, WORST, Task
 from dashboard.order.bearing import Bearing, bearing
 from dashboard.ripening.cover import SEED, Draws, draws
 
 SEASONS, FRESH = 200, 2000
+SQUARE_FEET = 43_560  # in an acre
 PASSES = 0.75  # of the fruit that fits, what the packing line passes: common practice, no source
 MOST_OFFERED = 10**5  # trees, where a nursery does not say how many it has
 
@@ -92,17 +94,6 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
     )  # fmt: skip
 
 
-def orders(wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP) -> Iterator[Ordered]:
-    """Better and better orders (``order.ordering``)."""
-    return ordering(task(wanted), seconds, gap)
-
-
-def on_fresh_seasons(wanted: OrderWanted, bundles: np.ndarray) -> tuple[Task, np.ndarray]:
-    """The same order over ``FRESH`` seasons that it was not made for: the task of these, and what is brought (seasons, weeks wanted in)."""
-    anew = task(wanted, FRESH, SEED + 1)
-    return anew, anew.brought(bundles)
-
-
 def _nothing_offered(wanted: OrderWanted) -> str:
     buyer = wanted.market.name if wanted.market else "any buyer"
     of = "the cultivars named" if wanted.names else "all cultivars"
@@ -140,3 +131,12 @@ def _offers(catalogue: Catalogue, names: tuple[str, ...]) -> pd.DataFrame:
     now = now[now["cultivar"].isin(names) & (now["price_per_tree"] > 0)]
     now = now.assign(bundle=now["bundle"].fillna(1).clip(lower=1).astype(int))
     return now.sort_values(["cultivar", "price_per_tree"], kind="stable")[columns].reset_index(drop=True)
+
+
+def trees_per_acre(spacing: str) -> float:
+    """Of "18x24", feet between rows by feet in the row. ValueError, one sentence, for another."""
+    told = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*", spacing.casefold())
+    feet = [float(one) for one in told.groups()] if told else [math.nan]
+    if not all(2 <= one <= 60 for one in feet):
+        raise ValueError(f"A spacing of {spacing[:20]!r} cannot be read: write feet between rows by feet between trees, each 2 to 60, for example 18x24.")  # fmt: skip
+    return SQUARE_FEET / (feet[0] * feet[1])

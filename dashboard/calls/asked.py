@@ -7,18 +7,21 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from dashboard.answers.ordering import trees_per_acre
 from dashboard.answers.question import Question
 from dashboard.calls import pictures
 from dashboard.calls.choosing import chosen, named
 from dashboard.calls.columns import columns_called, ranking_frame
 from dashboard.calls.due import gaps_of, season_of
+from dashboard.calls.ordered import ordered
 from dashboard.calls.planned import planned
 from dashboard.calls.resting import cautions, evidence, passing_told
 from dashboard.calls.set_beside import comparison, near_ones, reasons
 from dashboard.calls.table import Table, answered
-from dashboard.calls.understood import AskError, several, whole, yes_or_no
+from dashboard.calls.understood import AskError, as_written, number, several, whole, yes_or_no
 from dashboard.wording.figures import choices_told
 from dashboard.wording.order import first_told, order_told
+from dashboard.wording.ordering import ALONE, VARY
 
 FURTHEST = 60  # days that a stand-in may ripen apart
 Names = str | Iterable[str]
@@ -234,6 +237,53 @@ class Asked:
             asked, size, self._several(keep), self._several(never), yes_or_no(offered, "offered")
         )
         return self._answered(frame, said, headings, pictures.calendar)
+
+    def order(
+        self, each: str, opens: str, closes: str, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, seconds: float = 60
+    ) -> Table:  # fmt: skip
+        """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
+
+        Parameters
+        ----------
+        each : str
+            Fruit wanted each week: "800 lb", "350 kg" or "20 bushels" of 48 lb.
+        opens, closes : str
+            First and last day, such as "Jun 10".
+        acres : float, optional
+            Land there is; without, what the order takes.
+        spacing : str
+            Feet between rows by feet between trees.
+        most : int, optional
+            So many cultivars at most.
+        seconds : float
+            How long to search, 1 to 3600.
+
+        Returns
+        -------
+        Table
+            One row a cultivar: trees, cost ($), nurseries, protected. The sentences tell what is promised, how near the least cost it is proven
+            to be, what other seasons do to it, and what would help where not all can be promised.
+
+        Raises
+        ------
+        AskError
+            No buyer, an amount or a day that cannot be read, or nothing that can be ordered.
+        """
+        land = None if acres is None else number(acres, "The land in acres", 0.01, 1e6)
+        size = None if most is None else whole(most, "The most cultivars", 1)
+        with as_written():
+            per_acre = trees_per_acre(spacing)
+        frame, said, headings = ordered(
+            self.question,
+            each,
+            opens,
+            closes,
+            land,
+            per_acre,
+            size,
+            number(seconds, "The time in seconds", 1, 3600),
+        )
+        return self._answered(frame, [*said, VARY, ALONE], headings, None)
 
     def _answered(
         self, frame: Any, said: Iterable[str], headings: Any, drawn: Callable[..., Any] | None, dated: bool = True, of: Question | None = None

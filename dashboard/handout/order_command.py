@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import math
-import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,8 +12,6 @@ from dashboard.handout.plan_command import DAY, ENDINGS
 if TYPE_CHECKING:
     from dashboard.answers.catalogue import Catalogue
     from dashboard.answers.ordering import OrderWanted
-
-SQUARE_FEET = 43_560  # in an acre
 
 
 def offer(parser: argparse.ArgumentParser) -> None:
@@ -80,7 +76,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.demand import each_week, read_demand
-    from dashboard.answers.ordering import OrderWanted
+    from dashboard.answers.ordering import OrderWanted, trees_per_acre
     from dashboard.handout.asking import known_site, names_of
 
     if bool(options.demand) == bool(options.each):
@@ -107,12 +103,3 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot,
     )  # fmt: skip
-
-
-def trees_per_acre(spacing: str) -> float:
-    """Of "18x24", feet between rows by feet in the row. ValueError, one sentence, for another."""
-    told = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*", spacing.casefold())
-    feet = [float(one) for one in told.groups()] if told else [math.nan]
-    if not all(2 <= one <= 60 for one in feet):
-        raise ValueError(f"--spacing {spacing[:20]!r}: is feet between rows by feet between trees, each 2 to 60, for example 18x24.")  # fmt: skip
-    return SQUARE_FEET / (feet[0] * feet[1])

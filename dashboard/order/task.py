@@ -154,8 +154,12 @@ class Task:
 
     def told(self, ordered: np.ndarray) -> Promises:
         """By week, those in which nothing is wanted being met."""
+        return self.told_of(self.brought(ordered))
+
+    def told_of(self, brought: np.ndarray) -> Promises:
+        """The same of what is brought."""
         both = np.ones((2, len(self.wanted)))
-        both[:, self.weeks] = self.promises(self.brought(ordered)).reshape(2, -1)
+        both[:, self.weeks] = self.promises(brought).reshape(2, -1)
         return Promises(*both)
 
     def asking(self, **changes) -> Task:

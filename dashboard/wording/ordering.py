@@ -12,11 +12,9 @@ from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed
 
-CAUTIONED = (
-    "Yields vary: these are estimates for trees in full bearing, not a guarantee.",
-    "The trees are for this buyer alone; those for another buyer are ordered beside them.",
-    *CAUTIONS,
-)
+VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
+ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
+CAUTIONED = (VARY, ALONE, *CAUTIONS)
 
 
 def dollars(amount: float) -> str:
