@@ -84,6 +84,8 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
         raise ValueError(_nothing_offered(wanted))
     offers, names = wanted.offers, pd.Index(wanted.candidates)
     supply = _supply(wanted, names, seasons, seed)
+    if not supply.any():
+        raise ValueError("No tree on offer has fruit in these weeks in any season that was drawn; ask for other days, or offer more cultivars.")  # fmt: skip
     stand = pd.Series(dict(wanted.standing), dtype=float).reindex(names).fillna(0.0).to_numpy()
     bundle = offers["bundle"].to_numpy(dtype=int)
     left = offers["trees_available"].fillna(MOST_OFFERED).to_numpy()

@@ -28,6 +28,7 @@ from dashboard.market.prospects import among_first, traits_of
 from dashboard.market.relaxing import Opening
 from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.market.weighing import places
+from dashboard.records.summary import fruit_counts
 from dashboard.terms.traits import CLASSES, TRAITS
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
@@ -274,9 +275,10 @@ def _columns(catalogue: Catalogue, basis: Basis) -> pd.DataFrame:
     for name in ("first", "middle", "last", "from_check", "seasons", "sites"):
         columns[name] = catalogue.windows[name]
     index = catalogue.cultivars.index
-    for name in ("samples", "fruit"):
-        table = catalogue.summaries if name == "samples" else catalogue.fruit
-        columns[name] = table["cultivar"].value_counts().reindex(index, fill_value=0)
+    sampled = catalogue.summaries["cultivar"]
+    columns["samples"] = sampled.value_counts().reindex(index, fill_value=0)
+    fruit = pd.Series(fruit_counts(catalogue.summaries, catalogue.fruit)).groupby(sampled.to_numpy()).sum()
+    columns["fruit"] = fruit.reindex(index, fill_value=0)
     columns |= {str(name): told for name, told in growing(catalogue).items()}
     values = catalogue.figures[basis]
     if basis.site:  # what the figures at one site rest on there

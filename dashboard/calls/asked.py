@@ -253,10 +253,8 @@ class Asked:
             Land there is; without, what the order takes.
         spacing : str
             Feet between rows by feet between trees.
-        most : int, optional
-            So many cultivars at most.
-        seconds : float
-            How long to search, 1 to 3600.
+        most, seconds : int and float
+            So many cultivars at most; how long to search, 1 to 3600.
 
         Returns
         -------

@@ -19,7 +19,7 @@ from dashboard.records.sheets import Sheet
 
 # Written where nothing was measured; anything else has to be a value.
 MISSING = frozenset({"", "-", "–", ".", "NA", "N/A", "na", "n/a"})
-_YES_NO = {
+YES_NO = {
     "yes": True,
     "y": True,
     "true": True,
@@ -130,7 +130,7 @@ class _Reading:
         if kind == "class":
             return self._words(dict(zip(self.column.words, self.column.words, strict=True)), "str")
         if kind == "yes/no":
-            return self._words(_YES_NO, bool)
+            return self._words(YES_NO, bool)
         return self._texts()
 
     def tell_empty(self) -> None:

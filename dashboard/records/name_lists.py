@@ -27,9 +27,9 @@ UNPACKED = 20_000_000  # bytes of a workbook that is to hold a list: some hundre
 TITLES = 10  # rows among which the heading of a table is looked for
 HEADINGS = ("cultivar", "cultivars", "cultivarname", "variety", "varieties", "name", "names")
 _LINK = re.compile(r"\?(?:[^\s#]*&)?(?:v=\d+|shortlist=)[^\s#]*")
-_NUMBER = re.compile(r"[-+]?\d+([.,]\d+)*\s*%?")
+NUMBER = re.compile(r"[-+]?\d+([.,]\d+)*\s*%?")
 _MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
-_DATE = re.compile(
+DATE = re.compile(
     rf"\d{{4}}-\d\d?-\d\d?([ T].*)?|\d\d?([./])\d\d?\2(\d\d|\d{{4}})|\d\d?[ -]{_MONTH}([ -]\d+)?|{_MONTH}[ -]\d+", re.I
 )  # fmt: skip
 
@@ -233,9 +233,9 @@ def _meant(text: str, spelled: Spelled, known: set[str]) -> str | tuple[str, tup
     close = [name for name in same if name.casefold() == text.casefold()]
     if len(close) == 1:
         return close[0]
-    if _DATE.fullmatch(text):
+    if DATE.fullmatch(text):
         return "date", same
-    if _NUMBER.fullmatch(text):
+    if NUMBER.fullmatch(text):
         return "number", same
     return same[0] if len(same) == 1 else ("several" if same else "no", same)
 

@@ -12,9 +12,14 @@ USUALLY = 4  # fruit a sample, from which on fewer mean something
 SHARES = ("split_pit_pct", "cracked_tip_pct")
 
 
-def suspect_counts(samples: pd.DataFrame, fruit: pd.DataFrame, findings: Findings) -> None:
-    """Flag samples without fruit, and those with less than half of the usual number."""
-    counts = samples["sample"].map(fruit["sample"].value_counts()).fillna(0)
+def suspect_counts(
+    samples: pd.DataFrame, fruit: pd.DataFrame, means: pd.DataFrame, findings: Findings
+) -> None:
+    """Flag samples without fruit, and those with less than half of the usual number; a mean stands for the fruit it was taken of."""
+    meant = samples["sample"].map(means.set_index("sample")["n"]).fillna(0)
+    counts = samples["sample"].map(fruit["sample"].value_counts()).fillna(0).clip(lower=meant)
+    if not (counts > 0).any():
+        return
     usual = float(np.median(counts[counts > 0]))
     for row in samples.index[(counts == 0).to_numpy()]:
         findings.flag(

@@ -12,6 +12,7 @@ from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
 from dashboard.records.keys import known, located, named, once, told_apart
+from dashboard.records.means import usable_means
 from dashboard.records.not_used import entry
 from dashboard.records.photos import suspect_photos
 from dashboard.records.problems import Problem, RecordError
@@ -78,6 +79,8 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         frame = known(checked(sheet, declaration, findings), name, tables, gone, findings)
         frame, ambiguous = told_apart(frame, name, findings)
         tables[name] = once(frame, name, findings)
+        if name == "means":
+            tables[name] = usable_means(tables[name], tables["fruit"], findings)
         gone[name] = _gone(tables[name], name, findings) | ambiguous
         accounts[name] = account(findings, tables[name])
         if name == "sites":

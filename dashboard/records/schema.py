@@ -93,6 +93,10 @@ def _firmness(name: str, meaning: str) -> Column:
     return Column(name, "number", meaning, "force", refuse=(0, 150), flag=(0, 90))
 
 
+def _spread(name: str, meaning: str, quantity: str, refuse: Range) -> Column:
+    return Column(name, "number", meaning, quantity, refuse=refuse)
+
+
 def _temperature(name: str, meaning: str) -> Column:
     return Column(name, "number", meaning, "temperature", refuse=(-60, 60), flag=(-40, 50))
 
@@ -157,6 +161,16 @@ _TABLES = (
         _firmness("firmness_2_n", "firmness of the other cheek, skin removed"),
         Column("ssc_brix", "number", "soluble solids", "sugar", refuse=(0, 35), flag=(6, 22)),
     ), required=True),
+    Table("means", "what was measured on the fruit of a sample of which only means were kept", ("sample",), (
+        _text("sample", "the sample they belong to", needed=True, refers="samples"),
+        _whole("n", "how many fruit were measured", (1, 9999), needed=True),
+        _size("size_mm", "mean over fruit of the mean of both diameters"),
+        _spread("size_sd_mm", "standard deviation among the fruit, n - 1 below the line", "length", (0, 60)),
+        _firmness("firmness_n", "mean over fruit of the mean of both cheeks, skin removed"),
+        _spread("firmness_sd_n", "standard deviation among the fruit, n - 1 below the line", "force", (0, 80)),
+        Column("ssc_brix", "number", "mean of the soluble solids", "sugar", refuse=(0, 35), flag=(6, 22)),
+        _spread("ssc_sd_brix", "standard deviation among the fruit, n - 1 below the line", "sugar", (0, 15)),
+    )),
     Table("trees", "one tree", ("site", "row", "position"), (
         SITE,
         _text("row", "row of the block", needed=True),
@@ -202,4 +216,9 @@ _TABLES = (
 TABLES: Mapping[str, Table] = {table.name: table for table in _TABLES}
 REQUIRED = tuple(table.name for table in _TABLES if table.required)
 RATINGS = tuple(column.name for column in TABLES["samples"].columns if column.rating)
-FIRMNESS = tuple(column.name for column in TABLES["fruit"].columns if column.quantity == "force")
+FIRMNESS = tuple(
+    column.name
+    for name in ("fruit", "means")
+    for column in TABLES[name].columns
+    if column.quantity == "force"
+)

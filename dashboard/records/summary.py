@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
+from dashboard.records.means import with_means
 from dashboard.records.reading import Records
 from dashboard.records.seasons import season_and_day, southern
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
@@ -37,7 +38,8 @@ def sample_summaries(records: Records) -> pd.DataFrame:
 
     Columns: sample, cultivar, site, date, season (int), day (float, day of season), slack (days by which the day may be
     off either way), pick; day and date missing where only the year is known; for each trait measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
-    mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value.
+    mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value. Where only means were kept
+    (``means``), they stand in the place of fruit.
     """
     samples, fruit = records.tables["samples"], records.tables["fruit"]
     season, day = season_and_day(samples["date"], southern(records.tables["sites"], samples["site"]))
@@ -55,9 +57,20 @@ def sample_summaries(records: Records) -> pd.DataFrame:
     for trait in FRUIT_TRAITS:
         mean, count, squares = _moments(values[trait], owner, len(samples))
         columns |= {trait: mean, f"{trait}_n": count, f"{trait}_ss": squares}
+    means = records.tables["means"]
+    with_means(columns, means, pd.Index(samples["sample"]).get_indexer(pd.Index(means["sample"])))
     for trait in SAMPLE_TRAITS:
         columns[trait] = samples[JUDGED.get(trait, trait)].to_numpy(dtype=float)
     return pd.DataFrame(columns)
+
+
+def fruit_counts(summaries: pd.DataFrame, fruit: pd.DataFrame) -> np.ndarray:
+    """How many fruit each sample had, (samples,) int: those written down one by one, or those its means were taken of."""
+    owner = fruit["sample"] if "sample" in fruit else pd.Series(dtype=object)  # of a catalogue made by hand
+    written = owner.value_counts().reindex(summaries["sample"], fill_value=0).to_numpy()
+    counts = [f"{trait}_n" for trait in FRUIT_TRAITS if f"{trait}_n" in summaries]
+    meant = np.nan_to_num(summaries[counts].to_numpy(dtype=float)).max(axis=1, initial=0)
+    return np.maximum(written, meant).astype(int)
 
 
 def fruit_values(records: Records) -> pd.DataFrame:

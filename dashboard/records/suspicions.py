@@ -30,8 +30,7 @@ def suspect(
         suspect_same_day(samples, findings)
         suspect_shares(samples, findings)
         suspect_ratings(samples, sites, declaration.ratings, findings)
-        if len(fruit):
-            suspect_counts(samples, fruit, findings)
+        suspect_counts(samples, fruit, tables["means"], findings)
     if "fruit" in by_table:
         findings = by_table["fruit"]
         suspect_fruit(fruit, samples, findings)

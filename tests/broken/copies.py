@@ -13,7 +13,6 @@ from pathlib import Path
 from random import Random
 
 from dashboard.records import Problem, RecordError, read
-from dashboard.records.schema import TABLES
 from tests.broken import base, others, tables
 
 # Rules whose files are so large that writing them takes longer than reading them: not in the short form.
@@ -69,7 +68,7 @@ def broken(place: Path, seed: int, kind: str, samples: int | None = None) -> Cop
     if what == "descriptor":
         (folder / "datapackage.json").write_bytes(others.DESCRIPTORS[name](chance))
         return Copy(kind, folder, held)
-    table = chance.choice(("fruit", "fruit", *TABLES))
+    table = chance.choice(("fruit", "fruit", *base.NAMES))
     left = tables.RULES[name](folder / f"{table}.csv", chance)
     return Copy(f"{kind}, {table}", folder, held if left is None else held | {table: left})
 

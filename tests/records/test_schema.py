@@ -65,4 +65,4 @@ def test_the_tables_of_a_page_are_required_and_the_rest_is_not():
 
 def test_ratings_and_firmness_are_found_by_what_they_are():
     assert RATINGS == ("shape", "fuzz", "red", "attractiveness")
-    assert FIRMNESS == ("firmness_1_n", "firmness_2_n")
+    assert FIRMNESS == ("firmness_1_n", "firmness_2_n", "firmness_n", "firmness_sd_n")

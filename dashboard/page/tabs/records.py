@@ -15,6 +15,7 @@ from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.folding import fold
 from dashboard.page.parts.twin import twin
+from dashboard.records.summary import fruit_counts
 from dashboard.terms.traits import TRAITS
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
@@ -78,7 +79,7 @@ def held(catalogue: Catalogue) -> list[str]:
         f"{catalogue.records_title}.",
         f"{counted(len(catalogue.cultivars), 'cultivar')} at {counted(len(catalogue.sites), 'site')}"
         + (f", seasons {int(seasons[0])} to {int(seasons[-1])}." if seasons else "."),
-        f"{counted(len(catalogue.summaries), 'sample')}, {counted(len(catalogue.fruit), 'fruit').replace('fruits', 'fruit')} measured.",
+        f"{counted(len(catalogue.summaries), 'sample')}, {counted(int(fruit_counts(catalogue.summaries, catalogue.fruit).sum()), 'fruit').replace('fruits', 'fruit')} measured.",
         f"{aside}; {counted(flagged, 'place')} flagged to look at.",
         METHOD_TOLD[0],
         f"Data version {catalogue.version}.",

@@ -34,8 +34,8 @@ def test_what_was_set_aside_is_counted():
 
     problems = [SimpleNamespace(severity="error"), SimpleNamespace(severity="warning")] * 2
     known = SimpleNamespace(
-        summaries=pd.DataFrame({"season": [2019, 2021]}), problems=problems, records_title="T", cultivars=[1], sites=[1, 2],
-        fruit=[1, 2], version="v",
+        summaries=pd.DataFrame({"season": [2019, 2021], "sample": ["S1", "S2"]}), problems=problems, records_title="T", cultivars=[1], sites=[1, 2],
+        fruit=pd.DataFrame({"sample": ["S1", "S2"]}), version="v",
     )  # fmt: skip
     lines = " ".join(held(known))
     assert "2 places could not be used and were set aside; 2 places flagged" in lines

@@ -1,0 +1,142 @@
+"""The sheet of what was set aside: one cell a row, with its reason and a column in which it can be put right and read again."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import numpy as np
+import xlsxwriter
+
+from dashboard.places import put
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.pages import Page
+from dashboard.records.importing.roles import NOT_USED
+from dashboard.records.problems import Problem, seen
+from dashboard.records.workbooks import read_grids
+
+NAME = "set_aside.xlsx"
+SHEET = "set aside"
+HEADINGS = ("file", "sheet", "cell", "written", "why", "what to do", "write instead")
+_WIDTHS = (24, 18, 8, 24, 60, 50, 24)
+_MOST = 100_000  # rows of the sheet; more have one cause that is better put right in the answers
+
+
+@dataclass(frozen=True)
+class Correction:
+    written: str
+    instead: str
+    why: str = ""
+    what: str = ""
+
+
+Corrections = dict[tuple[str, str, str], Correction]  # by file, sheet and cell
+
+
+def read_corrections(path: Path) -> tuple[Corrections, list[Problem]]:
+    """What somebody wrote into the last column; none where the sheet is not there."""
+    if not path.exists():
+        return {}, []
+    grids, problems, _ = read_grids(path)
+    grid = grids.get(SHEET, [])
+    if not grid or tuple(grid[0][: len(HEADINGS)]) != HEADINGS:
+        rule = "is not the sheet of what was set aside; it was left out"
+        return {}, [
+            *problems,
+            Problem("error", path.name, rule=rule, suggestion="let it be written anew, or delete it"),
+        ]
+    found: Corrections = {}
+    for row in grid[1:]:
+        file, sheet, cell, written, why, what, instead = [
+            *row[: len(HEADINGS)],
+            *[""] * (len(HEADINGS) - len(row)),
+        ]
+        if instead.strip():
+            found[file, sheet, cell] = Correction(written, instead.strip(), why, what)
+    return found, problems
+
+
+def corrected(
+    pages: Sequence[Page], corrections: Corrections
+) -> tuple[list[Page], list[tuple[int, int, int]], list[Problem]]:
+    """The pages with their cells put right, the cells declared as not used (page, row, column), and corrections that fit no more."""
+    found: list[Page] = []
+    unused: list[tuple[int, int, int]] = []
+    problems: list[Problem] = []
+    for number, page in enumerate(pages):
+        own = {key: one for key, one in corrections.items() if key[:2] == (page.file, page.sheet)}
+        if not own:
+            found.append(page)
+            continue
+        cells = page.cells.copy()
+        for (file, sheet, cell), one in own.items():
+            row, column = _place(cell, page)
+            if row < 0 or cells[row, column] != one.written:
+                rule = "was corrected in the sheet of what was set aside, and holds something else now"
+                problems.append(
+                    Problem(
+                        "flag",
+                        file,
+                        sheet,
+                        column=cell,
+                        value=one.written,
+                        rule=rule,
+                        suggestion="take out that line",
+                    )
+                )
+            elif one.instead.casefold() == NOT_USED:
+                unused.append((number, row, column))
+                cells[row, column] = ""
+            else:
+                cells[row, column] = one.instead
+        found.append(replace(page, cells=cells))
+    return found, unused, problems
+
+
+def write_aside(path: Path, ledger: Ledger, corrections: Corrections) -> int:
+    """The sheet, with the corrections that were made before; how many cells wait in it. OSError where it cannot be written."""
+    rows = [(*key, one.written, one.why, one.what, one.instead) for key, one in corrections.items()]
+    kept = {row[:3] for row in rows}
+    waiting = 0
+    for one in ledger.asides:
+        page, _, _ = ledger.place(one.code)
+        key = (page.file, page.sheet, ledger.reference(one.code))
+        if key not in kept and len(rows) < _MOST:
+            rows.append((*key, ledger.text(one.code), one.rule, one.suggestion, ""))
+        waiting += key not in kept
+    if not rows and not path.exists():
+        return waiting
+    made = io.BytesIO()
+    how = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+    }
+    with xlsxwriter.Workbook(made, how) as book:
+        sheet = book.add_worksheet(SHEET)
+        text, bold = book.add_format({"num_format": "@"}), book.add_format({"bold": True, "bottom": 1})
+        for place, width in enumerate(_WIDTHS):
+            sheet.set_column(place, place, width, text)
+            sheet.write_string(0, place, HEADINGS[place], bold)
+        sheet.freeze_panes(1, 0)
+        for line, row in enumerate(rows, 1):
+            for place, cell in enumerate(row):
+                sheet.write_string(line, place, seen(cell)[:30_000] if place != 3 else cell[:30_000], text)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    put(path, made.getvalue())
+    return waiting
+
+
+def _place(cell: str, page: Page) -> tuple[int, int]:
+    """Row and column of B7 on a page; -1 where there is no such cell."""
+    letters = cell.rstrip("0123456789")
+    column = 0
+    for letter in letters:
+        column = column * 26 + ord(letter) - 64
+    digits = cell[len(letters) :]
+    rows = np.flatnonzero(page.rows == int(digits)) if digits else np.array([])
+    good = len(rows) and letters.isascii() and letters.isalpha() and 0 < column <= page.cells.shape[1]
+    return (int(rows[0]), column - 1) if good else (-1, -1)

@@ -1,0 +1,70 @@
+"""Which number is the month, which year, which century: asked where the cells leave it open, with what they would become."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from dashboard.records.importing import dates
+from dashboard.records.importing.figures import SET_ASIDE
+from dashboard.records.importing.mapping import ANY, Path_, Question
+from dashboard.records.problems import quoted
+
+SHEET, FILE = "sheet name", "file name"
+SHOWN = 3  # cells beside a question
+
+
+def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]:
+    """What has to be known before these cells can be read as days."""
+    open_ = dates.asked(cells)
+    how = dates.Calendar(year=2024, century=20)
+    if open_.order:
+        shown = tuple(
+            f"  {quoted(cell)} → " + "; ".join(f"{order}: {_day(cell, replace(how, order=order))}" for order in dates.ORDERS)
+            for cell in open_.order[:SHOWN]
+        )  # fmt: skip
+        yield Question((*path, "order"), "which number is the month?", dates.ORDERS, shown, about=about)
+    if open_.year:
+        shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
+        yield Question(
+            (*path, "year"),
+            "which year are these days of?",
+            (FILE, SHEET, ANY),
+            shown,
+            about=about,
+            may=lambda said: said.isdigit() and 1950 <= int(said) <= 2100,
+        )
+    if open_.century:
+        shown = tuple(f"  {quoted(cell)}" for cell in open_.century[:SHOWN])
+        yield Question(
+            (*path, "century"),
+            "which century are these years of? 20 for 2024",
+            ("20", "19"),
+            shown,
+            about=about,
+        )
+    if open_.cells:
+        shown = tuple(f"  {quoted(cell)}" for cell in open_.cells[:SHOWN])
+        asks = "others in this column are text, like a date of another country; are the cells that hold dates right?"
+        yield Question((*path, "date_cells"), asks, (dates.RIGHT, dates.SWAPPED), shown, about=about)
+    if open_.numbers:
+        shown = tuple(
+            f"  {quoted(cell)} → "
+            + "; ".join(
+                f"{start}: {_day(cell, dates.Calendar(numbers=start))}"
+                for start in (dates.FROM_1900, dates.FROM_1904)
+            )
+            for cell in open_.numbers[:SHOWN]
+        )
+        yield Question(
+            (*path, "day_numbers"),
+            "these are days by number; from when are they counted?",
+            (dates.FROM_1900, dates.FROM_1904, SET_ASIDE),
+            shown,
+            about=about,
+        )
+
+
+def _day(cell: str, how: dates.Calendar) -> str:
+    text, said = dates.day(cell, how)
+    return text if said is None else "no day"

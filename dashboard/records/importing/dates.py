@@ -1,0 +1,145 @@
+"""A cell, a title or a name of a sheet as a day: which number is the month, and what year it is, stands in the answers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from dashboard.records.advice import Said, date_fault
+
+MONTH_FIRST, DAY_FIRST = "month/day", "day/month"
+YEAR_FIRST = "year/month/day"
+ORDERS = (MONTH_FIRST, DAY_FIRST, YEAR_FIRST)
+RIGHT, SWAPPED = "right", "day and month exchanged"
+FROM_1900, FROM_1904 = "from 1900", "from 1904"
+_STARTS = {FROM_1900: date(1899, 12, 30), FROM_1904: date(1904, 1, 1)}
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
+_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]\d{2}:\d{2}(?::\d{2})?)?")
+_PACKED = re.compile(r"((?:19|20)\d{2})([01]\d)([0-3]\d)")
+_WHOLE_YEAR_FIRST = re.compile(r"(\d{4})[/.](\d{1,2})[/.](\d{1,2})")
+_NUMBERS = re.compile(r"(\d{1,2})[/.\-](\d{1,2})(?:[/.\-](\d{4}|\d{2}))?\.?")
+_DAY_MONTH = re.compile(
+    rf"(?:[a-z]+,?\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s\-]*{_MONTH}(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
+)
+_MONTH_DAY = re.compile(
+    rf"(?:[a-z]+,?\s+)?{_MONTH}[\s\-]*(\d{{1,2}})(?:st|nd|rd|th)?(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
+)
+_SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
+_WEEK = re.compile(r"\d{4}-?W\d{1,2}")
+_IN_TEXT = re.compile(
+    rf"\d{{4}}-\d{{1,2}}-\d{{1,2}}|\d{{4}}[/.]\d{{1,2}}[/.]\d{{1,2}}|\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:\d{{4}}|\d{{2}}))?"
+    rf"|\d{{1,2}}(?:st|nd|rd|th)?[\s\-]+{_MONTH}(?:[\s,\-]+\d{{4}})?|{_MONTH}\s*\d{{1,2}}(?!\d)(?:st|nd|rd|th)?(?:,?\s+\d{{4}})?",
+    re.I,
+)
+
+
+@dataclass(frozen=True)
+class Calendar:
+    """What the answers say of the dates of one column."""
+
+    order: str = ""
+    year: int | None = None  # of days that are written without one
+    century: int | None = None  # of years of two figures
+    cells: str = RIGHT  # what became of cells that a spreadsheet holds as dates
+    numbers: str = ""  # from when days are numbered
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What has to be known before the dates of a column can be read, each with cells that ask for it."""
+
+    order: tuple[str, ...] = ()
+    year: tuple[str, ...] = ()
+    century: tuple[str, ...] = ()
+    cells: tuple[str, ...] = ()
+    numbers: tuple[str, ...] = ()
+
+
+def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
+    """The day as the records write it (2024-07-03, or a week of ISO 8601), or why it is none."""
+    cell = " ".join(cell.split())
+    if _WEEK.fullmatch(cell):
+        return cell, None
+    if found := _ISO.fullmatch(cell):
+        year, month, of_month = map(int, found.groups())
+        if how.cells == SWAPPED and of_month <= 12:
+            month, of_month = of_month, month
+        return _made(cell, year, month, of_month)
+    if found := _PACKED.fullmatch(cell) or _WHOLE_YEAR_FIRST.fullmatch(cell):
+        return _made(cell, *map(int, found.groups()))
+    if found := _NUMBERS.fullmatch(cell):
+        first, second = int(found[1]), int(found[2])
+        if how.order not in ORDERS:
+            return "", ("may be two days", "answer which number is the month")
+        if how.order == YEAR_FIRST:  # 24-07-03
+            return _made(cell, _year(found[1], how), second, int(found[3] or 0))
+        month, of_month = (first, second) if how.order == MONTH_FIRST else (second, first)
+        return _made(cell, _year(found[3], how), month, of_month)
+    if found := _DAY_MONTH.fullmatch(cell):
+        return _made(cell, _year(found[3], how), _MONTHS.index(found[2].lower()) + 1, int(found[1]))
+    if found := _MONTH_DAY.fullmatch(cell):
+        return _made(cell, _year(found[3], how), _MONTHS.index(found[1].lower()) + 1, int(found[2]))
+    if (found := _SERIAL.fullmatch(cell)) and how.numbers in _STARTS:
+        return (_STARTS[how.numbers] + timedelta(days=int(found[1]))).isoformat(), None
+    return "", date_fault(cell, True)
+
+
+def asked(cells: Iterable[str]) -> Asked:
+    """What the cells of one column leave open."""
+    found: dict[str, list[str]] = {name: [] for name in ("order", "year", "century", "numbers", "held")}
+    texts_past_twelve = False
+    for cell in map(" ".join, (cell.split() for cell in cells)):
+        if (iso := _ISO.fullmatch(cell)) and int(iso[3]) <= 12:
+            found["held"].append(cell)
+        elif numbers := _NUMBERS.fullmatch(cell):
+            found["order"].append(cell)
+            texts_past_twelve |= max(int(numbers[1]), int(numbers[2])) > 12
+            _by_year(found, numbers[3], cell)
+        elif named := _DAY_MONTH.fullmatch(cell) or _MONTH_DAY.fullmatch(cell):
+            _by_year(found, named[3], cell)
+        elif (serial := _SERIAL.fullmatch(cell)) and 20000 <= int(serial[1]) <= 60000:
+            found["numbers"].append(cell)
+    # A spreadsheet of another country takes 3/7 for March and leaves 25/7 as text: then its date cells are wrong.
+    held = tuple(found["held"]) if texts_past_twelve and found["held"] else ()
+    return Asked(
+        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"])
+    )
+
+
+def in_text(text: str) -> str:
+    """The one date that stands in a title; "" where there is none, or several."""
+    found = [match[0] for match in _IN_TEXT.finditer(text)]
+    return found[0] if len(found) == 1 else ""
+
+
+def year_in(text: str) -> int | None:
+    """The one year that stands in a name of a file or sheet."""
+    found = set(re.findall(r"(?<!\d)(?:19|20)\d{2}(?!\d)", text))
+    return int(found.pop()) if len(found) == 1 else None
+
+
+def _by_year(found: dict[str, list[str]], year: str | None, cell: str) -> None:
+    if year is None:
+        found["year"].append(cell)
+    elif len(year) == 2:
+        found["century"].append(cell)
+
+
+def _year(written: str | None, how: Calendar) -> int | None:
+    if written is None:
+        return how.year
+    if len(written) == 4:
+        return int(written)
+    return None if how.century is None else 100 * how.century + int(written)
+
+
+def _made(cell: str, year: int | None, month: int, of_month: int) -> tuple[str, Said | None]:
+    if year is None:
+        return "", ("has no year", "answer which year it is, or write it")
+    try:
+        return date(year, month, of_month).isoformat(), None
+    except ValueError:
+        return "", ("is not a day of the calendar", "correct the month or the day")

@@ -1,0 +1,137 @@
+"""A cell as the number it was meant to be: 2 1/2, 2½, 2 5/8", 63,5. What is a limit, a word or two figures is no number and is told.
+
+Nothing is made out of what may be two things: a comma is one thing or another by declaration, and a fraction is read where inches are.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import lru_cache
+
+from dashboard.records.advice import Said, number_fault
+from dashboard.records.importing.roles import Role, unit_meant
+from dashboard.terms.units import UNITS
+
+NOTHING, ASIDE = "nothing", "aside"
+READING = "a reading"
+SET_ASIDE = "set aside"
+_PLAIN = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
+_COMMA = re.compile(r"[+-]?\d*,\d+")
+_THREE = re.compile(r"[+-]?\d{1,3}\.\d{3}")
+_LIMIT = re.compile(r"(<|>|≤|≥|<=|>=)\s*(\d+(?:[.,]\d+)?)\s*(\D*)")
+_WITH_UNIT = re.compile(r"([+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*([^\d\s.,/<>~][^\d]*)")
+_FRACTION = re.compile(
+    r"(?:(\d{1,3})(?:\s+|\s*-\s*)?)?(?:([¼½¾⅐-⅞])|(?<!\d)(\d{1,2})\s*[/⁄]\s*(\d{1,2}))\s*(\D*)"
+)
+_PARTS = (2, 4, 8, 16, 32)  # what inches are divided into
+_ISO = re.compile(r"\d{4}-\d{2}-\d{2}.*")
+
+
+@dataclass(frozen=True)
+class How:
+    """How the cells of one column are to be read, as somebody has said it."""
+
+    role: Role
+    unit: str = ""
+    decimal: str = "."
+    zero: str = READING
+    words: Mapping[str, str] = field(default_factory=dict)
+    text_file: bool = False
+
+
+@dataclass(frozen=True)
+class Figure:
+    """``text``: the number with digits and a point, "" where nothing was measured or it was ``said`` why it is none."""
+
+    text: str = ""
+    said: Said | None = None
+
+
+def figure(cell: str, how: How) -> Figure:
+    """The number of a filled cell."""
+    told = how.words.get(cell)
+    if told is not None:
+        if told == NOTHING:
+            return Figure()
+        if told == ASIDE:
+            return Figure(said=("was declared as no reading", "write the reading, if there was one"))
+        cell = told
+    if _PLAIN.fullmatch(cell):
+        return _point(cell, how)
+    if _COMMA.fullmatch(cell) and how.decimal == ",":
+        return _zeroed(cell.replace(",", "."), how)
+    if limit := _LIMIT.fullmatch(cell):
+        side = "below" if limit[1][0] in "<≤" else "above"
+        rule = f"is a limit, not a reading ({side} {limit[2]}); the model cannot weigh limits yet"
+        return Figure(said=(rule, "keep it here; write the reading, if there was one"))
+    if (inches := _fraction(cell, how)) is not None:
+        return inches
+    if typed := _WITH_UNIT.fullmatch(cell):
+        meant = unit_meant(typed[2], how.role)
+        own = how.unit or (how.role.unit.suffix if how.role.unit else "")
+        if meant and meant == own:
+            return figure(typed[1], how)
+    if _ISO.fullmatch(cell):
+        return Figure(
+            said=("is a date: a spreadsheet may have made it of a fraction", "write the number that was read")
+        )
+    return Figure(said=number_fault(cell, how.role.column, UNITS.get(how.unit) or how.role.unit))
+
+
+def wordy(cell: str) -> bool:
+    """Whether a cell in a column of numbers is a word, to be asked for, and not a number written badly."""
+    return (
+        bool(cell)
+        and not any(letter.isnumeric() for letter in cell)
+        and not cell.startswith("=")
+        and len(cell) <= 40
+    )
+
+
+def comma(cell: str) -> bool:
+    return _COMMA.fullmatch(cell) is not None
+
+
+def is_zero(cell: str) -> bool:
+    return re.fullmatch(r"[+-]?0+(?:[.,]0*)?", cell) is not None
+
+
+def _point(cell: str, how: How) -> Figure:
+    if how.decimal == "," and how.text_file and _THREE.fullmatch(cell):
+        rule = "has a point that may stand between thousands, where decimals have a comma"
+        return Figure(said=(rule, f"write {cell.replace('.', ',')} or {cell.replace('.', '')}"))
+    return _zeroed(cell, how)
+
+
+def _zeroed(text: str, how: How) -> Figure:
+    if is_zero(text) and how.zero == NOTHING:
+        return Figure()
+    return Figure(text)
+
+
+def _fraction(cell: str, how: How) -> Figure | None:
+    """A number with a part of an inch; None where the cell is written in another way."""
+    found = _FRACTION.fullmatch(cell)
+    if not found or (found[5] and unit_meant(found[5], how.role) != "in"):
+        return None
+    if how.role.column.quantity != "length" or how.unit != "in":
+        return None
+    value = _value(found[1] or "", found[2] or "", found[3] or "", found[4] or "")
+    return Figure(value) if value else None
+
+
+@lru_cache(maxsize=4096)
+def _value(whole: str, sign: str, upper: str, lower: str) -> str:
+    """Exact, as halves and sixteenths are; "" where nothing is divided as inches are."""
+    part = (
+        Fraction(unicodedata.numeric(sign)).limit_denominator(32)
+        if sign
+        else Fraction(int(upper), int(lower) or 1)
+    )
+    if part.denominator not in _PARTS or not 0 < part < 1 or (lower and int(lower) not in _PARTS):
+        return ""
+    return repr(float(int(whole or 0) + part))

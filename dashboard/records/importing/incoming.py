@@ -1,0 +1,239 @@
+"""Sheets into a trial: open, find, ask, read, join, write, and say what became of every filled cell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+import numpy as np
+
+from dashboard.records.causes import gathered
+from dashboard.records.importing.aside import NAME, corrected, read_corrections, write_aside
+from dashboard.records.importing.blocks import Block, blocks
+from dashboard.records.importing.facts import facts
+from dashboard.records.importing.joined import Joined, joined
+from dashboard.records.importing.layouts import FIGURES, Layout, layouts, role_of
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
+from dashboard.records.importing.naming import name_questions
+from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
+from dashboard.records.importing.questions import open_questions
+from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
+from dashboard.records.importing.rows import keyed
+from dashboard.records.importing.trial import OWN, Trial, TrialError, opened_trial, write_into
+from dashboard.records.importing.unit_doubt import suspect_units
+from dashboard.records.problems import Problem, quoted
+from dashboard.records.report import written
+
+MAPPING = "mapping.toml"
+WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
+Ask = Callable[[Question], str | None]  # the answer; None to leave it open
+
+
+@dataclass
+class Outcome:
+    """``text`` for a terminal; ``code``: 0 where all was read, 1 where something was set aside or left open."""
+
+    text: str
+    code: int
+    questions: list[Question] = field(default_factory=list)
+    counts: dict[str, int] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def bring_in(
+    files: Sequence[Path], folder: Path, answers_file: Path | None = None, ask: Ask | None = None
+) -> Outcome:
+    """Read the sheets of ``files`` into the trial of ``folder``; with a question open nothing is read.
+
+    Answers are kept in ``answers_file``, or in ``importing/mapping.toml`` of the trial. OSError where something cannot be written.
+    """
+    place = answers_file or folder / OWN / MAPPING
+    try:
+        trial, answers = opened_trial(folder), read_answers(place)
+    except (TrialError, MappingError) as fault:
+        return Outcome(str(fault), 1)
+    names = [path.name for path in files]
+    if twice := [name for name in dict.fromkeys(names) if names.count(name) > 1]:
+        return Outcome(f"{twice[0]}: two files have this name; rename one, so that they can be told apart.", 1)  # fmt: skip
+    corrections, problems = read_corrections(folder / OWN / NAME)
+    found = opened(files, answers.part("encoding"))
+    pages, unused, stale = corrected(found.pages, corrections)
+    problems += [*found.problems, *stale]
+    told: list[str] = []
+    while True:
+        tables, questions = _found(pages, found, answers)
+        shapes = layouts([block for block in tables if block.headings], answers)
+        questions += [question for layout in shapes for question in open_questions(layout, answers)]
+        questions += _of_the_trial(trial, shapes, answers)
+        questions += [one for one in name_questions(shapes, answers, trial) if answers.at(one.path) is None]
+        told += [f"{_where(layout)}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
+        if not questions or ask is None or not _asked(questions, ask, answers):
+            break
+        if found.unknown:
+            found = opened(files, answers.part("encoding"))
+            pages, unused, stale = corrected(found.pages, corrections)
+    if questions:
+        for question in questions:
+            answers.ask(question)
+        write_answers(place, answers, questions, WORDS)
+        return _left_open(place, questions, list(dict.fromkeys(told)), problems)
+    write_answers(place, answers, words=WORDS)
+    trial = replace(trial, declaration=_declared(trial, answers))
+    ledger = Ledger(pages, unused)
+    result = _read(shapes, pages, answers, ledger, trial)
+    ledger.settle()
+    write_into(trial, result.coming, _units(shapes, answers))
+    waiting = write_aside(folder / OWN / NAME, ledger, corrections)
+    return _report(folder, ledger, [*problems, *ledger.problems()], result, found, waiting)
+
+
+def _found(pages: Sequence[Page], found: Opened, answers: Answers) -> tuple[list[Block], list[Question]]:
+    """The blocks of all pages, and what is to be asked of pages without headings and of files in an unknown encoding."""
+    tables: list[Block] = []
+    questions = [
+        Question(("encoding", file), "the text is not UTF-8; in which of these is it right?", ENCODINGS, tuple(f"  {line}" for line in lines), about=file)
+        for file, lines in found.unknown.items()
+    ]  # fmt: skip
+    for page in pages:
+        said = answers.at(("headings_in_row", page.name))
+        if str(said) == NOT_USED:
+            continue
+        rows = np.flatnonzero(page.rows == (int(str(said)) if str(said).isdigit() else -1))
+        here = blocks(page, int(rows[0])) if len(rows) else blocks(page)
+        tables += here
+        if not here:
+            shown = tuple(f"  row {page.rows[row]}: {quoted('; '.join(cell for cell in page.cells[row] if cell))}" for row in range(min(6, len(page.cells))))  # fmt: skip
+            asks = f"no row of headings was found; which row is it? A number, or “{NOT_USED}”"
+            questions.append(Question(("headings_in_row", page.name), asks, (), shown, about=page.name))
+    return tables, questions
+
+
+def _asked(questions: Sequence[Question], ask: Ask, answers: Answers) -> bool:
+    """Whether anything was answered."""
+    before = len(questions)
+    for question in questions:
+        said = ask(question)
+        if said is None:
+            return False
+        answers.put(question.path, said)
+    return before > 0
+
+
+def _of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> list[Question]:
+    """What a new trial declares once: how the instruments read."""
+    if not trial.new:
+        return []
+    roles = {role_of(layout, label, answers)[0] for layout in shapes for label in layout.headings}
+    asked = []
+    if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "force" for name in roles):
+        asked.append(Question(("trial", "tip_mm"), "firmness was read with a tip of how many mm? 8 is 5/16 in", about="penetrometer", may=_tip))  # fmt: skip
+    if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "sugar" for name in roles):
+        asked.append(Question(("trial", "temperature_compensated"), "does it correct for temperature?", ("yes", "no"), about="refractometer"))  # fmt: skip
+    return [question for question in asked if not question.takes(answers.at(question.path))]
+
+
+def _tip(said: str) -> bool:
+    try:
+        return 1 <= float(said) <= 30
+    except ValueError:
+        return False
+
+
+def _declared(trial: Trial, answers: Answers):
+    if not trial.new:
+        return trial.declaration
+    tip, compensated = answers.at(("trial", "tip_mm")), answers.at(("trial", "temperature_compensated"))
+    return replace(
+        trial.declaration,
+        tip_mm=float(str(tip)) if tip is not None else trial.declaration.tip_mm,
+        temperature_compensated=compensated != "no",
+    )
+
+
+def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, ledger: Ledger, trial: Trial) -> Joined:  # fmt: skip
+    number = {id(page): place for place, page in enumerate(pages)}
+    parts = []
+    for layout in shapes:
+        for block in layout.blocks:
+            at = number[id(block.page)]
+            for row, column in block.again:
+                ledger.read(ledger.codes(at, np.array([row]), column))
+            for key, row, column in block.titles:
+                code = ledger.codes(at, np.array([row]), column)
+                said = answers.at((*layout.title(key), "is"))
+                (ledger.unused if said == NOT_USED else ledger.read)(code)
+            kept = keyed(layout, block, at, answers, ledger, trial.declaration.dates)
+            parts.append(facts(kept, answers, ledger, trial.declaration))
+    for place, page in enumerate(pages):
+        if str(answers.at(("headings_in_row", page.name))) == NOT_USED:
+            for column in range(page.cells.shape[1]):
+                ledger.unused(ledger.codes(place, np.arange(len(page.cells)), column))
+        below = {int(row) for layout in shapes for block in layout.blocks if block.page is page for row in block.rows}  # fmt: skip
+        for row in sorted(below.intersection(page.short)):
+            first = int(np.flatnonzero(page.cells[row] != "")[0]) if (page.cells[row] != "").any() else -1
+            if first >= 0:
+                cell = int(ledger.codes(place, np.array([row]), first)[0])
+                ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
+    suspect_units(parts, trial, ledger)
+    return joined(parts, trial, ledger)
+
+
+def _units(shapes: Sequence[Layout], answers: Answers) -> dict[str, str]:
+    """By column the one unit that all sheets use; where they use several, that of the records."""
+    found: dict[str, set[str]] = {}
+    for layout in shapes:
+        tables = answers.layouts[layout.number]
+        for part in ("columns", "readings"):
+            for said in tables.get(part, {}).values():
+                role = ROLES.get(str(said.get("is", "")))
+                unit = said.get("unit")
+                if role and unit:
+                    units = unit.values() if isinstance(unit, dict) else [unit]
+                    found.setdefault(role.column.name, set()).update(map(str, units))
+    return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}
+
+
+def _where(layout: Layout) -> str:
+    first, more = layout.blocks[0].name, len(layout.blocks) - 1
+    return first + (f" and {more:,} more" if more else "")
+
+
+def _left_open(place: Path, questions: list[Question], told: list[str], problems: list[Problem]) -> Outcome:
+    lines = [*([written(gathered(problems))] if problems else []), *told]
+    for question in questions[:20]:
+        lines.append(f"ask    {question.about}: {question.asks}")
+        lines += question.shown
+    if len(questions) > 20:
+        lines.append(f"       and {len(questions) - 20:,} more")
+    count = f"{len(questions):,} {'question is' if len(questions) == 1 else 'questions are'}"
+    lines.append(f"Nothing was read yet: {count} open. They stand in {place}; answer them there and run the command again.")  # fmt: skip
+    return Outcome("\n".join(lines), 1, questions, problems=problems)
+
+
+def _report(
+    folder: Path, ledger: Ledger, problems: list[Problem], result: Joined, found: Opened, waiting: int
+) -> Outcome:
+    causes = gathered(problems)
+    errors = sum(problem.severity == "error" for problem in causes)
+    counts = ledger.counts()
+    lines = [written(causes)] if causes else []
+    new = list(result.coming["cultivars"].rows.get("cultivar", []))
+    if new:
+        named = ", ".join(new[:8]) + (f" and {len(new) - 8:,} more" if len(new) > 8 else "")
+        lines.append(f"new cultivars, named as the sheets have them: {named}")
+    if waiting:
+        lines.append(f"{waiting:,} cells wait in {folder / OWN / NAME}: write beside them what is right, and run the command again.")  # fmt: skip
+    fruit = len(result.coming["fruit"].rows)
+    lines.append(
+        f"into {folder}: {result.samples:,} new samples of {result.appearances:,} in the sheets, {fruit:,} new fruit, "
+        f"{len(result.coming['means'].rows):,} new means"
+    )
+    lost = counts["filled"] - counts["read"] - counts["aside"] - counts["unused"]
+    last = (
+        f"{errors:,} {'error' if errors == 1 else 'errors'}, {len(causes) - errors:,} {'flag' if len(causes) - errors == 1 else 'flags'}; "
+        f"{counts['filled']:,} filled cells: {counts['read']:,} read, {counts['aside']:,} set aside, {counts['unused']:,} declared as not used"
+    )
+    lines.append(last + (f", {lost:,} not accounted for" if lost else ""))
+    return Outcome("\n".join(lines), int(errors > 0), counts=counts, problems=problems)

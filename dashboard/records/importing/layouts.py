@@ -1,0 +1,138 @@
+"""Blocks of one shape, and what was answered about that shape: a sheet with other headings is another layout and is asked about anew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.importing.blocks import Block, Heading
+from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
+from dashboard.records.problems import listed, quoted
+
+FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names
+
+
+@dataclass
+class Layout:
+    """``number``: its place in the mapping; ``like``: that of an earlier one whose answers are offered; ``changed``: how it differs."""
+
+    number: int
+    blocks: list[Block] = field(default_factory=list)
+    like: int | None = None
+    changed: str = ""
+
+    @property
+    def headings(self) -> dict[str, Heading]:
+        """By label, in the order of the first block; blocks of one shape may stand at other places."""
+        return {heading.label: heading for heading in self.blocks[0].headings}
+
+    @property
+    def titles(self) -> list[str]:
+        return list(dict.fromkeys(key for block in self.blocks for key, _, _ in block.titles))
+
+    def column(self, label: str) -> Path_:
+        return ("layout", self.number, "columns", label)
+
+    def title(self, key: str) -> Path_:
+        return ("layout", self.number, "titles", key)
+
+
+def layouts(blocks: Iterable[Block], answers: Answers) -> list[Layout]:
+    """The layouts that the blocks are of; a shape that the answers do not know is added to them."""
+    known = {tuple(one["headings"]): number for number, one in enumerate(answers.layouts)}
+    before = len(answers.layouts)
+    found: dict[int, Layout] = {}
+    for block in blocks:
+        number = known.get(block.shape)
+        if number is None:
+            number = known[block.shape] = len(answers.layouts)
+            columns: dict[str, dict] = {label: {} for label in block.shape}
+            answers.layouts.append({"seen_first_in": block.name, "headings": list(block.shape), "columns": columns})  # fmt: skip
+        found.setdefault(number, Layout(number)).blocks.append(block)
+    for layout in found.values():
+        if layout.number >= before and before:
+            layout.like, layout.changed = _nearest(layout, answers.layouts[:before])
+    return list(found.values())
+
+
+def _nearest(layout: Layout, earlier: Sequence[dict[str, Any]]) -> tuple[int | None, str]:
+    here = list(layout.headings)
+    shared = [len(set(here) & set(one["headings"])) for one in earlier]
+    best = int(np.argmax(shared))
+    if not shared[best]:
+        return None, ""
+    there = earlier[best]["headings"]
+    gone = [quoted(label) for label in there if label not in here]
+    new = [quoted(label) for label in here if label not in there]
+    parts = [f"{listed(gone)} {'is' if len(gone) == 1 else 'are'} gone"] if gone else []
+    parts += [f"{listed(new)} {'is' if len(new) == 1 else 'are'} new"] if new else []
+    return best, ", ".join(parts) or "the headings stand in another order"
+
+
+def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
+    """What a column is: as answered, else as offered; and whether that is settled."""
+    path = (*layout.column(label), "is")
+    said = answers.at(path)
+    if isinstance(said, str) and said in roles_open_to(layout, layout.headings[label]):
+        return said, True
+    if layout.like is not None:
+        before = answers.at(("layout", layout.like, "columns", label, "is"))
+        if isinstance(before, str):
+            return before, False
+    heading = layout.headings[label]
+    word = label.rpartition(" 1–")[0] if heading.wide else label
+    role = offered(word)[0]
+    if role == NUMBER and heading.wide:
+        role = ""
+    if not role and heading.wide and _names_readings(layout):
+        role = FIGURES
+    if not role and not heading.wide and readings_in(layout, label):
+        role = WHICH
+    return (role if role in roles_open_to(layout, heading) else ""), certain(label) and not heading.wide
+
+
+def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
+    """What a column may be. Where fruit stand side by side no column beside them is of one fruit."""
+    if heading.wide:
+        return (*READINGS, FIGURES, NOT_USED)
+    if any(one.wide for one in layout.headings.values()):
+        return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
+    return (*ROLES, NUMBER, WHICH, NOT_USED)
+
+
+def content_columns(layout: Layout, block: Block, answers: Answers) -> list[int]:
+    """Columns of a block that hold what was seen, measured or judged of fruit, and not whose fruit it was."""
+    found = []
+    for heading in block.headings:
+        role = role_of(layout, heading.label, answers)[0]
+        if role == FIGURES or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars"):
+            found += [column for _, column in heading.columns]
+    return found
+
+
+def cells(layout: Layout, label: str) -> dict[str, list[str]]:
+    """The different filled cells under a heading, by the file they stand in."""
+    found: dict[str, list[str]] = {}
+    for block in layout.blocks:
+        heading = next(one for one in block.headings if one.label == label)
+        columns = [column for _, column in heading.columns]
+        if len(block.rows):
+            values = pd.unique(block.part(block.rows, columns).ravel())
+            found.setdefault(block.page.file, []).extend(value for value in values if value)
+    return {file: list(dict.fromkeys(values)) for file, values in found.items()}
+
+
+def readings_in(layout: Layout, label: str) -> list[str]:
+    """The words of a column that names readings; empty where it is another column."""
+    words = list(dict.fromkeys(word for values in cells(layout, label).values() for word in values))
+    known = [word for word in words if offered(word)[0] in READINGS]
+    return words if len(known) >= 2 and len(known) >= 0.6 * len(words) and len(words) <= 30 else []
+
+
+def _names_readings(layout: Layout) -> bool:
+    return any(readings_in(layout, label) for label, heading in layout.headings.items() if not heading.wide)

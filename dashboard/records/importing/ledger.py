@@ -1,0 +1,128 @@
+"""What became of every filled cell of every page: read, set aside with its reason, or declared as not used. Nothing else is possible.
+
+A cell is named by one whole number, so that a column of cells is an array: page, row and column.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from dashboard.records.importing.pages import Page, column_letter
+from dashboard.records.problems import Problem, Severity
+
+EMPTY, OPEN, READ, ASIDE, UNUSED = range(5)
+_ROW, _PAGE = 14, 40  # bits below
+NOWHERE = -1  # of a value that no cell holds
+
+
+@dataclass(frozen=True)
+class Aside:
+    """One cell that was set aside. ``together``: cells of one row that share a cause are told once."""
+
+    code: int
+    rule: str
+    suggestion: str
+    together: int
+
+
+class Ledger:
+    def __init__(self, pages: Sequence[Page], taken_out: Sequence[tuple[int, int, int]] = ()):
+        """``taken_out``: page, row and column of cells that were declared as not used one by one, and stand on the pages no more."""
+        self.pages, self.taken_out = list(pages), taken_out
+        self.states = [np.where(page.cells != "", OPEN, EMPTY).astype(np.int8) for page in pages]
+        for number, row, column in taken_out:
+            self.states[number][row, column] = UNUSED
+        self.asides: list[Aside] = []
+        self.flags: list[Problem] = []
+
+    def codes(self, page: int, rows: np.ndarray, column: int) -> np.ndarray:
+        """(n,) int64 of cells in one column."""
+        return (np.int64(page) << _PAGE) | (rows.astype(np.int64) << _ROW) | np.int64(column)
+
+    def place(self, code: int) -> tuple[Page, int, int]:
+        return (
+            self.pages[code >> _PAGE],
+            (code >> _ROW) & ((1 << (_PAGE - _ROW)) - 1),
+            code & ((1 << _ROW) - 1),
+        )
+
+    def text(self, code: int) -> str:
+        page, row, column = self.place(code)
+        return str(page.cells[row, column])
+
+    def reference(self, code: int) -> str:
+        """B7, as a spreadsheet names it."""
+        page, row, column = self.place(code)
+        return f"{column_letter(column)}{page.rows[row]}"
+
+    def read(self, codes: np.ndarray) -> None:
+        self._mark(codes, READ)
+
+    def unused(self, codes: np.ndarray) -> None:
+        self._mark(codes, UNUSED)
+
+    def aside(self, codes: Iterable[int], rule: str, suggestion: str) -> None:
+        """Cells set aside for one cause; the first of them that is filled is where it is told."""
+        filled = [code for code in map(int, codes) if code >= 0 and self.state(code) not in (EMPTY, ASIDE)]
+        for code in filled:
+            self.asides.append(Aside(code, rule, suggestion, filled[0]))
+        self._mark(np.array(filled, dtype=np.int64), ASIDE)
+
+    def flag(self, code: int, rule: str, suggestion: str = "") -> None:
+        self.flags.append(self.problem("flag", code, rule, suggestion))
+
+    def problem(self, severity: Severity, code: int, rule: str, suggestion: str) -> Problem:
+        page, row, column = self.place(code)
+        return Problem(
+            severity, page.file, page.sheet, int(page.rows[row]), column_letter(column),
+            str(page.cells[row, column]), rule, suggestion,
+        )  # fmt: skip
+
+    def state(self, code: int) -> int:
+        page, row, column = code >> _PAGE, *self.place(code)[1:]
+        return int(self.states[page][row, column])
+
+    def problems(self) -> list[Problem]:
+        """One a cause and row, then the flags."""
+        told = [
+            self.problem("error", one.code, one.rule, one.suggestion)
+            for one in self.asides
+            if one.code == one.together
+        ]
+        return [*told, *self.flags]
+
+    def settle(self) -> None:
+        """What nobody spoke of is set aside, too, and told: it would be lost otherwise."""
+        for number, states in enumerate(self.states):
+            for row, column in zip(*np.nonzero(states == OPEN), strict=True):
+                code = self.codes(number, np.array([row]), int(column))
+                self.aside(
+                    code, "stands where nothing is read", "declare it as not used, or look where it belongs"
+                )
+
+    def counts(self) -> dict[str, int]:
+        """Filled cells in all, and what became of them; the parts are counted by themselves."""
+        totals = np.zeros(5, dtype=int)
+        for states in self.states:
+            totals += np.bincount(states.ravel(), minlength=5)
+        filled = sum(int((page.cells != "").sum()) for page in self.pages) + len(self.taken_out)
+        return {
+            "filled": filled,
+            "read": int(totals[READ]),
+            "aside": int(totals[ASIDE]),
+            "unused": int(totals[UNUSED]),
+        }
+
+    def _mark(self, codes: np.ndarray, state: int) -> None:
+        """What was set aside once stays so, and what is empty stays empty."""
+        codes = codes[codes >= 0]
+        pages = codes >> _PAGE
+        rows, columns = (codes >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), codes & ((1 << _ROW) - 1)
+        for page in np.unique(pages):
+            here = pages == page
+            states = self.states[page]
+            now = states[rows[here], columns[here]]
+            states[rows[here], columns[here]] = np.where(np.isin(now, (EMPTY, ASIDE)), now, state)

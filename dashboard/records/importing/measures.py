@@ -1,0 +1,130 @@
+"""Units and scales: always asked for, and file by file where the files disagree as two units or two scales do."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from dashboard.records.declaration import Scale
+from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.mapping import Answers, Path_, Question
+from dashboard.records.importing.roles import Role, offered
+from dashboard.records.problems import quoted
+
+APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
+FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
+_SHOWN = 3
+_SCALE = re.compile(r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(-?\d+(?:\.\d+)?)\s*best")
+SCALE_WRITTEN = "LOW to HIGH, BEST best, for example 0 to 10, 10 best"
+
+
+def asked_unit(
+    path: Path_, about: str, heading: str, by_file: Mapping[str, list[str]], role: Role, answers: Answers
+) -> Iterator[Question]:
+    """The unit of a column, where it may be in several and its heading does not say."""
+    if not role.units:
+        return
+    here = (*path, "unit")
+    stated = offered(heading.rpartition(" 1–")[0] or heading)[1]
+    if stated and answers.at(here) is None:
+        answers.put(here, stated)
+    asks = "in which unit?"
+    shown = [
+        f"  {quoted(cell)} → " + "; ".join(told)
+        for cell in _figures_first(by_file)[:_SHOWN]
+        if (told := _in_each(cell, role))
+    ]
+    split = _apart(by_file) and not isinstance(answers.at(here), str)
+    yield from _by_file(here, about, asks, tuple(role.units), tuple(shown), list(by_file), split, answers)
+
+
+def asked_scale(
+    path: Path_, about: str, by_file: Mapping[str, list[str]], answers: Answers
+) -> Iterator[Question]:
+    """The ends of a rating scale, and which of them is most desirable."""
+    ends = {file: _numbers(values) for file, values in by_file.items()}
+    shown = tuple(f"  {file}: from {one.min():g} to {one.max():g}" for file, one in ends.items() if len(one))
+    here = (*path, "scale")
+    split = _other_ends([one for one in ends.values() if len(one)]) and not isinstance(answers.at(here), str)
+    asks = f"on which scale? {SCALE_WRITTEN}"
+    for question in _by_file(here, about, asks, (), shown, list(by_file), split, answers):
+        yield replace(question, may=lambda said: scale_of(said) is not None)
+
+
+def scale_of(said: object) -> Scale | None:
+    """The scale of an answer; None where it is none."""
+    found = _SCALE.fullmatch(str(said).strip())
+    if not found:
+        return None
+    low, high, best = (float(part) for part in found.groups())
+    return Scale(low, high, best) if low < high and best in (low, high) else None
+
+
+def said_of(answer: object, file: str) -> object:
+    """An answer that may differ from file to file."""
+    return answer.get(file) if isinstance(answer, dict) else answer
+
+
+def _by_file(
+    here: Path_,
+    about: str,
+    asks: str,
+    options: tuple[str, ...],
+    shown: tuple[str, ...],
+    files: list[str],
+    split: bool,
+    answers: Answers,
+) -> Iterator[Question]:
+    """One question, or one a file where the files disagree or were answered one by one."""
+    said = answers.at(here)
+    if not split and not isinstance(said, dict):
+        yield Question(here, asks, options, shown, about=about)
+        return
+    if not isinstance(said, dict):
+        answers.put(here, {})
+    for file in files:
+        told = f"{asks} The files differ as two units or scales do, so each is asked about."
+        yield Question((*here, file), told, options, shown, about=f"{about}, {file}")
+
+
+def _in_each(cell: str, role: Role) -> list[str]:
+    told = []
+    for suffix, unit in role.units.items():
+        number = figure(cell, How(role, suffix, decimal=",")).text
+        if number:
+            si = next(iter(role.column.spellings.values()))
+            told.append(f"{suffix}: {unit.to_si(float(number)):.4g} {si.symbol if si else ''}".strip())
+    return told
+
+
+def _figures_first(by_file: Mapping[str, list[str]]) -> list[str]:
+    values = list(dict.fromkeys(value for values in by_file.values() for value in values))
+    return sorted(values, key=lambda value: not any(letter.isnumeric() for letter in value))
+
+
+def _numbers(values: list[str]) -> np.ndarray:
+    found = []
+    for value in values:
+        try:
+            found.append(float(value.replace(",", ".")))
+        except ValueError:
+            continue
+    return np.array(found)
+
+
+def _apart(by_file: Mapping[str, list[str]]) -> bool:
+    middles = [
+        float(np.median(one))
+        for values in by_file.values()
+        if len(one := _numbers(values)) >= FEWEST and np.median(one) > 0
+    ]
+    return len(middles) > 1 and max(middles) / min(middles) >= APART
+
+
+def _other_ends(found: list[np.ndarray]) -> bool:
+    """Whether some files never leave 1 to 5 or 0 to 10 and others do."""
+    tops = [float(one.max()) for one in found]
+    return len(tops) > 1 and any(min(tops) <= end < max(tops) for end in (5, 10))

@@ -1,0 +1,259 @@
+"""What has to be known of a layout before a row of it is read, each question with cells beside what they would become."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from dashboard.records.checking import YES_NO
+from dashboard.records.importing import dates
+from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
+from dashboard.records.importing.layouts import (
+    FIGURES,
+    Layout,
+    cells,
+    content_columns,
+    role_of,
+    roles_open_to,
+)
+from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
+from dashboard.records.importing.measures import asked_scale, asked_unit
+from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
+from dashboard.records.problems import quoted
+
+MOST_WORDS = 40
+ABOVE = "as above"
+TITLE_ROLES = ("cultivar", "site", "date", "pick", "note", NOT_USED)
+NOT_PICKED = "nothing was picked"
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """The cells that one set of answers is about, by file; ``path`` is where the answers stand."""
+
+    path: Path_
+    about: str
+    by_file: Mapping[str, list[str]]
+    heading: str = ""
+
+    @property
+    def values(self) -> list[str]:
+        return list(dict.fromkeys(value for values in self.by_file.values() for value in values))
+
+
+def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
+    """The questions of one layout that are open, those of names left aside."""
+    which = []
+    for label, heading in layout.headings.items():
+        seen = Seen(layout.column(label), f"{label}, column {heading.letters}", cells(layout, label), label)
+        role, settled = role_of(layout, label, answers)
+        if not settled:
+            yield Question(
+                (*seen.path, "is"),
+                "which column is this?",
+                roles_open_to(layout, heading),
+                _plainly(seen.values),
+                role,
+                seen.about,
+            )
+        if role == WHICH:
+            which.append(label)
+        if role in ROLES:
+            yield from _of_column(layout, seen, ROLES[role], answers)
+    for label in which:
+        yield from _of_readings(layout, label, answers)
+    yield from _of_titles(layout, answers)
+    yield from _of_the_rest(layout, answers)
+
+
+def open_questions(layout: Layout, answers: Answers) -> list[Question]:
+    """Those that have no answer that may stand; of a layout like an earlier one the earlier answers are offered."""
+    found = [question for question in questions(layout, answers) if not _answered(question, answers)]
+    if layout.like is None:
+        return found
+    earlier = [answers.at(("layout", layout.like, *question.path[2:])) for question in found]
+    return [
+        question if before is None or isinstance(before, dict) else replace(question, offer=str(before))
+        for question, before in zip(found, earlier, strict=True)
+    ]
+
+
+def _answered(question: Question, answers: Answers) -> bool:
+    said = answers.at(question.path)
+    return said is not None and not isinstance(said, dict) and question.takes(said)
+
+
+def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
+    if role.name == "date":
+        yield from asked_dates(seen.path, seen.about, seen.values)
+    elif role.measured or role.column.kind == "whole":
+        yield from _of_figures(layout, seen, role, answers)
+    elif role.column.kind in ("class", "yes/no"):
+        known = role.column.words or tuple(YES_NO)
+        strange = [value for value in seen.values if value.casefold() not in known]
+        for word in strange[:MOST_WORDS]:
+            asks = f"what does {quoted(word)} mean?"
+            words = role.column.words or ("yes", "no")
+            yield Question((*seen.path, "words", word), asks, (*words, NOTHING, ASIDE), about=seen.about)
+    if role.name in ("cultivar", "site", "date") and _gaps(layout, seen.heading, answers):
+        asks = "some rows with readings have nothing here; what do they mean?"
+        yield Question((*seen.path, "empty"), asks, (ABOVE, SET_ASIDE), about=seen.about)
+
+
+def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
+    yield from asked_unit(seen.path, seen.about, seen.heading, seen.by_file, role, answers)
+    if role.column.rating:
+        yield from asked_scale(seen.path, seen.about, seen.by_file, answers)
+    values = seen.values
+    if commas := [value for value in values if comma(value)]:
+        shown = tuple(
+            f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
+        )
+        yield Question(
+            (*seen.path, "decimals"),
+            "what stands before the decimals of a number?",
+            (",", "."),
+            shown,
+            about=seen.about,
+        )
+    if any(is_zero(value) for value in values) and role.measured:
+        yield Question(
+            (*seen.path, "zero"),
+            "is 0 a reading, or was nothing measured?",
+            (READING, NOTHING),
+            (f"  “0” → {READING}: 0 counts in the mean; {NOTHING}: the cell is empty",),
+            about=seen.about,
+        )
+    for word in [value for value in values if wordy(value)][:MOST_WORDS]:
+        asks = f"{quoted(word)} stands where numbers do; what does it mean?"
+        shown = (f"  {quoted(word)} → {NOTHING}: nothing was measured; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
+        yield Question((*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number)  # fmt: skip
+
+
+def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
+    """Each word of a column that says what the figures of its row are, asked like a column."""
+    runs = [one for one in layout.headings if role_of(layout, one, answers)[0] == FIGURES]
+    rows: dict[str, dict[str, list[str]]] = {}
+    for block in layout.blocks:
+        at = {heading.label: heading for heading in block.headings}
+        words = block.page.cells[block.rows, at[label].columns[0][1]]
+        columns = [column for run in runs for _, column in at[run].columns]
+        for row, word in zip(block.rows, words, strict=True):
+            if word:
+                rows.setdefault(word, {}).setdefault(block.page.file, []).extend(
+                    value for value in block.page.cells[row, columns] if value
+                )
+    for word, by_file in rows.items():
+        path = ("layout", layout.number, "readings", word)
+        offer = offered(word)[0]
+        known = READINGS
+        seen = Seen(
+            path, f"rows {quoted(word)}", {file: list(dict.fromkeys(v)) for file, v in by_file.items()}, word
+        )
+        said = answers.at((*path, "is"))
+        yield Question(
+            (*path, "is"),
+            "which reading is this?",
+            (*known, NOT_USED),
+            _plainly(seen.values),
+            offer if offer in known else "",
+            seen.about,
+        )
+        role = said if isinstance(said, str) else offer
+        if role in known:
+            yield from _of_figures(layout, seen, ROLES[role], answers)
+
+
+def _of_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
+    for key in layout.titles:
+        texts = _title_texts(layout, key)
+        role = title_role(layout, key, answers)
+        path = layout.title(key)
+        yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, _plainly(texts), role, key)
+        if role == "date":
+            found = [date for text in texts if (date := dates.in_text(text))]
+            yield from asked_dates(path, key, found)
+
+
+def title_role(layout: Layout, key: str, answers: Answers) -> str:
+    """What a title says: as answered, else as offered."""
+    said = answers.at((*layout.title(key), "is"))
+    if said in TITLE_ROLES:
+        return str(said)
+    texts = _title_texts(layout, key)
+    if any(text.casefold().startswith(("site", "block", "location", "orchard")) for text in texts):
+        return "site"
+    return "date" if all(dates.in_text(text) for text in texts) else NOT_USED
+
+
+def _title_texts(layout: Layout, key: str) -> list[str]:
+    found = [
+        str(block.page.cells[line, place])
+        for block in layout.blocks
+        for one, line, place in block.titles
+        if one == key
+    ]
+    return list(dict.fromkeys(found))
+
+
+def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
+    """What no column and no title gives, and rows that name a cultivar and nothing else."""
+    given = {role_of(layout, label, answers)[0] for label in layout.headings}
+    given |= {title_role(layout, key, answers) for key in layout.titles}
+    named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
+    if named and _idle(layout, named[0], answers):
+        asks = "some rows name a cultivar and hold no reading; what do they mean?"
+        about = f"layout {layout.number + 1}"
+        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), (), NOT_PICKED, about)  # fmt: skip
+    if "" in given:  # first it has to be known what the columns are
+        return
+    names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
+    for name in ("cultivar", "site", "date"):
+        if name not in given:
+            path = ("layout", layout.number, "fixed", name)
+            asks = f"no column gives the {name}; what is it for all rows of these sheets?"
+            may = _iso if name == "date" else bool
+            yield Question(
+                path, asks, (SHEET, FILE, ANY), names, about=f"layout {layout.number + 1}", may=may
+            )
+            if name == "date" and answers.at(path) in (SHEET, FILE):
+                said = answers.at(path)
+                texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
+                found = [date for text in texts if (date := dates.in_text(text))]
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found)
+
+
+def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
+    """Whether a row with something else than keys lacks this one."""
+    return any((empty & content).any() for empty, content in _rows(layout, label, answers))
+
+
+def _idle(layout: Layout, label: str, answers: Answers) -> bool:
+    """Whether a row names a cultivar and holds nothing else."""
+    return any((~empty & ~content).any() for empty, content in _rows(layout, label, answers))
+
+
+def _rows(layout: Layout, label: str, answers: Answers) -> Iterator[tuple[np.ndarray, np.ndarray]]:
+    """By block, whether each row has nothing under this heading, and whether it holds what is no key."""
+    for block in layout.blocks:
+        column = next(one.columns[0][1] for one in block.headings if one.label == label)
+        content = content_columns(layout, block, answers)
+        yield block.page.holders(block.rows, column) < 0, (block.part(block.rows, content) != "").any(axis=1)
+
+
+def _number(said: str) -> bool:
+    try:
+        return np.isfinite(float(said))
+    except ValueError:
+        return False
+
+
+def _iso(said: str) -> bool:
+    return dates.day(said, dates.Calendar())[1] is None
+
+
+def _plainly(values: Iterable[str]) -> tuple[str, ...]:
+    return tuple(f"  {quoted(value)}" for value in list(values)[:SHOWN])

@@ -1,0 +1,261 @@
+"""The rows of a block with whose fruit they hold: cultivar, site and day, from a column, a title, or what was said of all rows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.advice import Said
+from dashboard.records.importing import dates
+from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.blocks import Block, Heading
+from dashboard.records.importing.layouts import Layout, content_columns, role_of
+from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.pages import Page
+from dashboard.records.importing.questions import ABOVE, NOT_PICKED
+from dashboard.records.importing.roles import NOT_USED, NUMBER
+from dashboard.records.importing.spellings import name_fault, tidy
+from dashboard.records.problems import quoted
+
+Told = tuple[str, Said | None]  # the value, or why there is none
+PARTS = {"cultivar": "cultivars", "site": "sites"}
+
+
+@dataclass(frozen=True, eq=False)
+class Keyed:
+    """The rows of a block that can be used: ``rows`` (n,) of the page; by key its text (n,) and the cells that say it (n,)."""
+
+    layout: Layout
+    block: Block
+    page: int
+    rows: np.ndarray
+    texts: Mapping[str, np.ndarray]
+    codes: Mapping[str, np.ndarray]
+
+
+def keyed(
+    layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger, days: tuple[date, date]
+) -> Keyed:
+    """What is no row of a sample is set aside or left out here, with its reason; so is what is not of the ``days`` of the trial."""
+    rows = block.rows
+    _set_apart(block, page, ledger)
+    held = {name: _said(name, layout, block, page, rows, answers, ledger) for name in PARTS}
+    held["date"] = _said("date", layout, block, page, rows, answers, ledger)
+    _outside(held["date"], rows, block.page, page, days, ledger)
+    kept = _kept(layout, block, page, rows, held, answers, ledger)
+    return Keyed(
+        layout, block, page, rows[kept],
+        {name: texts[kept] for name, (texts, _, _) in held.items()},
+        {name: codes[kept] for name, (_, codes, _) in held.items()},
+    )  # fmt: skip
+
+
+def _outside(
+    held: tuple[np.ndarray, np.ndarray, np.ndarray], rows: np.ndarray, page: Page, number: int, days: tuple[date, date], ledger: Ledger
+) -> None:  # fmt: skip
+    """Days that are not of the seasons declared take their row with them."""
+    texts, codes, _ = held
+    first, last = (day.isoformat() for day in days)
+    said = (
+        f"is outside the years of this trial ({first} to {last})",
+        "correct the year, or the seasons declared",
+    )
+    for place in [at for at, text in enumerate(texts) if text and text[4:5] == "-" and not first <= text <= last and "W" not in text]:  # fmt: skip
+        _put_row_aside(page, number, int(rows[place]), ledger, said, int(codes[place]) & 0x3FFF)
+        texts[place] = ""
+
+
+def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
+    """What was answered about the dates under ``path``, for one page."""
+    said = {
+        name: answers.at((*path, name)) for name in ("order", "year", "century", "date_cells", "day_numbers")
+    }
+    year = said["year"]
+    if year in (SHEET, FILE):
+        year = dates.year_in(page.sheet if year == SHEET else page.file)
+    known = int(str(year)) if str(year).isdigit() else None
+    century = int(str(said["century"])) if str(said["century"]).isdigit() else None
+    return dates.Calendar(
+        str(said["order"] or ""),
+        known,
+        century,
+        str(said["date_cells"] or dates.RIGHT),
+        str(said["day_numbers"] or ""),
+    )
+
+
+def by_value(cells: np.ndarray, told: Callable[[str], Told]) -> tuple[np.ndarray, np.ndarray, list[Said]]:
+    """Each different cell once: texts (n,), which reason each has (-1: none), and the reasons."""
+    codes, values = pd.factorize(cells)
+    found = [told(str(value)) for value in values]
+    reasons: list[Said] = []
+    why = np.full(len(found), -1)
+    for place, (_, said) in enumerate(found):
+        if said is not None:
+            why[place] = len(reasons)
+            reasons.append(said)
+    texts = np.array([text for text, _ in found], dtype=object) if found else np.array([], dtype=object)
+    return (texts[codes], why[codes], reasons) if len(cells) else (cells, np.zeros(0, dtype=int), [])
+
+
+def _set_apart(block: Block, page: int, ledger: Ledger) -> None:
+    """What stands where nothing can be read: rows that were torn, cells under no heading."""
+    for row, column in block.strays:
+        ledger.aside(
+            ledger.codes(page, np.array([row]), column), "stands under no heading",
+            "write a heading over it, or write “not used” in the sheet of what was set aside",
+        )  # fmt: skip
+    for row, why in block.torn.items():
+        said = why, 'put a cell that holds a comma between quotation marks (")'
+        _put_row_aside(block.page, page, row, ledger, said)
+
+
+def _said(
+    name: str, layout: Layout, block: Block, page: int, rows: np.ndarray, answers: Answers, ledger: Ledger
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Texts (n,), the cells they come from, and where each row's own cell is filled; "" where nothing says it."""
+    column = next((one for one in block.headings if role_of(layout, one.label, answers)[0] == name), None)
+    if column is not None:
+        return _from_column(name, layout, column, block, page, rows, answers, ledger)
+    text, code = _for_all(name, layout, block, page, answers, ledger)
+    return (
+        np.full(len(rows), text, dtype=object),
+        np.full(len(rows), code, dtype=np.int64),
+        np.zeros(len(rows), dtype=bool),
+    )
+
+
+def _from_column(
+    name: str, layout: Layout, heading: Heading, block: Block, page: int, rows: np.ndarray, answers: Answers, ledger: Ledger
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
+    path, place = layout.column(heading.label), heading.columns[0][1]
+    from_row = block.page.holders(rows, place)
+    if len(rows) and answers.at((*path, "empty")) == ABOVE:
+        from_row = np.maximum.accumulate(from_row)
+    cells = np.where(from_row >= 0, block.page.cells[np.maximum(from_row, 0), place], "")
+    codes = np.where(from_row >= 0, ledger.codes(page, np.maximum(from_row, 0), place), NOWHERE)
+    texts, why, reasons = by_value(cells, _meaning(name, path, answers, block.page))
+    for number, said in enumerate(reasons):
+        for row in rows[why == number]:
+            _put_row_aside(block.page, page, int(row), ledger, said, place)
+    return texts, codes, block.page.cells[rows, place] != ""
+
+
+def _meaning(name: str, path: Path_, answers: Answers, page: Page) -> Callable[[str], Told]:
+    if name == "date":
+        how = calendar(path, answers, page)
+        return lambda cell: dates.day(cell, how) if cell else ("", None)
+    spelled = answers.part(PARTS[name])
+
+    def told(cell: str) -> Told:
+        bare = tidy(cell)
+        said = name_fault(bare)
+        return (str(spelled.get(bare, bare)), None) if said is None else ("", said)
+
+    return told
+
+
+def _for_all(
+    name: str, layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger
+) -> tuple[str, int]:
+    """From a title, or as it was said of all rows; "" and the reason told where it cannot be read."""
+    for key, line, place in block.titles:
+        if answers.at((*layout.title(key), "is")) != name:
+            continue
+        code = int(ledger.codes(page, np.array([line]), place)[0])
+        text = str(block.page.cells[line, place])
+        if name == "date":
+            found = dates.in_text(text)
+            day, said = (
+                dates.day(found, calendar(layout.title(key), answers, block.page)) if found else ("", None)
+            )
+            if not day:
+                ledger.aside(
+                    [code], *(said or ("holds no date, or several", "write one date, like 2024-07-03"))
+                )
+            return day, code
+        bare = tidy(text.partition(":")[2] or text)
+        return str(answers.part(PARTS[name]).get(bare, bare)), code
+    said_of_all = answers.at(("layout", layout.number, "fixed", name))
+    if said_of_all in (SHEET, FILE):
+        text = block.page.sheet if said_of_all == SHEET else block.page.file.rpartition(".")[0]
+        if name == "date":
+            how = calendar(("layout", layout.number, "fixed_date"), answers, block.page)
+            return dates.day(dates.in_text(text), how)[0], NOWHERE
+        return str(answers.part(PARTS[name]).get(tidy(text), tidy(text))), NOWHERE
+    return str(said_of_all or ""), NOWHERE
+
+
+def title_name(text: str) -> str:
+    return tidy(text.partition(":")[2] or text)
+
+
+def _kept(
+    layout: Layout, block: Block, page: int, rows: np.ndarray, held: Mapping[str, tuple], answers: Answers, ledger: Ledger
+) -> np.ndarray:  # fmt: skip
+    """(n,) bool: rows of a sample. The others are told by what they lack."""
+    content = (block.part(rows, content_columns(layout, block, answers)) != "").any(axis=1)
+    cultivar, named = held["cultivar"][0], held["cultivar"][2]
+    left_out = cultivar == NOT_USED
+    for row in rows[left_out]:
+        ledger.unused(_row_codes(block.page, page, int(row), ledger))
+    idle = ~content & ~left_out
+    not_picked = answers.at(("layout", layout.number, "rows_without_readings")) == NOT_PICKED
+    for row, has_name in zip(rows[idle], (named | (cultivar != ""))[idle], strict=True):
+        if has_name and not_picked:
+            ledger.unused(_row_codes(block.page, page, int(row), ledger))
+        else:
+            said = "is in a row without any reading", "write a reading beside it, or declare it as not used"
+            _put_row_aside(block.page, page, int(row), ledger, said)
+    lacking = np.zeros(len(rows), dtype=bool)
+    for name in ("cultivar", "site", "date"):
+        missing = (held[name][0] == "") & content & ~left_out & ~lacking
+        for row in rows[missing]:
+            said = (
+                f"has readings and no {name} that can be read; the row is set aside",
+                f"write the {name} beside it",
+            )
+            _put_row_aside(block.page, page, int(row), ledger, said)
+        lacking |= missing
+    for row, said in _unnumbered(layout, block, rows[content & ~left_out & ~lacking], answers).items():
+        _put_row_aside(block.page, page, row, ledger, said)
+        lacking[np.flatnonzero(rows == row)] = True
+    return content & ~left_out & ~lacking
+
+
+def _unnumbered(layout: Layout, block: Block, rows: np.ndarray, answers: Answers) -> dict[int, Said]:
+    """Rows whose fruit has no number that can be read, where the others have one; and why."""
+    heading = next((one for one in block.headings if role_of(layout, one.label, answers)[0] == NUMBER), None)
+    cells = block.page.cells[rows, heading.columns[0][1]] if heading else np.full(0, "")
+    if not (cells != "").any():
+        return {}
+    write = "write 1, 2, 3 …"
+    return {
+        int(row): (f"{quoted(cell)} is not the number of a fruit; the row is set aside" if cell else "has no number of its fruit; the row is set aside", write)
+        for row, cell in zip(rows, cells, strict=True) if not fruit_number(cell)
+    }  # fmt: skip
+
+
+def fruit_number(cell: str) -> int:
+    """1 to 9999, also written F1 or #1; 0 where it is none."""
+    digits = cell.lstrip("Ff# ")
+    return int(digits) if digits.isdecimal() and len(digits) < 5 else 0
+
+
+def _row_codes(page: Page, number: int, row: int, ledger: Ledger) -> np.ndarray:
+    columns = np.flatnonzero(page.cells[row] != "")
+    return np.array(
+        [ledger.codes(number, np.array([row]), int(column))[0] for column in columns], dtype=np.int64
+    )
+
+
+def _put_row_aside(page: Page, number: int, row: int, ledger: Ledger, said: Said, first: int = -1) -> None:
+    """Every cell of a row; told at the cell of the column ``first``."""
+    codes = _row_codes(page, number, row, ledger)
+    at = [code for code in codes if (int(code) & 0x3FFF) == first]
+    ledger.aside([*at, *(code for code in codes if code not in at)], *said)

@@ -1,0 +1,152 @@
+"""Names as the sheets spell them, and the names they stand for: confirmed once, kept in the mapping, never guessed.
+
+Two spellings are near where only case, spaces, accents, a sign that looks like another, or a letter or two part them. A figure that
+differs makes another name: K18-256 and K18-257 are two selections.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+
+import numpy as np
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from dashboard.records.advice import Said
+from dashboard.records.importing.roles import NOT_USED
+from dashboard.records.name_lists import DATE, NUMBER
+from dashboard.records.names import plain
+from dashboard.records.plain_text import texts
+
+SUMMARIES = frozenset(
+    ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall")
+)  # fmt: skip
+_ALIKE = str.maketrans("oilsb", "01158")  # letters that are taken for figures
+_LONG = 8  # letters from which on two may be wrong
+_SHORT = 4
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_ISO = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?: .*)?")
+
+
+def tidy(name: str) -> str:
+    return " ".join(name.split())
+
+
+def name_fault(name: str) -> Said | None:
+    """Why a cell can be no name: it holds characters that nobody sees, or far too many."""
+    _, faults, _ = texts(np.array([name], dtype=object), False)
+    return faults[0][1] if faults else None
+
+
+Asked = tuple[str, tuple[str, ...], str]  # why, what it may stand for, the offer
+
+
+def asked_names(
+    counts: Mapping[str, int], known: Sequence[str], answered: Mapping[str, object], every: bool = False
+) -> dict[str, Asked]:
+    """Spellings that somebody has to say something of; those that need no word are left out.
+
+    ``counts``: how often each spelling stands in the sheets; ``known``: names of the trial; ``answered``: what is settled;
+    ``every``: ask of each new name, also in a trial that has none yet.
+    """
+    standing = [*dict.fromkeys([*known, *(str(name) for name in answered.values() if name != NOT_USED)])]
+    every = every or bool(known)
+    found: dict[str, Asked] = {}
+    fresh = sorted(
+        (name for name in counts if name not in answered and name not in standing),
+        key=lambda name: -counts[name],
+    )
+    taken = list(standing)  # names that are settled, and those that stand for themselves
+    for name in fresh:
+        if _changed(name):
+            made = _made_of(name, dict.fromkeys(other for other in (*taken, *fresh) if other != name))
+            found[name] = (made[0], made[1], made[1][0] if len(made[1]) == 1 else "")
+            continue
+        if plain(name) in SUMMARIES:
+            found[name] = ("may be a row that sums up others", (NOT_USED,), NOT_USED)
+            continue
+        near = near_twins(name, taken)
+        if near:
+            found[name] = ("is near a name that is there", near, "")
+        elif every:
+            found[name] = ("is new", (), name)
+        taken.append(name)
+    return found
+
+
+def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:
+    """Those of ``names`` that this one may be a spelling of, the likeliest first."""
+    letters = plain(name)
+    if not letters:
+        return ()
+    forms = {one: plain(one) for one in names if one != name}
+    confused = letters.translate(_ALIKE)
+    allowed = 0 if len(letters) < _SHORT else 1 if len(letters) < _LONG else 2
+    figures = re.sub(r"\D", "", letters)
+    same = [one for one, form in forms.items() if form == letters or form.translate(_ALIKE) == confused]
+    close = process.extract(letters, forms, scorer=OSA.distance, score_cutoff=allowed, limit=5)
+    slips = [str(one) for form, _, one in close if re.sub(r"\D", "", form) == figures]
+    return tuple(dict.fromkeys([*same, *slips]))[:5]
+
+
+def _changed(name: str) -> bool:
+    return bool(DATE.fullmatch(name) or _ISO.fullmatch(name) or NUMBER.fullmatch(name))
+
+
+def _made_of(name: str, others: Iterable[str]) -> tuple[str, tuple[str, ...]]:
+    """What a spreadsheet may have made into this date or number, among the names that stand elsewhere."""
+    if not NUMBER.fullmatch(name):
+        meant = tuple(one for one in others if not _ISO.fullmatch(one) and _as_date(one) & _days(name))
+        return "is a date: a spreadsheet may have made it of a name", meant
+    value = _value(name)
+    meant = tuple(one for one in others if one != name and value is not None and _as_number(one) == value)
+    return "is a number: a spreadsheet may have made it of a name", meant
+
+
+def _days(name: str) -> set[tuple[int, int]]:
+    """Month and day, or month and the last figures of the year, of a cell that shows a date."""
+    if found := _ISO.fullmatch(name):
+        year, month, day = (int(part) for part in found.groups())
+        return {(month, day), (month, year % 100)} if day == 1 else {(month, day)}
+    return _as_date(name)
+
+
+def _as_date(name: str) -> set[tuple[int, int]]:
+    """What a spreadsheet would take a typed name for: Mar 12 and 3-12 become days."""
+    parts = re.findall(r"[A-Za-z]+|\d+", name)
+    numbers = [int(part) for part in parts if part.isdigit() and len(part) <= 4]
+    months = [
+        _MONTHS.index(part[:3].lower()) + 1
+        for part in parts
+        if part[:3].lower() in _MONTHS and not part.isdigit()
+    ]
+    if len(parts) not in (2, 3) or not numbers:
+        return set()
+    if months:
+        return {(months[0], numbers[0] % 100)}
+    if len(numbers) < 2 or not re.fullmatch(r"\d+([-/.])\d+(\1\d+)?", name):
+        return set()
+    pairs = ((numbers[0], numbers[1]), (numbers[1], numbers[0]))
+    return {(month, day) for month, day in pairs if _is_day(month, day)}
+
+
+def _is_day(month: int, day: int) -> bool:
+    try:
+        date(2000, month, day)
+    except ValueError:
+        return False
+    return True
+
+
+def _value(name: str) -> float | None:
+    try:
+        return float(name.replace(",", "."))
+    except ValueError:
+        return None
+
+
+def _as_number(name: str) -> float | None:
+    """1E5 becomes 100000, 007 becomes 7, 12.10 becomes 12.1."""
+    return _value(name) if re.fullmatch(r"\d+(\.\d+)?([eE]\d{1,3})?", name) else None

@@ -1,0 +1,135 @@
+"""What stands under a key, and what comes in beside it: put where nothing stands, the same where it says the same, else set aside.
+
+The records of the trial are the first to stand. So reading the same sheets twice changes nothing, and nothing is written over.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.importing.ledger import NOWHERE, Ledger
+
+CLOSE = 1e-6  # of itself: what was converted and written is the same figure again
+_MOST = 0.5  # of the cells compared; where more differ, another sample stands under the key
+
+
+@dataclass
+class Standing:
+    """``values`` by key: floats (NaN: nothing) or text ("": nothing); ``codes``: the cells they come from, NOWHERE those of the trial."""
+
+    values: pd.DataFrame
+    codes: pd.DataFrame = field(init=False)
+    kept: int = field(init=False)  # rows that the trial has
+
+    def __post_init__(self) -> None:
+        self.codes = pd.DataFrame(NOWHERE, index=self.values.index, columns=self.values.columns)
+        self.kept = len(self.values)
+        self.filled: list[tuple[object, str]] = []  # cells of the trial's rows that held nothing
+
+    def join(
+        self, coming: pd.DataFrame, codes: pd.DataFrame, owner: np.ndarray, ledger: Ledger, whole: bool
+    ) -> set[int]:
+        """Take in rows with a key each; ``owner`` (n,) whose they are. With ``whole`` an owner most of whose cells differ from what
+        stands is another one: nothing of it is taken, and its number given back."""
+        if not len(coming):
+            return set()
+        at = self.values.index.get_indexer(coming.index)
+        there = at >= 0
+        before = self.values.to_numpy()[at[there]]
+        new = coming.to_numpy()[there]
+        filled, given = _present(before), _present(new)
+        same = filled & given & _equal(before, new)
+        differ = filled & given & ~same
+        others: set[int] = set()
+        if whole and differ.any():
+            differs = pd.Series(differ.sum(axis=1)).groupby(owner[there]).sum()
+            compared = pd.Series((filled & given).sum(axis=1)).groupby(owner[there]).sum()
+            others = {int(one) for one in differs.index[(differs > _MOST * compared).to_numpy()]}
+        other = np.isin(owner, list(others))
+        self._tell(codes.to_numpy()[there], self.codes.to_numpy()[at[there]], differ & ~other[there][:, None], coming.columns, before, ledger)  # fmt: skip
+        ledger.read(codes.to_numpy()[there][same & ~other[there][:, None]])
+        put = given & ~filled & ~other[there][:, None]
+        for row, column in zip(*np.nonzero(put), strict=True):
+            place = int(at[there][row])
+            self.values.iat[place, column] = new[row, column]
+            self.codes.iat[place, column] = codes.to_numpy()[there][row, column]
+            if place < self.kept:
+                self.filled.append((self.values.index[place], str(self.values.columns[column])))
+        ledger.read(codes.to_numpy()[there][put])
+        fresh = ~there & ~other
+        ledger.read(codes.to_numpy()[fresh][_present(coming.to_numpy()[fresh])])
+        self.values = pd.concat([self.values, coming[fresh]])
+        self.codes = pd.concat([self.codes, codes[fresh]])
+        return others
+
+    def _tell(
+        self,
+        codes: np.ndarray,
+        standing: np.ndarray,
+        differ: np.ndarray,
+        columns: pd.Index,
+        before: np.ndarray,
+        ledger: Ledger,
+    ) -> None:
+        for row, column in zip(*np.nonzero(differ), strict=True):
+            where = int(standing[row, column])
+            what = before[row, column]
+            said = f"{what:.6g}" if isinstance(what, float) else str(what)
+            place = "the trial has" if where == NOWHERE else f"{_named(ledger, where)} has"
+            rule = f"differs from what stands already ({place} {said}); the first is kept"
+            ledger.aside(
+                [int(codes[row, column])],
+                rule,
+                "correct one of the two, or give the samples numbers of picks",
+            )
+
+
+def pivoted(facts: pd.DataFrame, roles: list[str], key: list[str], number: bool, ledger: Ledger) -> tuple[pd.DataFrame, pd.DataFrame]:  # fmt: skip
+    """Facts as a table of values and one of cells, a row a key, a column a role. A second value for one place has to say the same."""
+    facts = facts[facts["role"].isin(roles).to_numpy()]
+    facts = _once(facts, [*key, "role"], number, ledger)
+    rows, index = pd.factorize(pd.MultiIndex.from_frame(facts[key]) if len(key) > 1 else facts[key[0]])
+    values = np.full((len(index), len(roles)), np.nan if number else "", dtype=float if number else object)
+    codes = np.full((len(index), len(roles)), NOWHERE, dtype=np.int64)
+    column = pd.Index(roles).get_indexer(pd.Index(facts["role"].astype(str)))
+    values[rows, column] = facts["value" if number else "text"].to_numpy()
+    codes[rows, column] = facts["code"].to_numpy()
+    names = pd.MultiIndex.from_tuples(index, names=key) if len(key) > 1 else pd.Index(index, name=key[0])
+    return pd.DataFrame(values, names, roles), pd.DataFrame(codes, names, roles)
+
+
+def _once(facts: pd.DataFrame, key: list[str], number: bool, ledger: Ledger) -> pd.DataFrame:
+    again = facts.duplicated(key).to_numpy()
+    if not again.any():
+        return facts
+    what = "value" if number else "text"
+    first = facts.groupby(key, sort=False, observed=True)[[what, "code"]].transform("first")
+    same = (first[what] == facts[what]).to_numpy()
+    ledger.read(facts["code"].to_numpy()[again & same])
+    for code, where in zip(
+        facts["code"][again & ~same],
+        first["code"][again & ~same],
+        strict=True,
+    ):
+        rule = f"differs from {_named(ledger, int(where))}, which is of the same sample; the first is kept"
+        ledger.aside([code], rule, "correct one of the two")
+    return facts[~again]
+
+
+def _named(ledger: Ledger, code: int) -> str:
+    page, _, _ = ledger.place(code)
+    return f"{page.name}, {ledger.reference(code)}"
+
+
+def _present(values: np.ndarray) -> np.ndarray:
+    return values != "" if values.dtype == object else np.isfinite(values)
+
+
+def _equal(one: np.ndarray, other: np.ndarray) -> np.ndarray:
+    if one.dtype == object:
+        return one == other
+    with np.errstate(invalid="ignore"):
+        return np.isclose(one, other, rtol=CLOSE, atol=1e-9)

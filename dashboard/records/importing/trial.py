@@ -1,0 +1,216 @@
+"""The trial that sheets come into: a folder of .csv tables, there already or made anew. What stands in it is never written over."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+
+from dashboard.places import put
+from dashboard.records import RecordError, read
+from dashboard.records.checking import checked, empty
+from dashboard.records.declaration import Declaration, declared
+from dashboard.records.descriptor import descriptor
+from dashboard.records.findings import Findings
+from dashboard.records.headings import headings
+from dashboard.records.keys import located
+from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.schema import REQUIRED, TABLES, Column
+from dashboard.records.sheets import Sheet
+from dashboard.records.sources import DECLARATION, read_source
+from dashboard.terms.units import Unit
+
+OWN = "importing"  # the folder in the trial that holds the mapping, and what was set aside
+INTO = ("cultivars", "sites", "samples", "fruit", "means")
+
+
+class TrialError(ValueError):
+    """Why nothing can come into a trial, in one sentence."""
+
+
+@dataclass
+class Trial:
+    """``frames``: the rows that stand, by table, in SI; ``cells``: the same tables as text with their headings."""
+
+    folder: Path
+    new: bool
+    declaration: Declaration
+    frames: dict[str, pd.DataFrame] = field(default_factory=dict)
+    cells: dict[str, pd.DataFrame] = field(default_factory=dict)
+
+    @property
+    def names(self) -> dict[str, list[str]]:
+        return {
+            "cultivars": self.frames["cultivars"]["cultivar"].tolist(),
+            "sites": self.frames["sites"]["site"].tolist(),
+        }
+
+
+def opened_trial(folder: Path) -> Trial:
+    """The trial of a folder; TrialError where nothing can come into it, so that nothing is lost or written twice."""
+    if folder.suffix.lower() == ".xlsx" or (folder.exists() and not folder.is_dir()):
+        raise TrialError(
+            f"{folder}: sheets come into a folder of .csv tables, not into a file; name a folder."
+        )
+    if not folder.exists() or not any(
+        item for item in folder.iterdir() if item.name != OWN and not item.name.startswith(".")
+    ):
+        frames = {name: empty(name) for name in INTO}
+        return Trial(folder, True, Declaration(), frames, {name: pd.DataFrame(dtype=object) for name in INTO})
+    try:
+        source = read_source(folder)
+        whole = read(folder)
+    except RecordError as fault:
+        raise TrialError(
+            f"{folder}: is not a trial that can be read; see  orchard-slate check {folder}. {fault.problems[0].sentence}"
+        ) from None
+    trial = Trial(folder, False, declared(source)[0])
+    for name in INTO:
+        sheet = source.sheets.get(name)
+        trial.frames[name], trial.cells[name] = empty(name), pd.DataFrame(dtype=object)
+        if sheet is None:
+            continue
+        account = whole.accounts[name]
+        if sheet.torn or account.loaded + len(_twice(whole, name)) < account.rows:
+            raise TrialError(
+                f"{located(sheet)}: rows of it are set aside, so what comes in may stand there already; correct them first, see  orchard-slate check {folder}."
+            )
+        trial.frames[name] = checked(sheet, trial.declaration, Findings(sheet))
+        trial.cells[name] = pd.DataFrame(
+            dict(zip(sheet.headings, sheet.cells, strict=True)),
+            index=sheet.rows,
+            dtype=object,
+        )
+        if len(trial.cells[name].columns) < len(sheet.headings):
+            raise TrialError(
+                f"{located(sheet)}: two columns have the same heading; give each a name of its own first."
+            )
+    return trial
+
+
+def _twice(whole, name: str) -> list:
+    """Rows written twice count once and are not set aside."""
+    return [problem for problem in whole.problems if problem.severity == "flag" and "it counts once" in problem.rule and problem.file == f"{name}.csv"]  # fmt: skip
+
+
+@dataclass
+class Coming:
+    """What is to be written into one table: new ``rows`` in SI, and cells that were empty: row, column, value."""
+
+    rows: pd.DataFrame
+    filled: Sequence[tuple[int, str, object]] = ()
+
+
+def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> None:
+    """Each table with what came in below what stood there; ``units`` by column for headings that are made anew.
+
+    Tables are written one after the other, each whole or not at all, samples before their fruit: what is killed midway goes on
+    where it stopped when the same sheets are read again. OSError where one cannot be written.
+    """
+    trial.folder.mkdir(parents=True, exist_ok=True)
+    written = {}
+    for name in INTO:
+        part = coming.get(name)
+        if part is None or not (len(part.rows) or part.filled or (trial.new and name in REQUIRED)):
+            continue
+        written[name] = _table(trial, name, part, units)
+    for name, cells in written.items():
+        text = io.StringIO(newline="")
+        rows = csv.writer(text, lineterminator="\n")
+        rows.writerow(cells.columns)
+        rows.writerows(cells.itertuples(index=False))
+        put(trial.folder / f"{name}.csv", text.getvalue().encode("utf-8"))
+    if trial.new:
+        package = descriptor(
+            TABLES, trial.declaration, {name: list(cells.columns) for name, cells in written.items()}
+        )
+        put(
+            trial.folder / DECLARATION,
+            (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8"),
+        )
+
+
+def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> pd.DataFrame:
+    cells = trial.cells[name].copy()
+    known = _headings(trial, name)
+    table = TABLES[name]
+    wanted = [
+        column
+        for column in table.columns
+        if column.name in part.rows and (column.needed or _any(part.rows[column.name]))
+    ]
+    for column in [*wanted, *(table.by_name[one] for _, one, _ in part.filled)]:
+        if column.name not in known:
+            spelling, unit = _spelling(column, units.get(column.name, ""))
+            known[column.name] = (spelling, unit)
+            cells[spelling] = np.full(len(cells), "", dtype=object)
+    for row, column_name, value in part.filled:
+        heading, unit = known[column_name]
+        cells.at[row, heading] = _written(
+            pd.Series([value]), table.by_name[column_name], unit, trial.declaration
+        )[0]
+    added = {
+        known[column.name][0]: _written(
+            part.rows[column.name], column, known[column.name][1], trial.declaration
+        )
+        for column in wanted
+    }
+    below = pd.DataFrame(added, dtype=object).reindex(columns=cells.columns, fill_value="")
+    return pd.concat([cells, below], ignore_index=True) if len(below) else cells
+
+
+def _headings(trial: Trial, name: str) -> dict[str, tuple[str, Unit | None]]:
+    if not len(trial.cells[name].columns):
+        return {}
+    cells = trial.cells[name]
+    sheet = Sheet(
+        name,
+        f"{name}.csv",
+        "",
+        tuple(cells.columns),
+        np.array([], dtype=int),
+        tuple(np.array([], dtype=object) for _ in cells.columns),
+    )
+    found = headings(sheet, Findings(sheet), trial.declaration.not_used)
+    return {key: (heading.written, heading.unit) for key, heading in found.items()}
+
+
+def _spelling(column: Column, unit: str) -> tuple[str, Unit | None]:
+    spellings = column.spellings
+    wanted = next(
+        (spelling for spelling, one in spellings.items() if one and one.suffix == unit), column.name
+    )
+    return wanted, spellings[wanted]
+
+
+def _any(values: pd.Series) -> bool:
+    return bool(((values != "") & values.notna()).any() if values.dtype == object else values.notna().any())
+
+
+def _written(values: pd.Series, column: Column, unit: Unit | None, declaration: Declaration) -> list[str]:
+    """Cells as text in the heading's unit, ratings on the scale that the trial declares."""
+    if column.kind in ("number", "whole", "year"):
+        numbers = values.to_numpy(dtype=float)
+        if column.rating:
+            scale = declaration.ratings[column.name]
+            span = (scale.high - scale.low) / 10
+            numbers = scale.low + numbers * span if scale.best == scale.high else scale.high - numbers * span
+        elif unit is not None:
+            numbers = unit.from_si(numbers)
+        return ["" if number != number else _digits(number) for number in numbers]
+    return [
+        f"'{text}" if str(text).startswith(FORMULA_STARTS) else str(text)
+        for text in values.fillna("").to_numpy(dtype=object)
+    ]
+
+
+def _digits(number: float) -> str:
+    """Twelve figures: 2.625 in comes back as 2.625, not as 2.6250000000000004."""
+    text = f"{number:.12g}"
+    return text if "e" not in text else repr(float(text))

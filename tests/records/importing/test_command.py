@@ -1,0 +1,64 @@
+"""The questions on a terminal: by number, by word, by the offer, or later."""
+
+from __future__ import annotations
+
+import builtins
+
+import pytest
+
+from dashboard.records.importing.command import asked
+from dashboard.records.importing.mapping import ANY, Question
+from dashboard.records.importing.measures import scale_of
+
+UNIT = Question(
+    ("a", "unit"), "in which unit?", ("mm", "cm", "in"), ("  “2.5” → in: 63.5 mm",), "", "Suture, column B"
+)
+
+
+@pytest.fixture
+def typed(monkeypatch):
+    def types(*lines: str):
+        left = list(lines)
+
+        def one(_prompt: str) -> str:
+            if not left:
+                raise EOFError
+            return left.pop(0)
+
+        monkeypatch.setattr(builtins, "input", one)
+
+    return types
+
+
+def test_a_word_its_number_the_offer_or_later(typed, capsys):
+    for lines, said in (
+        (["in"], "in"),
+        (["3"], "in"),
+        (["later"], None),
+        ([], None),
+        (["ft", "7", "", "cm"], "cm"),
+    ):
+        typed(*lines)
+        assert asked(UNIT) == said
+    shown = capsys.readouterr().out
+    assert "Suture, column B: in which unit?" in shown
+    assert "“2.5” → in: 63.5 mm" in shown
+    assert shown.count("that is no answer to it") == 3
+    typed("")
+    assert asked(Question(("a", "is"), "which?", ("suture", "cross"), offer="cross")) == "cross"
+
+
+def test_something_else_is_taken_where_it_may_be(typed):
+    scale = Question(("a", "scale"), "on which scale?", may=lambda said: scale_of(said) is not None)
+    typed("0-10", "10 best", "0 to 10, 5 best", "1 to 5, 1 best")
+    assert asked(scale) == "1 to 5, 1 best"
+    year = Question(("a", "year"), "which year?", ("file name", ANY), may=str.isdigit)
+    typed("a value of your own", "soon", "2016")
+    assert asked(year) == "2016"
+
+
+@pytest.mark.parametrize("said", ["0 to 10, 10 best", "0-10, 10 best", "1 – 5 1 best"])
+def test_scales_as_people_write_them(said):
+    found = scale_of(said)
+    assert found is not None
+    assert found.low < found.high

@@ -1,0 +1,56 @@
+"""Days as people write them, by what was said of month, year and century."""
+
+from __future__ import annotations
+
+import pytest
+
+from dashboard.records.importing.dates import Calendar, asked, day, in_text, year_in
+
+US = Calendar("month/day", 2016, 20)
+OTHER = Calendar("day/month", 2016, 20)
+
+
+@pytest.mark.parametrize(
+    ("cell", "how", "meant"),
+    [
+        ("2016-07-05", US, "2016-07-05"), ("2016-07-05 00:00:00", US, "2016-07-05"), ("2016/7/5", US, "2016-07-05"), ("20160705", US, "2016-07-05"),
+        ("7/5/2016", US, "2016-07-05"), ("7/5/2016", OTHER, "2016-05-07"), ("5.7.16", OTHER, "2016-07-05"), ("7-5-16", US, "2016-07-05"),
+        ("16-07-05", Calendar("year/month/day", century=20), "2016-07-05"), ("7/5", US, "2016-07-05"), ("July 5, 2016", US, "2016-07-05"),
+        ("5 Jul 2016", US, "2016-07-05"), ("5-Jul-16", US, "2016-07-05"), ("Jul 5", US, "2016-07-05"), ("Tuesday, July 5th, 2016", US, "2016-07-05"),
+        ("2016-W27", US, "2016-W27"), ("42556", Calendar(numbers="from 1900"), "2016-07-05"), ("41094", Calendar(numbers="from 1904"), "2016-07-05"),
+        ("2016-05-07", Calendar(cells="day and month exchanged"), "2016-07-05"),
+        ("2016-07-25", Calendar(cells="day and month exchanged"), "2016-07-25"),
+    ],
+)  # fmt: skip
+def test_a_day_is_what_was_said_of_it(cell, how, meant):
+    assert day(cell, how) == (meant, None)
+
+
+@pytest.mark.parametrize(
+    ("cell", "how", "said"),
+    [
+        ("7/5/2016", Calendar(), "may be two days"), ("7/5", Calendar("month/day"), "has no year"), ("7/5/16", Calendar("month/day"), "has no year"),
+        ("25/7/2016", US, "is not a day of the calendar"), ("2016-02-30", US, "is not a day of the calendar"), ("42556", US, "is a day number"),
+        ("sometime", US, "is not a date"), ("Week 27", US, "is not a date"), ("", US, "is not a date"),
+    ],
+)  # fmt: skip
+def test_what_is_not_known_is_no_day(cell, how, said):
+    text, why = day(cell, how)
+    assert text == ""
+    assert why is not None
+    assert said in why[0]
+
+
+def test_what_has_to_be_asked():
+    found = asked(["7/5/2016", "2016-07-19", "5-Jul", "7/12/16", "42556"])
+    assert (found.order, found.year, found.century, found.numbers, found.cells) == (("7/5/2016", "7/12/16"), ("5-Jul",), ("7/12/16",), ("42556",), ())  # fmt: skip
+    assert asked(["25/7/2016", "2016-05-07"]).cells == ("2016-05-07",)
+    assert asked(["2016-05-07", "July 5, 2016"]) == asked([])
+
+
+def test_dates_and_years_in_titles_and_names():
+    assert in_text("Picked 7/5/2016, Low block") == "7/5/2016"
+    assert in_text("Week of July 5") == "July 5"
+    assert in_text("7/5/2016 to 7/12/2016") == ""
+    assert in_text("Block 12, row 3") == ""
+    assert (year_in("trial_2016.xlsx"), year_in("2016 and 2017"), year_in("week 27")) == (2016, None, None)

@@ -1,0 +1,56 @@
+"""Names that may be one, names that a spreadsheet changed, and names that are two."""
+
+from __future__ import annotations
+
+import pytest
+
+from dashboard.records.importing.spellings import asked_names, name_fault, near_twins
+
+
+@pytest.mark.parametrize(
+    ("name", "other"),
+    [
+        ("ALVANE", "Alvane"), ("Al-vane", "Alvane"), ("Alvané", "Alvane"), ("Alvanne", "Alvane"), ("Alavne", "Alvane"), ("T12-034", "T 12-034"),
+        ("T 12-O34", "T 12-034"), ("Dusk Marow", "Dusk Marrow"), ("Dask Marow", "Dusk Marrow"),
+    ],
+)  # fmt: skip
+def test_near_twins(name, other):
+    assert near_twins(name, ["Zorvan", other]) == (other,)
+
+
+@pytest.mark.parametrize(
+    ("name", "other"),
+    [("K18-256", "K18-257"), ("T 12-034", "T 12-043"), ("Alvane", "Brintel"), ("Ria", "Mia"), ("Alvane 2", "Alvane 3"), ("", "Alvane")],
+)  # fmt: skip
+def test_two_names_are_two(name, other):
+    assert near_twins(name, [other]) == ()
+
+
+def test_in_a_new_trial_only_what_is_doubtful_is_asked():
+    counts = {
+        "Alvane": 20,
+        "Alvanne": 1,
+        "Zorvan": 1,
+        "Average": 3,
+        "2016-03-12": 2,
+        "3-12": 9,
+        "7": 2,
+        "007": 9,
+    }
+    found = asked_names(counts, [], {})
+    assert {name: (near, offer) for name, (_, near, offer) in found.items()} == {
+        "Alvanne": (("Alvane",), ""), "Average": (("not used",), "not used"), "2016-03-12": (("3-12",), "3-12"),
+        "7": (("007",), "007"), "007": (("7",), "7"),
+    }  # fmt: skip
+
+
+def test_in_a_known_trial_every_new_name_is_asked_once():
+    counts = {"Alvane": 20, "Zorvan": 1, "Brintell": 2}
+    assert set(asked_names(counts, ["Alvane", "Brintel"], {})) == {"Zorvan", "Brintell"}
+    settled = {"Zorvan": "Zorvan", "Brintell": "Brintel"}
+    assert asked_names(counts, ["Alvane", "Brintel"], settled) == {}
+
+
+def test_a_name_with_letters_that_nobody_sees_is_none():
+    assert name_fault("Al\u200bvane") is not None
+    assert name_fault("Alvane") is None
