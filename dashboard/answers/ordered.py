@@ -45,8 +45,7 @@ class Order:
         made["cost"] = made["trees"] * made["price_per_tree"]
         facts = self.wanted.catalogue.cultivars
         at = facts.index.get_indexer(pd.Index(made["cultivar"]))
-        guarded = facts["protected"].to_numpy() if "protected" in facts else np.zeros(len(facts), bool)
-        made["protected"] = [bool(guarded[place] is True or guarded[place] == True) for place in at]  # noqa: E712
+        made["protected"] = facts["protected"].fillna(False).astype(bool).to_numpy()[at]
         made["weighed"] = borne(self.wanted.catalogue).weighed[at]
         return made.sort_values(["nursery", "cultivar"], kind="stable").reset_index(drop=True)
 
@@ -153,7 +152,6 @@ def settled(
         return Order(wanted, found)
     lacking = short(asked, seconds, np.isinf(found.bound))
     if lacking.ordered is None:
-        raise ValueError(
-            f"No order was found in {2 * seconds:.0f} seconds; ask for less fruit, allow more land or more cultivars, or give it more time."
-        )
+        land = f" {lacking.trees:,} trees would do it;" if lacking.trees else ""
+        raise ValueError(f"No order was found in {2 * seconds:.0f} seconds;{land} ask for less fruit, or allow more land, cultivars or time.")  # fmt: skip
     return Order(wanted, lacking.ordered, lacking)

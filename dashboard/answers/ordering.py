@@ -98,10 +98,9 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
 
 def _nothing_offered(wanted: OrderWanted) -> str:
     buyer = wanted.market.name if wanted.market else "any buyer"
-    of = "the cultivars named" if wanted.names else "all cultivars"
+    which = "cultivar named" if wanted.names else "cultivar"
     return (
-        f"Of {of}, no nursery offers one that {buyer} may take and that was ever picked, so there is nothing to order; "
-        "name others, or add offers to the sheet nursery."
+        f"No nursery offers a {which} that {buyer} may take; name others, or add offers to the sheet nursery."
     )
 
 

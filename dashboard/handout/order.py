@@ -56,7 +56,7 @@ def table(order: Order) -> pd.DataFrame:
     rows = order.rows
     return pd.DataFrame({
         "Nursery": rows["nursery"].astype(str), "Cultivar": rows["cultivar"], "Rootstock": rows["rootstock"].astype(str), "Bundles": rows["bundles"],
-        "Trees in a bundle": rows["bundle"], "Trees": rows["trees"], "Price a tree ($)": rows["price_per_tree"], "Cost ($)": rows["cost"].round(2),
+        "Trees in a bundle": rows["bundle"], "Trees": rows["trees"], "Price per tree ($)": rows["price_per_tree"], "Cost ($)": rows["cost"].round(2),
         "Protected": ["yes" if one else "no" for one in rows["protected"]], "Crops weighed": ["yes" if one else "no" for one in rows["weighed"]],
     })  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 
 import numpy as np
@@ -14,6 +15,7 @@ class Exchange:
 
     def __init__(self, task: Task, free: np.ndarray | None = None, least: np.ndarray | None = None):
         self.task, self.by = task, task.by_bundle
+        self.until = math.inf
         self.free = task.useful if free is None else free
         self.least = np.zeros(len(self.free), dtype=int) if least is None else least
         self.cheap = np.argsort(task.cost, kind="stable")
@@ -25,7 +27,7 @@ class Exchange:
         self.until = until
         now = np.clip(np.floor(start).astype(int), self.least, self.free)
         brought = self.task.brought(now.astype(float))
-        if not self._filled(now, brought):  # no time, or none of them helps by itself
+        if not self.filled(now, brought):  # no time, or none of them helps by itself
             now = np.clip(np.ceil(start - 1e-9).astype(int), self.least, self.free)
             brought = self.task.brought(now.astype(float))
             if not self._keeps(brought):
@@ -48,7 +50,8 @@ class Exchange:
     def _lacking_weeks(self, brought: np.ndarray) -> np.ndarray:
         return np.asarray((self._lack(brought).reshape(2, -1) > 0).any(axis=0))
 
-    def _filled(self, now: np.ndarray, brought: np.ndarray) -> bool:
+    def filled(self, now: np.ndarray, brought: np.ndarray) -> bool:
+        """Greedily: into ``now`` (and what it brings) goes, one at a time, the bundle that lessens most what is missing, for its money."""
         while (lack := self._lack(brought).sum()) > 0:
             if not self._time:
                 return False
