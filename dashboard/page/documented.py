@@ -38,6 +38,7 @@ slate = list(ask.ranking().index[:8])  # a data frame: rows are cultivars
 ask.why(slate[0])  # limits and wishes, one by one
 ask.gaps(of=slate)  # the days those eight leave without fruit
 ask.plan("Jun 10", "Aug 31", most=8)  # the set that fills the days best
+ask.order("800 lb", "Jun 10", "Aug 31")  # how many trees of which, at the least cost
 ask.season(of=slate).picture()  # drawn as on the page
 records.derive("sugar to firmness", "sugar / firmness")  # a trait of your own, with its error
 ```
@@ -104,7 +105,7 @@ out of them. A cell that fails is told on the page with its line, and the others
 CALLS: dict[str, tuple[Any, ...]] = {
     "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive, Records.markets, Records.cultivars, Records.problems),
     "A question and its answers": (
-        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.plan, Asked.but,
+        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.plan, Asked.order, Asked.but,
     ),
     "An answer": (Table.said, Table.evidence, Table.cautions, Table.picture),
 }  # fmt: skip

@@ -63,7 +63,8 @@ def main() -> None:
         *_, found = ordering(asked, seconds, gap)
         trees = 0 if found.bundles is None else int(asked.bundle @ found.bundles)
         spent = time.process_time() - began
-        print(f"| {name} | {trees:,} | {found.cost:,.0f} | {100 * found.gap:.1f} % | {found.seconds:.0f} | {spent:.0f} | {found.cost / greedy(asked):.2f} |", flush=True)  # fmt: skip
+        beside = "–" if asked.most_cultivars else f"{found.cost / greedy(asked):.2f}"
+        print(f"| {name} | {trees:,} | {found.cost:,.0f} | {100 * found.gap:.1f} % | {found.seconds:.0f} | {spent:.0f} | {beside} |", flush=True)  # fmt: skip
 
 
 if __name__ == "__main__":
