@@ -42,6 +42,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "estimates": DATA,  # what a cultivar is worth, and how sure we are
     "ripening": DATA,  # when it is picked, and how well a set covers a season
     "order": DATA,  # how many trees of which, at the least cost, so that the weeks are filled
+    "site": DATA,  # whether it thrives at a place: winter chill, bloom and frost out of daily temperatures
     "market": DATA,  # what a buyer takes: limits and wishes, and what it says of each cultivar
     "answers": DATA,  # one question and its answer, in parts
     "wording": DATA,  # an answer's parts in sentences: page, paper and slate say the same
@@ -54,7 +55,12 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "markupsafe",
         "reportlab",
     ),  # answers that leave the building
-    "calls": ("numpy", "pandas", "markupsafe"),  # what a notebook calls: names checked, frames with units
+    "calls": (
+        "numpy",
+        "pandas",
+        "markupsafe",
+        "pyarrow",
+    ),  # what a notebook calls: names checked, frames with units
     "slate": (
         "numpy",
         "pandas",

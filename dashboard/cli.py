@@ -96,7 +96,18 @@ def parser() -> argparse.ArgumentParser:
     order_command.offer(order)
     order.set_defaults(run=lambda options: _tell(lambda: order_command.told(options), None))
 
-    for one in (check, estimate, ripening, walk, rank, published, handout):
+    site = commands.add_parser(
+        "site", help="write who gets enough winter chill at a place, its bloom and frost"
+    )
+    site.add_argument("--site", metavar="S", default="", help="whose weather (default: the first with any)")
+    site.add_argument(
+        "--higher", metavar="M", type=int, default=0, help="meters my site lies above that; below, as -60"
+    )
+    site.add_argument("--weather", metavar="FILE", default="", help="a .csv of my own: date, tmin_c, tmax_c")
+    site.add_argument("--out", metavar="FILE", help="where to write the .csv (default: the screen)")
+    site.set_defaults(run=_site)
+
+    for one in (check, estimate, ripening, walk, site, rank, published, handout):
         one.add_argument("source", metavar="FOLDER|FILE")
     for one in (rank, published, handout):
         one.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
@@ -162,6 +173,18 @@ def _walk(options: argparse.Namespace) -> int:
         )
 
     return _tell(told, options.out)
+
+
+def _site(options: argparse.Namespace) -> int:
+    from dashboard.handout import site_table
+
+    def told() -> str:
+        table, said = site_table.told(options.source, options.site, options.higher, options.weather)
+        remarks.extend(said)
+        return table
+
+    remarks: list[str] = []
+    return _tell(told, options.out, remarks)
 
 
 def _rank(options: argparse.Namespace) -> int:

@@ -25,6 +25,11 @@ def demo_data() -> Path:
     return _beside_or_inside("demo_data")
 
 
+def warm_weather() -> Path:
+    """Weather of an invented place where chill runs short, to try what a grower's own file would say."""
+    return demo_data() / "warm_place" / "weather.csv"
+
+
 def notebooks() -> Path:
     return _beside_or_inside("notebooks")
 

@@ -11,11 +11,14 @@ import pytest
 from hypothesis import settings
 
 from dashboard.answers import catalogue as catalogues
+from dashboard.answers.brought import with_facts
 from dashboard.answers.catalogue import Catalogue
+from dashboard.answers.facts import Fact
 from dashboard.market import Limit, Market, Wish
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from tests.site.places import weather as days
 
 # No test is timed: on a busy machine a first example may take longer than the library's limit.
 settings.register_profile("untimed", deadline=None)
@@ -207,9 +210,15 @@ def well_recorded(catalogue: Catalogue) -> Catalogue:
     ]
     nursery = pd.DataFrame(offers, columns=["cultivar", "nursery", "season", "trees_available"])
     nursery = nursery.assign(rootstock="seedling", price_per_tree=8.5, bundle=10.0)
-    return replace(
-        catalogue, cultivars=cultivars, records_tables={**catalogue.records_tables, "nursery": nursery}
-    )
+    warm = {"Hill": 20.0, "River": 18.5}  # °C over the year: chill runs short for some of the twelve
+    made = [
+        days("2015-10-01", "2022-10-31", mean=mean, seed=3).assign(site=site) for site, mean in warm.items()
+    ]
+    tables = {**catalogue.records_tables, "nursery": nursery, "weather": pd.concat(made)}
+    tested = Fact(
+        "virus tested", np.array(["yes", "no", "yes", "not recorded"] * 3)
+    )  # of somebody's own table
+    return with_facts(replace(catalogue, cultivars=cultivars, records_tables=tables), [tested])
 
 
 @pytest.fixture(scope="session")

@@ -25,6 +25,7 @@ from dashboard.page.hall import told as hall_words
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
 from dashboard.page.tabs.by_class import classes
+from dashboard.page.tabs.my_site import my_site
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.season import season
@@ -49,6 +50,7 @@ PRESSED = {
     "gap": "a gap of the strip",
     "most": "the rules of a proposal",
     "units": "the top line",
+    "weather": "a file that is opened",
     "share": "the rules of a proposal",
     "barred": "a press beside a proposed cultivar",
 }
@@ -57,6 +59,8 @@ STANDS_ON = {
     "columns": "fruit",
     "apart": "cultivar",
     "weeks_of": "classes",
+    "station": "site",
+    "higher": "site",
 }  # the tabs of controls that follow only while it is open
 # What a visitor has that is no part of the question: how it is looked at, and what is kept beside it.
 ASIDE = (
@@ -92,7 +96,7 @@ def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
     """Every group of boxes on the page, with the element that holds it."""
     return {
         group["field"]: (boxes, group)
-        for place in (filters(state), season(state), ranking(state), cultivar(state), classes(state))
+        for place in (filters(state), season(state), ranking(state), cultivar(state), classes(state), my_site(state))
         for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups
     }
@@ -163,7 +167,8 @@ def test_a_published_slate_filters_as_the_page_does(well_recorded, name):
     asked = Question(well_recorded, market="packer")
     names = rows.known(asked)
     (group,) = (group for group in rows.groups(asked) if group["field"] == name)
-    assert (group["label"], group["fold"]) == (FILTERS[name].label, MORE if FILTERS[name].rare else "")
+    label = "Virus tested" if name == "noted" else FILTERS[name].label  # of one's own table, its column
+    assert (group["label"], group["fold"]) == (label, MORE if FILTERS[name].rare else "")
     for option, value in zip(group["options"], FILTERS[name].options(well_recorded), strict=True):
         page = Question(well_recorded, **{name: (value,) if FILTERS[name].several else value})
         assert [names[row] for row in option["members"]] == list(well_recorded.cultivars.index[page.passes])

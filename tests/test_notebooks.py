@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import json
 import re
 
@@ -68,6 +69,40 @@ def test_the_model_s_notebook_says_how_picking_times_and_shares_of_fruit_are_tol
     assert "still raw averages" not in line
     assert "fruit to come" in line
     assert "counted on measured fruit" not in line
+
+
+def test_the_documents_make_a_site_with_every_link_whole_that_asks_nobody(tmp_path):
+    """Strictly: a link that leads nowhere ends the run. Papers are the notebooks that ran above."""
+    site = importlib.util.spec_from_file_location(
+        "site_made", places.PACKAGE.parent / "docs" / "web" / "make.py"
+    )
+    make = importlib.util.module_from_spec(site)
+    site.loader.exec_module(make)
+    assert set(make.PAPERS) == {path.stem for path in NOTEBOOKS} - {
+        "orchard_slate",
+        "nursery",
+    }  # those are the page
+    paths = {path.stem: path for path in NOTEBOOKS}
+    assert (
+        make.make(
+            tmp_path / "site", lambda: {name: make.paper(executed(paths[name])) for name in make.PAPERS}
+        )
+        == 0
+    )
+    made = {
+        str(path.relative_to(tmp_path / "site")): path.read_text("utf-8")
+        for path in (tmp_path / "site").rglob("*.html")
+    }
+    assert {"index.html", "docs/python.html", "docs/glossary.html", "papers/tour.html"} <= set(made)
+    assert made["index.html"].count("papers/") == len(make.PAPERS)
+    assert "records.with_table" in made["docs/python.html"]
+    asked = re.compile(r"<(?:script|link|img|iframe)\b[^>]*?(?:src|href)=[\"'](?:https?:)?//[^\"']+")
+    assert {name: found for name, text in made.items() if (found := asked.findall(text))} == {}
+    assert not any(
+        "http" in rule
+        for path in (tmp_path / "site").rglob("*.css")
+        for rule in re.findall(r"url\([^)]*\)", path.read_text("utf-8"))
+    )
 
 
 def test_the_page_is_at_the_root(demo_server: Served):

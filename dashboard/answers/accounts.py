@@ -24,11 +24,12 @@ class Account:
     prospect: pd.Series | None
     needed: tuple[tuple[Limit, float, float, float], ...]
     holds: dict[Limit, float]  # the chance that each limit holds alone; nothing where it cannot be foretold
+    seasons: dict[Limit, float]  # of limits on a share of fruit: in how many seasons of ten it has that share
 
     def chance_of(self, part: Limit) -> float:
         """The chance that the limit of which ``part`` is one bound holds; NaN where it is not known."""
         for limit, chance in self.holds.items():
-            whole = (limit.key, limit.share) == (part.key, part.share)
+            whole = (limit.key, limit.share, limit.seasons) == (part.key, part.share, part.seasons)
             if whole and (part.at_least, part.at_most) in ((limit.at_least, None), (None, limit.at_most)):
                 return chance
         return float("nan")
@@ -50,4 +51,11 @@ def account(catalogue: Catalogue, cultivar: str, market: Market | None, basis: B
     ]
     found = prospects.outlooks(catalogue, market, basis)
     holds = {} if found is None else dict(zip(market.limits, found.by_limit[:, row].tolist(), strict=True))
-    return Account(costs(market, values), None if told is None else told.iloc[row], tuple(needed), holds)
+    seasons = {
+        limit: prospects.seasons_of_ten(catalogue, limit, values[limit.key], basis)
+        for limit in market.limits
+        if limit.share is not None
+    }
+    return Account(
+        costs(market, values), None if told is None else told.iloc[row], tuple(needed), holds, seasons
+    )

@@ -13,7 +13,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.market import Market
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 BINS = 32
 NAN = float("nan")
@@ -56,7 +56,7 @@ def way(trait: str, market: Market | None) -> str:
     for wish in market.wishes if market else ():
         if wish.key == trait:
             return WAYS[wish.shape]
-    return TRAITS[trait].better
+    return trait_called(trait).better
 
 
 def among(
@@ -64,8 +64,7 @@ def among(
 ) -> tuple[Standing, ...]:
     """A standing for each trait in which the cultivar has a value, in the order of the traits."""
     found = []
-    for trait in TRAITS:
-        frame = values[trait]
+    for trait, frame in values.items():
         if cultivar not in frame.index:
             continue
         own: Any = frame.loc[cultivar]

@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 import pandas as pd
 
 from dashboard.answers.expected_windows import expected_windows
+from dashboard.answers.facts import Fact
 from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
 from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, market_called, read_markets
@@ -31,7 +32,7 @@ from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 WORDS = (*CLASSES, "flesh_texture", "status")
 UNTITLED = "Records without a title"
 _YES_NO = ("protected", "check")
-_CARRIED = ("trees", "bloom", "yields", "nursery")
+_CARRIED = ("trees", "bloom", "yields", "nursery", "weather")
 _OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
 
 
@@ -72,6 +73,10 @@ class Catalogue:
     declared: tuple[str, ...] = ()  # how the readings were taken, in sentences
     currency: str = ""  # of every price; "" where none is declared
     records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
+    own_traits: tuple[
+        str, ...
+    ] = ()  # worked out in a notebook (``brought``), and what a table of its own tells
+    own_facts: Mapping[str, Fact] = field(default_factory=dict)
 
 
 def load(folder: str | Path) -> Catalogue:
@@ -153,7 +158,7 @@ def catalogue(
     markets : Mapping of str to Market
         By key.
     tables : Mapping of str to DataFrame, optional
-        What is carried along: trees, bloom, yields, nursery, photos.
+        What is carried along: trees, bloom, yields, nursery, weather, photos.
     records_title, region, invented, version, source, currency : str or bool
         What the records say of themselves; ``invented``: whether they are made up.
     problems, market_problems, declared : tuple
@@ -211,7 +216,7 @@ def site_name(catalogue: Catalogue, site: Any) -> str:
 
 def with_market(catalogue: Catalogue, said: str | Path) -> tuple[Catalogue, str]:
     """The catalogue with the market that ``said`` names by key, title or file among its own, and its key; as ``market_called``."""
-    profile = market_called(catalogue.markets, said)
+    profile = market_called(catalogue.markets, said, catalogue.own_traits)
     if catalogue.markets.get(profile.key) is profile:
         return catalogue, profile.key
     return replace(catalogue, markets={**catalogue.markets, profile.key: profile}), profile.key
@@ -271,14 +276,14 @@ def _figures(worth: Mapping[str, Worth], index: pd.Index) -> dict[Basis, dict[st
             made = {}
             for trait in TRAITS:
                 found = worth[EQUAL_FIRMNESS.get(trait, trait) if ripeness == "equal" else trait]
-                made[trait] = _for_all(
+                made[trait] = for_all(
                     found.values if not site else found.at.get(site, found.values.iloc[:0]), index
                 )
             figures[Basis(site, ripeness)] = made
     return figures
 
 
-def _for_all(values: pd.DataFrame, index: pd.Index) -> pd.DataFrame:
+def for_all(values: pd.DataFrame, index: pd.Index) -> pd.DataFrame:
     """Values of every cultivar, those never sampled with NaN and counts of 0."""
     whole = values.reindex(index)
     counts = whole[list(COUNTS)].fillna(0).astype(int)

@@ -6,6 +6,7 @@ and of the page. A link that was made must still open: names and defaults stay a
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +15,16 @@ import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
+from dashboard.answers.facts import Fact, parted, token
+from dashboard.answers.my_site import enough_in, need_unknown
+from dashboard.answers.my_site_choices import (
+    HIGHER,
+    enough_offered,
+    enough_written,
+    higher_written,
+    station_keys,
+    station_written,
+)
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -70,6 +81,7 @@ CHILL_UNITS = {
     "h": ("hours", "chill_requirement_h", (300, 450, 600, 750, 900, 1050)),
     "cp": ("portions", "chill_requirement_cp", (20, 30, 40, 50, 60, 70)),
 }
+_BOUND = re.compile(r"\d{1,5}(?:h|cp)")
 CHILL = tuple(f"{most}{unit}" for unit, (*_, offered) in CHILL_UNITS.items() for most in offered)
 
 
@@ -83,6 +95,17 @@ def chill_bound(bound: str) -> tuple[str, str, int]:
 def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
     """In the unit of the bound; NaN where that is not recorded: hours and portions do not turn into each other."""
     return catalogue.cultivars[chill_bound(bound)[1]].to_numpy(dtype=float)
+
+
+def _chill_asked(catalogue: Catalogue, bound: str) -> bool:
+    """Whether it is a number of a unit that any need is recorded in: "650h"."""
+    told = _BOUND.fullmatch(bound)
+    return told is not None and not np.isnan(_chill_needed(catalogue, bound)).all()
+
+
+def _chill_place(_catalogue: Catalogue, bound: str) -> tuple[int, int]:
+    word, _, most = chill_bound(bound)
+    return [unit for unit, *_ in CHILL_UNITS.values()].index(word.split()[1]), most
 
 
 def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
@@ -116,6 +139,23 @@ def _offered(catalogue: Catalogue, nursery: str) -> np.ndarray:
     return catalogue.cultivars.index.isin(theirs["cultivar"])
 
 
+def _noted(catalogue: Catalogue) -> tuple[str, ...]:
+    return tuple(token(fact.name, option) for fact in catalogue.own_facts.values() for option in fact.options)
+
+
+def _fact(catalogue: Catalogue, said: str) -> Fact:
+    return catalogue.own_facts[parted(said)[0]]
+
+
+def _noted_asked(catalogue: Catalogue, said: str) -> bool:
+    name, option = parted(said)
+    return name in catalogue.own_facts and catalogue.own_facts[name].knows(option)
+
+
+def _noted_place(catalogue: Catalogue, said: str) -> tuple[int, float]:
+    return list(catalogue.own_facts).index(parted(said)[0]), _fact(catalogue, said).place(parted(said)[1])
+
+
 @dataclass(frozen=True, kw_only=True)
 class Filters:
     """What was asked of the cultivars. Several options of one filter take any of them; none takes all."""
@@ -144,11 +184,21 @@ class Filters:
         "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= chill_bound(bound)[2],
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
-        relaxed="winter chill needed (at most {})", look="narrow", rare=True,
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place,
+    )  # fmt: skip
+    enough: tuple[str, ...] = several(
+        "Enough winter chill in at least", enough_offered, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),
+        write=enough_written, short="enough chill in {}", full="enough winter chill in {}", relaxed="enough winter chill ({})",
+        look="lines", rare=True,
     )  # fmt: skip
     nursery: tuple[str, ...] = several(
         "Trees offered by", _nurseries, _offered, write=lambda _catalogue, name: "any nursery" if name == ANY_NURSERY else name,
         short="offered by {}", full="offered by {}", relaxed="offers ({})", look="lines", rare=True,
+    )  # fmt: skip
+    noted: tuple[str, ...] = several(  # facts of a notebook's own table: "virus tested: yes"
+        "Your own table", _noted, lambda catalogue, said: _fact(catalogue, said).passes(parted(said)[1]),
+        missing=lambda catalogue, said: _fact(catalogue, said).missing(), write=lambda _catalogue, said: parted(said)[1],
+        part=lambda said: parted(said)[0], further=_noted_asked, place=_noted_place, short="{}", full="{}", relaxed="{}",
     )  # fmt: skip
 
 
@@ -189,6 +239,10 @@ class Choices(Filters):
         "", lambda catalogue: tuple(dict.fromkeys(basis.site for basis in catalogue.figures)),
         "Figures for", write=_site_written, short="figures at {}",
     )  # fmt: skip
+    station: str = choice(  # whose weather is that of my site; "" that of the site of the figures or, without one, the first
+        "", station_keys, "Weather of", write=station_written
+    )
+    higher: int = choice(0, HIGHER, "My site lies", write=higher_written)  # meters above the station
     ripeness: str = choice(  # of fruit as picked, or at "equal" firmness
         "picked", ("picked", "equal"),
         "Size and sugar of fruit", write=_one_of({"picked": "as picked", "equal": "at equal firmness"}), short="size and sugar {}",
@@ -214,7 +268,7 @@ class Choices(Filters):
         "", lambda catalogue: ("", *catalogue.markets), "Who else do you sell to?", write=_market_written, look="lines",
     )  # fmt: skip
     own: tuple[str, ...] = choice(
-        (), lambda _catalogue: Statements()
+        (), lambda catalogue: Statements(catalogue.own_traits)
     )  # in place of the market's limits and wishes
     beside: tuple[str, ...] = choice((), _names)  # set side by side
     other: tuple[str, ...] = choice((), _names)  # a list that the shortlist is compared with

@@ -6,9 +6,9 @@ there are: ``choices.py``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, fields, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 import numpy as np
@@ -36,6 +36,11 @@ class Choice:
     full: str = ""  # on paper
     # A filter has what follows too.
     passes: Callable[[Catalogue, Any], Mask] | None = None  # who passes one value
+    part: Callable[[Any], str] = lambda _value: (
+        ""
+    )  # which of its lists a value stands on; each must be passed
+    further: Callable[[Catalogue, Any], bool] | None = None  # whether what is on no list may be asked for
+    place: Callable[[Catalogue, Any], Any] | None = None  # where that stands among what is on the list
     missing: Callable[[Catalogue, Any], Mask] | None = (
         None  # whom the records do not tell it of; None: "not recorded" is an option
     )
@@ -48,14 +53,26 @@ class Choice:
     def several(self) -> bool:
         return isinstance(self.default, tuple)
 
-    def listed(self, catalogue: Catalogue) -> dict[Any, str]:
-        """Each option with its words in a list."""
-        return {value: self._option(catalogue, value) for value in self.options(catalogue)}
+    def listed(self, catalogue: Catalogue, asked: Sequence[Any] = ()) -> dict[Any, str]:
+        """Each option with its words in a list, and each value ``asked`` that is on no list."""
+        values = [*self.options(catalogue), *(one for one in asked if one not in self.options(catalogue))]
+        if self.place is not None:
+            values.sort(key=partial(self.place, catalogue))
+        return {value: self._option(catalogue, value) for value in values}
+
+    def known(self, catalogue: Catalogue) -> Any:
+        """All that may be asked for: what is on offer, and what may be asked for beside it."""
+        options = self.options(catalogue)
+        return options if self.further is None else Known(options, partial(self.further, catalogue))
 
     def told(self, sentence: str, catalogue: Catalogue, value: Any) -> str:
         """``sentence``, one of the three, with what was chosen in it."""
-        values = value if isinstance(value, tuple) else (value,)
-        return sentence.format(" or ".join(self.write(catalogue, one) for one in values))
+        lists: dict[str, list[str]] = {}
+        for one in value if isinstance(value, tuple) else (value,):
+            lists.setdefault(self.part(one), []).append(self.write(catalogue, one))
+        return sentence.format(
+            ", ".join(f"{name} {' or '.join(words)}".lstrip() for name, words in lists.items())
+        )
 
     def loosest(self, value: Any) -> Any:
         """What it is relaxed to: its default, or ``value`` where that asks for less."""
@@ -63,6 +80,20 @@ class Choice:
 
     def _option(self, catalogue: Catalogue, value: Any) -> str:
         return "any" if value is None else self.option.format(self.write(catalogue, value))
+
+
+class Known(tuple[Any, ...]):
+    """The options on offer, which knows by ``in`` what else may be asked for."""
+
+    def __new__(cls, options: Iterable[Any], further: Callable[[Any], bool]) -> Known:
+        made = super().__new__(cls, options)
+        made.further = further
+        return made
+
+    further: Callable[[Any], bool]
+
+    def __contains__(self, value: object) -> bool:
+        return super().__contains__(value) or (isinstance(value, str) and self.further(value))
 
 
 def as_text(value: Any) -> str:

@@ -17,6 +17,9 @@ from dashboard.answers.choices import FILTERS, Filters
 REMEMBERED = 128  # answers kept of each kind, for all visitors together
 
 
+List = tuple[str, str]  # a field, and which of its lists ("" where it has but one)
+
+
 @dataclass(frozen=True)
 class Emptied:
     """Why nothing passes: the field whose relaxation brings back most, and how many cultivars that would be.
@@ -28,12 +31,13 @@ class Emptied:
     field: str
     would_leave: int
     offer: str = ""  # what a button that relaxes it says
+    relaxed: Any = None  # what the field is relaxed to
 
 
 @lru_cache(maxsize=REMEMBERED)
 def passes(catalogue: Catalogue, filters: Filters) -> np.ndarray:
     """One True or False a cultivar, in catalogue order (read-only)."""
-    answer = _all_but(_masks(catalogue, filters), "", len(catalogue.cultivars))
+    answer = _all_but(_masks(catalogue, filters), None, len(catalogue.cultivars))
     answer.setflags(write=False)
     return answer
 
@@ -42,24 +46,44 @@ def passes(catalogue: Catalogue, filters: Filters) -> np.ndarray:
 def counts(catalogue: Catalogue, filters: Filters) -> dict[str, dict[Any, int]]:
     """How many cultivars would pass if just this option of this field were chosen, the other fields held."""
     masks, answer = _masks(catalogue, filters), {}
-    for name in FILTERS:
-        held = _all_but(masks, name, len(catalogue.cultivars))
+    for name, choice in FILTERS.items():
+        options = choice.options(catalogue)
+        held = {
+            part: _all_but(masks, (name, part), len(catalogue.cultivars))
+            for part in set(map(choice.part, options))
+        }
         answer[name] = {
-            option: int(np.count_nonzero(held & passing))
+            option: int(np.count_nonzero(held[choice.part(option)] & passing))
             for option, passing in _alone(catalogue, name).items()
         }
     return answer
 
 
+def would_leave(catalogue: Catalogue, filters: Filters, name: str, option: Any) -> int:
+    """The same of one option, which need not be on offer."""
+    held = _all_but(_masks(catalogue, filters), (name, FILTERS[name].part(option)), len(catalogue.cultivars))
+    return int(np.count_nonzero(held & alone(catalogue, name, option)))
+
+
 @lru_cache(maxsize=REMEMBERED)
 def left_out(catalogue: Catalogue, filters: Filters) -> dict[str, str]:
     """By filter that is set, how many pass the others and are left out because the records do not tell it of them; none, no entry."""
-    masks, told = _masks(catalogue, filters), {}
-    for name in masks:
-        untold = np.logical_and.reduce([missing(catalogue, name, one) for one in _asked(filters, name)])
-        if count := int(np.count_nonzero(_all_but(masks, name, len(untold)) & untold)):
-            told[name] = f"{count:,} left out: {FILTERS[name].why_missing}"
-    return told
+    told: dict[str, list[str]] = {}
+    for (name, _), count in untold(catalogue, filters).items():
+        told.setdefault(name, []).append(f"{count:,} left out: {FILTERS[name].why_missing}")
+    return {name: "; ".join(notes) for name, notes in told.items()}
+
+
+@lru_cache(maxsize=REMEMBERED)
+def untold(catalogue: Catalogue, filters: Filters) -> dict[List, int]:
+    """By list of a filter, how many pass the others and are left out because the records do not tell it of them; none, no entry."""
+    masks, found = _masks(catalogue, filters), {}
+    for name, part in masks:
+        asked = [one for one in _asked(filters, name) if FILTERS[name].part(one) == part]
+        unknown = np.logical_and.reduce([missing(catalogue, name, one) for one in asked])
+        if count := int(np.count_nonzero(_all_but(masks, (name, part), len(unknown)) & unknown)):
+            found[name, part] = count
+    return found
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -73,14 +97,19 @@ def emptied(catalogue: Catalogue, filters: Filters) -> Emptied | None:
     if not whole:
         return Emptied("No cultivar has been picked yet.", "", 0)
     masks = _masks(catalogue, filters)
-    left = {name: int((_all_but(masks, name, len(unfiltered)) & unfiltered).sum()) for name in masks}
-    name = max(left, key=lambda key: left[key])  # the first asked of equals
-    if not left[name]:
+    left = {one: int((_all_but(masks, one, len(unfiltered)) & unfiltered).sum()) for one in masks}
+    found = name, part = max(left, key=lambda key: left[key])  # the first asked of equals
+    if not left[found]:
         sentence = f"No cultivar passes, and no one filter alone is the cause; without any there are {whole}."
         return Emptied(sentence, "", whole, f"Take all filters off: {whole} left")
-    described = FILTERS[name].told(FILTERS[name].relaxed, catalogue, getattr(filters, name))
-    sentence = f"No cultivar passes every filter; without the one on {described} there would be {left[name]}."
-    return Emptied(sentence, name, left[name], f"Take off {described}: {left[name]} left")
+    choice, asked = FILTERS[name], getattr(filters, name)
+    kept = tuple(one for one in asked if choice.part(one) != part) if choice.several else choice.default
+    blamed = tuple(one for one in asked if choice.part(one) == part) if choice.several else asked
+    described = choice.told(choice.relaxed, catalogue, blamed)
+    sentence = (
+        f"No cultivar passes every filter; without the one on {described} there would be {left[found]}."
+    )
+    return Emptied(sentence, name, left[found], f"Take off {described}: {left[found]} left", kept)
 
 
 def alone(catalogue: Catalogue, name: str, option: Any) -> np.ndarray:
@@ -110,13 +139,13 @@ def _passing(catalogue: Catalogue, name: str, option: Any) -> np.ndarray:
     return mask
 
 
-def _masks(catalogue: Catalogue, filters: Filters) -> dict[str, np.ndarray]:
-    """Who passes each filter that asks for something, by field."""
-    masks = {}
+def _masks(catalogue: Catalogue, filters: Filters) -> dict[List, np.ndarray]:
+    """Who passes each filter that asks for something, by field and list: any option of a list will do."""
+    passing: dict[List, list[np.ndarray]] = {}
     for name in FILTERS:
-        if options := _asked(filters, name):
-            masks[name] = np.logical_or.reduce([alone(catalogue, name, option) for option in options])
-    return masks
+        for option in _asked(filters, name):
+            passing.setdefault((name, FILTERS[name].part(option)), []).append(alone(catalogue, name, option))
+    return {one: np.logical_or.reduce(masks) for one, masks in passing.items()}
 
 
 def _asked(filters: Filters, name: str) -> tuple[Any, ...]:
@@ -124,9 +153,9 @@ def _asked(filters: Filters, name: str) -> tuple[Any, ...]:
     return asked if isinstance(asked, tuple) else () if asked is None else (asked,)
 
 
-def _all_but(masks: dict[str, np.ndarray], left_out: str, count: int) -> np.ndarray:
+def _all_but(masks: dict[List, np.ndarray], left_out: List | None, count: int) -> np.ndarray:
     answer = np.ones(count, dtype=bool)
-    for name, mask in masks.items():
-        if name != left_out:
+    for one, mask in masks.items():
+        if one != left_out:
             answer &= mask
     return answer

@@ -18,7 +18,8 @@ from dashboard.estimates import Worth
 from dashboard.estimates.chances import FRUIT, chances
 from dashboard.estimates.draws import errors, long_run_draws, together
 from dashboard.estimates.one_season import BORROWED
-from dashboard.estimates.shares import means_for_share, share_of_fruit
+from dashboard.estimates.shares import means_for_share, seasons_with_share, share_of_fruit
+from dashboard.estimates.worked_out import worked_out_errors
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import Outlook, expected, log_welcome, outlook, traits_of
 from dashboard.market.weighing import shaken
@@ -79,7 +80,7 @@ def span(catalogue: Catalogue, limit: Limit, basis: Basis) -> tuple[float, float
         low = -np.inf if limit.at_least is None else limit.at_least
         return low, np.inf if limit.at_most is None else limit.at_most
     found = _worth(catalogue, limit.key, basis)
-    return means_for_share(found, limit.at_least, limit.at_most, limit.share, basis.site)
+    return means_for_share(found, limit.at_least, limit.at_most, limit.share, basis.site, limit.seasons)
 
 
 @lru_cache(maxsize=64)
@@ -120,7 +121,11 @@ def _worth(catalogue: Catalogue, trait: str, basis: Basis) -> Worth:
 def _errors(catalogue: Catalogue, ripeness: str) -> dict[str, np.ndarray]:
     basis = Basis("", ripeness)
     worths = {trait: _worth(catalogue, trait, basis) for trait in TRAITS}
-    return errors(worths, together(catalogue.summaries, equal_firmness=ripeness == "equal"))
+    drawn = errors(worths, together(catalogue.summaries, equal_firmness=ripeness == "equal"))
+    for key in catalogue.own_traits:  # as the measured ones say, which stay as they are
+        alike = together(catalogue.summaries, (*TRAITS, key))[key]
+        drawn[key] = worked_out_errors(catalogue.worth[key], drawn, alike)
+    return drawn
 
 
 def _logs(catalogue: Catalogue, market: Market, basis: Basis) -> list[np.ndarray]:
@@ -138,7 +143,16 @@ def _share(catalogue: Catalogue, limit: Limit, basis: Basis) -> np.ndarray | Non
     if _refused_on_fruit(found, basis.site):
         return None
     means = catalogue.figures[basis][limit.key]["estimate"].to_numpy(dtype=float)
-    return share_of_fruit(found, means, limit.at_least, limit.at_most, basis.site)
+    return share_of_fruit(found, means, limit.at_least, limit.at_most, basis.site, limit.seasons)
+
+
+def seasons_of_ten(catalogue: Catalogue, limit: Limit, mean: float, basis: Basis) -> float:
+    """In how many seasons of ten a cultivar of this long-run mean has the share of fruit that a limit asks for; NaN where it asks
+    for none, or no model tells."""
+    found = _worth(catalogue, limit.key, basis)
+    if limit.share is None or _refused_on_fruit(found, basis.site):
+        return float("nan")
+    return seasons_with_share(found, mean, limit.at_least, limit.at_most, limit.share, basis.site)
 
 
 def _refused_on_fruit(found: Worth, site: str) -> str:

@@ -225,7 +225,7 @@ QUESTION = tuple(CHOICES)
 
 def known_values(catalogue: Catalogue) -> dict[str, Any]:
     """What each field of a question may be asked for; fields of several values take any of them."""
-    return {name: one.options(catalogue) for name, one in CHOICES.items()}
+    return {name: one.known(catalogue) for name, one in CHOICES.items()}
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -29,7 +29,7 @@ from dashboard.market.relaxing import Opening
 from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.market.weighing import places
 from dashboard.records.summary import fruit_counts
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES
 
 FORETOLD = ("score_low", "score_high", "clears", "on_means", "on_fruit", "leads", "foremost", "hindmost")
 RING_DRAWS = 120  # enough for how full a ring is drawn: give or take 4 in 100
@@ -283,7 +283,7 @@ def _columns(catalogue: Catalogue, basis: Basis) -> pd.DataFrame:
     values = catalogue.figures[basis]
     if basis.site:  # what the figures at one site rest on there
         columns |= {name: values["size"][name] for name in ("seasons", "sites", "samples", "fruit")}
-    for trait in TRAITS:
-        frame = values[trait]
+    columns |= {name: fact.values for name, fact in catalogue.own_facts.items()}
+    for trait, frame in values.items():
         columns |= {trait: frame["estimate"], f"{trait}_low": frame["low"], f"{trait}_high": frame["high"]}
     return pd.DataFrame(columns, index=index)

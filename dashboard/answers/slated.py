@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from typing import Any
 
@@ -12,6 +12,7 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import FILTERS, Choices, Filters
 from dashboard.answers.comparing import Compared, compared
 from dashboard.answers.filters import REMEMBERED
+from dashboard.answers.my_site import MySite, my_site
 from dashboard.answers.planting import Pool
 from dashboard.answers.replacing import Droppable, droppable
 from dashboard.answers.selling import Wanted, share_of
@@ -24,6 +25,14 @@ class Slated(Choices):
     """Every choice that was made, of one catalogue, and what follows for the slate; ``Question`` is the whole."""
 
     catalogue: Catalogue
+    weather: MySite | None = field(
+        default=None, kw_only=True
+    )  # a place whose weather was brought, for this visit
+
+    @property
+    def my_site(self) -> MySite | None:
+        """The place that trees are to stand at; None without any weather."""
+        return self.weather or my_site(self.catalogue, self.station, self.site, self.higher)
 
     @property
     def profile(self) -> Market | None:

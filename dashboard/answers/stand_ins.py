@@ -18,7 +18,7 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.filters import REMEMBERED
 from dashboard.estimates.comparisons import Difference, difference
 from dashboard.market import Market, Wish
-from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
+from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 
 SAME = ("fruit_type", "flesh_colour", "acidity_class", "shape_type")
 MOST = 6
@@ -135,7 +135,7 @@ def _better(trait: str, was: float, becomes: float, market: Market | None) -> bo
     for wish in market.wishes if market else ():
         if wish.key == trait:
             return _nearer(wish, was, becomes)
-    way = TRAITS[trait].better
+    way = trait_called(trait).better
     if way == "depends" or was == becomes:
         return None
     return (becomes > was) == (way == "more")

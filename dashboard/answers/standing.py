@@ -41,7 +41,7 @@ def profile(catalogue: Catalogue, market: str, own: tuple[str, ...]) -> Market |
     if not own:
         return base
     try:
-        return stated(own, base)
+        return stated(own, base, catalogue.own_traits)
     except MarketError:
         return base
 

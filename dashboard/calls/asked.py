@@ -2,33 +2,33 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any
 
-from dashboard.answers.ordering import trees_per_acre
 from dashboard.answers.question import Question
 from dashboard.calls import pictures
+from dashboard.calls.at_site import AtSite
 from dashboard.calls.choosing import chosen, named
 from dashboard.calls.columns import columns_called, ranking_frame
 from dashboard.calls.due import gaps_of, season_of
-from dashboard.calls.ordered import ordered
+from dashboard.calls.ordered import Orders
 from dashboard.calls.planned import planned
 from dashboard.calls.resting import cautions, evidence, passing_told
 from dashboard.calls.set_beside import comparison, near_ones, reasons
 from dashboard.calls.table import Table, answered
-from dashboard.calls.understood import AskError, as_written, number, several, whole, yes_or_no
+from dashboard.calls.understood import AskError, several, whole, yes_or_no
 from dashboard.wording.figures import choices_told
 from dashboard.wording.order import first_told, order_told
-from dashboard.wording.ordering import ALONE, VARY
 
 FURTHEST = 60  # days that a stand-in may ripen apart
 Names = str | Iterable[str]
 
 
 @dataclass(frozen=True, repr=False)
-class Asked:
+class Asked(AtSite, Orders):
     """What is asked of records: a buyer, filters, a site, a kind of season. Made by ``Records.ask``; it never changes.
 
     Its answers are worked out when they are called for, once for all who ask the same, the page's visitors among them.
@@ -87,11 +87,7 @@ class Asked:
         AskError
             A column that is not there.
         """
-        asked = self.question
-        frame, headings = ranking_frame(asked, asked.ranking, columns_called(columns))
-        answer, more = first_told(asked)
-        said = [f"{answer}; {more}.", *order_told(asked)] if len(frame) else [passing_told(asked)]
-        return self._answered(frame, said, headings, pictures.tradeoff)
+        return _told(_ranking, self.question, columns_called(self.question.catalogue, columns))
 
     def why(self, name: str) -> Table:
         """What the buyer says of one cultivar and why: each limit with its chance, and what each wish costs.
@@ -111,8 +107,7 @@ class Asked:
         AskError
             A cultivar that is not there.
         """
-        frame, said, headings = reasons(replace(self.question, cultivar=self._named(name)))
-        return self._answered(frame, said, headings, None, dated=False)
+        return _told(_why, replace(self.question, cultivar=self._named(name)))
 
     def compare(self, *names: str) -> Table:
         """Two to six cultivars side by side: every trait, time of picking, and what really differs.
@@ -135,8 +130,7 @@ class Asked:
         found = self._several(names)
         if not 2 <= len(found) <= 6:
             raise AskError(f"Name two to six cultivars to compare; {len(found)} were named.")
-        frame, said, headings = comparison(replace(self.question, beside=found))
-        return self._answered(frame, said, headings, pictures.calendar)
+        return _told(_compare, replace(self.question, beside=found))
 
     def stand_ins(self, name: str, days: int = 7) -> Table:
         """Who could take the place of a cultivar: the same class, ripe within some days of it, the nearest fruit first.
@@ -159,8 +153,7 @@ class Asked:
             A cultivar that is not there, or no whole number of days.
         """
         apart = whole(days, "The number of days", 0, FURTHEST)
-        frame, said, headings = near_ones(replace(self.question, cultivar=self._named(name), apart=apart))
-        return self._answered(frame, said, headings, pictures.calendar, dated=False)
+        return _told(_stand_ins, replace(self.question, cultivar=self._named(name), apart=apart))
 
     def season(self, of: Names | None = None) -> Table:
         """When each cultivar is picked.
@@ -180,8 +173,7 @@ class Asked:
         AskError
             A cultivar that is not there.
         """
-        frame, said, headings = season_of(self.question, None if of is None else self._several(of))
-        return self._answered(frame, said, headings, pictures.calendar)
+        return _told(_season, self.question, None if of is None else self._several(of))
 
     def gaps(self, of: Names | None = None) -> Table:
         """The days of the season on which too seldom any of a set is being picked.
@@ -201,9 +193,9 @@ class Asked:
         AskError
             A cultivar that is not there.
         """
-        asked = self.question if of is None else replace(self.question, shortlist=self._several(of))
-        frame, said, headings = gaps_of(asked)
-        return self._answered(frame, said, headings, pictures.cover, of=asked)
+        return _told(
+            _gaps, self.question if of is None else replace(self.question, shortlist=self._several(of))
+        )
 
     def plan(
         self, opens: Any = None, closes: Any = None, *, most: int | None = None, keep: Names = (), never: Names = (), offered: bool = False
@@ -233,67 +225,66 @@ class Asked:
         """
         asked = chosen(self.question, {name: day for name, day in (("opens", opens), ("closes", closes)) if day is not None})  # fmt: skip
         size = None if most is None else whole(most, "The most cultivars", 1)
-        frame, said, headings = planned(
-            asked, size, self._several(keep), self._several(never), yes_or_no(offered, "offered")
-        )
-        return self._answered(frame, said, headings, pictures.calendar)
-
-    def order(
-        self, each: str, opens: str, closes: str, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, seconds: float = 60
-    ) -> Table:  # fmt: skip
-        """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
-
-        Parameters
-        ----------
-        each : str
-            Fruit wanted each week: "800 lb", "350 kg" or "20 bushels" of 48 lb.
-        opens, closes : str
-            First and last day, such as "Jun 10".
-        acres : float, optional
-            Land there is; without, what the order takes.
-        spacing : str
-            Feet between rows by feet between trees.
-        most, seconds : int and float
-            So many cultivars at most; how long to search, 1 to 3600.
-
-        Returns
-        -------
-        Table
-            One row a cultivar: trees, cost ($), nurseries, protected. The sentences tell what is promised, how near the least cost it is proven
-            to be, what other seasons do to it, and what would help where not all can be promised.
-
-        Raises
-        ------
-        AskError
-            No buyer, an amount or a day that cannot be read, or nothing that can be ordered.
-        """
-        land = None if acres is None else number(acres, "The land in acres", 0.01, 1e6)
-        size = None if most is None else whole(most, "The most cultivars", 1)
-        with as_written():
-            per_acre = trees_per_acre(spacing)
-        frame, said, headings = ordered(
-            self.question,
-            each,
-            opens,
-            closes,
-            land,
-            per_acre,
-            size,
-            number(seconds, "The time in seconds", 1, 3600),
-        )
-        return self._answered(frame, [*said, VARY, ALONE], headings, None)
-
-    def _answered(
-        self, frame: Any, said: Iterable[str], headings: Any, drawn: Callable[..., Any] | None, dated: bool = True, of: Question | None = None
-    ) -> Table:  # fmt: skip
-        asked = of or self.question
-        return answered(
-            frame, said=said, evidence=evidence(asked, dated), cautions=cautions(asked.catalogue), headings=headings,
-            drawn=partial(drawn, asked) if drawn else None,
-        )  # fmt: skip
+        sets = self._several(keep), self._several(never)
+        return _told(_plan, self.question, asked, size, *sets, yes_or_no(offered, "offered"))
 
     def _named(self, name: Any) -> str:
         return named(self.question.catalogue, name)
 
     def _several(self, names: Any) -> tuple[str, ...]:
         return tuple(dict.fromkeys(self._named(name) for name in several(names, "cultivar")))
+
+
+def _told(answer: Callable[..., Table], asked: Question, *more: Any) -> Table:
+    """An answer of its own for whoever asks; what one asked, the next has at hand. Evidence tells the day."""
+    return _remembered(answer, asked, dt.date.today(), *more).copy()
+
+
+@lru_cache(maxsize=64)
+def _remembered(answer: Callable[..., Table], asked: Question, _today: dt.date, *more: Any) -> Table:
+    return answer(asked, *more)
+
+
+def _ranking(asked: Question, columns: tuple[str, ...]) -> Table:
+    frame, headings = ranking_frame(asked, asked.ranking, columns)
+    answer, more = first_told(asked)
+    said = [f"{answer}; {more}.", *order_told(asked)] if len(frame) else [passing_told(asked)]
+    return _answered(asked, frame, said, headings, pictures.tradeoff)
+
+
+def _why(asked: Question) -> Table:
+    return _answered(asked, *reasons(asked), None, dated=False)
+
+
+def _compare(asked: Question) -> Table:
+    return _answered(asked, *comparison(asked), pictures.calendar)
+
+
+def _stand_ins(asked: Question) -> Table:
+    return _answered(asked, *near_ones(asked), pictures.calendar, dated=False)
+
+
+def _season(asked: Question, of: tuple[str, ...] | None) -> Table:
+    return _answered(asked, *season_of(asked, of), pictures.calendar)
+
+
+def _gaps(asked: Question) -> Table:
+    return _answered(asked, *gaps_of(asked), pictures.cover)
+
+
+def _plan(asked: Question, selling: Question, *rules: Any) -> Table:
+    return _answered(asked, *planned(selling, *rules), pictures.calendar)
+
+
+def _answered(
+    asked: Question,
+    frame: Any,
+    said: Iterable[str],
+    headings: Any,
+    drawn: Callable[..., Any] | None,
+    dated: bool = True,
+) -> Table:
+    return answered(
+        frame, said=said, evidence=evidence(asked, dated), cautions=cautions(asked.catalogue), headings=headings,
+        drawn=partial(drawn, asked) if drawn else None,
+    )  # fmt: skip

@@ -5,10 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from datetime import date
+from numbers import Real
 from typing import Any
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHILL_UNITS, CHOICES, FILTERS
+from dashboard.answers.facts import ANSWERS, Fact, parted, token
+from dashboard.answers.my_site_choices import every_enough
 from dashboard.calls.columns import AMERICAN
 from dashboard.calls.understood import AskError, as_written, number, several, shown, whole, word, words
 from dashboard.records.names import plain
@@ -16,25 +19,49 @@ from dashboard.ripening.days import MONTHS, day_key
 from dashboard.ripening.typed_days import day_typed
 from dashboard.terms.units import SYSTEMS
 
+NOTED = "noted"  # the field of the facts of one's own table, each of which goes by its own name
 # By what a filter is called in a notebook, its field.
 CALLED = {
-    **{AMERICAN.get(name, name): name for name in FILTERS if name != "ripening"},
+    **{AMERICAN.get(name, name): name for name in FILTERS if name not in ("ripening", NOTED)},
     "picked_in": "ripening",
 }
-_ALSO = {name: name for name in FILTERS}
+_ALSO = {name: name for name in FILTERS if name != NOTED}
 _CHILL = re.compile(r"(\d+) ?(h|hours?|hrs?|cp|portions?|chill portions?|chill hours?)")
 _WORST = 5  # bacterial spot, 0 none to 5 severe
 
 
-def filters(catalogue: Catalogue, said: Mapping[str, Any]) -> dict[str, Any]:
-    """The fields of ``Filters`` that these keyword arguments ask for; None asks for anything."""
+def filters(catalogue: Catalogue, said: Mapping[str, Any], noted: tuple[str, ...] = ()) -> dict[str, Any]:
+    """The fields of ``Filters`` that these keyword arguments ask for; None asks for anything. ``noted``: what is asked of the facts of
+    one's own table so far."""
     found: dict[str, Any] = {}
+    own = own_facts(catalogue)
     for name, value in said.items():
-        field = word(name, {**CALLED, **_ALSO}, "filter")
+        field = word(name, {**CALLED, **_ALSO, **{called: called for called in own}}, "filter")
+        if field in own:
+            kept = (one for one in found.get(NOTED, noted) if parted(one)[0] != own[field].name)
+            found[NOTED] = (*kept, *(() if value is None else _of_fact(own[field], value)))
+            continue
         if field in found:
             raise AskError(f"The filter {name} is asked for twice; say it once.")
         found[field] = FILTERS[field].default if value is None else _asked(catalogue, field, name, value)
     return found
+
+
+def own_facts(catalogue: Catalogue) -> dict[str, Fact]:
+    """The facts of one's own table that can be asked for, by names that Python can write."""
+    return {name.replace(" ", "_"): fact for name, fact in catalogue.own_facts.items() if fact.asked}
+
+
+def _of_fact(fact: Fact, said: Any) -> tuple[str, ...]:
+    if not fact.numbers:
+        said = [ANSWERS.get(one, one) if isinstance(one, bool) else one for one in several(said, fact.name)] if not isinstance(said, bool) else ANSWERS[said]  # fmt: skip
+        return tuple(
+            token(fact.name, one) for one in words(said, {one: one for one in fact.options}, fact.name)
+        )
+    option = fact.bound(float(said)) if isinstance(said, Real) and not isinstance(said, bool) else ""
+    if not fact.knows(option):
+        raise AskError(f"{fact.name[:1].upper()}{fact.name[1:]} {fact.way} is a number, not {shown(said)}.")
+    return (token(fact.name, option),)
 
 
 def one_of(catalogue: Catalogue, field: str, said: Any, what: str) -> Any:
@@ -81,6 +108,8 @@ def spellings(catalogue: Catalogue, field: str) -> list[str]:
             *(FILTERS[field].write(catalogue, half) for half in FILTERS[field].options(catalogue)),
             "July",
         ]
+    if field == "enough":
+        return list(every_enough(catalogue))
     return [str(option) for option in FILTERS[field].options(catalogue) if option is not None]
 
 
@@ -138,7 +167,8 @@ def _ways(catalogue: Catalogue, field: str) -> dict[str, Any]:
     """By spelling the value: as a link has it, as a list shows it, as a sentence tells it."""
     choice = CHOICES[field]
     ways: dict[str, Any] = {}
-    options = [value for value in choice.options(catalogue) if value is not None]
+    offered = every_enough(catalogue) if field == "enough" else choice.options(catalogue)
+    options = [value for value in offered if value is not None]
     for write in (str, lambda value: choice.write(catalogue, value), lambda value: choice.told(choice.short or "{}", catalogue, value)):  # fmt: skip
         for value in options:
             ways.setdefault(write(value), value)

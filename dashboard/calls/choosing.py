@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -37,9 +37,9 @@ def chosen(question: Question, changes: Mapping[str, Any]) -> Question:
         else:
             left[name] = said
     try:
-        fields |= choices.filters(catalogue, left)
+        fields |= choices.filters(catalogue, left, question.noted)
     except AskError as fault:
-        raise _nearer(fault, left) from None
+        raise _nearer(fault, left, choices.own_facts(catalogue)) from None
     found = replace(question, catalogue=catalogue, **fields)
     if "opens" in fields or "closes" in fields:
         _in_order(found)
@@ -82,7 +82,7 @@ def _market(catalogue: Catalogue, said: Any) -> tuple[Catalogue, str]:
     if said is None or (isinstance(said, str) and not said):
         return catalogue, ""
     if isinstance(said, Mapping):
-        said = market_in(_as_file(said), INLINE)
+        said = market_in(_as_file(said), INLINE, catalogue.own_traits)
     if isinstance(said, Market):
         key = said.key if catalogue.markets.get(said.key, said) == said else f"{said.key}, yours"
         return _joined(catalogue, replace(said, key=key)), key
@@ -92,6 +92,13 @@ def _market(catalogue: Catalogue, said: Any) -> tuple[Catalogue, str]:
         )
     with as_written():
         return _named_market(catalogue, str(said))
+
+
+def with_own_market(catalogue: Catalogue, said: Any) -> Catalogue:
+    """The catalogue that has a market of one's own among its others; AskError where none is given."""
+    if said is None or said == "":
+        raise AskError("Give the market: a dict of limits and wishes, or the path of a profile.")
+    return _market(catalogue, said)[0]
 
 
 @lru_cache(maxsize=8)  # one for all who ask for it, so that they share its answers
@@ -136,11 +143,11 @@ ANYWAY: dict[str, Any] = {
 }  # as on the page: who orders trees does not know which kind of season comes
 
 
-def _nearer(fault: AskError, left: Mapping[str, Any]) -> AskError:
+def _nearer(fault: AskError, left: Mapping[str, Any], own: Iterable[str]) -> AskError:
     """A name that is no filter may be meant for one of the other choices."""
-    known = {**dict.fromkeys((*OTHERS, *PLAIN)), **choices.CALLED}
+    known = {**dict.fromkeys((*OTHERS, *PLAIN)), **choices.CALLED, **dict.fromkeys(own)}
     for name in left:
-        if name not in choices.CALLED and name not in choices.CALLED.values():
+        if name not in known and name not in choices.CALLED.values():
             try:
                 word(name, known, "choice")
             except AskError as nearer:

@@ -16,9 +16,9 @@ from dashboard.answers.question import Question
 from dashboard.calls.reading import CHANCE, Decimals
 from dashboard.calls.understood import words
 from dashboard.ripening.days import of_calendar
-from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, Trait
+from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, Trait, trait_called
 from dashboard.terms.units import shown_in
-from dashboard.wording.columns import COLUMNS
+from dashboard.wording.columns import COLUMNS, column
 from dashboard.wording.columns import OFFERED as CHOSEN
 
 AMERICAN = {"flesh_colour": "flesh_color", "stone": "pit"}  # what a screen calls otherwise than the records
@@ -102,9 +102,12 @@ def ranking_frame(
         told.add("chance_pct", 100 * rows["clears"].astype(float), "Chance it qualifies (%)", CHANCE)
     add_picks(told, asked.catalogue, rows["first"], rows["last"])
     wanted = tuple(dict.fromkeys((*HEADLINE, *further)))
-    for key in TRAITS:
+    for key in (*TRAITS, *asked.catalogue.own_traits):
         if key in wanted:
-            add_trait(told, TRAITS[key], asked.units, _estimates(rows, key))
+            add_trait(told, trait_called(key), asked.units, _estimates(rows, key))
+    for key in asked.catalogue.own_facts:
+        if key in wanted:
+            told.add(key.replace(" ", "_"), rows[key], f"{key[:1].upper()}{key[1:]}")
     for key in wanted:
         if key in _FURTHER:
             _FURTHER[key](told, asked, rows)
@@ -113,11 +116,15 @@ def ranking_frame(
     return told.frame(rows.index), told.headings
 
 
-def columns_called(said: Any) -> tuple[str, ...]:
+def columns_called(catalogue: Catalogue, said: Any) -> tuple[str, ...]:
     """The further columns that were asked for, by key or by their heading on the page; "all" is every one."""
-    ways = {key: key for key in OFFERED} | {str(COLUMNS[key].label): key for key in OFFERED if key in COLUMNS and isinstance(COLUMNS[key].label, str)}  # fmt: skip
+    every = (*OFFERED, *catalogue.own_traits, *catalogue.own_facts)
+    headings = {key: column(catalogue, key).label for key in every if key in COLUMNS or key not in OFFERED}
+    ways = {key: key for key in every} | {
+        head: key for key, head in headings.items() if isinstance(head, str)
+    }
     found = words(said, {**ways, ALL: ALL}, "column")
-    return OFFERED if ALL in found else found
+    return every if ALL in found else found
 
 
 def _estimates(rows: pd.DataFrame, key: str) -> pd.DataFrame:
@@ -133,6 +140,18 @@ def _classes(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
 def _chill(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
     told.add("chill_hours", rows["chill_h"], "Winter chill (hours)")
     told.add("chill_portions", rows["chill_cp"], "Winter chill (portions)")
+
+
+def _winters(told: Told, asked: Question, rows: pd.DataFrame) -> None:
+    found = asked.my_site
+    if found is not None and not found.refused:
+        for end in ("", "_low", "_high"):
+            told.add(
+                f"winters_in_10{end}",
+                10 * found.enough[f"enough{end}"].reindex(rows.index),
+                "Winters in 10 with enough chill",
+                1,
+            )
 
 
 def _spot(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
@@ -164,6 +183,6 @@ def _leads(told: Told, asked: Question, rows: pd.DataFrame) -> None:
 
 
 _FURTHER: dict[str, Callable[[Told, Question, pd.DataFrame], None]] = {
-    CLASS: _classes, "winter_chill": _chill, "bacterial_spot": _spot, "yield_per_tree": _yield, "price": _price, "nursery": _nursery, "leads": _leads,
+    CLASS: _classes, "winter_chill": _chill, "winters": _winters, "bacterial_spot": _spot, "yield_per_tree": _yield, "price": _price, "nursery": _nursery, "leads": _leads,
 }  # fmt: skip
 OFFERED = (CLASS, *(key for key in TRAITS if key not in HEADLINE), *CHOSEN)

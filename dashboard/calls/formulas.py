@@ -16,6 +16,7 @@ import numpy as np
 from dashboard.answers.catalogue import Catalogue
 from dashboard.calls.understood import AskError, shown, word
 from dashboard.estimates import Worth, worth
+from dashboard.records.names import plain
 from dashboard.terms.traits import TRAITS
 
 LONGEST = 200  # characters
@@ -31,14 +32,29 @@ def derived(catalogue: Catalogue, name: str, formula: str, units: str) -> Worth:
         raise AskError(
             f"A trait's name is letters, digits and spaces, beginning with a letter, not {shown(name)}."
         )
-    if name.casefold() in {word for key, one in TRAITS.items() for word in (key, one.label.casefold())}:
+    if plain(name) in {plain(word) for key, one in TRAITS.items() for word in (key, one.label)}:
         raise AskError(f"{name} is measured already; give what you work out another name.")
+    if key_of(name) in catalogue.summaries and key_of(name) not in catalogue.own_traits:
+        raise AskError(
+            f"{shown(name)} stands for something else already; give what you work out another name."
+        )
     parsed(formula)
-    return _worth(catalogue, name, " ".join(formula.split()), units)
+    return _worth(catalogue, key_of(name), " ".join(formula.split()), units)
+
+
+def key_of(name: str) -> str:
+    """The key of a trait of one's own: its name as Python, a market's lines and a link can write it."""
+    return "_".join(name.split())
 
 
 @lru_cache(maxsize=32)
 def _worth(catalogue: Catalogue, name: str, formula: str, units: str) -> Worth:
+    checks = frozenset(catalogue.cultivars.index[catalogue.cultivars["check"].to_numpy()])
+    return worth(catalogue.summaries.assign(**{name: values_of(catalogue, formula, units)}), name, checks)
+
+
+def values_of(catalogue: Catalogue, formula: str, units: str) -> np.ndarray:
+    """(samples,) what the formula gives for the means of each; NaN where one of its traits was not measured."""
     summaries = catalogue.summaries
     means = {
         key: trait.unit(units).from_si(summaries[key].to_numpy(dtype=float))
@@ -50,8 +66,7 @@ def _worth(catalogue: Catalogue, name: str, formula: str, units: str) -> Worth:
     values[~np.isfinite(values)] = np.nan
     if np.isnan(values).all():
         raise AskError(f"No sample has a value of {formula!r}; its traits were never measured together.")
-    checks = frozenset(catalogue.cultivars.index[catalogue.cultivars["check"].to_numpy()])
-    return worth(summaries.assign(**{name: values}), name, checks)
+    return values
 
 
 def parsed(formula: Any) -> ast.expr:

@@ -20,11 +20,12 @@ BEFORE: list[Callable[[], None]] = []
 
 def _ready() -> Any:
     """What draws, loaded when it is first needed."""
-    from dashboard.charts import drawing, standing_alone
+    from dashboard.charts import drawing, in_a_cell, standing_alone
 
     drawing.ready()
     for load in BEFORE:
         load()
+    in_a_cell.shown_by_bokeh()
     return standing_alone
 
 

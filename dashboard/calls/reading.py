@@ -20,7 +20,7 @@ Headings = Mapping[str, Sequence[Any]]  # by column its heading and its decimals
 STYLE = Markup(
     "<style>.answer { font: 14px/1.45 system-ui, sans-serif; max-width: 75em } .answer table { border-collapse: collapse }"
     ".answer th, .answer td { padding: 2px 10px; text-align: right; white-space: nowrap; border-bottom: 1px solid #8884; vertical-align: top }"
-    ".answer .words { text-align: left; white-space: normal; min-width: 6em; max-width: 34em } .answer .said { font-weight: 600 } .answer p { margin: 4px 0 }"
+    ".answer table .words { text-align: left !important; white-space: normal; min-width: 6em; max-width: 34em } .answer .said { font-weight: 600 } .answer p { margin: 4px 0 }"
     ".answer .scroll { overflow-x: auto } .answer .small { font-size: 12.5px; opacity: .8 }</style>"
 )
 

@@ -15,6 +15,7 @@ from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.question import Question
 from dashboard.calls import choices, pictures
 from dashboard.calls.asked import Asked
+from dashboard.calls.brought import Bringing
 from dashboard.calls.choosing import ANYWAY, chosen, named, site
 from dashboard.calls.columns import AMERICAN, Told, column_of
 from dashboard.calls.resting import cautions, rests_on
@@ -23,14 +24,14 @@ from dashboard.calls.understood import AskError, shown, word
 from dashboard.calls.worths import Worths, measured, worked_out
 from dashboard.places import FOLDER, demo_data
 from dashboard.records.names import found
-from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, TRAITS, trait_called
 from dashboard.wording.figures import counted, records_name
 
 _FACTS = {"chill_requirement_h": "chill_hours", "chill_requirement_cp": "chill_portions"}
 
 
 @dataclass(frozen=True, repr=False, eq=False)
-class Records:
+class Records(Bringing):
     """Trial records, read and checked once a process and shared with the page. Made by ``load``; they never change."""
 
     catalogue: Catalogue
@@ -162,7 +163,7 @@ class Records:
         AskError
             A trait, a site or a system of units that is not there.
         """
-        key, system = trait_key(trait), choices.system(units)
+        key, system = trait_key(self.catalogue, trait), choices.system(units)
         return self._worths(measured(self.catalogue, key, system, _site(self.catalogue, site)))
 
     def derive(self, name: str, formula: str, units: str = "us") -> Table:
@@ -272,9 +273,10 @@ def load(folder: str | Path | None = None) -> Records:
     return Records(catalogues.load(folder))
 
 
-def trait_key(said: Any) -> str:
+def trait_key(catalogue: Catalogue, said: Any) -> str:
     """The key of a trait named by key or label; AskError with the nearest."""
-    return word(said, {key: key for key in TRAITS} | {one.label: key for key, one in TRAITS.items()}, "trait")
+    every = (*TRAITS, *catalogue.own_traits)
+    return word(said, {key: key for key in every} | {trait_called(key).label: key for key in every}, "trait")
 
 
 _site = site  # the parameter of that name hides it

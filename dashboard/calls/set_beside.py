@@ -8,7 +8,7 @@ from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import stand_ins
 from dashboard.calls.columns import Found, Headings, Told, add_picks, add_trait, column_of
 from dashboard.calls.reading import CHANCE
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import TRAITS, trait_called
 from dashboard.wording.account import account_told
 from dashboard.wording.differences import sentence
 from dashboard.wording.figures import WAYS, counted, kind, limit_told, measured
@@ -28,7 +28,7 @@ def reasons(asked: Question) -> Found:
     for cost in found.costs:
         key = cost.wish.key
         rows.append({
-            "part": "wish", "asks": f"{TRAITS[key].label.lower()}: {WAYS[cost.wish.shape]}", "value": measured(key, cost.value, asked.units),
+            "part": "wish", "asks": f"{trait_called(key).label.lower()}: {WAYS[cost.wish.shape]}", "value": measured(key, cost.value, asked.units),
             "met_pct": 100 * cost.welcome, "weight_pct": 100 * cost.share, "costs_points": 100 * cost.costs,
         })  # fmt: skip
     columns = ["part", "asks", "value", "chance_pct", "met_pct", "weight_pct", "costs_points"]
@@ -61,7 +61,7 @@ def comparison(asked: Question) -> Found:
         f"Nothing is sure after looking at {counted(len(found.differences), 'difference')}: chance alone could have made each of them."
     ]
     for why, traits in found.refused.items():
-        said.append(f"{', '.join(TRAITS[trait].label for trait in traits)}: not told. {why}")
+        said.append(f"{', '.join(trait_called(trait).label for trait in traits)}: not told. {why}")
     return told.frame(pd.Index(found.names)), said, told.headings
 
 
@@ -74,7 +74,7 @@ def near_ones(asked: Question) -> Found:
     if asked.profile is not None:
         told.add("verdict", [str(asked.fit["verdict"][one.name]) for one in found], "Qualifies")
     for trait_key in dict.fromkeys(change.trait for one in found for change in one.changes):
-        trait = TRAITS[trait_key]
+        trait = trait_called(trait_key)
         unit, changes = (
             trait.unit(units),
             [next(c for c in one.changes if c.trait == trait_key) for one in found],

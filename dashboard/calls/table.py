@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from pathlib import Path
 from typing import Any, ClassVar
 
 import pandas as pd
 
+from dashboard.calls import leaving
 from dashboard.calls.reading import Decimals, page
 from dashboard.calls.understood import AskError
 
@@ -61,6 +63,51 @@ class Table(pd.DataFrame):
         if self._drawn is None:
             raise AskError("There is no picture of this answer; it is told in words and figures.")
         return self._drawn(self, *traits)
+
+    def arrow(self) -> Any:
+        """The answer for programs that read Arrow: every field with its heading and unit, the whole with what it says.
+
+        Returns
+        -------
+        pyarrow.Table
+            The rows' names are its first column.
+
+        Raises
+        ------
+        AskError
+            pyarrow is not installed.
+        """
+        return leaving.arrow(self)
+
+    def parquet(self, place: str | Path) -> None:
+        """Write the same as a Parquet file.
+
+        Parameters
+        ----------
+        place : str or Path
+            The file, such as "answer.parquet".
+
+        Raises
+        ------
+        AskError
+            pyarrow is not installed, or the file cannot be written.
+        """
+        leaving.parquet(self, place)
+
+    def package(self, place: str | Path) -> None:
+        """Write a data package: a folder with ``answer.csv`` and ``datapackage.json``, which tells each column's heading, type and unit.
+
+        Parameters
+        ----------
+        place : str or Path
+            The folder; made where it is missing.
+
+        Raises
+        ------
+        AskError
+            The folder cannot be written.
+        """
+        leaving.package(self, place)
 
     def _repr_html_(self) -> str:
         """The answer first, then the figures as they are read, then on what they rest."""

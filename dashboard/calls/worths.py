@@ -13,7 +13,7 @@ from dashboard.calls.resting import INTERVALS
 from dashboard.calls.understood import AskError
 from dashboard.estimates import COUNTS
 from dashboard.handout.estimates import remarks
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.wording.figures import counted
 
 UNITS = {"us": "inches, pounds", "si": "mm, newtons"}
@@ -33,7 +33,7 @@ class Worths:
 
 def measured(catalogue: Catalogue, key: str, units: str, site: str) -> Worths:
     """Over sites, or at one; AskError for one where the trait was not measured."""
-    trait, worth = TRAITS[key], catalogue.worth[key]
+    trait, worth = trait_called(key), catalogue.worth[key]
     if site and site not in worth.at:
         raise AskError(f"{trait.label} was not measured at {site}; leave the site out, or name another.")
     values = _highest_first(worth.at[site] if site else worth.values)

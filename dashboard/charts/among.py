@@ -9,7 +9,7 @@ from markupsafe import Markup
 from dashboard.answers.among import Standing
 from dashboard.charts import style
 from dashboard.charts.small import dot, part
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.wording import among as words
 
 TALL = 18  # pixels of the highest column
@@ -58,7 +58,7 @@ def _line(one: Standing, system: str, top: int) -> Markup:
             at(one.low), at(one.high), down, down, style.INK
         )
     return (
-        _text(0, down, TRAITS[one.trait].heading(system), "bold")
+        _text(0, down, trait_called(one.trait).heading(system), "bold")
         + _text(0, down + 13, f"{value}  {around}")
         + Markup(
             '<svg x="{}" y="{}" width="{}" height="{}" viewBox="0 0 {} {}" preserveAspectRatio="none"><path d="{}" fill="{}"/></svg>'

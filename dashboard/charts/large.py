@@ -6,7 +6,7 @@ are asked for by name, so that they follow the paper of the hall; what tells a f
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from typing import Any
 
 from markupsafe import Markup
@@ -16,8 +16,9 @@ from dashboard.charts import style
 WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 450, 58, 46, 30
 NARROW = 960  # of a picture beside the cultivar spoken of
 LONGEST = 36  # letters of a name
-BROAD = 0.58  # of a letter's size: how broad a bold one is
+BROAD, SLIM = 0.58, 0.53  # of a letter's size: how broad a bold one is, and any other
 RIGHT = 40  # left free for the end of a date
+KEY = 70  # how long a mark of the key is
 INK, QUIET, PAPER, LEAF, EDGE, RULE, SPOT, BARE = (
     style.by_name(name) for name in ("ink", "quiet", "paper", "leaf", "edge", "rule", "spot", "bare")
 )
@@ -60,9 +61,15 @@ def across(part: float) -> float:
     return NAMES + (WIDTH - NAMES - RIGHT) * part
 
 
-def season(rows: Sequence[dict[str, Any]], gaps: Sequence[Sequence[Any]], marks: Sequence[Sequence[Any]], told: str) -> str:  # fmt: skip
-    """My slate: the gaps behind, a bar a cultivar; as ``calendar_view`` gives them."""
-    height, parts = ROW * (len(rows) + 1), [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
+def season(
+    rows: Sequence[dict[str, Any]],
+    gaps: Sequence[Sequence[Any]],
+    marks: Sequence[Sequence[Any]],
+    key: Sequence[tuple[str, str]],
+    told: str,
+) -> str:
+    """My slate: over it the ``key``, looks and meanings of its marks; then the gaps behind, a bar a cultivar, as ``calendar_view`` gives them."""
+    height, parts = ROW * (len(rows) + 1), []
     for first, last, _label in gaps:
         parts.append(box(across(first), ROW - 8, across(last) - across(first), height - ROW + 8, BARE))
     parts += _axis(marks, height)
@@ -74,7 +81,31 @@ def season(rows: Sequence[dict[str, Any]], gaps: Sequence[Sequence[Any]], marks:
             box(low, middle - 4, high - low, 8, QUIET),
             _bar(row, first, last, middle),
         ]
-    return whole(parts, height + 6, told)
+    drawn, top = _key(key, {row["flesh"] for row in rows})
+    under = Markup('<g transform="translate(0 {})">{}</g>').format(top, Markup("").join(parts))
+    hatches = [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
+    return whole([*hatches, *drawn, under], top + height + 6, told)
+
+
+def _key(key: Sequence[tuple[str, str]], fleshes: Set[str]) -> tuple[list[Markup], float]:
+    """A line of marks with their meanings, or as many as they need, and how high that is. Bars are of a flesh that is drawn."""
+    flesh = next((flesh for flesh in style.FLESH if flesh in fleshes), "unknown")
+    parts: list[Markup] = []
+    left, line = 0.0, 0
+    for looks, words in key:
+        wide = KEY + 12 + SLIM * LETTERS * len(words)
+        if left and left + wide > WIDTH:
+            left, line = 0.0, line + 1
+        middle = ROW * line + ROW / 2
+        if looks == "thin":
+            parts.append(box(left, middle - 4, KEY, 8, QUIET))
+        elif looks == "gap":
+            parts.append(box(left, middle - MARK / 2, KEY, MARK, BARE))
+        else:
+            parts.append(_bar({"look": looks, "flesh": flesh}, left + 2, left + KEY - 2, middle))
+        parts.append(letters(left + KEY + 12, middle + 10, words))
+        left += wide + 20
+    return parts, ROW * (line + 1) if key else 0
 
 
 def bands(classes: Sequence[dict[str, Any]], marks: Sequence[Sequence[Any]], told: str) -> str:
@@ -222,6 +253,7 @@ def _bar(row: dict[str, Any], first: float, last: float, middle: float) -> Marku
     flesh = row["flesh"] if row["flesh"] in style.FLESH else "unknown"
     looks = {
         "full": (style.fill(row["flesh"]), INK, "none"),
+        "picked": (style.fill(row["flesh"]), INK, "none"),
         "hatched": (f"url(#large-may-{flesh})", INK, "none"),
     }
     fill, edge, dash = looks.get(row["look"], (PAPER, QUIET, "10 6"))

@@ -3,7 +3,7 @@
     worths(summaries, checks) -> {trait: Worth}
 
 ``readings`` (what was measured), ``plan`` (what can be told from it), ``model`` (the fit), ``worth`` (the answer);
-``averages`` stands in, with the reason, where the records carry no model.
+``averages`` stands in, with the reason, where the records carry no model. ``worked_out``: errors of a trait of somebody's own.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from dashboard.estimates.averages import COLUMNS, COUNTS, LEVEL, METHOD, pooled
 from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.worth import MODEL_METHOD, Worth
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import TRAITS, trait_called
 
 __all__ = [
     "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",
@@ -82,7 +82,7 @@ def trait_values(
         return found.values
     if site not in found.at:
         raise ValueError(
-            f"{TRAITS[trait].label} was not measured at {site}; it was at {', '.join(found.at) or 'no site'}."
+            f"{trait_called(trait).label} was not measured at {site}; it was at {', '.join(found.at) or 'no site'}."
         )
     return found.at[site]
 

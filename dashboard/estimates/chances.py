@@ -29,7 +29,7 @@ from dashboard.estimates.plan import (
     SAMPLE,
 )
 from dashboard.estimates.worth import Worth
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 # Two or three seasons may agree by chance. Where there are so few, what they show of the level of seasons is weighed
 # with an assumption, as if it rested on ASSUMED_DF further ones: variance of seasons over that of cultivars.
@@ -81,7 +81,7 @@ def chances(
     if not np.isfinite(limit):
         raise ValueError(f"The limit {limit!r} is not a number.")
     if site is not None and site not in worth.at:
-        raise ValueError(f"{TRAITS[worth.trait].label} was not measured at {site!r}.")
+        raise ValueError(f"{trait_called(worth.trait).label} was not measured at {site!r}.")
     questions = _questions(worth, limit, at_least, site)
     refusals = _refusals(worth, site, ratio)
     if not worth.modelled or all(refusals.values()):
@@ -133,7 +133,7 @@ def _nothing(worth: Worth) -> pd.Series:
 
 
 def _questions(worth: Worth, limit: float, at_least: bool, site: str | None) -> dict[str, str]:
-    label = TRAITS[worth.trait].label.lower()
+    label = trait_called(worth.trait).label.lower()
     clears = f"{'at least' if at_least else 'at most'} {limit:.6g}"
     sites = list(worth.at)
     where = f"at {site or sites[0]}" if site or len(sites) == 1 else "at a site like these"
@@ -142,7 +142,7 @@ def _questions(worth: Worth, limit: float, at_least: bool, site: str | None) -> 
         if site or len(sites) == 1
         else "over sites and seasons like those seen"
     )
-    each = "fruit" if TRAITS[worth.trait].on_fruit else "samples"
+    each = "fruit" if trait_called(worth.trait).on_fruit else "samples"
     return {
         LONG_RUN: f"Chance that the cultivar's long-run mean of {label} {average}, is {clears}",
         NEXT_SEASON: f"Chance that next season's mean of {label} {where} is {clears}",

@@ -16,7 +16,7 @@ from scipy import stats
 
 from dashboard.estimates.averages import LEVEL
 from dashboard.estimates.worth import Worth
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 NAN = float("nan")
 
@@ -114,7 +114,7 @@ def from_checks(worth: Worth, middles: pd.Series, checks: Collection[str]) -> pd
 
 
 def _refused(worth: Worth, one: int, other: int) -> str:
-    label = TRAITS[worth.trait].label.lower()
+    label = trait_called(worth.trait).label.lower()
     if not worth.modelled:
         return worth.plan.refused
     for row in (one, other):
@@ -136,7 +136,7 @@ def _no_check(
     if not worth.modelled:
         return worth.plan.refused
     if worth.group[row] < 0:
-        return f"{name} has no reading of {TRAITS[worth.trait].label.lower()}."
+        return f"{name} has no reading of {trait_called(worth.trait).label.lower()}."
     if is_check:
         return f"{name} is itself a check."
     if not np.isfinite(day):

@@ -88,7 +88,7 @@ def errors(
     mix = np.linalg.cholesky(correlation.loc[traits, traits].to_numpy()).astype(np.float32)
     alone, drawn = [], {}
     for row, trait in enumerate(traits):
-        alone.append(_alone(worths[trait], count, random))
+        alone.append(of_its_own(worths[trait], count, random))
         mixed = alone[0] * mix[row, 0]
         for other in range(1, row + 1):
             mixed += alone[other] * mix[row, other]
@@ -128,7 +128,7 @@ def long_run_draws(worth: Worth, error: np.ndarray, site: str = "") -> np.ndarra
     return drawn
 
 
-def _alone(worth: Worth, count: int, random: np.random.Generator) -> np.ndarray:
+def of_its_own(worth: Worth, count: int, random: np.random.Generator) -> np.ndarray:
     """(count, cultivars) errors of one trait, each with variance 1."""
     own, shared = np.nan_to_num(worth.own), np.nan_to_num(worth.shared)
     size = np.sqrt(own + np.square(shared).sum(axis=1))

@@ -28,10 +28,10 @@ from dashboard.estimates.plan import (
     plan,
 )
 from dashboard.estimates.readings import Readings, bounds, readings
-from dashboard.estimates.trial import PICK, Trial
+from dashboard.estimates.trial import CROP, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Worth
 from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
@@ -74,7 +74,7 @@ def worth(
     2: 110-114; Chung et al. (2013), Psychometrika 78: 685-709.
     """
     if equal_firmness and trait in _NO_FIRMNESS:
-        raise ValueError(f"{TRAITS[trait].label} cannot be judged at equal firmness.")
+        raise ValueError(f"{trait_called(trait).label} cannot be judged at equal firmness.")
     read = readings(summaries, trait)
     if equal_firmness:
         read = read.take(np.isfinite(read.firmness))
@@ -126,7 +126,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     if planned.environment == "fixed":
         variance[ENVIRONMENT] = listed_variance(trial, fitted)
     level = levels_of(trial, fitted)
-    notes = [*planned.notes, *dict.fromkeys(trial.left_out)]
+    notes = [*planned.notes, *dict.fromkeys(trial.left_out), *_young(trial, fitted, over)]
     if fitted.better_without(CULTIVAR):
         notes.append(
             "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
@@ -156,6 +156,20 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
     )
+
+
+def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
+    """How crops of young trees differed from later ones, in per cent of what is usual; of ratings and shares that says nothing."""
+    usual = float(np.mean(over.estimate))
+    steps = [
+        f"crop {crop} {100 * fitted.beta[column] / usual:+.1f} %"
+        for crop, column in ((crop, f"{CROP} {crop}") for crop in trial.plan.crops)
+        if column in fitted.beta
+    ]
+    trait = trait_called(trial.read.trait)
+    if not trait.on_fruit or not steps or usual <= 0:
+        return []
+    return [f"{trait.label} beside that of older trees: {', '.join(steps).replace('-', '−')}."]
 
 
 def _values(

@@ -26,6 +26,8 @@ SAMPLE, RESIDUAL = "sample", "residual"
 INTERACTIONS = (BY_SITE, BY_SEASON, BY_BOTH)
 
 RANDOM_FROM = 6  # site-seasons from which on they are drawn from a population rather than listed
+FIRST_CROPS = (1, 2, 3)  # of a tree; later ones are taken as alike
+CROP_FROM = 10  # samples from which on a first crop is told apart
 COHORT_FROM = 5  # seasons of entry from which on a trend over them can be told
 WEAK = 10  # degrees of freedom under which a spread is only roughly known
 FEW_CULTIVARS = 20
@@ -44,6 +46,7 @@ class Plan:
     sampled: bool = False  # the spread among the fruit of a sample is told apart from that among samples
     cohort: bool = False
     pick: bool = False
+    crops: tuple[int, ...] = ()  # of young trees, each set apart from those of grown ones
     components: int = 1  # groups of cultivars without any site-season between them
     notes: tuple[str, ...] = ()
     refused: str = ""
@@ -84,6 +87,8 @@ def plan(read: Readings, checks: frozenset[str] = frozenset(), firmness: bool = 
         )
     elif missing := int(np.isnan(read.pick).sum()):
         notes.append(f"{missing} samples without the number of their pick are taken as of the usual one.")
+    crops, young = _crops(read)
+    notes += young
     components = int(connected(read).max()) + 1
     if components > 1:
         notes.append(
@@ -95,7 +100,7 @@ def plan(read: Readings, checks: frozenset[str] = frozenset(), firmness: bool = 
     if firmness:
         notes.append("Values are at the same firmness at picking, the usual one of these records.")
     return Plan(
-        meaning, kept, dropped, weak, freedom, environment, sampled, cohort, bool(pick), components, tuple(notes)
+        meaning, kept, dropped, weak, freedom, environment, sampled, cohort, bool(pick), crops, components, tuple(notes)
     )  # fmt: skip
 
 
@@ -243,6 +248,27 @@ def _cohort(read: Readings, checks: frozenset[str]) -> tuple[bool, list[str]]:
     return False, [
         f"Cultivars entered in {seasons} {'season' if seasons == 1 else 'seasons'}; a trend from older to newer ones is looked for from {COHORT_FROM} on."
     ]
+
+
+def _crops(read: Readings) -> tuple[tuple[int, ...], list[str]]:
+    """The first crops that are told apart from later ones, and what to say of them."""
+    crop = np.where(np.isnan(read.crop), np.inf, read.crop)
+    oldest = np.full(int(read.environment.max()) + 1, -np.inf)
+    np.maximum.at(oldest, read.environment, crop)
+    beside = oldest[read.environment] > crop  # an older crop stood in the same site-season
+    seen = [one for one in FIRST_CROPS if (beside & (crop == one)).sum() >= CROP_FROM]
+    if not seen:
+        if (crop == min(FIRST_CROPS)).sum() < CROP_FROM:
+            return (), []
+        return (), ["First crops never stood beside older ones, so trees of all ages are taken as alike."]
+    told = [
+        f"Crops of young trees are told apart: crop {', '.join(map(str, seen))}. Values are of older ones."
+    ]
+    if missing := int(np.isnan(read.crop).sum()):
+        told.append(
+            f"{missing} samples of trees that were planted in no known year are taken as of older ones."
+        )
+    return tuple(seen), told
 
 
 def entry_seasons(read: Readings) -> np.ndarray:

@@ -37,6 +37,7 @@ class Readings:
     ss: np.ndarray  # (R,) sum of squares of the fruit about their mean; NaN where not known
     pick: np.ndarray  # (R,) NaN where not known
     firmness: np.ndarray  # (R,) mean firmness at picking, N
+    crop: np.ndarray  # (R,) which crop of its trees, 1 the first; NaN where not known
     aside: tuple[str, ...]
 
     def __len__(self) -> int:
@@ -53,7 +54,7 @@ class Readings:
         return np.unique(self.site * (len(self.seasons) + 1) + self.season, return_inverse=True)[1]
 
 
-_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness")
+_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "crop")
 
 
 def bounds(trait: str) -> tuple[float, float]:
@@ -83,6 +84,7 @@ def readings(summaries: pd.DataFrame, trait: str) -> Readings:
         floats(summaries, f"{trait}_ss"),
         floats(summaries, "pick"),
         floats(summaries, "firmness"),
+        floats(summaries, "crop"),
         aside,
     )
     return everything.take(keep)

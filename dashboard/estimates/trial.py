@@ -20,6 +20,7 @@ from dashboard.estimates.plan import (
 from dashboard.estimates.readings import Readings
 
 MEAN, PICK, CHECK, ENTERED, FIRMNESS = "mean", "pick", "check", "entered", "firmness"
+CROP = "crop"  # and its number: that of young trees
 SITE_SEASON = "site-season"  # and its number: listed site-seasons, as deviations that add up to zero
 _ALIKE = {
     PICK: "Picks cannot be told from site-seasons, so they are taken as alike.",
@@ -126,6 +127,8 @@ class Trial:
             wanted[PICK] = self.picks
         if self.plan.cohort:
             wanted[CHECK], wanted[ENTERED] = self.check[read.cultivar], self.entered[read.cultivar]
+        for crop in self.plan.crops:
+            wanted[f"{CROP} {crop}"] = (read.crop == crop).astype(float)
         if self.firmness:
             wanted[FIRMNESS] = read.firmness - read.firmness.mean()
         columns: dict[str, np.ndarray] = {}
@@ -138,4 +141,8 @@ class Trial:
                 basis = np.column_stack([basis, rest / np.linalg.norm(rest)])
             elif name in _ALIKE:
                 self.left_out.append(_ALIKE[name])
+            elif name.startswith(CROP):
+                self.left_out.append(
+                    f"{name.capitalize()} cannot be told from site-seasons, so it is taken as of older trees."
+                )
         return pd.DataFrame(columns)

@@ -14,7 +14,7 @@ from dashboard.estimates.plan import (
     SAMPLE,
 )  # fmt: skip
 from dashboard.estimates.worth import Worth
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 # In the order of a picture: the cultivars first, the noise last.
 WORDS = {
@@ -62,7 +62,7 @@ def _words(worth: Worth, part: str, words: str) -> str:
         missing = [name for name, other in within if other not in worth.plan.kept]
         if missing:
             return f"Cultivars, with what they owe to their {' and '.join(missing)}"
-    if part == RESIDUAL and not TRAITS[worth.trait].on_fruit:
+    if part == RESIDUAL and not trait_called(worth.trait).on_fruit:
         return "Samples and whoever judged them"
     if part == RESIDUAL and not worth.plan.sampled:
         return "Samples and the fruit within them"

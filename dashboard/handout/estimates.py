@@ -10,7 +10,7 @@ from dashboard.answers.catalogue import Catalogue, load
 from dashboard.estimates import Worth
 from dashboard.handout.tables import comma_separated
 from dashboard.places import put
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 COLUMNS = (
     "cultivar", "trait", "estimate", "se", "low", "high", "reliability", "fruit", "samples", "sites", "seasons",
@@ -58,7 +58,7 @@ def remarks(catalogue: Catalogue, trait: str | None = None) -> list[str]:
         how = "values adjusted for site and year by the mixed model" if found.modelled else "raw averages"
         stands = [f"{how[0].upper()}{how[1:]}, {found.plan.meaning}."] if (found.group >= 0).any() else []
         for sentence in (*stands, *found.plan.sentences):
-            said.setdefault(sentence, []).append(TRAITS[key].label)
+            said.setdefault(sentence, []).append(trait_called(key).label)
     return [f"{', '.join(labels)}: {sentence}" for sentence, labels in said.items()]
 
 
@@ -70,8 +70,8 @@ def text(rows: pd.DataFrame) -> str:
 def _asked(catalogue: Catalogue, trait: str | None) -> dict[str, Worth]:
     if trait is None:
         return catalogue.worth
-    named = {name.casefold(): key for key, one in TRAITS.items() for name in (key, one.label)}
+    named = {name.casefold(): key for key in catalogue.worth for name in (key, trait_called(key).label)}
     key = named.get(trait.strip().casefold())
     if key is None:
-        raise ValueError(f"There is no trait {trait!r}; there are {', '.join(TRAITS)}.")
+        raise ValueError(f"There is no trait {trait!r}; there are {', '.join(catalogue.worth)}.")
     return {key: catalogue.worth[key]}

@@ -6,7 +6,7 @@ A figure nobody touched stays exactly what it was, whatever its text in another 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import count
 from typing import Any
@@ -17,10 +17,10 @@ from dashboard.market.reading import limit_of, wish_of
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
 from dashboard.market.statements import stated, statements
 from dashboard.market.written import short
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
 
 FIELDS = {
-    "at_least": "at least", "at_most": "at most", "share": "share of fruit", "from": "from", "ideal": "ideal", "to": "to",
+    "at_least": "at least", "at_most": "at most", "share": "share of fruit", "seasons": "in so many seasons of 10", "from": "from", "ideal": "ideal", "to": "to",
     "weight": "weight", "shape": "which way", "any_of": "taken",
 }  # fmt: skip
 # By field, where the page can say better than a file what to do; "" is a limit without a bound.
@@ -51,14 +51,15 @@ class Part:
 
     @property
     def label(self) -> str:
-        return CLASSES[self.key][0] if self.kind == "class" else TRAITS[self.key].label
+        return CLASSES[self.key][0] if self.kind == "class" else trait_called(self.key).label
 
     @property
     def fields(self) -> tuple[str, ...]:
         if self.kind == "class":
             return ()
         if self.what == "limit":
-            return ("at_least", "at_most", "share") if TRAITS[self.key].on_fruit else ("at_least", "at_most")
+            ends = ("at_least", "at_most")
+            return (*ends, "share", "seasons") if trait_called(self.key).on_fruit else ends
         return ("from", "ideal", "to", "weight") if self.shape == "target" else ("from", "to", "weight")
 
     @property
@@ -75,10 +76,10 @@ class DraftFaultError(MarketError):
 
 
 class Draft:
-    """Limits and wishes being changed in the units of ``system``; ``lines`` is what they say."""
+    """Limits and wishes being changed in the units of ``system``; ``lines`` is what they say. ``own``: traits beside the measured."""
 
-    def __init__(self, market: Market | None, system: str) -> None:
-        self.system = system
+    def __init__(self, market: Market | None, system: str, own: Sequence[str] = ()) -> None:
+        self.system, self.own = system, own
         self._ids = count(1)
         self.parts: list[Part] = []
         if market is not None:
@@ -119,7 +120,7 @@ class Draft:
     def missing(self, what: str) -> dict[str, str]:
         """What there is no limit or wish of yet, by key, with its label."""
         every = {**({key: label for key, (label, _) in CLASSES.items()} if what == "limit" else {})}
-        every |= {key: trait.label for key, trait in TRAITS.items()}
+        every |= {key: trait_called(key).label for key in (*TRAITS, *self.own)}
         there = {one.key for one in self.parts if one.what == what}
         return {key: label for key, label in every.items() if key not in there}
 
@@ -131,7 +132,7 @@ class Draft:
         wishes = tuple(one for one in read if isinstance(one, Wish))
         lines = statements(Market("", "", "", limits, wishes))
         try:
-            stated(lines)
+            stated(lines, own=self.own)
         except MarketError as fault:
             raise DraftFaultError(
                 "", "", "This market", fault.key, fault.value, fault.rule, fault.suggestion
@@ -147,7 +148,9 @@ class Draft:
         part = Part(f"{what}-{next(self._ids)}-{one.key}", what, "trait", one.key)
         if isinstance(one, Limit):
             part.kind, part.words = one.kind, one.any_of
-            figures = {"at_least": one.at_least, "at_most": one.at_most, "share": one.share}
+            figures = {
+                "at_least": one.at_least, "at_most": one.at_most, "share": one.share, "seasons": one.seasons,
+            }  # fmt: skip
         else:
             part.shape, part.exponent = one.shape, one.exponent
             figures = {"from": one.low, "to": one.high, "weight": one.weight}
@@ -162,15 +165,15 @@ class Draft:
 
     def _shown(self, key: str, name: str, figure: float) -> str:
         """A figure as the reader sees it: one decimal more than the trait's, so that 2 3/8 in is 2.375."""
-        if name in ("share", "weight"):
+        if name in ("share", "weight", "seasons"):
             return short(100 * figure if name == "share" else figure)
-        trait = TRAITS[key]
+        trait = trait_called(key)
         written = float(trait.unit(self.system).from_si(figure))
         return short(round(written, trait.decimals(self.system) + 1))
 
     def _ideal(self, part: Part) -> str:
         """An ideal to start from: the middle of the two ends, "" while they are no figures."""
-        unit = TRAITS[part.key].unit(self.system)
+        unit = trait_called(part.key).unit(self.system)
         try:
             low, high = (
                 float(unit.to_si(self._figure(part, name, part.texts[name]))) for name in ("from", "to")
@@ -192,7 +195,7 @@ class Draft:
                     "tick what is taken, or remove the limit",
                 )
             return Limit("class", part.key, part.words)
-        table: dict[str, Any] = {"trait": part.key, "unit": TRAITS[part.key].unit(self.system).suffix}
+        table: dict[str, Any] = {"trait": part.key, "unit": trait_called(part.key).unit(self.system).suffix}
         if part.what == "wish":
             table |= {"shape": part.shape, "exponent": part.exponent}
         for name in part.fields:
@@ -207,7 +210,8 @@ class Draft:
         if "share" in table:
             table["share"] /= 100
         try:
-            read = limit_of(table, part.place) if part.what == "limit" else wish_of(table, part.place)
+            read_by = limit_of if part.what == "limit" else wish_of
+            read = read_by(table, part.place, self.own)
         except MarketError as fault:
             name = fault.key if fault.key in part.fields else part.fields[0]
             hint = _HINTS.get(fault.key, fault.suggestion)
@@ -218,7 +222,7 @@ class Draft:
         """Figures whose text nobody changed are what they were."""
         same = {name: si for name, (text, si) in part.exact.items() if part.texts.get(name) == text}
         if isinstance(read, Limit):
-            return replace(read, **{name: same.get(name, getattr(read, name)) for name in ("at_least", "at_most", "share")})  # fmt: skip
+            return replace(read, **{name: same.get(name, getattr(read, name)) for name in ("at_least", "at_most", "share", "seasons")})  # fmt: skip
         low, high = same.get("from", read.low), same.get("to", read.high)
         target = {"larger": high, "smaller": low}.get(read.shape, same.get("ideal", read.target))
         return replace(read, low=low, high=high, target=target, weight=same.get("weight", read.weight))
@@ -228,9 +232,9 @@ class Draft:
         given, si = part.exact.get(name, ("", 0.0))
         if text != given:
             return self._number(part, name, text)
-        if name in ("share", "weight"):
+        if name in ("share", "weight", "seasons"):
             return 100 * si if name == "share" else si
-        return float(TRAITS[part.key].unit(self.system).from_si(si))
+        return float(trait_called(part.key).unit(self.system).from_si(si))
 
     def _number(self, part: Part, name: str, text: str) -> float:
         text = "".join(_spelled(sign) for sign in text).strip()

@@ -137,8 +137,19 @@ def _observed(
     reading = fruit[limit.key].to_numpy(dtype=float, na_value=np.nan)
     counted = (owner >= 0) & ~np.isnan(reading)
     measured = np.bincount(owner[counted], minlength=len(cultivars))
+    if limit.seasons is not None and "season" in fruit:
+        inside = pd.Series(within(limit, reading)[counted])
+        each = inside.groupby([owner[counted], fruit["season"].to_numpy()[counted]]).mean()
+        of_ten = limit.seasons
+        reached = each.groupby(level=0).agg(lambda shares: _reached(shares.to_numpy(), of_ten))
+        return reached.reindex(np.arange(len(cultivars))).to_numpy(dtype=float)
     good = np.bincount(owner[counted & within(limit, reading)], minlength=len(cultivars))
     return good / np.where(measured > 0, measured, np.nan)
+
+
+def _reached(shares: np.ndarray, of_ten: float) -> float:
+    """The share that so many seasons of ten reach, of those seen."""
+    return float(np.sort(shares)[len(shares) - math.ceil(of_ten / 10 * len(shares) - 1e-9)])
 
 
 def _words(limit: Limit, cultivars: pd.DataFrame) -> np.ndarray:

@@ -3,7 +3,7 @@ be read, a profile's path too."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from dashboard.market.profile import Market
@@ -22,8 +22,8 @@ def spellings(markets: Mapping[str, Market]) -> dict[str, str]:
     return ways
 
 
-def market_called(markets: Mapping[str, Market], said: str | Path) -> Market:
-    """One of ``markets``, or the profile in the file ``said``.
+def market_called(markets: Mapping[str, Market], said: str | Path, own: Sequence[str] = ()) -> Market:
+    """One of ``markets``, or the profile in the file ``said``, which may name ``own`` traits beside the measured ones.
 
     MarketError for a profile that cannot be read; ValueError, one sentence with the nearest, for a market that is not there.
     """
@@ -33,7 +33,7 @@ def market_called(markets: Mapping[str, Market], said: str | Path) -> Market:
         return markets[key]
     place = Path(said)
     if place.suffix.lower() == ".toml" or place.is_file():
-        return read_market(place)
+        return read_market(place, own)
     close = nearest(words, ways)
     known = [ways[close]] if close else list(markets)
     told = ", ".join(f"{key} ({markets[key].name})" for key in known)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from dashboard.market.profile import Limit, Market, MarketError
 from dashboard.market.statements import statement, statements
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import TRAITS, trait_called
 
 OF_THE_LAST = 5  # steps of the last decimal: 0.05 in, 0.5 lbf, 0.5 °Brix
 Bound = tuple[int, str]  # a limit's place among the market's, and its end: "at_least" or "at_most"
@@ -29,13 +29,13 @@ def moved(market: Market, bound: Bound, by: int, system: str) -> tuple[str, ...]
     go no further."""
     place, end = bound
     lines, limit = statements(market), market.limits[place]
-    trait = TRAITS[limit.key]
+    trait = trait_called(limit.key)
     unit, step = trait.unit(system), OF_THE_LAST * 10.0 ** -trait.decimals(system)
     written = round(unit.from_si(getattr(limit, end)) / step + by) * step
     changed: Limit = replace(limit, **{end: unit.to_si(round(written, trait.decimals(system)))})
     line = statements(Market("", "", "", limits=(changed,)))[0]
     try:
-        statement(line)
+        statement(line, own=() if limit.key in TRAITS else (limit.key,))
     except MarketError:
         return lines
     return (*lines[:place], line, *lines[place + 1 :])

@@ -11,8 +11,8 @@ SHAPES = ("larger", "smaller", "target")
 class Limit:
     """Something that must hold: a class of fruit, or a bound on a trait (SI units, bounds included).
 
-    With ``share`` the bound is about the fruit: at least that share of the measured fruit clears it.
-    Without, it is about the mean.
+    With ``share`` the bound is about the fruit: at least that share of the measured fruit clears it, over all seasons taken
+    together or, with ``seasons``, in that many seasons of ten. Without, it is about the mean.
     """
 
     kind: str  # "class" or "trait"
@@ -22,6 +22,7 @@ class Limit:
     at_most: float | None = None
     share: float | None = None
     source: str = ""
+    seasons: float | None = None  # above 0 and below 10
 
 
 @dataclass(frozen=True)

@@ -2,33 +2,33 @@
 
 from __future__ import annotations
 
-import math
 import os
 import stat
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
+from dashboard.market.entries import Entries, nearest_word
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.toml_text import LARGEST, TomlError, toml_table
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
-from dashboard.terms.units import QUANTITIES, UNITS, Unit
+from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
 
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
-_TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "source")
+_TRAIT_LIMIT = ("trait", "at_least", "at_most", "unit", "share", "seasons", "source")
 _WISH = ("trait", "shape", "from", "to", "ideal", "unit", "weight", "exponent", "source")
 
 
-def read_market(path: str | Path) -> Market:
+def read_market(path: str | Path, own: Sequence[str] = ()) -> Market:
     """The profile in a TOML file.
 
     Parameters
     ----------
     path : str or Path
         The file; its name without the ending is the market's key.
+    own : sequence of str
+        Traits that it may name beside the measured ones.
 
     Returns
     -------
@@ -41,18 +41,18 @@ def read_market(path: str | Path) -> Market:
         One sentence with file, key, value, rule and suggestion, for the first fault found.
     """
     path = Path(path)
-    return replace(market_of(_content(path), path.name), source_path=str(path))
+    return replace(market_of(_content(path), path.name, own), source_path=str(path))
 
 
-def market_of(content: bytes, file: str) -> Market:
+def market_of(content: bytes, file: str, own: Sequence[str] = ()) -> Market:
     """The profile that the bytes of a file named ``file`` hold, as ``read_market`` gives it; without a path."""
     right_size(len(content), file)
-    return market_in(_parsed(content, file), file)
+    return market_in(_parsed(content, file), file, own)
 
 
-def market_in(table: Mapping[str, Any], file: str) -> Market:
+def market_in(table: Mapping[str, Any], file: str, own: Sequence[str] = ()) -> Market:
     """The profile that a table of the words of a file called ``file`` states; MarketError as ``read_market``."""
-    entries = _Entries(file, "", table)
+    entries = Entries(file, "", table, own)
     entries.only(_TOP)
     name = entries.text("name")
     if not name:
@@ -71,14 +71,14 @@ def right_size(size: int, file: str) -> None:
         raise MarketError(file, "", f"{size} bytes", rule, "is it the right file?")
 
 
-def limit_of(table: Mapping[str, Any], place: str) -> Limit:
-    """The limit that one table of a profile states; MarketError naming ``place``."""
-    return _limit(_Entries(place, "", table))
+def limit_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Limit:
+    """The limit that one table of a profile states; MarketError naming ``place``. ``own``: traits beside the measured ones."""
+    return _limit(Entries(place, "", table, own))
 
 
-def wish_of(table: Mapping[str, Any], place: str) -> Wish:
+def wish_of(table: Mapping[str, Any], place: str, own: Sequence[str] = ()) -> Wish:
     """The wish that one table of a profile states; MarketError naming ``place``."""
-    return _wish(_Entries(place, "", table))
+    return _wish(Entries(place, "", table, own))
 
 
 def read_markets(*folders: str | Path) -> tuple[dict[str, Market], list[str]]:
@@ -136,129 +136,41 @@ def _parsed(content: bytes, file: str) -> dict[str, Any]:
         raise MarketError(file, "", "", fault.rule, fault.suggestion) from None
 
 
-class _Entries:
-    """One table of a profile, read entry by entry; knows what to call itself when something is wrong."""
-
-    def __init__(self, file: str, place: str, table: Mapping[str, Any]) -> None:
-        self.file, self.place, self.table = file, place, table
-
-    def __contains__(self, key: str) -> bool:
-        return key in self.table
-
-    def fail(self, key: str, value: Any, rule: str, suggestion: str = "") -> NoReturn:
-        place = ", ".join(filter(None, (self.place, _short(key))))
-        raise MarketError(self.file, place, _short(value), rule, suggestion)
-
-    def only(self, keys: Iterable[str]) -> None:
-        keys = tuple(keys)
-        for key in self.table:
-            if key not in keys:
-                self.fail(key, self.table[key], "not an entry of this table", _instead(key, keys))
-
-    def text(self, key: str) -> str:
-        value = self.table.get(key, "")
-        if not isinstance(value, str):
-            self.fail(key, value, "must be text in quotation marks")
-        return " ".join(value.split())
-
-    def number(self, key: str) -> float:
-        value = self.table.get(key)
-        if value is None:
-            self.fail(key, "", "is missing", f"write {key} = a number")
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            self.fail(key, value, "must be a number", f"write {key} = a number, without quotation marks")
-        try:
-            number = float(value)
-        except OverflowError:
-            number = math.inf
-        if not math.isfinite(number):
-            self.fail(key, value, "must be a finite number")
-        return number
-
-    def bound(self, key: str) -> float:
-        """A bound of a trait; each of them is a length, a force, a share or a rating."""
-        number = self.number(key)
-        if number < 0:
-            self.fail(key, self.table[key], "no fruit is below 0", f"write {-number:g}, or remove the bound")
-        return number
-
-    def tables(self, key: str) -> list[_Entries]:
-        value = self.table.get(key, [])
-        if not isinstance(value, list) or not all(isinstance(item, dict) for item in value):
-            self.fail(key, value, "must be a list of tables", f"write [[{key}]] above each of them")
-        return [_Entries(self.file, f"{key} {number}", item) for number, item in enumerate(value, start=1)]
-
-    def word(self, key: str, words: Iterable[str]) -> str:
-        value, words = self.text(key), tuple(words)
-        if value not in words:
-            self.fail(key, value, f"not one of {', '.join(words)}", _instead(value, words))
-        return value
-
-    def unit(self, trait: str) -> Unit:
-        quantity = TRAITS[trait].quantity
-        fitting = {suffix: UNITS[suffix] for suffix in QUANTITIES[quantity]}
-        written = self.text("unit")
-        if not written and len(fitting) == 1:
-            return next(iter(fitting.values()))
-        for suffix, unit in fitting.items():
-            if written and written.casefold() in (suffix, unit.symbol.casefold()):
-                return unit
-        rule = f"does not measure {TRAITS[trait].label.lower()}" if written else f"{trait} needs a unit"
-        self.fail("unit", written, rule, f"write one of {', '.join(fitting)}")
-
-
-def _short(value: Any) -> str:
-    """A value as one line of a sentence."""
-    try:
-        shown = " ".join(str(value).split())
-    except (
-        ValueError,
-        RecursionError,
-    ):  # a whole number of thousands of digits, tables in tables without end
-        return "…"
-    return shown if len(shown) <= 60 else f"{shown[:59]}…"
-
-
-def _instead(word: str, words: tuple[str, ...]) -> str:
-    close = get_close_matches(word, words, n=1)
-    return f"did you mean {close[0]}?" if close else f"use one of {', '.join(words)}"
-
-
-def _limit(entries: _Entries) -> Limit:
+def _limit(entries: Entries) -> Limit:
     if ("class" in entries) == ("trait" in entries):
         entries.fail("", "", "a limit is about one class or one trait", "write class = … or trait = …")
     if "class" in entries:
         entries.only(_CLASS_LIMIT)
         return _class_limit(entries)
     entries.only(_TRAIT_LIMIT)
-    key = entries.word("trait", TRAITS)
+    key = entries.word("trait", (*TRAITS, *entries.own))
     unit = entries.unit(key)
     if "at_least" not in entries and "at_most" not in entries:
         entries.fail("", "", f"the limit on {key} has no bound", "write at_least = … or at_most = …")
-    at_least = unit.to_si(entries.bound("at_least")) if "at_least" in entries else None
-    at_most = unit.to_si(entries.bound("at_most")) if "at_most" in entries else None
+    at_least = unit.to_si(entries.bound("at_least", key)) if "at_least" in entries else None
+    at_most = unit.to_si(entries.bound("at_most", key)) if "at_most" in entries else None
     if at_least is not None and at_most is not None and at_least > at_most:
         entries.fail("at_least", entries.table["at_least"], "is above at_most", "exchange them")
     share = _share(entries, key) if "share" in entries else None
-    return Limit("trait", key, (), at_least, at_most, share, entries.text("source"))
+    seasons = _seasons(entries) if "seasons" in entries else None
+    return Limit("trait", key, (), at_least, at_most, share, entries.text("source"), seasons)
 
 
-def _class_limit(entries: _Entries) -> Limit:
+def _class_limit(entries: Entries) -> Limit:
     key = entries.word("class", CLASSES)
     words = (*CLASSES[key][1], UNKNOWN)
     chosen = entries.table.get("any_of")
     if not isinstance(chosen, list) or not chosen:
-        shown = "" if chosen is None else chosen
-        entries.fail("any_of", shown, "must be a list of words", f'write any_of = ["{words[0]}"]')
+        entries.fail("any_of", chosen or "", "must be a list of words", f'write any_of = ["{words[0]}"]')
     for word in chosen:
         if word not in words:
-            entries.fail("any_of", word, f"not a {key}", _instead(str(word), words))
+            entries.fail("any_of", word, f"not a {key}", nearest_word(str(word), words))
     return Limit("class", key, tuple(chosen), source=entries.text("source"))
 
 
-def _share(entries: _Entries, key: str) -> float:
+def _share(entries: Entries, key: str) -> float:
     share = entries.number("share")
-    if not TRAITS[key].on_fruit:
+    if not trait_called(key).on_fruit:
         entries.fail("share", share, f"{key} is judged once a sample, not on each fruit", "leave share out")
     if not 0 < share <= 1:
         hint = f"write {share / 100:g}" if 1 < share <= 100 else "0.8 asks for 80 % of the fruit"
@@ -266,9 +178,23 @@ def _share(entries: _Entries, key: str) -> float:
     return share
 
 
-def _wish(entries: _Entries) -> Wish:
+def _seasons(entries: Entries) -> float:
+    seasons = entries.number("seasons")
+    if "share" not in entries:
+        entries.fail(
+            "seasons", seasons, "is about a share of the fruit", "write share = … too, or leave seasons out"
+        )
+    if not 0 < seasons < 10:
+        hint = "leave it out to take all seasons together"
+        entries.fail(
+            "seasons", seasons, "must be above 0 and below 10", f"8 asks for 8 seasons of 10, {hint}"
+        )
+    return seasons
+
+
+def _wish(entries: Entries) -> Wish:
     entries.only(_WISH)
-    key = entries.word("trait", TRAITS)
+    key = entries.word("trait", (*TRAITS, *entries.own))
     shape = entries.word("shape", SHAPES)
     unit = entries.unit(key)
     low, high = entries.number("from"), entries.number("to")
@@ -290,7 +216,7 @@ def _wish(entries: _Entries) -> Wish:
     return Wish(key, shape, unit.to_si(low), unit.to_si(target), unit.to_si(high), weight, exponent, source)
 
 
-def _above_zero(entries: _Entries, key: str, hint: str) -> float:
+def _above_zero(entries: Entries, key: str, hint: str) -> float:
     if key not in entries:
         return 1.0
     number = entries.number(key)

@@ -9,7 +9,7 @@ import pandas as pd
 
 from dashboard.market.profile import Limit, Market
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, trait_called
 from dashboard.terms.units import figure
 
 
@@ -52,9 +52,9 @@ def _doubt(row: Any, system: str) -> str:
         return "each limit holds on average, all of them at once hardly"
     if limit.kind == "class":
         return _shortfall(limit, observed, system)
-    label = TRAITS[limit.key].label.lower()
+    label = trait_called(limit.key).label.lower()
     if limit.share is not None:
-        reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}"
+        reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}{in_seasons(limit)}"
         return f"least sure is {label}: {reached}, {limit.share * 100:g} % wanted"
     ends = ((limit.at_least, "at least"), (limit.at_most, "at most"))
     wanted = " and ".join(
@@ -67,10 +67,10 @@ def _weakest(market: Market, row: Any, system: str) -> str:
     if not market.wishes:
         return ""
     if row.unread:
-        return f"Not scored, no {_listed([TRAITS[key].label.lower() for key in row.unread])} reading"
+        return f"Not scored, no {_listed([trait_called(key).label.lower() for key in row.unread])} reading"
     if not row.held_back:
         return "Every wish is met in full"
-    trait = TRAITS[row.held_back]
+    trait = trait_called(row.held_back)
     value = _measure(row.held_back, row.held_value, system)
     if row.score == 0:
         return f"Scores 0: {trait.label.lower()} {value} is outside what this market wants"
@@ -83,15 +83,22 @@ def _shortfall(limit: Limit, observed: Any, system: str) -> str:
         wanted = _listed(limit.any_of, "or")
         return f"{label} {'not recorded' if observed is None else f'is {observed}'}, {wanted} wanted"
     if observed is None:
-        return f"no {TRAITS[limit.key].label.lower()} reading"
+        return f"no {trait_called(limit.key).label.lower()} reading"
     if limit.share is not None:
-        reached = f"{_percent(observed, limit.share)} of its fruit {_bounds(limit, system)}"
+        reached = (
+            f"{_percent(observed, limit.share)} of its fruit {_bounds(limit, system)}{in_seasons(limit)}"
+        )
         return f"{reached}, {limit.share * 100:g} % wanted"
     return _mean_shortfall(limit, observed, system)
 
 
+def in_seasons(limit: Limit) -> str:
+    """In how many seasons of ten the share is asked for; "" where it is over all of them."""
+    return "" if limit.seasons is None else f" in {limit.seasons:g} seasons of 10"
+
+
 def _mean_shortfall(limit: Limit, observed: float, system: str) -> str:
-    trait = TRAITS[limit.key]
+    trait = trait_called(limit.key)
     too_low = limit.at_least is not None and observed < limit.at_least
     bound = limit.at_least if too_low else limit.at_most
     assert bound is not None  # a trait limit has a bound, and this one was missed
@@ -103,14 +110,14 @@ def _mean_shortfall(limit: Limit, observed: float, system: str) -> str:
 
 
 def _bounds(limit: Limit, system: str) -> str:
-    symbol = TRAITS[limit.key].unit(system).symbol
+    symbol = trait_called(limit.key).unit(system).symbol
     ends = (limit.at_least, limit.at_most)
     low, high = (
         None if end is None else f"{bound_written(limit.key, end, system)} {symbol}".strip() for end in ends
     )
     if limit.key == "size" and high is None:
         return f"reach {low}"
-    label = TRAITS[limit.key].label.lower()
+    label = trait_called(limit.key).label.lower()
     if high is None:
         return f"have {label} of {low} or more"
     return f"have {label} of {high} or less" if low is None else f"have {label} from {low} to {high}"
@@ -126,7 +133,7 @@ def _percent(share: float, wanted: float) -> str:
 
 def bound_written(key: str, si: float, system: str) -> str:
     """A bound in the trait's decimals, or with one more where that says it exactly (2.375 in)."""
-    trait = TRAITS[key]
+    trait = trait_called(key)
     exact, finer = trait.unit(system).from_si(si), trait.decimals(system) + 1
     rounded_off = abs(exact - round(exact, finer - 1)) > 1e-6
     if rounded_off and abs(exact - round(exact, finer)) < 1e-6:
@@ -135,7 +142,7 @@ def bound_written(key: str, si: float, system: str) -> str:
 
 
 def _measure(key: str, si: float, system: str) -> str:
-    trait = TRAITS[key]
+    trait = trait_called(key)
     symbol = trait.unit(system).symbol
     return f"{trait.written(si, system)} {symbol}" if symbol else trait.written(si, system)
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from dashboard.market.profile import Limit, Wish
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, trait_called
 
 # Low, middle and high in SI, for records in which a trait was never measured: common practice, no source.
 _UNMEASURED = {
@@ -28,7 +28,7 @@ def starting_limit(kind: str, key: str, estimates: Iterable[float], system: str)
     if kind == "class":
         return Limit("class", key, CLASSES[key][1])
     low, high = _ends(key, estimates, (0.25, 0.75), system)
-    better = TRAITS[key].better
+    better = trait_called(key).better
     return Limit(
         "trait",
         key,
@@ -39,7 +39,7 @@ def starting_limit(kind: str, key: str, estimates: Iterable[float], system: str)
 
 def starting_wish(key: str, estimates: Iterable[float], system: str) -> Wish:
     low, middle, high = _ends(key, estimates, (0.1, 0.5, 0.9), system)
-    shape = {"more": "larger", "less": "smaller"}.get(TRAITS[key].better, "target")
+    shape = {"more": "larger", "less": "smaller"}.get(trait_called(key).better, "target")
     target = {"larger": high, "smaller": low}.get(shape, middle)
     return Wish(key, shape, low, target, high)
 
@@ -62,6 +62,6 @@ def _ends(key: str, estimates: Iterable[float], shares: tuple[float, ...], syste
 
 
 def _rounded(key: str, values: Iterable[float], system: str) -> list[float]:
-    trait = TRAITS[key]
+    trait = trait_called(key)
     unit, decimals = trait.unit(system), trait.decimals(system)
     return [float(unit.to_si(round(float(unit.from_si(value)), decimals))) for value in values]

@@ -28,8 +28,8 @@ def statements(market: Market | None) -> tuple[str, ...]:
     return (*(_limit_line(limit) for limit in market.limits), *(_wish_line(wish) for wish in market.wishes))
 
 
-def stated(lines: Sequence[str], base: Market | None = None) -> Market:
-    """The market of ``lines``, named after ``base``; a line that ``base`` has too keeps its source.
+def stated(lines: Sequence[str], base: Market | None = None, own: Sequence[str] = ()) -> Market:
+    """The market of ``lines``, named after ``base``; a line that ``base`` has too keeps its source. ``own``: traits beside the measured.
 
     MarketError for the first line that cannot be followed.
     """
@@ -37,7 +37,8 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
         raise MarketError("market", "", f"{len(lines)} lines", f"a market has at most {MOST}")
     known = dict(zip(statements(base), base.parts, strict=True)) if base else {}
     parts = [
-        known.get(line) or statement(line, f"line {number}") for number, line in enumerate(lines, start=1)
+        known.get(line) or statement(line, f"line {number}", own)
+        for number, line in enumerate(lines, start=1)
     ]
     if not parts:
         raise MarketError("market", "", "", "no limit and no wish", "add at least one")
@@ -50,7 +51,7 @@ def stated(lines: Sequence[str], base: Market | None = None) -> Market:
     )
 
 
-def statement(line: str, place: str = "market") -> Limit | Wish:
+def statement(line: str, place: str = "market", own: Sequence[str] = ()) -> Limit | Wish:
     """What one line says; MarketError naming ``place`` where it says nothing that can be followed."""
     if len(line) > LONGEST:
         raise MarketError(place, "", "", f"{len(line)} characters, more than {LONGEST}")
@@ -58,13 +59,13 @@ def statement(line: str, place: str = "market") -> Limit | Wish:
     if words[:1] == [_WANT]:
         key, shape, *rest = [*words[1:], "", ""][: max(2, len(words) - 1)]
         table: dict[str, Any] = {"trait": key, "shape": shape, **_figures(rest, place)}
-        return wish_of(_united(table, key), place)
+        return wish_of(_united(table, key), place, own)
     key, *rest = words or [""]
     if key in CLASSES:
         if rest[:1] != ["any_of"]:
             raise MarketError(place, key, " ".join(rest), "a class limit says any_of and the words taken")
         return limit_of({"class": key, "any_of": [w.replace("_", " ") for w in rest[1:]]}, place)
-    return limit_of(_united({"trait": key, **_figures(rest, place)}, key), place)
+    return limit_of(_united({"trait": key, **_figures(rest, place)}, key), place, own)
 
 
 def _united(table: dict[str, Any], key: str) -> dict[str, Any]:
@@ -89,7 +90,12 @@ def _figures(words: Sequence[str], place: str) -> dict[str, Any]:
 def _limit_line(limit: Limit) -> str:
     if limit.kind == "class":
         return " ".join([limit.key, "any_of", *(word.replace(" ", "_") for word in limit.any_of)])
-    bounds = {"at_least": limit.at_least, "at_most": limit.at_most, "share": limit.share}
+    bounds = {
+        "at_least": limit.at_least,
+        "at_most": limit.at_most,
+        "share": limit.share,
+        "seasons": limit.seasons,
+    }
     return _line([limit.key], bounds)
 
 
@@ -112,9 +118,12 @@ def _line(
 
 
 class Statements:
-    """All lines that can be followed: what a link may ask for."""
+    """All lines that can be followed: what a link may ask for. ``own``: traits that they may name beside the measured ones."""
 
     most = MOST + 1  # one too many is told as such; no further one is read
+
+    def __init__(self, own: Sequence[str] = ()) -> None:
+        self.own = own
 
     def __contains__(self, line: object) -> bool:
         return isinstance(line, str) and not self.fault(line)
@@ -122,7 +131,7 @@ class Statements:
     def fault(self, line: str) -> str:
         """Why a line cannot be followed, in a sentence; "" where it can."""
         try:
-            statement(line)
+            statement(line, own=self.own)
         except MarketError as fault:
             return str(fault)
         return ""

@@ -8,7 +8,7 @@ from dataclasses import replace
 from dashboard.market.profile import Limit, Market, Wish
 from dashboard.market.statements import statements
 from dashboard.market.written import short, short_row
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 CHANGED = "changed on the page, no source"
 _UNNAMED = "market"
@@ -53,16 +53,17 @@ def _limit(limit: Limit, system: str) -> list[str]:
     if limit.kind == "class":
         words = ", ".join(_text(word) for word in limit.any_of)
         return [f"class = {_text(limit.key)}", f"any_of = [{words}]", *_source(limit)]
-    unit = TRAITS[limit.key].unit(system)
+    unit = trait_called(limit.key).unit(system)
     bounds = {"at_least": limit.at_least, "at_most": limit.at_most}
     there = {word: bound for word, bound in bounds.items() if bound is not None}
     told = [f"{word} = {text}" for word, text in zip(there, short_row([*there.values()], unit), strict=True)]
     share = [f"share = {short(limit.share)}"] if limit.share is not None else []
-    return [f"trait = {_text(limit.key)}", *told, *_unit(unit.suffix), *share, *_source(limit)]
+    seasons = [f"seasons = {short(limit.seasons)}"] if limit.seasons is not None else []
+    return [f"trait = {_text(limit.key)}", *told, *_unit(unit.suffix), *share, *seasons, *_source(limit)]
 
 
 def _wish(wish: Wish, system: str) -> list[str]:
-    unit = TRAITS[wish.key].unit(system)
+    unit = trait_called(wish.key).unit(system)
     ends = {"from": wish.low, "ideal": wish.target, "to": wish.high}
     if wish.shape != "target":
         del ends["ideal"]

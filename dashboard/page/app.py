@@ -18,6 +18,7 @@ from markupsafe import Markup
 from dashboard import places
 from dashboard.answers import catalogue
 from dashboard.charts import drawing, style
+from dashboard.charts.in_a_cell import shown_by_bokeh
 from dashboard.page.crowd.furnishing import in_turn
 from dashboard.page.frame.body import body
 from dashboard.page.frame.filling import filling
@@ -39,6 +40,7 @@ from dashboard.page.patches.walking import Walking
 from dashboard.page.sheets import sheets
 from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.candidates import candidates
+from dashboard.page.tabs.my_site import my_site
 from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.own import OwnTabs
@@ -66,6 +68,7 @@ TAB_NAMES = {
     "cultivar": "One cultivar",
     "beside": "Side by side",
     "shortlist": "My slate",
+    "site": "My site",
     "records": "Records",
 }
 AT_HAND = ("fruit", "season", "beside", "shortlist")  # on a phone, along its lower edge
@@ -100,6 +103,7 @@ def prepare() -> None:
     outputs, so that it draws without internet."""
     drawing.ready()
     pn.extension(throttled=True, inline=True)
+    shown_by_bokeh()
 
 
 def rehearse() -> None:
@@ -194,6 +198,7 @@ def tabs_of(state: State, own: OwnTabs | None = None) -> Column:
         "cultivar": lambda: cultivar(state),
         "beside": lambda: beside(state),
         "shortlist": lambda: my_slate(state),
+        "site": lambda: my_site(state),
         "records": lambda: records(state),
     }
     if own:

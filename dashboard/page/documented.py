@@ -24,27 +24,45 @@ from dashboard.wording.columns import COLUMNS
 HEAD = """# Calls for a notebook
 
 Every answer of the page can be had in a few lines of Python. Names are checked: what is not there is told in one sentence, with the
-nearest that is. A notebook to start from is written by `orchard-slate notebook my.ipynb`. These lines ask: "What should I plant, with 650 hours of chill, for a roadside stand?"
+nearest that is. A notebook to start from is written by `orchard-slate notebook my.ipynb`.
+
+In Jupyter: `pip install ".[jupyter]"`, then `jupyter lab my.ipynb`.
+"""
+IN_TEN = """
+## In ten lines
+
+A farm that lets people pick peaches has winters of 50 chill portions. Which suit it, and which eight would fill its summer best?
+Type these lines in, look at each answer, then change a word.
 """
 LINES = """
 ```python
 from dashboard import load
 
 records = load("path/to/records")  # load() for the invented demo
-ask = records.ask("Roadside stand", chill="650 hours", pit="freestone")
-ask.ranking(columns=["class", "winter_chill", "nursery"])
+records.markets  # who may be asked for; records.cultivars tells what is recorded of each
 
-slate = list(ask.ranking().index[:8])  # a data frame: rows are cultivars
-ask.why(slate[0])  # limits and wishes, one by one
-ask.gaps(of=slate)  # the days those eight leave without fruit
-ask.plan("Jun 10", "Aug 31", most=8)  # the set that fills the days best
-ask.order("800 lb", "Jun 10", "Aug 31")  # how many trees of which, at the least cost
+ask = records.ask("Pick your own", fruit_type="peach", chill="50 portions")
+ask.ranking(columns=["winter_chill", "nursery"])  # those that qualify first, then those that may
+
+slate = list(ask.plan("Jun 10", "Aug 31", most=8).index)  # a data frame: rows are cultivars
+ask.gaps(of=slate)  # the days those leave without fruit
+ask.why(slate[0])  # limits and wishes of the buyer, one by one
 ask.season(of=slate).picture()  # drawn as on the page
-records.derive("sugar to firmness", "sugar / firmness")  # a trait of your own, with its error
 ```
+
+What to change, and where it stands:
+
+| to change | write |
+|---|---|
+| who buys | any of `records.markets`, or [a dict of your own](#what-can-be-asked-for) |
+| what must hold | a filter by its name, from [What can be asked for](#what-can-be-asked-for) |
+| winter chill | any number with its unit: `"50 portions"` or `"700 hours"` |
+| the selling season | its first and last day, as `"Jun 10"` |
+| what is told beside the usual | `columns=`, from [the list of columns](#a-question-and-its-answers) |
+| one thing alone | `ask.but(site="Maravel Station")`; `ask.but(chill=None)` takes a filter off |
 """
 READ = """
-An answer is a pandas data frame. Units stand in the names of its columns: `size_in` and `firmness_lbf`, or `size_mm` and `firmness_n`
+**What you see.** An answer is a pandas data frame. Units stand in the names of its columns: `size_in` and `firmness_lbf`, or `size_mm` and `firmness_n`
 with `units="si"`. The ends of an interval are in `_low` and `_high`, a part of a hundred is in `_pct`. A chance of 100 means nearly
 sure, never certain. Dates are dates, of an ordinary year unless you ask otherwise. They are written in the coming season, which may
 be early or late. Shown in Jupyter, an answer says its first sentence first and on what it rests last. The figures are those of the page.
@@ -73,6 +91,8 @@ TOLD = {
     "certainty": ("in so many years of ten a day must have fruit to be covered", ""),
 }
 INLINE = """
+A column of [a table of your own](#recordswith_table) is asked for by its name, with `_` for a space: `virus_tested="yes"`.
+
 A market of your own is a dict in the words of a profile's file ([markets.md](markets.md)):
 
 ```python
@@ -82,6 +102,8 @@ mine = {
     "wish": [{"trait": "sugar", "shape": "larger", "from": 9, "to": 14, "weight": 2}],
 }
 records.ask(mine).ranking()
+
+richer = records.with_trait("sugar to firmness", "sugar / firmness")  # may stand in a limit or a wish then
 ```
 """
 PAGE = """A tab of your own is a function from the question that stands on the page to what is shown. It is called when its tab is opened, and
@@ -100,22 +122,45 @@ show(load(), tabs=["fruit", "season", ("Before July", early), "My slate"]).serva
 ```
 """
 SERVED = """The notebook is shown as the page by `orchard-slate serve --notebook my.ipynb FOLDER`. Its cells run for every visitor, so keep slow work
-out of them. A cell that fails is told on the page with its line, and the others still run.
+out of them. A cell that fails is told on the page with its line, and the others still run. What `with_trait`, `with_table` and `with_market`
+make is kept: asked for again, it is at hand.
+
+In JupyterLab pages and pictures need no internet, and a page in a cell lives as long as its kernel. To mail what came out, write it as
+one file. It needs no internet either.
+"""
+MAILED = """
+```sh
+jupyter nbconvert --execute --to html --HTMLExporter.require_js_url= --HTMLExporter.mathjax_url= my.ipynb
+```
+"""
+OTHERS_READ = """
+Other programs take an answer as a data frame, as Arrow or Parquet (`pip install ".[arrow]"`), or as a data package. In HoloViews it opens so.
+
+```python
+hv.Dataset(answer.reset_index(), "cultivar")
+```
 """
 CALLS: dict[str, tuple[Any, ...]] = {
-    "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive, Records.markets, Records.cultivars, Records.problems),
+    "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive, Records.with_trait, Records.with_table, Records.with_market, Records.markets, Records.cultivars, Records.problems),
     "A question and its answers": (
-        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.plan, Asked.order, Asked.but,
+        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.site, Asked.plan, Asked.order, Asked.but,
     ),
-    "An answer": (Table.said, Table.evidence, Table.cautions, Table.picture),
+    "An answer": (Table.said, Table.evidence, Table.cautions, Table.picture, Table.arrow, Table.parquet, Table.package),
 }  # fmt: skip
-OWNER = {"Records": "records", "Asked": "ask", "Table": "answer"}
+OWNER = {
+    "Records": "records",
+    "Bringing": "records",
+    "Asked": "ask",
+    "AtSite": "ask",
+    "Orders": "ask",
+    "Table": "answer",
+}
 
 
 def markdown(catalogue: Catalogue) -> str:
     """The document; values that may be asked for are those of ``catalogue``."""
     parts = [
-        HEAD + LINES + READ.format(cautions=" ".join(CAUTIONS)),
+        HEAD + IN_TEN + LINES + READ.format(cautions=" ".join(CAUTIONS)),
         "## Reading records\n",
         _call(load, "load"),
         _about(Records),
@@ -128,7 +173,7 @@ def markdown(catalogue: Catalogue) -> str:
             parts += [ASKING.rstrip("\n") + "\n" + _asked_for(catalogue), INLINE.strip("\n") + "\n"]
         if title.startswith("A question"):
             parts.append(_columns())
-    parts += ["## The page\n", _call(show, "show"), PAGE, PAGE_LINES, SERVED]
+    parts += ["## The page\n", _call(show, "show"), PAGE, PAGE_LINES, SERVED + MAILED + OTHERS_READ]
     return "\n".join(parts)
 
 

@@ -196,6 +196,7 @@ export interface MarketEditor
 }
 
 export interface RunningTold {
+  about: string[];
   names?: string[];
   notes: string[];
   longest: number;
@@ -306,11 +307,24 @@ export interface NameLists extends Listening<NameListsAct> {
   told: string;
 }
 
+/** `sample`: whether there is an invented place to try. */
+export interface WeatherTold {
+  about: string;
+  faults: string[];
+  brought: boolean;
+  sample: boolean;
+}
+/** A file travels in `of` pieces, from 0. */
+export type WeatherAct = { act: "off" | "try" } | ({ act: "piece"; at: number; of: number } & Brought);
+export interface WeatherBringing extends Listening<WeatherAct> {
+  told: string;
+}
+
+/** `over`: what is laid over the picture, or taken away again; `close` takes away whatever lies on top. */
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }
-  | { act: "keep" | "picture" | "undo" | "redo" | "leave" | "first" | "against" }
-  | { act: "limit"; off?: boolean }
-  | { act: "code"; at: string };
+  | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "close" }
+  | { act: "over"; what: "against" | "code" | "evidence"; at?: string };
 export interface Hall extends Listening<HallAct> {
   told: string;
   finder: unknown;

@@ -18,7 +18,9 @@ from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose
 from dashboard.page.patches.named import Named
 from dashboard.page.tabs.pictures import picture_saver
+from dashboard.visit.network_address import reach
 from dashboard.visit.state import State
+from dashboard.wording.presenting import PHONES
 
 LISTS = {
     "Handout as .pdf": "orchard-slate-handout.pdf",
@@ -86,8 +88,17 @@ def _share(state: State) -> list[Any]:
 
 
 def _present(state: State) -> list[Any]:
+    phones = Prose()
+
+    def say() -> None:
+        """Before the evening, while what is missing can still be mended."""
+        if state.sheet == "present":
+            phones.say(Markup("<p>{}</p>").format(reach(state.opened_at).why or PHONES))
+
+    live.heed(state, say, "sheet", "opened_at")
     return [
         live.button(HALL, lambda: state.choose(look="hall", sheet=""), variant="contained"),
+        phones,
         running_order(state),
     ]
 

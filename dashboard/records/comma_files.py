@@ -47,12 +47,17 @@ def read_csv(path: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes
         size = path.stat().st_size
         raw = b"" if size > MAX_BYTES else file.read(MAX_BYTES + 1)
     version = hashlib.sha256(raw).digest() if raw else b""
-    refusal = _too_large(max(size, len(raw))) or _something_else(raw) or _beyond_bounds(raw)
+    return *sheet_in(raw, path.name, table, max(size, len(raw))), version
+
+
+def sheet_in(raw: bytes, file: str, table: str, size: int | None = None) -> tuple[Sheet | None, list[Problem]]:
+    """``read_csv`` of the bytes of a file; ``size`` is what the whole of it has."""
+    refusal = _too_large(len(raw) if size is None else size) or _something_else(raw) or _beyond_bounds(raw)
     if refusal:
-        return None, [Problem("error", path.name, rule=refusal[0], suggestion=refusal[1])], version
-    grid, numbers, faults, torn = taken_apart(lambda: _lines(raw), path.name)
-    sheet = replace(sheet_of(table, path.name, "", grid, numbers), torn=torn)
-    return sheet, faults + _without_rows(sheet), version
+        return None, [Problem("error", file, rule=refusal[0], suggestion=refusal[1])]
+    grid, numbers, faults, torn = taken_apart(lambda: _lines(raw), file)
+    sheet = replace(sheet_of(table, file, "", grid, numbers), torn=torn)
+    return sheet, faults + _without_rows(sheet)
 
 
 def _too_large(size: int) -> Refusal | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
+from dashboard.records.crops import crops
 from dashboard.records.means import with_means
 from dashboard.records.reading import Records
 from dashboard.records.seasons import season_and_day, southern
@@ -37,7 +38,7 @@ def sample_summaries(records: Records) -> pd.DataFrame:
     """One row a sample, in the order of the samples, SI units.
 
     Columns: sample, cultivar, site, date, season (int), day (float, day of season), slack (days by which the day may be
-    off either way), pick; day and date missing where only the year is known; for each trait measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
+    off either way), pick, crop (of its trees, 1 the first, NaN where not known); day and date missing where only the year is known; for each trait measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
     mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value. Where only means were kept
     (``means``), they stand in the place of fruit.
     """
@@ -51,6 +52,7 @@ def sample_summaries(records: Records) -> pd.DataFrame:
     columns |= {
         "date": samples["date"].mask(known["year"]), "season": season, "day": np.where(known["year"], np.nan, day),
         "slack": np.where(known["week"], 3.0, 0.0), "pick": samples["pick"].to_numpy(dtype=float),
+        "crop": crops(records.tables.get("trees"), samples[["cultivar", "site"]].assign(season=season)),
     }  # fmt: skip
     owner = pd.Index(samples["sample"]).get_indexer(pd.Index(fruit["sample"]))
     values = fruit_traits(fruit)

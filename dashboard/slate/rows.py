@@ -8,6 +8,7 @@ import pandas as pd
 
 from dashboard.answers import filters as filtering
 from dashboard.answers.choices import FILTERS
+from dashboard.answers.choosing import as_text
 from dashboard.answers.merits import merits
 from dashboard.answers.question import Question
 from dashboard.answers.standing import fits
@@ -65,19 +66,23 @@ def groups(asked: Question) -> list[dict[str, Any]]:
     """The live page's filters, each option with the places in ``known`` of those that pass it alone, and of those of whom the
     records do not tell it."""
     known_at = asked.catalogue.cultivars.index.get_indexer(known(asked))
-    found = []
+    found: list[dict[str, Any]] = []
     for group in filter_groups(asked):
         if (name := group["field"]) not in FILTERS:
             continue
         options = []
-        for option, value in zip(group["options"], FILTERS[name].options(asked.catalogue), strict=True):
+        offered = {as_text(value): value for value in FILTERS[name].options(asked.catalogue)}
+        for option in group["options"]:
+            value = offered.get(option["value"], option["value"])
             masks = {
                 "members": filtering.alone(asked.catalogue, name, value),
                 "missing": filtering.missing(asked.catalogue, name, value),
             }
             places = {kind: mask[known_at].nonzero()[0].tolist() for kind, mask in masks.items()}
             options.append({**option, **places})
-        found.append({**group, "options": options, "why_missing": FILTERS[name].why_missing})
+        lists = sum(one["field"].partition("-")[0] == name for one in found)  # each has a name of its own
+        field = f"{name}-{lists + 1}" if lists else name
+        found.append({**group, "field": field, "options": options, "why_missing": FILTERS[name].why_missing})
     return found
 
 

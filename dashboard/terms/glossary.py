@@ -55,6 +55,16 @@ TERMS = (
         "The winter cold a tree needs before it blooms well, in hours of cold or in portions. What is recorded is a guide, not a promise.",
         PRACTICE,
     ),
+    Term(
+        "chill hour",
+        "An hour between 0 and 7.2 °C (32 and 45 °F) in winter. Colder and warmer hours count nothing.",
+        "Weinberger (1950)",
+    ),
+    Term(
+        "chill portion",
+        "A piece of winter chill that is safe once it is made. Cold hours make it; a warm spell undoes what is not yet a whole piece.",
+        "Fishman, Erez & Couvillon (1987)",
+    ),
     Term("class limit", "A limit on the kind of fruit: fruit type, flesh color, acidity class, shape or pit."),
     Term(
         "cover",

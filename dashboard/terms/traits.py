@@ -107,8 +107,9 @@ OWN = "own"  # the quantity of what somebody works out from measured traits
 
 def trait_called(key: str) -> Trait:
     """A measured trait or, for any other key, one that somebody works out, called by its key."""
+    words = key.replace("_", " ")
     return TRAITS.get(key) or Trait(
-        key, key[:1].upper() + key[1:], OWN, "depends", False, 3, 3, "worked out from measured traits"
+        key, words[:1].upper() + words[1:], OWN, "depends", False, 3, 3, "worked out from measured traits"
     )
 
 

@@ -62,6 +62,7 @@ QUANTITIES = {
     "share": ("pct",),
     "rating": ("rating",),
     "ratio": ("ratio",),
+    "own": ("ratio",),  # worked out by a formula, in the units that it was given
 }
 
 _US = {"length": "in", "force": "lbf", "temperature": "f", "mass": "lb"}

@@ -10,13 +10,14 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 from urllib.parse import quote, unquote_plus
 
-from dashboard.answers.choosing import as_text
+from dashboard.answers.choosing import Known, as_text
 from dashboard.records.names import nearest
 from dashboard.terms.traits import CLASSES
 
 VERSION = 1
 LONGEST = 32_000  # characters; servers refuse a request line much longer than this
 MOST_NOTES = 5
+MOST_FURTHER = 100  # values that are on no list, of one field
 IN_LINKS = {"season_kind": "year"}  # what a link calls otherwise than we do: links made before still open
 _FIELDS = {name: field for field, name in IN_LINKS.items()}
 _SAFE = "-_.~ "  # kept as written in a value; the comma parts items, so it is always encoded
@@ -93,6 +94,8 @@ def _followed(items: list[str], known: Any, default: Any) -> tuple[Any, list[str
     """What can be followed of one field's items, the items that cannot, and whether one value was given several times."""
     if isinstance(known, Iterable):
         spelled = dict(known) if isinstance(known, Mapping) else {as_text(value): value for value in known}
+        if isinstance(known, Known):
+            spelled |= {item: item for item in items[:MOST_FURTHER] if item in known}
         there = set(spelled)
         good = [spelled[item] for item in items if item in there]
     else:  # not to be counted out: it says itself what it knows

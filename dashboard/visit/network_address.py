@@ -13,7 +13,7 @@ from urllib.parse import urlsplit
 LISTENS = "ORCHARD_SLATE_ADDRESS"  # where the server listens; set by the command
 # A private network each, RFC 1918. To "connect" a datagram socket only asks the system which of its own addresses it would use.
 _ASKED = ("10.255.255.255", "192.168.255.255", "172.31.255.255")
-ALONE = "Phones cannot open this page yet: the server listens on this machine alone; start it with --address 0.0.0.0."
+ALONE = "Phones cannot open this page yet: stop orchard-slate and start it again with --address 0.0.0.0."
 NOWHERE = (
     "Phones cannot open this page yet: this machine is in no network; join the room's, or make a hotspot."
 )

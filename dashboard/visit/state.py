@@ -9,7 +9,8 @@ import param
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS, Choices
-from dashboard.answers.choosing import Choice
+from dashboard.answers.choosing import Choice, Known
+from dashboard.answers.my_site import MySite
 from dashboard.answers.question import QUESTION, Question, known_values
 from dashboard.answers.spotlight import along
 from dashboard.market import MarketError, spellings
@@ -19,10 +20,10 @@ from dashboard.ripening.days import day_of_key
 from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
-from dashboard.wording.columns import OFFERED
+from dashboard.wording.columns import offered
 from dashboard.wording.strip import left_bare, wrong_way
 
-TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "site", "records")
 LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
@@ -64,6 +65,9 @@ class State(_Chosen):
         doc="of the candidates: the list, or the pictures with it",
     )
 
+    weather: MySite | None = param.ClassSelector(  # type: ignore[assignment]
+        default=None, class_=MySite, doc="a place whose weather was brought, for this visit; in no link"
+    )
     prepared: tuple[View, ...] = param.ClassSelector(  # type: ignore[assignment]
         default=(), class_=tuple, doc="views by name, in the order they will be shown; in no link"
     )
@@ -84,7 +88,7 @@ class State(_Chosen):
             self.param["tab"].objects, self.tab = list(tabs), tabs[0]
         self.known = {
             **known_values(catalogue),
-            "columns": OFFERED,
+            "columns": offered(catalogue),
             "tab": tabs,
             "look": LOOKS,
             "pair": PAIRS,
@@ -98,7 +102,7 @@ class State(_Chosen):
         with param.parameterized.edit_constant(self):
             self.question = Question(catalogue)
         self.param.watch(
-            self._ask, list(QUESTION), precedence=1
+            self._ask, [*QUESTION, "weather"], precedence=1
         )  # once the tab that was asked for stands open
         self.bare = bare
         self.follow(bare)
@@ -115,7 +119,7 @@ class State(_Chosen):
         """Make the choices a link asks for, but for those ``kept``; what it asks in vain is told in ``notices``."""
         choices, notes = self._asked(query)
         try:
-            stated(choices["own"]) if "own" in choices else None
+            stated(choices["own"], own=self.question.catalogue.own_traits) if "own" in choices else None
         except MarketError as fault:
             notes.append(f"This link's own market was left out: {fault}")
             del choices["own"]
@@ -134,7 +138,9 @@ class State(_Chosen):
         for field, value in choices.items():
             if field in self.known and isinstance(value, tuple):
                 known = self.known[field]
-                on_offer = set(known) if isinstance(known, Iterable) else known
+                on_offer = (
+                    set(known) if isinstance(known, Iterable) and not isinstance(known, Known) else known
+                )
                 choices[field] = tuple(dict.fromkeys(item for item in value if item in on_offer))
         if why := self._wrong_way({"opens": self.opens, "closes": self.closes, **choices}):
             choices = {name: value for name, value in choices.items() if name not in ("opens", "closes")}
@@ -180,7 +186,7 @@ class State(_Chosen):
     def start_afresh(self) -> None:
         """Everything as on a first visit."""
         self.kept.clear()
-        self.follow(self.bare, look=self.look)
+        self.follow(self.bare, look=self.look, weather=None)
 
     def step(self, by: int) -> None:
         """Speak of the cultivar so many places further down the ranking."""
@@ -262,5 +268,7 @@ class State(_Chosen):
         self.kept[self.market] = self.own
         with param.parameterized.edit_constant(self):
             self.question = Question(
-                self.question.catalogue, **{field: getattr(self, field) for field in QUESTION}
+                self.question.catalogue,
+                weather=self.weather,
+                **{field: getattr(self, field) for field in QUESTION},
             )

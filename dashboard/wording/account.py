@@ -3,10 +3,13 @@ holds. The page and the paper tell it in the same words."""
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from dashboard.answers.question import Question
 from dashboard.estimates.chances import FRUIT, LONG_RUN, NEXT_SEASON
 from dashboard.market import Limit
-from dashboard.terms.traits import TRAITS
+from dashboard.market.reasons import in_seasons
+from dashboard.terms.traits import trait_called
 from dashboard.wording.cautions import averages_decide
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import WAYS, bounded, chance, limit_told, measured, site_name
@@ -29,7 +32,21 @@ def account_told(asked: Question) -> list[str]:
             )
             told += f" Score to be expected {100 * row['expected']:.0f} ({around})."
         lines.append(told)
+    lines += [_seasons(asked, *one) for one in found.seasons.items() if one[1] == one[1]]
     return [*lines, *(_needed(asked, *one) for one in found.needed)]
+
+
+def _seasons(asked: Question, limit: Limit, of_ten: float) -> str:
+    """The share is over all seasons together; a poor one may lie far below."""
+    often = (
+        "nearly every season"
+        if of_ten >= 9.5
+        else f"{of_ten:.0f} seasons of 10"
+        if of_ten >= 0.5
+        else "hardly any season"
+    )
+    wanted = limit_told(replace(limit, seasons=None), asked.units)
+    return f"Season by season: {wanted} in {often}."
 
 
 def _needed(asked: Question, limit: Limit, mean: float, low: float, high: float) -> str:
@@ -59,7 +76,7 @@ def cost_rows(asked: Question) -> list[dict[str, str]]:
     found = asked.account
     rows: list[dict[str, str]] = []
     for cost in found.costs if found else ():
-        trait, known = TRAITS[cost.wish.key], cost.welcome == cost.welcome
+        trait, known = trait_called(cost.wish.key), cost.welcome == cost.welcome
         rows.append({
             "name": trait.label, "wish": f"{trait.label}: {WAYS[cost.wish.shape]}",
             "value": measured(cost.wish.key, cost.value, asked.units) if known else trait.written(cost.value, asked.units),
@@ -77,8 +94,12 @@ def limit_rows(asked: Question) -> list[dict[str, str]]:
         bound, word = (
             (limit.at_least, "at least") if limit.at_least is not None else (limit.at_most, "at most")
         )
-        wanted = f"{TRAITS[limit.key].label} {word} {bounded(limit.key, bound, asked.units)}"
-        asks = f"{100 * limit.share:g} % of the fruit" if limit.share is not None else "the mean"
+        wanted = f"{trait_called(limit.key).label} {word} {bounded(limit.key, bound, asked.units)}"
+        asks = (
+            f"{100 * limit.share:g} % of the fruit{in_seasons(limit)}"
+            if limit.share is not None
+            else "the mean"
+        )
         holds = chance(asked.account.chance_of(limit) if asked.account else float("nan"))
         shares = {key: chance(answers[key][0]) for key in (LONG_RUN, NEXT_SEASON, FRUIT)}
         remark = " ".join(dict.fromkeys(why for _, why in answers.values() if why))

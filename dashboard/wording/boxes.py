@@ -7,7 +7,7 @@ from typing import Any
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.choices import CHOICES, FILTERS
-from dashboard.answers.choosing import as_text
+from dashboard.answers.choosing import Choice, as_text
 from dashboard.answers.question import Question
 
 MORE = "More filters"  # what the rarely used are folded under
@@ -24,22 +24,34 @@ def group_of(
 
 
 def choice_group(catalogue: Catalogue, name: str, fold: str = "") -> dict[str, Any]:
-    """The group of boxes of a choice, for ``ChoiceBoxes``; without options where the records have none of it. ``fold``: a heading that
-    it lies folded under."""
-    choice = CHOICES[name]
-    names = {as_text(value): words for value, words in choice.listed(catalogue).items()}
-    return group_of(
-        name,
-        choice.label,
-        names,
-        single=not choice.several,
-        look=choice.look,
-        fold=MORE if choice.rare else fold,
-    )
+    """The group of boxes of a choice that has one list, for ``ChoiceBoxes``; without options where the records have none of it.
+    ``fold``: a heading that it lies folded under."""
+    return _group(CHOICES[name], name, CHOICES[name].label, CHOICES[name].listed(catalogue), fold)
+
+
+def choice_groups(asked: Question, name: str) -> list[dict[str, Any]]:
+    """A group for each list of a choice, with a box for what is asked for and stands on none; none where the records have none of it."""
+    choice, chosen = CHOICES[name], getattr(asked, name)
+    lists: dict[str, dict[Any, str]] = {}
+    for value, words in choice.listed(asked.catalogue, chosen if isinstance(chosen, tuple) else ()).items():
+        lists.setdefault(choice.part(value), {})[value] = words
+    return [_group(choice, name, _title(part) or choice.label, names) for part, names in lists.items()]
 
 
 def filter_groups(asked: Question) -> list[dict]:
     """Every filter that the records can answer, and what changes the figures but for the units, which stand in the top line."""
     order = sorted(FILTERS, key=lambda name: FILTERS[name].rare)
-    made = [choice_group(asked.catalogue, name) for name in (*order, *UNCOUNTED) if name != "units"]
-    return [group for group in made if group["options"]]
+    return [group for name in (*order, *UNCOUNTED) if name != "units" for group in choice_groups(asked, name)]
+
+
+def _group(
+    choice: Choice, name: str, label: str, listed: Mapping[Any, str], fold: str = ""
+) -> dict[str, Any]:
+    names = {as_text(value): words for value, words in listed.items()}
+    return group_of(
+        name, label, names, single=not choice.several, look=choice.look, fold=MORE if choice.rare else fold
+    )
+
+
+def _title(part: str) -> str:
+    return part[:1].upper() + part[1:]

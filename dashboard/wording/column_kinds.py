@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import Any
 
@@ -11,8 +11,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.facts import Fact
 from dashboard.answers.question import Question
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import UNKNOWN, trait_called
 from dashboard.terms.units import rounded
 from dashboard.wording.figures import chance, interval
 
@@ -117,8 +118,19 @@ def count(key: str, label: str, beside: str) -> Column:
     )  # fmt: skip
 
 
+def fact_of(fact: Fact) -> Column:
+    """What a table of somebody's own tells."""
+    label = fact.name[:1].upper() + fact.name[1:]
+    if not fact.numbers:
+        return replace(word(fact.name, label), offered=True)
+    return Column(
+        fact.name, label, lambda _asked, row: f"{row[fact.name]:g}" if row[fact.name] == row[fact.name] else UNKNOWN,
+        kind="number", by=fact.name, offered=True, filed=(Filed(label, as_it_is(fact.name)),),
+    )  # fmt: skip
+
+
 def trait_of(key: str) -> Column:
-    trait = TRAITS[key]
+    trait = trait_called(key)
 
     def cells(column: str) -> Callable[[Question, pd.DataFrame], Any]:
         return lambda asked, rows: rounded(
@@ -142,7 +154,7 @@ def _dot(key: str) -> Drawn:
 
     return Drawn(
         "dot",
-        lambda asked, row: TRAITS[key].written(row[key], asked.units),
+        lambda asked, row: trait_called(key).written(row[key], asked.units),
         lambda _asked, row: (row[key], row[f"{key}_low"], row[f"{key}_high"]),
         lambda asked: _spread(asked.catalogue, asked.basis, key, limits(asked)),
         limits,

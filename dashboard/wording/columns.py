@@ -7,11 +7,13 @@ cell is made by the column whose heading it stands under, so the two cannot fall
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
 
 from dashboard.answers import standing
+from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.question import Question
 from dashboard.market.desirability import desirability
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
@@ -19,6 +21,7 @@ from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
 from dashboard.terms.units import Unit, figure, rounded, shown_in
+from dashboard.wording.chill_column import CHILL, recorded
 from dashboard.wording.column_kinds import (
     Column,
     Drawn,
@@ -28,6 +31,7 @@ from dashboard.wording.column_kinds import (
     as_it_is,
     chance_of,
     count,
+    fact_of,
     percent,
     place_of,
     trait_of,
@@ -36,12 +40,6 @@ from dashboard.wording.column_kinds import (
 from dashboard.wording.figures import chance, classed, counted, evidence, kind, picked, score
 
 HALF = 0.5  # of a wish, below which a weakest point says something
-
-
-def _recorded(row: Row, **units: str) -> str:
-    """``51 portions, 725 hours``: what is known of several figures, each with its unit."""
-    told = [f"{row[key]:g} {unit}".strip() for key, unit in units.items() if row[key] == row[key]]
-    return ", ".join(told) or UNKNOWN
 
 
 def _mass(asked: Question) -> Unit:
@@ -199,12 +197,13 @@ _DECLARED = (
     *map(trait_of, TRAITS),
     count("seasons", "Seasons", "Seasons of evidence"), count("sites", "Sites", "Sites"), count("samples", "Samples", "Samples"), count("fruit", "Fruit", "Fruit measured"),
     Column(
-        "winter_chill", "Winter chill", lambda _asked, row: _recorded(row, chill_cp="portions", chill_h="hours"),
+        "winter_chill", "Winter chill", lambda _asked, row: recorded(row, chill_cp="portions", chill_h="hours"),
         "winter chill it needs, as recorded: chill portions, or hours at or below 7.2 °C; an estimate, not insurance", kind="evidence", offered=True,
         filed=(Filed("Winter chill (portions)", as_it_is("chill_cp")), Filed("Winter chill (hours)", as_it_is("chill_h"))),
     ),
+    CHILL,
     Column(
-        "bacterial_spot", "Bacterial spot", lambda _asked, row: _recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
+        "bacterial_spot", "Bacterial spot", lambda _asked, row: recorded(row, bacterial_spot=""), "bacterial spot seen, 0 none to 5 severe",
         unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
         filed=(Filed("Bacterial spot (0 none to 5)", as_it_is("bacterial_spot")),),
     ),
@@ -233,7 +232,7 @@ _DECLARED = (
 )  # fmt: skip
 
 COLUMNS = {column.key: column for column in _DECLARED}
-OFFERED = tuple(column.key for column in _DECLARED if column.offered)
+OFFERED = tuple(column.key for column in _DECLARED if column.offered)  # of any records
 CHOSEN = "…"  # where those stand that a reader chose
 PLACES = {
     "list": ("keep", "name", "score", "stands", "second", "first", *HEADLINE, "rests", CHOSEN),
@@ -263,9 +262,27 @@ def shown(asked: Question, place: str = "list", listed: bool = False) -> tuple[C
     )  # fmt: skip
 
 
+def offered(catalogue: Catalogue) -> tuple[str, ...]:
+    """The columns to choose from: those of any records, then what a notebook works out and what its own table tells."""
+    return (*OFFERED, *catalogue.own_traits, *catalogue.own_facts)
+
+
+def column(catalogue: Catalogue, key: str) -> Column:
+    """The column of that key."""
+    if key in COLUMNS:
+        return COLUMNS[key]
+    return (
+        fact_of(catalogue.own_facts[key])
+        if key in catalogue.own_facts
+        else replace(trait_of(key), offered=True)
+    )
+
+
 def chosen(asked: Question, passing: bool = False) -> list[Column]:
     """Those that a reader chose beside the usual ones; what is told only of those that pass where all of these are listed."""
-    return [COLUMNS[key] for key in asked.columns if key in OFFERED and (passing or not COLUMNS[key].passing)]
+    known = offered(asked.catalogue)
+    found = [column(asked.catalogue, key) for key in asked.columns if key in known]
+    return [one for one in found if passing or not one.passing]
 
 
 def called(text: str) -> tuple[str, ...]:

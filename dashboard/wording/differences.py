@@ -24,12 +24,12 @@ POINTS = {"rating": "points of 10", "share": "of 100 fruit"}
 
 def sentence(told: Told, units: str) -> str:
     """``Briskwell is larger than Candover by 0.28 in (0.11 to 0.45); chance of being mistaken about 3 in 1,000.``"""
-    by, span = _figures(told, units)
+    by, span = figures(told, units)
     more = MORE.get(told.trait, f"is higher in {TRAITS[told.trait].label.lower()} than")
     return f"{told.by.first} {more} {told.by.second} by {by} ({span}); chance of being mistaken {chance(told.chance)}."
 
 
-def _figures(told: Told, units: str) -> tuple[str, str]:
+def figures(told: Told, units: str) -> tuple[str, str]:
     """The difference with its unit, and between what it lies."""
     trait = TRAITS[told.trait]
     by, low, high = (
@@ -48,5 +48,5 @@ def chance(of: float) -> str:
 
 def unsure(told: Told, units: str) -> str:
     """``Size: 0.10 in more in Briskwell (−0.05 to 0.25).``"""
-    by, span = _figures(told, units)
+    by, span = figures(told, units)
     return f"{TRAITS[told.trait].label}: {by} more in {told.by.first} ({span})."

@@ -11,12 +11,12 @@ from dashboard.answers.filters import left_out
 from dashboard.answers.question import Question
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.prospects import POSSIBLE
-from dashboard.market.reasons import bound_written
+from dashboard.market.reasons import bound_written, in_seasons
 from dashboard.market.verdict import SURE
 from dashboard.ripening import day_label
 from dashboard.ripening.cover import CERTAINTIES
 from dashboard.ripening.model import ANY
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, UNKNOWN, trait_called
 
 LONGEST_NAME = 40  # letters, inside a sentence
 WAYS = {"larger": "the more the better", "smaller": "the less the better", "target": "neither more nor less"}
@@ -94,18 +94,18 @@ def score(row: Mapping[Any, Any]) -> str:
 
 def measured(key: str, value: float, system: str) -> str:
     """``2.61 in``."""
-    trait = TRAITS[key]
+    trait = trait_called(key)
     return f"{trait.written(value, system)} {trait.unit(system).symbol}".strip()
 
 
 def bounded(key: str, bound: float, system: str) -> str:
     """A bound of a market, written exactly where one decimal more does that: ``2.375 in``."""
-    return f"{bound_written(key, bound, system)} {TRAITS[key].unit(system).symbol}".strip()
+    return f"{bound_written(key, bound, system)} {trait_called(key).unit(system).symbol}".strip()
 
 
 def interval(key: str, row: Mapping[Any, Any], system: str) -> str:
     """``2.61 (2.48–2.74)``: the estimate with its 90 % interval; says so when the interval is not known."""
-    trait = TRAITS[key]
+    trait = trait_called(key)
     if row[key] != row[key]:
         return "–"
     low, high = row[f"{key}_low"], row[f"{key}_high"]
@@ -187,13 +187,15 @@ def limit_told(limit: Limit, system: str) -> str:
         if bound is not None
     ]
     whose = f"{100 * limit.share:g} % of its fruit have" if limit.share is not None else "on average"
-    return f"{whose} {TRAITS[limit.key].label.lower()} {' and '.join(bounds)}"
+    return f"{whose} {trait_called(limit.key).label.lower()} {' and '.join(bounds)}{in_seasons(limit)}"
 
 
 def market_told(market: Market, system: str) -> tuple[str, str]:
     """A market's limits and wishes, written out."""
     limits = "; ".join(limit_told(limit, system) for limit in market.limits) or "none"
-    wishes = ", ".join(dict.fromkeys(TRAITS[wish.key].label.lower() for wish in market.wishes)) or "nothing"
+    wishes = (
+        ", ".join(dict.fromkeys(trait_called(wish.key).label.lower() for wish in market.wishes)) or "nothing"
+    )
     return f"Limits: {limits}.", f"Ranks what qualifies by: {wishes}."
 
 
@@ -202,7 +204,7 @@ def wish_told(wish: Wish, weights: float, system: str) -> str:
     low, full, high = (bounded(wish.key, value, system) for value in (wish.low, wish.target, wish.high))
     ends = {"larger": low, "smaller": high, "target": f"{low} and at {high}"}
     return (
-        f"{TRAITS[wish.key].label.lower()}, {WAYS[wish.shape]}: nothing at {ends[wish.shape]}, met in full at {full} "
+        f"{trait_called(wish.key).label.lower()}, {WAYS[wish.shape]}: nothing at {ends[wish.shape]}, met in full at {full} "
         f"({100 * wish.weight / weights:.0f} % of all weights)"
     )
 

@@ -23,6 +23,16 @@ AROUND = "between the ends of the thin line it lies with 90 % certainty."
 STRIP = (
     "On the strip a hatched day or bar may qualify: it counts, but is not sure. A dashed bar covers no day."
 )
+# The marks of my slate's calendar, by their looks; the first where no buyer was chosen.
+CALENDAR_MARKS = {
+    "picked": "usual days of picking",
+    "full": "qualifies",
+    "hatched": "may qualify",
+    "hollow": "covers no day",
+    "thin": "its days, 9 times in 10",
+    "gap": "gap",
+}
+COUNTS_IN_FULL = "What may qualify counts in full, though it is not sure."
 STAND_OUT = "they stand out in every picture and in the table."
 TO_CHOOSE = f"Press marks one by one, or draw a box round them with a mouse: {STAND_OUT}"
 

@@ -9,7 +9,7 @@ from dashboard.answers.question import Question
 from dashboard.market import Limit, Market
 from dashboard.market.verdict import QUALIFIES
 from dashboard.market.weighing import BY
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, trait_called
 from dashboard.terms.units import figure
 from dashboard.wording.cautions import averages_decide
 from dashboard.wording.figures import chance, counted, limit_told, listed
@@ -93,7 +93,7 @@ def _eased(limit: Limit, bound: float | str | None, end: str, system: str) -> st
         return ""  # nearly none of its fruit: no limit worth naming
     if end == "share":
         return f"Asking it of {math.floor(100 * float(bound))} % of the fruit lets in"
-    trait = TRAITS[limit.key]
+    trait = trait_called(limit.key)
     unit, step = trait.unit(system), 10 ** -trait.decimals(system)
     exact = unit.from_si(float(bound)) / step  # rounded so that it still lets it in
     eased = (math.floor(exact + 1e-9) if end == "at_least" else math.ceil(exact - 1e-9)) * step

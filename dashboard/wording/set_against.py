@@ -1,52 +1,84 @@
-"""Two cultivars set against each other, a sentence a trait, short enough for the back row; where it is not sure, that is said."""
+"""Two cultivars set against each other, a sentence a trait, short enough for the back row: by how much they differ, and how sure that is."""
 
 from __future__ import annotations
 
 import math
+import re
 
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import SideBySide, Told, side_by_side
+from dashboard.estimates.many import SURE
 from dashboard.terms.traits import HEADLINE, TRAITS
-from dashboard.wording.figures import called
+from dashboard.wording.differences import figures
+from dashboard.wording.figures import called, counted
 
-MORE = dict(zip(HEADLINE, ("is larger by", "is firmer by", "is sweeter by"), strict=True))
+# What the one with more of a trait is, beside the other.
+MORE = {
+    "size": "larger",
+    "firmness": "firmer",
+    "sugar": "sweeter",
+    "cheek_difference": "less even from cheek to cheek",
+    "roundness": "deeper for its width",
+    "red": "redder",
+    "attractiveness": "more attractive",
+    "shape": "better in shape",
+    "fuzz": "less fuzzy",
+    "split_pit": "worse in split pits",
+    "cracked_tip": "worse in cracked tips",
+}
 MOST_SURE = 99  # of 100: nothing here is certain
+SHOWN = 3  # traits at once: the one asked for, and the next two
+LOOKS = f"Sure is {100 * (1 - SURE):.0f} in 100 or more, after a look at {{looks}}."
 
 
 def pair(asked: Question) -> tuple[str, str] | None:
     """The first two side by side; else who is spoken of and the next in the ranking; None where there are no two."""
-    if len(asked.beside) >= 2:
-        return asked.beside[0], asked.beside[1]
-    spot, ranked = asked.spotlight, [str(name) for name in asked.ranking.index]
-    if spot is None:
-        return None
-    after = ranked[ranked.index(spot.name) + 1 :] if spot.name in ranked else ranked
-    other = next((name for name in [*after, *ranked] if name != spot.name), None)
-    return (spot.name, other) if other else None
+    if walks(asked):
+        spot, ranked = asked.spotlight, [str(name) for name in asked.ranking.index]
+        if spot is None:
+            return None
+        after = ranked[ranked.index(spot.name) + 1 :] if spot.name in ranked else ranked
+        other = next((name for name in [*after, *ranked] if name != spot.name), None)
+        return (spot.name, other) if other else None
+    return asked.beside[0], asked.beside[1]
 
 
-def against(asked: Question, names: tuple[str, str]) -> list[str]:
-    """Who, and over what; then the surest difference in size, firmness or sugar; every one of the three is told, or why not."""
+def walks(asked: Question) -> bool:
+    """Whether the pair goes along with who is spoken of."""
+    return len(asked.beside) < 2
+
+
+def traits(asked: Question) -> tuple[str, ...]:
+    """In the order they are told: what the market wishes, what it limits, what every fruit is told by, then the others."""
+    market = asked.profile
+    wishes = [wish.key for wish in market.wishes] if market else []
+    limits = [limit.key for limit in market.limits] if market else []
+    return tuple(key for key in dict.fromkeys([*wishes, *limits, *HEADLINE, *TRAITS]) if key in TRAITS)
+
+
+def against(asked: Question, names: tuple[str, str], trait: str = "") -> list[str]:
+    """Who, and over what; then ``trait``, or the first, and those after it; last, what it takes to be sure."""
     found = side_by_side(asked.catalogue, names, asked.basis, asked.season_kind)
-    told = sorted(
-        (one for one in found.differences if one.trait in HEADLINE),
-        key=lambda one: (one.chance, HEADLINE.index(one.trait)),
-    )
-    meant = [meaning for meaning, traits in found.meanings.items() if set(traits) & set(HEADLINE)]
-    head = ", ".join([" and ".join(called(name) for name in names), *meant])
-    return [head, *(sentence(one, asked.units) for one in told), *_refused(found)]
+    order = traits(asked)
+    at = order.index(trait) if trait in order else 0
+    shown = [*order[at:], *order[:at]][:SHOWN]
+    told = {one.trait: one for one in found.differences}
+    meant = [meaning for meaning, known in found.meanings.items() if set(known) & set(shown)]
+    lines = [sentence(told[key], asked.units) if key in told else _refused(found, key) for key in shown]
+    looked = [LOOKS.format(looks=counted(len(told), "trait"))] if told else []
+    return [", ".join([" and ".join(called(name) for name in names), *meant]), *lines, *looked]
 
 
 def sentence(told: Told, units: str) -> str:
-    """``Sibbrel is larger by 0.35 in; 98 in 100 sure.``"""
-    trait, first = TRAITS[told.trait], called(told.by.first)
-    by = f"{trait.difference(told.by.estimate, units).removeprefix('+')} {trait.unit(units).symbol}".strip()
+    """``Sibbrel is larger by 0.35 in; 98 in 100 sure.`` The chance of what is not sure is that of one look, and so is never called sure."""
+    first, (by, _) = called(told.by.first), figures(told, units)
     if told.sure:
-        return f"{first} {MORE[told.trait]} {by}; {sure_of_hundred(told)} in 100 sure."
-    low, high = (
-        trait.difference(si, units).replace("-", "−").removeprefix("+") for si in (told.by.low, told.by.high)
-    )
-    return f"{trait.label}: not sure. {first} seems ahead by {by}, but it may be {low} to {high}."
+        return f"{first} is {MORE[told.trait]} by {by}; {sure_of_hundred(told)} in 100 sure."
+    if not told.by.above > 0.5 or not re.search("[1-9]", by.partition(" ")[0]):
+        return f"{TRAITS[told.trait].label}: {first} and {called(told.by.second)} seem alike."
+    chance = min(math.floor(100 * told.by.above), MOST_SURE)
+    alone = " by this trait alone" if told.by.above >= 1 - SURE else ""
+    return f"{first} seems {MORE[told.trait]} by {by}; chance {chance} in 100{alone} – too close to call."
 
 
 def sure_of_hundred(told: Told) -> int:
@@ -54,9 +86,6 @@ def sure_of_hundred(told: Told) -> int:
     return min(math.floor(100 * (1 - told.chance)), MOST_SURE)
 
 
-def _refused(found: SideBySide) -> list[str]:
-    return [
-        f"{', '.join(TRAITS[trait].label for trait in traits if trait in HEADLINE)}: cannot be told. {why}"
-        for why, traits in found.refused.items()
-        if set(traits) & set(HEADLINE)
-    ]
+def _refused(found: SideBySide, trait: str) -> str:
+    why = next((why for why, traits in found.refused.items() if trait in traits), "")
+    return f"{TRAITS[trait].label}: cannot be told. {why}".strip()

@@ -7,7 +7,7 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers.question import Question
-from dashboard.terms.traits import TRAITS, UNKNOWN, Trait
+from dashboard.terms.traits import UNKNOWN, Trait, trait_called
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import counted
 
@@ -20,7 +20,10 @@ VALUES = (
 
 def value_rows(asked: Question) -> list[dict[str, str]]:
     """The cells of ``VALUES`` for every trait of the opened cultivar, and its key; those without a reading say so."""
-    return [{"id": key, "name": trait.label, **_value(asked, key, trait)} for key, trait in TRAITS.items()]
+    return [
+        {"id": key, "name": trait.label, **_value(asked, key, trait)}
+        for key, trait in ((key, trait_called(key)) for key in asked.values)
+    ]
 
 
 def _value(asked: Question, key: str, trait: Trait) -> dict[str, str]:

@@ -15,6 +15,7 @@ from dashboard.records.not_used import NotUsed
 from dashboard.records.schema import TABLES
 from generator.scenario import Scenario
 from generator.truth import INCH, POUND_FORCE
+from generator.weather import warmer
 
 TITLE, REGION = "Larrow Valley peach and nectarine trials", "Larrow Valley (invented)"
 BLOCK = "tessock"  # the grower block whose records are also kept as a workbook
@@ -53,6 +54,8 @@ def write(whole: Scenario, folder: Path) -> None:
     text = json.dumps(package, indent=2, ensure_ascii=False) + "\n"
     (folder / "datapackage.json").write_text(text, encoding="utf-8")
     _write_workbook(whole, folder / "workbook.xlsx")
+    (folder / "warm_place").mkdir(exist_ok=True)
+    _write_csv(warmer(whole.tables["weather"]), folder / "warm_place" / "weather.csv")
 
 
 def block_tables(whole: Scenario) -> dict[str, pd.DataFrame]:

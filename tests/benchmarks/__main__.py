@@ -21,7 +21,7 @@ from tests.benchmarks import change, idle, invented, opening, servers
 from tests.benchmarks.browser import CHROMIUM, opened
 from tests.benchmarks.tables import markdown
 
-PARTS = ("change", "opening", "warm", "idle")
+PARTS = ("change", "opening", "notebook", "warm", "idle")
 
 
 def main() -> int:
@@ -47,6 +47,9 @@ def main() -> int:
                 "Opening the page",
                 opening.table(opening.beside_empty(browser, options.cultivars, options.openings)),
             )
+        if "notebook" in options.only:
+            pages = opening.beside_usual(browser, options.cultivars, options.openings)
+            _tell("Opening the page of a notebook", opening.table(pages, "usual"))
         if "warm" in options.only:
             _tell(
                 "The first visitor and the tenth",

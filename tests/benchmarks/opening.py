@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from playwright.sync_api import Browser
 
+from dashboard import places
 from tests.benchmarks import servers
 from tests.benchmarks.browser import Waited, Watch, fresh, renderer_ms
 from tests.benchmarks.servers import Served
@@ -22,10 +23,15 @@ class Opened:
     name: str
     served: Served
     shows: str  # what must stand there at the end: a page that failed is quick
+    path: str = ""
     waited: list[Waited] = field(default_factory=list)
     cpu: list[float] = field(default_factory=list)
     browser: list[float] = field(default_factory=list)
     answer: list[float] = field(default_factory=list)  # ms until the server had sent the document
+
+    @property
+    def url(self) -> str:
+        return self.served.url + self.path
 
 
 def beside_empty(browser: Browser, cultivars: int, openings: int) -> list[Opened]:
@@ -35,26 +41,41 @@ def beside_empty(browser: Browser, cultivars: int, openings: int) -> list[Opened
             Opened("ours", stack.enter_context(servers.our_page(cultivars, "--warm")), "Candidates"),
             Opened("an empty page of the same shell", stack.enter_context(servers.empty_page()), "One line."),
         ]
-        contexts = [fresh(browser) for _ in pages]
-        processes = browser.new_browser_cdp_session()
-        for number in range(WARMED + openings):
-            for opened, context in zip(pages, contexts, strict=True):
-                page = context.new_page()
-                watch = Watch(page)
-                before, drawn = opened.served.cpu_ms(), renderer_ms(processes)
-                waited = watch.opening(opened.served.url)
-                spent, drawn = opened.served.cpu_ms() - before, renderer_ms(processes) - drawn
-                if not page.get_by_text(opened.shows).count():
-                    raise RuntimeError(f"{opened.name} does not show “{opened.shows}”")
-                page.close()
-                time.sleep(0.5)  # the session's end is not charged to the next opening
-                if number >= WARMED:
-                    opened.waited.append(waited)
-                    opened.cpu.append(spent)
-                    opened.browser.append(drawn)
-                    opened.answer.append(_answer_ms(opened.served.url))
-        for context in contexts:
-            context.close()
+        return _in_turn(browser, pages, openings)
+
+
+def beside_usual(browser: Browser, cultivars: int, openings: int) -> list[Opened]:
+    """The same for the page of a notebook, the one to start from, beside the usual page of the same server."""
+    notebook = str(places.notebooks() / places.STARTING)
+    with servers.our_page(cultivars, "--warm", "--notebook", notebook) as served:
+        pages = [
+            Opened("the page of a notebook", served, "Sweet and early"),
+            Opened("the usual page", served, "Candidates", "page"),
+        ]
+        return _in_turn(browser, pages, openings)
+
+
+def _in_turn(browser: Browser, pages: list[Opened], openings: int) -> list[Opened]:
+    contexts = [fresh(browser) for _ in pages]
+    processes = browser.new_browser_cdp_session()
+    for number in range(WARMED + openings):
+        for opened, context in zip(pages, contexts, strict=True):
+            page = context.new_page()
+            watch = Watch(page)
+            before, drawn = opened.served.cpu_ms(), renderer_ms(processes)
+            waited = watch.opening(opened.url)
+            spent, drawn = opened.served.cpu_ms() - before, renderer_ms(processes) - drawn
+            if not page.get_by_text(opened.shows).count():
+                raise RuntimeError(f"{opened.name} does not show “{opened.shows}”")
+            page.close()
+            time.sleep(0.5)  # the session's end is not charged to the next opening
+            if number >= WARMED:
+                opened.waited.append(waited)
+                opened.cpu.append(spent)
+                opened.browser.append(drawn)
+                opened.answer.append(_answer_ms(opened.url))
+    for context in contexts:
+        context.close()
     return pages
 
 
@@ -81,7 +102,8 @@ def visitors(browser: Browser, cultivars: int, rounds: int) -> list[dict[str, st
     return rows
 
 
-def table(pages: list[Opened]) -> list[dict[str, str]]:
+def table(pages: list[Opened], beside: str = "empty") -> list[dict[str, str]]:
+    """Each beside the last, which is called ``beside``."""
     floor = pages[-1]
     rows = []
     for opened in pages:
@@ -92,11 +114,11 @@ def table(pages: list[Opened]) -> list[dict[str, str]]:
                 "page": opened.name,
                 "last changed pixel, median ms": f"{_median(opened):.0f}",
                 "quartiles": f"{low:.0f}–{high:.0f}",
-                "× empty": f"{_median(opened) / _median(floor):.2f}",
+                f"× {beside}": f"{_median(opened) / _median(floor):.2f}",
                 "server CPU ms": f"{statistics.median(opened.cpu):.0f}",
-                "× empty on the server": f"{statistics.median(opened.cpu) / statistics.median(floor.cpu):.2f}",
+                f"× {beside} on the server": f"{statistics.median(opened.cpu) / statistics.median(floor.cpu):.2f}",
                 "browser CPU ms": f"{statistics.median(opened.browser):.0f}",
-                "× empty in the browser": f"{statistics.median(opened.browser) / statistics.median(floor.browser):.2f}",
+                f"× {beside} in the browser": f"{statistics.median(opened.browser) / statistics.median(floor.browser):.2f}",
                 "document sent after, ms": f"{statistics.median(opened.answer):.0f}",
                 "KB over the websocket": f"{statistics.median(w.received for w in sound) / 1000:.0f}",
                 "sound": f"{len(sound)} of {len(opened.waited)}",

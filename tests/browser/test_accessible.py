@@ -61,7 +61,13 @@ def test_no_serious_fault_on_a_phone_with_its_filters_open(demo_site, visit, pho
 
 def test_no_serious_fault_in_the_hall(demo_site, visit):
     page = visit(demo_site, "?v=1&market=roadside_stand&look=hall")
-    for keys in ((), ("?",), ("?", "f"), ("Escape", "d")):  # the picture, the keys, the finder, a dark room
+    for keys in (
+        (),
+        ("?",),
+        ("?", "f"),
+        ("Escape", "e"),
+        ("e", "d"),
+    ):  # the picture, the keys, the finder, the evidence, a dark room
         for key in keys:
             page.keyboard.press(key)
         assert found(page) == [], keys

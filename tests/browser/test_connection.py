@@ -138,7 +138,7 @@ def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, thr
     page.keyboard.press("?")
     expect(hall.get_by_role("heading", name="Keys")).to_be_visible()
     page.keyboard.press("ArrowDown")
-    expect(hall.get_by_text("leave the hall view; Escape does it, too")).to_be_in_viewport()
+    expect(hall.get_by_text("leave the hall view; Esc does it too")).to_be_in_viewport()
     page.keyboard.press("Escape")
     expect(hall.get_by_role("heading", name="Keys")).to_be_hidden()
     page.keyboard.press("h")

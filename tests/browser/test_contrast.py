@@ -89,12 +89,18 @@ def test_every_text_of_every_form_of_the_hall_is_read(demo_site, visit, chromium
         )  # fmt: skip
         expect(dialog.locator(".form h2")).to_contain_text([said] if said else [])
         for opened in (
-            ("", "v", "Escape") if tab == "beside" else ("f", "Escape", "l", "?") if tab == "fruit" else ("",)
+            ("", "v", "e", "Escape")
+            if tab == "beside"
+            else ("f", "Escape", "l", "?")
+            if tab == "fruit"
+            else ("",)
         ):
             if opened:
                 page.keyboard.press(opened)
             if opened == "v":
                 expect(dialog.locator(".against p").first).to_be_visible()
+            if opened == "e":
+                expect(dialog.locator(".evidence p").first).to_be_visible()
             if opened == "l":
                 expect(dialog.locator(".limiting")).to_contain_text("qualify")
             read = dialog.evaluate(_READ)

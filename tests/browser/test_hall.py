@@ -18,6 +18,9 @@ from dashboard.charts.code import QUIET_ZONE
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.network_address import ALONE, own_address
 from dashboard.visit.saved_views import View
+from dashboard.wording import set_against
+from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.stands_on import counts, unsaid
 from tests.browser import pages, sets
 from tests.charts.modules import modules
 
@@ -131,7 +134,7 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
         expect(hall(page).locator(".across")).to_contain_text("Firmness" if "white" in said else "Size")
         expect(hall(page).locator(".notices p")).to_have_count(0)
     page.keyboard.press("n")
-    expect(hall(page).locator(".figures")).to_contain_text("mm")
+    expect(hall(page).locator(".limits")).to_contain_text("mm")
     page.keyboard.press("h")
     expect(
         page.locator(pages.ANSWERED["Season"]).first
@@ -175,8 +178,11 @@ def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(dem
     expect(hall(page).locator("p.slate")).to_contain_text("1 on my slate")
     press("v")
     largest = hall(page).locator(".against p").nth(1)
-    expect(largest).to_have_text(re.compile(r"(Aldrum|Sibbrel) is \w+ by .*; \d\d in 100 sure\.|not sure"))
+    first, second = told_of(demo, market=MARKET, beside=("Aldrum", "Sibbrel"))
+    expect(largest).to_have_text(first)
     assert float(largest.evaluate("p => parseFloat(getComputedStyle(p).fontSize)")) >= 3.5 * SMALLEST
+    press("t")
+    expect(largest).to_have_text(second)
     press("Escape")
     expect(largest).to_be_hidden()
     expect(hall(page)).to_be_visible()
@@ -203,6 +209,73 @@ def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(dem
     expect(hall(page)).to_be_visible()
     press("ArrowDown")  # it is let go of: the keys scroll again
     expect(hall(page).locator(".limits")).to_contain_text("2.30 in")
+
+
+def told_of(demo, **asked) -> list[str]:
+    """The first two sentences in which two are set against each other."""
+    question = Question(demo, **asked)
+    return set_against.against(question, set_against.pair(question))[1:3]
+
+
+def test_in_a_view_that_speaks_of_nobody_no_key_acts_unseen_and_who_is_found_is_seen(
+    demo_site, visit, chromium
+):
+    context = chromium.new_context(viewport={"width": 1366, "height": 768})
+    page = visit(
+        demo_site, "?v=1&look=hall&market=regional_wholesale&tab=season&shortlist=Brovet,Sibbrel", context
+    )
+    title, foot = hall(page).locator(".form h2"), hall(page).locator(".strip button:enabled")
+    expect(title).to_contain_text("My slate in")
+    expect(hall(page).locator(".form")).to_contain_text("may qualify")
+    words = " ".join(foot.all_inner_texts())
+    assert "find" in words
+    for word in ("before", "next", "my slate", "traits"):
+        assert word not in words
+    before = page.url
+    for key in ("ArrowRight", "s", "t", "Control+z"):
+        page.keyboard.press(key)
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
+    assert page.url == before
+    page.keyboard.press("f")
+    page.keyboard.type("Aldrum")
+    page.keyboard.press("Enter")
+    spoken_of(page, "Aldrum")
+    expect(title).to_contain_text("Aldrum among all")
+    page.keyboard.press("s")
+    expect(hall(page).locator(".kept")).to_have_text("★")
+    page.keyboard.press("Control+z")
+    expect(hall(page).locator(".kept")).to_have_text("")
+    page.keyboard.press("?")
+    page.keyboard.press("s")  # what lies under the keys is not seen
+    page.keyboard.press("?")
+    expect(hall(page).locator(".kept")).to_have_text("")
+    hall(page).get_by_role("button", name="back (Esc)").press("Enter")
+    expect(title).to_contain_text("My slate in")
+    expect(hall(page).locator("h2.name")).to_be_hidden()
+    context.close()
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (1920, 1080), (1024, 768)])
+def test_what_all_of_it_rests_on_is_read_from_the_back_row_and_a_held_limit_cuts_nothing(demo_site, demo, visit, chromium, size):  # fmt: skip
+    context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
+    page = visit(demo_site, "?v=1&look=hall&market=regional_wholesale&shortlist=Aldrum,Sibbrel", context)
+    page.keyboard.press("e")
+    evidence = hall(page).locator(".evidence")
+    for line in (*counts(demo), *unsaid(demo), *CAUTIONS):
+        expect(evidence.get_by_text(line, exact=True)).to_be_visible()
+    sizes = evidence.locator("p, h2").evaluate_all(
+        "all => all.map(at => parseFloat(getComputedStyle(at).fontSize))"
+    )
+    assert min(sizes) >= size[1] / 30
+    page.keyboard.press("e")
+    expect(evidence).to_be_hidden()
+    page.keyboard.press("l")
+    expect(hall(page).locator(".limiting")).to_contain_text("qualify")
+    spot = hall(page).locator(".spot")
+    expect(hall(page).locator(".stands b").first).to_be_in_viewport(ratio=1)
+    assert spot.evaluate("spot => spot.scrollHeight - spot.clientHeight") <= 0
+    assert hall(page).evaluate(_CUT) == []
+    context.close()
 
 
 def _own(page: Page) -> tuple[str, ...]:
@@ -251,6 +324,8 @@ def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, proj
         projector,
     )
     spoken_of(page, worst)
+    pages.until(page, "window.Bokeh.documents[0].is_idle")
+    assert_letters(page)  # from the beginning
     keys, field = hall(page).get_by_role("heading", name="Keys"), hall(page).get_by_role("combobox")
     for key, part, seen in (
         ("", hall(page).locator("h2.name"), True),
@@ -268,6 +343,11 @@ def test_every_text_is_large_and_nothing_is_cut_off(demo_site, demo, visit, proj
         assert len(sizes) > 10
         assert [one for one in sizes if one[1] < SMALLEST] == []
         assert hall(page).evaluate(_CUT) == []
+    assert_letters(page)
+
+
+def assert_letters(page: Page) -> None:
+    """Those along the axes of the picture."""
     letters = page.evaluate("""() => [...Bokeh.documents[0]._all_models.values()].filter(m => m.type === "Figure" && m.name === "spotlit")
       .flatMap(f => [...f.below, ...f.left]).map(axis => parseFloat(axis.major_label_text_font_size))""")
     assert len(letters) == 2
@@ -322,7 +402,7 @@ def test_on_a_laptop_s_enlarged_screen_the_verdict_is_seen_and_keys_lead_to_the_
     expect(why).to_be_in_viewport(ratio=1)
     page.keyboard.press("?")
     page.keyboard.press("PageDown")
-    expect(hall(page).get_by_text("leave the hall view; Escape does it, too")).to_be_in_viewport(ratio=1)
+    expect(hall(page).get_by_text("leave the hall view; Esc does it too")).to_be_in_viewport(ratio=1)
     context.close()
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import re
 
 import pytest
 from nbconvert import HTMLExporter
+from PIL import Image
 from playwright.sync_api import Browser, expect
 
 from dashboard import places
@@ -13,7 +15,7 @@ from tests.browser.pages import DESK, PATIENCE
 from tests.executed import executed
 
 # By notebook: how many pictures it draws; of the page the list stands first.
-PICTURES = {"orchard_slate": 0, "nursery": 1, "mixed_model": 3, "own_page": 0}
+PICTURES = {"orchard_slate": 0, "nursery": 1, "tour": 4, "mixed_model": 3, "own_page": 0}
 _FIGURES = """() => (window.Bokeh?.documents ?? []).flatMap(one => [...one._all_models.values()])
   .filter(model => model.type === "Figure").length"""
 _CANVASES = """() => {
@@ -50,5 +52,10 @@ def test_it_draws_without_asking_anybody(name, chromium: Browser, tmp_path):
         f"({_FIGURES})() >= {PICTURES[name]} && ({_CANVASES})() >= {PICTURES[name]}", timeout=PATIENCE
     )
     page.wait_for_timeout(1000)  # what is drawn may still want a style sheet
+    photograph = Image.open(io.BytesIO(page.screenshot(full_page=True)))
+    assert photograph.height > DESK["height"]
+    assert (
+        len(photograph.convert("RGB").getcolors(photograph.width * photograph.height)) > 200
+    )  # text and pictures, not an empty page
     context.close()
     assert outside == []

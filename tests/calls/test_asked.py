@@ -158,7 +158,9 @@ def test_a_market_of_one_s_own_is_asked_once_for_all(records: Records):
 
 
 def test_every_filter_has_its_name_and_takes_every_option(few: Records):
-    assert set(choices.CALLED.values()) == set(FILTERS)
+    assert {*choices.CALLED.values(), choices.NOTED} == set(
+        FILTERS
+    )  # a table of one's own goes by its columns
     assert not {name for name in choices.CALLED if "colour" in name}
     for name, field in choices.CALLED.items():
         for option in FILTERS[field].options(few.catalogue):
@@ -224,3 +226,14 @@ def test_records_tell_what_they_hold(records: Records, demo: Catalogue):
 def test_they_are_told_in_one_line(records: Records, ask: Asked):
     assert len(repr(records)) < 120
     assert repr(ask) == "<Asked of Larrow Valley peach and nectarine trials: Roadside stand>"
+
+
+def test_an_answer_is_at_hand_the_next_time_and_still_belongs_to_who_asked(ask: Asked):
+    first = ask.ranking()
+    first["size_in"] = 0.0
+    first.attrs["said"].append("Mine alone.")
+    again = ask.ranking()
+    assert (again["size_in"] > 0).any()
+    assert "Mine alone." not in again.said
+    assert again.picture() is not None
+    assert type(again) is type(first)

@@ -66,6 +66,33 @@ def test_blocks_that_never_met():
     )
 
 
+def test_crops_of_young_trees():
+    """Told apart from ten samples on; where nothing older is on record, from the oldest there is."""
+    frame = trial(12, 2, 3, seed=1)
+    crop = np.resize([1.0, 2.0, 3.0, 5.0, np.nan], len(frame))
+    planned = plan(readings(frame.assign(crop=crop), "size"))
+    unknown = int(np.isnan(crop).sum())
+    assert planned.crops == (1, 2, 3)
+    assert "Crops of young trees are told apart: crop 1, 2, 3. Values are of older ones." in planned.sentences
+    assert (
+        f"{unknown} samples of trees that were planted in no known year are taken as of older ones."
+        in planned.sentences
+    )
+    young = plan(readings(frame.assign(crop=np.minimum(np.nan_to_num(crop, nan=1.0), 3.0)), "size"))
+    assert young.crops == (1, 2)
+    alone = 1.0 + frame["season"] - frame["season"].min()  # all planted in one year: crops are the seasons
+    planned = plan(readings(frame.assign(crop=alone), "size"))
+    assert planned.crops == ()
+    assert (
+        "First crops never stood beside older ones, so trees of all ages are taken as alike."
+        in planned.sentences
+    )
+    few = np.full(len(frame), 4.0)
+    few[:9] = 1.0
+    assert plan(readings(frame.assign(crop=few), "size")).crops == ()
+    assert plan(readings(frame, "size")).crops == ()
+
+
 def test_picks_and_firmness():
     frame = trial(12, 3, 3)
     assert sentences(frame, firmness=True) == (

@@ -10,9 +10,9 @@ import pytest
 from scipy import stats
 
 from dashboard.estimates import worth
-from dashboard.estimates.chances import FRUIT, chances, spreads
+from dashboard.estimates.chances import FRUIT, NEXT_SEASON, chances, spreads
 from dashboard.estimates.one_season import BORROWED
-from dashboard.estimates.shares import NOBODY, means_for_share, share_of_fruit
+from dashboard.estimates.shares import NOBODY, means_for_share, seasons_with_share, share_of_fruit
 from tests.estimates.trials import trial
 
 
@@ -53,6 +53,28 @@ def test_between_two_bounds_the_middle_is_best_and_too_narrow_is_for_nobody(whol
     assert low + high == pytest.approx(120)
     assert 50 < low < 60 < high < 70
     assert means_for_share(whole, 59.9, 60.1, 0.5) == NOBODY
+
+
+def test_in_eight_seasons_of_ten_asks_for_more_than_over_all_of_them(whole):
+    """By hand where the level of seasons does not differ and a cultivar's own does: bound + z(share) · fruit + z(seasons) · season."""
+    calm = replace(whole, level=0.0, site_level=0.0)
+    found = spreads(calm, None, None)
+    season, fruit = np.sqrt(found[NEXT_SEASON][0]), np.sqrt(found[FRUIT][0] - found[NEXT_SEASON][0])
+    for seasons in (5.0, 8.0, 9.0):
+        low, high = means_for_share(calm, 60.0, None, 0.8, seasons=seasons)
+        by_hand = 60 + stats.norm.ppf(0.8) * fruit + stats.norm.ppf(seasons / 10) * season
+        assert low == pytest.approx(by_hand, abs=0.02 * season)
+        assert high == float("inf")
+        assert seasons_with_share(calm, low, 60.0, None, 0.8) == pytest.approx(seasons, abs=0.06)
+        assert share_of_fruit(calm, np.array([low]), 60.0, None, seasons=seasons) == pytest.approx(
+            0.8, abs=1e-6
+        )
+    over_all = means_for_share(whole, 60.0, None, 0.8)[0]
+    assert means_for_share(whole, 60.0, None, 0.8, seasons=8.0)[0] > over_all
+    assert seasons_with_share(whole, over_all, 60.0, None, 0.8) < 8
+    low, high = means_for_share(whole, 50.0, 75.0, 0.5, seasons=6.0)
+    assert low + high == pytest.approx(125)
+    assert np.isnan(seasons_with_share(whole, float("nan"), 60.0, None, 0.8))
 
 
 def test_all_of_the_fruit_asks_for_a_mean_far_off(whole):

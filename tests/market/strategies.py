@@ -36,10 +36,12 @@ def limits(draw) -> Limit:
     key = draw(st.sampled_from([*TRAITS]))
     low, high = sorted([abs(draw(figures)), abs(draw(figures))])
     which = draw(st.sampled_from(["at_least", "at_most", "both"]))
+    share = draw(st.none() | st.floats(0.001, 1)) if key in FRUIT_TRAITS else None
+    seasons = draw(st.none() | st.floats(0.001, 9.999)) if share is not None else None
     return Limit(
         "trait", key,
         at_least=low if which != "at_most" else None, at_most=high if which != "at_least" else None,
-        share=draw(st.none() | st.floats(0.001, 1)) if key in FRUIT_TRAITS else None, source=source,
+        share=share, source=source, seasons=seasons,
     )  # fmt: skip
 
 

@@ -73,6 +73,12 @@ def test_a_diameter_may_be_typed_in_fractions_of_an_inch(typed, mm):
     assert changed((SIZE, "at_least", typed)).limits[0].at_least == pytest.approx(mm, abs=1e-9)
 
 
+def test_seasons_of_ten_stand_beside_a_share_and_not_without():
+    limit = changed((SIZE, "seasons", "8")).limits[0]
+    assert (limit.share, limit.seasons) == (0.8, 8.0)
+    assert "leave seasons out" in str(fault((SIZE, "seasons", "8"), (SIZE, "share", "")))
+
+
 def test_a_cleared_share_asks_for_the_mean_and_a_cleared_bound_is_none():
     assert changed((SIZE, "share", "")).limits[0].share is None
     assert changed((RED, "at_most", "")).limits[1] == Limit("trait", "red", at_least=3.0)
@@ -96,6 +102,7 @@ def test_another_way_keeps_the_ends_and_an_ideal_starts_in_the_middle():
         (SIZE, "at_most", "2", "Limit on size, at least = 2.375: is above at most; exchange them."),
         (SIZE, "share", "120", "Limit on size, share of fruit = 120: must be above 0 and at most 100; 80 asks for 80 of 100 fruit, none for the mean."),
         (SIZE, "share", "0", "Limit on size, share of fruit = 0: must be above 0 and at most 100; 80 asks for 80 of 100 fruit, none for the mean."),
+        (SIZE, "seasons", "11", "Limit on size, in so many seasons of 10 = 11: must be above 0 and below 10; 8 asks for 8 seasons of 10, leave it out to take all seasons together."),
         (RED, "at_most", "2", "Limit on red skin, at least = 3: is above at most; exchange them."),
         (SUGAR, "from", "", "Wish for sugar, from: is missing; write a figure, or remove the wish."),
         (SUGAR, "from", "14", "Wish for sugar, from = 14: must be below to = 14; let from be the smaller of the two."),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -52,6 +53,18 @@ def test_a_share_limit_looks_at_the_fruit_and_not_at_the_mean():
 def test_fruit_that_was_not_measured_does_not_count_in_the_share():
     answer = fit(market(LARGE), cultivars(["A"]), {}, fruit(A=[64, 64, 64, 64, 60, np.nan, np.nan]))
     assert answer.loc["A", "by_averages"]
+
+
+def test_a_share_asked_for_in_seasons_is_counted_in_each():
+    """Ten fruit a season: all, all, all and half of them large. 8 seasons of 10 is all four of four, 7 of 10 three."""
+    seen = fruit(A=[64.0] * 35 + [60.0] * 5).assign(season=np.repeat([2020, 2021, 2022, 2023], 10))
+    for seasons, share in ((8.0, 0.5), (7.5, 1.0), (7.0, 1.0)):
+        limit = replace(LARGE, seasons=seasons)
+        answer = fit(market(limit), cultivars(["A", "Unread"]), {}, seen)
+        assert answer.loc["A", "seen"] == (share,)
+        assert answer.loc["A", "by_averages"] == (share >= 0.8)
+        assert answer.loc["Unread", "seen"] == (None,)
+    assert fit(market(LARGE), cultivars(["A"]), {}, seen).loc["A", "seen"] == (35 / 40,)
 
 
 def test_a_limit_without_a_share_looks_at_the_mean_and_includes_its_ends():

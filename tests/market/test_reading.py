@@ -125,6 +125,14 @@ WISH = 'name = "M"\n[[wish]]\n'
             "share = 80.0: must be above 0 and at most 1; write 0.8.",
         ),
         (
+            LIMIT + 'trait = "size"\nat_least = 2\nunit = "in"\nseasons = 8',
+            "seasons = 8.0: is about a share of the fruit; write share = … too, or leave seasons out.",
+        ),
+        (
+            LIMIT + 'trait = "size"\nat_least = 2\nunit = "in"\nshare = 0.8\nseasons = 10',
+            "seasons = 10.0: must be above 0 and below 10; 8 asks for 8 seasons of 10, leave it out to take all seasons together.",
+        ),
+        (
             LIMIT + 'trait = "red"\nat_least = 5\nshare = 0.8',
             "red is judged once a sample, not on each fruit",
         ),

@@ -14,6 +14,7 @@ from dashboard.page.frame.running import running_order
 from dashboard.page.hall.view import hall
 from dashboard.page.parts.elements import Prose
 from dashboard.page.tabs.by_class import classes
+from dashboard.page.tabs.my_site import my_site
 from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.ranking import ranking
@@ -33,7 +34,7 @@ def in_the_hall(state: State):
 
 VIEWS = {
     "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season, "classes": classes,
-    "cultivar": cultivar, "beside": beside, "shortlist": my_slate, "records": records, "header": header, "running": running_order, "hall": in_the_hall,
+    "cultivar": cultivar, "beside": beside, "shortlist": my_slate, "site": my_site, "records": records, "header": header, "running": running_order, "hall": in_the_hall,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")
 

@@ -87,6 +87,7 @@ def test_the_columns_are_the_agreed_ones(records):
         "day",
         "slack",
         "pick",
+        "crop",
         *measured,
         *SAMPLE_TRAITS,
     ]

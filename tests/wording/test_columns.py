@@ -216,6 +216,6 @@ def test_a_command_names_columns_by_key_or_label_or_is_told_which_there_are():
     assert columns.called("price, Winter chill,price,") == ("price", "winter_chill")
     assert columns.called("") == ()
     with pytest.raises(
-        ValueError, match="no column 'size' to choose; there are winter_chill, bacterial_spot"
+        ValueError, match="no column 'size' to choose; there are winter_chill, winters, bacterial_spot"
     ):
         columns.called("size")

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.choosing import as_text
-from dashboard.answers.filters import left_out
+from dashboard.answers.filters import untold, would_leave
 from dashboard.answers.question import Question
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
@@ -35,6 +35,8 @@ def filters(state: State) -> Column:
     )
 
     def show(*_parts) -> None:
+        if unboxed(state.question, others.groups):
+            others.groups = filter_groups(state.question)
         for boxes in (markets, others):
             boxes.tell([told(state.question, group, state.kept) for group in boxes.groups])
 
@@ -73,16 +75,48 @@ def told(asked: Question, group: dict, kept: Mapping[str, tuple[str, ...]]) -> d
     """What each option of a group would leave (nothing where a choice changes the figures, not the set), the places of the chosen
     ones, and whom the records left out; ``kept`` are the markets that would come back changed."""
     field = group["field"]
-    left = _left_by_market(asked, kept) if field == "market" else list(asked.counts.get(field, {}).values())
+    left = _left_by_market(asked, kept) if field == "market" else _left(asked, group)
     chosen = () if field == "market" and asked.own and not asked.market else getattr(asked, field)
     picked = {as_text(value) for value in (chosen if isinstance(chosen, tuple) else (chosen,))}
     places = [place for place, option in enumerate(group["options"]) if option["value"] in picked]
     answer: dict = {"left": left, "chosen": places}
     if group["fold"] and chosen != CHOICES[field].default:
         answer["set"] = True
-    if note := left_out(asked.catalogue, asked.filters).get(field):
+    if note := _note(asked, group):
         answer["note"] = note
     return answer
+
+
+def unboxed(asked: Question, groups: list[dict]) -> bool:
+    """Whether a filter asks for a value that no box stands for: "650 hours", which a link or a notebook may ask for."""
+    boxes = {(group["field"], option["value"]) for group in groups for option in group["options"]}
+    filters = ((name, getattr(asked, name)) for name in FILTERS)
+    return any(
+        (name, as_text(one)) not in boxes
+        for name, asked_for in filters
+        if isinstance(asked_for, tuple)
+        for one in asked_for
+    )
+
+
+def _left(asked: Question, group: dict) -> list[int]:
+    """What each option of a filter's group would leave; nothing for another choice."""
+    if group["field"] not in FILTERS:
+        return []
+    name = group["field"]
+    counted = {as_text(value): left for value, left in asked.counts[name].items()}
+    return [
+        counted[value] if value in counted else would_leave(asked.catalogue, asked.filters, name, value)
+        for value in (option["value"] for option in group["options"])
+    ]
+
+
+def _note(asked: Question, group: dict) -> str:
+    """How many a list leaves out because the records do not tell it of them."""
+    name = group["field"]
+    parts = {FILTERS[name].part(option["value"]) for option in group["options"]} if name in FILTERS else set()
+    left = sum(untold(asked.catalogue, asked.filters).get((name, part), 0) for part in parts)
+    return f"{left:,} left out: {FILTERS[name].why_missing}" if left else ""
 
 
 def _left_by_market(asked: Question, kept: Mapping[str, tuple[str, ...]]) -> list[int]:

@@ -47,7 +47,7 @@ def notices(state: State) -> Prose:
 def _relax(state: State) -> None:
     emptied = state.question.emptied
     if emptied is not None and emptied.field:
-        state.choose(**{emptied.field: state.defaults[emptied.field]})
+        state.choose(**{emptied.field: emptied.relaxed})
     else:
         state.start_over()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import binascii
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -21,7 +21,7 @@ from dashboard.page.frame.market_dress import EDITOR_CSS
 from dashboard.page.parts import live
 from dashboard.page.parts.live import at_once
 from dashboard.page.patches.scripted import Element
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.visit.state import State
 
 _LONGEST = {"name": 200, "summary": 1000}  # characters of what a copy is called, and of what it is for
@@ -72,7 +72,7 @@ class _Editing:
     def _anew(self) -> None:
         """Draft what is asked."""
         asked = self.state.question
-        self.draft = Draft(asked.profile, asked.units)
+        self.draft = Draft(asked.profile, asked.units, asked.catalogue.own_traits)
         self.drawn = (asked.market, asked.own, asked.units)
         self.called: dict[str, str] = {}
         self.fault: MarketError | None = None
@@ -108,7 +108,8 @@ class _Editing:
         elif act == "open":
             file = " ".join(str(msg.get("file")).split())[:_LONGEST_FILE]
             content, size = str(msg.get("content", "")), msg.get("size")
-            if not self.hand.take(lambda: _opened(file, content, size), self._open):
+            own = self.state.question.catalogue.own_traits
+            if not self.hand.take(lambda: _opened(file, content, size, own), self._open):
                 self.note = live.BUSY
         elif act in ("add", "remove") or any(name not in _LONGEST for _, name, _ in changes):
             self._settle()
@@ -187,13 +188,13 @@ class _Editing:
         )
 
 
-def _opened(file: str, content: str, size: object) -> Market | MarketError:
+def _opened(file: str, content: str, size: object, own: Sequence[str]) -> Market | MarketError:
     """The profile that a visitor sent, read by the rules of a file in a folder, or why it is none."""
     try:
         if isinstance(size, int):
             right_size(size, file)
-        market = market_of(base64.b64decode(content, validate=True), file)
-        stated(statements(market))
+        market = market_of(base64.b64decode(content, validate=True), file, own)
+        stated(statements(market), own=own)
     except MarketError as fault:
         return fault
     except (binascii.Error, ValueError):
@@ -224,7 +225,7 @@ def _part(part: Part, system: str) -> dict[str, Any]:
     told: dict[str, Any] = {"id": part.id, "what": part.what, "title": part.label, "place": part.place}
     if part.kind == "class":
         return {**told, "words": [[word, word in part.words] for word in class_words(part.key)]}
-    told["unit"] = TRAITS[part.key].unit(system).symbol
+    told["unit"] = trait_called(part.key).unit(system).symbol
     if part.exponent != 1:
         told["note"] = f"exponent {part.exponent:g}"
     fields = [[name, FIELDS[name], part.texts.get(name, "")] for name in part.fields]

@@ -40,10 +40,10 @@ export function render({ model, el }) {
     if (brought) send({ act: "bring", ...brought });
   });
   const opening = make("label", { className: "opening" }, make("span", { textContent: "Open a list (.toml, at most 120 kB); it takes the place of this one" }), file);
+  const about = make("div");
   el.append(
     make("h2", { textContent: "Prepared views" }),
-    make("p", { textContent: "Name what you want to show, in the order you want to show it, and step through it here or, with N and P, in the hall view. Over the tabs a view is kept, and stepped to, under any of them. The list is yours: it is in no link. This browser keeps it for these records; save it to take it elsewhere. Notes are for you: the hall shows them only when you press M." }),
-    naming, alert, list, steps, opening,
+    about, naming, alert, list, steps, opening,
   );
 
   const folded = new Set(); // names whose notes stand open
@@ -95,6 +95,7 @@ export function render({ model, el }) {
     if (!now.names) return;
     // A press makes the rows anew; the focus goes where the same press stands now, so that keys can go on.
     const again = held();
+    about.replaceChildren(...now.about.map((text) => make("p", { textContent: text })));
     list.replaceChildren(...now.names.map((text, place) => row(text, now.notes[place], place, now.names.length, now)));
     again();
     list.hidden = steps.hidden = !now.names.length;

@@ -16,7 +16,9 @@ from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.state import State
+from dashboard.wording.presenting import HOW, KEPT, NOTES
 
+ABOUT = (HOW, KEPT, NOTES)
 FILE = "prepared-views.toml"
 _LONGEST_FILE = 100  # characters of an opened file's name
 NOTES_CSS = (
@@ -132,6 +134,7 @@ class _Running:
         names = [view.name for view in self.state.prepared]
         self.element.tell(
             {
+                "about": ABOUT,
                 "names": names,
                 "notes": [view.note for view in self.state.prepared],
                 "longest": prepared.LONGEST_NOTE,

@@ -25,7 +25,8 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; border-left: .2em solid {style.LIMIT}; padding-left: .3em; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
 .form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .form svg {{ display: block; width: 100%; min-width: 117vh; height: auto; font-family: {style.FONT}; }}
 /* not so narrow that a mark, 46 of 1600 or of 960, is less than a thirtieth of the height */ .stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 70vh; }}
-.against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; }} .against p:first-child {{ font-weight: 700; }} .against p:nth-child(2) {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
+.against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; text-wrap: balance; }} .against p:first-child {{ font-weight: 700; }} .against p:nth-child(2) {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
+/* the limit takes its room from the fruit */ dialog:has(.limiting:not(:empty)) svg.fruit {{ max-height: 21vh; }}
 .limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
@@ -60,6 +61,8 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
 .help {{ justify-content: flex-start; }} .help h2 {{ font-size: 1.8em; }} .help dl {{ font-size: 1.2em; columns: 2; column-gap: 2em; }}
 .help div {{ display: grid; grid-template-columns: 3em auto; gap: .6em; padding: .12em 0; break-inside: avoid; }}
 .help dt {{ font-weight: 700; color: {style.SPOT}; text-align: center; }}
+.evidence {{ justify-content: flex-start; align-items: stretch; }} .evidence h2 {{ font-size: 3.6vh; line-height: 1.2; color: {style.SPOT}; }}
+.evidence p {{ font-size: max(1em, 3.4vh); line-height: 1.2; padding-left: .6em; text-indent: -.6em; }} .evidence p::before {{ content: "· "; }}
 .finding {{ justify-content: flex-start; }} .finding > * {{ width: 100%; }}
 @media (max-height: 600px) {{ .limiting {{ font-size: 1.7em; }} dialog:has(.limiting:not(:empty)) .days {{ display: none; }} .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
 @media (pointer: coarse) {{ .strip button {{ border-color: {style.INK}; min-height: 44px; margin: 2px 0; }} }}

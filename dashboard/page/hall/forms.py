@@ -13,40 +13,49 @@ from dashboard.answers.question import Question
 from dashboard.charts import large, weeks
 from dashboard.charts.calendar_rows import calendar_view
 from dashboard.ripening import day_label
-from dashboard.terms.traits import HEADLINE, TRAITS
+from dashboard.terms.traits import HEADLINE, trait_called
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
+from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL
 
 MOST_CLASSES = 12
 
 
 def form(asked: Question, tab: str) -> dict[str, Any] | None:
-    """Title, the drawing, what is said under it, and whether the cultivar spoken of stays beside it; None where the hall's own picture is shown."""
+    """Title, the drawing, what is said under it, a line each, and whether it speaks of one cultivar, which then stands beside it; None where
+    the hall's own picture is shown."""
     made = FORMS.get(tab)
     return made(asked) if made else None
+
+
+def _told(title: str, said: list[str], drawn: str, speaks: bool = False) -> dict[str, Any]:
+    return {"title": title, "said": said, "drawn": drawn, "speaks": speaks}
 
 
 def _season(asked: Question) -> dict[str, Any]:
     view = calendar_view(asked)
     if view["slate"]:
-        return {
-            "title": view["heading"], "said": view["said"][0],
-            "drawn": large.season(view["slate"], view["gaps"], view["marks"], f"{view['heading']}: {view['said'][0]}"),
-        }  # fmt: skip
+        told = f"{view['heading']}: {view['said'][0]}"
+        picture = large.season(view["slate"], view["gaps"], view["marks"], _key(asked, view), told)
+        return _told(view["heading"], view["said"], picture)
     shown = view["classes"][:MOST_CLASSES]
     title = f"Who is ripe when in {DATED[asked.season_kind]}, by class"
-    return {
-        "title": title,
-        "said": "The stronger the color, the more are ripe at once." + _left(len(view["classes"]))
-        if shown
-        else view["others"],
-        "drawn": large.bands(shown, view["marks"], title) if shown else "",
-    }
+    if not shown:
+        return _told(title, [view["others"]], "")
+    said = _line("The stronger the color, the more are ripe at once.", _left(len(view["classes"])))
+    return _told(title, [said], large.bands(shown, view["marks"], title))
+
+
+def _key(asked: Question, view: dict[str, Any]) -> list[tuple[str, str]]:
+    """Of the marks that are drawn, the looks and what each means."""
+    looks = {row["look"] if asked.profile else "picked" for row in view["slate"]} | {"thin"}
+    looks |= {"gap"} if view["gaps"] else set()
+    return [(look, words) for look, words in CALENDAR_MARKS.items() if look in looks]
 
 
 def _classes(asked: Question) -> dict[str, Any]:
-    found, south = asked.class_weeks, asked.catalogue.south
+    found, south, title = asked.class_weeks, asked.catalogue.south, "Each class, week by week"
     if found is None:
-        return {"title": "Each class, week by week", "said": asked.catalogue.ripening.refused, "drawn": ""}
+        return _told(title, [asked.catalogue.ripening.refused], "")
     kinds = found.classes[:MOST_CLASSES]
     cells = [
         [
@@ -55,12 +64,12 @@ def _classes(asked: Question) -> dict[str, Any]:
         ]
         for row, kind in enumerate(kinds)
     ]  # fmt: skip
+    if not kinds:
+        return _told(title, ["No class of fruit passes your filters."], "")
     said = f"Green: fruit every day in at least {years_in_ten(asked)}. Red: a gap. Number: ripe at once."
-    title = "Each class, week by week"
-    return {
-        "title": title, "said": said + _left(len(found.classes)) if kinds else "No class of fruit passes your filters.",
-        "drawn": large.boxes(kinds, [day_label(start, south) for start in found.starts], cells, title) if kinds else "",
-    }  # fmt: skip
+    picture = large.boxes(kinds, [day_label(start, south) for start in found.starts], cells, title)
+    may = COUNTS_IN_FULL if asked.profile else ""
+    return _told(title, [_line(said, may, _left(len(found.classes)))], picture)
 
 
 def _beside(asked: Question) -> dict[str, Any] | None:
@@ -73,7 +82,7 @@ def _beside(asked: Question) -> dict[str, Any] | None:
         ends = frame[["estimate", "low", "high"]].to_numpy(dtype=float)
         low, high = _ends(ends)
         rows.append({
-            "label": TRAITS[key].heading(asked.units),
+            "label": trait_called(key).heading(asked.units),
             "cells": [
                 {"text": _written(key, values, asked.units), "at": _at(values, low, high)} for values in ends
             ],
@@ -82,7 +91,7 @@ def _beside(asked: Question) -> dict[str, Any] | None:
     seasons = [int(count) for count in found.counts["seasons"].reindex(list(found.names)).fillna(0)]
     title = f"Side by side: {', '.join(names)}"
     said = "Dot: the estimate. Line: where it lies, 9 times in 10. V sets the first two against each other."
-    return {"title": "Side by side", "said": said, "drawn": large.grid(names, seasons, rows, title)}
+    return _told("Side by side", [said], large.grid(names, seasons, rows, title))
 
 
 def _cultivar(asked: Question) -> dict[str, Any] | None:
@@ -94,14 +103,14 @@ def _cultivar(asked: Question) -> dict[str, Any] | None:
     for key in HEADLINE:
         one = known.get(key)
         rows.append({
-            "label": TRAITS[key].heading(asked.units),
+            "label": trait_called(key).heading(asked.units),
             "text": interval(key, spot.row.to_dict(), asked.units) if one else "not measured",
             "counts": one.counts if one else None,
             "at": _at((one.value, one.low, one.high), *one.span) if one else None,
         })  # fmt: skip
     title = f"{called(spot.name)} among all {len(asked.catalogue.cultivars)}"
     said = "Gray: all cultivars. Dot: this one. Line: where it lies, 9 times in 10."
-    return {"title": title, "said": said, "drawn": large.among(rows, title), "beside": True}
+    return _told(title, [said], large.among(rows, title), speaks=True)
 
 
 FORMS: dict[str, Callable[[Question], dict[str, Any] | None]] = {
@@ -112,9 +121,13 @@ FORMS: dict[str, Callable[[Question], dict[str, Any] | None]] = {
 }
 
 
+def _line(*said: str) -> str:
+    return " ".join(filter(None, said))
+
+
 def _left(classes: int) -> str:
     """How many classes do not fit on the screen."""
-    return f" {classes - MOST_CLASSES} smaller classes not shown." if classes > MOST_CLASSES else ""
+    return f"{classes - MOST_CLASSES} smaller classes not shown." if classes > MOST_CLASSES else ""
 
 
 def _ends(values: np.ndarray) -> tuple[float, float]:

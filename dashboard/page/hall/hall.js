@@ -29,7 +29,7 @@ export function render({ model, el }) {
   const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
   const picture = make("div", { className: "picture", role: "img" }), days = make("div", { className: "days" });
   const whole = make("div", { className: "whole" }, make("p", { className: "head" }, up, key), picture, make("p", { className: "foot" }, legend, across), days);
-  const { form, against, code, showForm, showAgainst, showCode } = over();
+  const { form, parts, showForm, showOver } = over();
   const { spot, show } = spokenOf();
   const stage = make("div", { className: "stage" }, whole, form, spot);
   const finding = make("div", { className: "over finding", hidden: true });
@@ -40,30 +40,40 @@ export function render({ model, el }) {
   const { dress, turn, free, isDark } = looks(el, dialog);
   const { strip, help, offer, press } = keys(
     {
-      now: () => now, served: () => !alone, dark: isDark, free, notes, shelf: left, above: () => scrolling().scrollTop,
+      now: () => now, served: () => !alone, dark: isDark, free, notes, covered, shelf: left, above: () => scrolling().scrollTop,
       waits: () => waiting > 0 && performance.now() - waiting < PATIENCE,
     },
-    { send, find, encode, leave, scroll, escape, help: explain, turn: () => { turn(); offer(); } },
+    { send, bring, find, lay, leave, scroll, escape, help: explain, turn: () => { turn(); offer(); } },
   );
-  dialog.append(make("div", { className: "asked" }, asked, slate, limiting, notes), notices, stage, against, finding, code, help, lost, strip, working);
+  dialog.append(make("div", { className: "asked" }, asked, slate, limiting, notes), notices, stage, ...parts, finding, help, lost, strip, working);
 
   const field = () => finding.firstElementChild?.shadowRoot?.querySelector("input");
+  // One thing at a time lies over the picture.
+  function covered() {
+    return !help.hidden || !finding.hidden;
+  }
+  function uncover() {
+    help.hidden = finding.hidden = true;
+    if (!parts.every((one) => one.hidden)) close();
+  }
   function find() {
-    help.hidden = true;
-    uncode();
-    finding.hidden = !finding.hidden;
-    if (finding.hidden) return dialog.focus();
+    const opens = finding.hidden;
+    uncover();
+    finding.hidden = !opens;
+    offer();
+    if (!opens) return dialog.focus();
     const begin = () => (field() ? field().focus() : finding.hidden || requestAnimationFrame(begin));
     begin();
   }
   dialog.addEventListener("taken", () => {
     finding.hidden = true;
+    offer();
     dialog.focus();
   });
   // What is scrolled: what lies over the picture, else what is told of the cultivar, on a narrow screen all of it.
   function scrolling() {
-    const over = [help, code, finding, against].find((one) => !one.hidden);
-    const part = now.form && !now.form.beside ? form : spot;
+    const over = [help, finding, ...parts].find((one) => !one.hidden);
+    const part = now.form && !now.form.speaks ? form : spot;
     return over ?? (getComputedStyle(part).overflowY === "auto" ? part : dialog);
   }
   function left() {
@@ -74,18 +84,25 @@ export function render({ model, el }) {
     offer();
   }
   function explain() {
-    uncode();
-    finding.hidden = true;
-    help.hidden = !help.hidden;
+    const opens = help.hidden;
+    uncover();
+    help.hidden = !opens;
     offer();
   }
-  // One thing at a time lies over the picture.
-  const uncode = () => now.code && encode();
-  function encode() {
-    send({ act: "code", at: location.origin + location.pathname });
+  /** What brings something else to the screen is not covered by what lay there. @param {HallAct} message */
+  function bring(message) {
+    help.hidden = finding.hidden = true;
+    send(message);
+  }
+  function lay(what) {
+    if (alone) return close();
+    bring(/** @type {HallAct} */ ({ act: "over", what, at: location.origin + location.pathname }));
+  }
+  function close() {
+    send({ act: "close" });
     if (!alone) return;
-    now.code = null;
-    showCode(null);
+    [now.against, now.code, now.evidence] = [null, null, null];
+    showOver(null);
     offer();
   }
   function leave() {
@@ -115,9 +132,7 @@ export function render({ model, el }) {
   function escape() {
     if (!finding.hidden) find();
     else if (!help.hidden) explain();
-    else if (now.code) encode();
-    else if (now.against) send({ act: "against" });
-    else if (now.limiting) send({ act: "limit", off: true });
+    else if (alone ? !parts.every((one) => one.hidden) : now.keys.includes("close")) close();
     else leave();
   }
 
@@ -146,7 +161,7 @@ export function render({ model, el }) {
     clearTimeout(moved);
     moved = setTimeout(() => dialog.classList.remove("pointed"), RESTS);
   });
-  for (const one of [spot, dialog, help, code, finding, form, against]) one.addEventListener("scroll", offer);
+  for (const one of [spot, dialog, help, finding, form, ...parts]) one.addEventListener("scroll", offer);
 
   function draw() {
     now = JSON.parse(model.told);
@@ -169,13 +184,12 @@ export function render({ model, el }) {
     [slate.textContent, limiting.textContent, notes.textContent] = [now.slate, now.limiting, now.note];
     notes.hidden ||= !now.note;
     notices.replaceChildren(...now.notices.map((text) => make("p", { textContent: text })));
-    [whole.hidden, spot.hidden, days.hidden] = [Boolean(now.form), Boolean(now.form) && !now.form.beside, !now.slate];
+    [whole.hidden, spot.hidden, days.hidden] = [Boolean(now.form), Boolean(now.form) && !now.form.speaks, !now.slate];
     stage.className = `stage ${now.form ? "formed" : ""} ${spot.hidden ? "wide" : ""}`;
     picture.setAttribute("aria-label", `${now.axes.join(" and ")} of all that pass${now.spot ? `; ${now.spot.name} is ringed` : ""}`);
     showForm(now.form);
-    showAgainst(now.against);
+    showOver(now);
     show(now.spot);
-    showCode(now.code);
     dress();
     offer();
   }

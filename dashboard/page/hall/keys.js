@@ -1,36 +1,43 @@
 // The keys: what each does, the strip at the foot where each is a button, the sentences under "?", and what is heard of the keyboard.
 import { make } from "./made.js";
 
-/** @typedef {{ now(): any, served(): boolean, dark(): boolean, free(): boolean, waits(): boolean, shelf(): number, above(): number, notes: HTMLElement }} Asked what stands
- *  @typedef {Record<"find" | "encode" | "help" | "leave" | "turn" | "escape", () => void> & { scroll(way: number): void, send(message: import("../messages").HallAct): void }} Acts */
+/** @typedef {{ now(): any, served(): boolean, dark(): boolean, free(): boolean, waits(): boolean, covered(): boolean, shelf(): number, above(): number, notes: HTMLElement }} Asked what stands
+ *  @typedef {Record<"find" | "help" | "leave" | "turn" | "escape", () => void> & { scroll(way: number): void, lay(what: string): void, bring(message: import("../messages").HallAct): void,
+ *    send(message: import("../messages").HallAct): void }} Acts */
 
 /** @param {Asked} asked @param {Acts} act */
 export function keys(asked, act) {
-  const { now, served } = asked, { send } = act;
-  const sends = (message) => () => send(message);
+  const { now, served } = asked, { send, bring } = act;
+  const sends = (message) => () => send(message), brings = (message) => () => bring(message), lays = (what) => () => act.lay(what);
+  // The server names those whose doing is seen on this screen; where something of the browser's own lies over it, only those that bring another.
+  const answers = (key) => (asked.covered() ? now().everywhere : now().keys)?.includes(key) ?? false;
+  const seen = (key, more = () => true) => () => served() && answers(key) && more();
+  const laid = (what) => () => (served() ? answers(what) : Boolean(now()[what]));
   // In the order of the strip: key as shown, keys as pressed, word in the strip, sentence under "?"; what it does, and when it may.
   const rows = /** @type {any[][]} */ ([
-    ["↑", ["ArrowUp"], "raise", "the limit that is held: higher", sends({ act: "move", by: 1 }), () => served() && now().limiting],
-    ["↓", ["ArrowDown"], "lower", "the limit that is held: lower", sends({ act: "move", by: -1 }), () => served() && now().limiting],
-    ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", sends({ act: "step", by: -1 }), served],
-    ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", sends({ act: "step", by: 1 }), served],
-    ["F", ["f"], "find", "find a cultivar by part of its name", act.find, served],
-    ["S", ["s"], "my slate", "put it on my slate, or take it off", sends({ act: "keep" }), served],
-    ["T", ["t"], "traits", "the next of three pictures: size, firmness and sugar against each other", sends({ act: "picture" }), served],
-    ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the next", sends({ act: "against" }), served],
-    ["L", ["l"], "limit", "hold a limit of the market, or the next one: up and down move it, Escape lets go", sends({ act: "limit" }), () => served() && now().bounded],
-    ["U", ["u"], "undo", "take the last choice back", sends({ act: "undo" }), () => served() && now().undo],
-    ["R", ["r"], "redo", "make it again", sends({ act: "redo" }), () => served() && now().redo],
-    ["P", ["p"], "view before", "the prepared view before", sends({ act: "view", by: -1 }), () => served() && now().at > 0],
-    ["N", ["n"], "next view", "the next prepared view", sends({ act: "view", by: 1 }), () => served() && now().at < now().views - 1],
-    ["Home", ["Home"], "first view", "the first prepared view", sends({ act: "first" }), () => served() && now().views > 0 && now().at !== 0],
-    ["M", ["m"], "my notes", "your notes for this view, on the screen and off it", () => { asked.notes.hidden = !asked.notes.hidden; }, () => now().note],
-    ["C", ["c"], "code", "a code with which a phone opens this view", act.encode, () => served() || now().code],
+    ["↑", ["ArrowUp"], "raise", "the limit that is held: higher", sends({ act: "move", by: 1 }), seen("move")],
+    ["↓", ["ArrowDown"], "lower", "the limit that is held: lower", sends({ act: "move", by: -1 }), seen("move")],
+    ["←", ["ArrowLeft"], "before", "the cultivar before in the ranking", sends({ act: "step", by: -1 }), seen("step")],
+    ["→", ["ArrowRight"], "next", "the next cultivar of the ranking", sends({ act: "step", by: 1 }), seen("step")],
+    ["F", ["f"], "find", "find a cultivar by part of its name; Esc leads back to the view", act.find, seen("find")],
+    ["S", ["s"], "my slate", "put it on my slate, or take it off", sends({ act: "keep" }), seen("keep")],
+    ["T", ["t"], "traits", "the next traits: of the picture or, after V, of the two", sends({ act: "traits" }), seen("traits")],
+    ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the next", lays("against"), laid("against")],
+    ["L", ["l"], "limit", "hold a limit of the market, or the next one: up and down move it, Esc lets go", sends({ act: "limit" }), seen("limit")],
+    ["U", ["u"], "undo", "take the last choice back", sends({ act: "undo" }), seen("undo")],
+    ["R", ["r"], "redo", "make it again", sends({ act: "redo" }), seen("redo")],
+    ["P", ["p"], "view before", "the prepared view before", brings({ act: "view", by: -1 }), seen("view", () => now().at > 0)],
+    ["N", ["n"], "next view", "the next prepared view", brings({ act: "view", by: 1 }), seen("view", () => now().at < now().views - 1)],
+    ["Home", ["Home"], "first view", "the first prepared view", brings({ act: "first" }), seen("first", () => now().at !== 0)],
+    ["M", ["m"], "my notes", "your notes for this view, on the screen and off it", () => { asked.notes.hidden = !asked.notes.hidden; }, () => answers("notes")],
+    ["E", ["e"], "evidence", "what all of this rests on, what the records do not say, and the cautions", lays("evidence"), laid("evidence")],
+    ["C", ["c"], "code", "a code with which a phone opens this view", lays("code"), laid("code")],
     ["D", ["d"], "dark", "for a dark room: light letters on dark paper, and back; this browser keeps it", act.turn, asked.free],
     ["↓", ["ArrowDown", "PageDown"], "down", "further down, where not all fits on the screen", () => act.scroll(1), () => asked.shelf() > 1],
     ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => act.scroll(-1), () => asked.above() > 0],
+    ["Esc", ["Escape"], "back", "back to what stood here before", act.escape, () => answers("close")],
     ["?", ["?"], "keys", "these keys", act.help],
-    ["H", ["h"], "leave", "leave the hall view; Escape does it, too", act.leave],
+    ["H", ["h"], "leave", "leave the hall view; Esc does it too, where nothing lies over the view", act.leave],
   ]).map(([shown, pressed, word, sentence, does, may = () => true]) => ({ shown, pressed, word, sentence, does, may, button: null }));
 
   const help = make("div", { className: "over help", hidden: true }, make("h2", { textContent: "Keys" }),
@@ -56,12 +63,14 @@ export function keys(asked, act) {
   }
 
   function press(event) {
-    if (!now().open || event.ctrlKey || event.altKey || event.metaKey) return;
+    const held = event.ctrlKey || event.metaKey, writes = event.composedPath()[0].tagName === "INPUT";
+    if (!now().open || event.altKey || (held && event.key.toLowerCase() !== "z")) return;
     if (event.key === "Escape") {
       event.preventDefault();
       act.escape();
-    } else if (event.composedPath()[0].tagName !== "INPUT") {
-      const named = rows.filter((one) => one.pressed.includes(event.key.length === 1 ? event.key.toLowerCase() : event.key));
+    } else if (!writes) {
+      const key = held ? (event.shiftKey ? "r" : "u") : event.key.length === 1 ? event.key.toLowerCase() : event.key;
+      const named = rows.filter((one) => one.pressed.includes(key));
       if (!named.length) return;
       const one = named.find((row) => row.may()) ?? named[0];
       event.preventDefault();

@@ -14,7 +14,7 @@ export function looks(el, dialog) {
   try { dark = localStorage.getItem(KEPT) !== null; } catch { /* a browser may forbid it */ }
   dialog.classList.toggle("dark", dark);
   /** What each part was drawn with: its sizes, and its colors by their names. @type {WeakMap<object, any>} */
-  const drawn = new WeakMap();
+  const drawn = new WeakMap(), heard = new WeakSet();
 
   function turn() {
     dark = !dark;
@@ -37,7 +37,7 @@ export function looks(el, dialog) {
     return was;
   }
 
-  // The shell dresses every picture for a desk when it is drawn; here its letters are those of the hall.
+  // The shell dresses every picture for a desk once it is drawn, and may do so after us: here its letters stay those of the hall.
   function dress() {
     const looked = getComputedStyle(dialog), { color, fontSize } = looked;
     const scale = Math.max(LEAST, Math.min(innerWidth / DESK[0], innerHeight / DESK[1]));
@@ -55,7 +55,11 @@ export function looks(el, dialog) {
     };
     for (const figure of window.Bokeh.documents[0].all_models) {
       if (figure.type !== "Figure" || figure.name !== "spotlit") continue;
-      for (const axis of [...figure.below, ...figure.left]) set(axis, axes);
+      for (const axis of [...figure.below, ...figure.left]) {
+        if (!heard.has(axis)) axis.change.connect(dress);
+        heard.add(axis);
+        set(axis, axes);
+      }
       for (const part of figure.center) {
         if (part.type === "Grid") set(part, { grid_line_color: looked.getPropertyValue("--rule").trim() });
         else fit(part, false);

@@ -1,4 +1,4 @@
-// What takes the place of the picture or lies over it: a form, two set against each other, a code for phones.
+// What takes the place of the picture or lies over it: a form; two set against each other, a code for phones, what all of it rests on.
 import { make } from "./made.js";
 
 /** What the server drew and escaped. @param {string} markup */
@@ -13,18 +13,21 @@ export function over() {
   const form = make("section", { className: "form" });
   const against = make("div", { className: "over against", hidden: true, ariaLive: "polite" });
   const code = make("div", { className: "over code", hidden: true });
+  const evidence = make("div", { className: "over evidence", hidden: true, ariaLive: "polite" });
+  const lines = (texts) => texts.map((text) => make("p", { textContent: text }));
 
-  /** @param {{ title: string, said: string, drawn: string } | null} told */
+  /** @param {{ title: string, said: string[], drawn: string } | null} told */
   function showForm(told) {
     form.hidden = !told;
-    form.replaceChildren(...(told ? [make("h2", { textContent: told.title }), make("p", { textContent: told.said }), drawn(told.drawn)] : []));
+    form.replaceChildren(...(told ? [make("h2", { textContent: told.title }), ...lines(told.said), drawn(told.drawn)] : []));
   }
 
   /** @param {string[] | null} told */
   function showAgainst(told) {
     against.hidden = !told;
-    // A figure and its unit stay on one line.
-    against.replaceChildren(...(told ?? []).map((text) => make("p", { textContent: text.replace(/(\d) (?=(°Brix|in|lb|mm|N)[;.,])/g, "$1\u00a0") })));
+    // A figure and its unit stay on one line, and so does how sure it is.
+    const kept = (text) => text.replace(/(\d) (?=(°Brix|in|lb|mm|N)[;.,])/g, "$1\u00a0").replace(/(\d) in 100/g, "$1\u00a0in\u00a0100");
+    against.replaceChildren(...lines((told ?? []).map(kept)));
   }
 
   /** @param {{ why?: string, picture?: string, address?: string } | null} told */
@@ -33,5 +36,18 @@ export function over() {
     code.replaceChildren(...(told ? [make("p", { className: told.why ? "why" : "", textContent: told.why || "This view on your phone:" })] : []));
     if (told?.picture) code.append(drawn(told.picture), make("p", { className: "address", textContent: told.address }));
   }
-  return { form, against, code, showForm, showAgainst, showCode };
+
+  /** @param {[heading: string, said: string[]][] | null} told */
+  function showEvidence(told) {
+    evidence.hidden = !told;
+    evidence.replaceChildren(...(told ?? []).map(([heading, said]) => make("section", {}, make("h2", { textContent: heading }), ...lines(said))));
+  }
+
+  /** @param {any} told what lies over the picture, or nothing */
+  function showOver(told) {
+    showAgainst(told?.against);
+    showCode(told?.code);
+    showEvidence(told?.evidence);
+  }
+  return { form, parts: [against, code, evidence], showForm, showOver };
 }

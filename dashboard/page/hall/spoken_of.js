@@ -10,7 +10,7 @@ export function spokenOf() {
   const [place, why, picked, rests] = ["place", "why", "picked", "rests"].map((className) => make("p", { className }));
   const fruit = make("div", { className: "fruit" });
   const [figures, stands] = ["figures", "stands"].map((className) => make("dl", { className }));
-  const spot = make("section", { className: "spot" }, name, place, why, make("div", { className: "beside" }, fruit, figures), stands, picked, rests);
+  const spot = make("section", { className: "spot" }, name, place, why, stands, make("div", { className: "beside" }, fruit, figures), picked, rests);
   spot.setAttribute("aria-live", "polite");
   let before; // who was spoken of before
 

@@ -11,10 +11,10 @@ from dashboard.charts.code import code
 from dashboard.market.profile import Limit
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.ripening import day_label
-from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
+from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 from dashboard.visit.network_address import reach
 from dashboard.wording import set_against
-from dashboard.wording.cautions import PROTECTED
+from dashboard.wording.cautions import CAUTIONS, PROTECTED
 from dashboard.wording.figures import (
     chance,
     choices_told,
@@ -24,9 +24,11 @@ from dashboard.wording.figures import (
     market_told,
     pit_told,
     qualify_told,
+    records_name,
     score,
 )
 from dashboard.wording.legend import RING
+from dashboard.wording.stands_on import METHOD_TOLD, counts, unsaid
 from dashboard.wording.strip import longest_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
@@ -126,7 +128,7 @@ def _stands(asked: Question, row: Any) -> list[list[str]]:
 
 
 def _figure(key: str, row: Any, system: str) -> dict[str, str]:
-    trait = TRAITS[key]
+    trait = trait_called(key)
     symbol = trait.unit(system).symbol
     value, low, high = row[key], row[f"{key}_low"], row[f"{key}_high"]
     known = value == value
@@ -139,10 +141,20 @@ def _figure(key: str, row: Any, system: str) -> dict[str, str]:
     }
 
 
-def against(asked: Question) -> list[str]:
-    """Two set against each other, the surest difference first; why not, where there are no two."""
+def against(asked: Question, trait: str = "") -> list[str]:
+    """Two set against each other in a trait, "" for the market's first; why not, where there are no two."""
     names = set_against.pair(asked)
-    return set_against.against(asked, names) if names else [NO_TWO]
+    return set_against.against(asked, names, trait) if names else [NO_TWO]
+
+
+def evidence_told(asked: Question) -> list[tuple[str, list[str]]]:
+    """What every answer rests on, what the records do not say, and the cautions: headings, each with its lines."""
+    known = asked.catalogue
+    return [
+        ("What this rests on", [f"{records_name(known)}.", *counts(known), METHOD_TOLD[0]]),
+        ("What the records do not say", unsaid(known)),
+        ("Cautions", list(CAUTIONS)),
+    ]
 
 
 def limiting(asked: Question, limit: Limit) -> str:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
-import numpy as np
-import panel as pn
 import param
 from panel.custom import Child
 
+from dashboard.answers.question import QUESTION
 from dashboard.charts import spotlit, style, tradeoff
 from dashboard.market.nudging import Bound, bounds_of, moved
 from dashboard.market.profile import Limit
@@ -20,11 +20,15 @@ from dashboard.page.hall import forms
 from dashboard.page.hall import told as hall_words
 from dashboard.page.hall.days import my_days
 from dashboard.page.hall.dress import HALL_CSS
+from dashboard.page.hall.keys import EVERYWHERE, OVER, answered
+from dashboard.page.hall.picture import Picture
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.finding import Finder
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import PAIRS, State
+from dashboard.wording import set_against
+from dashboard.wording.presenting import UNSEEN
 
 FIND = "Find a cultivar by part of its name"
 
@@ -70,77 +74,115 @@ def hall(state: State, page: Column | None = None) -> Column:
 
 
 class _Speaking:
-    """One visitor's hall: the picture, what is told beside it, and whether the code is shown."""
+    """One visitor's hall: what stands on its screen, what is told there, and which keys it answers."""
 
     def __init__(self, state: State) -> None:
         self.state = state
-        self.opened_at = ""  # as the browser says, while the code is shown
-        self.against = False  # two are set against each other
+        self.over = ""  # what is laid over the picture, of ``OVER``
+        self.opened_at = ""  # as the browser says, for the code
+        self.trait = ""  # in which two were set against each other last, or whose limit was held; "" for the market's first
         self.bound: Bound | None = None  # the limit of the market that the keys move
-        catalogue = state.question.catalogue
-        self.row = {str(name): row for row, name in enumerate(catalogue.cultivars.index)}
-        self.held = spotlit.held()
-        self.held.on_choose("cultivars", self._tapped)
-        (figure,) = self.held.figures
-        picture = pn.pane.Bokeh(figure, sizing_mode="stretch_both")
-        finder = Finder(catalogue, lambda name: state.choose(cultivar=name), label=FIND, large=True, margin=0)
-        self.element = Hall(self._heard, finder=finder, picture=picture, days=my_days(state))
-        live.follow(state, self._limits, "bounds", "units", look="hall")
-        live.follow(state, self._draw, "values", "units", look="hall")
-        live.follow(state, self._dress, "fit", "sure_not_beaten", "not_beaten", look="hall")
-        live.follow(
-            state,
-            self._rows,
-            "passes",
-            "shortlist",
-            "spotlight",
-            "sure_not_beaten",
-            "not_beaten",
-            look="hall",
-        )
-        # Not now: what follows the answer has just drawn it.
-        state.param.watch(lambda _event: self._turned(), "pair", precedence=3)
+        self.spoken = False  # one cultivar stands in the place of a view that shows none
+        self.answered: list[str] = []
+        finder = Finder(state.question.catalogue, self._found, label=FIND, large=True, margin=0)
+        self.element = Hall(self._heard, finder=finder, picture=Picture(state).pane, days=my_days(state))
+        state.param.watch(self._went, [*QUESTION, "tab", "prepared_at"], precedence=0)  # before it is told
         live.heed(state, self._tell, "pair", "question", "look", "tab", "prepared", "prepared_at", "notices")
 
     def _heard(self, msg: dict) -> None:
+        """A key or a press. What does not show on the screen is not done."""
         state, act, by = self.state, msg.get("act"), msg.get("by")
         spot = state.question.spotlight
+        if (msg.get("what") if act == "over" else act) not in self.answered:
+            return
         if act == "step" and by in (1, -1):
             state.step(by)
         elif act == "view" and by in (1, -1):
             state.walk_prepared(by)
         elif act == "keep" and spot is not None:
             state.keep(spot.name)
-        elif act == "picture":
-            state.choose(pair=PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)])
+        elif act == "traits":
+            self._turn()
         elif act == "first":
             state.open_prepared(0)
-        elif act == "against":
-            self.against = not self.against
-            self._tell()
+        elif act == "over" and msg["what"] in OVER:
+            self._lay(msg["what"], str(msg.get("at", "")))
+        elif act == "close":
+            self._close()
         elif act == "limit":
-            self._hold(bool(msg.get("off")))
-        elif act == "move" and by in (1, -1) and self.bound is not None:
+            self._hold()
+        elif act == "move" and by in (1, -1):
             self._move(by)
-        elif act == "undo":
-            state.undo()
-        elif act == "redo":
-            state.redo()
+        elif act in UNSEEN:
+            self._walk(str(act))
         elif act == "leave":
             state.choose(look="page")
-        elif act == "code":
-            self.opened_at = "" if self.opened_at else str(msg.get("at", ""))[:2000]
-            self._tell()
 
-    def _hold(self, off: bool) -> None:
+    def _found(self, name: str) -> None:
+        """Wherever one is asked for it is seen, in the place of a view that shows none."""
+        self.over, self.spoken = "", True
+        self.state.choose(cultivar=name)
+        self._tell()
+
+    def _went(self, *events: param.parameterized.Event) -> None:
+        """Other choices are seen: who is spoken of comes to the screen, another view takes the place of what lay there."""
+        if self.state.look != "hall":
+            return
+        names = {event.name for event in events}
+        if names == {"cultivar"}:
+            self.spoken = True
+        elif names & {"tab", "prepared_at"}:
+            self.spoken = False
+        if names != {"cultivar"} or self.over != "against":
+            self.over = ""
+
+    def _lay(self, what: str, at: str) -> None:
+        self.over = "" if self.over == what else what
+        self.opened_at = at[:2000]
+        self._tell()
+
+    def _close(self) -> None:
+        """What lies on top goes: what is laid over the picture, else the limit, else the cultivar in a view's place."""
+        if self.over:
+            self.over = ""
+        elif self.bound is not None:
+            self.bound = None
+        else:
+            self.spoken = False
+        self._tell()
+
+    def _turn(self) -> None:
+        """To the next traits: those of the picture or, of two set against each other, the one told largest."""
+        state = self.state
+        if self.over != "against":
+            return state.choose(pair=PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)])
+        order = set_against.traits(state.question)
+        at = order.index(self.trait) if self.trait in order else 0
+        self.trait = order[(at + 1) % len(order)]
+        self._tell()
+
+    def _walk(self, way: str) -> None:
+        """A choice taken back or made again; one that changes nothing here is said to have been."""
+        state, before = self.state, self._seen()
+        state.undo() if way == "undo" else state.redo()
+        if self._seen() == before:
+            left = state.steps.behind if way == "undo" else state.steps.ahead
+            state.notices = (*state.notices, UNSEEN[way].format(left=left))
+
+    def _seen(self) -> dict[str, Any]:
+        unseen = ("keys", "everywhere", "notices")
+        return {part: said for part, said in json.loads(self.element.told).items() if part not in unseen}
+
+    def _hold(self) -> None:
         """The next bound of the market is moved by the keys, after the last one none; its trait is brought into the picture."""
         bounds = bounds_of(self.state.question.profile)
         after = bounds[bounds.index(self.bound) + 1 :] if self.bound in bounds else bounds
-        self.bound = after[0] if after and not off else None
-        trait = self._limit.key if self.bound else ""
-        fitting = [pair for pair in PAIRS if trait in pair.split("_")]
-        if fitting and self.state.pair not in fitting:
-            self.state.choose(pair=fitting[0])
+        self.bound = after[0] if after else None
+        if self.bound is not None:
+            self.trait = self._limit.key
+            fitting = [pair for pair in PAIRS if self.trait in pair.split("_")]
+            if fitting and self.state.pair not in fitting:
+                self.state.choose(pair=fitting[0])
         self._tell()
 
     @property
@@ -152,91 +194,73 @@ class _Speaking:
 
     def _move(self, by: int) -> None:
         state, asked = self.state, self.state.question
-        if asked.profile is None or self.bound not in bounds_of(asked.profile):
-            self.bound = None
-            return self._tell()
+        assert asked.profile is not None
+        assert self.bound is not None
         lines = moved(asked.profile, self.bound, by, asked.units)
         state.choose(own=() if lines == statements(asked.catalogue.markets.get(asked.market)) else lines)
 
-    @live.at_once
-    def _tapped(self, rows: list[int]) -> None:
-        names = list(self.row)
-        self.held.choose("cultivars", [])  # the ring tells it; the others are not dimmed
-        if len(rows) == 1:
-            self.state.choose(cultivar=names[rows[0]])
-
-    def _turned(self) -> None:
-        asked = self.state.question
-        self._draw(asked.values, asked.units)
-        self._limits(asked.bounds, asked.units)
-
-    def _draw(self, values: dict, units: str) -> None:
-        rows = tradeoff.points(self.state.question.catalogue.cultivars, values, units)
-        spotlit.fill(self.held, rows, self._full(), self._sure(), tradeoff.pair(self.state.pair))
-
-    def _dress(self, *_parts) -> None:
-        self.held.columns("cultivars", full=self._full(), sure=self._sure())
-
-    def _full(self) -> list[float]:
-        return tradeoff.full(self.state.question.fit["taken"])
-
-    def _sure(self) -> list[float]:
-        return tradeoff.rings(self.state.question.sure_not_beaten, self.state.question.not_beaten)
-
-    def _rows(self, passes: np.ndarray, shortlist: tuple, spot, *_chances) -> None:
-        here, starred = np.zeros(len(passes), dtype=bool), np.zeros(len(passes), dtype=bool)
-        starred[[self.row[name] for name in shortlist]] = True
-        if spot is not None:
-            here[self.row[spot.name]] = True
-        self.held.show(
-            shown=passes | here, ringed=np.array(self._sure()) > 0, starred=starred & passes, spot=here
-        )
-
-    def _limits(self, bounds: dict, units: str) -> None:
-        told = tradeoff.limits(bounds, units)
-        (left, right), (bottom, top) = (
-            told.get(trait, (None, None)) for trait in tradeoff.pair(self.state.pair)
-        )
-        self.held.bound(spotlit.NAME, left=left, right=right, bottom=bottom, top=top)
+    def _form(self) -> tuple[str, dict[str, Any] | None]:
+        """What stands in the place of the hall's own picture, by its key in ``keys.ANSWERED``, and how it is told; "" for the picture itself."""
+        asked, tab = self.state.question, self.state.tab
+        made = None if self.bound else forms.form(asked, tab)
+        if made and self.spoken and not made["speaks"]:
+            tab, made = "cultivar", forms.form(asked, "cultivar")
+        return (tab, made) if made else ("", None)
 
     def _tell(self) -> None:
         state, asked = self.state, self.state.question
         if state.look != "hall":
-            self.opened_at, self.against, self.bound = "", False, None
+            self.over, self.trait, self.bound, self.spoken, self.answered = "", "", None, False, []
             self.element.told = json.dumps({"open": False})
             return
-        if self.bound not in bounds_of(asked.profile):  # another market was chosen meanwhile
+        bounds = bounds_of(asked.profile)
+        if self.bound not in bounds:  # another market was chosen meanwhile
             self.bound = None
-        spot, at = asked.spotlight, state.prepared_at
-        named = at if 0 <= at < len(state.prepared) else -1
+        shown, form = self._form()
+        speaks = asked.spotlight if form is None or form["speaks"] else None
+        at = state.prepared_at
+        named = state.prepared[at] if 0 <= at < len(state.prepared) else None
+        possible = {
+            "step": set_against.walks(asked) if self.over else speaks is not None,
+            "keep": speaks is not None,
+            "undo": state.steps.behind > 0,
+            "redo": state.steps.ahead > 0,
+            "limit": bool(bounds),
+            "move": self.bound is not None,
+            "notes": bool(named and named.note),
+            "view": bool(state.prepared),
+            "first": bool(state.prepared),
+            "close": bool(self.over or self.bound is not None or shown == "cultivar" != state.tab),
+        }
+        self.answered = answered(self.over or shown, possible)
         view = (
-            state.view_of(spot.name) if spot is not None else state.view
-        )  # a phone shows who is on the screen
+            state.view_of(speaks.name) if speaks is not None else state.view
+        )  # a phone shows what is on the screen
         self.element.told = json.dumps(
             {
                 "open": True,
+                "keys": self.answered,
+                "everywhere": [key for key in EVERYWHERE if key in self.answered],
                 "asked": hall_words.question(asked),
                 "limits": hall_words.limits(asked),
                 "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
                 "marks": hall_words.marks(asked),
                 "legend": hall_words.legend(asked),
                 "notices": list(state.notices),
-                "spot": hall_words.spoken_of(asked, spot) if spot is not None else None,
+                "spot": hall_words.spoken_of(asked, speaks) if speaks is not None else None,
                 "empty": asked.emptied.sentence if asked.emptied else "",
-                "undo": state.steps.behind > 0,
-                "redo": state.steps.ahead > 0,
                 "views": len(state.prepared),
-                "at": named,
+                "at": at if named else -1,
                 "strayed": state.strayed,
                 "listed": len(state.shortlist),
-                "view": state.prepared[named].name if named >= 0 else "",
-                "note": state.prepared[named].note if named >= 0 else "",
-                "form": None if self.bound else forms.form(asked, state.tab),
-                "against": hall_words.against(asked) if self.against else None,
+                "view": named.name if named else "",
+                "note": named.note if named else "",
+                "form": form,
                 "limiting": hall_words.limiting(asked, self._limit) if self.bound else "",
-                "bounded": bool(bounds_of(asked.profile)),
-                "slate": "" if state.tab == "season" and not self.bound else hall_words.slate(asked),
-                "code": hall_words.code_told(self.opened_at, view) if self.opened_at else None,
+                "slate": "" if shown == "season" else hall_words.slate(asked),
+                "against": hall_words.against(asked, self.trait) if self.over == "against" else None,
+                "code": hall_words.code_told(self.opened_at, view) if self.over == "code" else None,
+                "evidence": hall_words.evidence_told(asked) if self.over == "evidence" else None,
             },
             ensure_ascii=False,
         )

@@ -85,9 +85,9 @@ class ChoiceBoxes(Element):
     @at_once
     def heard(self, msg) -> None:
         self.answered = int(msg.get("tick", 0))
-        field, offered = str(msg.get("field")), {}
-        for group in self.groups:
-            offered[group["field"]] = [str(option["value"]) for option in group["options"]]
+        field, offered = str(msg.get("field")), dict[str, list[str]]()
+        for group in self.groups:  # a choice may stand in several lists
+            offered.setdefault(group["field"], []).extend(str(option["value"]) for option in group["options"])
         if field in offered:  # in the order they stand; what is not on offer is no choice
             chosen = {str(value) for value in msg.get("chosen", ())}
             self._act(field, [value for value in offered[field] if value in chosen])

@@ -1,7 +1,8 @@
 """Files that visitors take home, made beside the server: in a process of its own where one can be started, one after the other.
 
 A handout of a hundred pages takes a processor seconds; within the server they would be everybody's. The process reads the
-records once, from the same folder, and makes nothing from other records than the page shows.
+records once, from the same folder, and makes nothing from other records than the page shows. What a notebook brought along it does
+not know: then they are made within.
 """
 
 from __future__ import annotations
@@ -18,10 +19,13 @@ from dataclasses import dataclass
 from functools import partial
 from multiprocessing.connection import wait
 
+from dashboard.answers.brought import brought
 from dashboard.answers.catalogue import load
+from dashboard.answers.my_site import MySite
 from dashboard.answers.question import QUESTION, Question
 from dashboard.handout import booklet, tables, workbook
 from dashboard.market import Market
+from dashboard.site.station import Station
 from dashboard.slate import publishing
 
 # By the name under which a file is kept: what is made.
@@ -67,6 +71,7 @@ class _Order:
     base: Market | None
     question: dict[str, object]
     file: str
+    own: tuple[Station, str] | None = None  # the place whose weather the visitor brought
 
 
 def ordered(asked: Question, file: str) -> Callable[[], bytes]:
@@ -87,7 +92,7 @@ def made(asked: Question, file: str) -> bytes:
     """The file of that name in FILES; MakingError, one sentence. Waits for it: not to be called where others wait, too."""
     _refuse_too_many(asked, file)
     try:
-        content = _WORKSHOP.made(_order(asked, file))
+        content = None if brought(asked.catalogue) else _WORKSHOP.made(_order(asked, file))
         return FILES[file](asked) if content is None else content
     except Exception as fault:
         log.error("%s could not be made", file, exc_info=fault)
@@ -115,7 +120,8 @@ def _refuse_too_many(asked: Question, file: str) -> None:
 def _order(asked: Question, file: str) -> _Order:
     known = asked.catalogue
     question = {field: getattr(asked, field) for field in QUESTION}
-    return _Order(known.source, known.version, known.markets.get(asked.market), question, file)
+    own = None if asked.weather is None else (asked.weather.station, asked.weather.key)
+    return _Order(known.source, known.version, known.markets.get(asked.market), question, file, own)
 
 
 class _Workshop:
@@ -179,7 +185,8 @@ def _begin() -> None:
 def _make(order: _Order) -> bytes | None:
     """In the process: None where its records or markets are not those of the page."""
     known = load(order.source)
-    asked = Question(known, **order.question)  # type: ignore[arg-type]
+    own = None if order.own is None else MySite(known, *order.own)
+    asked = Question(known, weather=own, **order.question)  # type: ignore[arg-type]
     if known.version != order.version or known.markets.get(asked.market) != order.base:
         log.warning("the records at %s are others than when the server was started", order.source)
         return None

@@ -17,8 +17,9 @@ def press(state: State, what: str, value: object) -> None:
 
 def tick(state: State, name: str, values: list[str]) -> None:
     """Choose what stands behind the boxes that are ticked."""
-    known = {as_text(value): value for value in state.known[name]}
-    chosen = tuple(known[value] for value in values if value in known)
+    known = state.known[name]
+    spelled = {as_text(value): value for value in known}
+    chosen = tuple(spelled.get(value, value) for value in values if value in spelled or value in known)
     if CHOICES[name].several:
         state.choose(**{name: chosen})
     elif chosen:

@@ -11,7 +11,7 @@ from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import SURE, Change
 from dashboard.charts import listing
 from dashboard.market import Market
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, trait_called
 from dashboard.wording import account as reckoning
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
@@ -89,7 +89,7 @@ def _changes(asked: Question, changes: tuple[Change, ...], better: bool) -> str:
 
 def _unsure(asked: Question, changes: tuple[Change, ...], unknown: tuple[str, ...]) -> str:
     told = [_by(asked, one) for one in changes if not one.refused and one.better is None and one.sure >= SURE]
-    alike = [TRAITS[one.trait].label.lower() for one in changes if not one.refused and one.sure < SURE]
+    alike = [trait_called(one.trait).label.lower() for one in changes if not one.refused and one.sure < SURE]
     refused = list(dict.fromkeys(one.refused for one in changes if one.refused))
     told += [f"{CLASSES[field][0].lower()} not recorded" for field in unknown]
     if alike:
@@ -103,7 +103,7 @@ def _by(asked: Question, one: Change) -> str:
 
 def changed(one: Change, market: Market | None, system: str) -> str:
     """``softer by 3.2 lbf, nearer the ideal``."""
-    trait = TRAITS[one.trait]
+    trait = trait_called(one.trait)
     more, less = CHANGED[one.trait]
     unit = POINTS.get(trait.quantity, trait.unit(system).symbol)
     told = (

@@ -13,7 +13,7 @@ from dashboard.charts.among import spread
 from dashboard.charts.style import mark_class
 from dashboard.page.parts.pressable import opening, star
 from dashboard.page.tabs.account import changed
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.wording import among as words
 from dashboard.wording.cautions import PROTECTED
 from dashboard.wording.facts import days_apart, facts
@@ -43,7 +43,7 @@ def compared(asked: Question) -> Markup:
     lines = [
         Markup(
             '<tr><th scope="row">{}</th><td><b>{}</b> <span class="range">{}</span></td><td>{}</td><td>{}</td></tr>'
-        ).format(TRAITS[one.trait].heading(asked.units), *words.figures(one, asked.units), spread(one), words.stands(one))
+        ).format(trait_called(one.trait).heading(asked.units), *words.figures(one, asked.units), spread(one), words.stands(one))
         for one in rows
     ]  # fmt: skip
     table = Markup(

@@ -26,13 +26,13 @@ from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
+from dashboard.wording.legend import COUNTS_IN_FULL
 
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number: how many {} are ripe on an average day. Green: fruit every day in at least {}. Red: a gap. Gray: nobody’s fruit is ripe then."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
-MAY = "What may qualify counts in full, though it is not sure."
 TO_FILL = "Press a box, or choose a class and week below, to see what could fill it."
 
 
@@ -82,7 +82,7 @@ def classes(state: State) -> Column:
 
     def draw(found: ClassWeeks, *_whose) -> None:
         told = BOXES_READ.format(WHOSE[state.question.weeks_of], years_in_ten(state.question))
-        may = f" {MAY}" if state.question.profile else ""
+        may = f" {COUNTS_IN_FULL}" if state.question.profile else ""
         heading.say(TOLD.format(told + may, TO_FILL))
         weeks.fill(held, found, catalogue.south)
         spare.say(_crowded(found, catalogue.south) + _spare(found))

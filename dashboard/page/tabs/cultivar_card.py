@@ -14,7 +14,7 @@ from dashboard.charts.listing import over_gaps
 from dashboard.market.verdict import MISSES, QUALIFIES
 from dashboard.page.parts.pressable import star
 from dashboard.ripening import day_label
-from dashboard.terms.traits import HEADLINE, TRAITS, UNKNOWN
+from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import DATED, chance, kind, measured, pit_told, stretches, years_in_ten
 
@@ -115,9 +115,11 @@ def three(asked: Question, row: Any) -> Markup:
         shown = []
         for trait in HEADLINE:
             own: Any = asked.values[trait].loc[asked.cultivar]
-            low, high = (TRAITS[trait].written(own[end], asked.units) for end in ("low", "high"))
+            low, high = (trait_called(trait).written(own[end], asked.units) for end in ("low", "high"))
             around = f"{low}–{high} likely" if own["low"] == own["low"] else "range not known"
-            shown.append((measured(trait, own["estimate"], asked.units), TRAITS[trait].label.lower(), around))
+            shown.append(
+                (measured(trait, own["estimate"], asked.units), trait_called(trait).label.lower(), around)
+            )
         return _three(shown)
     score = row["score"]
     likely = (

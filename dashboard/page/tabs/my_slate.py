@@ -22,6 +22,7 @@ from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
 from dashboard.wording.gaps import gaps_head, uncovering_told
 from dashboard.wording.lists import UNOFFERED, droppable_told
+from dashboard.wording.my_site import slate_told as chill_of_slate
 
 
 def my_slate(state: State) -> Column:
@@ -64,6 +65,7 @@ def my_slate(state: State) -> Column:
         "fit",
         "columns",
         "droppable",
+        "my_site",
         tab="shortlist",
     )
     return Column(
@@ -109,6 +111,8 @@ def told(state: State) -> Markup:
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
     for line in (*uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question)):  # fmt: skip
+        said += Markup("<p>{}</p>").format(line)
+    for line in chill_of_slate(state.question):
         said += Markup("<p>{}</p>").format(line)
     if missing := [str(name) for name in rows.index[~rows["nurseries"].astype(bool)]]:
         said += Markup("<p>{}</p>").format(UNOFFERED.format(listed(missing)))

@@ -13,11 +13,18 @@ from dashboard.answers.among import among
 from dashboard.answers.question import Question
 from dashboard.answers.season_classes import slate_windows
 from dashboard.charts import among as among_all
-from dashboard.charts import fruit_row, picking, slate_strip, symbols, tradeoff, variation
+from dashboard.charts import fruit_row, picking, slate_strip, springs, symbols, tradeoff, variation, winters
 from dashboard.estimates.variation import WORDS
 from dashboard.page.parts.picture_saver import Picture, PictureSaver
 from dashboard.page.tabs.by_class import BOXES_READ, WHOSE
 from dashboard.page.tabs.closers import passing
+from dashboard.page.tabs.my_site_pictures import (
+    SPRINGS_READ,
+    pictured,
+    springs_drawn,
+    winters_drawn,
+    winters_read,
+)
 from dashboard.page.tabs.records import variation_rows
 from dashboard.page.tabs.season import picked_told
 from dashboard.page.tabs.side_by_side import HOW_DRAWN
@@ -28,6 +35,7 @@ from dashboard.wording import strip as strip_words
 from dashboard.wording.figures import DATED, called, counted, listed, years_in_ten
 from dashboard.wording.gaps import cover_told
 from dashboard.wording.legend import AROUND, BAR, legend
+from dashboard.wording.my_site import CAUTIONS as CHILL_CAUTIONS
 
 PICKING_WIDTH = 820  # pixels: of the lines of a few cultivars, which take any
 
@@ -174,11 +182,44 @@ def _records(asked: Question) -> list[Picture]:
     return [Picture("variation", "Where the variation comes from", ("variation",), marks=marks)]
 
 
+def _site(asked: Question) -> list[Picture]:
+    found = asked.my_site
+    if found is None or found.refused:
+        return []
+
+    def of_winters() -> tuple[Markup, int, int]:
+        return winters_drawn(asked), PICKING_WIDTH, winters.HEIGHT
+
+    shown = [
+        Picture(
+            "winters",
+            f"Winter chill at {found.name}",
+            drawn=of_winters,
+            reads=(winters_read(asked), CHILL_CAUTIONS[0]),
+        )
+    ]
+    if found.bloomed is not None and (names := pictured(asked)):
+
+        def of_springs() -> tuple[Markup, int, int]:
+            return springs_drawn(asked), PICKING_WIDTH, springs.height(len(names))
+
+        shown.append(
+            Picture(
+                "springs",
+                f"Bloom lost to frost at {found.name}",
+                drawn=of_springs,
+                reads=(SPRINGS_READ, CHILL_CAUTIONS[0]),
+            )
+        )
+    return shown
+
+
 TABS: dict[str, Callable[[Question], list[Picture]]] = {
     "fruit": _fruit,
     "season": _season,
     "classes": _classes,
     "cultivar": _cultivar,
     "beside": _beside,
+    "site": _site,
     "records": _records,
 }

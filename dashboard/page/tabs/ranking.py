@@ -19,7 +19,7 @@ from dashboard.page.tabs.how_sure import about_ranking
 from dashboard.visit.state import SHOWN, State
 from dashboard.wording.boxes import choice_group, group_of
 from dashboard.wording.column_kinds import words
-from dashboard.wording.columns import COLUMNS, OFFERED, shown
+from dashboard.wording.columns import column, offered, shown
 from dashboard.wording.figures import basis_told
 from dashboard.wording.order import first_told
 
@@ -42,8 +42,9 @@ def ranking(state: State, beside: Column | None = None) -> Column:
 
     def turned(key: str) -> None:
         before = here["sort"]
-        if key in COLUMNS:
-            up = not before[1] if before and before[0] == key else COLUMNS[key].upwards
+        there = {one.key: one for one in shown(state.question)}
+        if key in there:
+            up = not before[1] if before and before[0] == key else there[key].upwards
             here.update(page=1, sort=(key, up))
 
     table = RowTable(act)
@@ -68,13 +69,23 @@ def ranking(state: State, beside: Column | None = None) -> Column:
         ranked = asked.profile is not None and bool(asked.profile.wishes)
         choices.tell([
             {"left": [], "chosen": [state.known["top"].index(asked.top)], "away": not ranked},
-            {"left": [], "chosen": [at for at, key in enumerate(OFFERED) if key in asked.columns], "away": not OFFERED},
+            {"left": [], "chosen": [at for at, key in enumerate(offered(asked.catalogue)) if key in asked.columns]},
         ])  # fmt: skip
 
     live.follow(state, start, "ranking", "profile", "units", tab="fruit")
     live.follow(state, tell, "ranking", "openings", "profile", "units", "columns", tab="fruit")
     live.follow(
-        state, draw, "ranking", "profile", "units", "shortlist", "chosen", "columns", "strip", tab="fruit"
+        state,
+        draw,
+        "ranking",
+        "profile",
+        "units",
+        "shortlist",
+        "chosen",
+        "columns",
+        "strip",
+        "my_site",
+        tab="fruit",
     )
     live.heed(state, lambda: toggle.tell([{"left": [], "chosen": [SHOWN.index(state.shown)]}]), "shown")
     rows = Column(table, choices, about, sizing_mode="stretch_width", css_classes=["rows"])
@@ -101,9 +112,9 @@ def first_line(asked: Question, sort: tuple[str, bool] | None) -> Markup:
 
 def view(asked: Question, here: dict) -> dict:
     """One page of the table as plain text."""
-    sortable = {column.key for column in shown(asked) if column.by}
+    sortable = {one.key: one.by for one in shown(asked) if one.by}
     sort = here["sort"] if here["sort"] and here["sort"][0] in sortable else None
-    rows = _sorted(asked.ranking, sort)
+    rows = _sorted(asked.ranking, (sortable[sort[0]], sort[1]) if sort else None)
     pages = max(1, math.ceil(len(rows) / PAGE))
     page = min(max(1, here["page"]), pages)
     part = rows.iloc[(page - 1) * PAGE : page * PAGE]
@@ -117,7 +128,10 @@ def view(asked: Question, here: dict) -> dict:
 
 def further_columns(asked: Question) -> dict:
     """What the list, the shortlist and what is taken home can tell beside the usual."""
-    return group_of("columns", "Columns", {key: words(COLUMNS[key].label, asked) for key in OFFERED})
+    known = asked.catalogue
+    return group_of(
+        "columns", "Columns", {key: words(column(known, key).label, asked) for key in offered(known)}
+    )
 
 
 def title(asked: Question, by_hand: str = "") -> str:
@@ -132,16 +146,15 @@ def title(asked: Question, by_hand: str = "") -> str:
 
 
 def _by_hand(asked: Question, key: str, up: bool) -> str:
-    column = COLUMNS[key]
-    return f"by “{column.heading(asked)}”, {column.ways[up]}"
+    by = column(asked.catalogue, key)
+    return f"by “{by.heading(asked)}”, {by.ways[up]}"
 
 
 def _sorted(rows: pd.DataFrame, sort) -> pd.DataFrame:
     """By a column: those that qualify before those that may, and these before the rest; each joined group for itself."""
     if not sort:
         return rows
-    key, up = sort
-    by = COLUMNS[key].by
+    by, up = sort
     if by == "name":
         rows = rows.sort_index(ascending=up)
     else:

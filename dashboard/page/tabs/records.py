@@ -15,11 +15,10 @@ from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.folding import fold
 from dashboard.page.parts.twin import twin
-from dashboard.records.summary import fruit_counts
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
-from dashboard.wording.figures import counted
+from dashboard.wording.stands_on import METHOD_TOLD, held
 
 PAGE = 20
 
@@ -65,38 +64,10 @@ def told(catalogue: Catalogue) -> Markup:
     return said + Markup("<h3>Cautions</h3>") + _list(CAUTIONS)
 
 
-def held(catalogue: Catalogue) -> list[str]:
-    """What the records hold, in six lines at the most."""
-    seasons = sorted(catalogue.summaries["season"].dropna().unique())
-    errors = sum(problem.severity == "error" for problem in catalogue.problems)
-    flagged = len(catalogue.problems) - errors
-    aside = (
-        f"{counted(errors, 'place')} could not be used and {'was' if errors == 1 else 'were'} set aside"
-        if errors
-        else "Nothing was set aside"
-    )
-    lines = [
-        f"{catalogue.records_title}.",
-        f"{counted(len(catalogue.cultivars), 'cultivar')} at {counted(len(catalogue.sites), 'site')}"
-        + (f", seasons {int(seasons[0])} to {int(seasons[-1])}." if seasons else "."),
-        f"{counted(len(catalogue.summaries), 'sample')}, {counted(int(fruit_counts(catalogue.summaries, catalogue.fruit).sum()), 'fruit').replace('fruits', 'fruit')} measured.",
-        f"{aside}; {counted(flagged, 'place')} flagged to look at.",
-        METHOD_TOLD[0],
-        f"Data version {catalogue.version}.",
-    ]
-    return lines
-
-
 def _list(lines: Iterable[str]) -> Markup:
     return Markup("<ul>{}</ul>").format(Markup("").join(Markup("<li>{}</li>").format(line) for line in lines))
 
 
-METHOD_TOLD = (
-    "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
-    "A mixed model takes out what site, season and luck did.",
-    "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
-    "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
-)
 METHOD = _list(METHOD_TOLD)
 
 
@@ -107,7 +78,7 @@ def variation_rows(catalogue: Catalogue) -> pd.DataFrame:
         found, start = sources(worth), 0.0
         for part, told in found.iterrows():
             end = start + float(told["share"])
-            rows.append((TRAITS[key].label, told["source"], list(WORDS).index(str(part)), start, end))
+            rows.append((trait_called(key).label, told["source"], list(WORDS).index(str(part)), start, end))
             start = end
     return pd.DataFrame(rows, columns=["trait", "source", "place", "start", "end"])
 
@@ -145,7 +116,7 @@ def variation_told(catalogue: Catalogue) -> Prose:
     lines: dict[str, list[str]] = {}
     for key, worth in catalogue.worth.items():
         for sentence in (sources(worth).attrs["sentence"], *worth.plan.sentences):
-            lines.setdefault(sentence, []).append(TRAITS[key].label)
+            lines.setdefault(sentence, []).append(trait_called(key).label)
     told = [
         Markup("<li><b>{}</b>: {}</li>").format(", ".join(traits), sentence)
         for sentence, traits in lines.items()

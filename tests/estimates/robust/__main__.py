@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import harvests, levels, small_trials, visits
+from tests.estimates.robust import ages, fruit_by_season, harvests, levels, small_trials, visits
 
 SCENARIOS = {
     "small": small_trials.rows,
     "harvests": harvests.rows,
     "levels": levels.rows,
     "visits": visits.rows,
+    "fruit": fruit_by_season.rows,
+    "ages": ages.rows,
 }
 
 

@@ -65,7 +65,7 @@ def test_it_shows_the_market_as_it_is_written(packer):
     assert [(part["what"], part["title"]) for part in packer.told["parts"]] == [
         ("limit", "Flesh color"), ("limit", "Size"), ("limit", "Sugar"), ("wish", "Size"), ("wish", "Firmness"), ("wish", "Sugar"),
     ]  # fmt: skip
-    assert packer.fields("limit", "Size") == {"at_least": "2.5", "at_most": "", "share": "80"}
+    assert packer.fields("limit", "Size") == {"at_least": "2.5", "at_most": "", "share": "80", "seasons": ""}
     assert ["yellow", True] in packer.told["parts"][0]["words"]
     assert ["not recorded", False] in packer.told["parts"][0]["words"]
 

@@ -1,4 +1,4 @@
-"""What a prepared view holds, large: the season, the classes, a few side by side, one among all; and two set against each other."""
+"""What a prepared view holds, large: the season, the classes, a few side by side, one among all; a limit that is held."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ import pytest
 
 from dashboard.answers.among import among
 from dashboard.answers.question import Question
-from dashboard.answers.side_by_side import side_by_side
 from dashboard.charts import large, style
+from dashboard.charts.calendar_rows import calendar_view
 from dashboard.market.nudging import bounds_of, moved
 from dashboard.market.statements import stated, statements
 from dashboard.page.hall import forms
@@ -22,6 +22,7 @@ from dashboard.terms.traits import HEADLINE
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import State
 from dashboard.wording import set_against
+from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL
 from tests.pressing import press, told
 
 SLATE = ("Aldrum", "Sibbrel", "Brovet")
@@ -44,16 +45,48 @@ def test_the_season_shows_every_one_of_the_slate_and_its_gaps(asked):
     found = form(asked, "season")
     assert [word for word in words(found) if word in SLATE] == [bar.name for bar in asked.strip.bars]
     gaps = [at for at in drawn(found).iter("rect") if at.get("fill") == style.by_name("bare")]
-    assert len(gaps) == len(asked.strip.rows[0].gaps)
+    assert len(gaps) == len(asked.strip.rows[0].gaps) + 1  # and one in the key
     empty = form(replace(asked, shortlist=()), "season")
     assert "by class" in empty["title"]
     assert any(word.startswith("yellow peach") for word in words(empty))
 
 
+def test_the_season_warns_of_what_may_qualify_and_has_a_key_to_its_marks(demo):
+    """As the page does: sentences of what covers nothing, or not surely, and each look that is drawn with its meaning."""
+    asked = Question(demo, market="regional_wholesale", shortlist=SLATE)
+    verdicts = {str(asked.fit["verdict"][name]) for name in SLATE}
+    assert verdicts == {"misses", "may qualify"}
+    found = form(asked, "season")
+    assert found["said"] == calendar_view(asked)["said"]
+    assert any("may qualify" in line and "Sibbrel" in line for line in found["said"])
+    key = {word for word in words(found) if word in CALENDAR_MARKS.values()}
+    assert key == {CALENDAR_MARKS[look] for look in ("hatched", "hollow", "thin", "gap")}
+    nobody = form(replace(asked, market=""), "season")
+    assert CALENDAR_MARKS["picked"] in words(nobody)
+    assert not {"qualifies", "may qualify"} & set(words(nobody))
+
+
+def test_the_key_stands_over_the_calendar_in_as_many_lines_as_it_needs(demo):
+    asked = Question(demo, market="regional_wholesale", shortlist=SLATE)
+    marks = tuple(CALENDAR_MARKS.items())
+    for many in (1, 3):
+        picture = ElementTree.fromstring(large.season([], [], [], marks * many, ""))
+        ends = [float(at.get("x")) + large.SLIM * large.LETTERS * len(at.text) for at in picture.iter("text")]
+        assert max(ends) <= large.WIDTH
+        assert len({at.get("y") for at in picture.iter("text")}) >= many
+    assert "translate(0 0)" in large.season([], [], [], (), "")
+    assert form(asked, "season")["drawn"].count("<g ") == 1
+
+
+def test_the_classes_say_that_what_may_qualify_counts_in_full(asked):
+    assert COUNTS_IN_FULL in form(asked, "classes")["said"][0]
+    assert COUNTS_IN_FULL not in form(replace(asked, market=""), "classes")["said"][0]
+
+
 def test_the_classes_show_what_the_page_shows(asked):
     found, grid = form(asked, "classes"), asked.class_weeks
     assert found["title"] == "Each class, week by week"
-    assert f"{len(grid.classes) - 12} smaller classes" in found["said"]
+    assert f"{len(grid.classes) - 12} smaller classes" in found["said"][0]
     numbers = [word for word in words(found) if word.replace(".", "").isdigit()]
     assert f"{grid.count[0, 2]:.1f}" in numbers
 
@@ -90,7 +123,7 @@ def test_the_longest_name_of_a_class_stands_whole(demo):
 
 def test_one_cultivar_stands_among_all(asked):
     found = form(replace(asked, cultivar="Sibbrel"), "cultivar")
-    assert found["beside"]
+    assert found["speaks"]
     assert found["title"] == f"Sibbrel among all {len(asked.catalogue.cultivars)}"
     assert len(list(drawn(found).iter("circle"))) == len(HEADLINE)
     told = {one.trait: one for one in among(asked.values, "Sibbrel", asked.profile)}
@@ -122,41 +155,6 @@ def test_any_records_have_forms(catalogue):
                 drawn(found)
 
 
-def test_the_surest_of_size_firmness_and_sugar_comes_first(asked):
-    pair = set_against.pair(asked)
-    assert pair == ("Aldrum", "Sibbrel")
-    head, *lines = set_against.against(asked, pair)
-    assert head == "Aldrum and Sibbrel, over sites and seasons"
-    assert len(lines) == 3
-    found = side_by_side(asked.catalogue, pair, asked.basis, asked.season_kind)
-    told = {one.trait: one for one in found.differences if one.trait in HEADLINE}
-    best = min(told.values(), key=lambda one: one.chance)
-    assert best.sure
-    assert lines[0] == set_against.sentence(best, "us")
-    assert lines[0].startswith(f"{best.by.first} is ")
-    assert lines[0].endswith(f"; {min(int(100 * (1 - best.chance)), 99)} in 100 sure.")
-    assert max(len(line.split()) for line in lines) <= 25
-
-
-def test_what_is_not_sure_says_so_and_nothing_is_ever_certain(asked):
-    found = side_by_side(asked.catalogue, ("Aldrum", "Sibbrel"), asked.basis)
-    one = next(told for told in found.differences if told.trait == "size")
-    assert "99 in 100 sure" in set_against.sentence(replace(one, chance=0.0), "us")
-    assert "95 in 100 sure" in set_against.sentence(replace(one, chance=0.0500), "us")
-    unsure = set_against.sentence(replace(one, chance=0.051), "us")
-    assert "not sure" in unsure
-    assert "in 100" not in unsure
-
-
-def test_without_two_side_by_side_the_next_of_the_ranking_is_taken(demo):
-    asked = Question(demo, market="roadside_stand")
-    first, second = (str(name) for name in asked.ranking.index[:2])
-    assert set_against.pair(asked) == (first, second)
-    last = str(asked.ranking.index[-1])
-    assert set_against.pair(replace(asked, cultivar=last)) == (last, first)
-    assert set_against.pair(Question(demo, seasons=99)) is None
-
-
 @pytest.fixture
 def shown(demo) -> tuple[State, Hall]:
     state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
@@ -186,11 +184,11 @@ def test_a_limit_is_held_moved_and_let_go_of(shown):
     press(element, {"act": "limit"})
     assert told(element)["limiting"] == ""
     press(element, {"act": "limit"})
-    press(element, {"act": "limit", "off": True})
+    press(element, {"act": "close"})
     assert told(element)["limiting"] == ""
     press(element, {"act": "limit"})
     state.choose(market="")
-    assert (told(element)["limiting"], told(element)["bounded"]) == ("", False)
+    assert (told(element)["limiting"], "limit" in told(element)["keys"]) == ("", False)
 
 
 def test_a_moved_limit_is_a_round_figure_of_the_reader_s_units_and_stays_within_what_can_be(demo):
@@ -220,9 +218,9 @@ def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(shown)
     assert told(element)["slate"] == ""  # the season says it itself
     state.choose(tab="fruit")
     assert told(element)["slate"].startswith("1 on my slate; ")
-    press(element, {"act": "against"})
-    assert len(told(element)["against"]) == 4
+    press(element, {"act": "over", "what": "against"})
+    assert len(told(element)["against"]) == 2 + set_against.SHOWN
+    press(element, {"act": "over", "what": "against"})
+    assert told(element)["against"] is None
     state.choose(shortlist=())
     assert told(element)["slate"] == ""
-    press(element, {"act": "against"})
-    assert told(element)["against"] is None

@@ -109,10 +109,11 @@ def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
 KEYS = {
     "the next cultivar": ({"act": "step", "by": 1}, lambda s: s.cultivar == s.question.ranking.index[1]),
     "the star": ({"act": "keep"}, lambda s: s.shortlist == (s.question.spotlight.name,)),
-    "another picture": ({"act": "picture"}, lambda s: s.pair == "firmness_sugar" and "pair=firmness_sugar" in s.link),
+    "another picture": ({"act": "traits"}, lambda s: s.pair == "firmness_sugar" and "pair=firmness_sugar" in s.link),
     "leave": ({"act": "leave"}, lambda s: s.look == "page"),
     "a view": ({"act": "view", "by": 1}, lambda s: s.flesh_colour == ("white",) and s.look == "hall"),
     "nothing": ({"act": "no such"}, lambda s: s.link == "?v=1&market=packer&look=hall"),
+    "nothing to lay over it": ({"act": "over", "what": "step"}, lambda s: s.link == "?v=1&market=packer&look=hall"),
     "a far step": ({"act": "step", "by": 10**9}, lambda s: s.cultivar == ""),
 }  # fmt: skip
 
@@ -140,7 +141,7 @@ def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(show
     seen = {}
     for _ in PAIRS:
         seen[state.pair] = (tuple(told(element)["axes"]), figure.x_range.end, figure.y_range.end)
-        press(element, {"act": "picture"})
+        press(element, {"act": "traits"})
     assert tuple(seen) == PAIRS
     assert len(set(seen.values())) == len({axes for axes, *_ in seen.values()}) == 3
     assert seen["size_sugar"][1] == seen["size_firmness"][1]  # size lies across in both, on the same axis
@@ -156,10 +157,10 @@ def test_a_star_is_taken_back_and_made_again_in_the_hall(shown):
     state, element = shown
     press(element, {"act": "keep"})
     assert told(element)["spot"]["kept"]
-    assert told(element)["undo"]
+    assert "undo" in told(element)["keys"]
     press(element, {"act": "undo"})
     assert not told(element)["spot"]["kept"]
-    assert told(element)["redo"]
+    assert "redo" in told(element)["keys"]
     press(element, {"act": "redo"})
     assert told(element)["spot"]["kept"]
     assert state.look == "hall"
@@ -185,16 +186,23 @@ def test_the_code_is_for_the_ordinary_page_of_the_view_that_stands(shown, monkey
     monkeypatch.setenv(reach.LISTENS, "0.0.0.0")
     monkeypatch.setattr(reach, "own_address", lambda: "192.168.1.20")
     assert told(element)["code"] is None
-    press(element, {"act": "code", "at": "http://localhost:5006/"})
+    code = {"act": "over", "what": "code", "at": "http://localhost:5006/"}
+    press(element, code)
     first, *_, last = map(str, state.question.ranking.index)
     start = "http://192.168.1.20:5006/?v=1&market=packer&cultivar="
     assert address_of(element) == f"{start}{first.replace(' ', '+')}&tab=cultivar"
-    state.choose(
-        tab="season", cultivar=last
-    )  # whatever lies behind the hall, a phone shows who is on the screen
-    assert address_of(element) == f"{start}{last.replace(' ', '+')}&tab=cultivar"
-    assert state.tab == "season"
-    press(element, {"act": "code"})
+    press(element, code)
+    for tab, shown_there in (
+        ("cultivar", f"&cultivar={last.replace(' ', '+')}&tab=cultivar"),
+        ("season", "&tab=season"),
+    ):
+        state.choose(tab=tab, cultivar=last)
+        press(element, code)
+        address = address_of(element)
+        # a phone shows what is on the screen: who is spoken of, or a view that speaks of nobody
+        assert address.endswith(shown_there)
+        assert State(state.question.catalogue, "?" + address.partition("?")[2]).tab == tab
+        press(element, code)
     assert told(element)["code"] is None
 
 

@@ -9,6 +9,7 @@ import pytest
 from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import Change
 from dashboard.market import Market, Wish
+from dashboard.market.statements import statements
 from dashboard.page.tabs.account import CHANGED, account_told, changed, costs_view, stand_ins_view
 from dashboard.terms.traits import TRAITS
 from dashboard.terms.units import N_PER_LBF
@@ -32,6 +33,22 @@ def test_chances_are_labelled_apart(asked):
     assert f"limits on class and mean {chance(row['on_means'])}" in said
     assert f"limits on the share of fruit {chance(row['on_fruit'])}" in said
     assert f"Score to be expected {100 * row['expected']:.0f}" in said
+
+
+def test_in_how_many_seasons_it_has_that_share_is_told(asked):
+    said = str(account_told(asked))
+    (limit,) = asked.account.seasons
+    assert limit.share == 0.8
+    assert 0 <= asked.account.seasons[limit] < 8
+    assert "Season by season: 80 % of its fruit have size" in said
+
+
+def test_a_market_may_ask_for_it_in_seasons(asked):
+    lines = tuple(f"{line} seasons 8" if " share " in line else line for line in statements(asked.profile))
+    strict = replace(asked, own=lines)
+    assert strict.fit["clears"].mean() < asked.fit["clears"].mean()
+    assert (strict.fit["verdict"] == "qualifies").sum() <= (asked.fit["verdict"] == "qualifies").sum()
+    assert "in 8 seasons of 10" in str(account_told(strict))
 
 
 @pytest.mark.parametrize("units", ["us", "si"])

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-
 import panel as pn
 import pytest
 
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.tabs.records import held, records, told
+from dashboard.page.tabs.records import records, told
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.stands_on import held
 from tests.pressing import press
 
 
@@ -27,19 +26,6 @@ def test_six_lines_at_the_most_then_the_cautions(catalogue):
     assert catalogue.records_title in said.unescape()
     assert [said.index(said.escape(line)) for line in CAUTIONS] == sorted(said.index(said.escape(line)) for line in CAUTIONS)  # fmt: skip
     assert said.count("<li>") == len(lines) + len(CAUTIONS)
-
-
-def test_what_was_set_aside_is_counted():
-    import pandas as pd
-
-    problems = [SimpleNamespace(severity="error"), SimpleNamespace(severity="warning")] * 2
-    known = SimpleNamespace(
-        summaries=pd.DataFrame({"season": [2019, 2021], "sample": ["S1", "S2"]}), problems=problems, records_title="T", cultivars=[1], sites=[1, 2],
-        fruit=pd.DataFrame({"sample": ["S1", "S2"]}), version="v",
-    )  # fmt: skip
-    lines = " ".join(held(known))
-    assert "2 places could not be used and were set aside; 2 places flagged" in lines
-    assert "1 cultivar at 2 sites, seasons 2019 to 2021." in lines
 
 
 def test_the_rest_is_folded_and_opens_and_closes(demo):

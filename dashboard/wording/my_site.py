@@ -1,0 +1,181 @@
+"""What the weather of a place says, in sentences: chill by winter, needs met, bloom and frost, each with its caution."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers.my_site import MySite, by_measure
+from dashboard.answers.question import Question
+from dashboard.ripening import day_label
+from dashboard.site.needs import rounded_to
+from dashboard.site.winters import HOURS, PORTIONS
+from dashboard.terms.traits import UNKNOWN
+from dashboard.wording.figures import counted, listed
+
+UNITS = {PORTIONS: "portions", HOURS: "hours"}
+OFTEN = 9  # winters in ten, from which on a need counts as met
+HOT_C = 35.0
+NO_WEATHER = "These records hold no weather. Open a file with a day’s lowest and highest temperature, below."
+CAUTIONS = (
+    "Chill and frost figures are estimates from a thermometer, not from your trees. No model of them holds everywhere.",
+    "Your local extension service and your own records of bloom and crop come first.",
+)
+
+
+def in_ten(share: float) -> str:
+    """``9.2 in 10``: only what always was, or never, is told as 10 or 0."""
+    if share != share:
+        return UNKNOWN
+    if share in (0, 1):
+        return f"{10 * share:.0f} in 10"
+    return f"{min(max(10 * share, 0.1), 9.9):.1f} in 10"
+
+
+def need_told(row: Any) -> str:
+    """``51 portions``."""
+    return f"{row['need']:g} {UNITS[row['measure']]}" if row["measure"] else UNKNOWN
+
+
+def enough_told(row: Any) -> str:
+    """``9.2 in 10, 8.8 to 10 as its need is rounded``: winters."""
+    if not row["measure"]:
+        return UNKNOWN
+    told = in_ten(row["enough"])
+    if row["enough_high"] - row["enough_low"] < 0.005:
+        return told
+    return f"{told}, {10 * row['enough_low']:.1f} to {10 * row['enough_high']:.1f} as its need is rounded"
+
+
+def of_name(asked: Question, name: Any) -> Any:
+    """What is known of the chill of one cultivar at my site; None without any weather."""
+    found = asked.my_site
+    return None if found is None or found.refused else found.enough.loc[name]
+
+
+def supply_told(found: MySite) -> list[str]:
+    """The answer first: what nine winters in ten brought; then their spread, and how they moved."""
+    supply, least, years = found.winters.supply, found.assured, found.winters.years
+    lines = [
+        f"In {OFTEN} winters of 10, {found.name} had at least {least[PORTIONS]:.0f} chill portions and {least[HOURS]:.0f} chill hours.",
+        f"That rests on {counted(len(years), 'winter')}, {years[0]} to {years[-1]}, by the year of their spring.",
+    ]
+    spread = [f"{supply[name].min():.0f} to {supply[name].max():.0f} {UNITS[name]}" for name in UNITS]
+    lines.append(f"Winters ran from {' and from '.join(spread)}.")
+    trend = found.winters.trend(by_measure(found))
+    if trend is not None:
+        unit = UNITS[by_measure(found)]
+        way = "fell" if trend.per_decade < 0 else "rose"
+        ends = sorted((trend.low, trend.high))
+        sure = "so winters changed" if trend.sure else "so they may not have changed at all"
+        lines.append(
+            f"In ten years they {way} by {abs(trend.per_decade):.1f} {unit} on average (95 % between {ends[0]:+.1f} and {ends[1]:+.1f}), {sure}."
+        )
+        lines.append("A trend tells what was, not what will be.")
+    return lines
+
+
+def rounding_told(asked: Question) -> str:
+    """How much the rounding of the recorded needs matters, over all cultivars."""
+    found = asked.my_site
+    if found is None or found.refused:
+        return ""
+    told = found.enough[found.enough["measure"] != ""]
+    if not len(told):
+        return "No cultivar has its need for chill on record."
+    steps = [_step(rounded_to(told.loc[told["measure"] == name, "need"].to_numpy()), UNITS[name]) for name in UNITS if (told["measure"] == name).any()]  # fmt: skip
+    most = 10 * float((told["enough_high"] - told["enough_low"]).max())
+    moved = f"moves a figure by at most {most:.1f} winters in 10" if most >= 0.05 else "moves no figure here"
+    return f"Needs are recorded to the nearest {' or '.join(steps)}. That alone {moved}."
+
+
+def _step(step: float, unit: str) -> str:
+    return unit.removesuffix("s") if step == 1 else f"{step:g} {unit}"
+
+
+def records_told(found: MySite) -> list[str]:
+    """What was done to the days of the place, and whether its record jumps."""
+    lines = list(found.station.told)
+    lines += [f"Winter {year} is left out: {why}." for year, why in found.winters.left_out]
+    if found.jump is not None:
+        way = "warmer" if found.jump.by_c > 0 else "colder"
+        beside = " against the stations nearby" if found.jump.against else " in the span of its days"
+        lines.append(
+            f"From {found.jump.year} on it reads {abs(found.jump.by_c):.1f} °C {way}{beside}. Was the thermometer moved?"
+        )
+    hot = found.station.tmax > HOT_C
+    years = len(set(found.station.days.year))
+    lines.append(
+        f"Days over {HOT_C:.0f} °C: {hot.sum() / max(years, 1):.0f} a year. Hail is not in these records."
+    )
+    return lines
+
+
+def slate_told(asked: Question) -> list[str]:
+    """Of my slate: who gets enough, and who goes short in the same winter."""
+    found, names = asked.my_site, asked.shortlist
+    if found is None or found.refused or not names:
+        return []
+    told = found.enough.loc[list(names)]
+    known = told[told["measure"] != ""]
+    if not len(known):
+        return [f"Winter chill at {found.name}: the need of none of these is on record."]
+    well = int((known["enough"] >= OFTEN / 10 - 1e-9).sum())
+    lines = [f"Winter chill at {found.name}: {well} of {counted(len(known), 'cultivar')} with a need on record get enough in {OFTEN} winters of 10."]  # fmt: skip
+    together = found.short_together(names)
+    if not together:
+        return [*lines, "In no winter on record would any of them have gone short."]
+    year, short = next(iter(together.items()))
+    lines.append(
+        f"In the winter of {year}, {len(short)} would have gone short together: {listed(list(short))}."
+    )
+    return lines
+
+
+def rows(asked: Question) -> pd.DataFrame:
+    """The slate or, while that is empty, all that pass and have a need on record; by how rarely they get enough."""
+    found = asked.my_site
+    assert found is not None
+    names = list(asked.shortlist) or list(asked.catalogue.cultivars.index[asked.passes])
+    told = found.enough.loc[names]
+    if not asked.shortlist:
+        told = told[told["measure"] != ""]
+    return told.sort_values(["enough", "need"], ascending=[True, False], kind="stable")
+
+
+def bloom_told(asked: Question, name: str) -> str:
+    """``9 April, 3 to 15 April``: full bloom over the springs on record, the earliest and the latest."""
+    found = asked.my_site
+    if found is None or found.bloomed is None:
+        return UNKNOWN
+    at = asked.catalogue.cultivars.index.get_loc(name)
+    days, south = found.bloomed.day[:, at], asked.catalogue.south
+    return f"{day_label(float(np.median(days)), south)}, {day_label(float(days.min()), south)} to {day_label(float(days.max()), south)}"
+
+
+def frost_told(asked: Question, names: Sequence[str]) -> list[str]:
+    """Over a set: how many springs cost it more than its thinning, the worst of them, and who is hit together."""
+    found = asked.my_site
+    if found is None or found.bloomed is None or not len(names):
+        return []
+    at = asked.catalogue.cultivars.index.get_indexer(pd.Index(list(names)))
+    lost, years = found.bloomed.lost[:, at], found.bloomed.years
+    worst = int(lost.mean(axis=1).argmax())
+    hit = [year for row, year in enumerate(years) if (lost[row] > 0.9).any()]
+    told = f"In {len(hit)} of {counted(len(years), 'spring')} frost would have taken over 90 % of the bloom of at least one of them"
+    lines = [told + (f": {', '.join(map(str, hit[-8:]))}." if hit else ".")]
+    lines.append(
+        f"The worst spring was {years[worst]}: {100 * lost[worst].mean():.0f} % of their bloom on average."
+    )
+    if not found.key:
+        lines.append(
+            "No bloom is on record at this place: its dates are carried over from the sites of the records, and may be off."
+        )
+    half = float(np.median(found.bloomed.half[:, at]))
+    lines.append(
+        f"Dates are told from the weather of each spring, give or take {half:.0f} days in 9 cases of 10."
+    )
+    return lines

@@ -1,0 +1,10 @@
+"""What is said of showing the page to a room: of the list of prepared views, and of the room's phones."""
+
+HOW = "Arrange the page, name it and press Keep it. N and P step through the list in the hall view."
+KEPT = "Only this browser keeps the list; to take it elsewhere, press Save the list."
+NOTES = "Notes are for you: the hall view shows them when you press M."
+PHONES = "Phones in this network can open the page: press C in the hall view for the code."
+UNSEEN = {
+    "undo": "Taken back: a choice that does not show here; {left} more.",
+    "redo": "Made again: a choice that does not show here; {left} more.",
+}

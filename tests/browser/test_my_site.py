@@ -1,0 +1,29 @@
+"""My site in the browser: a station, a file of one's own in pieces, and a file that is none."""
+
+from __future__ import annotations
+
+from playwright.sync_api import expect
+
+from dashboard.places import warm_weather
+from tests.browser import pages
+
+
+def test_a_file_of_weather_takes_the_place_of_the_station_and_goes_again(demo_site, visit, tmp_path):
+    page = visit(demo_site, "?v=1&tab=site")
+    expect(page.get_by_role("heading", name="Maravel Station")).to_be_visible()
+    mine = tmp_path / "mine.csv"
+    mine.write_bytes(warm_weather().read_bytes())
+    label = page.get_by_label("Open a file of your own weather")
+    label.set_input_files(mine)
+    expect(page.get_by_role("heading", name="mine.csv")).to_be_visible()
+    expect(page.get_by_role("img", name="Chill of 25 winters")).to_be_visible()
+    assert "mine" not in page.url
+
+    hostile = tmp_path / "<img src=x onerror=window.hurt=1>.csv"
+    hostile.write_text("date,tmin_c\n<img src=x onerror=window.hurt=1>,2\n", encoding="utf-8")
+    label.set_input_files(hostile)
+    expect(page.get_by_role("alert").filter(has_text="is not a date").first).to_be_visible()
+    assert pages.hurt(page) is None
+
+    page.get_by_role("button", name="Take my weather off").click()
+    expect(page.get_by_role("heading", name="Maravel Station")).to_be_visible()

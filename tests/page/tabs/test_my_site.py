@@ -1,0 +1,123 @@
+"""My site: the answer, the pictures, the table; weather that is brought, and what is wrong with it."""
+
+from __future__ import annotations
+
+import base64
+import json
+
+import pytest
+
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.weather_bringing import WeatherBringing
+from dashboard.page.tabs.my_site import cultivars_view, keeping, my_site
+from dashboard.places import warm_weather
+from dashboard.visit.state import State
+from tests.pressing import press
+
+PIECE = 80_000
+
+
+@pytest.fixture
+def state(well_recorded, prepared) -> State:
+    return State(well_recorded, "?v=1&tab=site")
+
+
+def brought(page) -> WeatherBringing:
+    return page.select(WeatherBringing)[0]
+
+
+def send(element: WeatherBringing, raw: bytes, file: str = "mine.csv") -> dict:
+    pieces = [raw[at : at + PIECE] for at in range(0, max(len(raw), 1), PIECE)]
+    for at, piece in enumerate(pieces):
+        content = base64.b64encode(piece).decode()
+        press(
+            element,
+            {"act": "piece", "file": file, "size": len(raw), "at": at, "of": len(pieces), "content": content},
+        )
+    return json.loads(element.told)
+
+
+def said(page) -> str:
+    return " ".join(str(words.object) for words in page.select(Prose))
+
+
+def test_a_station_is_told_and_drawn(state):
+    page = my_site(state)
+    assert "In 9 winters of 10, Hill had at least" in said(page)
+    assert 'class="winters"' in said(page)
+    assert "local extension service" in said(page)
+    rows = json.loads(page.select(RowTable)[0].told)["rows"]
+    known = (state.question.my_site.enough["measure"] != "").to_numpy()
+    assert len(rows) == (known & state.question.passes).sum()
+
+
+def test_another_station_repaints_and_a_slate_is_told_alone(state):
+    page = my_site(state)
+    state.choose(station="River", shortlist=("Candover", "Aldermere"))
+    assert "In 9 winters of 10, River had" in said(page)
+    assert [row["name"] for row in cultivars_view(state.question, 1)["rows"]] == ["Aldermere", "Candover"]
+
+
+def test_a_file_of_ones_own_is_read_in_pieces_and_taken_off_again(state):
+    page = my_site(state)
+    told = send(brought(page), warm_weather().read_bytes())
+    assert (told["faults"], told["brought"]) == ([], True)
+    assert state.weather.name == "mine.csv"
+    assert "In 9 winters of 10, mine.csv had at least" in said(page)
+    assert "mine" not in state.link
+    press(brought(page), {"act": "off"})
+    assert state.weather is None
+    assert "In 9 winters of 10, Hill had" in said(page)
+
+
+@pytest.mark.parametrize(
+    ("raw", "why"),
+    [
+        (b"", "mine.csv: the file is empty"),
+        (b"\x89PNG....", "mine.csv: the file ends in .csv but is a picture"),
+        (b"date,tmin_c,tmax_c\n2020-01-01,1,5\n2020-01-02,1,5\n", "mine.csv has 0 whole winters on record; 5 are needed."),
+        (b"date,tmin_c,tmax_c\n" + b"".join(b"2020-%02d-%02d,%d,%d\n" % (m, d, 40 + d % 7, 58) for m in range(1, 13) for d in range(1, 29)), "The temperatures of mine.csv read like Fahrenheit"),
+    ],
+)  # fmt: skip
+def test_a_file_that_cannot_be_used_is_told_in_a_sentence(state, raw, why):
+    page = my_site(state)
+    (fault, *_) = send(brought(page), raw)["faults"]
+    assert fault.startswith(why)
+    assert state.weather is None
+
+
+def test_a_file_that_is_too_large_or_torn_is_told(state):
+    element = brought(my_site(state))
+    press(element, {"act": "piece", "file": "big.csv", "size": 9_000_000, "at": 0, "of": 1, "content": ""})
+    assert json.loads(element.told)["faults"] == [
+        "big.csv has 9.0 MB, more than the 1.5 MB a weather file may be; bring fewer years."
+    ]
+    press(element, {"act": "piece", "file": "torn.csv", "size": 9, "at": 1, "of": 2, "content": "AAAA"})
+    assert json.loads(element.told)["faults"] == ["torn.csv did not arrive whole; open it once more."]
+    press(element, {"act": "piece", "file": 7, "size": "x", "at": None, "of": [], "content": {}})
+    assert "did not arrive whole" in json.loads(element.told)["faults"][0]
+
+
+def test_the_button_keeps_who_gets_enough(state):
+    label, choices = keeping(state.question)
+    assert label == "Keep only those with enough in 9 winters of 10"
+    state.choose(**choices)
+    told = state.question.my_site.enough["enough"]
+    kept = state.question.passes
+    assert kept.sum() > 0
+    assert set(state.question.catalogue.cultivars.index[kept]) <= set(told.index[told >= 0.9 - 1e-9])
+
+
+def test_of_ones_own_place_the_button_bounds_the_need(state):
+    page = my_site(state)
+    send(brought(page), warm_weather().read_bytes())
+    label, choices = keeping(state.question)
+    assert label == "Keep only those that need at most 450 hours or 50 portions"
+    state.choose(**choices)
+    assert state.question.chill == ("450h", "50cp")
+
+
+def test_records_without_weather_say_so(catalogue, prepared):
+    page = my_site(State(catalogue, "?v=1&tab=site"))
+    assert "These records hold no weather." in said(page)
+    assert json.loads(page.select(RowTable)[0].told)["rows"] == []

@@ -1,0 +1,73 @@
+"""What the weather of a place says: the answer first, its doubt and its cautions with it."""
+
+from __future__ import annotations
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from dashboard.answers.my_site import MySite
+from dashboard.answers.question import Question
+from dashboard.terms.traits import UNKNOWN
+from dashboard.wording import my_site as words
+from dashboard.wording.columns import COLUMNS
+from tests.site.places import place
+
+
+@pytest.fixture(scope="module")
+def asked(well_recorded) -> Question:
+    own = MySite(well_recorded, place(mean=20.0))
+    return Question(well_recorded, weather=own, shortlist=("Aldermere", "Candover", "Farrowby", "Glenhollow"))
+
+
+@pytest.mark.parametrize(("share", "told"), [(1, "10 in 10"), (0, "0 in 10"), (0.999, "9.9 in 10"), (0.001, "0.1 in 10"), (0.92, "9.2 in 10"), (np.nan, UNKNOWN)])  # fmt: skip
+def test_only_always_and_never_are_told_as_such(share, told):
+    assert words.in_ten(share) == told
+
+
+def test_rounding_is_told_where_it_matters():
+    row = {"enough": 0.9, "enough_low": 0.8, "enough_high": 1.0, "measure": "hours", "need": 650.0}
+    assert words.enough_told(row) == "9.0 in 10, 8.0 to 10.0 as its need is rounded"
+    assert words.enough_told({**row, "enough_low": 0.9, "enough_high": 0.9}) == "9.0 in 10"
+    assert words.enough_told({**row, "measure": ""}) == UNKNOWN
+    assert words.need_told(row) == "650 hours"
+
+
+def test_the_answer_comes_first_and_a_trend_is_no_forecast(asked):
+    lines = words.supply_told(asked.my_site)
+    least = asked.my_site.assured
+    assert lines[0] == f"In 9 winters of 10, Warm Flat had at least {least['portions']:.0f} chill portions and {least['hours']:.0f} chill hours."  # fmt: skip
+    assert "95 % between" in lines[3]
+    assert lines[4] == "A trend tells what was, not what will be."
+
+
+def test_the_slate_says_who_goes_short_together(asked):
+    lines = words.slate_told(asked)
+    together = asked.my_site.short_together(asked.shortlist)
+    year, names = next(iter(together.items()))
+    assert lines[0].startswith("Winter chill at Warm Flat: ")
+    assert (
+        lines[1]
+        == f"In the winter of {year}, {len(names)} would have gone short together: {', '.join(names)}."
+    )
+    assert words.slate_told(Question(asked.catalogue)) == []
+
+
+def test_the_column_tells_the_place_and_its_files_hold_figures(asked):
+    column = COLUMNS["winters"]
+    rows = asked.rows_of(asked.shortlist)
+    assert column.heading(asked) == "Enough chill at Warm Flat"
+    told = asked.my_site.enough
+    for name, row in rows.iterrows():
+        assert column.told(asked, {**row, "name": name}) == words.enough_told(told.loc[name])
+    assert [len(filed.cells(asked, rows)) for filed in column.filed] == [4, 4, 4]
+    assert column.filed[0].cells(asked, rows) == pytest.approx(
+        (10 * told.loc[rows.index, "enough"]).round(2).tolist(), nan_ok=True
+    )
+
+
+def test_without_weather_the_column_knows_nothing(catalogue):
+    bare = Question(catalogue)
+    rows = bare.ranking
+    assert COLUMNS["winters"].told(bare, {"name": rows.index[0]}) == UNKNOWN
+    assert pd.isna(COLUMNS["winters"].filed[0].cells(bare, rows)).all()

@@ -1,0 +1,61 @@
+"""What every answer stands on: counted, and what is missing named."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import SimpleNamespace
+
+import numpy as np
+import pandas as pd
+
+from dashboard.terms.traits import UNKNOWN
+from dashboard.wording.stands_on import MOST_FACTS, NO_FORETELLING, counts, held, not_recorded, unsaid
+
+
+def test_what_was_set_aside_is_counted():
+    problems = [SimpleNamespace(severity="error"), SimpleNamespace(severity="warning")] * 2
+    known = SimpleNamespace(
+        summaries=pd.DataFrame({"season": [2019, 2021], "sample": ["S1", "S2"]}), problems=problems, records_title="T", cultivars=[1], sites=[1, 2],
+        fruit=pd.DataFrame({"sample": ["S1", "S2"]}), version="v",
+    )  # fmt: skip
+    lines = " ".join(held(known))
+    assert "2 places could not be used and were set aside; 2 places flagged" in lines
+    assert "1 cultivar at 2 sites, seasons 2019 to 2021." in lines
+
+
+def test_sites_seasons_samples_and_fruit_are_those_of_the_records(demo):
+    said = " ".join(counts(demo))
+    for number in (len(demo.cultivars), len(demo.sites), len(demo.summaries), len(demo.fruit)):
+        assert f"{number:,} " in said
+    assert f"seasons {demo.summaries['season'].min():.0f} to {demo.summaries['season'].max():.0f}" in said
+
+
+def test_who_was_never_sampled_or_in_one_season_only_is_counted(demo):
+    seasons = demo.summaries.dropna(subset="season").groupby("cultivar")["season"].nunique()
+    seasons = seasons.reindex(demo.cultivars.index).fillna(0)
+    first = unsaid(demo)[0]
+    assert f"{(seasons == 0).sum()} never sampled" in first
+    assert f"{(seasons == 1).sum()} seen in one season only" in first
+
+
+def test_facts_that_are_missing_are_named_the_most_first(demo):
+    found = dict(not_recorded(demo))
+    assert len(found) == MOST_FACTS
+    assert list(found.values()) == sorted(found.values(), reverse=True)
+    known = demo.cultivars
+    assert found["bacterial spot"] == known["bacterial_spot"].isna().sum()
+    assert found["pit"] == (known["stone"] == UNKNOWN).sum()
+    bare = replace(
+        demo,
+        cultivars=known.assign(chill_requirement_cp=np.nan, chill_requirement_h=np.nan),
+        records_tables={},
+    )
+    everybody = dict(not_recorded(bare))
+    assert everybody["winter chill"] == everybody["yield"] == len(known)
+    assert f"winter chill of {len(known)}" in " ".join(unsaid(bare))
+
+
+def test_what_no_records_tell_is_said_of_any(catalogue):
+    assert unsaid(catalogue)[-1] == NO_FORETELLING
+    refused = replace(catalogue, ripening=replace(catalogue.ripening, refused="No days of picking."))
+    assert "No days of picking." in unsaid(refused)
