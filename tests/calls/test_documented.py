@@ -8,8 +8,8 @@ from pathlib import Path
 from dashboard import Asked, Records, Table
 from dashboard.answers.catalogue import Catalogue
 from dashboard.calls.at_site import AtSite
-from dashboard.calls.ordered import Orders
 from dashboard.calls.brought import Bringing
+from dashboard.calls.ordered import Orders
 from dashboard.page import documented
 
 DOCUMENT = Path(__file__).resolve().parents[2] / "docs" / "python.md"
