@@ -273,7 +273,9 @@ def test_what_fair_values_gain_on_the_demo_is_as_written(demo: Catalogue):
         assert told[2:4] == pytest.approx([raw["held"], fair["held"]], abs=1.0)
         assert told[4:] == pytest.approx([raw["lucky"], fair["lucky"]], abs=0.02 * raw["lucky"] + 0.05)
         assert fair["error"] < 0.8 * raw["error"]  # what the document says of all three
-        assert abs(fair["held"] - 90) < 2 < abs(raw["held"] - 90)
+        # Of 355 cultivars a share of 90 in 100 has an error of 1.6.
+        assert abs(fair["held"] - 90) < 2.4
+        assert fair["held"] > raw["held"] + 2
         assert abs(fair["lucky"]) < 0.2 * raw["lucky"]
     between = re.search(r"lies between: ([\d.]+) mm, ([\d.]+) N, ([\d.]+) °Brix", section)
     assert between

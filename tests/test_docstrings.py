@@ -11,7 +11,7 @@ import pytest
 
 from dashboard import Asked, Records, Table, estimates, load, market, show
 from dashboard.answers import catalogue, ranking
-from dashboard.estimates import chances, comparisons, draws, many, shares, variation
+from dashboard.estimates import chances, comparisons, draws, joint, many, shares, variation
 from dashboard.ripening import cover, model
 
 FACES = (
@@ -22,7 +22,8 @@ FACES = (
     market.read_market, market.read_markets, market.fit,
     estimates.worths, estimates.worth, estimates.trait_values, estimates.pooled,
     chances.chances, comparisons.difference, comparisons.from_checks, variation.sources, many.mistaken, many.holm,
-    draws.together, draws.errors, draws.long_run_draws, shares.means_for_share,
+    estimates.together, joint.between, joint.predicted, joint.joined,
+    draws.error_correlation, draws.errors, draws.long_run_draws, shares.means_for_share,
     model.ripening, model.Ripening.windows, model.Ripening.from_check,
     cover.Cover, cover.Cover.closers, cover.draws, cover.picking, cover.longest_runs,
 )  # fmt: skip

@@ -14,9 +14,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Basis, Catalogue
-from dashboard.estimates import Worth
+from dashboard.estimates import EQUAL_FIRMNESS, Worth, together
 from dashboard.estimates.chances import FRUIT, chances
-from dashboard.estimates.draws import errors, long_run_draws, together
+from dashboard.estimates.draws import error_correlation, errors, long_run_draws
 from dashboard.estimates.one_season import BORROWED
 from dashboard.estimates.shares import means_for_share, seasons_with_share, share_of_fruit
 from dashboard.estimates.worked_out import worked_out_errors
@@ -121,10 +121,10 @@ def _worth(catalogue: Catalogue, trait: str, basis: Basis) -> Worth:
 def _errors(catalogue: Catalogue, ripeness: str) -> dict[str, np.ndarray]:
     basis = Basis("", ripeness)
     worths = {trait: _worth(catalogue, trait, basis) for trait in TRAITS}
-    drawn = errors(worths, together(catalogue.summaries, equal_firmness=ripeness == "equal"))
+    drawn = errors(worths, error_correlation(worths, EQUAL_FIRMNESS if ripeness == "equal" else ()))
     for key in catalogue.own_traits:  # as the measured ones say, which stay as they are
-        alike = together(catalogue.summaries, (*TRAITS, key))[key]
-        drawn[key] = worked_out_errors(catalogue.worth[key], drawn, alike)
+        alike = together(catalogue.summaries, (*TRAITS, key)).correlation
+        drawn[key] = worked_out_errors(catalogue.worth[key], drawn, alike[key], alike)
     return drawn
 
 

@@ -2,7 +2,8 @@
 
     worths(summaries, checks) -> {trait: Worth}
 
-``readings`` (what was measured), ``plan`` (what can be told from it), ``model`` (the fit), ``worth`` (the answer);
+``readings`` (what was measured), ``plan`` (what can be told from it), ``model`` (the fit), ``worth`` (the answer), then
+``together`` (how errors of several traits go together) and ``joint`` (what one trait says of the others);
 ``averages`` stands in, with the reason, where the records carry no model. ``worked_out``: errors of a trait of somebody's own.
 """
 
@@ -13,14 +14,16 @@ from collections.abc import Collection
 import pandas as pd
 
 from dashboard.estimates.averages import COLUMNS, COUNTS, LEVEL, METHOD, pooled
+from dashboard.estimates.joint import joined
 from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
+from dashboard.estimates.together import together
 from dashboard.estimates.worth import MODEL_METHOD, Worth
 from dashboard.terms.traits import TRAITS, trait_called
 
 __all__ = [
     "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",
-    "cultivar_values", "pooled", "trait_values", "worth", "worths",
+    "cultivar_values", "joined", "pooled", "together", "trait_values", "worth", "worths",
 ]  # fmt: skip
 
 
@@ -45,10 +48,10 @@ def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, W
     """
     known = frozenset(checks)
     picked = {trait: worth(summaries, trait, known) for trait in TRAITS}
-    equal = {
-        key: worth(summaries, trait, known, equal_firmness=True) for trait, key in EQUAL_FIRMNESS.items()
-    }
-    return picked | equal
+    equal = {trait: worth(summaries, trait, known, equal_firmness=True) for trait in EQUAL_FIRMNESS}
+    at_equal = joined(picked | equal, together(summaries, equal_firmness=True))
+    told = joined(picked, together(summaries))
+    return told | {key: at_equal[trait] for trait, key in EQUAL_FIRMNESS.items()}
 
 
 def trait_values(

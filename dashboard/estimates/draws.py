@@ -1,70 +1,56 @@
 """Joint draws of what cultivars are worth in several traits: one draw is one way the truth may lie, given the records.
 
 Within a trait the errors of the cultivars go together as the model says (they share their seasons). Across traits they go
-together because they come from the same fruit: a sample picked too firm reads small and less sweet too. How much is taken
-from the records: the correlation of what is left of the site-season means of a cultivar once cultivar and site-season are
-taken out. Of an error that is normal but for its rough variance, Student's t is made as always, dividing a draw of the normal
+together because they come from the same fruit, and because what a cultivar shows in one trait was used in another (``joint``).
+Of an error that is normal but for its rough variance, Student's t is made as always, dividing a draw of the normal
 by the root of one of chi-square over its degrees of freedom.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 
 import numpy as np
-import pandas as pd
 from scipy import stats
 
 from dashboard.estimates.one_season import BORROWED, long_run
 from dashboard.estimates.readings import bounds
+from dashboard.estimates.together import possible
 from dashboard.estimates.worth import Worth
 from dashboard.terms.traits import TRAITS
 
 COUNT, SEED = 1000, 41
-FEWEST = 30  # site-season means of a pair of traits below which nothing is said of how they go together
-_SWEEPS = 20
 _PARTS_OF_DF = np.linspace(0.0, 1.0, 41)  # one over the degrees of freedom, from none doubtful to one
 
 
-def together(
-    summaries: pd.DataFrame, traits: Sequence[str] = tuple(TRAITS), equal_firmness: bool = False
-) -> pd.DataFrame:
-    """How the errors of values in several traits go together.
+def error_correlation(worths: Mapping[str, Worth], leading: Collection[str] = ()) -> np.ndarray:
+    """How the errors of a cultivar's values go together.
 
     Parameters
     ----------
-    summaries : DataFrame
-        One row a sample, SI units.
-    traits : sequence of str
-        Keys of ``TRAITS``.
-    equal_firmness : bool
-        Of size and sugar once what goes with firmness is taken out.
+    worths : Mapping of str to Worth
+        By trait, each of TRAITS; those told alone go with nothing.
+    leading : collection of str
+        Traits told together apart from the others: what they say of a pair is taken.
 
     Returns
     -------
-    DataFrame
-        (traits, traits) correlations.
+    ndarray of float
+        (cultivars, traits, traits) in the order of ``worths``.
     """
-    keys = ["cultivar", "site", "season"]
-    cells = summaries.groupby(keys, observed=True)[list(traits)].mean().reset_index()
-    owner, owners = pd.factorize(cells["cultivar"])
-    where = cells.groupby(["site", "season"], observed=True).ngroup().to_numpy()
-    places = range(int(where.max(initial=-1)) + 1)
-    left = {
-        trait: _left(cells[trait].to_numpy(float), owner, where, len(owners), len(places)) for trait in traits
-    }
-    if equal_firmness and "firmness" in left:
-        for trait in ("size", "sugar"):
-            if trait in left:
-                left[trait] = _apart_from(left[trait], left["firmness"])
-    raw = pd.DataFrame(left).corr(min_periods=FEWEST).to_numpy(copy=True)
-    raw[~np.isfinite(raw)] = 0.0
-    np.fill_diagonal(raw, 1.0)
-    return pd.DataFrame(possible(raw), index=list(traits), columns=list(traits))
+    order, count = list(TRAITS), len(next(iter(worths.values())).values)
+    found = np.zeros((count, len(worths), len(worths)))
+    for trait in sorted(worths, key=lambda one: one in leading):
+        row, alike = list(worths).index(trait), worths[trait].alike
+        if alike.size:
+            found[:, row] = found[:, :, row] = alike[:, [order.index(other) for other in worths]]
+    places = np.arange(len(worths))
+    found[:, places, places] = 1.0
+    return possible(found)
 
 
 def errors(
-    worths: Mapping[str, Worth], correlation: pd.DataFrame, count: int = COUNT, seed: int = SEED
+    worths: Mapping[str, Worth], correlation: np.ndarray, count: int = COUNT, seed: int = SEED
 ) -> dict[str, np.ndarray]:
     """Errors of the values, drawn jointly, the same whenever asked for.
 
@@ -72,8 +58,8 @@ def errors(
     ----------
     worths : Mapping of str to Worth
         By trait.
-    correlation : DataFrame
-        (traits, traits) as from ``together``.
+    correlation : ndarray of float
+        (cultivars, traits, traits) as from ``error_correlation``, in the order of ``worths``.
     count, seed : int
         How many draws, and where they begin.
 
@@ -85,13 +71,14 @@ def errors(
     """
     random = np.random.default_rng(seed)
     traits = [trait for trait in worths if worths[trait].modelled]
-    mix = np.linalg.cholesky(correlation.loc[traits, traits].to_numpy()).astype(np.float32)
+    at = [place for place, trait in enumerate(worths) if trait in traits]
+    mix = np.linalg.cholesky(correlation[:, at][:, :, at]).astype(np.float32)
     alone, drawn = [], {}
     for row, trait in enumerate(traits):
         alone.append(of_its_own(worths[trait], count, random))
-        mixed = alone[0] * mix[row, 0]
+        mixed = alone[0] * mix[:, row, 0]
         for other in range(1, row + 1):
-            mixed += alone[other] * mix[row, other]
+            mixed += alone[other] * mix[:, row, other]
         drawn[trait] = mixed * rough(worths[trait].values["df"].to_numpy(), random.random(count))
     return drawn
 
@@ -149,34 +136,3 @@ def rough(df: np.ndarray, chance: np.ndarray) -> np.ndarray:
     place = np.clip(np.searchsorted(_PARTS_OF_DF, part, side="right") - 1, 0, len(_PARTS_OF_DF) - 2)
     step = (part - _PARTS_OF_DF[place]) / (_PARTS_OF_DF[1] - _PARTS_OF_DF[0])
     return ((1 - step)[:, None] * table[place] + step[:, None] * table[place + 1]).T.astype(np.float32)
-
-
-def _left(value: np.ndarray, owner: np.ndarray, where: np.ndarray, owners: int, places: int) -> np.ndarray:
-    """What is left of site-season means once those of cultivar and of site-season are taken out in turn; NaN where the
-    cultivar has no other."""
-    known = np.isfinite(value)
-    left = np.where(known, value, 0.0)
-    for _ in range(_SWEEPS):
-        for by, many in ((owner, owners), (where, places)):
-            seen = np.bincount(by, weights=known, minlength=many)
-            left -= np.where(
-                known, (np.bincount(by, weights=left, minlength=many) / np.maximum(seen, 1))[by], 0
-            )
-    several = np.bincount(owner, weights=known, minlength=owners)[owner] > 1
-    return np.where(known & several, left, np.nan)
-
-
-def _apart_from(left: np.ndarray, firmness: np.ndarray) -> np.ndarray:
-    both = np.isfinite(left) & np.isfinite(firmness)
-    square = float(np.square(firmness[both]).sum())
-    return left - firmness * (float(left[both] @ firmness[both]) / square if square > 0 else 0.0)
-
-
-def possible(correlation: np.ndarray) -> np.ndarray:
-    """(traits, traits) the nearest thing to it that errors can have: pairs counted over different samples need not fit together."""
-    values, vectors = np.linalg.eigh(correlation)
-    if values[0] > 1e-6:
-        return correlation
-    mended = vectors * np.maximum(values, 1e-6) @ vectors.T
-    size = np.sqrt(np.diag(mended))
-    return mended / size / size[:, None]

@@ -28,8 +28,8 @@ from dashboard.estimates.plan import (
     plan,
 )
 from dashboard.estimates.readings import Readings, bounds, readings
-from dashboard.estimates.trial import CROP, PICK, Trial
-from dashboard.estimates.worth import MODEL_METHOD, Worth
+from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
+from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
 
@@ -155,6 +155,25 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
         },
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
+        signal=_signal(trial, fitted, u, dict(zip(frames, asked[1:], strict=True)), over),
+    )
+
+
+def _signal(
+    trial: Trial, fitted: Fit, u: np.ndarray, at: dict[str, Prediction], over: Prediction
+) -> Signal | None:
+    between, count = fitted.variance[CULTIVAR], len(trial.cultivars)
+    if not between > 0:
+        return None
+    error = np.square(fitted.effect_sd[CULTIVAR].reindex(trial.cultivars).to_numpy())
+    taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
+    spread = between + (fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0)
+    return Signal(
+        deviation=trial.whole(u / np.sqrt(between)),
+        reliability=trial.whole(np.clip(1 - error / between, 0.0, 1.0)),
+        freedom=max(1 - taken / count, 1 / count),
+        follows={site: trial.whole(one.covariance_with(over) / over.variance) for site, one in at.items()},
+        spread=dict.fromkeys(at, spread),
     )
 
 

@@ -19,13 +19,16 @@ from dashboard.estimates.plan import (
 )
 from dashboard.estimates.readings import Readings
 
-MEAN, PICK, CHECK, ENTERED, FIRMNESS = "mean", "pick", "check", "entered", "firmness"
+MEAN, PICK, CHECK, ENTERED = "mean", "pick", "check", "entered"
+# What a sample's firmness is away from the usual one of its cultivar, and that from the usual one of all (Mundlak 1978,
+# Econometrica 46: 69-85): fruit of one cultivar that is softer is riper, a cultivar that is softer may only be of that kind.
+FIRMNESS, USUAL_FIRMNESS = "firmness", "usual firmness"
 CROP = "crop"  # and its number: that of young trees
 SITE_SEASON = "site-season"  # and its number: listed site-seasons, as deviations that add up to zero
 _ALIKE = {
     PICK: "Picks cannot be told from site-seasons, so they are taken as alike.",
     ENTERED: "A trend over seasons of entry cannot be told from the seasons themselves.",
-    FIRMNESS: "Firmness at picking does not vary, so values at equal firmness are the values.",
+    FIRMNESS: "No cultivar was picked now firmer, now softer, so values at equal firmness are as picked.",
 }
 
 
@@ -47,6 +50,7 @@ class Trial:
         self.picks = read.pick - np.nanmean(read.pick) if planned.pick else np.zeros(len(read))
         self.picks = np.nan_to_num(self.picks)  # where it was not written down, the usual one
         self.entered, self.check = self._entered(checks)
+        self.usual_firmness = self._usual_firmness() if firmness else np.zeros(len(read.cultivars))
         self.left_out: list[str] = []
         self.X = self._columns()
 
@@ -92,6 +96,10 @@ class Trial:
                 fixed[:, place] = self.check[self.cultivars]
             elif name == ENTERED:
                 fixed[:, place] = self.entered[self.cultivars]
+            elif name == FIRMNESS:
+                fixed[:, place] = -self.usual_firmness[self.cultivars]
+            elif name == USUAL_FIRMNESS:
+                fixed[:, place] = self.usual_firmness[self.cultivars]
             elif name.startswith(SITE_SEASON):
                 fixed[:, place] = counted[int(name.split()[1])] - counted[-1]
         effects: dict[str, object] = {CULTIVAR: sparse.eye_array(count, format="csr")}
@@ -116,6 +124,12 @@ class Trial:
         middle = year[others].mean() if others.any() else 0.0
         return np.where(others, year - middle, 0.0), check.astype(float)
 
+    def _usual_firmness(self) -> np.ndarray:
+        """By cultivar: mean firmness of its samples, less that of all samples."""
+        read, count = self.read, len(self.read.cultivars)
+        total = np.bincount(read.cultivar, read.firmness - read.firmness.mean(), minlength=count)
+        return total / np.maximum(np.bincount(read.cultivar, minlength=count), 1)
+
     def _columns(self) -> pd.DataFrame:
         """The fixed effects (R, p): those that add something to the ones before them."""
         read, wanted = self.read, {MEAN: np.ones(len(self.read))}
@@ -130,7 +144,9 @@ class Trial:
         for crop in self.plan.crops:
             wanted[f"{CROP} {crop}"] = (read.crop == crop).astype(float)
         if self.firmness:
-            wanted[FIRMNESS] = read.firmness - read.firmness.mean()
+            usual = self.usual_firmness[read.cultivar]
+            wanted[FIRMNESS] = read.firmness - read.firmness.mean() - usual
+            wanted[USUAL_FIRMNESS] = usual
         columns: dict[str, np.ndarray] = {}
         basis = np.empty((len(read), 0))
         for name, column in wanted.items():

@@ -14,7 +14,9 @@ from dashboard.estimates.worth import Worth
 MOST_TOLD = 0.998  # of its error's variance, by the errors of measured traits
 
 
-def worked_out_errors(worth: Worth, drawn: Mapping[str, np.ndarray], alike: pd.Series) -> np.ndarray:
+def worked_out_errors(
+    worth: Worth, drawn: Mapping[str, np.ndarray], alike: pd.Series, among: pd.DataFrame | None = None
+) -> np.ndarray:
     """What measured traits tell of its error, and the rest of its own.
 
     Parameters
@@ -25,6 +27,8 @@ def worked_out_errors(worth: Worth, drawn: Mapping[str, np.ndarray], alike: pd.S
         By measured trait (draws, cultivars) errors in units of their standard errors, as from ``errors``.
     alike : Series
         By trait the correlation of its error with the worked-out one's.
+    among : DataFrame, optional
+        (traits, traits) correlations of the measured ones' errors that go with ``alike``; as drawn without.
 
     Returns
     -------
@@ -39,16 +43,22 @@ def worked_out_errors(worth: Worth, drawn: Mapping[str, np.ndarray], alike: pd.S
     own = of_its_own(worth, count, random) * rough(worth.values["df"].to_numpy(), random.random(count))
     if not traits:
         return own
-    among = np.stack([drawn[trait].ravel() for trait in traits])
-    together = np.corrcoef(among) if len(traits) > 1 else np.ones((1, 1))
+    if among is None:
+        seen = np.corrcoef([drawn[trait].ravel() for trait in traits])
+        among = pd.DataFrame(np.atleast_2d(seen), traits, traits)
+    together = among.loc[traits, traits].to_numpy()
     by = np.linalg.lstsq(together, alike[traits].to_numpy(dtype=float), rcond=1e-3)[0]
     told = float(by @ together @ by)
     if told > MOST_TOLD:  # pairs counted over different samples need not fit together
         by, told = by * np.sqrt(MOST_TOLD / told), MOST_TOLD
-    found = np.sqrt(1 - told) * own
+    common = np.zeros_like(own)
     for trait, part in zip(traits, by, strict=True):
-        spread = drawn[trait].std(axis=0)
-        found += np.float32(part) * np.divide(
-            drawn[trait], spread, out=np.zeros_like(drawn[trait]), where=spread > 0
-        )
+        common += part * drawn[trait] / _spread(drawn[trait])
+    found = np.sqrt(1 - told) * own + np.sqrt(told) * common / _spread(common)
     return found.astype(np.float32)
+
+
+def _spread(drawn: np.ndarray) -> np.ndarray:
+    """(cultivars,) standard deviations of draws; 1 where there is none."""
+    spread = drawn.std(axis=0)
+    return np.where(spread > 0, spread, 1.0)

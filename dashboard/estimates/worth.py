@@ -17,6 +17,17 @@ MODEL_METHOD = "adjusted for site and year (mixed model)"
 
 
 @dataclass(frozen=True, eq=False)
+class Signal:
+    """What a fit of one trait alone says of each cultivar, for a prediction of several traits together; NaN without a reading."""
+
+    deviation: np.ndarray  # (cultivars,) predicted, in spreads between cultivars
+    reliability: np.ndarray  # (cultivars,) of that, the fixed effects taken as known
+    freedom: float  # what the fixed effects leave of each cultivar, 0 to 1
+    follows: dict[str, np.ndarray]  # how far the value at a site moves with the one over sites
+    spread: dict[str, float]  # variance of values at a site
+
+
+@dataclass(frozen=True, eq=False)
 class Worth:
     """Arrays are by cultivar, in the order of ``values``; NaN (or -1) for cultivars without a reading."""
 
@@ -43,6 +54,10 @@ class Worth:
     site_seasons: dict[str, int] = field(default_factory=dict)  # how many were seen at each site
     pick_step: float = 0.0  # what one pick later adds
     pick_variance: float = 0.0  # of the number of the pick among the samples
+    alike: np.ndarray = field(
+        default_factory=lambda: np.empty((0, 0))
+    )  # (cultivars, TRAITS) correlations of the value's error with those in other traits; none where it was told alone
+    signal: Signal | None = None  # until the traits are told together
 
     @property
     def modelled(self) -> bool:

@@ -171,6 +171,12 @@ class Prediction:
         Y, T = self.parts
         return self.fit.best.point.sigma2 * ((Y @ Y.T).toarray() + T @ T.T)
 
+    def covariance_with(self, other: Prediction) -> np.ndarray:
+        """Error covariances (k,) of each sum with the one in the same place of ``other``."""
+        (Y, T), (Y_, T_) = self.parts, other.parts
+        local = np.asarray(Y.multiply(Y_).sum(axis=1)).ravel()
+        return self.fit.best.point.sigma2 * (local + np.einsum("kg,kg->k", T, T_))
+
     def contrast(self, C: Any, index: Any = None) -> Prediction:
         """Sums of these sums: ``C`` (j, k), dense or sparse."""
         C = sparse.csr_array(C if sparse.issparse(C) else np.atleast_2d(C))  # type: ignore[arg-type]

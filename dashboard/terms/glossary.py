@@ -34,7 +34,7 @@ TERMS = (
     ),
     Term(
         "at equal firmness",
-        "Size and sugar worked out as if all fruit had been picked equally firm. Fruit picked firmer is smaller and less sweet than the same fruit some days later.",
+        "Size and sugar worked out as if all fruit had been picked equally firm. A cultivar that is firm by nature then stands as if picked riper than is usual for it, a soft one as if picked firmer.",
     ),
     Term(
         "chance that all limits hold",

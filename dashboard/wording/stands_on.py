@@ -16,7 +16,7 @@ METHOD_TOLD = (
     "What rests on little evidence is drawn toward the usual. A cultivar seen in one good season does not keep its lucky figure.",
     "A 90 % interval holds the true value nine times in ten, for sites and seasons like those of the records.",
 )
-NO_FORETELLING = "No figure here tells the frost or the winter chill of your site."
+NO_FORETELLING = "These trials did not stand on your land: they do not tell its frost, its winter chill or its soil."
 MOST_FACTS = 4  # that are named as missing
 
 

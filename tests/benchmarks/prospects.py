@@ -35,7 +35,7 @@ def main() -> None:
     found = worth(summaries(simulate("L", "size", 1), "size"), "size")
     level, spread = found.values["estimate"].mean(), found.values["estimate"].std()
     worths = {trait: replace(found, trait=trait) for trait in TRAITS}
-    alike = pd.DataFrame(np.full((5, 5), 0.2) + 0.8 * np.eye(5), list(TRAITS), list(TRAITS))
+    alike = np.tile(np.full((5, 5), 0.2) + 0.8 * np.eye(5), (len(found.values), 1, 1))
     large = Limit("trait", "size", at_least=level - spread, share=0.8)
     limits = (
         large,

@@ -11,7 +11,7 @@ from scipy import stats
 
 from dashboard.estimates import worth
 from dashboard.estimates.comparisons import difference
-from dashboard.estimates.draws import errors, long_run_draws, possible, rough, together
+from dashboard.estimates.draws import errors, long_run_draws, rough
 from dashboard.estimates.one_season import BORROWED, long_run
 from tests.estimates.trials import judged, trial
 
@@ -22,7 +22,13 @@ def whole():
 
 
 def alone(found, count: int = 20_000) -> np.ndarray:
-    return errors({"size": found}, pd.DataFrame([[1.0]], ["size"], ["size"]), count)["size"]
+    return errors({"size": found}, np.ones((len(found.values), 1, 1)), count)["size"]
+
+
+def for_each(found, correlation: pd.DataFrame, order=None) -> np.ndarray:
+    """The same correlation for every cultivar, its traits in order."""
+    asked = correlation if order is None else correlation.loc[list(order), list(order)]
+    return np.tile(asked.to_numpy(dtype=float), (len(found.values), 1, 1))
 
 
 def test_each_cultivar_s_draws_have_its_estimate_and_its_t_interval(whole):
@@ -58,162 +64,11 @@ def test_few_degrees_of_freedom_make_heavy_tails():
 
 def test_traits_go_together_as_asked_and_are_the_same_whenever_asked_for(whole):
     asked = pd.DataFrame([[1.0, -0.6], [-0.6, 1.0]], ["a", "b"], ["a", "b"])
-    first, again = (errors({"a": whole, "b": whole}, asked, 4000) for _ in range(2))
+    first, again = (errors({"a": whole, "b": whole}, for_each(whole, asked), 4000) for _ in range(2))
     for trait in "ab":
         assert (first[trait] == again[trait]).all()
     seen = [np.corrcoef(first["a"][:, row], first["b"][:, row])[0, 1] for row in range(24)]
     assert np.mean(seen) == pytest.approx(-0.6, abs=0.03)
-
-
-def test_how_errors_go_together_is_read_from_the_records():
-    """Two traits that share a part of what a site-season does to a cultivar, whatever the cultivars are like."""
-    rng = np.random.default_rng(5)
-    cells = pd.MultiIndex.from_product(
-        [range(60), ["Hill", "River"], range(2018, 2024)], names=["cultivar", "site", "season"]
-    ).to_frame(index=False)
-    both = rng.normal(size=len(cells))
-    for trait, level in (("size", 60.0), ("sugar", 12.0)):
-        own = rng.normal(0, 5, 60)[cells["cultivar"]]
-        where = rng.normal(0, 5, 12)[cells.groupby(["site", "season"]).ngroup()]
-        cells[trait] = level + own + where + 0.8 * both + 0.6 * rng.normal(size=len(cells))
-    found = together(cells, ("size", "sugar"))
-    assert found.loc["size", "sugar"] == pytest.approx(0.64, abs=0.08)
-
-
-def test_few_site_seasons_tell_nothing_of_how_errors_go_together():
-    frame = trial(4, 1, 2)
-    assert together(frame.assign(sugar=frame["size"]), ("size", "sugar")).to_numpy().tolist() == [
-        [1, 0],
-        [0, 1],
-    ]
-
-
-def test_at_equal_firmness_what_goes_with_firmness_is_taken_out():
-    frame = trial(40, 2, 5)
-    noise = np.random.default_rng(2).normal(0, 1, len(frame))
-    frame["firmness"] = 50 - (frame["size"] - 60) + noise
-    assert together(frame, ("size", "firmness")).loc["size", "firmness"] < -0.8
-    equal = together(frame, ("size", "firmness"), equal_firmness=True)
-    assert abs(equal.loc["size", "firmness"]) < 0.05
-
-
-def test_pairs_seen_on_different_fruit_that_cannot_go_together_are_mended(whole):
-    """Each site measures two traits of three: one goes with the next, that with the third, and the third against the first."""
-    rng = np.random.default_rng(7)
-    cells = pd.MultiIndex.from_product(
-        [range(60), ["Hill", "River", "Valley"], range(2018, 2024)], names=["cultivar", "site", "season"]
-    ).to_frame(index=False)
-    cells[["size", "sugar", "firmness"]] = np.nan
-    for site, one, other, way in (
-        ("Hill", "size", "sugar", 1),
-        ("River", "sugar", "firmness", 1),
-        ("Valley", "firmness", "size", -1),
-    ):
-        here = cells["site"] == site
-        both, own = rng.normal(size=(2, here.sum()))
-        cells.loc[here, one], cells.loc[here, other] = both, way * both + 0.3 * own
-    found = together(cells, ("size", "sugar", "firmness"))
-    assert np.linalg.eigvalsh(found)[0] > 0
-    assert np.diag(found) == pytest.approx(1)
-    assert found.loc["size", "sugar"] > 0.3
-    assert found.loc["sugar", "firmness"] > 0.3
-    assert found.loc["firmness", "size"] < -0.3
-    drawn = errors(dict.fromkeys(found, whole), found, 10)
-    assert all(np.isfinite(drawn[trait]).all() for trait in found)
-
-
-def test_correlations_that_cannot_be_are_mended():
-    bad = np.array([[1.0, 0.9, -0.9], [0.9, 1.0, 0.9], [-0.9, 0.9, 1.0]])
-    mended = possible(bad)
-    assert np.linalg.eigvalsh(mended)[0] > 0
-    assert np.diag(mended) == pytest.approx(1)
-
-
-def test_correlations_that_can_be_stay_as_they_are():
-    can = np.array([[1.0, 0.5, -0.2], [0.5, 1.0, 0.3], [-0.2, 0.3, 1.0]])
-    assert possible(can) is can
-
-
-def test_three_that_all_go_against_each_other_do_so_by_a_half_at_most():
-    """Of three errors each pair can have a correlation of -1/2 and no less: the variance of their sum is 3 + 6 r."""
-    mended = possible(np.full((3, 3), -0.9) + 1.9 * np.eye(3))
-    assert mended[~np.eye(3, dtype=bool)] == pytest.approx(-0.5, abs=1e-5)
-
-
-def left_by_least_squares(cells: pd.DataFrame, trait: str) -> np.ndarray:
-    """What a regression on cultivars and site-seasons leaves; NaN for a cultivar with one mean only."""
-    known = cells[trait].notna().to_numpy()
-    part = cells[known]
-    by = [part["cultivar"], part["site"] + " " + part["season"].astype(str)]
-    dummies = np.hstack([pd.get_dummies(one).to_numpy(float) for one in by])
-    y = part[trait].to_numpy()
-    left = np.full(len(cells), np.nan)
-    left[known] = y - dummies @ np.linalg.lstsq(dummies, y, rcond=None)[0]
-    return np.where(cells["cultivar"].map(part["cultivar"].value_counts()).to_numpy() > 1, left, np.nan)
-
-
-@pytest.fixture(scope="module")
-def gappy() -> pd.DataFrame:
-    """Two traits and firmness, one sample a site-season, a fifth missing trait by trait; C000 has one reading of size."""
-    rng = np.random.default_rng(6)
-    frame = trial(20, 2, 4, 1, seed=6)
-    frame["sugar"] = 12 + 0.3 * (frame["size"] - 60) + rng.normal(0, 1, len(frame))
-    frame["firmness"] -= 2.0 * (frame["sugar"] - 12)
-    for trait in ("size", "sugar", "firmness"):
-        frame.loc[rng.random(len(frame)) < 0.2, trait] = np.nan
-    first = frame["cultivar"] == "C000"
-    frame.loc[first, "size"] = np.where(np.arange(first.sum()) == 0, 75.0, np.nan)
-    return frame
-
-
-def test_what_is_left_is_what_a_regression_leaves(gappy):
-    found = together(gappy, ("size", "sugar", "firmness"))
-    left = pd.DataFrame({trait: left_by_least_squares(gappy, trait) for trait in found})
-    assert found.to_numpy() == pytest.approx(left.corr().to_numpy(), abs=2e-4)
-
-
-def test_at_equal_firmness_it_is_what_a_regression_on_firmness_leaves_too(gappy):
-    found = together(gappy, ("size", "sugar", "firmness"), equal_firmness=True)
-    left = pd.DataFrame({trait: left_by_least_squares(gappy, trait) for trait in found})
-    for trait in ("size", "sugar"):
-        both = left[[trait, "firmness"]].dropna()
-        slope = np.linalg.lstsq(both[["firmness"]], both[trait], rcond=None)[0][0]
-        left[trait] -= slope * left["firmness"]
-    assert found.to_numpy() == pytest.approx(left.corr().to_numpy(), abs=2e-4)
-    without = ("size", "sugar")
-    pd.testing.assert_frame_equal(
-        together(gappy, without, equal_firmness=True), together(gappy, without)
-    )  # firmness is not asked for, so nothing of it can be taken out
-    alike = gappy.assign(firmness=45.0)
-    one, other = (together(alike, (*without, "firmness"), equal_firmness=way) for way in (True, False))
-    assert one.to_numpy() == pytest.approx(other.to_numpy())
-
-
-def test_the_samples_of_a_site_season_count_as_one_mean(gappy):
-    """And in whatever way the records are coded: a season nobody stood in, listed in the column's kind, adds nothing."""
-    twice = pd.concat([gappy, gappy]).reset_index(drop=True)
-    kinds = {name: gappy[name].astype("category").cat.categories for name in ("cultivar", "site", "season")}
-    coded = gappy.assign(
-        **{name: pd.Categorical(gappy[name], [*kinds[name], "nowhere"]) for name in ("cultivar", "site")},
-        season=pd.Categorical(gappy["season"], [*kinds["season"], 2031]),
-    )
-    found = together(gappy, ("size", "sugar"))
-    for same in (twice, coded):
-        assert together(same, ("size", "sugar")).to_numpy() == pytest.approx(found.to_numpy())
-
-
-def test_thirty_site_season_means_are_enough():
-    """Fifteen cultivars in two seasons have as many."""
-    frame = trial(15, 1, 2, 1)
-    frame["sugar"] = frame["size"] ** 2
-    assert together(frame, ("size", "sugar")).loc["size", "sugar"] > 0.9
-    fewer = frame.assign(sugar=frame["sugar"].where(frame.index != 3))
-    assert together(fewer, ("size", "sugar")).loc["size", "sugar"] == 0
-
-
-def test_no_records_tell_nothing():
-    empty = trial(4, 1, 2).iloc[:0].assign(sugar=[])
-    assert together(empty, ("size", "sugar")).to_numpy().tolist() == [[1, 0], [0, 1]]
 
 
 def made_up(whole, own: list[float], shared: list[list[float]], df: float):
@@ -238,7 +93,7 @@ def test_three_traits_go_together_pair_by_pair(whole):
     traits = ["a", "b", "c"]
     asked = pd.DataFrame([[1, 0.6, -0.3], [0.6, 1, 0.4], [-0.3, 0.4, 1]], traits, traits)
     parts = made_up(whole, [1.0] * 3, [[0.5]] * 3, np.inf)
-    drawn = errors(dict.fromkeys(("c", "a", "b"), parts), asked, 15_000)  # in whatever order
+    drawn = errors(dict.fromkeys("cab", parts), for_each(parts, asked, "cab"), 15_000)  # in whatever order
     for row in range(3):
         one = np.array([drawn[trait][:, row] for trait in traits])
         assert np.cov(one) == pytest.approx(asked.to_numpy(), abs=0.04)
@@ -250,7 +105,10 @@ def test_one_rough_variance_is_drawn_for_all_cultivars_of_a_trait_and_another_fo
     """With few degrees of freedom a draw that is far off is so everywhere: squares go together within a trait alone."""
     parts = made_up(whole, [1.0, 1.0], [[0.0], [0.0]], 5.0)
     apart = pd.DataFrame(np.eye(2), ["a", "b"], ["a", "b"])
-    drawn = {name: np.abs(one) for name, one in errors({"a": parts, "b": parts}, apart, 10_000).items()}
+    drawn = {
+        name: np.abs(one)
+        for name, one in errors({"a": parts, "b": parts}, for_each(parts, apart), 10_000).items()
+    }
     assert np.corrcoef(drawn["a"].T)[0, 1] > 0.08
     assert abs(np.corrcoef(drawn["a"][:, 0], drawn["b"][:, 0])[0, 1]) < 0.04
 
@@ -258,7 +116,7 @@ def test_one_rough_variance_is_drawn_for_all_cultivars_of_a_trait_and_another_fo
 def test_traits_without_a_model_are_left_out(whole):
     raw = worth(trial().drop_duplicates("cultivar").reset_index(drop=True), "size")
     asked = pd.DataFrame(np.eye(2), ["raw", "size"], ["raw", "size"])
-    drawn = errors({"raw": raw, "size": whole}, asked)
+    drawn = errors({"raw": raw, "size": whole}, for_each(whole, asked))
     assert list(drawn) == ["size"]
     assert drawn["size"].shape == (1000, 24)  # what docs/methods.md tells of how many there are
     assert drawn["size"].dtype == long_run_draws(whole, drawn["size"]).dtype == np.float32  # half the memory
@@ -314,7 +172,7 @@ def test_one_season_borrows_the_usual_ratio():
 def test_ratings_stay_within_their_scale():
     frame = judged(trial(24, 2, 3, spread=20.0))
     found = worth(frame, "attractiveness")
-    one = pd.DataFrame([[1.0]], ["attractiveness"], ["attractiveness"])
+    one = np.ones((len(found.values), 1, 1))
     drawn = long_run_draws(found, errors({"attractiveness": found}, one, 2000)["attractiveness"])
     assert drawn.min() >= 0
     assert drawn.max() <= 10

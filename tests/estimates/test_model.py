@@ -200,16 +200,34 @@ def test_newer_and_better_cultivars_are_not_drawn_to_the_old_mean():
 def test_equal_firmness_takes_out_what_softer_fruit_adds():
     frame = trial(24, 2, 3)
     rng = np.random.default_rng(8)
-    softer = rng.normal(0, 6, 24)[frame["cultivar"].str[1:].astype(int)]
+    own = rng.normal(0, 6, 24)[frame["cultivar"].str[1:].astype(int)]
+    softer = own + rng.normal(0, 3, len(frame))
     frame = frame.assign(firmness=45 - softer, size=frame["size"] + 0.5 * softer)
     plain, equal = worth(frame, "size").values, worth(frame, "size", equal_firmness=True).values
-    by_cultivar = pd.Series(softer).groupby(frame["cultivar"]).first()
+    by_cultivar = pd.Series(own).groupby(frame["cultivar"]).first()
     assert (
         abs(np.corrcoef(equal["estimate"], by_cultivar)[0, 1])
         < np.corrcoef(plain["estimate"], by_cultivar)[0, 1]
     )
     with pytest.raises(ValueError, match="equal firmness"):
         worth(frame, "firmness", equal_firmness=True)
+
+
+def test_cultivars_that_are_soft_by_nature_are_not_taken_for_riper():
+    """Soft ones no larger, fruit of one cultivar larger the softer it is: one slope for both would find hardly any."""
+    frame = trial(24, 2, 3)
+    rng = np.random.default_rng(8)
+    own = rng.normal(0, 10, 24)[frame["cultivar"].str[1:].astype(int)]
+    away = rng.normal(0, 4, len(frame))
+    frame = frame.assign(firmness=45 - own - away, size=frame["size"] + 0.5 * away)
+    plain, equal = worth(frame, "size").values, worth(frame, "size", equal_firmness=True).values
+    by_cultivar = pd.Series(own).groupby(frame["cultivar"]).first()
+    moved = equal["estimate"] - plain["estimate"]
+    # Picked as firm as the others, one that is 10 N softer by nature would be 5 mm smaller.
+    assert np.polyfit(by_cultivar, moved, 1)[0] == pytest.approx(-0.5, abs=0.1)
+    # Further from its own firmness the value is less sure.
+    farther = by_cultivar.abs().to_numpy()
+    assert np.corrcoef(farther, (equal["se"] - plain["se"]).to_numpy())[0, 1] > 0.5
 
 
 def test_every_trait_of_the_small_records_has_a_value_or_a_reason(summaries):

@@ -10,7 +10,7 @@ import pytest
 
 from dashboard.estimates.plan import BY_BOTH, BY_SEASON, BY_SITE, CULTIVAR, ENVIRONMENT, plan
 from dashboard.estimates.readings import readings
-from dashboard.estimates.trial import CHECK, ENTERED, FIRMNESS, MEAN, PICK, SITE_SEASON, Trial
+from dashboard.estimates.trial import CHECK, ENTERED, FIRMNESS, MEAN, PICK, SITE_SEASON, USUAL_FIRMNESS, Trial
 from tests.estimates.trials import trial
 
 
@@ -161,12 +161,18 @@ def test_one_never_judged_enters_in_no_season(entering):
 def test_the_columns_are_those_of_the_formula(entering):
     frame = entering.assign(firmness=40 + np.arange(len(entering)) % 7)
     told = arranged(frame, ("C000", "C005"), firmness=True, environment="random", cohort=True)
-    assert list(told.X) == [MEAN, PICK, CHECK, ENTERED, FIRMNESS]
+    assert list(told.X) == [MEAN, PICK, CHECK, ENTERED, FIRMNESS, USUAL_FIRMNESS]
     code = told.read.cultivar
     assert told.X[MEAN].tolist() == [1.0] * len(frame)
     assert told.X[CHECK].tolist() == told.check[code].tolist()
     assert told.X[ENTERED].tolist() == told.entered[code].tolist()
-    assert told.X[FIRMNESS].to_numpy() == pytest.approx(frame["firmness"] - frame["firmness"].mean())
+    own = frame.groupby("cultivar")["firmness"].transform("mean")
+    assert told.X[FIRMNESS].to_numpy() == pytest.approx((frame["firmness"] - own).to_numpy())
+    assert told.X[USUAL_FIRMNESS].to_numpy() == pytest.approx((own - frame["firmness"].mean()).to_numpy())
+    fixed, _ = told.asked(None)  # as if each were picked at the firmness of all
+    away = own.groupby(frame["cultivar"]).first().to_numpy() - frame["firmness"].mean()
+    assert fixed[:, 4] == pytest.approx(-away)
+    assert fixed[:, 5] == pytest.approx(away)
     assert told.left_out == []
 
 
@@ -185,7 +191,7 @@ def test_what_adds_nothing_is_left_out_and_said():
     by_place = two.assign(pick=2.0 * (two["season"] - 2020) + (two["site"] == "Hill"))
     picks = "Picks cannot be told from site-seasons, so they are taken as alike."
     entered = "A trend over seasons of entry cannot be told from the seasons themselves."
-    firmness = "Firmness at picking does not vary, so values at equal firmness are the values."
+    firmness = "No cultivar was picked now firmer, now softer, so values at equal firmness are as picked."
     told = arranged(by_place.assign(firmness=45.0), firmness=True, cohort=True)
     assert told.left_out == [picks, entered, firmness]
     assert list(told.X) == [MEAN, *told.listed]

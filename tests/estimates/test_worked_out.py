@@ -18,7 +18,7 @@ TRAITS = ("size", "firmness")
 def made():
     records = trial(24, 2, 4, seed=3)
     worths = {trait: worth(records, trait) for trait in TRAITS}
-    drawn = errors(worths, pd.DataFrame([[1.0, 0.4], [0.4, 1.0]], TRAITS, TRAITS), 4000)
+    drawn = errors(worths, np.tile([[1.0, 0.4], [0.4, 1.0]], (24, 1, 1)), 4000)
     return worth(records.assign(mine=records["size"]), "mine"), drawn
 
 
@@ -44,3 +44,11 @@ def test_it_is_the_same_whenever_asked_for(made):
     own, drawn = made
     alike = pd.Series({"size": 0.5, "firmness": 0.1})
     np.testing.assert_array_equal(worked_out_errors(own, drawn, alike), worked_out_errors(own, drawn, alike))
+
+
+def test_a_trait_that_is_another_one_goes_with_it_also_where_the_measured_ones_go_together_otherwise(made):
+    """Told together, errors of two traits go otherwise than those of their readings."""
+    own, drawn = made
+    readings = pd.DataFrame([[1.0, -0.6], [-0.6, 1.0]], TRAITS, TRAITS)
+    found = worked_out_errors(own, drawn, readings["size"], readings)
+    assert np.corrcoef(found[:, 0], drawn["size"][:, 0])[0, 1] > np.sqrt(MOST_TOLD) - 0.01

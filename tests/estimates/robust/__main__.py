@@ -4,13 +4,24 @@ from __future__ import annotations
 
 import argparse
 
-from tests.estimates.robust import ages, fruit_by_season, harvests, levels, small_trials, visits
+from tests.estimates.robust import (
+    ages,
+    fruit_by_season,
+    harvests,
+    levels,
+    picked_at,
+    several_traits,
+    small_trials,
+    visits,
+)
 
 SCENARIOS = {
     "small": small_trials.rows,
     "harvests": harvests.rows,
     "levels": levels.rows,
     "visits": visits.rows,
+    "traits": several_traits.rows,
+    "firmness": picked_at.rows,
     "fruit": fruit_by_season.rows,
     "ages": ages.rows,
 }
