@@ -41,6 +41,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "mixed": DATA,  # linear mixed models by REML: adjusted values out of unbalanced records
     "estimates": DATA,  # what a cultivar is worth, and how sure we are
     "ripening": DATA,  # when it is picked, and how well a set covers a season
+    "order": DATA,  # how many trees of which, at the least cost, so that the weeks are filled
     "site": DATA,  # whether it thrives at a place: winter chill, bloom and frost out of daily temperatures
     "market": DATA,  # what a buyer takes: limits and wishes, and what it says of each cultivar
     "answers": DATA,  # one question and its answer, in parts

@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, bring in sheets, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, a handout, a template."""
+"""The command ``orchard-slate``: serve the page, bring in sheets, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from dashboard import places
-from dashboard.handout import plan_command
+from dashboard.handout import order_command, plan_command
 from dashboard.records.importing import command as import_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
@@ -89,6 +89,12 @@ def parser() -> argparse.ArgumentParser:
     plan = commands.add_parser("plan", help="propose the fewest cultivars that fill a selling season")
     plan_command.offer(plan)
     plan.set_defaults(run=lambda options: _tell(lambda: plan_command.told(options), None))
+
+    order = commands.add_parser(
+        "order", help="how many trees of which cultivar fill a buyer's weeks at the least cost"
+    )
+    order_command.offer(order)
+    order.set_defaults(run=lambda options: _tell(lambda: order_command.told(options), None))
 
     site = commands.add_parser(
         "site", help="write who gets enough winter chill at a place, its bloom and frost"

@@ -16,7 +16,7 @@ from dashboard.ripening import cover, model
 
 FACES = (
     load, show, Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive,
-    Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.site, Asked.plan, Asked.but, Table.picture,
+    Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.site, Asked.plan, Asked.order, Asked.but, Table.picture,
     catalogue.load, catalogue.catalogue, catalogue.windows_at,
     ranking.ranked, ranking.not_beaten, ranking.sure_not_beaten, ranking.bounds,
     market.read_market, market.read_markets, market.fit,

@@ -51,6 +51,18 @@ def shares(catalogue: Catalogue, market: Market, basis: Basis) -> dict[Limit, np
 
 
 @lru_cache(maxsize=8)
+def size_share(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:
+    """(cultivars,) of its future fruit, the share within all size limits of the market at once, if its mean is as estimated; 1 where
+    nothing is asked, or no share can be told."""
+    asked = [one for one in market.limits if one.kind == "trait" and one.key == "size"] if market else []
+    lows = [one.at_least for one in asked if one.at_least is not None]
+    highs = [one.at_most for one in asked if one.at_most is not None]
+    whole = Limit("trait", "size", at_least=max(lows, default=None), at_most=min(highs, default=None))
+    share = _share(catalogue, whole, basis) if asked else None
+    return np.ones(len(catalogue.cultivars)) if share is None else np.nan_to_num(share, nan=1.0)
+
+
+@lru_cache(maxsize=8)
 def outlooks(catalogue: Catalogue, market: Market, basis: Basis) -> Outlook | None:
     """``prospects.outlook`` of all cultivars, in catalogue order; None where ``refused`` says why."""
     if refused(catalogue, market, basis):

@@ -14,6 +14,7 @@ from dashboard.calls.at_site import AtSite
 from dashboard.calls.choosing import chosen, named
 from dashboard.calls.columns import columns_called, ranking_frame
 from dashboard.calls.due import gaps_of, season_of
+from dashboard.calls.ordered import Orders
 from dashboard.calls.planned import planned
 from dashboard.calls.resting import cautions, evidence, passing_told
 from dashboard.calls.set_beside import comparison, near_ones, reasons
@@ -27,7 +28,7 @@ Names = str | Iterable[str]
 
 
 @dataclass(frozen=True, repr=False)
-class Asked(AtSite):
+class Asked(AtSite, Orders):
     """What is asked of records: a buyer, filters, a site, a kind of season. Made by ``Records.ask``; it never changes.
 
     Its answers are worked out when they are called for, once for all who ask the same, the page's visitors among them.

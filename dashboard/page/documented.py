@@ -143,11 +143,18 @@ hv.Dataset(answer.reset_index(), "cultivar")
 CALLS: dict[str, tuple[Any, ...]] = {
     "Records": (Records.ask, Records.find, Records.fruit, Records.estimates, Records.derive, Records.with_trait, Records.with_table, Records.with_market, Records.markets, Records.cultivars, Records.problems),
     "A question and its answers": (
-        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.site, Asked.plan, Asked.but,
+        Asked.ranking, Asked.why, Asked.compare, Asked.stand_ins, Asked.season, Asked.gaps, Asked.site, Asked.plan, Asked.order, Asked.but,
     ),
     "An answer": (Table.said, Table.evidence, Table.cautions, Table.picture, Table.arrow, Table.parquet, Table.package),
 }  # fmt: skip
-OWNER = {"Records": "records", "Bringing": "records", "Asked": "ask", "AtSite": "ask", "Table": "answer"}
+OWNER = {
+    "Records": "records",
+    "Bringing": "records",
+    "Asked": "ask",
+    "AtSite": "ask",
+    "Orders": "ask",
+    "Table": "answer",
+}
 
 
 def markdown(catalogue: Catalogue) -> str:

@@ -9,6 +9,7 @@ from dashboard import Asked, Records, Table
 from dashboard.answers.catalogue import Catalogue
 from dashboard.calls.at_site import AtSite
 from dashboard.calls.brought import Bringing
+from dashboard.calls.ordered import Orders
 from dashboard.page import documented
 
 DOCUMENT = Path(__file__).resolve().parents[2] / "docs" / "python.md"
@@ -27,7 +28,7 @@ def test_every_call_is_in_it():
     assert told == {"load", "show"} | (public(Records) | public(Bringing)) - {"catalogue"} | public(Asked) - {
         "question",
         "told",
-    } | public(AtSite) | public(Table)
+    } | public(AtSite) | public(Orders) | public(Table)
 
 
 def test_its_lines_run(demo: Catalogue):

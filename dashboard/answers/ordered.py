@@ -1,0 +1,157 @@
+"""An order looked at anew: over seasons it was not made for, year by year as its trees come into bearing, and without each of its cultivars."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers.ordering import FRESH, SEASONS, OrderWanted, borne, task
+from dashboard.order import GAP, SECONDS, Ordered, Promises, ordering
+from dashboard.order.bearing import TREE_TO_TREE
+from dashboard.order.easing import Short, short
+from dashboard.order.relaxed import relaxed
+from dashboard.ripening.cover import SEED
+
+AT_RISK = 0.8  # a week fully met in a smaller share of seasons is told
+REPLICATIONS = 5
+YEARS = range(1, 16)
+
+
+@dataclass(frozen=True, eq=False)
+class Order:
+    """``found`` for what was ``wanted``; ``short`` where not all could be promised, and then ``found`` is the order that keeps what can be."""
+
+    wanted: OrderWanted
+    found: Ordered
+    short: Short | None = None
+
+    @property
+    def bundles(self) -> np.ndarray:
+        if self.found.bundles is None:
+            raise ValueError("There is no order to look at.")
+        return self.found.bundles
+
+    @cached_property
+    def rows(self) -> pd.DataFrame:
+        """One row an offer that is ordered, by nursery: cultivar, nursery, rootstock, bundles, bundle, trees, price_per_tree, cost, protected, weighed."""
+        offers = self.wanted.offers.assign(bundles=self.bundles)
+        made = offers[offers["bundles"] > 0].copy()
+        made["trees"] = made["bundles"] * made["bundle"]
+        made["cost"] = made["trees"] * made["price_per_tree"]
+        facts = self.wanted.catalogue.cultivars
+        at = facts.index.get_indexer(pd.Index(made["cultivar"]))
+        made["protected"] = facts["protected"].fillna(False).astype(bool).to_numpy()[at]
+        made["weighed"] = borne(self.wanted.catalogue).weighed[at]
+        return made.sort_values(["nursery", "cultivar"], kind="stable").reset_index(drop=True)
+
+    @property
+    def trees(self) -> int:
+        return int(self.rows["trees"].sum())
+
+    @property
+    def acres(self) -> float:
+        return self.trees / self.wanted.trees_per_acre
+
+    @cached_property
+    def _fresh(self) -> tuple[np.ndarray, np.ndarray, Promises, np.ndarray]:
+        """(seasons, weeks) what is brought and (seasons, cultivars, weeks) by each, the promises kept, places of the cultivars: few trees of
+        one stray more from what is expected of it than many."""
+        anew = task(self.wanted, FRESH, SEED + 1)
+        trees = anew.trees(self.bundles) + anew.standing
+        held = np.flatnonzero(trees > 0)
+        spread = TREE_TO_TREE / np.sqrt(trees[held])
+        strays = np.random.default_rng(SEED + 1).standard_normal((FRESH, len(held)))
+        each = anew.supply[:, held][:, :, anew.weeks] * trees[held][None, :, None]
+        each *= np.exp(spread * strays - spread**2 / 2)[..., None]
+        brought = each.sum(axis=1)
+        return brought, each, anew.told_of(brought), held
+
+    @cached_property
+    def weeks(self) -> pd.DataFrame:
+        """One row a week: first and last day, kg wanted, over fresh seasons the mean share met and its ``error``, that of the worst fifth,
+        the share of seasons that it is ``fully`` met in, and by how much less than asked was promised (``lowered``)."""
+        brought, _, kept, _ = self._fresh
+        wanted, days = np.array(self.wanted.demand.kg), self.wanted.demand.days
+        at = np.flatnonzero(wanted > 0)
+        fully, error = np.ones(len(wanted)), np.zeros(len(wanted))
+        fully[at] = (brought >= wanted[at]).mean(axis=0)
+        error[at] = np.minimum(brought / wanted[at], 1).std(axis=0, ddof=1) / math.sqrt(len(brought))
+        lowered = self.found.task.asking(fill=self.wanted.fill, worst=self.wanted.worst).lowered
+        return pd.DataFrame({
+            "first": days[:-1], "last": days[1:] - 1, "kg": wanted, "fill": kept.fill, "error": error, "worst": kept.worst, "fully": fully,
+            "lowered": np.maximum(*lowered),
+        })  # fmt: skip
+
+    @cached_property
+    def without(self) -> pd.DataFrame:
+        """By cultivar, were it lost altogether: the share of the season's volume still met, the place of the ``week`` that suffers most, and the share met there."""
+        brought, each, kept, held = self._fresh
+        wanted = np.array(self.wanted.demand.kg)
+        at = np.flatnonzero(wanted > 0)
+        rows = []
+        for place, row in enumerate(held):
+            met = np.minimum(brought - each[:, place], wanted[at]).mean(axis=0) / wanted[at]
+            worst = int(np.argmax(kept.fill[at] - met))
+            rows.append((self.wanted.candidates[row], float(met @ wanted[at] / wanted.sum()), int(at[worst]), float(met[worst])))  # fmt: skip
+        return pd.DataFrame(rows, columns=["cultivar", "met", "week", "met_then"]).sort_values("met_then", kind="stable")  # fmt: skip
+
+    @cached_property
+    def years(self) -> pd.DataFrame:
+        """By year from planting: ``met``, the mean share of the season's volume, and ``lowest``, of its worst week; trees that stand bear in full."""
+        part = borne(self.wanted.catalogue).by_age
+        brought, each, _, held = self._fresh
+        stand = dict(self.wanted.standing)
+        anew = self.found.task.trees(self.bundles)[held]
+        old = np.array([stand.get(self.wanted.candidates[row], 0) for row in held])
+        young = each * (anew / np.maximum(anew + old, 1))[None, :, None]
+        wanted = np.array(self.wanted.demand.kg)
+        at = np.flatnonzero(wanted > 0)
+        rows = []
+        for year in YEARS:
+            age = part[year - 1] if year <= len(part) else 1.0
+            met = np.minimum(brought - (1 - age) * young.sum(axis=1), wanted[at]).mean(axis=0)
+            rows.append((year, age, met.sum() / wanted.sum(), (met / wanted[at]).min()))
+        return pd.DataFrame(rows, columns=["year", "bears", "met", "lowest"])
+
+    @cached_property
+    def replicated(self) -> tuple[float, float]:
+        """What the least cost is, bundles cut, over other ``SEASONS`` drawn anew, on average, and the standard error of that: how far the cost hangs on
+        the seasons that happened to be drawn (the replications of Mak, Morton & Wood 1999, Operations Research Letters 24: 47-56). As the promises, not the cost, hang on the
+        seasons here, it is no bound in their sense."""
+        if self.short is not None:
+            return math.nan, math.nan
+        bounds = [
+            relaxed(task(self.wanted, SEASONS, SEED + 2 + one), close=0.01).bound
+            for one in range(REPLICATIONS)
+        ]
+        known = np.array([bound for bound in bounds if np.isfinite(bound)])
+        if len(known) < 2:
+            return math.nan, math.nan
+        return float(known.mean()), float(known.std(ddof=1) / math.sqrt(len(known)))
+
+
+def settled(
+    wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, progress: Callable[[Ordered], None] = lambda now: None
+) -> Order:  # fmt: skip
+    """The best order that so many seconds find, or that stands when somebody interrupts; where there is none, in as many again,
+    what can be promised instead. ``progress`` is told each better one. ValueError, one sentence, where there is nothing at all."""
+    asked = task(wanted)
+    found = Ordered(asked, None, 0.0, 0.0)
+    try:
+        for found in ordering(asked, seconds, gap):
+            progress(found)
+    except KeyboardInterrupt:
+        if found.bundles is None:
+            raise ValueError("Stopped before an order was found; let it run longer.") from None
+    if found.bundles is not None:
+        return Order(wanted, found)
+    lacking = short(asked, seconds, np.isinf(found.bound))
+    if lacking.ordered is None:
+        land = f" {lacking.trees:,} trees would do it;" if lacking.trees else ""
+        raise ValueError(f"No order was found in {2 * seconds:.0f} seconds;{land} ask for less fruit, or allow more land, cultivars or time.")  # fmt: skip
+    return Order(wanted, lacking.ordered, lacking)

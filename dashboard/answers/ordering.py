@@ -1,0 +1,143 @@
+"""How many trees of which: the question in the records' words, and the order that answers it.
+
+Fruit comes as the page's own joint draws of coming seasons say, a crop spread evenly over the days of its picking; what a buyer takes of it
+is the share within the buyer's size limits times what the packing line passes.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
+
+import numpy as np
+import pandas as pd
+
+from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.demand import Demand
+from dashboard.answers.planting import Pool, could_be_planted
+from dashboard.answers.prospects import size_share
+from dashboard.market import Market
+from dashboard.order import FILL, WORST, Task
+from dashboard.order.bearing import Bearing, bearing
+from dashboard.ripening.cover import SEED, Draws, draws
+
+SEASONS, FRESH = 200, 2000
+SQUARE_FEET = 43_560  # in an acre
+PASSES = 0.75  # of the fruit that fits, what the packing line passes: common practice, no source
+MOST_OFFERED = 10**5  # trees, where a nursery does not say how many it has
+
+
+@dataclass(frozen=True)
+class OrderWanted:
+    """``names``: whose trees may be ordered (empty: whatever the buyer takes and a nursery offers). ``acres`` and ``trees_per_acre`` are the land, where that
+    matters; ``standing`` pairs (name, trees) are there already. All for trees in full bearing, and for this buyer alone."""
+
+    catalogue: Catalogue
+    market: Market | None
+    demand: Demand
+    names: tuple[str, ...] = ()
+    basis: Basis = field(default_factory=Basis)
+    season_kind: str = "any"
+    fill: float = FILL
+    worst: float = WORST
+    acres: float | None = None
+    trees_per_acre: float = 134.0
+    most_cultivars: int | None = None
+    least_lot: int = 0
+    standing: tuple[tuple[str, int], ...] = ()
+    passes: float = PASSES
+
+    @cached_property
+    def candidates(self) -> tuple[str, ...]:
+        """Of ``names`` or of all, those that have a time of picking and somebody's offer, and those that stand."""
+        may = could_be_planted(self.catalogue, (self.market,), self.basis, Pool(offered=True))
+        asked = [name for name in may if not self.names or name in self.names]
+        known = self.catalogue.cultivars.index[self.catalogue.ripening.known]
+        return tuple(dict.fromkeys([*asked, *(name for name, _ in self.standing if name in known)]))
+
+    @cached_property
+    def offers(self) -> pd.DataFrame:
+        """Open offers of the candidates, the newest season's: cultivar, nursery, rootstock, price_per_tree, bundle, trees_available; one row each."""
+        return _offers(self.catalogue, self.candidates)
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """Of ``names``, those that nothing can be ordered of."""
+        return tuple(name for name in self.names if name not in set(self.offers["cultivar"]))
+
+
+@lru_cache(maxsize=4)
+def borne(catalogue: Catalogue) -> Bearing:
+    tables = catalogue.records_tables
+    return bearing(tables.get("yields"), tables.get("trees"), catalogue.cultivars.index)
+
+
+def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
+    """In numbers, over so many seasons drawn anew from ``seed``. ValueError, one sentence, where nothing can be ordered."""
+    if wanted.catalogue.ripening.refused:
+        raise ValueError(wanted.catalogue.ripening.refused)
+    if wanted.acres is not None and not wanted.acres > 0:
+        raise ValueError(f"{wanted.acres:g} acres hold no tree; give the land as a number above 0, or leave it out.")  # fmt: skip
+    if wanted.offers.empty:
+        raise ValueError(_nothing_offered(wanted))
+    offers, names = wanted.offers, pd.Index(wanted.candidates)
+    supply = _supply(wanted, names, seasons, seed)
+    if not supply.any():
+        raise ValueError("No tree on offer has fruit in these weeks in any season that was drawn; ask for other days, or offer more cultivars.")  # fmt: skip
+    stand = pd.Series(dict(wanted.standing), dtype=float).reindex(names).fillna(0.0).to_numpy()
+    bundle = offers["bundle"].to_numpy(dtype=int)
+    left = offers["trees_available"].fillna(MOST_OFFERED).to_numpy()
+    return Task(
+        supply, np.array(wanted.demand.kg, dtype=float), names.get_indexer(pd.Index(offers["cultivar"])),
+        offers["price_per_tree"].to_numpy(dtype=float), bundle, (left // bundle).astype(int), stand, wanted.fill, wanted.worst,
+        np.inf if wanted.acres is None else wanted.acres * wanted.trees_per_acre, wanted.most_cultivars, wanted.least_lot,
+    )  # fmt: skip
+
+
+def _nothing_offered(wanted: OrderWanted) -> str:
+    buyer = wanted.market.name if wanted.market else "any buyer"
+    which = "cultivar named" if wanted.names else "cultivar"
+    return (
+        f"No nursery offers a {which} that {buyer} may take; name others, or add offers to the sheet nursery."
+    )
+
+
+def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np.ndarray:
+    """(seasons, names, weeks) kg that a tree brings to the buyer."""
+    catalogue = wanted.catalogue
+    ripe = catalogue.ripening
+    drawn = draws(ripe, ripe.known_site(wanted.basis.site), wanted.season_kind, seasons, seed)
+    rows = catalogue.cultivars.index.get_indexer(names)
+    crops = borne(catalogue).crops(seasons, seed)[:, rows]
+    packed = wanted.passes * size_share(catalogue, wanted.market, wanted.basis)[rows]
+    return (crops * packed)[..., None] * by_week(drawn, rows, wanted.demand.days)
+
+
+def by_week(drawn: Draws, rows: np.ndarray, starts: np.ndarray) -> np.ndarray:
+    """(draws, cultivars, weeks) what part of a crop falls into each week: picking goes on evenly, whole days, from the first to the last."""
+    first, last = np.floor(drawn.first[:, rows] + 0.5), np.floor(drawn.last[:, rows] + 0.5) + 1
+    begins, ends = np.maximum(first[..., None], starts[:-1]), np.minimum(last[..., None], starts[1:])
+    return np.clip(ends - begins, 0, None) / (last - first)[..., None]
+
+
+def _offers(catalogue: Catalogue, names: tuple[str, ...]) -> pd.DataFrame:
+    table = catalogue.records_tables.get("nursery")
+    columns = ["cultivar", "nursery", "rootstock", "price_per_tree", "bundle", "trees_available"]
+    if table is None or table.empty:
+        return pd.DataFrame(columns=columns)
+    now = table[(table["season"] == table["season"].max()) & ~(table["trees_available"] == 0)]
+    now = now.assign(cultivar=now["cultivar"].astype(str)).dropna(subset="price_per_tree")
+    now = now[now["cultivar"].isin(names) & (now["price_per_tree"] > 0)]
+    now = now.assign(bundle=now["bundle"].fillna(1).clip(lower=1).astype(int))
+    return now.sort_values(["cultivar", "price_per_tree"], kind="stable")[columns].reset_index(drop=True)
+
+
+def trees_per_acre(spacing: str) -> float:
+    """Of "18x24", feet between rows by feet in the row. ValueError, one sentence, for another."""
+    told = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*", spacing.casefold())
+    feet = [float(one) for one in told.groups()] if told else [math.nan]
+    if not all(2 <= one <= 60 for one in feet):
+        raise ValueError(f"A spacing of {spacing[:20]!r} cannot be read: write feet between rows by feet between trees, each 2 to 60, for example 18x24.")  # fmt: skip
+    return SQUARE_FEET / (feet[0] * feet[1])

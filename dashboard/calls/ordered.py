@@ -1,0 +1,85 @@
+"""How many trees of which cultivar, a row a cultivar."""
+
+from __future__ import annotations
+
+import pandas as pd
+
+from dashboard.answers.demand import each_week
+from dashboard.answers.ordered import settled
+from dashboard.answers.ordering import OrderWanted, trees_per_acre
+from dashboard.answers.question import Question
+from dashboard.calls.columns import Found, Told
+from dashboard.calls.resting import cautions, evidence
+from dashboard.calls.table import Table, answered
+from dashboard.calls.understood import AskError, as_written, number, whole
+from dashboard.wording.ordering import ALONE, VARY, lines
+
+
+class Orders:
+    """What is asked of a question for how many trees to order."""
+
+    question: Question
+
+    def order(
+        self, each: str, opens: str, closes: str, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, seconds: float = 60
+    ) -> Table:  # fmt: skip
+        """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
+
+        Parameters
+        ----------
+        each : str
+            Fruit wanted each week: "800 lb", "350 kg" or "20 bushels" of 48 lb.
+        opens, closes : str
+            First and last day, such as "Jun 10".
+        acres : float, optional
+            Land there is; without, what the order takes.
+        spacing : str
+            Feet between rows by feet between trees.
+        most : int, optional
+            So many cultivars at most.
+        seconds : float
+            How long to search, 1 to 3600.
+
+        Returns
+        -------
+        Table
+            One row a cultivar: trees, cost ($), nurseries, protected. The sentences tell what is promised, how near the least cost it is proven
+            to be, what other seasons do to it, and what would help where not all can be promised.
+
+        Raises
+        ------
+        AskError
+            No buyer, an amount or a day that cannot be read, or nothing that can be ordered.
+        """
+        land = None if acres is None else number(acres, "The land in acres", 0.01, 1e6)
+        size = None if most is None else whole(most, "The most cultivars", 1)
+        time = number(seconds, "The time in seconds", 1, 3600)
+        with as_written():
+            per_acre = trees_per_acre(spacing)
+        frame, said, headings = ordered(self.question, each, opens, closes, land, per_acre, size, time)
+        return answered(
+            frame, said=[*said, VARY, ALONE], evidence=evidence(self.question), cautions=cautions(self.question.catalogue), headings=headings
+        )  # fmt: skip
+
+
+def ordered(
+    asked: Question, each: str, first: str, last: str, acres: float | None, per_acre: float, most: int | None, seconds: float
+) -> Found:  # fmt: skip
+    """For the buyer of the question, out of its slate or of all; AskError, one sentence, where nothing can be ordered."""
+    if asked.profile is None:
+        raise AskError('Say who buys, for example load(folder).ask("Roadside stand").order("800 lb", "Jun 10", "Aug 31").')  # fmt: skip
+    with as_written():
+        found = settled(
+            OrderWanted(
+                asked.catalogue, asked.profile, each_week(each, first, last, asked.catalogue.south), asked.shortlist, asked.basis,
+                asked.season_kind, acres=acres, trees_per_acre=per_acre, most_cultivars=most,
+            ),
+            seconds,
+        )  # fmt: skip
+    by = found.rows.groupby("cultivar", sort=True)
+    told, index = Told(), pd.Index(list(by.groups), dtype="str")
+    told.add("trees", by["trees"].sum().to_list(), "Trees", 0)
+    told.add("cost_usd", by["cost"].sum().to_list(), "Cost ($)", 2)
+    told.add("nurseries", by["nursery"].agg(lambda rows: ", ".join(sorted(set(rows.astype(str))))).to_list())
+    told.add("protected", by["protected"].any().to_list(), "Protected")
+    return told.frame(index), [line for _, line in lines(found)], told.headings

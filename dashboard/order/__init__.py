@@ -1,0 +1,10 @@
+"""How many trees of which cultivar: the order that fills a buyer's weeks at the least cost, and how sure that is.
+
+Read ``task`` (what has to be kept), ``relaxed`` (the bound), ``exchanging``, ``whole`` (whole bundles), ``easing`` (where none keeps all),
+``bearing`` (what a tree gives).
+"""
+
+from dashboard.order.task import FILL, WORST, Promises, Task
+from dashboard.order.whole import GAP, SECONDS, Ordered, ordering
+
+__all__ = ["FILL", "GAP", "SECONDS", "WORST", "Ordered", "Promises", "Task", "ordering"]

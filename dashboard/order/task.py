@@ -1,0 +1,167 @@
+"""What an order of trees has to keep, in numbers: fruit a tree brings by week and season, what a buyer wants, offers, land.
+
+Two promises a week, both concave in the trees and so provable: of the fruit wanted, the mean share that is met over all seasons, and the
+mean share in the worst fifth of them (conditional value at risk: Rockafellar & Uryasev 2000, Journal of Risk 2(3): 21-41).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+
+FILL, WORST = 0.95, 0.70
+TAIL = 0.2  # the worst fifth of the seasons
+AS_KEPT = 1e-7
+NEARLY = 0.98  # of what everything together would reach: the last of it would take every tree there is
+USEFUL = 10  # times what fills its best week in a mean season: more of an offer is not ordered
+
+
+class Promises(NamedTuple):
+    """By week (W,), as shares of what is wanted: met over all seasons, and over the worst fifth of them."""
+
+    fill: np.ndarray
+    worst: np.ndarray
+
+
+@dataclass(frozen=True, eq=False)
+class Task:
+    """``supply`` (seasons, cultivars, weeks) is what one tree brings to the buyer, in the unit of ``wanted`` (weeks,). An offer is of one cultivar
+    (``of``, its place), costs ``price`` a tree and comes in bundles of ``bundle`` trees, ``bundles`` of them at the most. ``standing``
+    (cultivars,) trees are there already and cost nothing. ``most_trees`` is what the land holds beside them; ``most_cultivars`` and ``least_lot`` (trees of a cultivar that is
+    ordered) are asked only where given. ValueError, one sentence, for what cannot be."""
+
+    supply: np.ndarray
+    wanted: np.ndarray
+    of: np.ndarray
+    price: np.ndarray
+    bundle: np.ndarray
+    bundles: np.ndarray
+    standing: np.ndarray
+    fill: float = FILL
+    worst: float = WORST
+    most_trees: float = np.inf
+    most_cultivars: int | None = None
+    least_lot: int = 0
+
+    def __post_init__(self) -> None:
+        if not len(self.of):
+            raise ValueError(
+                "No nursery offers a tree of any of these cultivars, so there is nothing to order."
+            )
+        if not (np.isfinite(self.wanted).all() and (self.wanted >= 0).all()):
+            raise ValueError("The fruit wanted in a week is a number of 0 or more.")
+        if not self.wanted.any():
+            raise ValueError("No fruit is wanted in any week, so there is nothing to order.")
+        if not (0 < self.fill <= 1 and 0 <= self.worst <= 1):
+            raise ValueError("The shares that are promised lie between 0 and 1.")
+        if self.most_trees < 1:
+            raise ValueError("The land holds no tree; give its size and the spacing.")
+
+    @cached_property
+    def weeks(self) -> np.ndarray:
+        """Places of the weeks in which fruit is wanted."""
+        return np.flatnonzero(self.wanted > 0)
+
+    @cached_property
+    def cost(self) -> np.ndarray:
+        """(offers,) of a bundle."""
+        return self.price * self.bundle
+
+    @cached_property
+    def tail(self) -> int:
+        """How many seasons make the worst fifth."""
+        return max(1, round(TAIL * len(self.supply)))
+
+    @cached_property
+    def by_bundle(self) -> np.ndarray:
+        """(offers, seasons, weeks in which fruit is wanted) what a bundle brings."""
+        per = self.supply[:, self.of][:, :, self.weeks].transpose(1, 0, 2)
+        return np.ascontiguousarray(per * self.bundle[:, None, None])
+
+    @cached_property
+    def there(self) -> np.ndarray:
+        """(seasons, weeks in which fruit is wanted) what the trees that stand bring."""
+        return np.einsum("siw,i->sw", self.supply[:, :, self.weeks], self.standing)
+
+    def brought(self, ordered: np.ndarray) -> np.ndarray:
+        """(seasons, weeks in which fruit is wanted) by so many bundles (offers,), whole or not, and what stands."""
+        return self.there + np.tensordot(ordered, self.by_bundle, axes=(0, 0))
+
+    def promises(self, brought: np.ndarray) -> np.ndarray:
+        """(2 × weeks in which fruit is wanted,) the mean share met, then that of the worst fifth."""
+        wanted = self.wanted[self.weeks]
+        met = np.minimum(brought, wanted)
+        low = np.partition(met, self.tail - 1, axis=0)[: self.tail]
+        return np.concatenate([met.mean(axis=0), low.mean(axis=0)]) / np.tile(wanted, 2)
+
+    @cached_property
+    def promised(self) -> np.ndarray:
+        """What ``promises`` has to reach: as asked or, where all that can be bought falls short of it, ``NEARLY`` what that reaches."""
+        return np.minimum(self.asked, NEARLY * self.reach)
+
+    @property
+    def lowered(self) -> Promises:
+        """By week, by how much less than was asked is promised, as no order there is could do more."""
+        both = np.zeros((2, len(self.wanted)))
+        both[:, self.weeks] = (self.asked - self.promised).reshape(2, -1)
+        return Promises(*both)
+
+    @cached_property
+    def asked(self) -> np.ndarray:
+        return np.repeat([self.fill, self.worst], len(self.weeks))
+
+    @cached_property
+    def reach(self) -> np.ndarray:
+        """What ``promises`` would be with everything that could be of use, whatever it costs and however much land it takes."""
+        return self.promises(self.brought(self.useful.astype(float)))
+
+    @cached_property
+    def useful(self) -> np.ndarray:
+        """(offers,) bundles at the most: what there is, or ``USEFUL`` times what fills its best week in a mean season."""
+        mean = self.by_bundle.mean(axis=1) / self.wanted[self.weeks]
+        best = mean.max(axis=1)
+        with np.errstate(divide="ignore"):
+            enough = np.where(best > 0, np.ceil(USEFUL / best), 0)
+        return np.minimum(enough, self.bundles).astype(int)
+
+    def cuts(self, ordered: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """The promises at ``ordered`` (offers,), and how each moves with a bundle more: (2 weeks,), (2 weeks, offers).
+
+        As they are concave, promise(x) <= value + slope · (x - ordered) for every x.
+        """
+        wanted = self.wanted[self.weeks]
+        brought = self.brought(ordered)
+        short = brought < wanted
+        met = np.minimum(brought, wanted)
+        lowest = np.argsort(met, axis=0, kind="stable")[: self.tail]
+        low = np.zeros(met.shape)
+        np.put_along_axis(low, lowest, 1.0 / self.tail, axis=0)
+        value = np.concatenate([met.mean(axis=0), (met * low).sum(axis=0)]) / np.tile(wanted, 2)
+        weights = np.concatenate([short / len(met), short * low], axis=1)  # (seasons, 2 weeks)
+        both = np.concatenate([self.by_bundle, self.by_bundle], axis=2)
+        slope = np.einsum("osw,sw->wo", both, weights) / np.tile(wanted, 2)[:, None]
+        return value, slope
+
+    def keeps(self, ordered: np.ndarray) -> bool:
+        return bool((self.promises(self.brought(ordered)) >= self.promised - AS_KEPT).all())
+
+    def trees(self, ordered: np.ndarray) -> np.ndarray:
+        """(cultivars,) that are ordered."""
+        return np.bincount(self.of, ordered * self.bundle, minlength=len(self.standing))
+
+    def told(self, ordered: np.ndarray) -> Promises:
+        """By week, those in which nothing is wanted being met."""
+        return self.told_of(self.brought(ordered))
+
+    def told_of(self, brought: np.ndarray) -> Promises:
+        """The same of what is brought."""
+        both = np.ones((2, len(self.wanted)))
+        both[:, self.weeks] = self.promises(brought).reshape(2, -1)
+        return Promises(*both)
+
+    def asking(self, **changes) -> Task:
+        """The same with other numbers."""
+        return replace(self, **changes)

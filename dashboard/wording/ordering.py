@@ -1,0 +1,155 @@
+"""What is said of an order of trees: what to buy, what it promises, how sure that is, and what would help."""
+
+from __future__ import annotations
+
+import math
+
+from dashboard.answers.ordered import AT_RISK, REPLICATIONS, Order
+from dashboard.answers.ordering import FRESH, borne
+from dashboard.order import Ordered
+from dashboard.ripening import day_label
+from dashboard.terms.units import KG_PER_POUND
+from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.figures import counted, listed
+
+VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
+ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
+CAUTIONED = (VARY, ALONE, *CAUTIONS)
+
+
+def dollars(amount: float) -> str:
+    return f"${amount:,.0f}"
+
+
+def pounds(kg: float) -> str:
+    return f"{kg / KG_PER_POUND:,.0f} lb"
+
+
+def share(part: float) -> str:
+    """In per cent, and never 100 unless it is all."""
+    return "100 %" if part >= 1 else f"{math.floor(100 * part + 1e-9):.0f} %"
+
+
+def percent_up(part: float) -> str:
+    """A gap, rounded up to a tenth: it is never told smaller than proven."""
+    return f"{math.ceil(1000 * part - 1e-6) / 10:.1f} %"
+
+
+def progress_told(now: Ordered) -> str:
+    """A line while it works."""
+    if now.bundles is None:
+        why = "no order keeps all promises" if math.isinf(now.bound) else "no order found yet"
+        return f"{now.seconds:4.0f} s: {why}"
+    return f"{now.seconds:4.0f} s: {dollars(now.cost)}, at most {percent_up(now.gap)} above the least"
+
+
+def week_called(order: Order, place: int) -> str:
+    row, south = order.weeks.iloc[place], order.wanted.catalogue.south
+    return f"{day_label(row['first'], south)} to {day_label(row['last'], south)}"
+
+
+def answer_told(order: Order) -> str:
+    rows = order.rows
+    kinds = counted(rows["cultivar"].nunique(), "cultivar")
+    return (
+        f"Order {counted(order.trees, 'tree')} of {kinds} for {dollars(rows['cost'].sum())}; "
+        f"they take {order.acres:.1f} acres at {order.wanted.trees_per_acre:.0f} trees an acre."
+    )
+
+
+def promise_told(order: Order) -> str:
+    wanted, part = order.wanted, order.short.part if order.short else 1.0
+    return (
+        f"It is made so that each week at least {share(part * wanted.fill)} of the fruit is there on average, "
+        f"and {share(part * wanted.worst)} in the worst fifth of seasons."
+    )
+
+
+def gap_told(order: Order) -> str:
+    if order.short is not None:
+        return "As not all could be promised, how near this is to the least cost was not worked out."
+    if order.found.gap <= 0:
+        return "No order of whole bundles that keeps these promises costs less, over the seasons it was made for."
+    return f"No order that keeps these promises costs more than {percent_up(order.found.gap)} less, over the seasons it was made for."
+
+
+def lowered_told(order: Order) -> list[str]:
+    """The weeks in which less was promised than asked, as no order could do it."""
+    weeks = order.weeks
+    return [
+        f"In the week {week_called(order, place)} all trees on offer fall short, so {share(row['lowered'])} less is promised there."
+        if row["lowered"] >= 0.01
+        else f"In the week {week_called(order, place)} all trees on offer fall a little short of what was asked."
+        for place, row in enumerate(weeks.to_dict("records"))
+        if row["lowered"] > 1e-9
+    ]
+
+
+def short_told(order: Order) -> list[str]:
+    """What cannot be kept, in which weeks, and what would help."""
+    short = order.short
+    if short is None:
+        return []
+    told = ["Not every promise can be kept with what you allow." if short.proven else "No order that keeps every promise was found in the time."]  # fmt: skip
+    for place, (fill, worst) in enumerate(zip(*short.missing, strict=True)):
+        if max(fill, worst) > 0.005:
+            less = f"{100 * fill:.0f} % on average, {100 * worst:.0f} % in the worst fifth of seasons"
+            told.append(f"The week {week_called(order, place)} lacks {less}.")
+    if short.trees is not None:
+        acres = math.ceil(10 * short.trees / order.wanted.trees_per_acre) / 10
+        told.append(f"Would help: land for {short.trees:,} trees ({acres:.1f} acres).")
+    if short.cultivars is not None:
+        told.append(f"Would help: {short.cultivars} cultivars.")
+    told.append(f"Or promise less: about {share(short.part)} of each promise was found possible.")
+    return told
+
+
+def risk_told(order: Order) -> str:
+    weeks = order.weeks[order.weeks["kg"] > 0]
+    at_risk = [place for place, row in weeks.iterrows() if row["fully"] < AT_RISK]
+    kept = f"Over {FRESH:,} other seasons the leanest week has {share(weeks['fill'].min())} of its fruit on average"
+    if not at_risk:
+        return f"{kept}; every week is met in full in at least {share(weeks['fully'].min())} of seasons."
+    many = f"{len(at_risk)} of {len(weeks)} weeks"
+    return f"{kept}; {many} are met in full in less than {share(AT_RISK)} of seasons."
+
+
+def years_told(order: Order) -> str:
+    years = order.years
+    told = [
+        f"year {row['year']:.0f}: {share(row['met'])}" for row in years[years["year"] <= 5].to_dict("records")
+    ]
+    return f"Share of the fruit there as the trees grow: {listed(told)}; later as in year 5."
+
+
+def without_told(order: Order) -> str:
+    row = order.without.iloc[0]
+    return f"Without {row['cultivar']}, the one most needed, the week {week_called(order, row['week'])} has {share(row['met_then'])} of its fruit."
+
+
+def replicated_told(order: Order) -> list[str]:
+    mean, error = order.replicated
+    if math.isnan(mean):
+        return []
+    return [f"With other seasons drawn ({REPLICATIONS} times) the least cost is {dollars(mean)}, give or take {dollars(error)}; bundles may be cut in that figure."]  # fmt: skip
+
+
+def left_out_told(order: Order) -> list[str]:
+    out = order.wanted.left_out
+    return [f"Nothing can be ordered of {listed(list(out))}: not taken by this buyer, never picked, or on offer nowhere."] if out else []  # fmt: skip
+
+
+def lines(order: Order) -> list[tuple[str, str]]:
+    """What is said of the whole, the answer first."""
+    return [
+        ("Answer", answer_told(order)),
+        *(("Missing", line) for line in (*short_told(order), *lowered_told(order))),
+        ("Promise", promise_told(order)),
+        ("Proof", gap_told(order)),
+        ("Risk", risk_told(order)),
+        ("If one is lost", without_told(order)),
+        ("Years", years_told(order)),
+        *(("Other seasons", line) for line in replicated_told(order)),
+        *(("Left out", line) for line in left_out_told(order)),
+        ("Rests on", borne(order.wanted.catalogue).note),
+    ]
