@@ -96,7 +96,14 @@ def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
     """Every group of boxes on the page, with the element that holds it."""
     return {
         group["field"]: (boxes, group)
-        for place in (filters(state), season(state), ranking(state), cultivar(state), classes(state), my_site(state))
+        for place in (
+            filters(state),
+            season(state),
+            ranking(state),
+            cultivar(state),
+            classes(state),
+            my_site(state),
+        )
         for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups
     }

@@ -19,6 +19,7 @@ from dashboard.ripening.seen import stretches
 
 LONGEST = 365  # days of a selling season
 BACKWARDS = "The last selling day, {last}, comes before the first, {first}."
+SOME = 0.001  # a share that one cultivar of any set keeps
 Spans = tuple[tuple[float, float], ...]
 ANYONE, EVERYWHERE = Pool(), Basis()
 
@@ -83,6 +84,13 @@ def backwards(first: float, last: float, south: bool) -> str:
     """What is wrong with selling days whose last comes before the first, one sentence; "" where it does not."""
     told = {"first": day_label(first, south), "last": day_label(last, south)}
     return BACKWARDS.format(**told) if last < first else ""
+
+
+def some_of_each(asked: Wanted, field: str, words: tuple[str, ...]) -> tuple[ClassShare, ...]:
+    """Who ticks several ``words`` of a class wants at least one cultivar of each that there is a candidate of; () for fewer."""
+    there = set(asked.catalogue.cultivars[field].astype(str).loc[list(asked.candidates)])
+    each = [word for word in words if word in there]
+    return tuple(ClassShare(field, (word,), SOME) for word in each) if len(each) > 1 else ()
 
 
 def refusal(asked: Wanted) -> str:

@@ -16,7 +16,7 @@ from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.my_site import MySite, my_site
 from dashboard.answers.planting import Pool
 from dashboard.answers.replacing import Droppable, droppable
-from dashboard.answers.selling import Wanted, backwards, share_of
+from dashboard.answers.selling import Wanted, backwards, share_of, some_of_each
 from dashboard.market import Market
 from dashboard.ripening.days import day_of_key
 
@@ -111,7 +111,10 @@ class Slated(Choices):
             name for name in self.barred if name not in kept
         )  # what was put on it is wanted after all
         pool = Pool(self.filters, kept=kept, barred=barred)
-        return replace(self.wanted, pool=pool, most=most, shares=share_of(self.share))
+        asked = replace(self.wanted, pool=pool, most=most)
+        return replace(
+            asked, shares=share_of(self.share) or some_of_each(asked, "flesh_colour", self.flesh_colour)
+        )
 
     @property
     def strip(self) -> slate_strip.Strip | None:

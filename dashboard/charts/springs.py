@@ -12,7 +12,7 @@ from dashboard.charts import style
 BOX, TOP, NAMES = 22, 18, 22.0  # pixels a row and over them, per cent of the width for the names
 MOST = 20  # rows
 # From a trace on; below the first nothing is drawn. The last is more than thinning would have taken.
-STEPS = ((0.02, "#f6ddd7"), (0.1, "#f1c9bf"), (0.5, "#d98672"), (0.9, "#8f2b1a"))
+STEPS = ((0.02, style.GAP), (0.1, style.BARE), (0.5, "#d98672"), (0.9, "#8f2b1a"))
 
 
 def height(rows: int) -> int:

@@ -14,13 +14,15 @@ import pandas as pd
 from dashboard.records.findings import Findings
 from dashboard.records.not_used import plain
 from dashboard.records.schema import TABLES
+from dashboard.terms.traits import HEADLINE
 
 # By trait the columns of its mean and its standard deviation, and those of single fruit that give the same.
-MEANS = {
-    "size": ("size_mm", "size_sd_mm", ("suture_mm", "cross_mm")),
-    "firmness": ("firmness_n", "firmness_sd_n", ("firmness_1_n", "firmness_2_n")),
-    "sugar": ("ssc_brix", "ssc_sd_brix", ("ssc_brix",)),
-}
+_COLUMNS = (
+    ("size_mm", "size_sd_mm", ("suture_mm", "cross_mm")),
+    ("firmness_n", "firmness_sd_n", ("firmness_1_n", "firmness_2_n")),
+    ("ssc_brix", "ssc_sd_brix", ("ssc_brix",)),
+)
+MEANS = dict(zip(HEADLINE, _COLUMNS, strict=True))
 
 
 def unweighable(

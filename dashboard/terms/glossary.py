@@ -57,7 +57,7 @@ TERMS = (
     ),
     Term(
         "chill hour",
-        "An hour between 0 and 7.2 °C (32 and 45 °F) in winter. Colder and warmer hours count nothing.",
+        "An hour between 32 and 45 °F in winter. Colder and warmer hours count nothing.",
         "Weinberger (1950)",
     ),
     Term(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dashboard.answers import prospects
 from dashboard.answers.choices import SHARES
 from dashboard.answers.planning import Easing, Pick, Plan
-from dashboard.answers.selling import Spans, Wanted
+from dashboard.answers.selling import SOME, Spans, Wanted
 from dashboard.market import Market
 from dashboard.ripening.fewest import Fewest
 from dashboard.ripening.model import ANY
@@ -41,7 +41,9 @@ def shares_told(asked: Wanted) -> list[str]:
     told = []
     for share in asked.shares:
         words = " or ".join(share.words)
-        if share.least > 0:
+        if share.least == SOME:
+            told.append(f"some {words}")
+        elif share.least > 0:
             part = SHARES.get(
                 f"{share.field} {words} {1 / share.least:.0f}", f"{100 * share.least:.0f} % {words}"
             )

@@ -55,7 +55,14 @@ def test_a_second_visitor_who_opens_the_link_has_the_same_choices(well_recorded,
 def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
     asked = {field.name for field in dataclasses.fields(Question)} - {"catalogue", "weather"}
     kept = {name for name in State.param if name not in ("name", "question", "notices")}
-    kept -= {"prepared", "prepared_at", "filling", "sheet", "opened_at", "weather"}  # the visitor's own, in no link
+    kept -= {
+        "prepared",
+        "prepared_at",
+        "filling",
+        "sheet",
+        "opened_at",
+        "weather",
+    }  # the visitor's own, in no link
     assert set(QUESTION) == asked
     assert kept == asked | {"tab", "look", "pair", "shown"}
     assert set(LINKED) == kept

@@ -27,7 +27,12 @@ def test_what_was_set_aside_is_counted():
 
 def test_sites_seasons_samples_and_fruit_are_those_of_the_records(demo):
     said = " ".join(counts(demo))
-    for number in (int((demo.windows["seasons"] > 0).sum()), len(demo.sites), len(demo.summaries), len(demo.fruit)):
+    for number in (
+        int((demo.windows["seasons"] > 0).sum()),
+        len(demo.sites),
+        len(demo.summaries),
+        len(demo.fruit),
+    ):
         assert f"{number:,} " in said
     assert f"seasons {demo.summaries['season'].min():.0f} to {demo.summaries['season'].max():.0f}" in said
 
