@@ -47,7 +47,7 @@ def test_a_proposal_covers_what_it_says_and_is_taken_whole(state):
     panel = filling(state)
     state.choose(filling="proposed")
     names = shown(panel)
-    assert f"{len(names)} cultivars cover all 31 days." in said(panel)
+    assert f"{len(names)} cultivars, some yellow and some white, cover all 31 days." in said(panel)
     assert state.shortlist == ()  # nothing unasked
     press(button(panel, "on my slate"))
     assert set(state.shortlist) == set(names)
