@@ -20,7 +20,7 @@ from dashboard.wording import strip as strip_words
 from dashboard.wording.figures import DATED, counted
 from dashboard.wording.gaps import days_told, uncovering_told
 
-BEGIN = "Your slate is empty: press ☆ beside a cultivar below, or Fill the gaps over the tabs."
+BEGIN = "Your slate is empty: press ☆ beside a cultivar below, or Build a slate over the tabs."
 TWO_YEARS = "Bars show an ordinary year. Gaps and covered days count any year, early and late ones too."
 HIDDEN = {"hatched": "may qualify", "hollow": "covers nothing for the buyer"}
 

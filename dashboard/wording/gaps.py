@@ -68,7 +68,7 @@ def gaps_head(asked: Question) -> str:
 
 
 def no_gap(asked: Question, span: str = "") -> str:
-    return f"No gap: fruit on every day{span} in at least {years_in_ten(asked)}."
+    return f"No gap: each single day{span} has fruit in at least {years_in_ten(asked)}."
 
 
 def cover_told(

@@ -140,7 +140,9 @@ def test_a_season_without_a_gap_says_so(demo):
     assert not asked.cover.gaps
     season = page_of(booklet.pdf(asked), "Season")
     days = " to ".join(day_label(day, demo.south) for day in asked.cover.span)
-    assert shown(f"No gap: fruit on every day from {days} in at least 8 ordinary years in 10.") in season
+    assert (
+        shown(f"No gap: each single day from {days} has fruit in at least 8 ordinary years in 10.") in season
+    )
     assert "Gap" not in season
 
 

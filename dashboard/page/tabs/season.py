@@ -59,7 +59,8 @@ def season(state: State) -> Column:
     def covered(*_parts) -> None:
         calendar.fill_cover(held, state.question.cover)
         asked = state.question
-        weeks = ALL_WEEKS if asked.cover is not None and not asked.ripening else Markup("")
+        chosen = asked.ripening or asked.opens or asked.closes
+        weeks = ALL_WEEKS if asked.cover is not None and not chosen else Markup("")
         cover_told.say(gaps_told(asked) + weeks)
 
     def closing(*_parts) -> None:

@@ -14,6 +14,7 @@ from dashboard.records.importing.roles import ROLES
 from dashboard.records.importing.standing import Standing, pivoted
 from dashboard.records.importing.trial import Coming, Trial
 from dashboard.records.means import measured_alone, unweighable
+from dashboard.records.names import plain
 from dashboard.records.problems import quoted
 from dashboard.records.schema import TABLES
 from dashboard.records.writing import written
@@ -34,6 +35,7 @@ class Joined:
 def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
     """The new rows of each table; every cell of the facts is marked as read or set aside on the way."""
     seen, facts = _together(parts)
+    seen = seen.assign(site=_by_key(seen["site"], trial))
     seen = seen.assign(name=_names(seen))
     lost = _other_keys(seen, trial)
     facts = _without(facts, seen, lost, ledger)
@@ -85,6 +87,18 @@ def _together(parts: Sequence[Facts]) -> tuple[pd.DataFrame, pd.DataFrame]:
         return none, pd.DataFrame({name: pd.Series(dtype=object if name in ("role", "text") else int) for name in names})  # fmt: skip
     whole = pd.concat(facts, ignore_index=True)
     return pd.concat(seen, ignore_index=True), whole
+
+
+def _by_key(sites: pd.Series, trial: Trial) -> pd.Series:
+    """A site that is called by its whole name is the site of that name, not another."""
+    known = trial.frames["sites"]
+    called = {
+        plain(str(name)): key
+        for key, name in zip(known["site"], known["name"], strict=True)
+        if isinstance(name, str)
+    }
+    keys = set(known["site"])
+    return sites.map(lambda site: site if site in keys else called.get(plain(site), site)).astype(object)
 
 
 def _names(seen: pd.DataFrame) -> pd.Series:

@@ -345,3 +345,18 @@ def test_an_answer_that_is_none_stays_a_question(tmp_path, key, wrong):
     assert outcome.questions
     assert all(question.path[-1] == key for question in outcome.questions)
     assert not (tmp_path / "trial").exists()
+
+
+def test_a_site_that_is_called_by_its_whole_name_is_no_second_site(tmp_path):
+    first, second = season(2)[:5], season(2)[5:]
+    came_in([csv_file(tmp_path / "1.csv", LONG, long_rows(first))], tmp_path / "trial", {})
+    sites = tmp_path / "trial" / "sites.csv"
+    keys = sites.read_text(encoding="utf-8-sig").split()[1:]
+    sites.write_text("site,name\n" + "".join(f"{key},The {key} Block\n" for key in keys), encoding="utf-8")
+    spelled = [
+        [f"the {one.lower()} block" if one in keys else one for one in row] for row in long_rows(second)
+    ]
+    assert any(str(one).startswith("the ") for row in spelled for one in row)
+    came_in([csv_file(tmp_path / "2.csv", LONG, spelled)], tmp_path / "trial", {})
+    assert list(read(tmp_path / "trial").tables["sites"]["site"]) == keys
+    is_true(tmp_path / "trial", [*first, *second])
