@@ -18,6 +18,8 @@ from dashboard.ripening.filling import Filling
 
 EXCHANGES = 20  # at most one more of 139 could go at once with twelve times as many; a list is short, and its owner waits
 
+A_DAY = 1.0  # more days of a season without fruit that are felt: a choice of ours
+
 
 @dataclass(frozen=True)
 class Droppable:
@@ -70,8 +72,10 @@ def needed(asked: Wanted, names: tuple[str, ...]) -> dict[str, tuple[Spans, ...]
 
 @lru_cache(maxsize=REMEMBERED)
 def droppable(asked: Wanted, names: tuple[str, ...]) -> Droppable:
-    """Those of the list whose days others of it cover: one at a time, and as many at once as are found."""
-    alone = tuple(name for name, days in needed(asked, names).items() if not any(days))
+    """Those of the list whose days others of it cover: one at a time, and as many at once as are found. Not who gives a gap most of what fruit it
+    has: the days of that lie in a gap already, and would be barer by a day of a season or more."""
+    missed = _missed_in_gaps(asked, names)
+    alone = tuple(name for name, days in needed(asked, names).items() if not any(days) and name not in missed)
     if not alone:
         return Droppable((), ())
     task, places = _with(_of_these(asked, names), names)
@@ -80,6 +84,17 @@ def droppable(asked: Wanted, names: tuple[str, ...]) -> Droppable:
     whole = replace(task, needed=np.where(covered, task.needed, 0), kept=kept, quotas=(), most=None)
     left = set(filled(whole, exchanges=EXCHANGES))
     return Droppable(alone, tuple(name for at, name in zip(places, names, strict=True) if at not in left))
+
+
+def _missed_in_gaps(asked: Wanted, names: tuple[str, ...]) -> set[str]:
+    """Without whom ``A_DAY`` more of the days that lie in gaps would have no fruit in a season."""
+    missed = set()
+    for market in range(len(asked.markets)):
+        cover = asked.cover(names, market)
+        bare = (cover.counts == cover.least) & (cover.chance < cover.wanted)
+        lost = cover.picked_on(cover.names, bare)
+        missed |= set(lost.index[lost >= A_DAY])
+    return missed
 
 
 def _of_these(asked: Wanted, names: tuple[str, ...]) -> Wanted:

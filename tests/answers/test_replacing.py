@@ -57,10 +57,26 @@ def test_who_is_needed_is_who_leaves_a_gap(stand):
         np.testing.assert_array_equal(np.flatnonzero(lost), days)
 
 
+def barer(asked: Wanted, names: tuple[str, ...], name: str) -> float:
+    """Days of a season that are bare without it and not with it, of those that lie in gaps."""
+    before, after = (asked.cover(one) for one in (names, tuple(other for other in names if other != name)))
+    return float((before.chance - after.chance)[before.chance < before.wanted].sum())
+
+
+def test_who_gives_a_gap_the_fruit_it_has_cannot_be_dropped(stand):
+    """Alone it covers no day surely, so nothing new would be a gap without it; yet its days would lie barer."""
+    name = next(one for one in stand.candidates if barer(stand, (one,), one) >= 5)
+    assert not any(needed(stand, (name,))[name])
+    assert droppable(stand, (name,)).alone == ()
+
+
 def test_who_could_go_alone_and_who_together(stand):
     names = tuple(stand.candidates[::6])
     told = droppable(stand, names)
-    assert told.alone == tuple(name for name, days in needed(stand, names).items() if not any(days))
+    unneeded = {name for name, days in needed(stand, names).items() if not any(days)}
+    assert set(told.alone) <= unneeded
+    for name in unneeded - set(told.alone):
+        assert barer(stand, names, name) >= 1
     assert set(told.together) <= set(told.alone)
     left = tuple(name for name in names if name not in told.together)
     assert (covered(stand, left) >= covered(stand, names)).all()
