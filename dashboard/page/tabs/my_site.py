@@ -13,9 +13,10 @@ from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.elements import ChoiceBoxes, Prose
+from dashboard.page.parts.paged import Paged
 from dashboard.page.parts.pressable import Fold
-from dashboard.page.parts.ticking import press, tick
+from dashboard.page.parts.ticking import tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.parts.weather_bringing import Bringing
 from dashboard.page.tabs.my_site_pictures import (
@@ -44,7 +45,6 @@ TABLE = (
 
 
 def my_site(state: State) -> Column:
-    here: dict[str, Any] = {"page": 1}
     head, picture, chilled, frost_words, frost = Prose(), Prose(), Prose(), Prose(), Prose()
     bringing = Bringing(state)
     places = ChoiceBoxes(
@@ -52,17 +52,7 @@ def my_site(state: State) -> Column:
     )  # fmt: skip
     keep = live.button("Keep", lambda: state.choose(**keeping(state.question)[1]), variant="outlined")
 
-    def act(what: str, value: object) -> None:
-        if what == "page":
-            here["page"] = int(str(value))
-            draw()
-        else:
-            press(state, what, value)
-
-    table = RowTable(act)
-
-    def draw() -> None:
-        table.tell(cultivars_view(state.question, here["page"]))
+    rows = Paged(state, cultivars_view)
 
     def show(*_parts) -> None:
         asked = state.question
@@ -73,8 +63,7 @@ def my_site(state: State) -> Column:
         frost.say(_pictured(springs_drawn(asked), SPRINGS_READ))
         keep.label, _ = keeping(asked)
         keep.visible = bool(keep.label)
-        here["page"] = 1
-        draw()
+        rows.draw(1)
         bringing.tell()
 
     def ticked(*_parts) -> None:
@@ -98,7 +87,7 @@ def my_site(state: State) -> Column:
         bringing.element,
         chilled,
         keep,
-        table,
+        rows.table,
         frost_words,
         frost,
         table_of("Frost by spring", springs_view, *PARTS),
