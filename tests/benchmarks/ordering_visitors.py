@@ -41,10 +41,15 @@ def main() -> None:
         still = [page.get_by_text("Planning …").count() for page in planners]
         browser.close()
     rows = [
-        (name, f"{np.median(waited):.0f}", f"{np.percentile(waited, 95):.0f}", len(waited))
+        {
+            "a filter change while": name,
+            "median, ms": f"{np.median(waited):.0f}",
+            "p95, ms": f"{np.percentile(waited, 95):.0f}",
+            "changes": str(len(waited)),
+        }
         for name, waited in (("nobody plans", idle), ("two plan", busy))
     ]
-    print(markdown(("a filter change while", "median, ms", "p95, ms", "changes"), rows))
+    print(markdown(rows))
     print(f"p95 {np.percentile(busy, 95) / np.percentile(idle, 95):.2f} x idle; at the end {sum(map(bool, still))} of 2 were planning or waiting; load {os.getloadavg()[0]:.1f}")  # fmt: skip
 
 

@@ -22,10 +22,10 @@ def test_an_order_is_typed_planned_and_opens_again_by_its_link(demo_site, visit,
     expect(plan).to_be_enabled()
     plan.tap()
     order = page.get_by_role("heading", name="Order ")
-    expect(order).to_be_visible(timeout=60_000)
+    expect(order).to_be_visible(timeout=150_000)
     expect(page.get_by_role("img", name="Fruit by week")).to_be_visible()
     sheet = page.get_by_role("button", name="Order sheet as .xlsx")
-    expect(sheet).to_be_visible(timeout=60_000)
+    expect(sheet).to_be_visible(timeout=150_000)
     with page.expect_download() as taken:
         sheet.tap()
     assert taken.value.suggested_filename == "tree-order.xlsx"
@@ -35,4 +35,4 @@ def test_an_order_is_typed_planned_and_opens_again_by_its_link(demo_site, visit,
     assert "weekly=960" in page.url
     page.reload()
     pages.awaited(page)
-    expect(order).to_have_text(said, timeout=60_000)
+    expect(order).to_have_text(said, timeout=150_000)

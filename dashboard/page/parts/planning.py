@@ -186,7 +186,7 @@ def _step(number: int, sent: Sent, languages: str, stopped: bool) -> News | str 
         return told
 
 
-_WORKSHOP = Workshop("orders are planned", nice=10)
+_WORKSHOP = Workshop("orders are planned", nice=5)
 open_workshop = _WORKSHOP.open
 close_workshop = _WORKSHOP.close
 LINE = Line()
