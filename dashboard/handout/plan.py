@@ -18,6 +18,8 @@ from dashboard.ripening.days import day_key
 from dashboard.ripening.fewest import Fewest
 from dashboard.wording import planning as words
 
+PRINTED = ("Asked", "Whole seasons")  # by the first page itself
+
 
 def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> str:
     """The answer first, then a cultivar a line in order of picking, with its reason."""
@@ -33,7 +35,11 @@ def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
 
 def lines(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> list[tuple[str, str]]:
     """What is said of the whole: the answer, what was asked, what is missing and what would help."""
-    told = [("Answer", words.answer_told(plan)), ("Asked", f"{words.asked_told(plan.asked)}.")]
+    told = [
+        ("Answer", words.answer_told(plan)),
+        *(("Whole seasons", line) for line in words.seasons_told(plan)),
+    ]
+    told.append(("Asked", f"{words.asked_told(plan.asked)}."))
     told += [("No chances", line) for line in words.chances_told(plan)]
     told += [("Missing", line) for line in words.missing_told(plan)]
     told += [("Would help", words.easing_told(one)) for one in easings]
@@ -94,7 +100,7 @@ def xlsx(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
 def pdf(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
     """The handout of the proposed slate: the plan on its first page, with what is said of the whole."""
     return booklet.pdf(
-        question(plan), answered=[one for one in lines(plan, easings, bound) if one[0] != "Asked"]
+        question(plan), answered=[one for one in lines(plan, easings, bound) if one[0] not in PRINTED]
     )
 
 

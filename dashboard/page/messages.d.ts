@@ -275,6 +275,8 @@ export interface StripRow {
   chances: number[];
   told: string;
   gaps: [first: number, last: number, label: string][];
+  /** Of each gap, how near its days come. */
+  near: string[];
 }
 export interface StripTold {
   days: number;

@@ -15,6 +15,7 @@ from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import counted, listed
+from dashboard.wording.gaps import near_told
 from dashboard.wording.lists import UNOFFERED
 from dashboard.wording.planning import (
     answer_told,
@@ -23,6 +24,7 @@ from dashboard.wording.planning import (
     easing_told,
     missing_told,
     reason_told,
+    seasons_told,
 )
 from dashboard.wording.strip import gap_label
 
@@ -48,9 +50,9 @@ def proposal_columns(asked: Question) -> tuple[Column, ...]:
 
 
 def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
-    """``Jun 10–Jun 21 · 12 days without fruit. 14 cultivars would help; the 10 that help most:``."""
+    """``Jun 10–Jun 21 · 12 days: fruit in 41 to 76 years of 100. 14 cultivars would help; the 10 that help most:``."""
     whose = f"{row.buyer}: " if row.buyer else ""
-    told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit."
+    told = f"{whose}{gap_label(gap.first, gap.last, south)}: {near_told(row.cover, gap)}."
     if not found:
         return f"{told} {NOBODY_THEN}"
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
@@ -77,6 +79,7 @@ def proposal_told(plan: Plan) -> list[str]:
     """The answer, and what cannot be done."""
     lines = [
         answer_told(plan),
+        *seasons_told(plan),
         f"{asked_told(plan.asked)}.",
         *chances_told(plan),
         *doubts_told(plan),

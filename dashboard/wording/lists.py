@@ -9,6 +9,7 @@ from dashboard.answers.question import Question
 from dashboard.answers.selling import Spans
 from dashboard.records.name_lists import NameList, Refusal, Unmatched
 from dashboard.wording.figures import called, counted, listed
+from dashboard.wording.gaps import days_told, near_told, whole_told
 from dashboard.wording.planning import market_called, spans_told
 
 DROPPABLE = "Could be dropped without a new gap"
@@ -103,7 +104,13 @@ def compared_told(asked: Question, found: Compared) -> list[str]:
         told.append(f"{whose}my slate covers {mine} of {counted(found.days, 'selling day')}, the other list {other}{left}.")  # fmt: skip
         if mine < found.days:
             told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
+        theirs = found.covers[place][1]
+        told.append(f"{whose}The other list: {whole_told(theirs, asked.season_kind)}")
         if other < found.days:
+            near = [
+                f"{days_told(gap.first, gap.last, south)} ({near_told(theirs, gap)})" for gap in theirs.gaps
+            ]
+            told.append(f"{whose}The other list leaves not covered: {listed(near, 4)}.")
             told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
     return told
 

@@ -11,7 +11,7 @@ from dashboard.ripening.fewest import Fewest
 from dashboard.ripening.model import ANY
 from dashboard.wording.cautions import averages_decide
 from dashboard.wording.figures import chance, counted, listed
-from dashboard.wording.gaps import days_told
+from dashboard.wording.gaps import days_told, whole_told
 
 SELDOM = "days that are not covered often enough"
 ORDINARY = {"ordinary", ANY}
@@ -74,6 +74,14 @@ def answer_told(plan: Plan) -> str:
     if plan.lacking:
         told += f" You asked for {shares}: {counted(plan.lacking, 'cultivar')} short."
     return told
+
+
+def seasons_told(plan: Plan) -> list[str]:
+    """What a whole season of it is like, a sentence or two a market: the days that are covered are told one by one."""
+    return [
+        whole_told(cover, plan.asked.season_kind, _for(plan.asked, at).strip())
+        for at, cover in enumerate(plan.covers if plan.picks else ())
+    ]
 
 
 def chances_told(plan: Plan) -> list[str]:

@@ -198,7 +198,7 @@ export function strip(el, act) {
         at.dataset.asks = JSON.stringify({ gap: [first, last], row: n });
         at.style.left = left(first);
         at.style.width = across(last - first + 1);
-        at.title = `${label} without fruit. Press to see what closes it`;
+        at.title = `${label}: ${row.near[place]}. Press to see what closes it`;
       });
     });
   }

@@ -20,7 +20,7 @@ from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
-from dashboard.wording.gaps import gaps_head, uncovering_told
+from dashboard.wording.gaps import gaps_head, uncovering_told, whole_told
 from dashboard.wording.lists import UNOFFERED, droppable_told
 from dashboard.wording.my_site import slate_told as chill_of_slate
 
@@ -104,8 +104,11 @@ def told(state: State) -> Markup:
     cover_of_it = state.question.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>{}:</b> {}.{}</p>").format(
-            gaps_head(state.question), gaps, _thinnest(cover_of_it, south)
+        said += Markup("<p><b>{}:</b> {}.{} {}</p>").format(
+            gaps_head(state.question),
+            gaps,
+            _thinnest(cover_of_it, south),
+            whole_told(cover_of_it, state.question.season_kind),
         )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
