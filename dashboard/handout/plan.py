@@ -17,8 +17,9 @@ from dashboard.ripening import day_label
 from dashboard.ripening.days import day_key
 from dashboard.ripening.fewest import Fewest
 from dashboard.wording import planning as words
+from dashboard.wording.lists import unoffered_told
 
-PRINTED = ("Asked", "Whole seasons")  # by the first page itself
+PRINTED = ("Asked", "Whole seasons", "To buy")  # by the first page itself
 
 
 def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> str:
@@ -41,6 +42,7 @@ def lines(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = Non
     ]
     told.append(("Asked", f"{words.asked_told(plan.asked)}."))
     told += [("No chances", line) for line in words.chances_told(plan)]
+    told += [("To buy", line) for line in unoffered_told(plan.asked.catalogue, plan.names, len(plan.picks))]
     told += [("Missing", line) for line in words.missing_told(plan)]
     told += [("Would help", words.easing_told(one)) for one in easings]
     if bound is not None and plan.asked.most is None:
@@ -72,7 +74,7 @@ def table(plan: Plan) -> pd.DataFrame:
             "Bacterial spot (0 none to 5)": merits["bacterial_spot"],
             "Winter chill needed (hours)": merits["chill_requirement_h"],
             "Winter chill needed (portions)": merits["chill_requirement_cp"],
-            "Nurseries": ", ".join(merits["nurseries"]),
+            "Nurseries": ", ".join(merits["nurseries"]) or "none on record",
             "Asked": words.asked_told(asked),
         }
         rows.append(row)

@@ -18,6 +18,7 @@ from dashboard.ripening import day_label
 from dashboard.wording import figures as words
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.gaps import days_told
+from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import spans_told
 from dashboard.wording.strip import drawn, longest_told, said, seasons_told
 
@@ -43,6 +44,7 @@ def plan(
         *drawing.pictures(asked, strip, told, keys),
         *_gaps(strip, south),
         *(Words(line, size=8, most=6) for line in said(asked, strip)),
+        *(Words(line, size=8, most=6) for line in unoffered_told(asked.catalogue, asked.shortlist, len(asked.shortlist))),
         *(Words(line, lead=f"{lead}:", size=8) for lead, line in answered),
         table(asked, strip, keys),
         Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),

@@ -285,6 +285,7 @@ export interface StripTold {
   marks: [day: number, label: string][];
   dates: string[];
   certainty: number;
+  years: string;
   rows: StripRow[];
   bars: StripBar[];
   said: string[];

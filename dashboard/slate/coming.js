@@ -151,7 +151,7 @@ export function coming(known, packed) {
     return {
       fill: bars.length ? told.words.fill : told.words.build,
       heading: list.length ? `${list.length} on my slate` : "My slate is empty",
-      ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty,
+      ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty, years: told.years,
       rows: buyers.map((buyer) => row(buyer, list, span, certainty / 10)),
       bars: bars.map((place) => ({
         name: known.names[place], flesh: told.flesh[place], first: tenth(told.usual_first[place] - from), last: tenth(told.usual_last[place] - from),

@@ -7,6 +7,7 @@ from typing import Any
 
 import pandas as pd
 
+from dashboard.answers.choices import YEARS
 from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
@@ -16,7 +17,7 @@ from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import counted, listed
 from dashboard.wording.gaps import near_told
-from dashboard.wording.lists import UNOFFERED
+from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import (
     answer_told,
     asked_told,
@@ -38,6 +39,7 @@ WHY = plain("why", "Why", kind="reason")
 NEVER = plain("never", "Not this one", kind="bar")
 LEFT_OUT = "Never proposed: {names}."
 ALLOW = "Propose them again"
+OTHER_YEARS = "Built for {built}. The strip shows {shown}; what it counts may differ."
 AROUND = ("first", "score", "clears", "rests", "bacterial_spot", "nursery")
 
 
@@ -92,16 +94,23 @@ def proposal_told(plan: Plan) -> list[str]:
     return lines
 
 
+def looked_at_told(asked: Question) -> list[str]:
+    """That the strip shows other years than those the proposal is built for; [] where it does not."""
+    if asked.season_kind == asked.built_for:
+        return []
+    return [OTHER_YEARS.format(built=YEARS[asked.built_for], shown=YEARS[asked.season_kind])]
+
+
 def doubts_told(plan: Plan) -> list[str]:
     """What a buyer may not take, nobody offers, or was seen only once, of those added: said before they are put on the slate."""
     merits = [(pick.name, pick.merits) for pick in added(plan)]
     verdicts = [f"verdict {at}" for at in range(len(plan.asked.markets))]
     doubts = {
         "May not qualify: {}.": [name for name, row in merits if QUALIFIES not in set(row[verdicts])],
-        UNOFFERED: [name for name, row in merits if not row["nurseries"]],
         "Seen in one season only: {}.": [name for name, row in merits if row["seasons"] < 2],
     }
-    return [said.format(listed(names, 8)) for said, names in doubts.items() if names]
+    told = [said.format(listed(names, 8)) for said, names in doubts.items() if names]
+    return [*told, *unoffered_told(plan.asked.catalogue, [name for name, _ in merits])]
 
 
 def easings_told(found: Sequence[Easing]) -> list[str]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
+from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.comparing import Compared
+from dashboard.answers.planting import nurseries
 from dashboard.answers.question import Question
 from dashboard.answers.selling import Spans
 from dashboard.records.name_lists import NameList, Refusal, Unmatched
@@ -54,8 +56,20 @@ def read_told(found: NameList, added: int, onto: str) -> list[str]:
     return told
 
 
-UNOFFERED = "No nursery offer on record: {}."
+UNOFFERED = "No nursery offers these now, as far as is on record: {}."
+NO_OFFERS = "These records hold no nursery offers, so they do not tell what can be bought."
 NOTHING_COVERED = "It covers no day surely yet, so nothing can be said of what could be dropped."
+
+
+def unoffered_told(catalogue: Catalogue, names: Sequence[str], most: int = 8) -> list[str]:
+    """Which of a list no nursery is on record for, or that the records tell it of none; [] where each can be bought."""
+    offered = nurseries(catalogue)
+    missing = [name for name in names if not offered[name]]
+    if not missing:
+        return []
+    return [
+        UNOFFERED.format(listed([called(name) for name in missing], most)) if offered.any() else NO_OFFERS
+    ]
 
 
 def droppable_told(asked: Question) -> list[str]:

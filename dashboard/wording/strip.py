@@ -9,7 +9,7 @@ from dashboard.answers.selling import BACKWARDS
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
-from dashboard.wording.figures import called, counted, stretches
+from dashboard.wording.figures import called, counted, stretches, years_in_ten
 from dashboard.wording.gaps import days_told, near_told, uncovering_told, whole_told
 
 SURE_FROM = 0.95  # chance from which a day is drawn in full
@@ -33,11 +33,17 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
         "marks": [[day - first, label] for day, label in axis_days(*strip.span, south)],
         "dates": [day_label(day, south) for day in strip.rows[0].cover.days],
         "certainty": asked.certainty,
+        "years": years_told(asked),
         "rows": [_row(row, first, south, len(strip.rows) > 1) for row in strip.rows],
         "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
         "said": [*seasons_told(asked, strip), *said(asked, strip)],
         "fill": filled_how(strip),
     }
+
+
+def years_told(asked: Question) -> str:
+    """``early years in 10``: behind the number that can be chosen."""
+    return years_in_ten(asked).split(" ", 1)[1]
 
 
 def heading(asked: Question) -> str:

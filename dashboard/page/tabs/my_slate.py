@@ -21,7 +21,7 @@ from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
 from dashboard.wording.gaps import gaps_head, uncovering_told, whole_told
-from dashboard.wording.lists import UNOFFERED, droppable_told
+from dashboard.wording.lists import droppable_told, unoffered_told
 from dashboard.wording.my_site import slate_told as chill_of_slate
 
 
@@ -117,8 +117,8 @@ def told(state: State) -> Markup:
         said += Markup("<p>{}</p>").format(line)
     for line in chill_of_slate(state.question):
         said += Markup("<p>{}</p>").format(line)
-    if missing := [str(name) for name in rows.index[~rows["nurseries"].astype(bool)]]:
-        said += Markup("<p>{}</p>").format(UNOFFERED.format(listed(missing)))
+    for line in unoffered_told(state.question.catalogue, list(rows.index)):
+        said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")
