@@ -10,7 +10,7 @@ from dashboard.answers.planting import nurseries
 from dashboard.answers.question import Question
 from dashboard.answers.selling import Spans
 from dashboard.records.name_lists import NameList, Refusal, Unmatched
-from dashboard.wording.figures import called, counted, listed
+from dashboard.wording.figures import called, counted, listed, years_in_ten
 from dashboard.wording.gaps import days_told, near_told, whole_told
 from dashboard.wording.planning import market_called, spans_told
 
@@ -73,17 +73,24 @@ def unoffered_told(catalogue: Catalogue, names: Sequence[str], most: int = 8) ->
 
 
 def droppable_told(asked: Question) -> list[str]:
-    """Who of the slate could be dropped, alone and together; [] where nothing can be said of it."""
+    """Who of the slate could be dropped, alone and together, and of which list, days and certainty that is so; [] where nothing can be said
+    of it. The one answer to it: whoever tells it, tells this."""
     found = asked.droppable
     if found is None:
         return []
     if _covers_nothing(asked):
         return [NOTHING_COVERED]
+    days = days_told(*asked.selling, asked.catalogue.south)
+    head = f"{DROPPABLE}, of the {len(asked.shortlist)} on my slate ({days}, fruit in {years_in_ten(asked)})"
     if not found.alone:
-        return [f"{DROPPABLE}: none; without any one of them a covered day is covered no longer."]
-    told = [f"{DROPPABLE}, any one of them: {_names(found.alone)}."]
+        return [f"{head}: none. Without any one of them a covered day is covered no longer."]
+    told = [f"{head}, any one of them: {_names(found.alone, len(found.alone))}."]
     if len(found.together) > 1:
-        at_once = "all of these" if set(found.together) == set(found.alone) else _names(found.together)
+        at_once = (
+            "all of these"
+            if set(found.together) == set(found.alone)
+            else _names(found.together, len(found.together))
+        )
         told.append(f"At once: {at_once}.")
     if asked.strip and any(row.gaps for row in asked.strip.rows):
         told.append("Days that lie in a gap already may get barer; take one off and the strip shows it.")
@@ -135,5 +142,5 @@ def _closed(spans: Spans, whose: str, added: str, south: bool) -> str:
     return f"with {added} added, these days of {whose} close: {spans_told(spans, south)}."
 
 
-def _names(names: Iterable[str]) -> str:
-    return listed([called(name) for name in names])
+def _names(names: Iterable[str], most: int = 6) -> str:
+    return listed([called(name) for name in names], most)

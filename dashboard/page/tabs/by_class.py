@@ -26,13 +26,14 @@ from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
-from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
+from dashboard.wording.figures import chance, of_hundred, years_in_ten
 from dashboard.wording.legend import COUNTS_IN_FULL
+from dashboard.wording.lists import droppable_told
 
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
-FEW = 6  # cultivars that are named before the rest is opened
 CHANCE = "Chance it is picked on a day of that week"
+PUT_FIRST = "Put cultivars on my slate, or bring a list there: it then tells which of them could be dropped without a new gap."
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number in a box: how many {} are ripe on an average day."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
@@ -49,7 +50,13 @@ def classes(state: State) -> Column:
     kind = pmui.Select(label="Class", options=[], width=280)
     week = pmui.Select(label="Week", options={}, width=240)
     fills = RowTable(partial(press, state))
-    spare, heading = Prose(), Prose()
+    mine = live.button(
+        "Open My slate",
+        lambda: state.choose(tab="shortlist"),
+        variant="text",
+        visible="shortlist" in state.param["tab"].objects,
+    )
+    crowded, spare, heading = Prose(), Prose(), Prose()
     counted = ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, "weeks_of")], margin=(5, 10))
 
     def grid() -> ClassWeeks:
@@ -88,7 +95,7 @@ def classes(state: State) -> Column:
         may = f" {COUNTS_IN_FULL}" if state.question.profile else ""
         heading.say(TOLD.format(told + may, TO_FILL) + shades_told(state.question))
         weeks.fill(held, found, catalogue.south)
-        spare.say(_crowded(found, catalogue.south) + _spare(found))
+        crowded.say(_crowded(found, catalogue.south))
         offer(found)
 
     held.on_choose("weeks", live.at_once(lambda rows: pick(rows[0]) if rows else None))
@@ -106,6 +113,7 @@ def classes(state: State) -> Column:
     live.follow(state, ticked, "weeks_of", tab="classes")
     live.follow(state, draw, "class_weeks", "weeks_of", tab="classes")
     live.follow(state, fill, "shortlist", tab="classes")
+    live.follow(state, lambda *_parts: spare.say(spare_told(state.question)), "droppable", tab="classes")
     export = Downloads(state, {"These weeks as .csv": "orchard-slate-weeks.csv"})
     return Column(
         heading,
@@ -119,7 +127,9 @@ def classes(state: State) -> Column:
         twin(state, "All boxes", boxes_view, "class_weeks", tab="classes"),
         Wrapped(kind, week),
         fills,
+        crowded,
         spare,
+        mine,
         export,
         sizing_mode="stretch_width",
     )
@@ -199,27 +209,11 @@ def _crowded(found: ClassWeeks, south: bool) -> Markup:
     )
 
 
-def _spare(found: ClassWeeks) -> Markup:
-    lines = [
-        Markup("<li><b>{}</b>: {}</li>").format(kind, _all([str(name) for name in names]))
-        for kind, names in found.spare.items()
-        if names
-    ]
-    if not lines:
-        return Markup("<h3>Could be dropped without a new gap</h3><p>None.</p>")
-    return Markup("<h3>Could be dropped without a new gap</h3><p>{}</p><ul>{}</ul>").format(
-        "Without any one of these its class has no more days without fruit (by less than a tenth of a day a year). That "
-        "says nothing of how good they are.",
-        Markup("").join(lines),
-    )
-
-
-def _all(names: list[str]) -> Markup:
-    """The first of them, and the rest to be opened."""
-    if len(names) <= FEW:
-        return Markup("{}").format(", ".join(names))
-    return Markup("<details><summary>{}</summary>{}</details>").format(
-        listed(names, FEW), ", ".join(names[FEW:])
+def spare_told(asked: Question) -> Markup:
+    """What could be dropped is told of my slate, in the words of that tab: a class by itself would seem to say otherwise."""
+    lines = droppable_told(asked) or [PUT_FIRST]
+    return Markup("<h3>What could be dropped</h3>") + Markup("").join(
+        Markup("<p>{}</p>").format(line) for line in lines
     )
 
 
