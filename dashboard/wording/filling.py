@@ -15,7 +15,7 @@ from dashboard.market.verdict import QUALIFIES
 from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
-from dashboard.wording.figures import counted, listed
+from dashboard.wording.figures import chance, counted, listed
 from dashboard.wording.gaps import near_told
 from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import (
@@ -35,6 +35,7 @@ SHOWN = 10  # who closes a gap, at first
 EASED = 2  # ways to ask for less
 CLOSES = plain("closes", "Days it closes", kind="number")
 ADDS = plain("adds", "Adds", kind="number")
+BOTH = plain("both", "Chance it qualifies, too, and is picked then", kind="number")
 WHY = plain("why", "Why", kind="reason")
 NEVER = plain("never", "Not this one", kind="bar")
 LEFT_OUT = "Never proposed: {names}."
@@ -44,7 +45,13 @@ AROUND = ("first", "score", "clears", "rests", "bacterial_spot", "nursery")
 
 
 def gap_columns(asked: Question) -> tuple[Column, ...]:
-    return (*_named("keep", "mark", "name"), CLOSES, ADDS, *_around(asked))
+    return (
+        *_named("keep", "mark", "name"),
+        CLOSES,
+        ADDS,
+        *([BOTH] if asked.profile else []),
+        *_around(asked),
+    )
 
 
 def proposal_columns(asked: Question) -> tuple[Column, ...]:
@@ -64,11 +71,12 @@ def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
 def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
     """``found`` from ``replacing.closers``, cut to what is shown."""
     rows = asked.rows_of(tuple(str(name) for name in found.index))
-    gained = found[["closes", "adds"]].to_dict("index")
+    gained = found[["closes", "adds", "both"]].to_dict("index")
     for name, values in rows.iterrows():
         yield {
             **values.to_dict(), "name": str(name),
             "closes": f"{gained[name]['closes']:.0f}", "adds": f"{gained[name]['adds']:.1f} days a year",
+            "both": chance(gained[name]["both"]),
         }  # fmt: skip
 
 

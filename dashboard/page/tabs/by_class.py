@@ -33,6 +33,7 @@ from dashboard.wording.lists import droppable_told
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
 CHANCE = "Chance it is picked on a day of that week"
+BOTH = "Chance it qualifies, too, and is picked then"
 PUT_FIRST = "Put cultivars on my slate, or bring a list there: it then tells which of them could be dropped without a new gap."
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number in a box: how many {} are ripe on an average day."
@@ -72,6 +73,9 @@ def classes(state: State) -> Column:
     def put(name: str, start: float) -> None:
         here["class"], here["start"] = name, start
         kind.value, week.value = name or None, start if name else None
+        found = grid()
+        framed = [found.classes.index(name) * len(found.starts) + found.starts.index(start)] if name else []
+        held.choose("weeks", framed)  # the box that is told of, and no other
         fill()
 
     def fill(*_parts) -> None:
@@ -98,7 +102,10 @@ def classes(state: State) -> Column:
         crowded.say(_crowded(found, catalogue.south))
         offer(found)
 
-    held.on_choose("weeks", live.at_once(lambda rows: pick(rows[0]) if rows else None))
+    # A second press on a box would take its frame off; it is told of still.
+    held.on_choose(
+        "weeks", live.at_once(lambda rows: pick(rows[0]) if rows else put(here["class"], here["start"]))
+    )
     for menu in (kind, week):
         menu.param.watch(live.at_once(lambda _event: chosen()), "value")
 
@@ -150,19 +157,21 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
     if kind not in grid.classes:
         return {"title": "", "columns": [], "rows": [], "empty": NOBODY}
     found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["taken"]
+    suits = asked.fit["clears"]
     taken = fit.reindex(found.index).to_numpy(dtype=bool)
     found = pd.concat([found[taken], found[~taken]])
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part),
+            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "both": chance(part * float(suits[name])),
             "counts": "yes" if name in counts else f"no: {_left_out(asked, str(name))}",
             "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
         for name, part in found.head(MOST).items()
     ]  # fmt: skip
     columns = (
-        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), plain("counts", "Counts in the box"),
+        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), *([plain("both", BOTH, "number")] if asked.profile else []),
+        plain("counts", "Counts in the box"),
         COLUMNS["status"], COLUMNS["seasons"], *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
@@ -223,7 +232,7 @@ def shades_told(asked: Question) -> Markup:
     shades = (
         (style.GAPS, f"a gap: fruit every day in fewer than {sure}, the redder the fewer"),
         (style.SHADES[::2], f"covered: in {sure} or more, the darker the surer"),
-        ((style.WASH,), "nobody’s fruit is ripe then"),
+        ((style.WASH,), "hardly any fruit is ripe then, in fewer than 5 years of 100"),
     )
     parts = [
         Markup('<span class="item">{}{}</span>').format(Markup("").join(map(_swatch, every)), said)

@@ -38,11 +38,21 @@ def my_slate(state: State) -> Column:
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
     )  # fmt: skip
-    clear = live.button("Empty my slate", lambda: state.choose(shortlist=()), variant="text")
+    gone: list[str] = []  # what was on it when it was emptied
+    clear = live.button("Empty my slate", lambda: empty(), variant="text")
+    back = live.button(
+        "Put them back", lambda: state.choose(shortlist=tuple(gone)), variant="contained", visible=False
+    )
+
+    def empty() -> None:
+        gone[:] = state.shortlist
+        state.choose(shortlist=())
 
     def show(rows, *_parts) -> None:
         asked = state.question
         clear.visible = share.visible = bool(len(rows))
+        back.visible = bool(gone) and not len(rows)
+        back.label = f"Put the {len(gone)} back" if len(gone) > 1 else "Put it back"
         abreast.visible = len(rows) >= FEWEST
         abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
         head.say(first(state))
@@ -71,7 +81,7 @@ def my_slate(state: State) -> Column:
     return Column(
         head,
         table,
-        Wrapped(share, abreast, clear),
+        Wrapped(share, abreast, clear, back),
         words,
         bring(state),
         compare(state),

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
 
 from dashboard.answers.question import Question
 from dashboard.charts import style
+from dashboard.charts.weeks import NOT_GROWN
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.tabs.by_class import CHANCE, PUT_FIRST, candidates_view, classes
+from dashboard.page.tabs.by_class import BOTH, CHANCE, PUT_FIRST, candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
+from dashboard.wording.figures import chance
 from dashboard.wording.lists import droppable_told
 from tests.page.conftest import said
 from tests.pressing import press
@@ -114,8 +117,21 @@ def test_a_box_of_the_weeks_opens_its_candidates(demo):
         for pane in layout.select()
         if hasattr(pane, "object") and hasattr(pane.object, "renderers")
     )
-    figure.renderers[0].data_source.selected.indices = [cell]
+    boxes = figure.renderers[0].data_source
+    boxes.selected.indices = [cell]
     assert day_label(grid.starts[cell]) in table.told
+    boxes.selected.indices = []  # pressed once more
+    assert boxes.selected.indices == [cell]
+    state.choose(opens="07-01", closes="08-31")
+    now = state.question.class_weeks
+    (framed,) = boxes.selected.indices  # of the box that is told of, not of the question before
+    assert day_label(now.starts[framed % len(now.starts)]) in json.loads(table.told)["title"]
+    assert now.classes[framed // len(now.starts)] in json.loads(table.told)["title"]
+    assert all(
+        not text
+        for text, told in zip(boxes.data["count"], boxes.data["told"], strict=True)
+        if NOT_GROWN in told
+    )
     assert "What could be dropped" in said(layout)
 
 
@@ -133,7 +149,10 @@ def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_co
             heads = [column["label"] for column in view["columns"]]
             for row in view["rows"]:
                 reasons[row["name"]] = row["cells"][heads.index("Counts in the box")]
-    assert CHANCE in heads
+    assert {CHANCE, BOTH} <= set(heads)
+    for row in view["rows"]:
+        part = grid.candidates(kind, start)[row["name"]] * asked.fit["clears"][row["name"]]
+        assert row["cells"][heads.index(BOTH)] == chance(part)
     for name, why in reasons.items():
         if why == "yes":
             assert asked.fit["taken"][name]
