@@ -123,6 +123,14 @@ export function coming(known, packed) {
     });
   }
 
+  /** How near days come. @param {number[]} chances */
+  function near(chances) {
+    const ends = [Math.min(...chances), Math.max(...chances)].map((one) => Math.floor(100 * one));
+    return `${told.has} in ${[...new Set(ends)].join(" to ")} years of 100`;
+  }
+  /** The same of the days of a gap. */
+  const nearOf = (list, buyer, [from, to]) => near([...enough(taken(list, buyer), from, to)].map((years) => years / draws));
+
   function row(buyer, list, [from, to], wanted) {
     const chance = [...enough(taken(list, buyer), from, to)].map((years) => years / draws), covered = chance.map((one) => one >= wanted);
     const sure = enough(list.filter((place) => buyer.verdict[place] === "qualifies"), from, to);
@@ -134,10 +142,7 @@ export function coming(known, packed) {
       chances: chance.map((one) => Math.floor(100 * one)),
       told: buyers.length > 1 ? `${buyer.name}: ${said}` : said,
       gaps: /** @type {[number, number, string][]} */ (gaps.map(([a, b]) => [a - from, b - from, label(a, b)])),
-      near: gaps.map(([a, b]) => {
-        const every = chance.slice(a - from, b - from + 1), ends = [Math.min(...every), Math.max(...every)].map((one) => Math.floor(100 * one));
-        return `${told.has} in ${[...new Set(ends)].join(" to ")} years of 100`;
-      }),
+      near: gaps.map(([a, b]) => near(chance.slice(a - from, b - from + 1))),
     };
   }
 
@@ -174,5 +179,5 @@ export function coming(known, packed) {
     return first + place;
   }
 
-  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, whole, typed };
+  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, whole, nearOf, typed };
 }

@@ -126,12 +126,12 @@ def compared_told(asked: Question, found: Compared) -> list[str]:
         if mine < found.days:
             told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
         theirs = found.covers[place][1]
-        told.append(f"{whose}The other list: {whole_told(theirs, asked.season_kind)}")
+        told.append(f"{whose}{whole_told(theirs, asked.season_kind, 'the other list')}")
         if other < found.days:
             near = [
                 f"{days_told(gap.first, gap.last, south)} ({near_told(theirs, gap)})" for gap in theirs.gaps
             ]
-            told.append(f"{whose}The other list leaves not covered: {listed(near, 4)}.")
+            told.append(f"{whose}the other list leaves not covered: {listed(near, 4)}.")
             told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
     return told
 

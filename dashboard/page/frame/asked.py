@@ -62,7 +62,7 @@ def asked(state: State) -> tuple[Column, Callable[[], None]]:
     kinds = [choice_group(known.catalogue, name) for name in CLASSES]
     kinds += [choice_group(known.catalogue, name, fold="Acidity and shape") for name in FOLDED]
     rules = [choice_group(known.catalogue, name) | {"look": "menu"} for name in RULES]
-    sold = [choice_group(known.catalogue, "nursery") | {"label": SOLD, "fold": ""}]
+    sold = [choice_group(known.catalogue, "nursery") | {"label": SOLD, "fold": "", "look": ""}]
     groups = [
         ChoiceBoxes(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
         for made in (buyer, sold, kinds, rules)

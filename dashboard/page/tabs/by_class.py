@@ -27,13 +27,13 @@ from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, of_hundred, years_in_ten
+from dashboard.wording.filling import BOTH
 from dashboard.wording.legend import COUNTS_IN_FULL
 from dashboard.wording.lists import droppable_told
 
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
 CHANCE = "Chance it is picked on a day of that week"
-BOTH = "Chance it qualifies, too, and is picked then"
 PUT_FIRST = "Put cultivars on my slate, or bring a list there: it then tells which of them could be dropped without a new gap."
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number in a box: how many {} are ripe on an average day."
@@ -170,7 +170,7 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
         for name, part in found.head(MOST).items()
     ]  # fmt: skip
     columns = (
-        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), *([plain("both", BOTH, "number")] if asked.profile else []),
+        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), *([BOTH] if asked.profile else []),
         plain("counts", "Counts in the box"),
         COLUMNS["status"], COLUMNS["seasons"], *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip

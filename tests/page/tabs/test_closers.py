@@ -11,13 +11,14 @@ from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.charts.weeks import NOT_GROWN
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.tabs.by_class import BOTH, CHANCE, PUT_FIRST, candidates_view, classes
+from dashboard.page.tabs.by_class import CHANCE, PUT_FIRST, candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
 from dashboard.wording.figures import chance
+from dashboard.wording.filling import BOTH
 from dashboard.wording.lists import droppable_told
 from tests.page.conftest import said
 from tests.pressing import press
@@ -149,10 +150,10 @@ def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_co
             heads = [column["label"] for column in view["columns"]]
             for row in view["rows"]:
                 reasons[row["name"]] = row["cells"][heads.index("Counts in the box")]
-    assert {CHANCE, BOTH} <= set(heads)
+    assert {CHANCE, BOTH.label} <= set(heads)
     for row in view["rows"]:
         part = grid.candidates(kind, start)[row["name"]] * asked.fit["clears"][row["name"]]
-        assert row["cells"][heads.index(BOTH)] == chance(part)
+        assert row["cells"][heads.index(BOTH.label)] == chance(part)
     for name, why in reasons.items():
         if why == "yes":
             assert asked.fit["taken"][name]
