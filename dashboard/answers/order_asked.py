@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import Choices
-from dashboard.answers.demand import Demand, evenly
+from dashboard.answers.demand import WEEK, Demand, evenly
 from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.order_choices import shares, trees_per_acre
 from dashboard.answers.ordering import OrderWanted
@@ -16,7 +17,9 @@ from dashboard.terms.units import KG_PER_POUND
 
 
 def demand(asked: Choices, selling: tuple[float, float], south: bool) -> Demand:
-    """Kg by week; all 0 where no amount was typed yet."""
+    """Kg by week; all 0 where no amount was typed yet, and one week without where no season is known."""
+    if not math.isfinite(selling[0] + selling[1]):
+        return Demand(1.0, (0.0,), WEEK)
     weeks = [one.partition(" ") for one in asked.weeks]
     others = {day_of_key(key, south): float(pounds) * KG_PER_POUND for key, _, pounds in weeks}
     return evenly(float(asked.weekly or 0) * KG_PER_POUND, *selling, others)

@@ -24,7 +24,7 @@ CSS = (
     style.BASE_CSS
     + f"""
 .line {{ display: flex; flex-wrap: wrap; gap: 8px 16px; align-items: end; }} [hidden] {{ display: none !important; }}
-label {{ display: grid; gap: 2px; max-width: 100%; }} label span {{ font-weight: 600; }} details .line label span {{ font-weight: 400; }}
+label {{ display: grid; grid-template-columns: minmax(0, 1fr); gap: 2px; max-width: 100%; }} label span {{ font-weight: 600; }} details .line label span {{ font-weight: 400; }}
 input, select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 8px; min-height: 32px; width: 9em; box-sizing: border-box; background: {style.PAPER}; color: {style.INK}; }}
 select {{ width: auto; max-width: min(100%, 100vw - 28px); }} input:focus-visible, select:focus-visible, summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 

@@ -77,7 +77,8 @@ class _Order:
     def show(self, wanted: Any) -> None:
         empty = not self.state.shortlist
         buyer = wanted.market.name if wanted.market else "any buyer"
-        lead = words.BUILD_FIRST if empty else words.ASK if not self.ready else ""
+        refused = wanted.catalogue.ripening.refused
+        lead = refused if refused else words.BUILD_FIRST if empty else words.ASK if not self.ready else ""
         self.head.say(Markup("<h2>{} for {}</h2>").format(words.NAME, buyer) + _lines([lead] if lead else []))
         self.asking.tell()
         self.build.visible, self.plan.visible = empty, not empty
