@@ -4,6 +4,7 @@ HOW = "Arrange the page, name it and press Keep it. N and P step through the lis
 KEPT = "Only this browser keeps the list; to take it elsewhere, press Save the list."
 NOTES = "Notes are for you: the hall view shows them when you press M."
 PHONES = "Phones in this network can open the page: press C in the hall view for the code."
+NOT_TAKEN = "{text} is no number that this limit can have; nothing was changed."
 UNSEEN = {
     "undo": "Taken back: a choice that does not show here; {left} more.",
     "redo": "Made again: a choice that does not show here; {left} more.",
