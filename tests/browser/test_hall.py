@@ -277,7 +277,7 @@ def test_what_all_of_it_rests_on_is_read_from_the_back_row_and_a_held_limit_cuts
     )
     assert min(sizes) >= size[1] / 30
     assert_names(page, Question(demo, market="regional_wholesale"), size)
-    page.keyboard.press("Escape")
+    expect(evidence).to_be_hidden()
     page.keyboard.press("l")
     expect(hall(page).locator(".limiting")).to_contain_text("qualify")
     spot = hall(page).locator(".spot")

@@ -13,7 +13,9 @@ export function names(speak) {
   let before = "";
   let begins = [0]; // the first of each page so far
   let shown = 0;
+  let measured = ""; // the room it was laid out in
 
+  const room = () => `${list.clientWidth} ${list.clientHeight}`;
   const first = () => begins[begins.length - 1];
   const left = () => (now ? now.names.length - first() - shown : 0);
 
@@ -33,6 +35,7 @@ export function names(speak) {
     const fit = rows.filter((row, place) => place < lines || row.getBoundingClientRect().right <= edge + 1).length;
     for (const row of rows.slice(fit)) row.remove();
     shown = fit;
+    measured = room();
     const parts = [`${from + 1}–${from + fit} of ${now.names.length}`];
     if (left()) parts.push(`${left()} more: press ↓`);
     if (from) parts.push("↑ leads back");
@@ -60,7 +63,7 @@ export function names(speak) {
   }
 
   function refit() {
-    if (at.hidden) return;
+    if (at.hidden || room() === measured) return;
     begins = [0];
     fill();
   }
