@@ -16,7 +16,7 @@ def test_a_file_of_weather_takes_the_place_of_the_station_and_goes_again(demo_si
     label = page.get_by_label("Open a file of your own weather")
     label.set_input_files(mine)
     expect(page.get_by_role("heading", name="mine.csv")).to_be_visible()
-    expect(page.get_by_role("img", name="Chill of 25 winters")).to_be_visible()
+    expect(page.get_by_role("group", name="Chill of 25 winters")).to_be_visible()
     assert "mine" not in page.url
 
     hostile = tmp_path / "<img src=x onerror=window.hurt=1>.csv"
@@ -27,3 +27,21 @@ def test_a_file_of_weather_takes_the_place_of_the_station_and_goes_again(demo_si
 
     page.get_by_role("button", name="Take my weather off").click()
     expect(page.get_by_role("heading", name="Maravel Station")).to_be_visible()
+
+    group = page.locator("g.need").last  # who is behind a label is told where it is pressed
+    group.focus()
+    expect(group.locator(".who")).to_be_visible()
+
+    page.get_by_text("More filters").click()
+    number = page.get_by_label("Or type: Winter chill needed at most")
+    number.fill("about 600")
+    number.press("Enter")
+    expect(page.get_by_text("Write a whole number")).to_be_visible()
+    number.fill("650")
+    number.press("Enter")
+    expect(page.get_by_role("checkbox", name="650 hours")).to_be_checked()
+    expect(number).to_be_focused()
+    assert "chill=650h" in page.url
+    number.fill("")
+    number.press("Enter")
+    expect(page.get_by_role("checkbox", name="650 hours")).not_to_be_checked()
