@@ -16,7 +16,7 @@ from dashboard.site.bloom import Bloom, bloom_model, bloom_records
 from dashboard.site.clock import Springs
 from dashboard.site.elsewhere import by_elevation, by_own_days, moved
 from dashboard.site.frost import lost
-from dashboard.site.needs import assured, enough, short_together
+from dashboard.site.needs import assured, by_unit, enough, short_together
 from dashboard.site.station import Station, stations
 from dashboard.site.steps import Jump, jump
 from dashboard.site.winters import PORTIONS, Winters
@@ -65,6 +65,11 @@ class MySite:
     def enough(self) -> pd.DataFrame:
         """``needs.enough`` of all cultivars, in catalogue order."""
         return enough(self.catalogue.cultivars, self.winters)
+
+    @cached_property
+    def by_unit(self) -> dict[str, pd.DataFrame]:
+        """``needs.by_unit`` of all cultivars, in catalogue order."""
+        return by_unit(self.catalogue.cultivars, self.winters)
 
     @cached_property
     def assured(self) -> dict[str, float]:
