@@ -162,6 +162,11 @@ def my_site(catalogue: Catalogue, station: str, site: str, higher: int) -> MySit
     return MySite(catalogue, moved(here, by, f"{abs(higher)} m {way} {here.name}", here.elevation_m + higher))
 
 
+def winters_at(catalogue: Catalogue, site: str) -> Winters | None:
+    """The winters of a site of the records; None where it has no weather that can be used, and for "" (no site)."""
+    return my_site(catalogue, site, site, 0).winters if site in stations_of(catalogue) else None  # type: ignore[union-attr]
+
+
 def own_site(catalogue: Catalogue, own: Station, beside: Station | None) -> MySite:
     """A place whose weather was brought. With too few winters of its own it is the station ``beside`` it, moved by the days both have."""
     brought = MySite(catalogue, own)

@@ -97,12 +97,13 @@ def _shortfall(limit: Limit, observed: Any, system: str) -> str:
 
 
 def _in_winters(limit: Limit, observed: float | None) -> str:
-    wanted = f"{limit.at_least:g} wanted"
     if limit.winters is None:
-        return f"winter chill cannot be told before a station is chosen under My site, {wanted}"
+        return "winter chill not known, no station is chosen"
     if observed is None:
-        return f"chill needed not recorded, so winters with enough cannot be told, {wanted}"
-    return f"enough chill in {math.floor(10 * observed + 1e-9) / 10:g} winters of 10, {wanted}"
+        return "chill needed not recorded"
+    return (
+        f"enough chill in {math.floor(10 * observed + 1e-9) / 10:g} winters of 10, {limit.at_least:g} wanted"
+    )
 
 
 def in_seasons(limit: Limit) -> str:

@@ -62,7 +62,7 @@ def chill_facts(asked: Question, name: str) -> list[tuple[str, str]]:
     return [
         (f"Winters with enough chill at {found.name}, by its need in {UNITS[measure]}", enough_told({**told.loc[name], "measure": measure}))
         for measure, told in found.by_unit.items()
-        if told.loc[name, "need"] == told.loc[name, "need"]
+        if pd.notna(told.loc[name, "need"])
     ]  # fmt: skip
 
 

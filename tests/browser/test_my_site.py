@@ -45,3 +45,21 @@ def test_a_file_of_weather_takes_the_place_of_the_station_and_goes_again(demo_si
     number.fill("")
     number.press("Enter")
     expect(page.get_by_role("checkbox", name="650 hours")).not_to_be_checked()
+
+
+def test_a_change_of_site_is_one_message_up_and_all_that_follows_comes_down(demo_site, desk):
+    page = desk.new_page()
+    with pages.messages(page) as heard:
+        page.goto(demo_site.url + "?v=1&tab=site")
+        pages.awaited(page)
+        expect(page.get_by_role("heading", name="Maravel Station")).to_be_visible()
+        page.wait_for_timeout(500)  # nothing of the opening comes any more
+        heard.clear()
+        page.get_by_role("radio", name="Tessock Bottom block").check()
+        expect(page.get_by_role("heading", name="Tessock Bottom block")).to_be_visible()
+        page.wait_for_timeout(500)  # nothing more comes
+    page.close()
+    ours = [text for way, text in heard if way == "up" and '"tick"' in text]
+    assert len(ours) == 1
+    asked_again = [text for way, text in heard if way == "up" and "PATCH-DOC" in text]
+    assert len(asked_again) <= 1  # the tick itself

@@ -58,7 +58,7 @@ def test_without_a_place_nobody_qualifies_and_nobody_misses():
         told = verdicts(market, NEEDY)
         assert set(told["verdict"]) == {NOT_KNOWN}
         assert not told["taken"].any()
-        assert "before a station is chosen" in reason(market, next(told.itertuples(index=False)), "us")
+        assert "no station is chosen" in reason(market, next(told.itertuples(index=False)), "us")
 
 
 def test_a_place_decides_by_its_winters():
