@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from dashboard.answers.catalogue import Catalogue
     from dashboard.answers.selling import Wanted
-    from dashboard.answers.standing import profile
 
 ENDINGS = (".txt", ".csv", ".xlsx", ".pdf")
 DAY = 'as "Jun 10" or 2027-06-10'
@@ -107,6 +106,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     from dashboard.answers.my_site import winters_at
     from dashboard.answers.planting import Pool
     from dashboard.answers.selling import Wanted
+    from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
     from dashboard.ripening.typed_days import day_typed
 
@@ -116,7 +116,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
             catalogue, key = with_market(catalogue, said)
             markets.append(profile(catalogue, key, (), winters_at(catalogue, site)))
     if len(markets) > len(set(markets)):
-        raise ValueError(f"{markets[0].name} is named twice; name another second buyer.")
+        raise ValueError(f"{catalogue.markets[key].name} is named twice; name another second buyer.")
     kept, barred = (names_of(catalogue, said) for said in (options.keep, options.never))
     return Wanted(
         catalogue, tuple(markets), day_typed(options.first, catalogue.south), day_typed(options.last, catalogue.south),

@@ -62,7 +62,7 @@ def chill_facts(asked: Question, name: str) -> list[tuple[str, str]]:
     return [
         (f"Winters with enough chill at {found.name}, by its need in {UNITS[measure]}", enough_told({**told.loc[name], "measure": measure}))
         for measure, told in found.by_unit.items()
-        if pd.notna(told.loc[name, "need"])
+        if told["need"].notna()[name]
     ]  # fmt: skip
 
 
@@ -148,10 +148,15 @@ def records_told(found: MySite) -> list[str]:
         )
     hot = found.station.tmax > HOT_C
     years = len(set(found.station.days.year))
-    lines.append(
-        f"Days over {HOT_C:.0f} °C: {hot.sum() / max(years, 1):.0f} a year. Hail is not in these records."
-    )
-    return lines
+    return [*lines, f"Days over {HOT_C:.0f} °C: {hot.sum() / max(years, 1):.0f} a year.", _hail_told(found)]
+
+
+def _hail_told(found: MySite) -> str:
+    noted = found.catalogue.records_tables.get("hail")
+    here = None if noted is None else noted[noted["site"] == found.key]
+    if here is None or not len(here):
+        return "Hail is noted on no sample of this place, which is not to say that none fell."
+    return f"Hail is noted on {counted(len(here), 'sample')} here, in {listed([str(year) for year in sorted(set(here['year']))])}. It is shown and not modeled."
 
 
 def slate_told(asked: Question) -> list[str]:
