@@ -65,7 +65,7 @@ def cultivar(state: State) -> Column:
             fruit.tell(fruit_view(state.question, str(value)))
             fruit.visible = True
 
-    def show(dossier, _units: str) -> None:
+    def show(dossier, *_others) -> None:
         here["page"] = 1
         fruit.visible = False
         known = dossier is not None
