@@ -341,7 +341,9 @@ export interface WeatherBringing extends Listening<WeatherAct> {
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }
   | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "close" }
-  | { act: "over"; what: "against" | "code" | "evidence"; at?: string };
+  | { act: "over"; what: "against" | "names" | "code" | "evidence"; at?: string }
+  | { act: "move"; to: string }
+  | { act: "speak"; name: string };
 export interface Hall extends Listening<HallAct> {
   told: string;
   finder: unknown;

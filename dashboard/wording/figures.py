@@ -230,9 +230,10 @@ def filters_told(asked: Question) -> str:
     return "; ".join(_told(asked, name, FILTERS[name].full) for name in _set(asked, FILTERS)) or "none"
 
 
-def choices_told(asked: Question) -> list[str]:
-    """The same and what the figures stand for, as short as a hall needs it: bare words first, then those that need more."""
-    told = [name for name in _set(asked, CHOICES) if CHOICES[name].short]
+def choices_told(asked: Question, filters: bool = True) -> list[str]:
+    """The same and what the figures stand for, as short as a hall needs it: bare words first, then those that need more. Without
+    ``filters`` only what the figures stand for."""
+    told = [name for name in _set(asked, CHOICES) if CHOICES[name].short and (filters or name not in FILTERS)]
     return [
         _told(asked, name, CHOICES[name].short)
         for name in sorted(told, key=lambda name: CHOICES[name].short != "{}")
