@@ -78,9 +78,11 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.demand import each_week, read_demand
+    from dashboard.answers.my_site import winters_at
     from dashboard.answers.order_choices import trees_per_acre
     from dashboard.answers.ordering import OrderWanted
     from dashboard.handout.asking import known_site, names_of
+    from dashboard.market.placed import placed
     from dashboard.terms.units import KG_PER_POUND
 
     if bool(options.demand) == bool(options.each):
@@ -97,7 +99,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         if number is not None and not 0.01 <= number <= 2000:
             raise ValueError(f"{name} {number:g}: is a number from 0.01 to 2,000; leave it out for what the records say.")  # fmt: skip
     catalogue, key = with_market(catalogue, options.market)
-    south = catalogue.south
+    south, site = catalogue.south, known_site(catalogue, options.site)
     demand = (
         read_demand(options.demand, south, options.bushel) if options.demand
         else each_week(options.each, options.first, options.last, south, options.bushel)
@@ -106,7 +108,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     if named and Path(named).is_file():
         named = ",".join(f'"{line.strip()}"' for line in Path(named).read_text("utf-8-sig").splitlines() if line.strip())  # fmt: skip
     return OrderWanted(
-        catalogue, catalogue.markets[key], demand, names_of(catalogue, named), Basis(known_site(catalogue, options.site)),
+        catalogue, placed(catalogue.markets[key], winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
     )  # fmt: skip

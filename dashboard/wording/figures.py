@@ -192,6 +192,11 @@ def basis_told(asked: Question) -> str:
 def limit_told(limit: Limit, system: str) -> str:
     if limit.kind == "class":
         return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
+    if limit.kind == "place":
+        where = (
+            f"at {limit.winters.station.name}" if limit.winters else "at my site, once a station is chosen"
+        )
+        return f"enough winter chill in {limit.at_least:g} winters of 10 {where}"
     bounds = [
         f"{word} {bounded(limit.key, bound, system)}"
         for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
