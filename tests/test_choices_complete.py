@@ -53,6 +53,13 @@ PRESSED = {
     "units": "the top line",
     "weather": "a file that is opened",
     "share": "the rules of a proposal",
+    "weekly": "a field of the order",
+    "weeks": "a field of the order",
+    "acres": "a field of the order",
+    "spacing": "a field of the order",
+    "bears": "a field of the order",
+    "tree_price": "a field of the order",
+    "promise": "a list of the order",
     "barred": "a press beside a proposed cultivar",
 }
 STANDS_ON = {

@@ -25,6 +25,7 @@ from dashboard.answers.my_site_choices import (
     station_keys,
     station_written,
 )
+from dashboard.answers.order_choices import OrderChoices
 from dashboard.market.statements import Statements
 from dashboard.records.schema import TABLES
 from dashboard.ripening import half_label, half_span, halves
@@ -232,7 +233,7 @@ def _one_of(told: dict[Any, str]) -> Any:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Choices(Filters):
+class Choices(OrderChoices, Filters):
     """All that can be asked. Empty tuples and None ask for anything; ``market`` "" for no market."""
 
     market: str = choice("", lambda catalogue: ("", *catalogue.markets))

@@ -10,6 +10,7 @@ import csv
 import io
 import math
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -47,9 +48,19 @@ def each_week(
     per_week, start, end = amount_kg(amount, bushel_lb), day_typed(first, south), day_typed(last, south)
     if end < start:
         raise ValueError(f"--to {last} comes before --from {first}; the last day must come after the first.")
-    weeks = math.ceil((end - start + 1) / WEEK)
-    left = (end - start + 1) - WEEK * (weeks - 1)
-    return Demand(start, (*[per_week] * (weeks - 1), per_week * left / WEEK), end)
+    return evenly(per_week, start, end)
+
+
+def evenly(kg: float, first: float, last: float, others: Mapping[float, float] | None = None) -> Demand:
+    """So much each week from day ``first`` to day ``last``, a shorter last week less; ``others`` has by a day of another week what is wanted
+    in that one, whole."""
+    weeks = math.ceil((last - first + 1) / WEEK)
+    each = [kg] * weeks
+    each[-1] *= (last - first + 1 - WEEK * (weeks - 1)) / WEEK
+    for day, much in (others or {}).items():
+        if first <= day <= last:
+            each[int((day - first) // WEEK)] = much
+    return Demand(first, tuple(each), last)
 
 
 def amount_kg(said: str, bushel_lb: float = BUSHEL_LB) -> float:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 import pandas as pd
 
 from dashboard.answers.ordering import FRESH, SEASONS, OrderWanted, borne, task
-from dashboard.order import GAP, SECONDS, Ordered, Promises, ordering
+from dashboard.order import GAP, SECONDS, Ordered, Promises, Task, ordering
 from dashboard.order.bearing import TREE_TO_TREE
 from dashboard.order.easing import Short, short
 from dashboard.order.relaxed import relaxed
@@ -19,6 +19,7 @@ from dashboard.ripening.cover import SEED
 
 AT_RISK = 0.8  # a week fully met in a smaller share of seasons is told
 REPLICATIONS = 5
+FAN = (10, 25, 50, 75, 90)  # of fresh seasons in a hundred
 YEARS = range(1, 16)
 
 
@@ -61,7 +62,7 @@ class Order:
     def _fresh(self) -> tuple[np.ndarray, np.ndarray, Promises, np.ndarray]:
         """(seasons, weeks) what is brought and (seasons, cultivars, weeks) by each, the promises kept, places of the cultivars: few trees of
         one stray more from what is expected of it than many."""
-        anew = task(self.wanted, FRESH, SEED + 1)
+        anew = _anew(self.wanted)
         trees = anew.trees(self.bundles) + anew.standing
         held = np.flatnonzero(trees > 0)
         spread = TREE_TO_TREE / np.sqrt(trees[held])
@@ -86,6 +87,14 @@ class Order:
             "first": days[:-1], "last": days[1:] - 1, "kg": wanted, "fill": kept.fill, "error": error, "worst": kept.worst, "fully": fully,
             "lowered": np.maximum(*lowered),
         })  # fmt: skip
+
+    @cached_property
+    def fan(self) -> np.ndarray:
+        """(``FAN``, weeks) kg that so many of the fresh seasons in a hundred bring at most; 0 in weeks in which nothing is wanted."""
+        brought, *_ = self._fresh
+        told = np.zeros((len(FAN), len(self.wanted.demand.kg)))
+        told[:, np.array(self.wanted.demand.kg) > 0] = np.percentile(brought, FAN, axis=0)
+        return told
 
     @cached_property
     def without(self) -> pd.DataFrame:
@@ -135,23 +144,42 @@ class Order:
         return float(known.mean()), float(known.std(ddof=1) / math.sqrt(len(known)))
 
 
-def settled(
-    wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, progress: Callable[[Ordered], None] = lambda now: None
-) -> Order:  # fmt: skip
-    """The best order that so many seconds find, or that stands when somebody interrupts; where there is none, in as many again,
-    what can be promised instead. ``progress`` is told each better one. ValueError, one sentence, where there is nothing at all."""
+@lru_cache(maxsize=1)
+def _anew(wanted: OrderWanted) -> Task:
+    """The same over fresh seasons; each better order is looked at there."""
+    return task(wanted, FRESH, SEED + 1)
+
+
+def improving(
+    wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, longest: float = math.inf
+) -> Iterator[Ordered | Order]:
+    """Each better order as it is found in so many seconds, last the whole of it (``Order``); where there is none, in as many again, what can
+    be promised instead. No step takes much more than ``longest`` seconds while orders are looked for. ValueError, one sentence, where there is nothing at all."""
     asked = task(wanted)
     found = Ordered(asked, None, 0.0, 0.0)
-    try:
-        for found in ordering(asked, seconds, gap):
-            progress(found)
-    except KeyboardInterrupt:
-        if found.bundles is None:
-            raise ValueError("Stopped before an order was found; let it run longer.") from None
+    for found in ordering(asked, seconds, gap, longest):
+        yield found
     if found.bundles is not None:
-        return Order(wanted, found)
+        yield Order(wanted, found)
+        return
     lacking = short(asked, seconds, np.isinf(found.bound))
     if lacking.ordered is None:
         land = f" {lacking.trees:,} trees would do it;" if lacking.trees else ""
         raise ValueError(f"No order was found in {2 * seconds:.0f} seconds;{land} ask for less fruit, or allow more land, cultivars or time.")  # fmt: skip
-    return Order(wanted, lacking.ordered, lacking)
+    yield Order(wanted, lacking.ordered, lacking)
+
+
+def settled(
+    wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, progress: Callable[[Ordered], None] = lambda now: None
+) -> Order:  # fmt: skip
+    """The last of ``improving``, or what stands when somebody interrupts. ``progress`` is told each better one."""
+    found: Ordered | Order | None = None
+    try:
+        for found in improving(wanted, seconds, gap):
+            if isinstance(found, Ordered):
+                progress(found)
+    except KeyboardInterrupt:
+        if not isinstance(found, Ordered) or found.bundles is None:
+            raise ValueError("Stopped before an order was found; let it run longer.") from None
+    assert found is not None
+    return Order(wanted, found) if isinstance(found, Ordered) else found

@@ -6,8 +6,6 @@ is the share within the buyer's size limits times what the packing line passes.
 
 from __future__ import annotations
 
-import math
-import re
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
@@ -17,6 +15,7 @@ import pandas as pd
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import on_offer
 from dashboard.answers.demand import Demand
+from dashboard.answers.order_choices import SPACING, trees_per_acre
 from dashboard.answers.planting import Pool, could_be_planted
 from dashboard.answers.prospects import size_share
 from dashboard.market import Market
@@ -25,8 +24,8 @@ from dashboard.order.bearing import Bearing, bearing
 from dashboard.ripening.cover import SEED, Draws, draws
 
 SEASONS, FRESH = 200, 2000
-SQUARE_FEET = 43_560  # in an acre
 PASSES = 0.75  # of the fruit that fits, what the packing line passes: common practice, no source
+NOBODY = "no offer on record"  # in place of a nursery, where only a price was given
 MOST_OFFERED = 10**5  # trees, where a nursery does not say how many it has
 
 
@@ -44,16 +43,20 @@ class OrderWanted:
     fill: float = FILL
     worst: float = WORST
     acres: float | None = None
-    trees_per_acre: float = 134.0
+    trees_per_acre: float = trees_per_acre(SPACING)
     most_cultivars: int | None = None
     least_lot: int = 0
     standing: tuple[tuple[str, int], ...] = ()
     passes: float = PASSES
+    bears: float | None = (
+        None  # kg that a middle tree of them bears here, where that is known better than from the records
+    )
+    price: float | None = None  # $ a tree where nobody's offer is on record
 
     @cached_property
     def candidates(self) -> tuple[str, ...]:
         """Of ``names`` or of all, those that have a time of picking and somebody's offer, and those that stand."""
-        may = could_be_planted(self.catalogue, (self.market,), self.basis, Pool(offered=True))
+        may = could_be_planted(self.catalogue, (self.market,), self.basis, Pool(offered=self.price is None))
         asked = [name for name in may if not self.names or name in self.names]
         known = self.catalogue.cultivars.index[self.catalogue.ripening.known]
         return tuple(dict.fromkeys([*asked, *(name for name, _ in self.standing if name in known)]))
@@ -61,7 +64,13 @@ class OrderWanted:
     @cached_property
     def offers(self) -> pd.DataFrame:
         """Open offers of the candidates, the newest season's: cultivar, nursery, rootstock, price_per_tree, bundle, trees_available; one row each."""
-        return _offers(self.catalogue, self.candidates)
+        return _offers(self.catalogue, self.candidates, self.price)
+
+    @property
+    def usual(self) -> float:
+        """Kg that a middle tree of the candidates bears in a middle season, as the records say."""
+        rows = self.catalogue.cultivars.index.get_indexer(pd.Index(self.candidates))
+        return float(np.exp(np.mean(borne(self.catalogue).mean[rows]))) if len(rows) else np.nan
 
     @property
     def left_out(self) -> tuple[str, ...]:
@@ -100,9 +109,7 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
 def _nothing_offered(wanted: OrderWanted) -> str:
     buyer = wanted.market.name if wanted.market else "any buyer"
     which = "cultivar named" if wanted.names else "cultivar"
-    return (
-        f"No nursery offers a {which} that {buyer} may take; name others, or add offers to the sheet nursery."
-    )
+    return f"No nursery offers a {which} that {buyer} may take; name others, give a price per tree, or add offers to the sheet nursery."
 
 
 def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np.ndarray:
@@ -112,7 +119,8 @@ def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np
     drawn = draws(ripe, ripe.known_site(wanted.basis.site), wanted.season_kind, seasons, seed)
     rows = catalogue.cultivars.index.get_indexer(names)
     crops = borne(catalogue).crops(seasons, seed)[:, rows]
-    packed = wanted.passes * size_share(catalogue, wanted.market, wanted.basis)[rows]
+    level = 1.0 if wanted.bears is None else wanted.bears / wanted.usual
+    packed = level * wanted.passes * size_share(catalogue, wanted.market, wanted.basis)[rows]
     return (crops * packed)[..., None] * by_week(drawn, rows, wanted.demand.days)
 
 
@@ -123,21 +131,16 @@ def by_week(drawn: Draws, rows: np.ndarray, starts: np.ndarray) -> np.ndarray:
     return np.clip(ends - begins, 0, None) / (last - first)[..., None]
 
 
-def _offers(catalogue: Catalogue, names: tuple[str, ...]) -> pd.DataFrame:
+def _offers(catalogue: Catalogue, names: tuple[str, ...], price: float | None) -> pd.DataFrame:
     columns = ["cultivar", "nursery", "rootstock", "price_per_tree", "bundle", "trees_available"]
     now = on_offer(catalogue)
-    if now.empty:
-        return pd.DataFrame(columns=columns)
-    now = now.assign(cultivar=now["cultivar"].astype(str)).dropna(subset="price_per_tree")
-    now = now[now["cultivar"].isin(names) & (now["price_per_tree"] > 0)]
-    now = now.assign(bundle=now["bundle"].fillna(1).clip(lower=1).astype(int))
+    if not now.empty:
+        now = now.assign(cultivar=now["cultivar"].astype(str)).dropna(subset="price_per_tree")
+        now = now[now["cultivar"].isin(names) & (now["price_per_tree"] > 0)]
+        now = now.assign(bundle=now["bundle"].fillna(1).clip(lower=1).astype(int))
+    now = now.reindex(columns=columns)
+    if price is not None:
+        others = [name for name in names if name not in set(now["cultivar"])]
+        more = pd.DataFrame({"cultivar": others, "nursery": NOBODY, "price_per_tree": price, "bundle": 1})
+        now = pd.concat([now, more.reindex(columns=columns)]) if len(now) else more.reindex(columns=columns)
     return now.sort_values(["cultivar", "price_per_tree"], kind="stable")[columns].reset_index(drop=True)
-
-
-def trees_per_acre(spacing: str) -> float:
-    """Of "18x24", feet between rows by feet in the row. ValueError, one sentence, for another."""
-    told = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*", spacing.casefold())
-    feet = [float(one) for one in told.groups()] if told else [math.nan]
-    if not all(2 <= one <= 60 for one in feet):
-        raise ValueError(f"A spacing of {spacing[:20]!r} cannot be read: write feet between rows by feet between trees, each 2 to 60, for example 18x24.")  # fmt: skip
-    return SQUARE_FEET / (feet[0] * feet[1])

@@ -14,6 +14,8 @@ from dashboard.answers.choices import FILTERS, Choices, Filters
 from dashboard.answers.comparing import Compared, compared
 from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.my_site import MySite, my_site, stations_of
+from dashboard.answers.order_asked import order_wanted
+from dashboard.answers.ordering import OrderWanted
 from dashboard.answers.planting import Pool
 from dashboard.answers.replacing import Droppable, droppable
 from dashboard.answers.selling import Wanted, backwards, share_of, some_of_each
@@ -130,6 +132,11 @@ class Slated(Choices):
         return replace(
             asked, shares=share_of(self.share) or some_of_each(asked, "flesh_colour", self.flesh_colour)
         )
+
+    @property
+    def order_wanted(self) -> OrderWanted:
+        """The order of trees that is asked for, of my slate for its first buyer; nothing is wanted in any week while no amount was typed."""
+        return order_wanted(self, self.catalogue, self.profile, self.basis, self.selling)
 
     @property
     def strip(self) -> slate_strip.Strip | None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pandas as pd
 
 from dashboard.answers.demand import each_week
+from dashboard.answers.order_choices import trees_per_acre
 from dashboard.answers.ordered import settled
-from dashboard.answers.ordering import OrderWanted, trees_per_acre
+from dashboard.answers.ordering import OrderWanted
 from dashboard.answers.question import Question
 from dashboard.calls.columns import Found, Told
 from dashboard.calls.resting import cautions, evidence

@@ -27,6 +27,8 @@ def offer(parser: argparse.ArgumentParser) -> None:
     add("--bushel", metavar="LB", type=float, default=48.0, help="what a bushel weighs, in pounds (default: 48)")  # fmt: skip
     add("--acres", metavar="A", type=float, help="land there is (default: what the order takes)")
     add("--spacing", metavar="RxT", default="18x18", help="feet between rows and between trees (default: 18x18)")  # fmt: skip
+    add("--bears", metavar="LB", type=float, help="pounds a tree in full bearing, where yours bear otherwise than the records say")  # fmt: skip
+    add("--price", metavar="USD", type=float, help="a tree's price where no nursery's offer is known (default: what is not on offer is left out)")  # fmt: skip
     add("--met", metavar="PCT", type=float, default=95.0, help="of each week's fruit there on average, %% (default: 95)")  # fmt: skip
     add("--worst", metavar="PCT", type=float, default=70.0, help="and in the worst fifth of seasons, %% (default: 70)")  # fmt: skip
     add("--most", metavar="N", type=int, help="cultivars at most")
@@ -77,9 +79,11 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.demand import each_week, read_demand
     from dashboard.answers.my_site import winters_at
-    from dashboard.answers.ordering import OrderWanted, trees_per_acre
+    from dashboard.answers.order_choices import trees_per_acre
+    from dashboard.answers.ordering import OrderWanted
     from dashboard.handout.asking import known_site, names_of
     from dashboard.market.placed import placed
+    from dashboard.terms.units import KG_PER_POUND
 
     if bool(options.demand) == bool(options.each):
         raise ValueError('Say how much fruit is wanted, one way: --demand FILE, or --each "800 lb" --from D --to D.')  # fmt: skip
@@ -91,6 +95,9 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     for name, number in (("--most", options.most), ("--lot", options.lot or None), ("--bushel", options.bushel)):  # fmt: skip
         if number is not None and not 1 <= number <= 100_000:
             raise ValueError(f"{name} {number:g}: is a number from 1 to 100,000; leave it out for the usual.")
+    for name, number in (("--bears", options.bears), ("--price", options.price)):
+        if number is not None and not 0.01 <= number <= 2000:
+            raise ValueError(f"{name} {number:g}: is a number from 0.01 to 2,000; leave it out for what the records say.")  # fmt: skip
     catalogue, key = with_market(catalogue, options.market)
     south, site = catalogue.south, known_site(catalogue, options.site)
     demand = (
@@ -103,5 +110,5 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     return OrderWanted(
         catalogue, placed(catalogue.markets[key], winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
-        most_cultivars=options.most, least_lot=options.lot,
+        most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
     )  # fmt: skip

@@ -15,7 +15,10 @@ import numpy as np
 FILL, WORST = 0.95, 0.70
 TAIL = 0.2  # the worst fifth of the seasons
 AS_KEPT = 1e-7
-NEARLY = 0.98  # of what everything together would reach: the last of it would take every tree there is
+NEARLY = 0.98  # of what everything together would reach can be promised: the last of it would take every tree there is
+ENOUGH = (
+    0.9  # of it is promised where that is less than was asked: the last tenth would about double the trees
+)
 USEFUL = 10  # times what fills its best week in a mean season: more of an offer is not ordered
 
 
@@ -99,8 +102,8 @@ class Task:
 
     @cached_property
     def promised(self) -> np.ndarray:
-        """What ``promises`` has to reach: as asked or, where all that can be bought falls short of it, ``NEARLY`` what that reaches."""
-        return np.minimum(self.asked, NEARLY * self.reach)
+        """What ``promises`` has to reach: as asked or, where all that can be bought falls short of it, ``ENOUGH`` of what that reaches."""
+        return np.where(self.asked <= NEARLY * self.reach, self.asked, ENOUGH * self.reach)
 
     @property
     def lowered(self) -> Promises:

@@ -48,8 +48,11 @@ class Ordered:
         return 1 - self.bound / self.cost if self.cost else 0.0
 
 
-def ordering(task: Task, seconds: float = SECONDS, gap: float = GAP) -> Iterator[Ordered]:
-    """Better and better orders for so many seconds; whoever asks for no further one keeps the best so far."""
+def ordering(
+    task: Task, seconds: float = SECONDS, gap: float = GAP, longest: float = np.inf
+) -> Iterator[Ordered]:
+    """Better and better orders for so many seconds; whoever asks for no further one keeps the best so far. No branch and bound takes longer than
+    ``longest``: who may be told to stop cannot hear it meanwhile."""
     began = time.monotonic()
     until, spent = began + seconds, lambda: time.monotonic() - began
     start = relaxed(task, until=began + seconds / 2)
@@ -63,7 +66,7 @@ def ordering(task: Task, seconds: float = SECONDS, gap: float = GAP) -> Iterator
         yield now
     slot = ROUND
     while now.gap > gap and (left := until - time.monotonic()) > LAST:
-        found = chosen.branched(min(slot, left), gap)
+        found = chosen.branched(min(slot, left, longest), gap)
         if found is None:
             if now.bundles is None:
                 yield Ordered(task, None, np.inf, spent())

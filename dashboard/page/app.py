@@ -43,6 +43,7 @@ from dashboard.page.tabs.candidates import candidates
 from dashboard.page.tabs.my_site import my_site
 from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.order import order
 from dashboard.page.tabs.own import OwnTabs
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
@@ -68,6 +69,7 @@ TAB_NAMES = {
     "cultivar": "One cultivar",
     "beside": "Side by side",
     "shortlist": "My slate",
+    "order": "How many trees",
     "site": "My site",
     "records": "Records",
 }
@@ -204,6 +206,7 @@ def tabs_of(state: State, own: OwnTabs | None = None) -> Column:
         "cultivar": lambda: cultivar(state),
         "beside": lambda: beside(state),
         "shortlist": lambda: my_slate(state),
+        "order": lambda: order(state),
         "site": lambda: my_site(state),
         "records": lambda: records(state),
     }

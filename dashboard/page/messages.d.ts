@@ -337,6 +337,25 @@ export interface WeatherBringing extends Listening<WeatherAct> {
   told: string;
 }
 
+/** A field is typed in, or one of its `options` is taken; `hint` stands where nothing is typed. A week's field is its first day, "06-17". */
+export interface OrderField {
+  field: string;
+  label: string;
+  value: string;
+  hint?: string;
+  text?: boolean;
+  options?: [value: string, label: string][];
+}
+export interface OrderAskingTold {
+  first: OrderField[];
+  rest: OrderField[];
+  weeks: OrderField[];
+  faults: string[];
+}
+export interface OrderAsking extends Listening<{ field: string; value: string }> {
+  told: string;
+}
+
 /** `over`: what is laid over the picture, or taken away again; `close` takes away whatever lies on top. */
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }

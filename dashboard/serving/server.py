@@ -12,7 +12,7 @@ from bokeh.server.views.ws import WSHandler
 from tornado.ioloop import IOLoop
 
 from dashboard.page.crowd import answering
-from dashboard.page.parts import making
+from dashboard.page.parts import making, planning
 from dashboard.page.patches import served, unpacked
 from dashboard.serving.door import Kept
 from dashboard.serving.guarded import Guarded
@@ -47,6 +47,7 @@ def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, *
     served.front(Kept)
     unpacked.refuse()
     making.open_workshop()
+    planning.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
     pn.serve(pages, hosts=hosts or Hosts(), verbose=False, **{**LIMITS, **options})

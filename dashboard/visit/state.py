@@ -22,7 +22,7 @@ from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import offered
 from dashboard.wording.strip import NOT_CHANGED, left_bare
 
-TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "site", "records")
+TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "order", "site", "records")
 LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
 OF = {"cultivar": "cultivar", "beside": "beside", "season": "shortlist"}  # but for what a tab is a picture of

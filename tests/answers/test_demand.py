@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.answers.demand import LARGEST, amount_kg, each_week, read_demand
-from dashboard.answers.ordering import trees_per_acre
+from dashboard.answers.order_choices import trees_per_acre
 from dashboard.ripening import day_of
 
 LB = 0.45359237  # international pound, exact

@@ -27,10 +27,11 @@ TABS = (
     "One cultivar",
     "Side by side",
     "My slate",
+    "How many trees",
     "My site",
     "Records",
 )
-KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "site", "records")
+KEYS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "order", "site", "records")
 PICTURED = "?v=1&shown=pictures"  # the first tab with its pictures, which are one press away
 # What stands under each tab once its answer has come.
 ANSWERED = {
@@ -40,6 +41,7 @@ ANSWERED = {
     "One cultivar": 'p:has-text("Type a name"), h3:has-text("Before you order")',
     "Side by side": 'h2:has-text("Which one is better"), table.sides',
     "My slate": 'h2:text-is("My slate")',
+    "How many trees": 'h2:has-text("How many trees")',
     "My site": 'h3:has-text("Who gets enough"), h2:has-text("My site")',
     "Records": 'h2:has-text("What this page stands on")',
 }

@@ -95,7 +95,7 @@ def test_files(order: Order):
 
 
 def test_what_was_found_when_somebody_interrupts_is_kept(wanted, monkeypatch):
-    def interrupted(asked, seconds, gap):
+    def interrupted(asked, seconds, gap, longest):
         yield Ordered(asked, asked.useful, 1.0, 0.5)
         raise KeyboardInterrupt
 
@@ -127,6 +127,8 @@ def test_weeks_that_nobody_fills_are_told(demo, wanted):
         (["--spacing", "18"], "write feet between rows"),
         (["--each", "-5 lb"], "is no amount of fruit"),
         (["--to", "Jun 31"], "is in no calendar"),
+        (["--bears", "-1"], "--bears -1: is a number"),
+        (["--price", "nan"], "--price nan: is a number"),
         (["--met", "200"], "--met 200: is a share in per cent"),
         (["--slate", "Nobody"], "There is no cultivar 'Nobody'"),
         (["--demand", "x.csv"], "Say how much fruit is wanted, one way"),

@@ -17,6 +17,7 @@ from dashboard.page.tabs.by_class import classes
 from dashboard.page.tabs.my_site import my_site
 from dashboard.page.tabs.my_slate import my_slate
 from dashboard.page.tabs.one_cultivar import cultivar
+from dashboard.page.tabs.order import order
 from dashboard.page.tabs.ranking import ranking
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.season import season
@@ -34,7 +35,7 @@ def in_the_hall(state: State):
 
 VIEWS = {
     "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season, "classes": classes,
-    "cultivar": cultivar, "beside": beside, "shortlist": my_slate, "site": my_site, "records": records, "header": header, "running": running_order, "hall": in_the_hall,
+    "cultivar": cultivar, "beside": beside, "shortlist": my_slate, "site": my_site, "order": order, "records": records, "header": header, "running": running_order, "hall": in_the_hall,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")
 

@@ -24,6 +24,13 @@ def state(catalogue) -> State:
     return State(catalogue)
 
 
+# What is typed on the page, beside what stands on a list.
+TYPED = {
+    "weekly": ("", "800"), "weeks": ("06-17 1200", "06-24 0", "07-01 5.5"), "acres": ("", "3.5"), "spacing": ("18x18", "12x20"),
+    "bears": ("", "90"), "tree_price": ("", "9.5"), "promise": ("95-70", "90-60"),
+}  # fmt: skip
+
+
 def questions(state: State):
     several = {field for field in state.known if isinstance(state.defaults[field], tuple)}
     own = st.just(()) | markets().map(statements)
@@ -34,7 +41,7 @@ def questions(state: State):
             else st.lists(st.sampled_from(values), unique=True, max_size=4).map(tuple)
             if field in several
             else st.sampled_from(values)
-            for field, values in state.known.items()
+            for field, values in (state.known | TYPED).items()
         }
     )
 

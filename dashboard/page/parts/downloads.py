@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 
@@ -26,7 +26,7 @@ button[aria-disabled=true] { opacity: .6; cursor: default; } p { margin: 6px 0 0
 
 
 class Downloads(Element):
-    """A button a file of ``making.FILES``, by its label; one file at a time."""
+    """A button a file of ``making.FILES``, by its label; one file at a time. ``at_hand`` gives by its name what need not be made."""
 
     labels = param.List(default=[], item_type=str)
     told = param.String(default="", doc="what is being made, or why it was not")
@@ -35,10 +35,12 @@ class Downloads(Element):
     script = Path(__file__).with_name("downloads.js")
     dress = (FILES_CSS,)
 
-    def __init__(self, state: State, files: Mapping[str, str], **params):
+    def __init__(
+        self, state: State, files: Mapping[str, str], at_hand: Callable[[str], bytes | None] = lambda _file: None, **params
+    ):  # fmt: skip
         look = {"sizing_mode": "stretch_width", "margin": (5, 10), **params}
         super().__init__(labels=list(files), **look)
-        self._state, self._files = state, tuple(files.values())
+        self._state, self._files, self._at_hand = state, tuple(files.values()), at_hand
         self._hand = live.Hand(making.QUEUE)
         self._wanted = (
             0  # the number of the press whose file is waited for; a file that was stopped is wanted by none
@@ -57,6 +59,9 @@ class Downloads(Element):
                 self._make(self.labels[place], self._files[place])
 
     def _make(self, label: str, file: str) -> None:
+        if (there := self._at_hand(file)) is not None:
+            self.send({"file": file, "content": there})
+            return
         try:
             make = making.ordered(self._state.question, file)
         except making.MakingError as fault:

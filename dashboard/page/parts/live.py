@@ -48,22 +48,40 @@ def at_once(act: Callable[..., None]) -> Callable[..., None]:
     return once_it_stands
 
 
+def served() -> bool:
+    """Whether this page is one of many that a server answers; in a notebook one person is served."""
+    document = pn.state.curdoc
+    return document is not None and document.session_context is not None
+
+
+def teller(act: Callable[[Any], None]) -> Callable[[Any], bool]:
+    """``act`` for whoever works beside the loop that answers everybody: it is done on this visitor's page. False where the visitor has left;
+    where only one person is served it is done at once."""
+    document = pn.state.curdoc if served() else None
+    done = at_once(act)
+
+    def tell(said: Any) -> bool:
+        if document is None:
+            act(said)
+            return True
+        if document.session_context is None:
+            return False
+        document.add_next_tick_callback(lambda: pn.state.execute(partial(done, said)))
+        return True
+
+    return tell
+
+
 def aside(work: Callable[[], Any], then: Callable[[Any], None], hands: Executor = _HANDS) -> None:
     """``then(work())``, with ``work`` done beside the loop that answers everybody; where only one person is served, at once.
 
     ``work`` touches nothing of the page.
     """
-    document = pn.state.curdoc
-    if document is None or document.session_context is None:
+    if not served():
         then(work())
         return
-    done = at_once(lambda future: then(future.result()))
-
-    def back(future: Future) -> None:
-        if document.session_context is not None:  # else the visitor has left
-            document.add_next_tick_callback(lambda: pn.state.execute(partial(done, future)))
-
-    hands.submit(work).add_done_callback(back)
+    tell = teller(lambda future: then(future.result()))
+    hands.submit(work).add_done_callback(tell)
 
 
 class Hand:

@@ -19,6 +19,7 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.answers.question import Question
 from dashboard.handout import booklet, tables
 from dashboard.page.parts import making
+from dashboard.page.parts import workshop as workshops
 from dashboard.page.parts.making import FILES, MakingError, made, ordered
 from dashboard.slate import publishing
 from tests.handout.reading import pages
@@ -87,15 +88,15 @@ def test_of_a_market_that_has_changed_too(asked, workshop):
 def test_where_no_process_can_be_started_it_is_made_within_and_said_in_the_log_once(
     asked, monkeypatch, caplog
 ):
-    alone = making._Workshop()
+    alone = making.Workshop("files are made")
     monkeypatch.setattr(making, "_WORKSHOP", alone)
     asked_for = []
 
-    def refused():
+    def refused(_nice):
         asked_for.append(1)
         raise PermissionError("no more processes")
 
-    monkeypatch.setattr(making, "_started", refused)
+    monkeypatch.setattr(workshops, "started", refused)
     alone.open()
     with caplog.at_level(logging.WARNING):
         for _ in range(2):
@@ -107,8 +108,8 @@ def test_where_no_process_can_be_started_it_is_made_within_and_said_in_the_log_o
 
 
 def test_until_a_server_is_started_there_is_no_process(asked, monkeypatch):
-    monkeypatch.setattr(making, "_WORKSHOP", making._Workshop())
-    monkeypatch.setattr(making, "_started", lambda: pytest.fail("a process was started"))
+    monkeypatch.setattr(making, "_WORKSHOP", making.Workshop("files are made"))
+    monkeypatch.setattr(workshops, "started", lambda _nice: pytest.fail("a process was started"))
     assert made(asked, CSV) == tables.csv(asked, "shortlist")
 
 
@@ -128,7 +129,7 @@ def test_a_process_that_is_ended_is_told_in_one_sentence_and_the_next_file_finds
 
 
 def test_a_fault_while_making_is_one_sentence_and_the_log_says_which(asked, monkeypatch, caplog):
-    monkeypatch.setattr(making, "_WORKSHOP", making._Workshop())
+    monkeypatch.setattr(making, "_WORKSHOP", making.Workshop("files are made"))
     monkeypatch.setattr(making, "FILES", {PDF: lambda _asked: 1 / 0})
     with pytest.raises(MakingError, match="could not be made"):
         made(asked, PDF)
@@ -154,7 +155,7 @@ def test_every_kind_of_file_is_bounded():
 
 
 def test_only_so_many_files_wait_and_a_place_is_free_again_when_one_is_made(asked, monkeypatch):
-    monkeypatch.setattr(making, "_WORKSHOP", making._Workshop())
+    monkeypatch.setattr(making, "_WORKSHOP", making.Workshop("files are made"))
     waiting = [ordered(asked, CSV) for _ in range(making.MOST_WAITING)]
     with pytest.raises(MakingError, match="Many files are being made just now; try again in a minute"):
         ordered(asked, CSV)
@@ -170,6 +171,7 @@ import psutil
 from dashboard.answers.catalogue import load
 from dashboard.answers.question import Question
 from dashboard.page.parts import making
+from dashboard.page.parts import workshop as workshops
 
 if __name__ == "__main__":
     making.open_workshop()

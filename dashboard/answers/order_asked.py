@@ -1,0 +1,51 @@
+"""The order of trees that a question asks for: my slate's trees for its buyer over its selling days, as the page and a link have it."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+from dashboard.answers.catalogue import Basis, Catalogue
+from dashboard.answers.choices import Choices
+from dashboard.answers.demand import WEEK, Demand, evenly
+from dashboard.answers.filters import REMEMBERED
+from dashboard.answers.order_choices import shares, trees_per_acre
+from dashboard.answers.ordering import OrderWanted
+from dashboard.market import Market
+from dashboard.ripening.days import day_of_key
+from dashboard.terms.units import KG_PER_POUND
+
+
+def demand(asked: Choices, selling: tuple[float, float], south: bool) -> Demand:
+    """Kg by week; all 0 where no amount was typed yet, and one week without where no season is known."""
+    if not math.isfinite(selling[0] + selling[1]):
+        return Demand(1.0, (0.0,), WEEK)
+    weeks = [one.partition(" ") for one in asked.weeks]
+    others = {day_of_key(key, south): float(pounds) * KG_PER_POUND for key, _, pounds in weeks}
+    return evenly(float(asked.weekly or 0) * KG_PER_POUND, *selling, others)
+
+
+def order_wanted(
+    asked: Choices, catalogue: Catalogue, market: Market | None, basis: Basis, selling: tuple[float, float]
+) -> OrderWanted:
+    """Whatever kind of season is looked at, trees are ordered for any. The same question gives the same object."""
+    fill, worst = shares(asked.promise) or (1.0, 1.0)
+    return _wanted(
+        catalogue, market, demand(asked, selling, catalogue.south), asked.shortlist, basis, fill, worst,
+        _number(asked.acres), trees_per_acre(asked.spacing), _number(asked.bears), _number(asked.tree_price),
+    )  # fmt: skip
+
+
+def _number(text: str) -> float | None:
+    return float(text) if text else None
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _wanted(
+    catalogue: Catalogue, market: Market | None, fruit: Demand, names: tuple[str, ...], basis: Basis, fill: float, worst: float,
+    acres: float | None, per_acre: float, bears: float | None, price: float | None,
+) -> OrderWanted:  # fmt: skip
+    return OrderWanted(
+        catalogue, market, fruit, names, basis, "any", fill, worst, acres, per_acre,
+        bears=None if bears is None else bears * KG_PER_POUND, price=price,
+    )  # fmt: skip

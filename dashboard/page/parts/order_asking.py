@@ -1,0 +1,149 @@
+"""What is asked of an order of trees, typed in: pounds by week, land, spacing, what a tree bears and costs, and how surely a week is filled."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, ClassVar
+
+import param
+
+from dashboard.answers.choices import CHOICES
+from dashboard.answers.demand import amount_kg
+from dashboard.answers.order_choices import MOST_ACRES, MOST_BORNE, MOST_PRICE, PROMISES, trees_per_acre
+from dashboard.charts import style
+from dashboard.page.parts import live
+from dashboard.page.patches.scripted import Element
+from dashboard.ripening.days import day_key, day_of_key
+from dashboard.terms.units import KG_PER_POUND
+from dashboard.visit.state import State
+from dashboard.wording import order_page as words
+
+CSS = (
+    style.BASE_CSS
+    + f"""
+.line {{ display: flex; flex-wrap: wrap; gap: 8px 16px; align-items: end; }} [hidden] {{ display: none !important; }}
+label {{ display: grid; grid-template-columns: minmax(0, 1fr); gap: 2px; max-width: 100%; }} label span {{ font-weight: 600; }} details .line label span {{ font-weight: 400; }}
+input, select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 8px; min-height: 32px; width: 9em; box-sizing: border-box; background: {style.PAPER}; color: {style.INK}; }}
+select {{ width: auto; max-width: min(100%, 100vw - 28px); }} input:focus-visible, select:focus-visible, summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
+
+.folds {{ display: flex; flex-wrap: wrap; gap: 0 24px; }} details[open] {{ flex: 1 0 100%; }}
+summary {{ cursor: pointer; color: {style.LEAF}; font-weight: 600; padding: 5px 0; width: fit-content; }} .faults p {{ margin: 6px 0 0; padding: 6px 10px; background: {style.FAULTY}; border-left: 3px solid {style.LIMIT}; }}
+@media (pointer: coarse), (max-width: {style.PHONE}px) {{ input, select {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 12px 0; }} input {{ width: 8em; }} }}
+"""
+)
+NUMBERS = {  # what is typed as a number: what it is called in a fault, its least, its most, and an example
+    "acres": ("Land", 0.01, MOST_ACRES, "2.5"),
+    "bears": ("A full crop", 1, MOST_BORNE, "120"),
+    "tree_price": ("A price per tree", 0.01, MOST_PRICE, "9.50"),
+}
+
+
+class OrderAsking(Element):
+    """``act(field, value)`` is called with what was typed."""
+
+    told = param.String(default='{"first": [], "rest": [], "weeks": [], "faults": []}')
+
+    script = Path(__file__).with_name("order_asking.js")
+    dress: ClassVar[tuple[str, ...]] = (CSS,)
+
+    def __init__(self, act: Callable[[str, str], None], **params):
+        super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
+        self._act = act
+
+    @live.at_once
+    def heard(self, msg) -> None:
+        if isinstance(msg.get("field"), str) and isinstance(msg.get("value"), str):
+            self._act(msg["field"], msg["value"].strip())
+
+
+class Asking:
+    """One visitor's fields; what is typed becomes a choice, what cannot be one sentence."""
+
+    def __init__(self, state: State) -> None:
+        self.state, self.faults = state, list[str]()
+        self.element = OrderAsking(self._typed)
+        self.tell()
+
+    def tell(self) -> None:
+        state, wanted = self.state, self.state.question.order_wanted
+        south = state.question.catalogue.south
+        promises = {**PROMISES, state.promise: CHOICES["promise"].write(wanted.catalogue, state.promise)}
+        view = {
+            "first": [
+                _field("weekly", "Pounds wanted each week", state.weekly, "800", text=True),
+                _field("acres", "Acres you have", state.acres, "as needed"),
+                {**_field("promise", CHOICES["promise"].label, state.promise), "options": list(promises.items())},
+            ],
+            "rest": [
+                _field("spacing", f"Feet between rows by trees ({wanted.trees_per_acre:.0f} an acre)", state.spacing, text=True),
+                _field("bears", "Pounds per tree in full bearing", state.bears, words.usual_told(wanted)),
+                _field("tree_price", "$ a tree where no offer is known", state.tree_price, "offers only"),
+            ],
+            "weeks": [
+                _field(day_key(first, south), label, f"{pounds:.0f}") for first, label, pounds in words.weeks_asked(wanted)
+            ] if state.weekly or state.weeks else [],
+            "faults": self.faults,
+        }  # fmt: skip
+        self.element.told = json.dumps(view, ensure_ascii=False)
+
+    def _typed(self, field: str, value: str) -> None:
+        self.faults = []
+        try:
+            self.state.choose(**self._choices(field, value))
+        except ValueError as fault:
+            self.faults = [str(fault)]
+        self.tell()
+
+    def _choices(self, field: str, value: str) -> dict[str, Any]:
+        if field == "weekly":
+            return {"weekly": _pounds(value) if value else ""}
+        if field == "promise":
+            return {"promise": value}
+        if field == "spacing":
+            trees_per_acre(value or CHOICES["spacing"].default)
+            return {
+                "spacing": "".join(value.casefold().split()).replace("×", "x") or CHOICES["spacing"].default
+            }
+        if field in NUMBERS:
+            return {field: _number(field, value)}
+        return self._week(field, value)
+
+    def _week(self, key: str, value: str) -> dict[str, Any]:
+        """The amount of one week; what was typed there before is forgotten, and so it is where it is as in all weeks."""
+        wanted = self.state.question.order_wanted
+        south = wanted.catalogue.south
+        keys = [day_key(first, south) for first, *_ in words.weeks_asked(wanted)]
+        if key not in keys:
+            return {}
+        first = wanted.demand.days[keys.index(key)]
+        kept = tuple(one for one in self.state.weeks if not first <= day_of_key(one[:5], south) < first + 7)
+        pounds = _pounds(value) if value else ""
+        return {"weeks": kept if pounds in ("", self.state.weekly) else (*kept, f"{key} {pounds}")}
+
+
+def _field(field: str, label: str, value: str, hint: str = "", text: bool = False) -> dict[str, Any]:
+    return {"field": field, "label": label, "value": value, "hint": hint, "text": text}
+
+
+def _pounds(value: str) -> str:
+    """ "350 kg" as "771.62"; ValueError, one sentence, for what is no amount."""
+    pounds = round(amount_kg(value) / KG_PER_POUND, 2)
+    if pounds > 1e7:
+        raise ValueError(f"{value[:40]!r} is more than 10,000,000 lb a week; check the number.")
+    return f"{pounds:.2f}".rstrip("0").rstrip(".")
+
+
+def _number(field: str, value: str) -> str:
+    """As a link has it; "" for nothing. ValueError, one sentence."""
+    called, least, most, example = NUMBERS[field]
+    if not value:
+        return ""
+    try:
+        number = float(value.replace(",", "").removeprefix("$"))
+    except ValueError:
+        number = float("nan")
+    if not least <= number <= most:
+        raise ValueError(f"{called} of {value[:20]!r} cannot be used; write a number from {least:g} to {most:,.0f}, for example {example}.")  # fmt: skip
+    return f"{number:.2f}".rstrip("0").rstrip(".")

@@ -1,0 +1,170 @@
+"""How many trees: what is asked, then how many of which from whom; before that, what the list cannot fill."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import panel as pn
+from markupsafe import Markup
+
+from dashboard.charts import supply
+from dashboard.page.parts import live, planning
+from dashboard.page.parts.boxes import Column, Wrapped
+from dashboard.page.parts.downloads import Downloads
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.order_asking import Asking
+from dashboard.page.parts.planning import Job, Planned, Progress, Refused
+from dashboard.page.parts.pressable import Fold
+from dashboard.page.parts.ticking import press
+from dashboard.visit.state import State
+from dashboard.wording import order_page as words
+from dashboard.wording.cautions import PROTECTED
+from dashboard.wording.ordering import CAUTIONED, dollars
+
+FILES = {
+    "Order sheet as .pdf": "tree-order.pdf",
+    "Order sheet as .xlsx": "tree-order.xlsx",
+    "Order sheet as .csv": "tree-order.csv",
+}
+COLUMNS = [
+    {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "trees", "label": "Trees", "kind": "number"}, {"key": "nursery", "label": "Nursery", "kind": "words"},
+    {"key": "bundles", "label": "Bundles", "kind": "words"}, {"key": "cost", "label": "Cost", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
+]  # fmt: skip
+WEEKS = ("Week", "Wanted (lb)", "There on average, %", "There in the worst fifth of seasons, %", "Seasons met in full, %")  # fmt: skip
+
+
+def order(state: State) -> Column:
+    return _Order(state).whole
+
+
+class _Order:
+    """One visitor's order: the plan on the screen, and the one that is looked for."""
+
+    def __init__(self, state: State) -> None:
+        self.state = state
+        self.job: Job | None = None
+        self.shown: Planned | None = None
+        self.of: object = None  # what was asked for what stands on the screen
+        self.asking = Asking(state)
+        self.head, self.said, self.answer, self.picture, self.more, self.years = (Prose() for _ in range(6))
+        self.table, self.weeks = (
+            RowTable(lambda what, value: press(state, what, value)),
+            RowTable(lambda *_: None),
+        )
+        self.plan = live.button("Plan it", self.begin, variant="contained")
+        self.stop = live.button("Stop, keep the best so far", self.end, variant="outlined", visible=False)
+        self.build = live.button("Build a slate", state.fill, variant="contained", visible=False)
+        self.files = Downloads(
+            state, FILES, lambda file: self.shown.files.get(file, b"") if self.shown else b""
+        )
+        self.result = Column(
+            self.answer, self.picture, self.table, self.files,
+            Fold("Year by year as the trees grow", self.years), Fold("Week by week", self.weeks), Fold("How sure this is", self.more),
+            Prose(_lines([" ".join(CAUTIONED)], "quiet small")), visible=False, sizing_mode="stretch_width",
+        )  # fmt: skip
+        self.whole = Column(
+            self.head, self.asking.element, Wrapped(self.plan, self.stop, self.build), self.said, self.result, sizing_mode="stretch_width",
+        )  # fmt: skip
+        live.follow(state, self.show, "order_wanted", tab="order")
+        if state.weekly and state.shortlist:  # a link opens the order itself
+            self.begin()
+
+    @property
+    def ready(self) -> bool:
+        return bool(self.state.shortlist) and any(self.state.question.order_wanted.demand.kg)
+
+    def show(self, wanted: Any) -> None:
+        empty = not self.state.shortlist
+        buyer = wanted.market.name if wanted.market else "any buyer"
+        refused = wanted.catalogue.ripening.refused
+        lead = refused if refused else words.BUILD_FIRST if empty else words.ASK if not self.ready else ""
+        self.head.say(Markup("<h2>{} for {}</h2>").format(words.NAME, buyer) + _lines([lead] if lead else []))
+        self.asking.tell()
+        self.build.visible, self.plan.visible = empty, not empty
+        self.plan.disabled = not self.ready
+        if self.of is not None and self.of is not wanted:
+            self.end()
+            self.result.visible = False
+            self.said.say(_lines([words.CHANGED] if self.ready else []))
+            self.shown = self.of = None
+
+    def begin(self) -> None:
+        if not self.ready or self.job is not None:
+            return
+        asked = self.state.question
+        sent = {name.lower(): str(value) for name, value in (pn.state.headers or {}).items()}
+        job = Job(asked, lambda _news: False, sent.get("accept-language", ""))
+        job.tell = live.teller(lambda news: self.hear(job, news))
+        self.job, self.of = job, asked.order_wanted
+        self.stop.visible, self.plan.disabled = live.served(), True
+        if not live.served():  # a notebook answers one person
+            for news in job.steps():
+                job.tell(news)
+        elif not planning.LINE.take(job):
+            self.hear(job, Refused(words.CROWDED))
+
+    def end(self) -> None:
+        """Stop what is looked for; what was found so far comes once the step that is under way has ended."""
+        if self.job is not None:
+            self.job.stopped = True
+            self.said.say(_lines([words.STOPPING]))
+            self.stop.visible = False
+
+    def hear(self, job: Job, news: Progress | Refused | Planned) -> None:
+        if job is not self.job:
+            return
+        if isinstance(news, Planned) and self.of is self.state.question.order_wanted:
+            self.draw(news)
+        if isinstance(news, Progress):
+            if not job.stopped:
+                self.said.say(_lines([news.said]))
+            return
+        if isinstance(news, Refused) or news.last:
+            self.job = None
+            self.stop.visible, self.plan.disabled = False, not self.ready
+            changed = self.of is not self.state.question.order_wanted
+            said = [words.CHANGED] if changed else [news.said] if isinstance(news, Refused) else []
+            self.said.say(_lines(said if self.ready else []))
+
+    def draw(self, made: Planned) -> None:
+        self.shown = made
+        lead, *lacking = made.missing or [""]
+        said = (
+            Markup("<p><b>{}</b> {}</p>").format(lead, " ".join(lacking)) + _lines([" ".join(made.helps)])
+            if lead
+            else Markup("")
+        )
+        self.answer.say(said + Markup("<h3>{}</h3>").format(made.answer))
+        drawn = supply.weeks(made.labels, made.wanted, made.fan, made.short, "pounds")
+        self.picture.say(
+            _lines([] if made.missing else [made.risk]) + drawn + _lines([words.READ], "quiet small")
+        )
+        rows = made.rows.to_dict("records")
+        self.table.tell(
+            {"title": "Trees to order", "columns": COLUMNS, "rows": [_row(row) for row in rows], "empty": ""}
+        )
+        self.years.say(supply.years(made.met) + _lines([words.YEARS_READ], "quiet small"))
+        weeks = made.weeks[made.weeks["Wanted (lb)"] > 0]
+        self.weeks.tell({
+            "columns": [{"key": name, "label": name, "kind": "name" if not place else "number"} for place, name in enumerate(WEEKS)],
+            "rows": [{"id": str(place), "cells": [row["Week"], *(f"{row[name]:,.0f}" for name in WEEKS[1:])]} for place, row in weeks.iterrows()],
+            "empty": "",
+        })  # fmt: skip
+        self.more.say(
+            Markup("").join(Markup("<p><b>{}.</b> {}</p>").format(lead, line) for lead, line in made.more)
+        )
+        self.files.visible = made.last
+        self.result.visible = True
+
+
+def _row(row: Mapping[Any, Any]) -> dict[str, Any]:
+    remark = PROTECTED if row["protected"] else ""
+    bundles = f"{row['bundles']} of {row['bundle']} at ${row['price_per_tree']:,.2f}"
+    cells = [row["cultivar"], f"{row['trees']:,}", str(row["nursery"]), bundles, dollars(row["cost"]), remark]
+    return {"id": f"{row['cultivar']} {row['nursery']}", "name": row["cultivar"], "cells": cells}
+
+
+def _lines(lines: Any, look: str = "") -> Markup:
+    dress = Markup(' class="{}"').format(look) if look else ""
+    return Markup("").join(Markup("<p{}>{}</p>").format(dress, line) for line in lines)

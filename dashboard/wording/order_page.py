@@ -1,0 +1,128 @@
+"""An order of trees as the page tells it: what cannot be filled comes first, then the trees, then the weeks that may be short."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+
+from dashboard.answers.order_helped import Reach
+from dashboard.answers.ordered import AT_RISK, Order
+from dashboard.answers.ordering import OrderWanted, borne
+from dashboard.order import Ordered
+from dashboard.ripening import day_label
+from dashboard.terms.units import KG_PER_POUND
+from dashboard.wording import ordering as words
+from dashboard.wording.figures import counted, listed
+
+MOST_WEEKS = 3  # named one by one
+NAME = "How many trees"
+BUILD_FIRST = (
+    "Your slate is empty. An order is made of the cultivars on it: put some there with ☆, or build one."
+)
+ASK = "Type the pounds you want each week. The rest has a usual value, and you can change it."
+READ = (
+    "A column is a week. The blue line is what you want. The black line is the middle season. "
+    "The dark box holds half of all seasons and the pale one 8 in 10. Red: short in more than 2 years in 10. What is far more than you want is cut off."
+)
+YEARS_READ = "Year from planting, and the share of the season’s fruit that is there, in per cent."
+CHANGED = "What you ask has changed since. Plan it again."
+AT_WORK = "Planning …"
+STOPPING = "Stopping …"
+NOTHING_YET = "Stopped before an order was found. Plan it again and let it run longer."
+FAILED = "The order could not be worked out; the reason is in the server’s log. Try again in a minute."
+CROWDED = "Many orders are being planned just now; try again in a minute."
+LEFT = "Other people's plans before yours: {}."
+
+
+def progress_told(now: Ordered) -> str:
+    """A line while it works."""
+    if now.bundles is None:
+        return f"{AT_WORK} {now.seconds:.0f} s"
+    return f"{AT_WORK} {now.seconds:.0f} s. At most {words.percent_up(now.gap)} above the least cost so far."
+
+
+def missing_told(order: Order, found: Reach) -> list[str]:
+    """What stands in the way: nothing where the list fills every week as asked."""
+    if order.short is not None:
+        return words.short_told(order)
+    if not found.short:
+        return words.left_out_told(order)
+    many = sum(one > 0 for one in order.wanted.demand.kg)
+    told = [f"Your list cannot fill {len(found.short)} of {many} weeks as surely as you ask, however many trees you plant."]  # fmt: skip
+    lean = sorted(found.short, key=lambda place: found.reach[place])
+    told.append(
+        f"The most it could bring on average in the week of {_of_weeks(order, lean, lambda place: words.share(found.reach[place]))}."
+    )
+    return [*told, *words.left_out_told(order)]
+
+
+def helps_told(order: Order, found: Reach) -> list[str]:
+    """The cheapest easings known: a cultivar more, or a smaller promise."""
+    told, many = [], len(found.short)
+    for place, one in enumerate(found.helps):
+        if place and len(one.short) >= len(found.helps[place - 1].short):
+            break
+        beside = "Add" if not place else "With that, add"
+        left = counted(len(one.short), "week") if one.short else "no week"
+        told.append(
+            f"{beside} {one.name} (${one.price:,.2f} a tree, {one.nursery}), and {left} still would fall short."
+        )
+    if many:
+        told.append("Or be content with less: choose “mostly” under “Each week is filled”.")
+    return told
+
+
+def risk_told(order: Order) -> str:
+    """The weeks that may be short, in words, over fresh seasons."""
+    rows = order.weeks[order.weeks["kg"] > 0]
+    lean = rows[rows["fully"] < AT_RISK].sort_values("fully")
+    if lean.empty:
+        return f"Every week has all its fruit in at least {years_in_ten(rows['fully'].min())} years of 10."
+    told = _of_weeks(
+        order, list(lean.index), lambda place: f"{years_in_ten(lean['fully'][place])} years of 10"
+    )
+    return f"All the fruit is there in the week of {told}."
+
+
+def _of_weeks(order: Order, places: Sequence[int], told: Callable[[int], str]) -> str:
+    """ "Jun 10 (55 %), Jun 17 (60 %) and 3 more"."""
+    south, first = order.wanted.catalogue.south, order.weeks["first"]
+    return listed([f"{day_label(first[place], south)} ({told(place)})" for place in places], MOST_WEEKS)
+
+
+def years_in_ten(share: float) -> str:
+    return f"{math.floor(10 * share + 1e-9)}"
+
+
+def whole_told(order: Order) -> list[tuple[str, str]]:
+    """What is folded: how sure it is, and what it rests on."""
+    return [
+        ("Promise", words.promise_told(order)),
+        ("Proof", words.gap_told(order)),
+        ("Fresh seasons", words.risk_told(order)),
+        ("If one is lost", words.without_told(order)),
+        *(("Other seasons", line) for line in words.replicated_told(order)),
+        ("Rests on", rests_on(order.wanted)),
+    ]
+
+
+def rests_on(wanted: OrderWanted) -> str:
+    """Whose crops a tree's are taken from."""
+    if wanted.bears is None:
+        return borne(wanted.catalogue).note
+    return f"Trees are taken to bear {words.pounds(wanted.bears)} in full bearing, as you say; how they differ is from the records."
+
+
+def usual_told(wanted: OrderWanted) -> str:
+    """What stands in the field of the crop while nothing is typed."""
+    usual = wanted.usual
+    return "" if math.isnan(usual) else f"{usual / KG_PER_POUND:.0f} from the records"
+
+
+def weeks_asked(wanted: OrderWanted) -> list[tuple[float, str, float]]:
+    """Each week by its first day: that, its words, and the pounds wanted."""
+    south, days = wanted.catalogue.south, wanted.demand.days
+    return [
+        (float(first), day_label(first, south), kg / KG_PER_POUND)
+        for first, kg in zip(days[:-1], wanted.demand.kg, strict=True)
+    ]

@@ -1,0 +1,102 @@
+"""What a link asks of an order of trees, and what would help where the list cannot fill the weeks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from dashboard.answers.order_choices import amount, shares
+from dashboard.answers.order_helped import reached
+from dashboard.answers.ordered import Order
+from dashboard.answers.ordering import NOBODY, task
+from dashboard.answers.question import Question
+from dashboard.order import Ordered
+from dashboard.terms.units import KG_PER_POUND
+from dashboard.visit.state import State
+
+ASKED = "&weekly=800&weeks=06-17+1200&acres=3.5&spacing=12x20&bears=90&tree_price=9.5&promise=90-60"
+LIST = ("Rusvet", "Mulvet", "Quaskel")
+
+
+@pytest.fixture(scope="module")
+def asked(demo) -> Question:
+    return Question(
+        demo, market="roadside_stand", shortlist=LIST, opens="06-10", closes="07-12", weekly="800"
+    )
+
+
+def test_a_link_holds_the_whole_of_what_is_asked(demo):
+    state = State(
+        demo, f"?v=1{ASKED}&market=roadside_stand&shortlist={','.join(LIST)}&opens=06-10&closes=07-12"
+    )
+    assert state.notices == ()
+    wanted = state.question.order_wanted
+    pounds = [kg / KG_PER_POUND for kg in wanted.demand.kg]
+    assert pounds == pytest.approx([800, 1200, 800, 800, 800 * 5 / 7])
+    assert (wanted.acres, wanted.fill, wanted.worst, wanted.price) == (3.5, 0.9, 0.6, 9.5)
+    assert wanted.trees_per_acre == pytest.approx(43_560 / 240)
+    assert wanted.bears == pytest.approx(90 * KG_PER_POUND)
+    assert wanted.season_kind == "any"
+    assert State(demo, state.link).question.order_wanted is wanted
+
+
+@pytest.mark.parametrize(
+    "part",
+    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1"],
+)  # fmt: skip
+def test_what_no_order_can_be_asked_is_left_out_and_told(demo, part):
+    state = State(demo, f"?v=1&{part}")
+    name = part.partition("=")[0]
+    assert getattr(state, name) == state.defaults[name]
+    assert len(state.notices) == 1
+
+
+def test_amounts_and_promises():
+    assert [amount(text, 100, 1) for text in ("1", "99.5", "0", "101", "1e1", "")] == [
+        1,
+        99.5,
+        None,
+        None,
+        None,
+        None,
+    ]
+    assert (shares("95-70"), shares("70-95"), shares("0-0")) == ((0.95, 0.7), None, None)
+
+
+def test_trees_that_bear_twice_as_much_bring_twice_as_much(asked):
+    wanted = asked.order_wanted
+    double = replace(wanted, bears=2 * wanted.usual)
+    assert task(double, 20).supply == pytest.approx(2 * task(wanted, 20).supply)
+
+
+def test_with_a_price_of_ones_own_what_nobody_offers_can_be_planned(demo):
+    unoffered = "K15-030"
+    asked = Question(
+        demo, market="roadside_stand", shortlist=(unoffered,), opens="06-10", closes="06-20", weekly="100"
+    )
+    assert asked.order_wanted.left_out == (unoffered,)
+    own = replace(asked, tree_price="9.5").order_wanted
+    (row,) = own.offers.to_dict("records")
+    assert (row["cultivar"], row["nursery"], row["price_per_tree"]) == (unoffered, NOBODY, 9.5)
+
+
+def test_what_the_list_cannot_fill_is_told_with_who_would_help(asked):
+    wanted = asked.order_wanted
+    numbers = task(wanted)
+    found = reached(Order(wanted, Ordered(numbers, numbers.useful, 0.0, 1.0)))
+    assert found.short
+    first = found.helps[0]
+    assert first.name not in LIST
+    assert (first.reach >= found.reach - 1e-9).all()
+    with_it = replace(wanted, names=(*LIST, first.name))
+    again = task(with_it)
+    assert again.reach[: len(again.weeks)] == pytest.approx(first.reach[again.weeks], abs=1e-9)
+
+
+def test_a_list_that_fills_the_weeks_is_told_nothing(asked):
+    easy = replace(asked, promise="1-0").order_wanted
+    numbers = task(easy)
+    assert np.max(numbers.lowered) < 1e-9
+    assert reached(Order(easy, Ordered(numbers, numbers.useful, 0.0, 1.0))).short == ()

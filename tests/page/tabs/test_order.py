@@ -1,0 +1,97 @@
+"""How many trees: a link opens the order, what is typed becomes a choice, and what cannot be is one sentence."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.order_asking import OrderAsking
+from dashboard.page.tabs.order import _Order, order
+from dashboard.visit.state import State
+from dashboard.wording import order_page as words
+from tests.pressing import press, told
+
+SLATE = "?v=1&market=roadside_stand&shortlist=Rusvet,Mulvet,Quaskel&opens=06-20&closes=07-10&tab=order"
+
+
+def said(page) -> str:
+    return " ".join(str(one.object) for one in page.select(Prose))
+
+
+def typed(page, field: str, value: str) -> list[str]:
+    (element,) = page.select(OrderAsking)
+    press(element, {"field": field, "value": value})
+    return told(element)["faults"]
+
+
+@pytest.fixture(autouse=True)
+def _prepared(prepared):
+    pass
+
+
+def test_a_link_opens_the_order_itself(demo):
+    page = order(State(demo, f"{SLATE}&weekly=500"))
+    assert "Order " in said(page)
+    assert 'class="supply"' in said(page)
+    assert "license to propagate" in said(page)
+    assert "local extension service" in said(page)
+    rows = json.loads(page.select(RowTable)[0].told)["rows"]
+    assert {row["name"] for row in rows} <= {"Rusvet", "Mulvet", "Quaskel"}
+    assert rows
+
+
+def test_what_the_list_cannot_fill_comes_before_the_trees(demo):
+    told_ = said(order(State(demo, f"{SLATE}&weekly=500")))
+    assert told_.index("Your list cannot fill") < told_.index("Order ")
+
+
+def test_an_empty_slate_asks_to_be_built_first(demo):
+    state = State(demo, "?v=1&tab=order")
+    made = _Order(state)
+    assert words.BUILD_FIRST in said(made.whole)
+    assert (made.build.visible, made.plan.visible) == (True, False)
+
+
+def test_what_is_typed_is_a_choice_and_the_plan_that_stood_is_taken_off(demo):
+    state = State(demo, f"{SLATE}&weekly=500")
+    made = _Order(state)
+    assert made.result.visible
+    assert typed(made.whole, "weekly", "20 bushels") == []
+    assert state.weekly == "960"
+    assert not made.result.visible
+    assert words.CHANGED in said(made.whole)
+    press(made.plan)
+    assert made.result.visible
+    assert typed(made.whole, "06-27", "1,200") == []
+    assert state.weeks == ("06-27 1200",)
+    assert typed(made.whole, "06-27", "960") == []
+    assert state.weeks == ()
+    assert typed(made.whole, "spacing", " 12 X 20 ") == []
+    assert state.spacing == "12x20"
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "why"),
+    [
+        ("weekly", "-5", "is no amount of fruit"), ("weekly", "much", "is no amount of fruit"), ("weekly", "9e9", "is no amount of fruit"),
+        ("06-20", "-1 lb", "is no amount of fruit"), ("acres", "0", "Land of '0' cannot be used"), ("acres", "x", "for example 2.5"),
+        ("spacing", "18", "write feet between rows"), ("bears", "1e9", "A full crop of '1e9'"), ("tree_price", "free", "for example 9.50"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_is_one_sentence(demo, field, value, why):
+    state = State(demo, SLATE)
+    before = state.link
+    (fault,) = typed(order(state), field, value)
+    assert why in fault
+    assert state.link == before
+
+
+def test_a_message_that_means_nothing_changes_nothing(demo):
+    state = State(demo, SLATE)
+    page = order(state)
+    before = state.link
+    for message in ({}, {"field": 3, "value": "x"}, {"field": "nothing", "value": "5"}, {"field": "promise", "value": "<b>"}):  # fmt: skip
+        press(page.select(OrderAsking)[0], message)
+    assert state.link == before
