@@ -24,6 +24,14 @@ from tests.site.places import weather as days
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
 
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log):
+    from tests.sharing_out import ByKind
+
+    return ByKind(config, log) if config.getoption("dist") == "loadfile" else None
+
+
 # The class facts, whether it is a check, then size (mm), firmness (N), sugar (°Brix), first day, seasons.
 PEACH, NECTARINE, NUMBERED = "peach", "nectarine", "numbered selection"
 CULTIVARS = (

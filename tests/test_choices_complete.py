@@ -49,6 +49,7 @@ PRESSED = {
     "closes": "the last day of the strip",
     "gap": "a gap of the strip",
     "most": "the rules of a proposal",
+    "built_for": "the rules of a proposal",
     "units": "the top line",
     "weather": "a file that is opened",
     "share": "the rules of a proposal",

@@ -250,6 +250,9 @@ class Choices(Filters):
     season_kind: str = choice(  # kind of season: an early, ordinary or late one, or any
         "ordinary", (*KINDS, ANY), "In", write=_one_of(YEARS | {"any": "any year (use this to order)"})
     )
+    built_for: str = choice(
+        ANY, (*KINDS, ANY), "Built for", write=_one_of(YEARS)
+    )  # whatever kind is looked at
     least: int = choice(  # how many at once make a day covered
         1, (1, 2, 3), "At once at least", write=_one_of({1: "one cultivar", 2: "two", 3: "three"})
     )

@@ -14,7 +14,6 @@ from dashboard.ripening.cover import WEEK, Cover, draws
 from dashboard.terms.traits import UNKNOWN
 
 NEAR = 0.05  # a smaller chance of being picked in a week is no candidate for it
-NOTHING = 0.1  # bare days a season; who saves less than this adds nothing
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,15 +42,6 @@ class ClassWeeks:
             for kind, cover in self.covers.items()
         }  # fmt: skip
         return np.nanmax(self._days("chance", anyone), axis=2) >= NEAR
-
-    @cached_property
-    def spare(self) -> dict[str, list[str]]:
-        """By class, cultivars of the set without which it would lie bare no longer."""
-        found = {}
-        for kind, cover in self.covers.items():
-            losses = cover.losses
-            found[kind] = sorted(losses.index[losses < NOTHING])
-        return found
 
     def candidates(self, kind: str, start: float) -> pd.Series:
         """Cultivars of the pool of a class by the chance that they are being picked on an average day of a week, best first."""

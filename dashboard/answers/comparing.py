@@ -14,12 +14,13 @@ from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.planning import REMEMBERED
 from dashboard.answers.planting import nurseries
 from dashboard.answers.selling import Spans, Wanted, by_market
+from dashboard.ripening.cover import Cover
 
 
 @dataclass(frozen=True, eq=False)
 class Compared:
-    """``both``, only ``mine``, only the ``other``, each in its list's order. By market, of ``days`` selling days, how many mine and the
-    other ``cover``, and what of the gaps of one is closed with the other added: ``mine_closed``, ``other_closed``; ``outside`` are
+    """``both``, only ``mine``, only the ``other``, each in its list's order. By market, over ``days`` selling days, the ``covers`` of mine and of
+    the other, and what of the gaps of one is closed with the other added: ``mine_closed``, ``other_closed``; ``outside`` are
     those of the other that are not ``let`` in, and ``passing`` how many days it covers without them. Nothing by market without a ripening
     model."""
 
@@ -27,11 +28,16 @@ class Compared:
     mine: tuple[str, ...]
     other: tuple[str, ...]
     days: int = 0
-    cover: tuple[tuple[int, int], ...] = ()
+    covers: tuple[tuple[Cover, Cover], ...] = ()
     mine_closed: tuple[Spans, ...] = ()
     other_closed: tuple[Spans, ...] = ()
     outside: tuple[str, ...] = ()
     passing: tuple[int, ...] = ()
+
+    @property
+    def cover(self) -> tuple[tuple[int, int], ...]:
+        """By market how many days mine and the other cover."""
+        return tuple((int(mine.covered.sum()), int(other.covered.sum())) for mine, other in self.covers)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -53,13 +59,12 @@ def compared(
     if asked.catalogue.ripening.refused:
         return Compared(*told)
     lists = (mine, other, (*mine, *told[2]), inside)
-    own, theirs, whole, passing = (
-        np.array([_covered(asked, names, place) for place in range(len(asked.markets))]) for names in lists
-    )
+    covers = [[asked.cover(names, place) for place in range(len(asked.markets))] for names in lists]
+    own, theirs, whole, passing = (np.array([one.covered for one in every]) for every in covers)
     return Compared(
         *told,
         own.shape[1],
-        tuple((int(one.sum()), int(two.sum())) for one, two in zip(own, theirs, strict=True)),
+        tuple(zip(covers[0], covers[1], strict=True)),
         by_market(asked, (whole & ~own).ravel()),
         by_market(asked, (whole & ~theirs).ravel()),
         tuple(name for name in other if name not in inside),
@@ -74,8 +79,3 @@ def ready(catalogue: Catalogue) -> dict[bool, tuple[str, ...]]:
     if not offered.any():
         return {}
     return {known: tuple(offered.index[offered == known]) for known in (True, False)}
-
-
-def _covered(asked: Wanted, names: tuple[str, ...], market: int) -> np.ndarray:
-    cover = asked.cover(names, market)
-    return cover.chance >= cover.wanted

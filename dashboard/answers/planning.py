@@ -159,8 +159,9 @@ def _eased(now: Plan) -> list[tuple[str, int, Wanted]]:
         tried.append(("earlier", int(last - min(ends) + 1), replace(asked, last=min(ends) - 1)))
     if not pool.may:
         tried.append(("may", 1, replace(asked, pool=pool._replace(may=True))))
-    if pool.offered:
-        tried.append(("not offered", 1, replace(asked, pool=pool._replace(offered=False))))
+    if pool.offered or pool.filters.nursery:
+        anyone = pool._replace(offered=False, filters=replace(pool.filters, nursery=()))
+        tried.append(("not offered", 1, replace(asked, pool=anyone)))
     if pool.filters.seasons > 1:
         fewer = pool._replace(filters=replace(pool.filters, seasons=1))
         tried.append(("fewer seasons", pool.filters.seasons - 1, replace(asked, pool=fewer)))

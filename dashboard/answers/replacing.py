@@ -36,7 +36,8 @@ def closers(
     """Candidates not in the list that give fruit on bare days from the first to the last of ``days``, for one of the markets.
 
     closes: days that are covered with it and not without; adds: days of a season on which enough are picked with it and not
-    without (days already covered left out); chance: that of the worst of the days, with it; then ``planting.merits``. Most closed
+    without (days already covered left out); chance: that of the worst of the days, with it; both: that it qualifies for that market and is
+    picked on a day of them, on average (fruit and dates are estimated apart, so the chances multiply); then ``planting.merits``. Most closed
     first, then most added, then most welcome.
     """
     candidates = tuple(name for name in asked.candidates if name not in names)
@@ -56,9 +57,11 @@ def closers(
             "closes": (bare & (count >= task.needed[at])).sum(axis=1),
             "adds": ((count - have) * bare).sum(axis=1) / task.seasons,
             "chance": count.min(axis=1, initial=task.seasons) / task.seasons,
+            "picked": np.bitwise_count(fruit).sum(axis=2, dtype=np.int64).mean(axis=1) / task.seasons,
         },
         index=pd.Index(candidates, dtype="str", name="cultivar"),
     ).join(asked.merits)
+    frame["both"] = frame.pop("picked") * frame[f"clears {market}"]
     order = ["closes", "adds", "worth"]
     return frame[frame["adds"] > 0].sort_values(order, ascending=False, kind="stable")
 

@@ -51,7 +51,10 @@ class Slated(Choices):
     @property
     def selling(self) -> tuple[float, float]:
         """First and last selling day; an end that was not chosen is the season's."""
-        return slate_strip.selling(self.catalogue, *self._ends, self.site, self.season_kind)
+        return self._selling(self.season_kind)
+
+    def _selling(self, kind: str) -> tuple[float, float]:
+        return slate_strip.selling(self.catalogue, *self._ends, self.site, kind)
 
     @property
     def wrong_way(self) -> str:
@@ -104,14 +107,16 @@ class Slated(Choices):
 
     @property
     def proposal_wanted(self) -> Wanted:
-        """The same with the slate kept, those never wanted left out, at most so many cultivars, and the share by class that was asked for."""
+        """The same for the years it is built for, with the slate kept, those never wanted left out, at most so many cultivars, and the share by
+        class that was asked for."""
         kept = tuple(name for name in self.shortlist if self.catalogue.windows["seasons"].get(name, 0) > 0)
         most = self.most if self.most is None else max(self.most, len(kept))
         barred = tuple(
             name for name in self.barred if name not in kept
         )  # what was put on it is wanted after all
         pool = Pool(self.filters, kept=kept, barred=barred)
-        asked = replace(self.wanted, pool=pool, most=most)
+        first, last = self._selling(self.built_for)
+        asked = replace(self.wanted, first=first, last=last, season_kind=self.built_for, pool=pool, most=most)
         return replace(
             asked, shares=share_of(self.share) or some_of_each(asked, "flesh_colour", self.flesh_colour)
         )

@@ -45,12 +45,12 @@ class Row:
     @property
     def covered(self) -> np.ndarray:
         """(days,) covered, by what qualifies or may."""
-        return self.cover.chance >= self.cover.wanted
+        return self.cover.covered
 
     @property
     def surely(self) -> np.ndarray:
         """(days,) covered by what qualifies alone."""
-        return self.sure.chance >= self.sure.wanted
+        return self.sure.covered
 
     @property
     def gaps(self) -> tuple[Gap, ...]:
@@ -66,10 +66,7 @@ class Row:
         cover = self.cover
         more = Cover(cover.draws, (*cover.names, name), cover.span, cover.least, cover.certainty)
         days = cover.days
-        return [
-            (float(days[a]), float(days[b - 1]))
-            for a, b in stretches(~self.covered & (more.chance >= more.wanted))
-        ]
+        return [(float(days[a]), float(days[b - 1])) for a, b in stretches(~self.covered & more.covered)]
 
 
 @dataclass(frozen=True, eq=False)

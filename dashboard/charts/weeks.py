@@ -56,7 +56,7 @@ def fill(held: Held, found: ClassWeeks, south: bool) -> None:
             "x": [column + 0.5 for _, column in at], "y": [row + 0.5 for row, _ in at],
             "colour": [colour(share, least, ripe) for share, least, ripe in zip(chance, wanted, grown, strict=True)],
             "ink": [style.PAPER if share > 0.96 else style.INK for share in chance],
-            "count": [counted(number) for number in count],
+            "count": [counted(number) if ripe else "" for number, ripe in zip(count, grown, strict=True)],
             "told": [
                 f"{found.classes[row]}, week of {day_label(found.starts[column], south)}: "
                 + (f"{number:.1f} being picked; on its worst day enough in {of_hundred(share)} of 100 years" if ripe else NOT_GROWN)
@@ -67,7 +67,7 @@ def fill(held: Held, found: ClassWeeks, south: bool) -> None:
     _edges(held, found, south)
 
 
-NOT_GROWN = "no cultivar of this class is ripe then"
+NOT_GROWN = "hardly any fruit of this class is ripe then"
 
 
 def _edges(held: Held, found: ClassWeeks, south: bool) -> None:

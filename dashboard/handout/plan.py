@@ -17,6 +17,9 @@ from dashboard.ripening import day_label
 from dashboard.ripening.days import day_key
 from dashboard.ripening.fewest import Fewest
 from dashboard.wording import planning as words
+from dashboard.wording.lists import unoffered_told
+
+PRINTED = ("Asked", "Whole seasons", "To buy")  # by the first page itself
 
 
 def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> str:
@@ -33,8 +36,13 @@ def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
 
 def lines(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> list[tuple[str, str]]:
     """What is said of the whole: the answer, what was asked, what is missing and what would help."""
-    told = [("Answer", words.answer_told(plan)), ("Asked", f"{words.asked_told(plan.asked)}.")]
+    told = [
+        ("Answer", words.answer_told(plan)),
+        *(("Whole seasons", line) for line in words.seasons_told(plan)),
+    ]
+    told.append(("Asked", f"{words.asked_told(plan.asked)}."))
     told += [("No chances", line) for line in words.chances_told(plan)]
+    told += [("To buy", line) for line in unoffered_told(plan.asked.catalogue, plan.names, len(plan.picks))]
     told += [("Missing", line) for line in words.missing_told(plan)]
     told += [("Would help", words.easing_told(one)) for one in easings]
     if bound is not None and plan.asked.most is None:
@@ -66,7 +74,7 @@ def table(plan: Plan) -> pd.DataFrame:
             "Bacterial spot (0 none to 5)": merits["bacterial_spot"],
             "Winter chill needed (hours)": merits["chill_requirement_h"],
             "Winter chill needed (portions)": merits["chill_requirement_cp"],
-            "Nurseries": ", ".join(merits["nurseries"]),
+            "Nurseries": ", ".join(merits["nurseries"]) or "none on record",
             "Asked": words.asked_told(asked),
         }
         rows.append(row)
@@ -94,7 +102,7 @@ def xlsx(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
 def pdf(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
     """The handout of the proposed slate: the plan on its first page, with what is said of the whole."""
     return booklet.pdf(
-        question(plan), answered=[one for one in lines(plan, easings, bound) if one[0] != "Asked"]
+        question(plan), answered=[one for one in lines(plan, easings, bound) if one[0] not in PRINTED]
     )
 
 

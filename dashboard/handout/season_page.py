@@ -16,6 +16,7 @@ from dashboard.wording import figures as words
 from dashboard.wording.cautions import MOVES
 from dashboard.wording.gaps import cover_told, gap_told
 from dashboard.wording.legend import AROUND, BAR
+from dashboard.wording.lists import droppable_told
 
 NAMES, DATES = 112.0, 82.0  # points beside the bars
 STEP, TALL, AT_ONCE = 11.0, 96.0, 54  # a row; the picture of cover; rows of one picture
@@ -92,7 +93,7 @@ def gaps_told(asked: Question) -> list[str]:
     """Whose cover is told, each gap and what would close it, what is crowded and whose loss would hurt most."""
     south = asked.catalogue.south
     each = [f"Gap {gap_told(gap, south)}. {_closed_by(closers)}" for gap, closers in asked.closers]
-    return cover_told(asked, "my slate", "hatched", each)
+    return [*cover_told(asked, "my slate", "hatched", each), *droppable_told(asked)]
 
 
 def _closed_by(closers: pd.Series) -> str:

@@ -277,6 +277,8 @@ export interface StripRow {
   chances: number[];
   told: string;
   gaps: [first: number, last: number, label: string][];
+  /** Of each gap, how near its days come. */
+  near: string[];
 }
 export interface StripTold {
   days: number;
@@ -285,6 +287,7 @@ export interface StripTold {
   marks: [day: number, label: string][];
   dates: string[];
   certainty: number;
+  years: string;
   rows: StripRow[];
   bars: StripBar[];
   said: string[];

@@ -18,9 +18,9 @@ from dashboard.page.parts.downloads import Downloads
 from dashboard.page.parts.elements import Prose
 from dashboard.page.patches.named import Named
 from dashboard.page.tabs.pictures import picture_saver
-from dashboard.visit.network_address import reach
+from dashboard.visit.network_address import own_only, reach
 from dashboard.visit.state import State
-from dashboard.wording.presenting import PHONES
+from dashboard.wording.presenting import HERE_ONLY, OPEN_AT, PHONES, SEND_FILE
 
 LISTS = {
     "Handout as .pdf": "orchard-slate-handout.pdf",
@@ -37,6 +37,10 @@ SHEET_CSS = f"""
 :host {{ position: fixed; z-index: 1300; top: 44px; right: 8px; width: min(460px, 100vw - 16px); max-height: calc(100vh - 60px); overflow-y: auto;
   background: {style.PAPER}; border: 1px solid {style.LEAF}; border-radius: 0 0 8px 8px; box-shadow: 0 8px 24px rgba(0, 0, 0, .25); padding: 8px; box-sizing: border-box; }}
 """
+# A phone has opened it, and needs no code to do so.
+NO_PHONE = (
+    f"@media (max-width: {style.PHONE}px) and (pointer: coarse) {{ :host {{ display: none !important; }} }}"
+)
 FOR_MAIL = "The page for mail holds every cultivar, for your buyer, and needs no server."
 HALL = "Show it in the hall"
 LANDS = "Your choices and your slate go with every link. This view and the code open on {}."
@@ -80,7 +84,8 @@ def _share(state: State, names: Mapping[str, str]) -> list[Any]:
             slate.visible = bool(state.shortlist) and "shortlist" in names and state.tab != "shortlist"
             slate.query = state.view_on("shortlist") if slate.visible else ""
             view.label = f"Copy the link to this view, {names[state.tab]}"
-            lands.say(Markup('<p class="quiet small">{}</p>').format(LANDS.format(names[state.tab])))
+            lines = [*here_only(state.opened_at), LANDS.format(names[state.tab])]
+            lands.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
             code.say(_code(code_told(state.opened_at, state.view)))
 
     live.heed(state, draw, "question", "tab", "sheet", "opened_at")
@@ -89,7 +94,7 @@ def _share(state: State, names: Mapping[str, str]) -> list[Any]:
         slate,
         view,
         lands,
-        code,
+        _elsewhere(code),
         _heading("My slate, to take home"),
         Downloads(state, LISTS),
         _heading("More files", FOR_MAIL),
@@ -110,9 +115,21 @@ def _present(state: State) -> list[Any]:
     live.heed(state, say, "sheet", "opened_at")
     return [
         live.button(HALL, lambda: state.choose(look="hall", sheet=""), variant="contained"),
-        phones,
+        _elsewhere(phones),
         running_order(state),
     ]
+
+
+def _elsewhere(words: Prose) -> Column:
+    return Column(words, sizing_mode="stretch_width", stylesheets=[NO_PHONE])
+
+
+def here_only(opened_at: str) -> list[str]:
+    """That a link of this page opens nowhere else, and what to do instead; [] where it does."""
+    if not own_only(opened_at):
+        return []
+    found = reach(opened_at)
+    return [HERE_ONLY.format(instead=OPEN_AT.format(found.base) if found.base else SEND_FILE)]
 
 
 def _heading(title: str, more: str = "") -> Prose:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import pandas as pd
@@ -56,6 +57,14 @@ class Gap:
     week: float
 
 
+class Whole(NamedTuple):
+    """Whole seasons: the ``chance`` that no day of one lies bare, how many lie ``bare`` on average, and how many at least in the ``worst`` of ten."""
+
+    chance: float
+    bare: float
+    worst: int
+
+
 @dataclass(frozen=True, eq=False)
 class Cover:
     """What a set gives over a season.
@@ -100,6 +109,19 @@ class Cover:
         """(days,) chance that at least ``least`` are being picked."""
         return (self.counts >= self.least).mean(axis=0)
 
+    @property
+    def covered(self) -> np.ndarray:
+        """(days,) whether the chance is the wanted one, or more."""
+        return self.chance >= self.wanted
+
+    @cached_property
+    def whole(self) -> Whole:
+        """Of the same draws: a day that is covered in most seasons still lies bare in others, and not on the same days each time."""
+        bare = (self.counts < self.least).sum(axis=1)
+        return Whole(
+            float((bare == 0).mean()), float(bare.mean()), int(np.quantile(bare, 0.9, method="higher"))
+        )
+
     @cached_property
     def expected(self) -> np.ndarray:
         """(days,) how many are being picked on average."""
@@ -109,7 +131,7 @@ class Cover:
     def gaps(self) -> tuple[Gap, ...]:
         bare = self.counts < self.least
         found = []
-        for start, end in stretches(self.chance < self.wanted):
+        for start, end in stretches(~self.covered):
             near = slice(max(start - AROUND, 0), min(end + AROUND, len(self.days)))
             longest = longest_runs(bare[:, near])
             few, middle, many = np.quantile(longest, [0.1, 0.5, 0.9])
@@ -141,7 +163,7 @@ class Cover:
         rows = self.draws.of([name] if name in self.names else [])
         own = picking(self.draws.first[:, rows], self.draws.last[:, rows], self.span)
         without = (self.counts - own >= self.least).mean(axis=0)
-        lost = stretches((self.chance >= self.wanted) & (without < self.wanted))
+        lost = stretches(self.covered & (without < self.wanted))
         return tuple((float(self.days[a]), float(self.days[b - 1])) for a, b in lost)
 
     def closers(self, gap: Gap, candidates: Sequence[str]) -> pd.Series:

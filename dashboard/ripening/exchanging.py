@@ -15,7 +15,7 @@ import numpy as np
 from dashboard.ripening.filling import Filling, brought_by, greedy, reached_without, seasons_in
 
 EXCHANGES, USUAL, SEED = (
-    200,
+    240,
     16,
     20,
 )  # one of a set of more than is usual, times the layers, counts so much more: it takes longer
@@ -23,12 +23,12 @@ MANY, LIGHT = (
     300,
     0.5,
 )  # of fewer candidates an exchange that is to make a set smaller counts less, half at the least: it is sooner made
-RISE = 1.03  # times a day's weight with each exchange that leaves it bare
+RISE = 1.1  # times a day's weight with each exchange that leaves it bare
 STAYS, AWAY = (1, 5), (3, 11)  # exchanges, from and up to, for which who came stays and who went is away
 AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
 PATIENCE, IN_VAIN = 20, 20  # by so many exchanges at the most, and as many times in vain
 BLOCK = 20  # who might come in, looked at together
-NOISE = 0.02  # by which gains are shaken, so that of equals another is taken each time
+NOISE = 1e-4  # by which gains are shaken, so that of equals another is taken each time, and the better never gives way to the worse
 
 
 def filled(task: Filling, *starts: Sequence[int], exchanges: float = EXCHANGES) -> tuple[int, ...]:
@@ -124,16 +124,19 @@ def _best_pair(
     have = seasons_in(found)
     lacks = np.maximum(task.asked - have, 0)
     left = lacks.sum(axis=1) @ weights
+    outside = factor.copy()
+    outside[current] = 0.0
     best, least = None, np.inf
     for place in np.argsort(left, kind="stable"):
-        lack = lacks[place].sum(axis=0)
+        lack = lacks[place].sum(axis=0, dtype=np.float32)
         days = np.flatnonzero(lack)
-        may = factor * _lacked(task, [at for at in current if at != going[place]])
-        may[current] = 0.0
+        may = (
+            outside * _lacked(task, [at for at in current if at != going[place]]) if task.quotas else outside
+        )
         reach = weights[days] @ np.minimum(task.daily[days], lack[days, None]) * may
         able = np.flatnonzero(reach > max(left[place] - least, 0.0))
         order = able[np.argsort(-reach[able], kind="stable")]
-        asked = np.tile(task.asked[days], (task.least, 1))
+        asked = np.broadcast_to(task.asked[days], (task.least, len(days)))
         for start in range(0, len(order), BLOCK):
             block = order[start : start + BLOCK]
             if left[place] - reach[block[0]] >= least:

@@ -84,7 +84,7 @@ class Filling:
     @cached_property
     def daily(self) -> np.ndarray:
         """(days, candidates) the same, laid out by day."""
-        return np.ascontiguousarray(self.often.T)
+        return np.ascontiguousarray(self.often.T, dtype=np.float32)
 
     def layers(self, chosen: Sequence[int] | np.ndarray) -> np.ndarray:
         """(least, days, words) seasons with at least one, two, … of the chosen."""

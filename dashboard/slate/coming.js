@@ -44,8 +44,9 @@ export function coming(known, packed) {
   const label = (a, b) => `${days(a, b).replace(" to ", "–")} · ${counted(b - a + 1, "day")}`;
   const counted = (number, word) => `${number} ${word}${number === 1 ? "" : "s"}`;
 
-  /** In how many seasons enough of the list are picked, day by day; what a buyer does not take has no place in it. */
-  function enough(list, from, to) {
+  /** In how many seasons enough of the list are picked, day by day; what a buyer does not take has no place in it. `bare`, by season, is
+   *  given how many days have too few. */
+  function enough(list, from, to, bare = new Uint32Array(draws)) {
     const found = new Uint32Array(to - from + 1), picked = list.map((place) => at.get(place)).filter((row) => row !== undefined);
     for (let season = 0; season < draws; season++) {
       const step = new Int16Array(to - from + 2);
@@ -54,7 +55,7 @@ export function coming(known, packed) {
         const end = Math.min(packed[(2 * row + 1) * draws + season], to + 1 - first);
         if (end > start) { step[start + first - from] += 1; step[end + first - from] -= 1; }
       }
-      for (let day = 0, picking = 0; day <= to - from; day++) { picking += step[day]; if (picking >= least) found[day] += 1; }
+      for (let day = 0, picking = 0; day <= to - from; day++) { picking += step[day]; if (picking >= least) found[day] += 1; else bare[season] += 1; }
     }
     return found;
   }
@@ -104,16 +105,44 @@ export function coming(known, packed) {
     return found.map(([place, date, month], n) => [place, long && date === 1 ? told.months[month - 1].slice(0, 3) : long && n ? String(date) : day(from + place)]);
   }
 
+  /** What a whole season of the list is like, a buyer a line. */
+  function whole(list, [from, to]) {
+    const of = told.whole, days = to - from + 1;
+    return buyers.map((buyer) => {
+      const bare = new Uint32Array(draws);
+      enough(taken(list, buyer), from, to, bare);
+      const mean = Math.floor(bare.reduce((sum, one) => sum + one, 0) / draws + 0.5), worst = bare.sort()[Math.ceil(0.9 * (draws - 1))];
+      const filled = {
+        whose: buyers.length > 1 ? `${buyer.name}: in` : "In",
+        years: of.years[Math.floor((10 * bare.filter((one) => !one).length) / draws + 0.5)],
+        all: days > 1 ? of.all.replace("{}", String(days)) : of.one,
+        days: mean ? of.about.replace("{}", counted(mean, "day")) : of.less,
+        worst: worst ? of.worst.replace("{}", String(worst)) : "",
+      };
+      return of.told.replace(/\{(\w+)\}/g, (_, name) => filled[name]);
+    });
+  }
+
+  /** How near days come. @param {number[]} chances */
+  function near(chances) {
+    const ends = [Math.min(...chances), Math.max(...chances)].map((one) => Math.floor(100 * one));
+    return `${told.has} in ${[...new Set(ends)].join(" to ")} years of 100`;
+  }
+  /** The same of the days of a gap. */
+  const nearOf = (list, buyer, [from, to]) => near([...enough(taken(list, buyer), from, to)].map((years) => years / draws));
+
   function row(buyer, list, [from, to], wanted) {
     const chance = [...enough(taken(list, buyer), from, to)].map((years) => years / draws), covered = chance.map((one) => one >= wanted);
     const sure = enough(list.filter((place) => buyer.verdict[place] === "qualifies"), from, to);
     const said = `${covered.filter(Boolean).length} of ${counted(chance.length, "day")} covered`;
+    const gaps = stretches(covered.map((one) => !one), from);
     return {
       buyer: buyer.name,
       cells: chance.map((one, n) => (!covered[n] ? 0 : sure[n] / draws < wanted ? 1 : one >= told.sure ? 3 : 2)).join(""),
       chances: chance.map((one) => Math.floor(100 * one)),
       told: buyers.length > 1 ? `${buyer.name}: ${said}` : said,
-      gaps: /** @type {[number, number, string][]} */ (stretches(covered.map((one) => !one), from).map(([a, b]) => [a - from, b - from, label(a, b)])),
+      gaps: /** @type {[number, number, string][]} */ (gaps.map(([a, b]) => [a - from, b - from, label(a, b)])),
+      near: gaps.map(([a, b]) => near(chance.slice(a - from, b - from + 1))),
     };
   }
 
@@ -127,14 +156,14 @@ export function coming(known, packed) {
     return {
       fill: bars.length ? told.words.fill : told.words.build,
       heading: list.length ? `${list.length} on my slate` : "My slate is empty",
-      ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty,
+      ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty, years: told.years,
       rows: buyers.map((buyer) => row(buyer, list, span, certainty / 10)),
       bars: bars.map((place) => ({
         name: known.names[place], flesh: told.flesh[place], first: tenth(told.usual_first[place] - from), last: tenth(told.usual_last[place] - from),
         look: LOOKS[Object.keys(LOOKS).find((word) => buyers.some(({ verdict }) => verdict[place] === word))] ?? "hollow",
         tip: [known.names[place], `usually picked ${days(told.usual_first[place], told.usual_last[place])}`, ...buyers.flatMap(({ name, verdict }) => (name ? [`${verdict[place]} for ${name}`] : []))].join(", "),
       })),
-      said: [...uncovering(known, list), ...(unpicked.length ? [told.words.never_picked.replace("{names}", () => unpicked.slice(0, 6).join(", "))] : [])],
+      said: [...(list.length ? whole(list, span) : []), ...uncovering(known, list), ...(unpicked.length ? [told.words.never_picked.replace("{names}", () => unpicked.slice(0, 6).join(", "))] : [])],
     };
   }
 
@@ -150,5 +179,5 @@ export function coming(known, packed) {
     return first + place;
   }
 
-  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, typed };
+  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, whole, nearOf, typed };
 }

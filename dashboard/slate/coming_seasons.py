@@ -20,9 +20,9 @@ from dashboard.ripening import day_label, half_span
 from dashboard.ripening.cover import CERTAINTIES, whole_days
 from dashboard.ripening.days import MONTHS, day_key
 from dashboard.wording.filling import NOBODY_THEN
-from dashboard.wording.gaps import gaps_head, no_gap
+from dashboard.wording.gaps import gaps_head, has_fruit, no_gap, whole_words
 from dashboard.wording.planning import SELDOM
-from dashboard.wording.strip import BUILD, FILL, NEVER_PICKED, SURE_FROM, WRONG_WAY
+from dashboard.wording.strip import BUILD, FILL, NEVER_PICKED, SURE_FROM, WRONG_WAY, years_told
 
 
 def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
@@ -57,6 +57,7 @@ def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
         "gaps": {years: gaps_head(one) for years, one in told.items()},
         "no_gap": {years: no_gap(one) for years, one in told.items()},
         "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM, "fill": FILL, "build": BUILD},
+        "whole": whole_words(asked.season_kind, asked.least), "has": has_fruit(asked.least), "years": years_told(asked),
         **_merits(asked, list(place)),
         "packed": base64.b64encode(_small(packed.tobytes())).decode("ascii"),
     }  # fmt: skip

@@ -76,9 +76,9 @@ export function planning(known, seasons, asked) {
   function showGap(list, gap, buyer) {
     const still = seasons.gaps(list, asked.span(), asked.certainty(), buyer).filter(([a, b]) => a <= gap[1] && b >= gap[0]);
     if (!still.length) return make("h2", panel, "No gap is left there: those days are covered now.");
-    const ends = [Math.max(gap[0], still[0][0]), Math.min(gap[1], still[still.length - 1][1])];
+    const ends = /** @type {[number, number]} */ ([Math.max(gap[0], still[0][0]), Math.min(gap[1], still[still.length - 1][1])]);
     const found = closers(known, seasons, list, asked.certainty(), ends, asked.may(), buyer);
-    const told = `${buyer.name ? `${buyer.name}: ` : ""}${seasons.label(ends[0], ends[1])} without enough fruit.`;
+    const told = `${buyer.name ? `${buyer.name}: ` : ""}${seasons.label(ends[0], ends[1])} without enough fruit: ${seasons.nearOf(list, buyer, ends)}.`;
     if (!found.length) return make("h2", panel, `${told} ${known.seasons.words.nobody_then}`);
     make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}. ☆ puts one on your slate.`);
     rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);

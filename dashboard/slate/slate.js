@@ -167,7 +167,7 @@ import { planning } from "./planning.js";
     return known.buyers.map((buyer) => {
       const found = seasons.gaps(list, covered(), certainty(), buyer).map(([a, b]) => seasons.days(a, b));
       return (known.buyers.length > 1 ? buyer.name + ": " : "") + (found.length ? coming.gaps[certainty()] + ": " + found.join("; ") + "." : coming.no_gap[certainty()]);
-    }).join(" ");
+    }).concat(seasons.whole(list, covered())).join(" ");
   }
 
   // ---- the season: the page's own joint draws of coming seasons, and the strip over them

@@ -47,6 +47,15 @@ def reach(opened_at: str, listens: str | None = None, own: str | None = None) ->
     return Reach(f"{parts.scheme}://{found}{f':{port}' if port else ''}{parts.path or '/'}")
 
 
+def own_only(opened_at: str) -> bool:
+    """Whether a link to the address that the page was opened at leads, from anywhere else, to another machine or to none."""
+    try:
+        host = urlsplit(opened_at).hostname or ""
+    except ValueError:
+        return False
+    return bool(host) and (looped(host) or everywhere(host))
+
+
 def parts_missing(host: str, opened_at: str) -> bool:
     return (
         not host or not opened_at.startswith(("http://", "https://")) or any(c.isspace() for c in opened_at)

@@ -7,6 +7,7 @@ from typing import Any
 
 import pandas as pd
 
+from dashboard.answers.choices import YEARS
 from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
@@ -14,8 +15,9 @@ from dashboard.market.verdict import QUALIFIES
 from dashboard.ripening.cover import Gap
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
-from dashboard.wording.figures import counted, listed
-from dashboard.wording.lists import UNOFFERED
+from dashboard.wording.figures import chance, counted, listed
+from dashboard.wording.gaps import near_told
+from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import (
     answer_told,
     asked_told,
@@ -23,6 +25,7 @@ from dashboard.wording.planning import (
     easing_told,
     missing_told,
     reason_told,
+    seasons_told,
 )
 from dashboard.wording.strip import gap_label
 
@@ -32,15 +35,23 @@ SHOWN = 10  # who closes a gap, at first
 EASED = 2  # ways to ask for less
 CLOSES = plain("closes", "Days it closes", kind="number")
 ADDS = plain("adds", "Adds", kind="number")
+BOTH = plain("both", "Chance it qualifies, too, and is picked then", kind="number")
 WHY = plain("why", "Why", kind="reason")
 NEVER = plain("never", "Not this one", kind="bar")
 LEFT_OUT = "Never proposed: {names}."
 ALLOW = "Propose them again"
+OTHER_YEARS = "Built for {built}. The strip shows {shown}; what it counts may differ."
 AROUND = ("first", "score", "clears", "rests", "bacterial_spot", "nursery")
 
 
 def gap_columns(asked: Question) -> tuple[Column, ...]:
-    return (*_named("keep", "mark", "name"), CLOSES, ADDS, *_around(asked))
+    return (
+        *_named("keep", "mark", "name"),
+        CLOSES,
+        ADDS,
+        *([BOTH] if asked.profile else []),
+        *_around(asked),
+    )
 
 
 def proposal_columns(asked: Question) -> tuple[Column, ...]:
@@ -48,9 +59,11 @@ def proposal_columns(asked: Question) -> tuple[Column, ...]:
 
 
 def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
-    """``Jun 10–Jun 21 · 12 days without fruit. 14 cultivars would help; the 10 that help most:``."""
+    """``Jun 10–Jun 21 · 12 days without enough fruit: fruit in 41 to 76 years of 100. 14 cultivars would help; the 10 that help most:``."""
     whose = f"{row.buyer}: " if row.buyer else ""
-    told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit."
+    told = (
+        f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit: {near_told(row.cover, gap)}."
+    )
     if not found:
         return f"{told} {NOBODY_THEN}"
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
@@ -60,11 +73,12 @@ def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
 def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
     """``found`` from ``replacing.closers``, cut to what is shown."""
     rows = asked.rows_of(tuple(str(name) for name in found.index))
-    gained = found[["closes", "adds"]].to_dict("index")
+    gained = found[["closes", "adds", "both"]].to_dict("index")
     for name, values in rows.iterrows():
         yield {
             **values.to_dict(), "name": str(name),
             "closes": f"{gained[name]['closes']:.0f}", "adds": f"{gained[name]['adds']:.1f} days a year",
+            "both": chance(gained[name]["both"]),
         }  # fmt: skip
 
 
@@ -77,6 +91,7 @@ def proposal_told(plan: Plan) -> list[str]:
     """The answer, and what cannot be done."""
     lines = [
         answer_told(plan),
+        *seasons_told(plan),
         f"{asked_told(plan.asked)}.",
         *chances_told(plan),
         *doubts_told(plan),
@@ -89,16 +104,23 @@ def proposal_told(plan: Plan) -> list[str]:
     return lines
 
 
+def looked_at_told(asked: Question) -> list[str]:
+    """That the strip shows other years than those the proposal is built for; [] where it does not."""
+    if asked.season_kind == asked.built_for:
+        return []
+    return [OTHER_YEARS.format(built=YEARS[asked.built_for], shown=YEARS[asked.season_kind])]
+
+
 def doubts_told(plan: Plan) -> list[str]:
     """What a buyer may not take, nobody offers, or was seen only once, of those added: said before they are put on the slate."""
     merits = [(pick.name, pick.merits) for pick in added(plan)]
     verdicts = [f"verdict {at}" for at in range(len(plan.asked.markets))]
     doubts = {
         "May not qualify: {}.": [name for name, row in merits if QUALIFIES not in set(row[verdicts])],
-        UNOFFERED: [name for name, row in merits if not row["nurseries"]],
         "Seen in one season only: {}.": [name for name, row in merits if row["seasons"] < 2],
     }
-    return [said.format(listed(names, 8)) for said, names in doubts.items() if names]
+    told = [said.format(listed(names, 8)) for said, names in doubts.items() if names]
+    return [*told, *unoffered_told(plan.asked.catalogue, [name for name, _ in merits])]
 
 
 def easings_told(found: Sequence[Easing]) -> list[str]:

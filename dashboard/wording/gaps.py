@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
 from dashboard.answers import standing
 from dashboard.answers.question import Question
 from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label
-from dashboard.ripening.cover import Gap
+from dashboard.ripening.cover import Cover, Gap
 from dashboard.ripening.few_seasons import assumption
+from dashboard.ripening.model import ANY
 from dashboard.wording.figures import called, counted, listed, of_hundred, years_in_ten
 
 # What is said of one and of several of a list, by their verdict.
@@ -71,6 +74,34 @@ def no_gap(asked: Question, span: str = "") -> str:
     return f"No gap: each single day{span} has fruit in at least {years_in_ten(asked)}."
 
 
+def whole_told(cover: Cover, kind: str, whose: str = "") -> str:
+    """Of whole seasons of that ``kind``: ``In about 3 years in 10 all 83 days have fruit. Expect about 4 days a year without fruit; …``."""
+    words, found = whole_words(kind, cover.least), cover.whole
+    length, bare = len(cover.days), math.floor(found.bare + 0.5)
+    return words["told"].format(
+        whose=f"{whose}: in" if whose else "In",
+        years=words["years"][math.floor(10 * found.chance + 0.5)],
+        all=words["all"].format(length) if length > 1 else words["one"],
+        days=words["about"].format(counted(bare, "day")) if bare else words["less"],
+        worst=words["worst"].format(found.worst) if found.worst else "",
+    )
+
+
+def whole_words(kind: str, least: int) -> dict[str, Any]:
+    """What ``whole_told`` is made of, for a published slate to say the same; ``years`` by how many of ten."""
+    of = "" if kind == ANY else f"{kind} "
+    lacking = "without fruit" if least == 1 else "with too little fruit"
+    return {
+        "years": [
+            f"fewer than 1 {of}year in 10", f"about 1 {of}year in 10", *(f"about {one} {of}years in 10" for one in range(2, 10)),
+            f"more than 9 {of}years in 10",
+        ],
+        "told": f"{{whose}} {{years}} {{all}} {has_fruit(least)}. Expect {{days}} a year {lacking}{{worst}}.",
+        "all": "all {} days have", "one": "the one day has", "about": "about {}", "less": "less than 1 day",
+        "worst": "; in the worst year of ten {} or more",
+    }  # fmt: skip
+
+
 def cover_told(
     asked: Question, whose: str, drawn: str, each: Sequence[str] = (), strong: Strong = str, text: Strong = str
 ) -> list[str]:  # fmt: skip
@@ -90,6 +121,7 @@ def cover_told(
     ]  # fmt: skip
     if not cover.gaps:
         lines.append(no_gap(asked, " from {} to {}".format(*(day_label(day, south) for day in cover.span))))
+    lines.append(whole_told(cover, asked.season_kind))
     if assumed := assumption(asked.catalogue.ripening.seasons):
         lines.append(assumed)
     if between := visited(asked):
@@ -112,6 +144,17 @@ def visited(asked: Question) -> str:
     if ripe.refused or most <= 1:
         return ""
     return VISITED.format(f"{fewest:.2g}" if fewest == most else f"{fewest:.2g} to {most:.2g}")
+
+
+def near_told(cover: Cover, gap: Gap) -> str:
+    """How near the days of a gap come: ``fruit in 41 to 76 years of 100``."""
+    chance = cover.chance[(cover.days >= gap.first) & (cover.days <= gap.last)]
+    ends = dict.fromkeys(int(100 * one) for one in (chance.min(), chance.max()))
+    return f"{has_fruit(cover.least)} in {' to '.join(map(str, ends))} years of 100"
+
+
+def has_fruit(least: int) -> str:
+    return "fruit" if least == 1 else "enough fruit"
 
 
 def gap_told(gap: Gap, south: bool) -> str:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
+from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.comparing import Compared
+from dashboard.answers.planting import nurseries
 from dashboard.answers.question import Question
 from dashboard.answers.selling import Spans
 from dashboard.records.name_lists import NameList, Refusal, Unmatched
-from dashboard.wording.figures import called, counted, listed
+from dashboard.wording.figures import called, counted, listed, years_in_ten
+from dashboard.wording.gaps import days_told, near_told, whole_told
 from dashboard.wording.planning import market_called, spans_told
 
 DROPPABLE = "Could be dropped without a new gap"
@@ -53,22 +56,41 @@ def read_told(found: NameList, added: int, onto: str) -> list[str]:
     return told
 
 
-UNOFFERED = "No nursery offer on record: {}."
+UNOFFERED = "No nursery offers these now, as far as is on record: {}."
+NO_OFFERS = "These records hold no nursery offers, so they do not tell what can be bought."
 NOTHING_COVERED = "It covers no day surely yet, so nothing can be said of what could be dropped."
 
 
+def unoffered_told(catalogue: Catalogue, names: Sequence[str], most: int = 8) -> list[str]:
+    """Which of a list no nursery is on record for, or that the records tell it of none; [] where each can be bought."""
+    offered = nurseries(catalogue)
+    missing = [name for name in names if not offered[name]]
+    if not missing:
+        return []
+    return [
+        UNOFFERED.format(listed([called(name) for name in missing], most)) if offered.any() else NO_OFFERS
+    ]
+
+
 def droppable_told(asked: Question) -> list[str]:
-    """Who of the slate could be dropped, alone and together; [] where nothing can be said of it."""
+    """Who of the slate could be dropped, alone and together, and of which list, days and certainty that is so; [] where nothing can be said
+    of it. The one answer to it: whoever tells it, tells this."""
     found = asked.droppable
     if found is None:
         return []
     if _covers_nothing(asked):
         return [NOTHING_COVERED]
+    days = days_told(*asked.selling, asked.catalogue.south)
+    head = f"{DROPPABLE}, of the {len(asked.shortlist)} on my slate ({days}, fruit in {years_in_ten(asked)})"
     if not found.alone:
-        return [f"{DROPPABLE}: none; without any one of them a covered day is covered no longer."]
-    told = [f"{DROPPABLE}, any one of them: {_names(found.alone)}."]
+        return [f"{head}: none. Without any one of them a covered day is covered no longer."]
+    told = [f"{head}, any one of them: {_names(found.alone, len(found.alone))}."]
     if len(found.together) > 1:
-        at_once = "all of these" if set(found.together) == set(found.alone) else _names(found.together)
+        at_once = (
+            "all of these"
+            if set(found.together) == set(found.alone)
+            else _names(found.together, len(found.together))
+        )
         told.append(f"At once: {at_once}.")
     if asked.strip and any(row.gaps for row in asked.strip.rows):
         told.append("Days that lie in a gap already may get barer; take one off and the strip shows it.")
@@ -103,7 +125,13 @@ def compared_told(asked: Question, found: Compared) -> list[str]:
         told.append(f"{whose}my slate covers {mine} of {counted(found.days, 'selling day')}, the other list {other}{left}.")  # fmt: skip
         if mine < found.days:
             told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
+        theirs = found.covers[place][1]
+        told.append(f"{whose}{whole_told(theirs, asked.season_kind, 'the other list')}")
         if other < found.days:
+            near = [
+                f"{days_told(gap.first, gap.last, south)} ({near_told(theirs, gap)})" for gap in theirs.gaps
+            ]
+            told.append(f"{whose}the other list leaves not covered: {listed(near, 4)}.")
             told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
     return told
 
@@ -114,5 +142,5 @@ def _closed(spans: Spans, whose: str, added: str, south: bool) -> str:
     return f"with {added} added, these days of {whose} close: {spans_told(spans, south)}."
 
 
-def _names(names: Iterable[str]) -> str:
-    return listed([called(name) for name in names])
+def _names(names: Iterable[str], most: int = 6) -> str:
+    return listed([called(name) for name in names], most)

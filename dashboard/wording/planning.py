@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dashboard.answers import prospects
-from dashboard.answers.choices import SHARES
+from dashboard.answers.choices import ANY_NURSERY, FILTERS, SHARES
 from dashboard.answers.planning import Easing, Pick, Plan
 from dashboard.answers.selling import SOME, Spans, Wanted
 from dashboard.market import Market
@@ -11,10 +11,9 @@ from dashboard.ripening.fewest import Fewest
 from dashboard.ripening.model import ANY
 from dashboard.wording.cautions import averages_decide
 from dashboard.wording.figures import chance, counted, listed
-from dashboard.wording.gaps import days_told
+from dashboard.wording.gaps import days_told, whole_told
 
 SELDOM = "days that are not covered often enough"
-ORDINARY = {"ordinary", ANY}
 
 
 def spans_told(spans: Spans, south: bool, most: int = 4) -> str:
@@ -26,14 +25,18 @@ def spans_told(spans: Spans, south: bool, most: int = 4) -> str:
 
 
 def asked_told(asked: Wanted) -> str:
-    """``Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 ordinary years in 10``."""
+    """``Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10, any year, offered by any nursery``."""
     buyers = " and ".join(market_called(market) for market in asked.markets)
     kind = "" if asked.season_kind == ANY else f"{asked.season_kind} "
     at_once = f"at least {asked.least} cultivars at once" if asked.least > 1 else "fruit"
     days = counted(int(asked.last - asked.first) + 1, "day")
     span = days_told(asked.first, asked.last, asked.catalogue.south)
     told = f"{buyers}, {span} ({days}), {at_once} in {asked.certainty} {kind}years in 10"
-    return ", ".join([told, *shares_told(asked)])
+    sold = asked.pool.filters.nursery or (ANY_NURSERY,) * asked.pool.offered
+    bought = [FILTERS["nursery"].told(FILTERS["nursery"].short, asked.catalogue, sold)] if sold else []
+    return ", ".join(
+        [told, *(["any year"] if asked.season_kind == ANY else []), *bought, *shares_told(asked)]
+    )
 
 
 def shares_told(asked: Wanted) -> list[str]:
@@ -74,6 +77,14 @@ def answer_told(plan: Plan) -> str:
     if plan.lacking:
         told += f" You asked for {shares}: {counted(plan.lacking, 'cultivar')} short."
     return told
+
+
+def seasons_told(plan: Plan) -> list[str]:
+    """What a whole season of it is like, a sentence or two a market: the days that are covered are told one by one."""
+    return [
+        whole_told(cover, plan.asked.season_kind, _for(plan.asked, at).strip())
+        for at, cover in enumerate(plan.covers if plan.picks else ())
+    ]
 
 
 def chances_told(plan: Plan) -> list[str]:

@@ -9,8 +9,8 @@ from dashboard.answers.selling import BACKWARDS
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
-from dashboard.wording.figures import called, counted, stretches
-from dashboard.wording.gaps import days_told, uncovering_told
+from dashboard.wording.figures import called, counted, stretches, years_in_ten
+from dashboard.wording.gaps import days_told, near_told, uncovering_told, whole_told
 
 SURE_FROM = 0.95  # chance from which a day is drawn in full
 BARE, MAY, COVERED, SURE = (
@@ -33,11 +33,17 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
         "marks": [[day - first, label] for day, label in axis_days(*strip.span, south)],
         "dates": [day_label(day, south) for day in strip.rows[0].cover.days],
         "certainty": asked.certainty,
+        "years": years_told(asked),
         "rows": [_row(row, first, south, len(strip.rows) > 1) for row in strip.rows],
         "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
-        "said": said(asked, strip),
+        "said": [*seasons_told(asked, strip), *said(asked, strip)],
         "fill": filled_how(strip),
     }
+
+
+def years_told(asked: Question) -> str:
+    """``early years in 10``: behind the number that can be chosen."""
+    return years_in_ten(asked).split(" ", 1)[1]
 
 
 def heading(asked: Question) -> str:
@@ -67,6 +73,16 @@ def longest_told(asked: Question, strip: Strip) -> str:
         )
         told.append(f"{covered_told(row, several)}{', ' if several else '; '}{gap}")
     return f"{'; '.join(told)}."
+
+
+def seasons_told(asked: Question, strip: Strip) -> list[str]:
+    """What a whole season of the slate is like, a buyer a line: the chance of each day is none of a season. Nothing of an empty slate."""
+    named = len(strip.rows) > 1
+    return [
+        whole_told(row.cover, asked.season_kind, row.buyer if named else "")
+        for row in strip.rows
+        if asked.shortlist
+    ]
 
 
 def said(asked: Question, strip: Strip) -> list[str]:
@@ -106,6 +122,7 @@ def _row(row: Row, first: float, south: bool, named: bool) -> dict[str, Any]:
         "gaps": [
             [gap.first - first, gap.last - first, gap_label(gap.first, gap.last, south)] for gap in row.gaps
         ],
+        "near": [near_told(row.cover, gap) for gap in row.gaps],
     }
 
 

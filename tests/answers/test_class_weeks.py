@@ -66,15 +66,6 @@ def test_candidates_have_the_evidence_that_is_asked_for(demo):
     assert (demo.windows.loc[names, "seasons"] >= 5).all()
 
 
-def test_who_adds_nothing_is_not_missed(asked):
-    grid = asked.class_weeks
-    kind = next(kind for kind, names in grid.spare.items() if names)
-    cover, name = grid.covers[kind], grid.spare[kind][0]
-    without = Cover(cover.draws, tuple(n for n in cover.names if n != name), cover.span, cover.least)
-    bare = [(one.counts < one.least).sum(axis=1).mean() for one in (without, cover)]
-    assert 0 <= bare[0] - bare[1] < 0.1
-
-
 def test_an_unrecorded_class_is_told_as_far_as_it_is_known(catalogue):
     told = class_of(catalogue)
     assert told["Aldermere"].startswith("yellow")

@@ -40,6 +40,8 @@ def test_closers_of_a_gap_add_what_adding_them_adds(stand, least):
         assert told.loc[name, "closes"] == (with_it.chance[days] >= asked.certainty / 10).sum()
         assert told.loc[name, "adds"] == pytest.approx((with_it.chance[days] - before).sum())
         assert told.loc[name, "chance"] == pytest.approx(with_it.chance[days].min())
+        alone = replace(asked, least=1).cover((name,)).chance[days].mean()
+        assert told.loc[name, "both"] == pytest.approx(alone * told.loc[name, "clears 0"])
     assert told["nurseries"].map(len).max() > 0
 
 

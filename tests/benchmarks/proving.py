@@ -42,6 +42,7 @@ FLOOR, BESIDE = (
 HEAVIEST = 3.0  # that the lightest set is, by weights as if all were picked independently
 ROUNDS, AT_ONCE, VISITS = 12, 60, 2 * 10**8
 PART = 0.4  # of the time, for cuts; what is left is for whole numbers
+SLOW = 5, 0.01  # rounds of cuts that together lift the bound by no more end them
 BROKEN = 2e-3  # by so much at least, else a cut is not worth having
 WORDS, DEEPEST = 16, 64  # as in ``lightest.c``
 CLOSE, FAR = 0.012, 0.25  # how much lighter than 1 a set is worth a row, and how much heavier it is let go
@@ -133,13 +134,19 @@ def relaxed(task: Filling, until: float) -> tuple[np.ndarray, float]:
     days = [Day(task, int(day)) for day in np.flatnonzero(task.asked)]
     more = [row for row in (one.first_cut() for one in days) if row is not None]
     more.extend(relaxed_by_seasons(task)[0])
-    rows, parts, value = np.zeros((0, len(task.fruit))), np.zeros(len(task.fruit)), 0.0
+    rows, parts, value, values = (
+        np.zeros((0, len(task.fruit))),
+        np.zeros(len(task.fruit)),
+        0.0,
+        [0.0] * SLOW[0],
+    )
     while more:
         rows = np.vstack([rows[rows @ parts < 1.08], *more])
         told = linprog(np.ones(len(parts)), -rows, -np.ones(len(rows)), bounds=(0, 1), method="highs")
         parts, value = told.x, float(told.fun)
         print(f"{value:.3f} in parts under {len(rows)} cuts, {time.process_time():.0f} CPU s", flush=True)
-        if time.monotonic() > until:
+        values.append(value)
+        if time.monotonic() > until or value - values[-1 - SLOW[0]] < SLOW[1]:
             break
         more = [row for row in (one.cut(parts) for one in days) if row is not None]
         more.extend(row for row in broken_cuts(task, parts) if row @ parts < 1 - BROKEN)

@@ -54,6 +54,10 @@ def test_a_view_is_kept_by_keys_under_the_tab_it_shows(demo_site, visit, chromiu
     button(page, "Next prepared view").click()
     expect(page.get_by_role("tab", name="Season")).to_have_attribute("aria-selected", "true")
     expect(page.locator(".place")).to_have_text("view 1 of 1")
+    page.set_viewport_size(pages.PHONE["viewport"])  # there is no room for it beside the title
+    expect(page.locator(".place")).to_be_hidden()
+    title, undo = page.get_by_role("heading", name="Orchard Slate"), button(page, "Undo")
+    assert title.bounding_box()["x"] + title.bounding_box()["width"] <= undo.bounding_box()["x"]
     page.context.close()
 
 

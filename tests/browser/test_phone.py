@@ -39,6 +39,11 @@ def test_the_first_screen_shows_the_strip_and_three_whole_candidates(demo_site, 
     ends = pages.rows(page).evaluate_all("rows => rows.map(row => row.getBoundingClientRect().bottom)")
     assert len([end for end in ends if end <= bar["y"]]) >= 3
     assert bar["y"] + bar["height"] <= PHONE["viewport"]["height"]
+    # A name far down the list opens at the top of its card.
+    name = pages.rows(page).last.locator("button.open")
+    name.scroll_into_view_if_needed()
+    name.tap()
+    expect(page.get_by_role("tabpanel", name="One cultivar").locator("h2").first).to_be_in_viewport(ratio=1)
 
 
 def choices(page: Page) -> Locator:

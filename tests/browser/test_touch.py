@@ -46,11 +46,12 @@ def test_a_swipe_that_begins_on_a_picture_scrolls_the_page_and_does_nothing_else
     for tab, count in (("fruit", 3), ("season", 2), ("classes", 1)):
         pages.led(page, f"{pages.PICTURED}&shortlist=Aldrum,Sibbrel&tab={tab}")
         pages.until(page, f"[...({SEEN})()].length === {count}")
-        before = page.evaluate(STATE)
+        before, chosen = page.evaluate(STATE), page.evaluate(CHOSEN)
+        assert set(chosen) <= {0}  # by class the box that is told of has a frame
         pictures = page.locator(".bk-events:visible").all()
         assert len(pictures) == count
         for place, picture in enumerate(pictures):
             assert swiped(page, picture), f"{tab}, picture {place + 1}"
         assert page.evaluate(STATE) == before, tab
-        assert page.evaluate(CHOSEN) == [], tab
+        assert page.evaluate(CHOSEN) == chosen, tab
     context.close()

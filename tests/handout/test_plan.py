@@ -14,6 +14,8 @@ from dashboard.handout import plan as paper
 from dashboard.handout import plan_command
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
+from dashboard.wording.gaps import whole_told
+from dashboard.wording.lists import unoffered_told
 
 ASK = ["plan", str(demo_data()), "--market", "roadside_stand", "--from", "Jun 10", "--to", "Aug 31"]
 
@@ -28,7 +30,10 @@ def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     found = plan(plan_command.wanted(demo, options()))
     lines = told.splitlines()
     assert lines[0] == f"{len(found.picks)} cultivars cover all 83 days."
-    assert lines[1] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10."
+    assert lines[1] == whole_told(found.covers[0], "any")
+    assert lines[2] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10, any year."
+    (unoffered,) = unoffered_told(demo, found.names, len(found.names))
+    assert unoffered in lines
     for pick in found.picks:
         (line,) = [one for one in lines if one.startswith(f"  {pick.name} ")]
         assert "would not be covered" in line

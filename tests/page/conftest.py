@@ -9,6 +9,7 @@ from functools import partial
 import panel as pn
 import pytest
 from bokeh.document import Document
+from bokeh.document.events import MessageSentEvent
 from bokeh.model import DataModel
 from bokeh.models import ColumnDataSource, IndexFilter
 
@@ -60,6 +61,8 @@ class Watched:
         self._seen.append((kind, id(event.obj)))
 
     def _note(self, event) -> None:
+        if isinstance(event, MessageSentEvent):
+            return  # to a script of ours, that brings into sight what was drawn; nothing is drawn by it
         model, what = event.model, getattr(event, "attr", None)
         if isinstance(model, DataModel) or type(model).__name__ == "ReactComponent":
             return  # the inner side of our own elements, whose ``told`` is watched above, and of the shell's

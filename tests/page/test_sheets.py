@@ -68,3 +68,15 @@ def test_the_code_is_of_the_view_that_stands(state, both):
     assert said(both[0]) != first
     state.param.update(opened_at="no address")
     assert "<svg" not in said(both[0])
+
+
+@pytest.mark.parametrize(
+    ("opened_at", "only"),
+    [
+        ("http://localhost:5006/", True), ("http://127.0.0.1:5006/", True), ("http://0.0.0.0:5006/", True),
+        ("http://192.168.1.20:5006/", False), ("https://slate.example/", False), ("", False), ("http://[::1", False),
+    ],
+)  # fmt: skip
+def test_a_link_that_opens_nowhere_else_says_so_where_it_is_copied(state, both, opened_at, only):
+    state.param.update(sheet="share", opened_at=opened_at)
+    assert ("opens nowhere else" in said(both[0])) == only

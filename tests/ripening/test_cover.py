@@ -87,6 +87,23 @@ def test_counts_losses_and_gains_agree_with_counting_one_by_one(seasons, least):
         bare = ((without.counts < least).sum(axis=1) - (cover.counts < least).sum(axis=1)).mean()
         assert cover.losses[name] == pytest.approx(bare)
         assert np.isfinite(first[:, at]).all()
+    bare = (counts < least).sum(axis=1)
+    assert cover.whole.chance == np.mean(bare == 0) <= cover.chance.min() + 1e-12
+    assert cover.whole.bare == pytest.approx((1 - cover.chance).sum())
+    assert np.mean(bare >= cover.whole.worst) >= 0.1 > np.mean(bare > cover.whole.worst) - 1e-12
+
+
+def test_whole_seasons_hang_on_whether_days_lie_bare_in_the_same_ones():
+    """Ten seasons; day 0 and day 19 are covered in eight each, all between always. Bare in the same two, 8 of 10 are whole; apart, 6."""
+    starts, ends = np.zeros(10), np.full(10, 19.0)
+    starts[:2], ends[:2] = 1, 18
+    together = Cover(drawn(starts[:, None], ends[:, None]), ("C0",), SPAN)
+    apart = Cover(drawn(starts[:, None], np.roll(ends, 2)[:, None]), ("C0",), SPAN)
+    np.testing.assert_allclose(together.chance, apart.chance)
+    assert together.gaps == apart.gaps == ()  # each single day in 8 of 10
+    assert together.whole == (0.8, pytest.approx(0.4), 2)
+    assert apart.whole == (0.6, pytest.approx(0.4), 1)
+    assert Cover(together.draws, (), SPAN).whole == (0.0, 20.0, 20)
 
 
 def test_what_closes_a_gap_is_ranked_by_the_days_it_adds():

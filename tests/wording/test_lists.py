@@ -18,13 +18,13 @@ def asked(demo) -> Question:
     return Question(demo, market="roadside_stand", opens="06-10", closes="08-31")
 
 
-def test_all_that_could_be_dropped_stand_in_the_file_and_the_first_on_the_tab(asked):
+def test_all_that_could_be_dropped_stand_in_the_file_and_on_the_tab(asked):
     names = asked.wanted.candidates[::6]
     listed = replace(asked, shortlist=names)
     found = droppable(asked.wanted, names)
     assert len(found.alone) > 6
     (told,) = droppable_told(listed)
-    first = f"{DROPPABLE}, any one of them: {', '.join(found.alone[:6])} and {len(found.alone) - 6} more."
+    first = f"{DROPPABLE}, of the {len(names)} on my slate (Jun 10 to Aug 31, fruit in 8 ordinary years in 10), any one of them: {', '.join(found.alone)}."
     assert told.startswith(f"{first} At once: {found.together[0]}, ")
     assert ("may get barer" in told) == any(row.gaps for row in listed.strip.rows)
     assert replace(listed, flesh_colour=("white",)).droppable is listed.droppable, "no filter moves it"
@@ -39,7 +39,8 @@ def test_of_a_plan_nobody_could_be_dropped_and_of_nothing_nothing_is_said(asked)
     names = plan(asked.wanted).names
     listed = replace(asked, shortlist=names)
     assert droppable_told(listed) == [
-        f"{DROPPABLE}: none; without any one of them a covered day is covered no longer."
+        f"{DROPPABLE}, of the {len(names)} on my slate (Jun 10 to Aug 31, fruit in 8 ordinary years in 10): none. "
+        "Without any one of them a covered day is covered no longer."
     ]
     assert droppable_filed(listed, names) == ["no"] * len(names)
     assert droppable_told(asked) == []
@@ -65,7 +66,7 @@ def test_two_buyers_are_told_one_by_one(asked, demo):
     )
     told = compared_told(two, two.compared)
     for market in ("roadside_stand", "pick_your_own"):
-        assert sum(line.startswith(demo.markets[market].name) for line in told) == 3
+        assert sum(line.startswith(demo.markets[market].name) for line in told) == 5
     assert "of 83 selling days" in told[1]
 
 

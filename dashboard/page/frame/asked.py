@@ -1,4 +1,5 @@
-"""What a slate is built for, asked in one place before it is built: who buys, from when to when, which classes and shares, how surely."""
+"""What a slate is built for, asked in one place before it is built: who buys, from when to when, what can be bought, which classes and
+shares, how surely and for which years."""
 
 from __future__ import annotations
 
@@ -21,8 +22,9 @@ from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 
 CLASSES = ("fruit_type", "flesh_colour")
-RULES = ("certainty", "share", "most")
+RULES = ("certainty", "built_for", "share", "most")
 FOLDED = ("acidity_class", "shape_type")
+SOLD = "Only what can be bought now, from"
 DAYS_CSS = (
     style.BASE_CSS
     + f"""
@@ -60,9 +62,10 @@ def asked(state: State) -> tuple[Column, Callable[[], None]]:
     kinds = [choice_group(known.catalogue, name) for name in CLASSES]
     kinds += [choice_group(known.catalogue, name, fold="Acidity and shape") for name in FOLDED]
     rules = [choice_group(known.catalogue, name) | {"look": "menu"} for name in RULES]
+    sold = [choice_group(known.catalogue, "nursery") | {"label": SOLD, "fold": "", "look": ""}]
     groups = [
         ChoiceBoxes(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
-        for made in (buyer, kinds, rules)
+        for made in (buyer, sold, kinds, rules)
     ]
     days = SellingDays(lambda msg: typed(state, msg))
 
@@ -70,6 +73,8 @@ def asked(state: State) -> tuple[Column, Callable[[], None]]:
         for boxes in groups:
             boxes.tell([told(state.question, group, state.kept) for group in boxes.groups])
         south = state.question.catalogue.south
-        days.told = json.dumps([day_label(day, south) for day in state.question.selling], ensure_ascii=False)
+        days.told = json.dumps(
+            [day_label(day, south) for day in state.question.proposal_wanted.span], ensure_ascii=False
+        )
 
     return Column(groups[0], days, *groups[1:], sizing_mode="stretch_width"), show

@@ -125,7 +125,7 @@ def filling(state: State) -> Column:
         made: Plan = done
         here["plan"] = made
         fresh = words.added(made)
-        say(words.proposal_told(made))
+        say([*words.proposal_told(made), *words.looked_at_told(now)])
         take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
         take.visible = table.visible = bool(fresh)
         ease.visible = not (made.refused or made.whole)
@@ -146,14 +146,14 @@ def filling(state: State) -> Column:
             return
         if made is None or made.asked != state.question.proposal_wanted:
             return propose()  # asked meanwhile, when the hand was busy
-        say([*words.proposal_told(made), *words.easings_told(done)])
+        say([*words.proposal_told(made), *words.looked_at_told(state.question), *words.easings_told(done)])
 
     def say(lines: list[str]) -> None:
         heading.say(Markup("").join(
             Markup("<h2>{}</h2>" if not place else "<p>{}</p>").format(line) for place, line in enumerate(lines)
         ))  # fmt: skip
 
-    live.follow(state, show, "strip", "gap", "filters", "fit", "most", "share", "barred")
+    live.follow(state, show, "strip", "gap", "filters", "fit", "most", "share", "barred", "built_for")
     live.heed(state, show, "filling")
     return panel
 

@@ -33,11 +33,11 @@ export function render({ model, el }) {
   const redo = button("↷ Redo", "redo", "Make it again (Ctrl+Shift+Z)", press("redo"));
   undo.setAttribute("aria-label", "Undo");
   redo.setAttribute("aria-label", "Redo");
-  const before = button("‹", "", "The prepared view before", press("before"));
+  const before = button("‹", "walk", "The prepared view before", press("before"));
   before.setAttribute("aria-label", "Previous prepared view");
-  const next = button("›", "", "The next prepared view", press("next"));
+  const next = button("›", "walk", "The next prepared view", press("next"));
   next.setAttribute("aria-label", "Next prepared view");
-  const place = make("span", { className: "place" });
+  const place = make("span", { className: "place walk" });
   const sheets = { share: sheet("share", "Share", "Link, code, files, pictures"), present: sheet("present", "Present", "The hall, and your prepared views") };
   const units = make("select", {}, ...model.offered.map(([value, text]) => make("option", { value, textContent: text })));
   units.setAttribute("aria-label", "Units");

@@ -32,7 +32,7 @@ button:disabled {{ opacity: .55; cursor: default; }} [aria-expanded=true] {{ bac
 @media (hover: hover) {{ button:enabled:hover, select:hover {{ border-color: {style.PAPER}; }} }}
 @media (pointer: coarse), (max-width: {style.PHONE}px) {{ button, select {{ min-height: 44px; min-width: 44px; }} }}
 @media (max-width: {style.PHONE}px) {{
-  h1 {{ font-size: 16px; margin: 0 4px 0 0; }} .line {{ gap: 0; }} .acts {{ gap: 0; }} button {{ padding: 4px 6px; }} .redo, .undo span, .open::after {{ display: none; }} select {{ max-width: 74px; }}
+  h1 {{ font-size: 16px; margin: 0 4px 0 0; }} .line {{ gap: 0; }} .acts {{ gap: 0; }} button {{ padding: 4px 6px; }} .redo, .walk, .undo span, .open::after {{ display: none; }} select {{ max-width: 74px; }}
   .whose {{ display: none; }} .name {{ flex-direction: column; align-items: flex-start; }} .whose:not(:empty) + .made-up:not(:empty)::before {{ content: none; }} .made-up {{ font-size: 12px; line-height: 1; margin-top: 2px; }} }}
 .open::after {{ content: " ▾"; }}
 @media print {{ .acts {{ display: none; }} }}

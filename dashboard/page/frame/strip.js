@@ -39,7 +39,7 @@ export function strip(el, act) {
   const sure = make("label", "sure", words, "in at least ");
   const certainty = make("select", "", sure);
   for (const years of [6, 7, 8, 9]) make("option", "", certainty, String(years)).value = String(years);
-  sure.append(" years in 10");
+  const years = make("span", "", sure);
   certainty.addEventListener("change", () => act({ certainty: Number(certainty.value) }));
   // In a narrow window the days and how sure they are lie folded; whoever opens them writes the first day next.
   const days = press("days", words, "Days ▾", () => {
@@ -198,7 +198,7 @@ export function strip(el, act) {
         at.dataset.asks = JSON.stringify({ gap: [first, last], row: n });
         at.style.left = left(first);
         at.style.width = across(last - first + 1);
-        at.title = `${label} without fruit. Press to see what closes it`;
+        at.title = `${label}: ${row.near[place]}. Press to see what closes it`;
       });
     });
   }
@@ -211,6 +211,7 @@ export function strip(el, act) {
       field.dataset.was = stands;
     });
     certainty.value = String(told.certainty);
+    years.textContent = ` ${told.years}`;
     const gaps = told.rows.flatMap((row, n) => row.gaps.map(([first, last, label]) => ({ first, last, n, label: told.rows.length > 1 ? `${label}, ${row.buyer}` : label })))
       .sort((a, b) => b.last - b.first - (a.last - a.first));
     const shown = gaps.slice(0, all ? gaps.length : MOST_CHIPS), more = gaps.length - shown.length;

@@ -82,7 +82,16 @@ export function render({ model, el }) {
     intoSight(seen[next]);
   });
 
+  // A tab that is opened from far down another is begun at its top, once what goes has gone.
+  const round = (at) => /** @type {ShadowRoot} */ (at.getRootNode()).host;
+  function fromTheTop() {
+    const whole = /** @type {HTMLElement} */ (round(round(el)));
+    if (whole.getBoundingClientRect().top >= 52) return;
+    whole.style.scrollMarginTop = "52px";
+    whole.scrollIntoView();
+  }
+
   show(model.active);
-  model.on("active", () => show(model.active));
+  model.on("active", () => { show(model.active); setTimeout(fromTheTop, 60); });
   model.on("after_layout", () => intoSight(tabs[model.active]));
 }

@@ -26,13 +26,15 @@ from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
-from dashboard.wording.figures import chance, listed, of_hundred, years_in_ten
+from dashboard.wording.figures import chance, of_hundred, years_in_ten
+from dashboard.wording.filling import BOTH
 from dashboard.wording.legend import COUNTS_IN_FULL
+from dashboard.wording.lists import droppable_told
 
 WHOSE = {"passing": "that pass your filters", "slate": "on your slate"}
 MOST = 12
-FEW = 6  # cultivars that are named before the rest is opened
 CHANCE = "Chance it is picked on a day of that week"
+PUT_FIRST = "Put cultivars on my slate, or bring a list there: it then tells which of them could be dropped without a new gap."
 NARROWEST = 640  # pixels: the boxes stay wide enough for a thumb
 BOXES_READ = "Number in a box: how many {} are ripe on an average day."
 TOLD = Markup("<h2>Each class of fruit, week by week</h2><p>{} {}</p>")
@@ -49,7 +51,13 @@ def classes(state: State) -> Column:
     kind = pmui.Select(label="Class", options=[], width=280)
     week = pmui.Select(label="Week", options={}, width=240)
     fills = RowTable(partial(press, state))
-    spare, heading = Prose(), Prose()
+    mine = live.button(
+        "Open My slate",
+        lambda: state.choose(tab="shortlist"),
+        variant="text",
+        visible="shortlist" in state.param["tab"].objects,
+    )
+    crowded, spare, heading = Prose(), Prose(), Prose()
     counted = ChoiceBoxes(partial(tick, state), groups=[choice_group(catalogue, "weeks_of")], margin=(5, 10))
 
     def grid() -> ClassWeeks:
@@ -65,6 +73,9 @@ def classes(state: State) -> Column:
     def put(name: str, start: float) -> None:
         here["class"], here["start"] = name, start
         kind.value, week.value = name or None, start if name else None
+        found = grid()
+        framed = [found.classes.index(name) * len(found.starts) + found.starts.index(start)] if name else []
+        held.choose("weeks", framed)  # the box that is told of, and no other
         fill()
 
     def fill(*_parts) -> None:
@@ -88,10 +99,13 @@ def classes(state: State) -> Column:
         may = f" {COUNTS_IN_FULL}" if state.question.profile else ""
         heading.say(TOLD.format(told + may, TO_FILL) + shades_told(state.question))
         weeks.fill(held, found, catalogue.south)
-        spare.say(_crowded(found, catalogue.south) + _spare(found))
+        crowded.say(_crowded(found, catalogue.south))
         offer(found)
 
-    held.on_choose("weeks", live.at_once(lambda rows: pick(rows[0]) if rows else None))
+    # A second press on a box would take its frame off; it is told of still.
+    held.on_choose(
+        "weeks", live.at_once(lambda rows: pick(rows[0]) if rows else put(here["class"], here["start"]))
+    )
     for menu in (kind, week):
         menu.param.watch(live.at_once(lambda _event: chosen()), "value")
 
@@ -106,6 +120,7 @@ def classes(state: State) -> Column:
     live.follow(state, ticked, "weeks_of", tab="classes")
     live.follow(state, draw, "class_weeks", "weeks_of", tab="classes")
     live.follow(state, fill, "shortlist", tab="classes")
+    live.follow(state, lambda *_parts: spare.say(spare_told(state.question)), "droppable", tab="classes")
     export = Downloads(state, {"These weeks as .csv": "orchard-slate-weeks.csv"})
     return Column(
         heading,
@@ -119,7 +134,9 @@ def classes(state: State) -> Column:
         twin(state, "All boxes", boxes_view, "class_weeks", tab="classes"),
         Wrapped(kind, week),
         fills,
+        crowded,
         spare,
+        mine,
         export,
         sizing_mode="stretch_width",
     )
@@ -140,19 +157,21 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
     if kind not in grid.classes:
         return {"title": "", "columns": [], "rows": [], "empty": NOBODY}
     found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["taken"]
+    suits = asked.fit["clears"]
     taken = fit.reindex(found.index).to_numpy(dtype=bool)
     found = pd.concat([found[taken], found[~taken]])
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part),
+            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "both": chance(part * float(suits[name])),
             "counts": "yes" if name in counts else f"no: {_left_out(asked, str(name))}",
             "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
         for name, part in found.head(MOST).items()
     ]  # fmt: skip
     columns = (
-        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), plain("counts", "Counts in the box"),
+        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), *([BOTH] if asked.profile else []),
+        plain("counts", "Counts in the box"),
         COLUMNS["status"], COLUMNS["seasons"], *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
@@ -199,27 +218,11 @@ def _crowded(found: ClassWeeks, south: bool) -> Markup:
     )
 
 
-def _spare(found: ClassWeeks) -> Markup:
-    lines = [
-        Markup("<li><b>{}</b>: {}</li>").format(kind, _all([str(name) for name in names]))
-        for kind, names in found.spare.items()
-        if names
-    ]
-    if not lines:
-        return Markup("<h3>Could be dropped without a new gap</h3><p>None.</p>")
-    return Markup("<h3>Could be dropped without a new gap</h3><p>{}</p><ul>{}</ul>").format(
-        "Without any one of these its class has no more days without fruit (by less than a tenth of a day a year). That "
-        "says nothing of how good they are.",
-        Markup("").join(lines),
-    )
-
-
-def _all(names: list[str]) -> Markup:
-    """The first of them, and the rest to be opened."""
-    if len(names) <= FEW:
-        return Markup("{}").format(", ".join(names))
-    return Markup("<details><summary>{}</summary>{}</details>").format(
-        listed(names, FEW), ", ".join(names[FEW:])
+def spare_told(asked: Question) -> Markup:
+    """What could be dropped is told of my slate, in the words of that tab: a class by itself would seem to say otherwise."""
+    lines = droppable_told(asked) or [PUT_FIRST]
+    return Markup("<h3>What could be dropped</h3>") + Markup("").join(
+        Markup("<p>{}</p>").format(line) for line in lines
     )
 
 
@@ -229,7 +232,7 @@ def shades_told(asked: Question) -> Markup:
     shades = (
         (style.GAPS, f"a gap: fruit every day in fewer than {sure}, the redder the fewer"),
         (style.SHADES[::2], f"covered: in {sure} or more, the darker the surer"),
-        ((style.WASH,), "nobody’s fruit is ripe then"),
+        ((style.WASH,), "hardly any fruit is ripe then, in fewer than 5 years of 100"),
     )
     parts = [
         Markup('<span class="item">{}{}</span>').format(Markup("").join(map(_swatch, every)), said)

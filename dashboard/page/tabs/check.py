@@ -75,16 +75,16 @@ def causes_view(catalogue: Catalogue, same: Sequence[Sequence[Problem]], page: i
     """A line a cause: how many places, the newest of them, and what is wrong there."""
     return _paged(
         [
-            [counted(len(one), "place"), _whose(catalogue, one[0]), BECAME[one[0].severity], _columns(one), _said(one[0]), one[0].suggestion]
+            [counted(len(one), "place"), _said(one[0]), _whose(catalogue, one[0]), one[0].suggestion, _columns(one), BECAME[one[0].severity]]
             for one in same
         ],
         page,
         {
             "title": "A line a cause; press one for its places",
             "columns": [
-                {"key": "places", "label": "Places", "kind": "name"}, {"key": "newest", "label": "The newest", "kind": "reason"},
-                {"key": "became", "label": "What became of it"}, {"key": "column", "label": "Column", "kind": "reason"},
-                {"key": "rule", "label": "What is odd, there", "kind": "reason"}, {"key": "suggestion", "label": "What to do", "kind": "reason"},
+                {"key": "places", "label": "Places", "kind": "name"}, {"key": "rule", "label": "What is odd, at the newest", "kind": "reason"},
+                {"key": "newest", "label": "The newest", "kind": "reason"}, {"key": "suggestion", "label": "What to do", "kind": "reason"},
+                {"key": "column", "label": "Column", "kind": "reason"}, {"key": "became", "label": "What became of it"},
             ],
         },
     )  # fmt: skip

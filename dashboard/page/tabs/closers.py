@@ -12,6 +12,7 @@ from dashboard.charts import listing
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.gaps import cover_told, gap_told
+from dashboard.wording.lists import droppable_told
 
 MOST = 3  # closers told of a gap
 NOBODY = "none that passes would; By class lists those of any status"
@@ -20,7 +21,10 @@ NOBODY = "none that passes would; By class lists those of any status"
 def gaps_told(asked: Question) -> Markup:
     """Whose cover is told, how good it is, and what would hurt it most."""
     whose = "my slate" if asked.shortlist else passing(asked)
-    lines = cover_told(asked, whose, "red", strong=Markup("<b>{}</b>").format, text=Markup)
+    lines = [
+        *cover_told(asked, whose, "red", strong=Markup("<b>{}</b>").format, text=Markup),
+        *droppable_told(asked),
+    ]
     return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
 
 

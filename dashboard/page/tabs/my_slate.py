@@ -20,8 +20,8 @@ from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
-from dashboard.wording.gaps import gaps_head, uncovering_told
-from dashboard.wording.lists import UNOFFERED, droppable_told
+from dashboard.wording.gaps import gaps_head, uncovering_told, whole_told
+from dashboard.wording.lists import droppable_told, unoffered_told
 from dashboard.wording.my_site import slate_told as chill_of_slate
 
 
@@ -38,11 +38,21 @@ def my_slate(state: State) -> Column:
     abreast = live.button(
         "Set them side by side", lambda: state.choose(beside=tuple(in_order().index[:MOST]), tab="beside"), variant="outlined"
     )  # fmt: skip
-    clear = live.button("Empty my slate", lambda: state.choose(shortlist=()), variant="text")
+    gone: list[str] = []  # what was on it when it was emptied
+    clear = live.button("Empty my slate", lambda: empty(), variant="text")
+    back = live.button(
+        "Put them back", lambda: state.choose(shortlist=tuple(gone)), variant="contained", visible=False
+    )
+
+    def empty() -> None:
+        gone[:] = state.shortlist
+        state.choose(shortlist=())
 
     def show(rows, *_parts) -> None:
         asked = state.question
         clear.visible = share.visible = bool(len(rows))
+        back.visible = bool(gone) and not len(rows)
+        back.label = f"Put the {len(gone)} back" if len(gone) > 1 else "Put it back"
         abreast.visible = len(rows) >= FEWEST
         abreast.label = f"Set the first {MOST} side by side" if len(rows) > MOST else "Set them side by side"
         head.say(first(state))
@@ -71,7 +81,7 @@ def my_slate(state: State) -> Column:
     return Column(
         head,
         table,
-        Wrapped(share, abreast, clear),
+        Wrapped(share, abreast, clear, back),
         words,
         bring(state),
         compare(state),
@@ -104,8 +114,11 @@ def told(state: State) -> Markup:
     cover_of_it = state.question.cover
     if len(known) and cover_of_it is not None:
         gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>{}:</b> {}.{}</p>").format(
-            gaps_head(state.question), gaps, _thinnest(cover_of_it, south)
+        said += Markup("<p><b>{}:</b> {}.{} {}</p>").format(
+            gaps_head(state.question),
+            gaps,
+            _thinnest(cover_of_it, south),
+            whole_told(cover_of_it, state.question.season_kind),
         )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
@@ -114,8 +127,8 @@ def told(state: State) -> Markup:
         said += Markup("<p>{}</p>").format(line)
     for line in chill_of_slate(state.question):
         said += Markup("<p>{}</p>").format(line)
-    if missing := [str(name) for name in rows.index[~rows["nurseries"].astype(bool)]]:
-        said += Markup("<p>{}</p>").format(UNOFFERED.format(listed(missing)))
+    for line in unoffered_told(state.question.catalogue, list(rows.index)):
+        said += Markup("<p>{}</p>").format(line)
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")

@@ -37,7 +37,11 @@ NOBODY = "Type a name above, or press a name in the table of the first tab."
 
 def cultivar(state: State) -> Column:
     catalogue = state.question.catalogue
+<<<<<<< HEAD
     here = {"page": 1, "asked": 0}
+=======
+    here: dict[str, Any] = {"page": 1, "name": state.cultivar}
+>>>>>>> main
     chooser = Finder(catalogue, lambda name: state.choose(cultivar=name), value=state.cultivar, width=340)
     top = Pressable(partial(press, state))
     record, reckoned = Prose(), Prose()
@@ -114,6 +118,9 @@ def cultivar(state: State) -> Column:
             )
         else:
             top.say(card(asked) + boxes(asked))
+            if here["name"] != asked.cultivar:  # asked for further down: by the name of a stand-in
+                top.bring()
+        here["name"] = asked.cultivar
 
     def beside(*_parts) -> None:
         if state.question.dossier is None:

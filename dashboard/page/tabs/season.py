@@ -75,7 +75,7 @@ def season(state: State) -> Column:
 
     live.follow(state, show, "windows", "fit", "strip", "shortlist", "selling", tab="season")
     live.follow(state, fresh, "windows", "fit", tab="season")
-    live.follow(state, covered, "cover", tab="season")
+    live.follow(state, covered, "cover", "droppable", tab="season")
     live.follow(state, closing, "closers", "shortlist", tab="season")
     live.follow(state, ticked, "season_kind", "least", "certainty", tab="season")
     table = partial(twin, state, tab="season")

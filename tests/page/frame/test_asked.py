@@ -6,6 +6,7 @@ import json
 
 import pytest
 
+from dashboard.answers.planting import nurseries
 from dashboard.page.frame.asked import SellingDays
 from dashboard.page.frame.filling import filling
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
@@ -44,7 +45,9 @@ def test_a_first_visit_is_asked_for_everything_in_one_place_before_anything_is_b
     panel = filling(state)
     state.fill()
     assert state.filling == "asked"
-    assert {"market", "fruit_type", "flesh_colour", "certainty", "share", "most"} <= set(groups(panel))
+    asked_for = {"market", "nursery", "fruit_type", "flesh_colour", "certainty", "built_for", "share", "most"}
+    assert asked_for <= set(groups(panel))
+    assert chosen(panel, "built_for") == ["any year"]
     assert chosen(panel, "market") == ["no market: show everything"]
     assert chosen(panel, "certainty") == ["8 years in 10"]
     (days,) = panel.select(SellingDays)
@@ -96,6 +99,34 @@ def test_where_buyer_and_days_are_known_it_is_built_at_once_and_can_be_changed(s
     choose(panel, "most", "5")
     press(button(panel, "Build it"))
     assert len(shown(panel)) == 5 < len(names)
+
+
+def test_it_is_built_for_the_years_that_are_asked_whatever_years_are_looked_at(state):
+    """Another kind of season stays on where it was looked at; the proposal says its own years, and that the strip shows others."""
+    panel = filling(state)
+    state.choose(market=STAND, opens="06-20", closes="06-29", season_kind="early")
+    state.fill()
+    assert state.question.proposal_wanted.season_kind == "any"
+    assert "fruit in 8 years in 10, any year" in said(panel)
+    assert "Built for any year. The strip shows an early season" in said(panel)
+    press(button(panel, "Change what is asked"))
+    choose(panel, "built_for", "early")
+    press(button(panel, "Build it"))
+    assert "fruit in 8 early years in 10" in said(panel)
+    assert "The strip shows" not in said(panel)
+
+
+def test_only_what_can_be_bought_is_asked_in_the_same_place(state):
+    panel = filling(state)
+    state.choose(market=STAND, opens="06-20", closes="06-29")
+    state.choose(filling="asked")
+    choose(panel, "nursery", "any")
+    press(button(panel, "Build it"))
+    offered = nurseries(state.question.catalogue)
+    assert shown(panel)
+    assert all(offered[name] for name in shown(panel))
+    assert "offered by any nursery" in said(panel)
+    assert "No nursery offers" not in said(panel)
 
 
 def test_the_gaps_of_a_slate_are_filled_at_once(state):

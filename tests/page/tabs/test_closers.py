@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
 
 from dashboard.answers.question import Question
 from dashboard.charts import style
+from dashboard.charts.weeks import NOT_GROWN
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.tabs.by_class import CHANCE, FEW, candidates_view, classes
+from dashboard.page.tabs.by_class import CHANCE, PUT_FIRST, candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
+from dashboard.wording.figures import chance
+from dashboard.wording.filling import BOTH
+from dashboard.wording.lists import droppable_told
 from tests.page.conftest import said
 from tests.pressing import press
 
@@ -113,9 +118,22 @@ def test_a_box_of_the_weeks_opens_its_candidates(demo):
         for pane in layout.select()
         if hasattr(pane, "object") and hasattr(pane.object, "renderers")
     )
-    figure.renderers[0].data_source.selected.indices = [cell]
+    boxes = figure.renderers[0].data_source
+    boxes.selected.indices = [cell]
     assert day_label(grid.starts[cell]) in table.told
-    assert "Could be dropped without a new gap" in said(layout)
+    boxes.selected.indices = []  # pressed once more
+    assert boxes.selected.indices == [cell]
+    state.choose(opens="07-01", closes="08-31")
+    now = state.question.class_weeks
+    (framed,) = boxes.selected.indices  # of the box that is told of, not of the question before
+    assert day_label(now.starts[framed % len(now.starts)]) in json.loads(table.told)["title"]
+    assert now.classes[framed // len(now.starts)] in json.loads(table.told)["title"]
+    assert all(
+        not text
+        for text, told in zip(boxes.data["count"], boxes.data["told"], strict=True)
+        if NOT_GROWN in told
+    )
+    assert "What could be dropped" in said(layout)
 
 
 def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_count(demo):
@@ -132,7 +150,10 @@ def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_co
             heads = [column["label"] for column in view["columns"]]
             for row in view["rows"]:
                 reasons[row["name"]] = row["cells"][heads.index("Counts in the box")]
-    assert CHANCE in heads
+    assert {CHANCE, BOTH.label} <= set(heads)
+    for row in view["rows"]:
+        part = grid.candidates(kind, start)[row["name"]] * asked.fit["clears"][row["name"]]
+        assert row["cells"][heads.index(BOTH.label)] == chance(part)
     for name, why in reasons.items():
         if why == "yes":
             assert asked.fit["taken"][name]
@@ -150,13 +171,18 @@ def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_co
     }
 
 
-def test_a_long_list_of_what_could_be_dropped_is_opened(demo):
-    state = State(demo, "?v=1&tab=classes&year=any")
-    told = said(classes(state))
-    spare = max(state.question.class_weeks.spare.values(), key=len)
-    assert len(spare) > FEW
-    assert all(str(name) in told for name in spare)
-    assert f"and {len(spare) - FEW} more</summary>" in told
+def test_what_could_be_dropped_is_told_in_one_way_on_every_tab(demo):
+    """Of which list, days and certainty it is so stands in the sentence; by class and season say what my slate says."""
+    state = State(demo, "?v=1&tab=classes&year=any&market=roadside_stand&opens=06-10&closes=08-31")
+    layout = classes(state)
+    assert PUT_FIRST in said(layout)
+    state.choose(shortlist=tuple(state.question.ranking.index[:12]))
+    (told,) = droppable_told(state.question)
+    assert told.startswith(
+        "Could be dropped without a new gap, of the 12 on my slate (Jun 10 to Aug 31, fruit in 8 years in 10)"
+    )
+    assert told in said(layout)
+    assert told in gaps_told(state.question)
 
 
 def test_where_there_is_no_model_that_is_said(catalogue):

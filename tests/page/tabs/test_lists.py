@@ -6,10 +6,11 @@ import json
 
 import pytest
 
+from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.name_lists import NameLists
 from dashboard.page.tabs.lists import PAGE, bring, compare, compared_view
-from dashboard.page.tabs.my_slate import told
+from dashboard.page.tabs.my_slate import my_slate, told
 from dashboard.visit.state import State
 from dashboard.wording.lists import OFFERED
 from tests.pressing import press
@@ -77,8 +78,27 @@ def test_what_no_nursery_offers_is_one_press_and_told_by_page(state):
     assert json.loads(table.told)["page"] == 2
 
 
+def test_a_slate_that_was_emptied_can_be_put_back(state, demo):
+    view = my_slate(state)
+    empty, back = (
+        next(one for one in view.select(Button) if one.label.startswith(word)) for word in ("Empty", "Put")
+    )
+    names = tuple(demo.cultivars.index[:3])
+    state.choose(shortlist=names)
+    assert (empty.visible, back.visible) == (True, False)
+    press(empty)
+    assert state.shortlist == ()
+    assert (empty.visible, back.visible, back.label) == (False, True, "Put the 3 back")
+    press(back)
+    assert state.shortlist == names
+    assert not back.visible
+
+
 def test_the_tab_says_who_could_be_dropped(state):
     assert "Could be dropped" not in told(state)
     state.choose(shortlist=state.question.wanted.candidates[:30])
-    assert "Could be dropped without a new gap, any one of them: " in told(state)
+    assert (
+        "Could be dropped without a new gap, of the 30 on my slate (Jun 10 to Aug 31, fruit in 8 ordinary years in 10)"
+        in told(state)
+    )
     assert "At once: " in told(state)
