@@ -1,6 +1,7 @@
-"""The page as the command serves it, on a few invented cultivars, with one fault planted: ``python -m tests.page.crowd.server PORT FAULT``.
+"""The page as the command serves it, on a few invented cultivars, where a visitor may plant a fault in his own page by its address:
+``python -m tests.page.crowd.server PORT``.
 
-``furnish``: a page cannot be furnished. ``make``: not even begun. ``slow``: every change takes two seconds. ``none``: no fault.
+``?fault=furnish``: the page cannot be furnished. ``make``: it is not even begun. ``slow``: every change takes two seconds.
 /heap tells what the collector has left to do: how many objects that nobody holds any more, and how often it went through the whole heap.
 """
 
@@ -10,6 +11,8 @@ import gc
 import json
 import sys
 import time
+from urllib.parse import parse_qs
+from weakref import WeakKeyDictionary
 
 import panel as pn
 from tornado.web import RequestHandler
@@ -38,24 +41,41 @@ def _alive() -> int:
     return sum(isinstance(thing, State) for thing in gc.get_objects())
 
 
-def _break(*_parts, **_how):
-    raise RuntimeError("a planted fault")
+def _planted(made, furnished) -> None:
+    """``made`` and ``furnished``: what begins a page, and what fills its first tab."""
+    faults: WeakKeyDictionary[State, str] = WeakKeyDictionary()
+
+    def begun(known, asked: str, *rest) -> State:
+        fault = "".join(parse_qs(asked.lstrip("?")).get("fault", []))
+        if fault == "make":
+            raise RuntimeError("a planted fault")
+        state = made(known, asked, *rest)
+        faults[state] = fault
+        return state
+
+    def filled(state: State):
+        if faults[state] == "furnish":
+            raise RuntimeError("a planted fault")
+        return furnished(state)
+
+    choose = State.choose
+
+    def chosen(state: State, **choices):
+        if faults[state] == "slow":
+            time.sleep(SLOW)
+        return choose(state, **choices)
+
+    app.State, app.candidates, State.choose = begun, filled, chosen
 
 
-def main(port: str, fault: str) -> int:
+def main(port: str) -> int:
     known = invented.catalogue(20)
     catalogue.load = lambda _folder: known
     leaving.REST = 0.5
     gc.callbacks.append(
         lambda phase, told: phase == "stop" and told["generation"] == 2 and whole.append(time.monotonic())
     )
-    if fault == "furnish":
-        app.candidates = _break
-    if fault == "make":
-        app.State = _break
-    if fault == "slow":
-        choose = State.choose
-        State.choose = lambda self, **choices: (time.sleep(SLOW), choose(self, **choices))
+    _planted(app.State, app.candidates)
     serve = pn.serve
 
     def telling(pages, **how):

@@ -6,6 +6,7 @@ import asyncio
 import json
 import signal
 import sys
+from collections.abc import Iterator
 
 import pytest
 
@@ -13,29 +14,15 @@ from tests.benchmarks.servers import Served, free_port
 from tests.visitor import Visitor
 
 
-def _served(fault: str) -> Served:
+@pytest.fixture(scope="module")
+def server() -> Iterator[Served]:
+    """Nobody has been there when many come at once; the last test ends it."""
     port = free_port()
-    return Served(sys.executable, "-m", "tests.page.crowd.server", str(port), fault, port=port)
+    with Served(sys.executable, "-m", "tests.page.crowd.server", str(port), port=port) as server:
+        yield server
 
 
-@pytest.mark.parametrize("fault", ["furnish", "make"])
-def test_a_page_that_cannot_be_made_says_so(fault):
-    async def scene() -> str:
-        visitor = Visitor(server.url)
-        await visitor.open()
-        visitor.leave()
-        return json.dumps(visitor.document)
-
-    with _served(fault) as server:
-        said = asyncio.run(scene())
-        logged = server.said()
-    assert "This page could not be put together" in said
-    assert "planted fault" not in said
-    assert "Traceback" not in said
-    assert "a planted fault" in logged
-
-
-def test_many_at_once_each_see_the_whole_page_and_are_told_nothing_before(monkeypatch):
+def test_many_at_once_each_see_the_whole_page_and_are_told_nothing_before(server, monkeypatch):
     """They arrive long before their pages are furnished; what joins a page then is in the document they ask for."""
     early: list[str] = []
     message = Visitor._message
@@ -56,22 +43,37 @@ def test_many_at_once_each_see_the_whole_page_and_are_told_nothing_before(monkey
             visitor.leave()
         return visitors
 
-    with _served("none") as server:
-        visitors = asyncio.run(scene())
+    visitors = asyncio.run(scene())
     assert early == []
     parts = {len(json.dumps(visitor.document["doc"])) // 1000 for visitor in visitors}
     assert max(parts) - min(parts) <= 2  # thousands of characters: numbers differ in length
 
 
-def test_told_to_stop_the_server_finishes_its_answer_first():
+@pytest.mark.parametrize("fault", ["furnish", "make"])
+def test_a_page_that_cannot_be_made_says_so(server, fault):
+    async def scene() -> str:
+        visitor = Visitor(server.url, f"?fault={fault}")
+        await visitor.open()
+        visitor.leave()
+        return json.dumps(visitor.document)
+
+    before = server.said()
+    said = asyncio.run(scene())
+    logged = server.said().removeprefix(before)
+    assert "This page could not be put together" in said
+    assert "planted fault" not in said
+    assert "Traceback" not in said
+    assert "a planted fault" in logged
+
+
+def test_told_to_stop_the_server_finishes_its_answer_first(server):
     async def scene() -> None:
-        visitor = Visitor(server.url)
+        visitor = Visitor(server.url, "?fault=slow")
         await visitor.open()
         answer = asyncio.ensure_future(visitor.tick("flesh_colour", ["white"]))
         await asyncio.sleep(0.3)
         server.signal(signal.SIGTERM)
         await answer  # it fails where the server hangs up
 
-    with _served("slow") as server:
-        asyncio.run(scene())
-        assert server.ended(10) == 0
+    asyncio.run(scene())
+    assert server.ended(10) == 0

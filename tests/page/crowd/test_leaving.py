@@ -20,7 +20,7 @@ LEFT = 4_000  # objects a closed page may leave for the collector; with its ring
 @pytest.fixture(scope="module")
 def served():
     port = free_port()
-    with Served(sys.executable, "-m", "tests.page.crowd.server", str(port), "none", port=port) as server:
+    with Served(sys.executable, "-m", "tests.page.crowd.server", str(port), port=port) as server:
         yield server
 
 
