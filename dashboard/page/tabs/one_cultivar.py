@@ -37,11 +37,7 @@ NOBODY = "Type a name above, or press a name in the table of the first tab."
 
 def cultivar(state: State) -> Column:
     catalogue = state.question.catalogue
-<<<<<<< HEAD
-    here = {"page": 1, "asked": 0}
-=======
-    here: dict[str, Any] = {"page": 1, "name": state.cultivar}
->>>>>>> main
+    here: dict[str, Any] = {"page": 1, "asked": 0, "name": state.cultivar}
     chooser = Finder(catalogue, lambda name: state.choose(cultivar=name), value=state.cultivar, width=340)
     top = Pressable(partial(press, state))
     record, reckoned = Prose(), Prose()
