@@ -26,6 +26,7 @@ from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, windows
 from dashboard.ripening.model import Ripening, ripening
 from dashboard.ripening.visits import ripe_days
+from dashboard.site.noted import hail_noted
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 
 # Facts of a cultivar that are words; missing ones read UNKNOWN so that they can be asked for.
@@ -116,7 +117,7 @@ def _loaded(path: Path) -> Catalogue:
         sites=records.tables["sites"],
         markets=markets,
         tables={name: records.tables[name] for name in _CARRIED if name in records.tables}
-        | {"photos": photographs(records.tables["samples"])},
+        | {"photos": photographs(records.tables["samples"]), "hail": hail_noted(records.tables["samples"])},
         records_title=about.title or UNTITLED,
         region=about.region,
         invented=about.invented,

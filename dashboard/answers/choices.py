@@ -117,6 +117,11 @@ def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
     )  # fmt: skip
 
 
+def _chill_typed(catalogue: Catalogue) -> dict[str, str]:
+    """The units that any need is recorded in."""
+    return {unit: word for unit, (word, *_) in CHILL_UNITS.items() if _chill_asked(catalogue, f"0{unit}")}
+
+
 ANY_NURSERY = "any"
 
 
@@ -184,7 +189,7 @@ class Filters:
         "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= chill_bound(bound)[2],
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
-        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place,
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place, typed=_chill_typed,
     )  # fmt: skip
     enough: tuple[str, ...] = several(
         "Enough winter chill in at least", enough_offered, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),

@@ -16,7 +16,7 @@ from dashboard.site.bloom import Bloom, bloom_model, bloom_records
 from dashboard.site.clock import Springs
 from dashboard.site.elsewhere import by_elevation, by_own_days, moved
 from dashboard.site.frost import lost
-from dashboard.site.needs import assured, enough, short_together
+from dashboard.site.needs import assured, by_unit, enough, short_together
 from dashboard.site.station import Station, stations
 from dashboard.site.steps import Jump, jump
 from dashboard.site.winters import PORTIONS, Winters
@@ -65,6 +65,11 @@ class MySite:
     def enough(self) -> pd.DataFrame:
         """``needs.enough`` of all cultivars, in catalogue order."""
         return enough(self.catalogue.cultivars, self.winters)
+
+    @cached_property
+    def by_unit(self) -> dict[str, pd.DataFrame]:
+        """``needs.by_unit`` of all cultivars, in catalogue order."""
+        return by_unit(self.catalogue.cultivars, self.winters)
 
     @cached_property
     def assured(self) -> dict[str, float]:
@@ -155,6 +160,11 @@ def my_site(catalogue: Catalogue, station: str, site: str, higher: int) -> MySit
     by = by_elevation(found, key, float(higher))
     way = "above" if higher > 0 else "below"
     return MySite(catalogue, moved(here, by, f"{abs(higher)} m {way} {here.name}", here.elevation_m + higher))
+
+
+def winters_at(catalogue: Catalogue, site: str) -> Winters | None:
+    """The winters of a site of the records; None where it has no weather that can be used, and for "" (no site)."""
+    return my_site(catalogue, site, site, 0).winters if site in stations_of(catalogue) else None  # type: ignore[union-attr]
 
 
 def own_site(catalogue: Catalogue, own: Station, beside: Station | None) -> MySite:

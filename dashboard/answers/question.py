@@ -60,7 +60,7 @@ class Question(Slated):
     def market_counts(self) -> dict[str, Count]:
         """How many of the passing cultivars qualify, and may qualify, for each market; "" is no market."""
         changed = (self.market, self.profile) if self.own else None
-        return standing.counts(self.catalogue, self.filters, self.basis, changed)
+        return standing.counts(self.catalogue, self.filters, self.basis, changed, self.chosen_winters)
 
     @property
     def own_count(self) -> Count:

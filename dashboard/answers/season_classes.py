@@ -41,6 +41,14 @@ def slate_windows(asked: Question) -> pd.DataFrame:
     return in_order(asked.catalogue, asked.shortlist, asked.site, asked.season_kind)
 
 
+def picked_each_week(windows: pd.DataFrame, span: tuple[float, float]) -> tuple[np.ndarray, np.ndarray]:
+    """(weeks,) the first day of each week of the span, and how many are usually being picked on some day of it."""
+    starts = np.arange(span[0], span[1] + 1, 7)
+    ends = np.minimum(starts + 6, span[1])
+    first, last = (windows[end].to_numpy(dtype=float)[:, None] for end in ("first", "last"))
+    return starts, ((first <= ends + 0.5) & (last >= starts - 0.5)).sum(axis=0)
+
+
 def picked_each_day(windows: pd.DataFrame, span: tuple[float, float]) -> np.ndarray:
     """(days of the span,) how many are usually being picked."""
     days = np.arange(span[0], span[1] + 1)

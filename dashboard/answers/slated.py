@@ -13,12 +13,13 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import FILTERS, Choices, Filters
 from dashboard.answers.comparing import Compared, compared
 from dashboard.answers.filters import REMEMBERED
-from dashboard.answers.my_site import MySite, my_site
+from dashboard.answers.my_site import MySite, my_site, stations_of
 from dashboard.answers.planting import Pool
 from dashboard.answers.replacing import Droppable, droppable
 from dashboard.answers.selling import Wanted, backwards, share_of, some_of_each
 from dashboard.market import Market
 from dashboard.ripening.days import day_of_key
+from dashboard.site.winters import Winters
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,16 @@ class Slated(Choices):
     @property
     def profile(self) -> Market | None:
         """The market asked for, with the visitor's own limits and wishes where there are any; None for none."""
-        return standing.profile(self.catalogue, self.market, self.own)
+        return standing.profile(self.catalogue, self.market, self.own, self.chosen_winters)
+
+    @property
+    def chosen_winters(self) -> Winters | None:
+        """The winters of the place that was chosen: by its station, as the site of the figures, or by weather that was brought. None
+        where ``my_site`` is only the first there is: a market asks nothing of a place that nobody chose."""
+        chosen = self.weather is not None or not {self.station, self.site}.isdisjoint(
+            stations_of(self.catalogue)
+        )
+        return self.my_site.winters if chosen and self.my_site is not None else None
 
     @property
     def basis(self) -> Basis:
@@ -79,7 +89,7 @@ class Slated(Choices):
     def second_buyer(self) -> Market | None:
         """The other buyer of the same slate; None for none, for the same once more, and beside no market."""
         other = self.profile is not None and self.second != self.market
-        return self.catalogue.markets.get(self.second) if other else None
+        return standing.profile(self.catalogue, self.second, (), self.chosen_winters) if other else None
 
     @property
     def wanted(self) -> Wanted:

@@ -18,9 +18,11 @@ from dashboard.answers import prospects
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.filters import REMEMBERED, Filters
 from dashboard.market import Market
+from dashboard.market.placed import placed
 from dashboard.market.profile import MarketError
 from dashboard.market.statements import stated
 from dashboard.market.verdict import MAY_QUALIFY, NOT_KNOWN, QUALIFIES, VERDICTS
+from dashboard.site.winters import Winters
 
 
 class Count(NamedTuple):
@@ -32,18 +34,21 @@ class Count(NamedTuple):
 
 
 @lru_cache(maxsize=REMEMBERED)
-def profile(catalogue: Catalogue, market: str, own: tuple[str, ...]) -> Market | None:
-    """The market asked for, its limits and wishes those of ``own`` where there are any; None for no market.
+def profile(
+    catalogue: Catalogue, market: str, own: tuple[str, ...], winters: Winters | None = None
+) -> Market | None:
+    """The market asked for, its limits and wishes those of ``own`` where there are any; None for no market. What it asks of a place is
+    asked of these ``winters``.
 
     Lines that cannot be followed leave the market as it is: whoever states them is told before (``state``, ``address``).
     """
     base = catalogue.markets.get(market)
     if not own:
-        return base
+        return placed(base, winters)
     try:
-        return stated(own, base, catalogue.own_traits)
+        return placed(stated(own, base, catalogue.own_traits), winters)
     except MarketError:
-        return base
+        return placed(base, winters)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -66,11 +71,15 @@ def reasons(catalogue: Catalogue, market: Market | None, basis: Basis, units: st
 
 @lru_cache(maxsize=REMEMBERED)
 def counts(
-    catalogue: Catalogue, filters: Filters, basis: Basis, changed: tuple[str, Market | None] | None = None
+    catalogue: Catalogue,
+    filters: Filters,
+    basis: Basis,
+    changed: tuple[str, Market | None] | None = None,
+    winters: Winters | None = None,
 ) -> dict[str, Count]:
     """How many of the passing cultivars qualify, and may qualify, for each market on offer; "" is no market. ``changed`` is one
-    of them, by its key, as the visitor has it."""
-    every: dict[str, Market | None] = {"": None, **catalogue.markets}
+    of them, by its key, as the visitor has it; ``winters`` are those of the place that was chosen."""
+    every: dict[str, Market | None] = {"": None, **{key: profile(catalogue, key, (), winters) for key in catalogue.markets}}  # fmt: skip
     if changed and changed[0] in every:
         every[changed[0]] = changed[1]
     return {key: counted(catalogue, filters, one, basis) for key, one in every.items()}

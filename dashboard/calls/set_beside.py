@@ -8,10 +8,12 @@ from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import stand_ins
 from dashboard.calls.columns import Found, Headings, Told, add_picks, add_trait, column_of
 from dashboard.calls.reading import CHANCE
-from dashboard.terms.traits import TRAITS, trait_called
+from dashboard.market import Limit
+from dashboard.terms.traits import TRAITS, UNKNOWN, trait_called
 from dashboard.wording.account import account_told
 from dashboard.wording.differences import sentence
 from dashboard.wording.figures import WAYS, counted, kind, limit_told, measured
+from dashboard.wording.my_site import enough_told, of_name
 
 
 def reasons(asked: Question) -> Found:
@@ -23,7 +25,7 @@ def reasons(asked: Question) -> Found:
     rows = []
     values = {trait: float(frame["estimate"][name]) for trait, frame in asked.values.items()}
     for limit in profile.limits:
-        own = asked.catalogue.cultivars.loc[name, limit.key] if limit.kind == "class" else measured(limit.key, values[limit.key], asked.units)  # fmt: skip
+        own = _own(asked, name, limit, values)
         rows.append({"part": "limit", "asks": limit_told(limit, asked.units), "value": own, "chance_pct": 100 * found.holds.get(limit, float("nan"))})  # fmt: skip
     for cost in found.costs:
         key = cost.wish.key
@@ -90,3 +92,13 @@ def near_ones(asked: Question) -> Found:
     else:
         said = [f"No cultivar of the same class ripens within {counted(asked.apart, 'day')} of {name}."]
     return told.frame(pd.Index([one.name for one in found], dtype="str")), said, told.headings
+
+
+def _own(asked: Question, name: str, limit: Limit, values: dict[str, float]) -> str:
+    """What there is of a cultivar to hold against a limit."""
+    if limit.kind == "class":
+        return str(asked.catalogue.cultivars.loc[name, limit.key])
+    if limit.kind == "place":
+        told = of_name(asked, name)
+        return UNKNOWN if told is None or limit.winters is None else enough_told(told)
+    return measured(limit.key, values[limit.key], asked.units)

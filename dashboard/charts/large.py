@@ -16,7 +16,11 @@ from dashboard.charts import style
 WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 450, 58, 46, 30
 NARROW = 960  # of a picture beside the cultivar spoken of
 LONGEST = 36  # letters of a name
-BROAD, SLIM = 0.58, 0.53  # of a letter's size: how broad a bold one is, and any other
+BROAD, SLIM, WIDE = (
+    0.58,
+    0.53,
+    0.7,
+)  # of a letter's size: how broad a bold one is, any other, and a bold figure
 RIGHT = 40  # left free for the end of a date
 KEY = 70  # how long a mark of the key is
 INK, QUIET, PAPER, LEAF, EDGE, RULE, SPOT, BARE = (
@@ -67,8 +71,10 @@ def season(
     marks: Sequence[Sequence[Any]],
     key: Sequence[tuple[str, str]],
     told: str,
+    chances: Sequence[tuple[str, Sequence[tuple[float, float, str, str]]]] = (),
 ) -> str:
-    """My slate: over it the ``key``, looks and meanings of its marks; then the gaps behind, a bar a cultivar, as ``calendar_view`` gives them."""
+    """My slate: over it the ``key``, looks and meanings of its marks; then the gaps behind, a bar a cultivar, as ``calendar_view`` gives them;
+    under it ``chances``, a row each: its words, and of each week its ends, its figure and the name of its color."""
     height, parts = ROW * (len(rows) + 1), []
     for first, last, _label in gaps:
         parts.append(box(across(first), ROW - 8, across(last) - across(first), height - ROW + 8, BARE))
@@ -81,10 +87,26 @@ def season(
             box(low, middle - 4, high - low, 8, QUIET),
             _bar(row, first, last, middle),
         ]
+    for place, (words, weeks) in enumerate(chances):
+        parts.append(named(words, height + ROW * place + ROW / 2))
+        for start, end, text, looks in weeks:
+            left, wide = across(start), across(end) - across(start)
+            size = min(LETTERS, int(0.96 * wide / (BROAD * max(len(text), 1))))
+            parts += [
+                box(left + 2, height + ROW * place + 4, wide - 4, ROW - 8, style.by_name(looks)),
+                letters(
+                    left + wide / 2,
+                    height + ROW * place + 40,
+                    text,
+                    size,
+                    "middle",
+                    fill=PAPER if looks == SUREST else INK,
+                ),
+            ]
     drawn, top = _key(key, {row["flesh"] for row in rows})
     under = Markup('<g transform="translate(0 {})">{}</g>').format(top, Markup("").join(parts))
     hatches = [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
-    return whole([*hatches, *drawn, under], top + height + 6, told)
+    return whole([*hatches, *drawn, under], top + height + ROW * len(chances) + 6, told)
 
 
 def _key(key: Sequence[tuple[str, str]], fleshes: Set[str]) -> tuple[list[Markup], float]:
@@ -108,26 +130,28 @@ def _key(key: Sequence[tuple[str, str]], fleshes: Set[str]) -> tuple[list[Markup
     return parts, ROW * (line + 1) if key else 0
 
 
-def bands(classes: Sequence[dict[str, Any]], marks: Sequence[Sequence[Any]], told: str) -> str:
-    """The season by class: the darker, the more are ripe at once."""
-    height = ROW * (len(classes) + 1)
-    most = max((max(one["band"], default=0) for one in classes), default=0) or 1
-    parts = _axis(marks, height)
-    for place, one in enumerate(classes, start=1):
-        middle, days = ROW * place + ROW / 2, len(one["band"])
-        parts.append(named(one["told"], middle))
-        for day, count in enumerate(one["band"]):
+def columns(weeks: Sequence[str], counts: Sequence[tuple[int, int]], key: Sequence[tuple[str, str]], told: str) -> str:  # fmt: skip
+    """How many a week, a column each: those that are sure (or all, where nobody buys) and, on top, those that may; ``key`` as in ``season``."""
+    drawn, top = _key(key, {"yellow"})
+    high, wide = 6.5 * ROW, WIDTH / max(len(weeks), 1)
+    most = max((sure + may for sure, may in counts), default=0) or 1
+    every = 1 + int(110 // wide)  # as many dates as do not touch
+    parts = [_hatched("yellow"), *drawn]
+    for at, (week, (sure, may)) in enumerate(zip(weeks, counts, strict=True)):
+        left, floor = wide * at, top + ROW + high
+        tall = [high * count / most for count in (sure, may)]
+        for count, up, fill in (
+            (sure, tall[0], style.fill("yellow")),
+            (may, sum(tall), "url(#large-may-yellow)"),
+        ):
             if count:
-                left, right = across(day / days), across((day + 1) / days)
-                shade = Markup(
-                    '<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{}" fill="{}" fill-opacity="{:.2f}"/>'
-                )
-                parts.append(
-                    shade.format(
-                        left, middle - MARK / 2, right - left, MARK, LEAF, 0.12 + 0.88 * count / most
-                    )
-                )
-    return whole(parts, height + 6, told)
+                parts.append(box(left + 3, floor - up, wide - 6, high * count / most - 2, fill))
+        text = f"{sure}+{may}" if may else str(sure)
+        size = min(LETTERS, int(0.9 * wide / (WIDE * len(text))))
+        parts.append(letters(left + wide / 2, floor - sum(tall) - 10, text, size, "middle", weight="700"))
+        if at % every == 0 and left + 110 <= WIDTH:
+            parts.append(letters(left + 3, floor + 36, week))
+    return whole(parts, top + high + 2 * ROW, told)
 
 
 def boxes(

@@ -14,6 +14,7 @@ from dashboard.wording import figures as words
 from dashboard.wording.account import account_told
 from dashboard.wording.cautions import CAUTIONS, PROTECTED
 from dashboard.wording.facts import facts
+from dashboard.wording.my_site import chill_facts
 
 LONGEST_FACT = 5  # lines
 
@@ -24,6 +25,8 @@ def cultivar(asked: Question, name: str, key: str, place: int) -> Section:
     dossier = asked.dossier
     assert dossier is not None
     told = facts(asked.catalogue, dossier, asked.units)
+    if asked.chosen_winters is not None:
+        told += chill_facts(asked, name)
     of = f"place {place} of {len(asked.shortlisted)} on this list"
     kind = words.kind(dossier["facts"])
     blocks: list[Block] = [

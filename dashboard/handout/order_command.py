@@ -76,8 +76,10 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.demand import each_week, read_demand
+    from dashboard.answers.my_site import winters_at
     from dashboard.answers.ordering import OrderWanted, trees_per_acre
     from dashboard.handout.asking import known_site, names_of
+    from dashboard.market.placed import placed
 
     if bool(options.demand) == bool(options.each):
         raise ValueError('Say how much fruit is wanted, one way: --demand FILE, or --each "800 lb" --from D --to D.')  # fmt: skip
@@ -90,7 +92,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         if number is not None and not 1 <= number <= 100_000:
             raise ValueError(f"{name} {number:g}: is a number from 1 to 100,000; leave it out for the usual.")
     catalogue, key = with_market(catalogue, options.market)
-    south = catalogue.south
+    south, site = catalogue.south, known_site(catalogue, options.site)
     demand = (
         read_demand(options.demand, south, options.bushel) if options.demand
         else each_week(options.each, options.first, options.last, south, options.bushel)
@@ -99,7 +101,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     if named and Path(named).is_file():
         named = ",".join(f'"{line.strip()}"' for line in Path(named).read_text("utf-8-sig").splitlines() if line.strip())  # fmt: skip
     return OrderWanted(
-        catalogue, catalogue.markets[key], demand, names_of(catalogue, named), Basis(known_site(catalogue, options.site)),
+        catalogue, placed(catalogue.markets[key], winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot,
     )  # fmt: skip

@@ -107,10 +107,10 @@ def pdf(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None)
 
 
 def question(plan: Plan) -> Question:
-    """What the page asks with this proposal on its slate. A market is known by where it stands among the catalogue's."""
+    """What the page asks with this proposal on its slate. A market is known by its name, which no two of a catalogue share."""
     asked = plan.asked
-    south, keys = asked.catalogue.south, {market: key for key, market in asked.catalogue.markets.items()}
-    named = [keys[market] for market in asked.markets if market is not None]
+    south, keys = asked.catalogue.south, {market.name: key for key, market in asked.catalogue.markets.items()}
+    named = [keys[market.name] for market in asked.markets if market is not None]
     market, second = (*named, "", "")[:2]
     return Question(
         asked.catalogue, market=market, second=second, shortlist=plan.names, site=asked.basis.site, season_kind=asked.season_kind,

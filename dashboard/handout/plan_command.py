@@ -103,21 +103,23 @@ def told(options: argparse.Namespace) -> str:
 def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
+    from dashboard.answers.my_site import winters_at
     from dashboard.answers.planting import Pool
     from dashboard.answers.selling import Wanted
+    from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
     from dashboard.ripening.typed_days import day_typed
 
-    markets = []
+    site, markets = known_site(catalogue, options.site), []
     for said in (options.market, options.second):
         if said:
             catalogue, key = with_market(catalogue, said)
-            markets.append(catalogue.markets[key])
+            markets.append(profile(catalogue, key, (), winters_at(catalogue, site)))
     if len(markets) > len(set(markets)):
-        raise ValueError(f"{markets[0].name} is named twice; name another second buyer.")
+        raise ValueError(f"{catalogue.markets[key].name} is named twice; name another second buyer.")
     kept, barred = (names_of(catalogue, said) for said in (options.keep, options.never))
     return Wanted(
         catalogue, tuple(markets), day_typed(options.first, catalogue.south), day_typed(options.last, catalogue.south),
-        Pool(offered=options.offered, kept=kept, barred=barred), Basis(known_site(catalogue, options.site)),
+        Pool(offered=options.offered, kept=kept, barred=barred), Basis(site),
         options.year, options.least, options.certainty, options.most,
     )  # fmt: skip

@@ -17,7 +17,7 @@ from dashboard.market.reading import limit_of, wish_of
 from dashboard.market.starting import ideal_between, starting_limit, starting_wish
 from dashboard.market.statements import stated, statements
 from dashboard.market.written import short
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
+from dashboard.terms.traits import CLASSES, PLACED, TRAITS, UNKNOWN, trait_called
 
 FIELDS = {
     "at_least": "at least", "at_most": "at most", "share": "share of fruit", "seasons": "in so many seasons of 10", "from": "from", "ideal": "ideal", "to": "to",
@@ -57,6 +57,8 @@ class Part:
     def fields(self) -> tuple[str, ...]:
         if self.kind == "class":
             return ()
+        if self.kind == "place":
+            return ("at_least",)
         if self.what == "limit":
             ends = ("at_least", "at_most")
             return (*ends, "share", "seasons") if trait_called(self.key).on_fruit else ends
@@ -112,7 +114,7 @@ class Draft:
         """Add a limit or wish of ``key`` with starting figures; its id, "" where there is none to add."""
         if key not in self.missing(what):
             return ""
-        kind = "class" if key in CLASSES else "trait"
+        kind = "class" if key in CLASSES else "place" if key in PLACED else "trait"
         if what == "limit":
             return self._take(starting_limit(kind, key, estimates, self.system))
         return self._take(starting_wish(key, estimates, self.system))
@@ -120,7 +122,7 @@ class Draft:
     def missing(self, what: str) -> dict[str, str]:
         """What there is no limit or wish of yet, by key, with its label."""
         every = {**({key: label for key, (label, _) in CLASSES.items()} if what == "limit" else {})}
-        every |= {key: trait_called(key).label for key in (*TRAITS, *self.own)}
+        every |= {key: trait_called(key).label for key in (*TRAITS, *self.own, *(PLACED if what == "limit" else ()))}  # fmt: skip
         there = {one.key for one in self.parts if one.what == what}
         return {key: label for key, label in every.items() if key not in there}
 

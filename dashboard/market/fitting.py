@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.market.desirability import desirability, overall
+from dashboard.market.placed import winters_in_ten
 from dashboard.market.profile import Limit, Market
 from dashboard.terms.traits import UNKNOWN
 
@@ -130,6 +131,8 @@ def _observed(
     """What there is to judge a limit by: class words, the share of fruit that clears it, or the mean."""
     if limit.kind == "class":
         return _words(limit, cultivars)
+    if limit.kind == "place":
+        return winters_in_ten(limit, cultivars)
     if limit.share is None:
         return _estimates(values, limit.key, cultivars.index)
     if owner is None or limit.key not in fruit:

@@ -1,4 +1,4 @@
-"""One bound of a market moved by small steps, as a reader writes them: five of the last decimal, on round figures."""
+"""One bound of a market moved by small steps, five of the last decimal on round figures, or set to a figure; as a reader writes them."""
 
 from __future__ import annotations
 
@@ -28,14 +28,20 @@ def moved(market: Market, bound: Bound, by: int, system: str) -> tuple[str, ...]
     """The market's statements with that bound moved by so many steps up (or down) in the units of ``system``; as they are where it can
     go no further."""
     place, end = bound
-    lines, limit = statements(market), market.limits[place]
-    trait = trait_called(limit.key)
+    trait = trait_called(market.limits[place].key)
     unit, step = trait.unit(system), OF_THE_LAST * 10.0 ** -trait.decimals(system)
-    written = round(unit.from_si(getattr(limit, end)) / step + by) * step
-    changed: Limit = replace(limit, **{end: unit.to_si(round(written, trait.decimals(system)))})
+    written = round(unit.from_si(getattr(market.limits[place], end)) / step + by) * step
+    return placed(market, bound, round(written, trait.decimals(system)), system) or statements(market)
+
+
+def placed(market: Market, bound: Bound, value: float, system: str) -> tuple[str, ...]:
+    """The market's statements with that bound at ``value``, in the units of ``system``; () for one that it cannot have."""
+    place, end = bound
+    lines, limit = statements(market), market.limits[place]
+    changed: Limit = replace(limit, **{end: trait_called(limit.key).unit(system).to_si(value)})
     line = statements(Market("", "", "", limits=(changed,)))[0]
     try:
         statement(line, own=() if limit.key in TRAITS else (limit.key,))
     except MarketError:
-        return lines
+        return ()
     return (*lines[:place], line, *lines[place + 1 :])

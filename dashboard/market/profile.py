@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dashboard.site.winters import Winters
+
 SHAPES = ("larger", "smaller", "target")
 
 
 @dataclass(frozen=True)
 class Limit:
-    """Something that must hold: a class of fruit, or a bound on a trait (SI units, bounds included).
+    """Something that must hold: a class of fruit, a bound on a trait (SI units, bounds included), or winters of ten with enough chill.
 
     With ``share`` the bound is about the fruit: at least that share of the measured fruit clears it, over all seasons taken
     together or, with ``seasons``, in that many seasons of ten. Without, it is about the mean.
     """
 
-    kind: str  # "class" or "trait"
+    kind: str  # "class", "trait" or "place"
     key: str
     any_of: tuple[str, ...] = ()
     at_least: float | None = None
@@ -23,6 +25,9 @@ class Limit:
     share: float | None = None
     source: str = ""
     seasons: float | None = None  # above 0 and below 10
+    winters: Winters | None = (
+        None  # of the place it is asked of; None for no place, or where it asks for none
+    )
 
 
 @dataclass(frozen=True)

@@ -14,10 +14,12 @@ import pandas as pd
 
 from dashboard.market.desirability import desirability
 from dashboard.market.fitting import class_cleared, class_unread, within
+from dashboard.market.placed import holding
 from dashboard.market.profile import Limit, Market, Wish
 
 INTERVAL = 0.80
 POSSIBLE = 0.2  # below such a chance that its limits hold a cultivar is ruled out
+PLACE_DRAWS = 200  # of a need within its rounding, where a market asks about nothing that was measured
 Draws = Mapping[str, np.ndarray]  # by trait (draws, cultivars) long-run means, SI; NaN without a reading
 Spans = Mapping[
     Limit, tuple[float, float]
@@ -65,7 +67,10 @@ def outlook(
 ) -> Outlook:
     """``cultivars`` has the class columns; ``logs`` the ``log_welcome`` of each wish, which change less often than weights."""
     count = len(cultivars)
-    shape = next(iter(drawn.values())).shape if drawn else (1, count)
+    draws = len(next(iter(drawn.values()))) if drawn else 1
+    if not drawn and any(limit.kind == "place" for limit in market.limits):
+        draws = PLACE_DRAWS
+    shape = (draws, count)
     by_limit = np.ones((len(market.limits), count))
     parts = {True: np.ones(shape, dtype=bool), False: np.ones(shape, dtype=bool)}
     unread = {True: np.zeros(count, dtype=bool), False: np.zeros(count, dtype=bool)}
@@ -75,6 +80,8 @@ def outlook(
                 np.broadcast_to(class_cleared(limit, cultivars), shape),
                 class_unread(limit, cultivars),
             )
+        elif limit.kind == "place":
+            holds, lacking = holding(limit, cultivars, draws)
         elif limit.share is not None:
             lowest, highest = spans[limit]
             holds = (drawn[limit.key] >= lowest) & (drawn[limit.key] <= highest)

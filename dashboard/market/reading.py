@@ -12,7 +12,7 @@ from typing import Any
 from dashboard.market.entries import Entries, nearest_word
 from dashboard.market.profile import SHAPES, Limit, Market, MarketError, Wish
 from dashboard.market.toml_text import LARGEST, TomlError, toml_table
-from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN, trait_called
+from dashboard.terms.traits import CLASSES, PLACED, TRAITS, UNKNOWN, trait_called
 
 _TOP = ("name", "summary", "limit", "wish")
 _CLASS_LIMIT = ("class", "any_of", "source")
@@ -143,8 +143,10 @@ def _limit(entries: Entries) -> Limit:
         entries.only(_CLASS_LIMIT)
         return _class_limit(entries)
     entries.only(_TRAIT_LIMIT)
-    key = entries.word("trait", (*TRAITS, *entries.own))
+    key = entries.word("trait", (*TRAITS, *PLACED, *entries.own))
     unit = entries.unit(key)
+    if key in PLACED:
+        return _place_limit(entries, key)
     if "at_least" not in entries and "at_most" not in entries:
         entries.fail("", "", f"the limit on {key} has no bound", "write at_least = … or at_most = …")
     at_least = unit.to_si(entries.bound("at_least", key)) if "at_least" in entries else None
@@ -154,6 +156,16 @@ def _limit(entries: Entries) -> Limit:
     share = _share(entries, key) if "share" in entries else None
     seasons = _seasons(entries) if "seasons" in entries else None
     return Limit("trait", key, (), at_least, at_most, share, entries.text("source"), seasons)
+
+
+def _place_limit(entries: Entries, key: str) -> Limit:
+    for word in ("at_most", "share", "seasons"):
+        if word in entries:
+            entries.fail(word, entries.table[word], f"has no meaning for {key}", "write at_least = 9 alone")
+    least = entries.number("at_least")
+    if not 0 < least <= 10:
+        entries.fail("at_least", least, "must be above 0 and at most 10", "9 asks for 9 winters of 10")
+    return Limit("place", key, (), least, source=entries.text("source"))
 
 
 def _class_limit(entries: Entries) -> Limit:

@@ -52,6 +52,8 @@ def _doubt(row: Any, system: str) -> str:
         return ": each limit holds on average, all of them at once hardly"
     if limit.kind == "class":
         return f": {_shortfall(limit, observed, system)}"
+    if limit.kind == "place":
+        return f". {WEAKEST}: {_in_winters(limit, observed)}"
     label = trait_called(limit.key).label.lower()
     if limit.share is not None:
         reached = f"{math.floor(100 * observed)} % of its fruit {_bounds(limit, system)}{in_seasons(limit)}"
@@ -82,6 +84,8 @@ def _shortfall(limit: Limit, observed: Any, system: str) -> str:
         label = CLASSES[limit.key][0].lower()
         wanted = _listed(limit.any_of, "or")
         return f"{label} {'not recorded' if observed is None else f'is {observed}'}, {wanted} wanted"
+    if limit.kind == "place":
+        return _in_winters(limit, observed)
     if observed is None:
         return f"no {trait_called(limit.key).label.lower()} reading"
     if limit.share is not None:
@@ -90,6 +94,16 @@ def _shortfall(limit: Limit, observed: Any, system: str) -> str:
         )
         return f"{reached}, {limit.share * 100:g} % wanted"
     return _mean_shortfall(limit, observed, system)
+
+
+def _in_winters(limit: Limit, observed: float | None) -> str:
+    if limit.winters is None:
+        return "winter chill not known, no station is chosen"
+    if observed is None:
+        return "chill needed not recorded"
+    return (
+        f"enough chill in {math.floor(10 * observed + 1e-9) / 10:g} winters of 10, {limit.at_least:g} wanted"
+    )
 
 
 def in_seasons(limit: Limit) -> str:

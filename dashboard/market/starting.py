@@ -20,6 +20,7 @@ _UNMEASURED = {
     "cheek_difference": (2.0, 6.0, 20.0), "roundness": (0.9, 1.0, 1.1),
     "split_pit": (0.0, 10.0, 40.0), "cracked_tip": (0.0, 10.0, 40.0),
 }  # fmt: skip
+_OFTEN = 9.0  # winters in ten: common practice, no source
 _RATED = (3.0, 5.0, 8.0)
 
 
@@ -27,6 +28,8 @@ def starting_limit(kind: str, key: str, estimates: Iterable[float], system: str)
     """About the mean, without a share; a class limit starts with every word, so that what is not wanted is unticked."""
     if kind == "class":
         return Limit("class", key, CLASSES[key][1])
+    if kind == "place":
+        return Limit("place", key, at_least=_OFTEN)
     low, high = _ends(key, estimates, (0.25, 0.75), system)
     better = trait_called(key).better
     return Limit(

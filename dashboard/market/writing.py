@@ -13,7 +13,7 @@ from dashboard.terms.traits import trait_called
 CHANGED = "changed on the page, no source"
 _UNNAMED = "market"
 _LONGEST_FILE = 60  # characters of a file's name
-_PLAIN = ("rating", "ratio", "pct")  # units that a profile need not name: there is no other
+_PLAIN = ("rating", "ratio", "pct", "winters")  # units that a profile need not name: there is no other
 
 
 def toml(market: Market, system: str) -> str:

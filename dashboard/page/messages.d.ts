@@ -40,6 +40,8 @@ interface Group {
   look: string;
   fold: string;
   options: { value: string; label: string }[];
+  /** A field for a whole number: its label, its units with their words, and what is said of anything else. */
+  typed?: { label: string; units: [string, string][]; wrong: string };
 }
 /** For each group: how many cultivars each option would leave, the places of the chosen ones, whether it has no meaning now, whether it is
  * set where it lies folded, and a word on whom it leaves out. */
@@ -341,7 +343,9 @@ export interface WeatherBringing extends Listening<WeatherAct> {
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }
   | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "close" }
-  | { act: "over"; what: "against" | "code" | "evidence"; at?: string };
+  | { act: "over"; what: "against" | "names" | "code" | "evidence"; at?: string }
+  | { act: "move"; to: string }
+  | { act: "speak"; name: string };
 export interface Hall extends Listening<HallAct> {
   told: string;
   finder: unknown;

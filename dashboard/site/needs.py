@@ -17,6 +17,7 @@ NEEDS = {
     PORTIONS: "chill_requirement_cp",
     HOURS: "chill_requirement_h",
 }  # portions first: they carry over between climates
+_TOLD = ("enough", "enough_low", "enough_high", "need", "step")
 _STEPS = (100.0, 50.0, 25.0, 10.0, 5.0, 2.0, 1.0)
 _ROUND = 0.95  # the share of figures that must be multiples of a step
 
@@ -75,20 +76,35 @@ def enough(cultivars: pd.DataFrame, winters: Winters) -> pd.DataFrame:
         enough, enough_low, enough_high: the share, as ``shares_met``; measure: what it was told by, portions where these are recorded,
         else hours, "" for none; need, and step: what that was rounded to.
     """
-    count = len(cultivars)
-    found = {name: np.full(count, np.nan) for name in ("enough", "enough_low", "enough_high", "need", "step")}
-    measure = np.full(count, "", dtype=object)
-    if not winters.refused:
-        for name, column in reversed(NEEDS.items()):  # what comes last holds
-            need = cultivars[column].to_numpy(dtype=float)
-            step, known = rounded_to(need), np.isfinite(need)
-            told = shares_met(need, winters.supply[name].to_numpy(), step)
-            for key, values in zip(found, (*told, need, np.full(count, step)), strict=True):
-                found[key][known] = values[known]
-            measure[known] = name
-    return pd.DataFrame(found, index=cultivars.index).assign(
-        measure=pd.Series(measure, index=cultivars.index, dtype="str")
-    )
+    found = pd.DataFrame(np.nan, index=cultivars.index, columns=list(_TOLD))
+    measure = np.full(len(cultivars), "", dtype=object)
+    for name, told in reversed(by_unit(cultivars, winters).items()):  # what comes last holds
+        known = told["need"].notna().to_numpy()
+        found.loc[known] = told.loc[known]
+        measure[known] = name
+    return found.assign(measure=pd.Series(measure, index=cultivars.index, dtype="str"))
+
+
+def by_unit(cultivars: pd.DataFrame, winters: Winters) -> dict[str, pd.DataFrame]:
+    """The same by the need in portions and by that in hours, each for itself: where a cultivar has both, they need not agree. Nothing
+    where the winters are refused."""
+    found = {}
+    for name, column in NEEDS.items() if not winters.refused else ():
+        need = cultivars[column].to_numpy(dtype=float)
+        step = rounded_to(need)
+        told = (
+            *shares_met(need, winters.supply[name].to_numpy(), step),
+            need,
+            np.where(np.isnan(need), np.nan, step),
+        )
+        found[name] = pd.DataFrame(dict(zip(_TOLD, told, strict=True)), index=cultivars.index)
+    return found
+
+
+def least_needed(supply: np.ndarray, share: float) -> float:
+    """The most that may be needed so that at least that share of the winters bring it; their supply is (winters,)."""
+    enough_of = int(np.ceil(share * len(supply) - 1e-9))
+    return float(np.sort(supply)[len(supply) - enough_of]) if enough_of > 0 else float("inf")
 
 
 def assured(winters: Winters, share: float) -> dict[str, float]:

@@ -12,13 +12,15 @@ from dashboard.places import put
 from dashboard.ripening.cover import CERTAINTY
 from dashboard.slate.page import published
 
-KEPT = ("market", "second", "own", "units", "site", "ripeness", "season_kind", "least", "certainty", "opens", "closes", "columns")  # fmt: skip
+KEPT = ("market", "second", "own", "units", "site", "station", "higher", "ripeness", "season_kind", "least", "certainty", "opens", "closes", "columns")  # fmt: skip
 LARGEST = 3_000_000  # bytes that mail lets through without a thought
 
 
 def html(asked: Question) -> bytes:
     """The slate for whoever buys in ``asked``, with its days and figures, whatever its filters; a market has to be chosen."""
-    of_buyer = Question(asked.catalogue, **{field: getattr(asked, field) for field in KEPT})
+    of_buyer = Question(
+        asked.catalogue, weather=asked.weather, **{field: getattr(asked, field) for field in KEPT}
+    )
     return published(of_buyer, asked.catalogue.records_title or "Orchard Slate").encode("utf-8")
 
 

@@ -82,6 +82,7 @@ def groups(asked: Question) -> list[dict[str, Any]]:
             options.append({**option, **places})
         lists = sum(one["field"].partition("-")[0] == name for one in found)  # each has a name of its own
         field = f"{name}-{lists + 1}" if lists else name
+        group.pop("typed", None)  # a field that the slate has not
         found.append({**group, "field": field, "options": options, "why_missing": FILTERS[name].why_missing})
     return found
 

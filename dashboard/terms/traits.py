@@ -105,11 +105,22 @@ TRAITS = {
 OWN = "own"  # the quantity of what somebody works out from measured traits
 
 
+# What a market may ask of the place the trees are to stand at, and no fruit can show.
+ENOUGH_CHILL = "enough_chill"
+PLACED = {
+    ENOUGH_CHILL: Trait(ENOUGH_CHILL, "Winters with enough chill", "winters", "more", False, 1, 1, "winters of ten that bring the chill it needs at my site"),
+}  # fmt: skip
+
+
 def trait_called(key: str) -> Trait:
-    """A measured trait or, for any other key, one that somebody works out, called by its key."""
+    """A measured trait, what is asked of a place or, for any other key, one that somebody works out, called by its key."""
     words = key.replace("_", " ")
-    return TRAITS.get(key) or Trait(
-        key, words[:1].upper() + words[1:], OWN, "depends", False, 3, 3, "worked out from measured traits"
+    return (
+        TRAITS.get(key)
+        or PLACED.get(key)
+        or Trait(
+            key, words[:1].upper() + words[1:], OWN, "depends", False, 3, 3, "worked out from measured traits"
+        )
     )
 
 

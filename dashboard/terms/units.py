@@ -49,6 +49,7 @@ UNITS = {
         Unit("pct", "%", 1.0),
         Unit("rating", "of 10", 1.0),
         Unit("ratio", "", 1.0),
+        Unit("winters", "winters in 10", 1.0),
     )
 }
 
@@ -62,6 +63,7 @@ QUANTITIES = {
     "share": ("pct",),
     "rating": ("rating",),
     "ratio": ("ratio",),
+    "winters": ("winters",),
     "own": ("ratio",),  # worked out by a formula, in the units that it was given
 }
 

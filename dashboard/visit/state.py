@@ -25,6 +25,7 @@ from dashboard.wording.strip import NOT_CHANGED, left_bare
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "site", "records")
 LOOKS = ("page", "hall")
 FREE = ("shortlist", "cultivar", "chosen", "beside", "other")  # what changes while one view is spoken of
+OF = {"cultivar": "cultivar", "beside": "beside", "season": "shortlist"}  # but for what a tab is a picture of
 PAIRS = ("size_sugar", "firmness_sugar", "size_firmness")
 SHOWN = ("list", "pictures")
 SHEETS = ("", "share", "present")
@@ -230,11 +231,19 @@ class State(_Chosen):
 
     @property
     def strayed(self) -> bool:
-        """Whether other choices were made since the last prepared view was opened; the shortlist and the cultivar spoken of are free."""
-        if not 0 <= self.prepared_at < len(self.prepared):
-            return False
-        asked = {**self.defaults, **self._asked(self.prepared[self.prepared_at].address)[0]}
-        return any(getattr(self, field) != asked[field] for field in QUESTION if field not in FREE)
+        """Whether what stands is another picture than the prepared view that was opened last; the shortlist and the cultivar spoken of are
+        free where they are not what it shows."""
+        return 0 <= self.prepared_at < len(self.prepared) and not self._stands(
+            self.prepared[self.prepared_at]
+        )
+
+    def _stands(self, view: View) -> bool:
+        asked = {**self.defaults, **self._asked(view.address)[0]}
+        of = OF.get(self.tab, "")
+        if of == "shortlist" and not asked[of]:  # it shows whatever slate there is
+            of = ""
+        fields = (*(field for field in QUESTION if field not in FREE or field == of), "tab", "pair")
+        return all(getattr(self, field) == asked[field] for field in fields)
 
     def _wrong_way(self, choices: dict[str, Any]) -> str:
         """Why the selling days cannot be with these choices; "" where they can."""
@@ -256,6 +265,9 @@ class State(_Chosen):
     def _walk(self, view: str | None) -> bool:
         if view is not None:
             self.follow(view, look=self.look)
+            if self.strayed:  # from one prepared view into another
+                stands = [place for place, one in enumerate(self.prepared) if self._stands(one)]
+                self.prepared_at = stands[0] if stands else self.prepared_at
         return view is not None
 
     @property

@@ -11,6 +11,8 @@ from dashboard.answers.choosing import Choice, as_text
 from dashboard.answers.question import Question
 
 MORE = "More filters"  # what the rarely used are folded under
+YOUR_NUMBER = "Or type"
+WRONG_NUMBER = "Write a whole number from 1 to 99999, such as 650."
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
 
 
@@ -35,7 +37,8 @@ def choice_groups(asked: Question, name: str) -> list[dict[str, Any]]:
     lists: dict[str, dict[Any, str]] = {}
     for value, words in choice.listed(asked.catalogue, chosen if isinstance(chosen, tuple) else ()).items():
         lists.setdefault(choice.part(value), {})[value] = words
-    return [_group(choice, name, _title(part) or choice.label, names) for part, names in lists.items()]
+    typed = choice.typed(asked.catalogue) if choice.typed else {}
+    return [_group(choice, name, _title(part) or choice.label, names) | _typed(typed) for part, names in lists.items()]  # fmt: skip
 
 
 def filter_groups(asked: Question) -> list[dict]:
@@ -50,6 +53,13 @@ def _group(
     names = {as_text(value): words for value, words in listed.items()}
     return group_of(
         name, label, names, single=not choice.several, look=choice.look, fold=MORE if choice.rare else fold
+    )
+
+
+def _typed(units: Mapping[str, str]) -> dict[str, Any]:
+    """What a field for a number of one's own says, where there is one."""
+    return (
+        {"typed": {"label": YOUR_NUMBER, "units": [*units.items()], "wrong": WRONG_NUMBER}} if units else {}
     )
 
 

@@ -29,6 +29,7 @@ def facts(catalogue: Catalogue, dossier: dict[str, Any], system: str) -> list[tu
     lines += _picking(catalogue, dossier)
     lines += [(label, _plain(own[field])) for label, field in AS_RECORDED if pd.notna(own.get(field))]
     lines += _bloom(dossier["bloom"]) + _crops(dossier["yields"], system)
+    lines += _hail(catalogue, str(dossier["name"]))
     return lines + _trees(catalogue, dossier["trees"]) + _offers(dossier["nursery"], catalogue.currency)
 
 
@@ -60,6 +61,15 @@ def days_apart(days: float) -> str:
     if whole == 0:
         return "the same day"
     return f"{counted(abs(whole), 'day')} {'later' if whole > 0 else 'earlier'}"
+
+
+def _hail(catalogue: Catalogue, name: str) -> list[tuple[str, str]]:
+    noted = catalogue.records_tables.get("hail")
+    own = None if noted is None else noted[noted["cultivar"] == name]
+    if own is None or not len(own):
+        return []
+    years = listed([str(year) for year in sorted(set(own["year"]))])
+    return [("Hail noted", f"{counted(len(own), 'sample')}, {years}")]
 
 
 def _bloom(bloom: pd.DataFrame) -> list[tuple[str, str]]:

@@ -192,6 +192,11 @@ def basis_told(asked: Question) -> str:
 def limit_told(limit: Limit, system: str) -> str:
     if limit.kind == "class":
         return f"{CLASSES[limit.key][0].lower()} {' or '.join(limit.any_of)}"
+    if limit.kind == "place":
+        where = (
+            f"at {limit.winters.station.name}" if limit.winters else "at my site, once a station is chosen"
+        )
+        return f"enough winter chill in {limit.at_least:g} winters of 10 {where}"
     bounds = [
         f"{word} {bounded(limit.key, bound, system)}"
         for word, bound in (("at least", limit.at_least), ("at most", limit.at_most))
@@ -225,9 +230,10 @@ def filters_told(asked: Question) -> str:
     return "; ".join(_told(asked, name, FILTERS[name].full) for name in _set(asked, FILTERS)) or "none"
 
 
-def choices_told(asked: Question) -> list[str]:
-    """The same and what the figures stand for, as short as a hall needs it: bare words first, then those that need more."""
-    told = [name for name in _set(asked, CHOICES) if CHOICES[name].short]
+def choices_told(asked: Question, filters: bool = True) -> list[str]:
+    """The same and what the figures stand for, as short as a hall needs it: bare words first, then those that need more. Without
+    ``filters`` only what the figures stand for."""
+    told = [name for name in _set(asked, CHOICES) if CHOICES[name].short and (filters or name not in FILTERS)]
     return [
         _told(asked, name, CHOICES[name].short)
         for name in sorted(told, key=lambda name: CHOICES[name].short != "{}")

@@ -11,7 +11,7 @@ import pandas as pd
 from dashboard.answers.my_site import MySite, by_measure
 from dashboard.answers.question import Question
 from dashboard.ripening import day_label
-from dashboard.site.needs import rounded_to
+from dashboard.site.needs import NEEDS, enough, rounded_to
 from dashboard.site.winters import HOURS, PORTIONS
 from dashboard.terms.traits import UNKNOWN
 from dashboard.wording.figures import counted, listed
@@ -41,13 +41,29 @@ def need_told(row: Any) -> str:
 
 
 def enough_told(row: Any) -> str:
-    """``9.2 in 10, 8.8 to 10 as its need is rounded``: winters."""
+    """``9.2 in 10 (10 if it needs 675 hours, 8.8 if 725)``: winters, and what the rounding of its need leaves open."""
     if not row["measure"]:
         return UNKNOWN
     told = in_ten(row["enough"])
     if row["enough_high"] - row["enough_low"] < 0.005:
         return told
-    return f"{told}, {10 * row['enough_low']:.1f} to {10 * row['enough_high']:.1f} as its need is rounded"
+    least, most = (f"{row['need'] + side * row['step'] / 2:g}" for side in (-1, 1))
+    ends = (f"{10 * row[end]:.1f}".removesuffix(".0") for end in ("enough_high", "enough_low"))
+    return "{} ({} if it needs {} {}, {} if {})".format(
+        told, next(ends), least, UNITS[row["measure"]], next(ends), most
+    )
+
+
+def chill_facts(asked: Question, name: str) -> list[tuple[str, str]]:
+    """For the card of a cultivar: winters with enough at my site, by each unit that its need is recorded in; nothing without any."""
+    found = asked.my_site
+    if found is None or found.refused:
+        return []
+    return [
+        (f"Winters with enough chill at {found.name}, by its need in {UNITS[measure]}", enough_told({**told.loc[name], "measure": measure}))
+        for measure, told in found.by_unit.items()
+        if told["need"].notna()[name]
+    ]  # fmt: skip
 
 
 def of_name(asked: Question, name: Any) -> Any:
@@ -92,6 +108,30 @@ def rounding_told(asked: Question) -> str:
     return f"Needs are recorded to the nearest {' or '.join(steps)}. That alone {moved}."
 
 
+def doubt_told(asked: Question) -> list[str]:
+    """What else a recorded need leaves open: how it was found, which the records do not say, and where its two units do not agree."""
+    found = asked.my_site
+    if found is None or found.refused or not (found.enough["measure"] != "").any():
+        return []
+    well = found.enough["enough"] >= OFTEN / 10 - 1e-9
+    tenth = found.catalogue.cultivars.assign(
+        **{column: 1.1 * found.catalogue.cultivars[column] for column in NEEDS.values()}
+    )
+    less = int(well.sum() - (enough(tenth, found.winters)["enough"] >= OFTEN / 10 - 1e-9).sum())
+    who = "no cultivar fewer" if not less else f"{counted(less, 'cultivar')} fewer"
+    lines = [
+        f"How a need was found is not on record. Were each a tenth higher, {who} would get enough in {OFTEN} winters of 10."
+    ]
+    by = [told["enough"] >= OFTEN / 10 - 1e-9 for told in found.by_unit.values()]
+    both = np.logical_and.reduce([told["need"].notna() for told in found.by_unit.values()])
+    if both.any():
+        apart = int((both & (by[0] != by[1])).sum())
+        lines.append(
+            f"{counted(int(both.sum()), 'cultivar')} have a need in portions and in hours: for {apart} of them the two do not agree on {OFTEN} in 10. Portions count here."
+        )
+    return lines
+
+
 def _step(step: float, unit: str) -> str:
     return unit.removesuffix("s") if step == 1 else f"{step:g} {unit}"
 
@@ -108,10 +148,15 @@ def records_told(found: MySite) -> list[str]:
         )
     hot = found.station.tmax > HOT_C
     years = len(set(found.station.days.year))
-    lines.append(
-        f"Days over {HOT_C:.0f} °C: {hot.sum() / max(years, 1):.0f} a year. Hail is not in these records."
-    )
-    return lines
+    return [*lines, f"Days over {HOT_C:.0f} °C: {hot.sum() / max(years, 1):.0f} a year.", _hail_told(found)]
+
+
+def _hail_told(found: MySite) -> str:
+    noted = found.catalogue.records_tables.get("hail")
+    here = None if noted is None else noted[noted["site"] == found.key]
+    if here is None or not len(here):
+        return "Hail is noted on no sample of this place, which is not to say that none fell."
+    return f"Hail is noted on {counted(len(here), 'sample')} here, in {listed([str(year) for year in sorted(set(here['year']))])}. It is shown and not modeled."
 
 
 def slate_told(asked: Question) -> list[str]:

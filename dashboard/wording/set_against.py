@@ -76,9 +76,9 @@ def sentence(told: Told, units: str) -> str:
         return f"{first} is {MORE[told.trait]} by {by}; {sure_of_hundred(told)} in 100 sure."
     if not told.by.above > 0.5 or not re.search("[1-9]", by.partition(" ")[0]):
         return f"{TRAITS[told.trait].label}: {first} and {called(told.by.second)} seem alike."
-    chance = min(math.floor(100 * told.by.above), MOST_SURE)
-    alone = " by this trait alone" if told.by.above >= 1 - SURE else ""
-    return f"{first} seems {MORE[told.trait]} by {by}; chance {chance} in 100{alone} – too close to call."
+    if told.by.above >= 1 - SURE:  # one figure would stand on both sides of the border
+        return f"{first} seems {MORE[told.trait]} by {by}; likely, but not sure after a look at every trait."
+    return f"{first} seems {MORE[told.trait]} by {by}; chance {math.floor(100 * told.by.above)} in 100 – too close to call."
 
 
 def sure_of_hundred(told: Told) -> int:

@@ -104,3 +104,19 @@ def test_without_bloom_records_no_bloom_is_told(well_recorded):
     found = my_site(well_recorded, "Hill", "", 0)
     assert found.bloom_refused.startswith("Bloom dates need 20 records in 3 springs with weather")
     assert MySite(well_recorded, found.station, "Hill").bloomed is None
+
+
+def test_a_market_asks_winters_of_a_place_that_was_chosen(well_recorded):
+    """The first station stands in for a place on My site; a limit is not passed by it."""
+    own = ("enough_chill at_least 9",)
+    nobody = Question(well_recorded, own=own)
+    assert set(nobody.fit["verdict"]) == {"not known"}
+    asked = Question(well_recorded, own=own, station="Hill")
+    told = asked.my_site.enough["enough"]
+    chance = asked.fit["clears"]
+    assert chance.isna().equals(told.isna())
+    assert asked.fit["by_averages"].equals(told >= 0.9 - 1e-9)
+    assert (chance[told == 1] == 1).all()
+    assert Question(well_recorded, own=own, site="Hill").fit["verdict"].equals(asked.fit["verdict"])
+    assert not Question(well_recorded, own=own, weather=asked.my_site).fit["verdict"].eq("not known").all()
+    assert asked.own_count.qualify == int((asked.fit["verdict"] == "qualifies").sum())

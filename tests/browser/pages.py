@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from playwright.sync_api import Locator, Page, expect
 
@@ -233,3 +235,17 @@ def drag_thumb(page: Page, x: float, y: float, by: float, steps: int = 8) -> Non
 def hurt(page: Page) -> str | None:
     """What text from the records managed to run; None when all of it stayed text."""
     return page.evaluate("window.hurt ?? null")
+
+
+@contextmanager
+def messages(page: Page) -> Iterator[list[tuple[str, str]]]:
+    """What goes over the wire as long as the block lasts: ("up" or "down", text of a frame)."""
+    heard: list[tuple[str, str]] = []
+    take = {way: lambda frame, way=way: heard.append((way, str(frame))) for way in ("up", "down")}
+
+    def listen(socket) -> None:
+        socket.on("framesent", take["up"])
+        socket.on("framereceived", take["down"])
+
+    page.on("websocket", listen)
+    yield heard

@@ -209,6 +209,15 @@ def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(dem
     expect(hall(page)).to_be_visible()
     press("ArrowDown")  # it is let go of: the keys scroll again
     expect(hall(page).locator(".limits")).to_contain_text("2.30 in")
+    for _ in range(3):
+        press("l")
+    expect(hall(page).locator(".limiting")).to_contain_text("any number of hours")
+    page.keyboard.type("6507")
+    press("Backspace")
+    expect(hall(page).locator(".limiting")).to_contain_text("→ 650")
+    press("Enter")
+    expect(hall(page).locator(".limiting")).to_contain_text("at most 650 hours")
+    page.wait_for_url(re.compile("chill=650h"))
 
 
 def told_of(demo, **asked) -> list[str]:
@@ -267,7 +276,7 @@ def test_what_all_of_it_rests_on_is_read_from_the_back_row_and_a_held_limit_cuts
         "all => all.map(at => parseFloat(getComputedStyle(at).fontSize))"
     )
     assert min(sizes) >= size[1] / 30
-    page.keyboard.press("e")
+    assert_names(page, Question(demo, market="regional_wholesale"), size)
     expect(evidence).to_be_hidden()
     page.keyboard.press("l")
     expect(hall(page).locator(".limiting")).to_contain_text("qualify")
@@ -276,6 +285,36 @@ def test_what_all_of_it_rests_on_is_read_from_the_back_row_and_a_held_limit_cuts
     assert spot.evaluate("spot => spot.scrollHeight - spot.clientHeight") <= 0
     assert hall(page).evaluate(_CUT) == []
     context.close()
+
+
+def assert_names(page: Page, asked: Question, size: tuple[int, int]) -> None:
+    """In letters for the back row, none cut; page by page none is left out, and who is pressed is spoken of."""
+    page.keyboard.press("w")
+    listed, where = hall(page).locator(".names"), hall(page).locator(".names .where")
+    read = "list => [...list.querySelectorAll('li')].map(at => at.innerText.split(/\\s+/)[1])"
+    names, every = [], list(asked.ranking.index[: asked.own_count.qualify + asked.own_count.may])
+    for _ in range(2):
+        expect(where).to_contain_text(f"{len(names) + 1}–")
+        names += listed.evaluate(read)
+        expect(where).to_contain_text(
+            f"–{len(names)} of {len(every)}; {len(every) - len(names)} more: press ↓"
+        )
+        boxes = listed.locator("li").evaluate_all("""all => all.map(at => [at.getBoundingClientRect(), at.parentElement.getBoundingClientRect()])
+          .map(([at, of]) => at.right <= of.right + 1 && at.bottom <= of.bottom + 1)""")
+        assert all(boxes)
+        page.keyboard.press("PageDown")
+    assert names == every[: len(names)]
+    letters = listed.locator("span, p").evaluate_all(
+        "all => all.map(at => parseFloat(getComputedStyle(at).fontSize))"
+    )
+    assert min(letters) >= size[1] / 30
+    assert hall(page).evaluate(_CUT) == []
+    expect(where).to_contain_text(f"{len(names) + 1}–")
+    page.keyboard.press("PageUp")
+    page.keyboard.press("PageUp")
+    listed.locator("button").nth(2).press("Enter")
+    spoken_of(page, every[2])
+    expect(listed).to_be_hidden()
 
 
 def _own(page: Page) -> tuple[str, ...]:

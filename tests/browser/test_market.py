@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from contextlib import contextmanager
 from importlib.metadata import version
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
@@ -88,23 +86,9 @@ def test_a_slide_is_one_step_back_and_the_slider_is_never_taken_from_the_hand(de
     expect(slider).to_have_value("4")
 
 
-@contextmanager
-def messages(page: Page) -> Iterator[list[tuple[str, str]]]:
-    """What goes over the wire as long as the block lasts: ("up" or "down", text of a frame)."""
-    heard: list[tuple[str, str]] = []
-    take = {way: lambda frame, way=way: heard.append((way, str(frame))) for way in ("up", "down")}
-
-    def listen(socket) -> None:
-        socket.on("framesent", take["up"])
-        socket.on("framereceived", take["down"])
-
-    page.on("websocket", listen)
-    yield heard
-
-
 def test_one_step_of_a_slider_is_one_message_up_and_one_change_of_the_page_down(demo_site, desk):
     page = desk.new_page()
-    with messages(page) as heard:
+    with pages.messages(page) as heard:
         page.goto(demo_site.url + START)
         pages.awaited(page)
         opened(page)

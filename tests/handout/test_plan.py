@@ -9,13 +9,14 @@ import pandas as pd
 import pytest
 
 from dashboard import cli
-from dashboard.answers.planning import bound, easings, plan
+from dashboard.answers.planning import Easing, bound, easings, plan
 from dashboard.handout import plan as paper
 from dashboard.handout import plan_command
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
 from dashboard.wording.gaps import whole_told
 from dashboard.wording.lists import unoffered_told
+from dashboard.wording.planning import easing_told
 
 ASK = ["plan", str(demo_data()), "--market", "roadside_stand", "--from", "Jun 10", "--to", "Aug 31"]
 
@@ -49,7 +50,10 @@ def test_what_is_missing_and_what_would_help(demo, capsys):
         f"10 cultivars cover {83 - found.bare_days} of 83 days. Not covered: "
     )
     assert "With 7 years in 10 instead of 8: " in told
-    assert "With cultivars that no nursery offers as well: " in told
+    assert len(easings(found.asked)) == 2
+    assert all(easing_told(one) in told for one in easings(found.asked))
+    unasked = Easing("not offered", 1, found)  # whichever help most today
+    assert easing_told(unasked).startswith("With cultivars that no nursery offers as well: ")
     assert told == paper.text(found, easings(found.asked), bound(found.asked))
 
 

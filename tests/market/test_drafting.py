@@ -10,7 +10,7 @@ from dashboard.market import Limit, Market, Wish, read_markets
 from dashboard.market.drafting import FIELDS, Draft, DraftFaultError
 from dashboard.market.statements import MOST, stated, statements
 from dashboard.places import MARKETS
-from dashboard.terms.traits import CLASSES, TRAITS
+from dashboard.terms.traits import CLASSES, PLACED, TRAITS
 from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 from tests.market import strategies
 
@@ -149,7 +149,7 @@ def test_the_last_part_and_too_many_of_them_are_told():
 
 def test_what_is_not_there_yet_can_be_added_and_gone_again():
     draft = Draft(None, "us")
-    assert draft.missing("limit").keys() == {*CLASSES, *TRAITS}
+    assert draft.missing("limit").keys() == {*CLASSES, *TRAITS, *PLACED}
     assert draft.missing("wish").keys() == {*TRAITS}
     for what in ("limit", "wish"):
         for key in list(draft.missing(what)):
@@ -157,7 +157,7 @@ def test_what_is_not_there_yet_can_be_added_and_gone_again():
             assert draft.parts[-1].id == added
             assert (draft.parts[-1].what, draft.parts[-1].key) == (what, key)
             assert draft.add(what, key, []) == ""
-    assert len(stated(draft.lines).parts) == len(CLASSES) + 2 * len(TRAITS)
+    assert len(stated(draft.lines).parts) == len(CLASSES) + len(PLACED) + 2 * len(TRAITS)
     assert draft.add("limit", "price", []) == draft.add("wish", "stone", []) == ""
     draft.remove(draft.parts[0].id)
     assert draft.missing("limit") == {"fruit_type": "Fruit type"}

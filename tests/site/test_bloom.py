@@ -74,6 +74,7 @@ def test_a_place_without_records_is_told_with_more_doubt(made):
 
 def test_seasons_left_out_are_told_better_than_by_plainer_ways(made):
     table = by_season(made.records(TRAINED, np.random.default_rng(1)), made.cultivars, made.springs)
+    print(table.round(2).to_string())
     assert table["model"].mean() < table["constant heat"].mean()
     assert table["model"].mean() < table["raw mean"].mean()
 

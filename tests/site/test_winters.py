@@ -42,6 +42,21 @@ def test_a_winter_with_a_long_gap_is_left_out():
     assert (2010, "10 of its 183 days are missing") in found.left_out
 
 
+def test_a_leap_day_is_a_day_of_its_winter(warm):
+    """1 October 2019 and 182 days on is 31 March 2020; a year later it is 1 April."""
+    days = warm.station.days
+    at = {year: days.get_loc(f"{year - 1}-10-01") for year in (2020, 2021)}
+    assert [str(days[at[year] + DAYS - 1].date()) for year in (2020, 2021)] == ["2020-03-31", "2021-04-01"]
+    leap = days.get_loc("2020-02-29")
+    here = chill_hours(warm.station.hours[leap].ravel()).sum()
+    by_day = warm.by_day[HOURS][warm.years.tolist().index(2020)]
+    assert by_day[leap - at[2020]] - by_day[leap - at[2020] - 1] == pytest.approx(here)
+    made = weather()
+    gone = Winters(station(made[made["date"] != "2020-02-29"], "Warm Flat", 33.0))
+    assert 2020 in gone.years
+    assert gone.station.told == ("1 day missing in short gaps: filled from the days around them.",)
+
+
 def test_few_winters_are_refused_in_a_sentence():
     found = Winters(station(weather("2020-01-01", "2023-12-31"), "Warm Flat", 33.0))
     assert found.refused == "Warm Flat has 3 whole winters on record; 5 are needed."

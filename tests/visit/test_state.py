@@ -251,9 +251,42 @@ def test_other_choices_stray_from_the_prepared_view_but_not_whom_one_speaks_of(s
     state.choose(flesh_colour=("white",), market="packer")
     state.prepare("white")
     state.open_prepared(0)
-    state.choose(shortlist=("Candover",), cultivar="Candover", tab="season")
+    state.choose(shortlist=("Candover",), cultivar="Candover")
     assert not state.strayed
-    state.choose(market="")
+    for other in ({"market": ""}, {"tab": "season"}, {"pair": "size_firmness"}):
+        state.choose(**other)
+        assert state.strayed
+        state.open_prepared(0)
+        assert not state.strayed
+
+
+@pytest.mark.parametrize(
+    ("tab", "field"), [("cultivar", "cultivar"), ("beside", "beside"), ("season", "shortlist")]
+)
+def test_a_view_is_another_one_where_what_it_is_a_picture_of_is(state, tab, field):
+    one, other = ("Candover", "Briskwell") if field == "cultivar" else (("Candover",), ("Briskwell",))
+    state.choose(tab=tab, **{field: one})
+    state.prepare("this one")
+    state.open_prepared(0)
+    state.choose(**{field: other})
     assert state.strayed
+    state.undo()
+    assert not state.strayed
+
+
+def test_what_is_taken_back_into_another_prepared_view_bears_its_name(state):
+    state.prepare("all")
+    state.choose(flesh_colour=("white",), tab="season")
+    state.prepare("white")
+    for place in (0, 1):
+        state.open_prepared(place)
+    state.undo()
+    assert (state.prepared_at, state.strayed, state.flesh_colour) == (0, False, ())
+    state.redo()
+    assert (state.prepared_at, state.strayed, state.flesh_colour) == (1, False, ("white",))
+    state.choose(seasons=2)
+    state.open_prepared(0)
+    state.undo()  # to what was no prepared view: the name is not its
+    assert (state.prepared_at, state.strayed) == (0, True)
     state.open_prepared(0)
     assert not state.strayed

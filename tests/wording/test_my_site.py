@@ -8,6 +8,7 @@ import pytest
 
 from dashboard.answers.my_site import MySite
 from dashboard.answers.question import Question
+from dashboard.site.needs import enough
 from dashboard.terms.traits import UNKNOWN
 from dashboard.wording import my_site as words
 from dashboard.wording.columns import COLUMNS
@@ -26,11 +27,33 @@ def test_only_always_and_never_are_told_as_such(share, told):
 
 
 def test_rounding_is_told_where_it_matters():
-    row = {"enough": 0.9, "enough_low": 0.8, "enough_high": 1.0, "measure": "hours", "need": 650.0}
-    assert words.enough_told(row) == "9.0 in 10, 8.0 to 10.0 as its need is rounded"
+    row = {
+        "enough": 0.9,
+        "enough_low": 0.8,
+        "enough_high": 1.0,
+        "measure": "hours",
+        "need": 650.0,
+        "step": 50.0,
+    }
+    assert words.enough_told(row) == "9.0 in 10 (10 if it needs 625 hours, 8 if 675)"
     assert words.enough_told({**row, "enough_low": 0.9, "enough_high": 0.9}) == "9.0 in 10"
     assert words.enough_told({**row, "measure": ""}) == UNKNOWN
     assert words.need_told(row) == "650 hours"
+
+
+def test_the_card_tells_each_unit_and_the_tab_what_a_need_leaves_open(asked):
+    found = asked.my_site
+    name = found.enough.index[(found.enough["measure"] != "").to_numpy()][0]
+    told = words.chill_facts(asked, name)
+    assert {label.rsplit(" ", 1)[1] for label, _ in told} == {
+        unit for unit, one in found.by_unit.items() if one.loc[name, "need"] == one.loc[name, "need"]
+    }
+    assert told[0][1] == words.enough_told(found.enough.loc[name])
+    more = asked.catalogue.cultivars[["chill_requirement_cp", "chill_requirement_h"]] * 1.1
+    enough_then = enough(more, found.winters)["enough"] >= 0.9 - 1e-9
+    less = int((found.enough["enough"] >= 0.9 - 1e-9).sum() - enough_then.sum())
+    assert f"Were each a tenth higher, {less or 'no'} cultivar" in words.doubt_told(asked)[0]
+    assert words.doubt_told(Question(asked.catalogue, weather=None, higher=60)) == []
 
 
 def test_the_answer_comes_first_and_a_trend_is_no_forecast(asked):

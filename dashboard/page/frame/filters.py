@@ -11,6 +11,7 @@ from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.filters import untold, would_leave
 from dashboard.answers.question import Question
+from dashboard.market.placed import unplaced
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -21,6 +22,8 @@ from dashboard.wording.boxes import UNCOUNTED, choice_group, filter_groups, grou
 from dashboard.wording.figures import market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
+
+NO_PLACE = "This market asks for winter chill, and no station is chosen. Choose one under My site: until then nothing can qualify."
 
 
 def filters(state: State) -> Column:
@@ -68,7 +71,7 @@ def about_market(asked: Question) -> tuple[str, ...]:
     if asked.own and base:
         before = f" Said of it before your changes: “{base.summary}”" if base.summary else ""
         whose = f"{base.name}, with your changes.{before}"
-    return (whose, *market_told(market, asked.units))
+    return (whose, *market_told(market, asked.units), *([NO_PLACE] if unplaced(market) else []))
 
 
 def told(asked: Question, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:

@@ -104,5 +104,5 @@ def header(state: State) -> Header:
             sheet=state.sheet,
         )
 
-    live.heed(state, show, "question", "tab", "prepared", "prepared_at", "sheet")
+    live.heed(state, show, "question", "tab", "pair", "prepared", "prepared_at", "sheet")
     return line

@@ -39,7 +39,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .name {{ font-size: 3.8em; line-height: 1.05; color: {style.SPOT}; overflow-wrap: anywhere; }}
 .name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .name.longest {{ font-size: 1.1em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
 .beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
-.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }}
+.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }} .beside:not(:has(.figures > *)) {{ grid-template-columns: minmax(0, 1fr); }}
 .figures {{ display: grid; gap: .35em; }}
 .figures b {{ font-size: 1.9em; line-height: 1.1; white-space: nowrap; }} .figures dd {{ display: flex; flex-wrap: wrap; gap: 0 .6em; align-items: baseline; }}
 .figures span {{ white-space: nowrap; }}
@@ -63,6 +63,11 @@ button:focus-visible, input:focus-visible {{ outline: .15em solid {style.SPOT}; 
 .help dt {{ font-weight: 700; color: {style.SPOT}; text-align: center; }}
 .evidence {{ justify-content: flex-start; align-items: stretch; }} .evidence h2 {{ font-size: 3.6vh; line-height: 1.2; color: {style.SPOT}; }}
 .evidence p {{ font-size: max(1em, 3.4vh); line-height: 1.2; padding-left: .6em; text-indent: -.6em; }} .evidence p::before {{ content: "· "; }}
+.names {{ align-items: stretch; justify-content: flex-start; gap: .2em; }} .names > p {{ font-size: max(1em, 3.4vh); line-height: 1.15; }} .names .title {{ font-weight: 700; }}
+.names ol {{ list-style: none; margin: 0; padding: 0; flex: 1 1 0; min-height: 0; overflow: hidden; font-size: max(1em, 3.34vh); line-height: 1.3; display: grid; grid-auto-flow: column; grid-auto-columns: max-content; align-content: start; column-gap: .5em; }}
+.names li {{ display: grid; grid-column: span 4; grid-template-columns: subgrid; }} .names li + li {{ padding: 0; }}
+.names button {{ display: grid; grid-column: 1 / -1; grid-template-columns: subgrid; border: 0; background: none; padding: 0 .7em 0 0; line-height: inherit; text-align: left; white-space: nowrap; cursor: inherit; }}
+.names span:first-child, .names span:last-child {{ text-align: right; }} .names span:nth-child(2) {{ font-weight: 700; color: {style.SPOT}; overflow: hidden; text-overflow: ellipsis; max-width: 40vw; }} .names .where {{ font-weight: 700; min-height: 1.2em; }} .pointed .names button {{ cursor: pointer; }}
 .finding {{ justify-content: flex-start; }} .finding > * {{ width: 100%; }}
 @media (max-height: 600px) {{ .limiting {{ font-size: 1.7em; }} dialog:has(.limiting:not(:empty)) .days {{ display: none; }} .name {{ font-size: 2.4em; }} svg.fruit {{ max-height: 26vh; }} .figures b {{ font-size: 1.4em; }} .stands b {{ font-size: 1.3em; }} }}
 @media (pointer: coarse) {{ .strip button {{ border-color: {style.INK}; min-height: 44px; margin: 2px 0; }} }}

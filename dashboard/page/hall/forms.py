@@ -7,17 +7,26 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
+import pandas as pd
 
 from dashboard.answers.among import among
 from dashboard.answers.question import Question
+from dashboard.answers.season_classes import picked_each_week, season_classes
 from dashboard.charts import large, weeks
 from dashboard.charts.calendar_rows import calendar_view
+from dashboard.charts.weeks import looks as weeks_looks
+from dashboard.market.verdict import MAY_QUALIFY
 from dashboard.ripening import day_label
+from dashboard.ripening.model import ANY
 from dashboard.terms.traits import HEADLINE, trait_called
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
 from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL
 
 MOST_CLASSES = 12
+OVER_ANY = "My slate in any year"
+CHANCES = "Bottom row: of 100 years, in how many there is fruit on the barest day of the week."
+NO_SLATE, OFFERED = "Ripe each week", "Cultivars ripe each week{whose}, {when}"
+BEGIN = "A number a week to choose from. For a slate: find a cultivar (F), then press S. Or press Build a slate on the page."
 
 
 def form(asked: Question, tab: str) -> dict[str, Any] | None:
@@ -33,16 +42,46 @@ def _told(title: str, said: list[str], drawn: str, speaks: bool = False) -> dict
 
 def _season(asked: Question) -> dict[str, Any]:
     view = calendar_view(asked)
-    if view["slate"]:
-        told = f"{view['heading']}: {view['said'][0]}"
-        picture = large.season(view["slate"], view["gaps"], view["marks"], _key(asked, view), told)
-        return _told(view["heading"], view["said"], picture)
-    shown = view["classes"][:MOST_CLASSES]
-    title = f"Who is ripe when in {DATED[asked.season_kind]}, by class"
-    if not shown:
-        return _told(title, [view["others"]], "")
-    said = _line("The stronger the color, the more are ripe at once.", _left(len(view["classes"])))
-    return _told(title, [said], large.bands(shown, view["marks"], title))
+    if not view["slate"]:
+        return _offered(asked, view)
+    title = OVER_ANY if asked.season_kind == ANY else view["heading"]
+    chances = _chances(asked)
+    said = [*view["said"], *([CHANCES] if chances else [])]
+    told = f"{title}: {view['said'][0]}"
+    picture = large.season(view["slate"], view["gaps"], view["marks"], _key(asked, view), told, chances)
+    return _told(title, said, picture)
+
+
+def _chances(asked: Question) -> list[tuple[str, list[tuple[float, float, str, str]]]]:
+    """Of each buyer the weeks of the selling days: their ends as parts of them, and of how many years of 100 their barest day has fruit."""
+    rows = []
+    several = asked.strip is not None and len(asked.strip.rows) > 1
+    for row in asked.strip.rows if asked.strip else ():
+        chance, weeks = row.cover.chance, []
+        for at in range(0, len(chance), 7):
+            least = float(chance[at : at + 7].min())
+            looks = weeks_looks(least, row.cover.wanted, True)
+            weeks.append((at / len(chance), min((at + 7) / len(chance), 1.0), f"{100 * least:.0f}", looks))
+        rows.append((row.buyer if several else "Years of 100 with fruit", weeks))
+    return rows
+
+
+def _offered(asked: Question, view: dict[str, Any]) -> dict[str, Any]:
+    """Without a slate: how many there are to choose from, week by week, and how a slate begins."""
+    windows = pd.concat([asked.windows.iloc[:0], *season_classes(asked).classes.values()])
+    if not len(windows):
+        return _told(NO_SLATE, [view["others"]], "")
+    verdict = asked.fit["verdict"].reindex(windows.index)
+    may = (verdict == MAY_QUALIFY).to_numpy() & (asked.profile is not None)
+    (starts, sure), (_, more) = (picked_each_week(windows[who], asked.selling) for who in (~may, may))
+    whose = f" for {called(asked.profile.name)}" if asked.profile else ""
+    when = "by their usual dates" if asked.season_kind == ANY else f"in {DATED[asked.season_kind]}"
+    title = OFFERED.format(whose=whose, when=when)
+    looks = ("full", "hatched") if asked.profile else ("picked",)
+    key = [(look, CALENDAR_MARKS[look]) for look in looks if look != "hatched" or more.any()]
+    labels = [day_label(start, asked.catalogue.south) for start in starts]
+    picture = large.columns(labels, list(zip(map(int, sure), map(int, more), strict=True)), key, title)
+    return _told(title, [BEGIN], picture)
 
 
 def _key(asked: Question, view: dict[str, Any]) -> list[tuple[str, str]]:

@@ -16,6 +16,7 @@ export function render({ model, el }) {
   let waiting = 0;
   let alone = false; // the connection is lost: only what needs no server goes on
   let leaving = false;
+  let typed = ""; // of a number for the limit that is held
   /** @type {(message: HallAct) => void} */
   const send = (message) => {
     waiting = performance.now();
@@ -29,7 +30,7 @@ export function render({ model, el }) {
   const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
   const picture = make("div", { className: "picture", role: "img" }), days = make("div", { className: "days" });
   const whole = make("div", { className: "whole" }, make("p", { className: "head" }, up, key), picture, make("p", { className: "foot" }, legend, across), days);
-  const { form, parts, showForm, showOver } = over();
+  const { form, listed, parts, showForm, showOver } = over((name) => send({ act: "speak", name }));
   const { spot, show } = spokenOf();
   const stage = make("div", { className: "stage" }, whole, form, spot);
   const finding = make("div", { className: "over finding", hidden: true });
@@ -40,10 +41,10 @@ export function render({ model, el }) {
   const { dress, turn, free, isDark } = looks(el, dialog);
   const { strip, help, offer, press } = keys(
     {
-      now: () => now, served: () => !alone, dark: isDark, free, notes, covered, shelf: left, above: () => scrolling().scrollTop,
+      now: () => now, served: () => !alone, dark: isDark, free, notes, covered, shelf: left, above,
       waits: () => waiting > 0 && performance.now() - waiting < PATIENCE,
     },
-    { send, bring, find, lay, leave, scroll, escape, help: explain, turn: () => { turn(); offer(); } },
+    { send, bring, find, lay, leave, scroll, type, escape, help: explain, turn: () => { turn(); offer(); } },
   );
   dialog.append(make("div", { className: "asked" }, asked, slate, limiting, notes), notices, stage, ...parts, finding, help, lost, strip, working);
 
@@ -77,11 +78,28 @@ export function render({ model, el }) {
     return over ?? (getComputedStyle(part).overflowY === "auto" ? part : dialog);
   }
   function left() {
+    if (turned()) return listed.left() ? 2 : 0;
     return scrolling().scrollHeight - scrolling().clientHeight - scrolling().scrollTop;
   }
+  // Names are turned page by page.
+  function turned() {
+    return !listed.at.hidden && !covered();
+  }
+  function above() {
+    return turned() ? listed.above() : scrolling().scrollTop;
+  }
   function scroll(way) {
-    scrolling().scrollBy({ top: way * 0.7 * scrolling().clientHeight });
+    if (turned()) listed.turn(way);
+    else scrolling().scrollBy({ top: way * 0.7 * scrolling().clientHeight });
     offer();
+  }
+  // A number for the limit that is held: it stands there as it is typed, and Enter sends it. Whether the key meant anything.
+  function type(key) {
+    if (key === "Enter" && !typed) return false;
+    if (key === "Enter") send({ act: "move", to: typed });
+    typed = key === "Backspace" ? typed.slice(0, -1) : /^[\d.]$/.test(key) ? (typed + key).slice(0, 8) : "";
+    limiting.textContent = typed ? `${now.limiting} → ${typed}` : now.limiting;
+    return true;
   }
   function explain() {
     const opens = help.hidden;
@@ -101,7 +119,7 @@ export function render({ model, el }) {
   function close() {
     send({ act: "close" });
     if (!alone) return;
-    [now.against, now.code, now.evidence] = [null, null, null];
+    [now.against, now.code, now.evidence, now.names] = [null, null, null, null];
     showOver(null);
     offer();
   }
@@ -130,7 +148,8 @@ export function render({ model, el }) {
     if (leaving) leaveAlone();
   }
   function escape() {
-    if (!finding.hidden) find();
+    if (typed) type("");
+    else if (!finding.hidden) find();
     else if (!help.hidden) explain();
     else if (alone ? !parts.every((one) => one.hidden) : now.keys.includes("close")) close();
     else leave();
@@ -145,6 +164,7 @@ export function render({ model, el }) {
   const again = () => {
     if (!now.open) return;
     dress();
+    listed.refit();
     offer();
   };
   const heard = /** @type {[EventTarget, string, (event: any) => void][]} */ ([[document, "keydown", press], [window, "connection-lost", loseConnection], [window, "resize", again]]);
@@ -165,6 +185,7 @@ export function render({ model, el }) {
 
   function draw() {
     now = JSON.parse(model.told);
+    typed = "";
     waiting = 0;
     leaving = false;
     if (!now.open) {

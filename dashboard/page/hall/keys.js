@@ -2,7 +2,7 @@
 import { make } from "./made.js";
 
 /** @typedef {{ now(): any, served(): boolean, dark(): boolean, free(): boolean, waits(): boolean, covered(): boolean, shelf(): number, above(): number, notes: HTMLElement }} Asked what stands
- *  @typedef {Record<"find" | "help" | "leave" | "turn" | "escape", () => void> & { scroll(way: number): void, lay(what: string): void, bring(message: import("../messages").HallAct): void,
+ *  @typedef {Record<"find" | "help" | "leave" | "turn" | "escape", () => void> & { scroll(way: number): void, type(key: string): boolean, lay(what: string): void, bring(message: import("../messages").HallAct): void,
  *    send(message: import("../messages").HallAct): void }} Acts */
 
 /** @param {Asked} asked @param {Acts} act */
@@ -23,7 +23,8 @@ export function keys(asked, act) {
     ["S", ["s"], "my slate", "put it on my slate, or take it off", sends({ act: "keep" }), seen("keep")],
     ["T", ["t"], "traits", "the next traits: of the picture or, after V, of the two", sends({ act: "traits" }), seen("traits")],
     ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the next", lays("against"), laid("against")],
-    ["L", ["l"], "limit", "hold a limit of the market, or the next one: up and down move it, Esc lets go", sends({ act: "limit" }), seen("limit")],
+    ["W", ["w"], "who", "who they are: the names behind the counts, by rank; F finds one of them", lays("names"), laid("names")],
+    ["L", ["l"], "limit", "hold a limit of the market, or of winter chill, or the next one: up and down move it, or type a number and Enter; Esc lets go", sends({ act: "limit" }), seen("limit")],
     ["U", ["u"], "undo", "take the last choice back", sends({ act: "undo" }), seen("undo")],
     ["R", ["r"], "redo", "make it again", sends({ act: "redo" }), seen("redo")],
     ["P", ["p"], "view before", "the prepared view before", brings({ act: "view", by: -1 }), seen("view", () => now().at > 0)],
@@ -59,7 +60,7 @@ export function keys(asked, act) {
       if (one.button.lastChild.textContent !== word) one.button.lastChild.textContent = word;
     }
     const { views, at, strayed, view: named } = now();
-    view.textContent = views ? (at >= 0 ? `${at + 1} of ${views}${strayed ? ", changed" : ""}: ${named}` : `${views} prepared views`) : "";
+    view.textContent = views ? (at >= 0 ? `${strayed ? "changed since " : ""}${at + 1} of ${views}: ${named}` : `${views} prepared views`) : "";
   }
 
   function press(event) {
@@ -70,6 +71,7 @@ export function keys(asked, act) {
       act.escape();
     } else if (!writes) {
       const key = held ? (event.shiftKey ? "r" : "u") : event.key.length === 1 ? event.key.toLowerCase() : event.key;
+      if (answers("move") && !asked.covered() && served() && /^([\d.]|Enter|Backspace)$/.test(key) && act.type(key)) return event.preventDefault();
       const named = rows.filter((one) => one.pressed.includes(key));
       if (!named.length) return;
       const one = named.find((row) => row.may()) ?? named[0];

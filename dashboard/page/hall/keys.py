@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-OVER = ("against", "code", "evidence")  # what is laid over the picture, one at a time
+OVER = ("against", "names", "code", "evidence")  # what is laid over the picture, one at a time
 EVERYWHERE = ("find", *OVER, "view", "first", "leave", "close")  # they bring something else to the screen
 _CHOICES = ("undo", "redo", "limit", "notes")
 _SPOKEN = ("step", "keep")  # they need the cultivar in sight
@@ -16,6 +16,7 @@ ANSWERED: dict[str, tuple[str, ...]] = {
     "classes": (*EVERYWHERE, *_CHOICES),
     "beside": (*EVERYWHERE, *_CHOICES),
     "against": (*EVERYWHERE, "traits", "step"),
+    "names": EVERYWHERE,
     "code": EVERYWHERE,
     "evidence": EVERYWHERE,
 }

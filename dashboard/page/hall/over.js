@@ -1,5 +1,7 @@
-// What takes the place of the picture or lies over it: a form; two set against each other, a code for phones, what all of it rests on.
+// What takes the place of the picture or lies over it: a form; two set against each other, the names behind the counts, a code
+// for phones, what all of it rests on.
 import { make } from "./made.js";
+import { names } from "./names.js";
 
 /** What the server drew and escaped. @param {string} markup */
 function drawn(markup) {
@@ -9,11 +11,13 @@ function drawn(markup) {
   return at;
 }
 
-export function over() {
+/** @param {(name: string) => void} speak */
+export function over(speak) {
   const form = make("section", { className: "form" });
   const against = make("div", { className: "over against", hidden: true, ariaLive: "polite" });
   const code = make("div", { className: "over code", hidden: true });
   const evidence = make("div", { className: "over evidence", hidden: true, ariaLive: "polite" });
+  const listed = names(speak);
   const lines = (texts) => texts.map((text) => make("p", { textContent: text }));
 
   /** @param {{ title: string, said: string[], drawn: string } | null} told */
@@ -48,6 +52,7 @@ export function over() {
     showAgainst(told?.against);
     showCode(told?.code);
     showEvidence(told?.evidence);
+    listed.show(told?.names);
   }
-  return { form, parts: [against, code, evidence], showForm, showOver };
+  return { form, listed, parts: [against, code, evidence, listed.at], showForm, showOver };
 }

@@ -8,7 +8,6 @@ from dashboard.answers.question import Question
 from dashboard.answers.spotlight import Spotlight
 from dashboard.charts import fruit as drawn
 from dashboard.charts.code import code
-from dashboard.market.profile import Limit
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
@@ -16,10 +15,10 @@ from dashboard.visit.network_address import reach
 from dashboard.wording import set_against
 from dashboard.wording.cautions import CAUTIONS, PROTECTED
 from dashboard.wording.figures import (
+    called,
     chance,
     choices_told,
     evidence,
-    limit_told,
     market_told,
     pit_told,
     qualify_told,
@@ -33,6 +32,7 @@ from dashboard.wording.strip import longest_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
+NOT_IN = "{name} is not in these filters."
 NO_TWO = "There are no two cultivars to set against each other."
 TOO_LONG = "This view's address is too long for a code: clear some choices, or send the link."
 
@@ -53,6 +53,21 @@ def limits(asked: Question) -> str:
     return market_told(asked.profile, asked.units)[0] if asked.profile else ""
 
 
+def headline(asked: Question, shown: str, spot: Spotlight | None) -> tuple[str, str]:
+    """Question and limits as far as they describe what is ``shown``, of ``keys.ANSWERED``: the slate, and those side by side, stand there
+    whether they pass the filters or not."""
+    if shown == "beside":
+        basis = ", ".join(choices_told(asked, filters=False))
+        return f"{basis[0].upper()}{basis[1:]}." if basis else "", ""
+    if (shown == "season" and asked.shortlist) or (shown == "classes" and asked.weeks_of == "slate"):
+        whose = f"{asked.profile.name}: " if asked.profile else ""
+        return f"{whose}what is on my slate, in these filters or not.", limits(asked)
+    if spot is None or spot.place:
+        return question(asked), limits(asked)
+    left_out = NOT_IN.format(name=called(spot.name))
+    return f"{question(asked)} {left_out}" if not shown else left_out, limits(asked)
+
+
 def legend(asked: Question) -> str:
     """What is drawn beside the marks."""
     invented = "Invented example. " * asked.catalogue.invented
@@ -67,10 +82,11 @@ def marks(asked: Question) -> list[list[str]]:
     return [mark for colour, mark in MARKS.items() if colour in colours] + flat
 
 
-def spoken_of(asked: Question, spot: Spotlight) -> dict[str, Any]:
-    """Everything told of the cultivar in the spotlight; ``fruit`` is a picture, the others are plain texts."""
+def spoken_of(asked: Question, spot: Spotlight, figures: bool = True) -> dict[str, Any]:
+    """Everything told of the cultivar in the spotlight; ``fruit`` is a picture, the others are plain texts. Without ``figures`` where they
+    stand beside it."""
     row = spot.row
-    place = f"{spot.place} of {spot.among}" if spot.place else "does not pass the filters"
+    place = f"{spot.place} of {spot.among}" if spot.place else "not in these filters"
     if spot.place and asked.profile and row["verdict"] in TAKEN:
         count = asked.own_count
         inside = count.qualify if row["verdict"] == QUALIFIES else count.qualify + count.may
@@ -93,7 +109,7 @@ def spoken_of(asked: Question, spot: Spotlight) -> dict[str, Any]:
         "rests": f"Rests on {evidence(row.to_dict())}" if row["samples"] > 0 else "Not sampled",
         "caution": PROTECTED if _protected(asked, spot.name) else "",
         "scale": "dashed: 2½ in" if asked.units == "us" else "dashed: 63.5 mm",
-        "figures": [_figure(key, row, asked.units) for key in HEADLINE],
+        "figures": [_figure(key, row, asked.units) for key in HEADLINE * figures],
         "fruit": str(
             drawn.drawing(spot.fruit, asked.units, drawn.span([spot.fruit, spot.largest], asked.units))
         ),
@@ -154,12 +170,6 @@ def evidence_told(asked: Question) -> list[tuple[str, list[str]]]:
         ("What the records do not say", unsaid(known)),
         ("Cautions", list(CAUTIONS)),
     ]
-
-
-def limiting(asked: Question, limit: Limit) -> str:
-    """The limit that is being moved, and what it leaves."""
-    told = limit_told(limit, asked.units)
-    return f"{told[0].upper()}{told[1:]}: {qualify_told(asked, short=True)}."
 
 
 def slate(asked: Question) -> str:

@@ -12,15 +12,13 @@ from panel.custom import Child
 
 from dashboard.answers.question import QUESTION
 from dashboard.charts import spotlit, style, tradeoff
-from dashboard.market.nudging import Bound, bounds_of, moved
-from dashboard.market.profile import Limit
-from dashboard.market.statements import statements
 from dashboard.page.frame.kept_views import KeptViews
-from dashboard.page.hall import forms
+from dashboard.page.hall import forms, limits
 from dashboard.page.hall import told as hall_words
 from dashboard.page.hall.days import my_days
 from dashboard.page.hall.dress import HALL_CSS
 from dashboard.page.hall.keys import EVERYWHERE, OVER, answered
+from dashboard.page.hall.names import names_told
 from dashboard.page.hall.picture import Picture
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -28,7 +26,7 @@ from dashboard.page.parts.finding import Finder
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import PAIRS, State
 from dashboard.wording import set_against
-from dashboard.wording.presenting import UNSEEN
+from dashboard.wording.presenting import NOT_TAKEN, UNSEEN
 
 FIND = "Find a cultivar by part of its name"
 
@@ -43,7 +41,8 @@ class Hall(Element):
 
     script = Path(__file__).with_name("hall.js")
     parts = tuple(
-        Path(__file__).with_name(f"{name}.js") for name in ("made", "spoken_of", "over", "looks", "keys")
+        Path(__file__).with_name(f"{name}.js")
+        for name in ("made", "spoken_of", "names", "over", "looks", "keys")
     )
     dress = (style.MARK_CSS, HALL_CSS)
 
@@ -80,8 +79,8 @@ class _Speaking:
         self.state = state
         self.over = ""  # what is laid over the picture, of ``OVER``
         self.opened_at = ""  # as the browser says, for the code
-        self.trait = ""  # in which two were set against each other last, or whose limit was held; "" for the market's first
-        self.bound: Bound | None = None  # the limit of the market that the keys move
+        self.trait = ""  # in which two are set against each other; "" for the market's first
+        self.held: limits.Held | None = None  # the limit that the keys move
         self.spoken = False  # one cultivar stands in the place of a view that shows none
         self.answered: list[str] = []
         finder = Finder(state.question.catalogue, self._found, label=FIND, large=True, margin=0)
@@ -93,6 +92,8 @@ class _Speaking:
         """A key or a press. What does not show on the screen is not done."""
         state, act, by = self.state, msg.get("act"), msg.get("by")
         spot = state.question.spotlight
+        if act == "speak" and self.over == "names" and str(msg.get("name")) in state.question.ranking.index:
+            return self._found(str(msg["name"]))
         if (msg.get("what") if act == "over" else act) not in self.answered:
             return
         if act == "step" and by in (1, -1):
@@ -111,6 +112,8 @@ class _Speaking:
             self._close()
         elif act == "limit":
             self._hold()
+        elif act == "move" and "to" in msg:
+            self._type(str(msg["to"])[:12])
         elif act == "move" and by in (1, -1):
             self._move(by)
         elif act in UNSEEN:
@@ -138,6 +141,10 @@ class _Speaking:
 
     def _lay(self, what: str, at: str) -> None:
         self.over = "" if self.over == what else what
+        if (
+            what == "against"
+        ):  # what the room is looking at, else the market's first wish: not what was asked of another pair
+            self.trait = limits.trait_of(self.state.question, self.held) if self.held is not None else ""
         self.opened_at = at[:2000]
         self._tell()
 
@@ -145,8 +152,8 @@ class _Speaking:
         """What lies on top goes: what is laid over the picture, else the limit, else the cultivar in a view's place."""
         if self.over:
             self.over = ""
-        elif self.bound is not None:
-            self.bound = None
+        elif self.held is not None:
+            self.held = None
         else:
             self.spoken = False
         self._tell()
@@ -174,35 +181,31 @@ class _Speaking:
         return {part: said for part, said in json.loads(self.element.told).items() if part not in unseen}
 
     def _hold(self) -> None:
-        """The next bound of the market is moved by the keys, after the last one none; its trait is brought into the picture."""
-        bounds = bounds_of(self.state.question.profile)
-        after = bounds[bounds.index(self.bound) + 1 :] if self.bound in bounds else bounds
-        self.bound = after[0] if after else None
-        if self.bound is not None:
-            self.trait = self._limit.key
-            fitting = [pair for pair in PAIRS if self.trait in pair.split("_")]
-            if fitting and self.state.pair not in fitting:
-                self.state.choose(pair=fitting[0])
+        """The next limit is moved by the keys, after the last one none; its trait is brought into the picture."""
+        state = self.state
+        every = limits.limits_of(state.question)
+        after = every[every.index(self.held) + 1 :] if self.held in every else every
+        self.held = after[0] if after else None
+        trait = limits.trait_of(state.question, self.held) if self.held is not None else ""
+        fitting = [pair for pair in PAIRS if trait in pair.split("_")]
+        if fitting and state.pair not in fitting:
+            state.choose(pair=fitting[0])
         self._tell()
 
-    @property
-    def _limit(self) -> Limit:
-        market = self.state.question.profile
-        assert market is not None
-        assert self.bound is not None
-        return market.limits[self.bound[0]]
-
     def _move(self, by: int) -> None:
-        state, asked = self.state, self.state.question
-        assert asked.profile is not None
-        assert self.bound is not None
-        lines = moved(asked.profile, self.bound, by, asked.units)
-        state.choose(own=() if lines == statements(asked.catalogue.markets.get(asked.market)) else lines)
+        assert self.held is not None
+        self.state.choose(**limits.moved(self.state.question, self.held, by))
+
+    def _type(self, text: str) -> None:
+        """What cannot be is said, and changes nothing."""
+        assert self.held is not None
+        chosen = limits.typed(self.state.question, self.held, text)
+        self.state.choose(**chosen or {"notices": (NOT_TAKEN.format(text=text),)})
 
     def _form(self) -> tuple[str, dict[str, Any] | None]:
         """What stands in the place of the hall's own picture, by its key in ``keys.ANSWERED``, and how it is told; "" for the picture itself."""
         asked, tab = self.state.question, self.state.tab
-        made = None if self.bound else forms.form(asked, tab)
+        made = None if self.held is not None else forms.form(asked, tab)
         if made and self.spoken and not made["speaks"]:
             tab, made = "cultivar", forms.form(asked, "cultivar")
         return (tab, made) if made else ("", None)
@@ -210,14 +213,16 @@ class _Speaking:
     def _tell(self) -> None:
         state, asked = self.state, self.state.question
         if state.look != "hall":
-            self.over, self.trait, self.bound, self.spoken, self.answered = "", "", None, False, []
+            self.over, self.trait, self.held, self.spoken, self.answered = "", "", None, False, []
             self.element.told = json.dumps({"open": False})
             return
-        bounds = bounds_of(asked.profile)
-        if self.bound not in bounds:  # another market was chosen meanwhile
-            self.bound = None
+        every = limits.limits_of(asked)
+        if self.held not in every:  # another market was chosen meanwhile
+            self.held = None
         shown, form = self._form()
         speaks = asked.spotlight if form is None or form["speaks"] else None
+        elsewhere = shown == "cultivar" != state.tab  # one cultivar in the place of a view
+        said, bounds = hall_words.headline(asked, shown, speaks)
         at = state.prepared_at
         named = state.prepared[at] if 0 <= at < len(state.prepared) else None
         possible = {
@@ -225,12 +230,12 @@ class _Speaking:
             "keep": speaks is not None,
             "undo": state.steps.behind > 0,
             "redo": state.steps.ahead > 0,
-            "limit": bool(bounds),
-            "move": self.bound is not None,
+            "limit": bool(every),
+            "move": self.held is not None,
             "notes": bool(named and named.note),
             "view": bool(state.prepared),
             "first": bool(state.prepared),
-            "close": bool(self.over or self.bound is not None or shown == "cultivar" != state.tab),
+            "close": bool(self.over or self.held is not None or elsewhere),
         }
         self.answered = answered(self.over or shown, possible)
         view = (
@@ -241,24 +246,27 @@ class _Speaking:
                 "open": True,
                 "keys": self.answered,
                 "everywhere": [key for key in EVERYWHERE if key in self.answered],
-                "asked": hall_words.question(asked),
-                "limits": hall_words.limits(asked),
+                "asked": said,
+                "limits": bounds,
                 "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
                 "marks": hall_words.marks(asked),
                 "legend": hall_words.legend(asked),
                 "notices": list(state.notices),
-                "spot": hall_words.spoken_of(asked, speaks) if speaks is not None else None,
-                "empty": asked.emptied.sentence if asked.emptied else "",
+                "spot": hall_words.spoken_of(asked, speaks, figures=not shown)
+                if speaks is not None
+                else None,
+                "empty": asked.emptied.sentence if asked.emptied and said else "",
                 "views": len(state.prepared),
                 "at": at if named else -1,
-                "strayed": state.strayed,
+                "strayed": state.strayed or elsewhere or (self.held is not None and state.tab in forms.FORMS),
                 "listed": len(state.shortlist),
                 "view": named.name if named else "",
                 "note": named.note if named else "",
                 "form": form,
-                "limiting": hall_words.limiting(asked, self._limit) if self.bound else "",
+                "limiting": limits.told(asked, self.held) if self.held is not None else "",
                 "slate": "" if shown == "season" else hall_words.slate(asked),
                 "against": hall_words.against(asked, self.trait) if self.over == "against" else None,
+                "names": names_told(asked) if self.over == "names" else None,
                 "code": hall_words.code_told(self.opened_at, view) if self.over == "code" else None,
                 "evidence": hall_words.evidence_told(asked) if self.over == "evidence" else None,
             },

@@ -41,6 +41,43 @@ export function render({ model, el }) {
     return at;
   }
 
+  // A number of one's own, in one of some units: it takes the place of what is ticked in its list, and an empty field of that too.
+  function typed(group, note) {
+    const { label, units, wrong } = group.typed;
+    const row = document.createElement("div");
+    row.className = "typed";
+    const number = Object.assign(document.createElement("input"), { type: "text", inputMode: "numeric", autocomplete: "off", maxLength: 12, size: 6 });
+    number.setAttribute("aria-label", `${label}: ${group.label}`);
+    const unit = Object.assign(document.createElement("select"), { hidden: units.length < 2 });
+    unit.setAttribute("aria-label", `Unit: ${group.label}`);
+    units.forEach(([value, words]) => unit.append(Object.assign(document.createElement("option"), { value, textContent: words })));
+    const alone = units.length < 2 ? units[0][1] : "";
+    function send() {
+      const text = number.value.replace(/[\s,]/g, "");
+      const good = text === "" || /^[1-9]\d{0,4}$/.test(text);
+      number.setAttribute("aria-invalid", String(!good));
+      note.textContent = good ? "" : wrong;
+      if (!good) return;
+      sent += 1;
+      model.send_msg({ tick: sent, field: group.field, chosen: text ? [text + unit.value] : [] });
+    }
+    number.addEventListener("change", send);
+    unit.addEventListener("change", () => number.value && send());
+    row.append(label, number, unit, alone);
+    return row;
+  }
+
+  // The field says the one number that is asked for, wherever it was asked.
+  function say(group, row, chosen) {
+    const number = row.querySelector("input");
+    const asked = chosen.map((o) => group.options[o].value);
+    const told = asked.length === 1 ? (asked[0].match(/^\d+/) || [""])[0] : "";
+    if (number.getAttribute("aria-invalid") === "true" && !told) return;
+    number.setAttribute("aria-invalid", "false");
+    number.value = told;
+    if (told) row.querySelector("select").value = asked[0].slice(told.length);
+  }
+
   let sets = [];
 
   function fieldset(group) {
@@ -54,12 +91,12 @@ export function render({ model, el }) {
     const note = document.createElement("p");
     note.className = "note";
     note.setAttribute("role", "status");
-    set.append(legend, options, note);
+    set.append(legend, options, ...(group.typed ? [typed(group, note)] : []), note);
     return set;
   }
 
-  function fold(heading) {
-    const folded = document.createElement("details");
+  function fold(heading, open) {
+    const folded = Object.assign(document.createElement("details"), { open });
     const summary = document.createElement("summary");
     summary.textContent = heading;
     folded.append(summary);
@@ -68,29 +105,33 @@ export function render({ model, el }) {
 
   // Boxes are made once; a new answer only changes the ticks and the numbers, so focus and scroll stay put.
   function build() {
+    const typing = sets.findIndex((set) => set.querySelector(".typed input:focus"));
+    const open = [...root.querySelectorAll("details[open] > summary")].map((one) => one.textContent);
     sets = model.groups.map(fieldset);
     root.replaceChildren();
     model.groups.forEach((group, g) => {
       const beside = g && group.fold && group.fold === model.groups[g - 1].fold;
-      const place = beside ? root.lastElementChild : group.fold ? fold(group.fold) : root;
+      const place = beside ? root.lastElementChild : group.fold ? fold(group.fold, open.includes(group.fold)) : root;
       if (group.fold && !beside) root.append(place);
       place.append(sets[g]);
     });
     draw();
+    if (typing >= 0) sets[typing]?.querySelector(".typed input")?.focus();
   }
 
   function draw() {
     /** @type {ChoicesTold} */
     const told = JSON.parse(model.told);
-    model.groups.forEach((_, g) => {
+    model.groups.forEach((group, g) => {
       const { left, chosen, away, set, note } = told[g] || { left: [], chosen: [], away: true };
       sets[g].hidden = Boolean(away);
       sets[g].querySelector(".note").textContent = note || "";
       if (set && !sets[g].dataset.set) sets[g].closest("details").open = true; // what is asked for is not hidden
       if (set) sets[g].dataset.set = "yes";
       else delete sets[g].dataset.set;
-      const one = sets[g].querySelector("select");
+      const one = sets[g].querySelector(".options select");
       if (one && model.answered >= sent) one.selectedIndex = chosen[0] ?? 0;
+      if (group.typed && model.answered >= sent) say(group, sets[g].querySelector(".typed"), chosen);
       sets[g].querySelectorAll("label.option").forEach((/** @type {HTMLElement} */ label, o) => {
         if (model.answered >= sent) label.querySelector("input").checked = chosen.includes(o);
         if (!left.length) return;

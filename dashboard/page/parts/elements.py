@@ -7,6 +7,7 @@ screen reader know.
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ClassVar
@@ -39,10 +40,11 @@ label.option input {{ margin: 0; accent-color: {style.LEAF}; }}
 .note:empty {{ display: none; }} .note {{ margin: 4px 0 0; color: {style.QUIET}; font-size: 12.5px; }}
 .groups:not(:has(fieldset:not(:has(.menu)))) {{ display: flex; flex-wrap: wrap; gap: 6px 24px; }} fieldset:has(.menu) {{ display: flex; flex-wrap: wrap; gap: 4px 10px; align-items: center; }} fieldset:has(.menu) legend {{ float: left; padding: 0; }}
 select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; background: {style.PAPER}; color: {style.INK}; padding: 3px 6px; min-height: 32px; max-width: 100%; }} select:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
+.typed {{ display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; margin-top: 6px; }} .typed input {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 6px; min-height: 32px; box-sizing: border-box; }} .typed input[aria-invalid=true] {{ border-color: {style.LIMIT}; }} .typed input:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 details fieldset {{ margin: 6px 0 10px; }}
 summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {style.LEAF}; }} summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 .options.narrow label.option {{ flex: 1 1 40%; }} .options.lines label.option {{ flex: 1 1 100%; }} .options.lines .left {{ margin-left: auto; }}
-@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} select {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 13px 0; }} }}
+@media (pointer: coarse), (max-width: 600px) {{ label.option {{ min-height: 44px; padding: 3px 12px 3px 8px; }} select {{ min-height: 44px; font-size: 16px; }} .typed input {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 13px 0; }} }}
 """
 )
 
@@ -68,7 +70,10 @@ class Prose(Words):
 class ChoiceBoxes(Element):
     """Groups of tick boxes (or rounds); ``act(field, chosen values)`` is called on every change."""
 
-    groups = param.List(default=[], doc="each: field, label, single, look, fold, options (value and label)")
+    groups = param.List(
+        default=[],
+        doc="each: field, label, single, look, fold, options (value and label), typed (label, units, wrong)",
+    )
     told = param.String(default="[]", doc="JSON of what ``tell`` was given")
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
@@ -90,9 +95,18 @@ class ChoiceBoxes(Element):
         field, offered = str(msg.get("field")), dict[str, list[str]]()
         for group in self.groups:  # a choice may stand in several lists
             offered.setdefault(group["field"], []).extend(str(option["value"]) for option in group["options"])
-        if field in offered:  # in the order they stand; what is not on offer is no choice
+        if (
+            field in offered
+        ):  # in the order they stand; what is neither on offer nor a number that may be typed is no choice
             chosen = {str(value) for value in msg.get("chosen", ())}
+            offered[field] += [
+                value for value in sorted(chosen - {*offered[field]}) if self._typed(field, value)
+            ]
             self._act(field, [value for value in offered[field] if value in chosen])
+
+    def _typed(self, field: str, value: str) -> bool:
+        units = [unit for group in self.groups if group["field"] == field for unit, _ in group.get("typed", {}).get("units", ())]  # fmt: skip
+        return any(re.fullmatch(rf"[1-9]\d{{0,4}}{unit}", value, re.ASCII) for unit in units)
 
 
 class Toggle(ChoiceBoxes):

@@ -125,7 +125,7 @@ def about_chill(asked: Question) -> Markup:
     found = asked.my_site
     if found is None or found.refused:
         return _lines(list(words.CAUTIONS), "quiet small")
-    lines = [words.rounding_told(asked), *words.slate_told(asked)]
+    lines = [words.rounding_told(asked), *words.doubt_told(asked), *words.slate_told(asked)]
     return (
         Markup("<h3>Who gets enough</h3>")
         + _lines(lines)

@@ -15,7 +15,7 @@ from dashboard.wording import my_site as words
 from dashboard.wording.figures import counted
 
 SPRINGS_READ = f"A box is a spring: per cent of the bloom that frost would have taken, from 10 on. Dark: over 90. The first to bloom stand on top. At most {springs.MOST} are drawn."
-WINTERS_READ = "A dot is a winter: its chill in {}. Hollow and red: too little for at least one. Dashed: what a cultivar needs. Dotted: what 9 winters in 10 brought."
+WINTERS_READ = "A dot is a winter: its chill in {}. Hollow and red: too little for at least one. Dashed line or shaded band: what cultivars need. Press its label to see who. Dotted: what 9 winters in 10 brought."
 
 
 def winters_drawn(asked: Question) -> Markup:

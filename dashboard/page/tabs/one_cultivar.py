@@ -31,6 +31,7 @@ from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.facts import facts
 from dashboard.wording.figures import site_name
+from dashboard.wording.my_site import chill_facts
 
 NOBODY = "Type a name above, or press a name in the table of the first tab."
 
@@ -81,7 +82,7 @@ def cultivar(state: State) -> Column:
         turn("page", page_of(state.question, sample))
         turn("open", sample)
 
-    def show(dossier, _units: str) -> None:
+    def show(dossier, *_others) -> None:
         here["page"] = 1
         fruit.visible = False
         known = dossier is not None
@@ -128,7 +129,7 @@ def cultivar(state: State) -> Column:
         apart.tell([{"left": [], "chosen": places}])
         others.tell(stand_ins_view(state.question))
 
-    live.follow(state, show, "dossier", "units", tab="cultivar")
+    live.follow(state, show, "dossier", "my_site", "units", tab="cultivar")
     live.heed(state, asked_for, "sample")
     live.follow(state, glance, "dossier", "spotlight", "stand_ins", "strip", "second_buyer", "top", "units", tab="cultivar")  # fmt: skip
     live.follow(state, beside, "stand_ins", "apart", "shortlist", "profile", "units", tab="cultivar")
@@ -138,7 +139,7 @@ def cultivar(state: State) -> Column:
 def recorded(asked: Question) -> Markup:
     """Every fact on record, as it is written there."""
     assert asked.dossier is not None
-    lines = facts(asked.catalogue, asked.dossier, asked.units)
+    lines = facts(asked.catalogue, asked.dossier, asked.units) + chill_facts(asked, asked.dossier["name"])
     return Markup("<dl>{}</dl>").format(
         Markup("").join(Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*line) for line in lines)
     )

@@ -1,4 +1,4 @@
-"""What a prepared view holds, large: the season, the classes, a few side by side, one among all; a limit that is held."""
+"""What a prepared view holds, large: the season, the classes, a few side by side, one among all."""
 
 from __future__ import annotations
 
@@ -13,17 +13,10 @@ from dashboard.answers.among import among
 from dashboard.answers.question import Question
 from dashboard.charts import large, style
 from dashboard.charts.calendar_rows import calendar_view
-from dashboard.market.nudging import bounds_of, moved
-from dashboard.market.statements import stated, statements
 from dashboard.page.hall import forms
 from dashboard.page.hall.forms import FORMS, form
-from dashboard.page.hall.view import Hall, hall
 from dashboard.terms.traits import HEADLINE
-from dashboard.visit.saved_views import View
-from dashboard.visit.state import State
-from dashboard.wording import set_against
 from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL
-from tests.pressing import press, told
 
 SLATE = ("Aldrum", "Sibbrel", "Brovet")
 
@@ -46,9 +39,36 @@ def test_the_season_shows_every_one_of_the_slate_and_its_gaps(asked):
     assert [word for word in words(found) if word in SLATE] == [bar.name for bar in asked.strip.bars]
     gaps = [at for at in drawn(found).iter("rect") if at.get("fill") == style.by_name("bare")]
     assert len(gaps) == len(asked.strip.rows[0].gaps) + 1  # and one in the key
-    empty = form(replace(asked, shortlist=()), "season")
-    assert "by class" in empty["title"]
-    assert any(word.startswith("yellow peach") for word in words(empty))
+
+
+def test_under_the_calendar_stands_the_chance_of_each_week_s_barest_day(asked):
+    found = form(asked, "season")
+    (row,) = asked.strip.rows
+    chance = row.cover.chance
+    told = [f"{100 * float(chance[at : at + 7].min()):.0f}" for at in range(0, len(chance), 7)]
+    assert words(found)[-len(told) - 1 :] == ["Years of 100 with fruit", *told]
+    assert found["said"][-1] == forms.CHANCES
+    two = form(replace(asked, second="regional_wholesale"), "season")
+    assert {row.buyer for row in replace(asked, second="regional_wholesale").strip.rows} <= set(words(two))
+
+
+@pytest.mark.parametrize(
+    ("kind", "when"), [("any", "usual dates"), ("early", "early season"), ("ordinary", "ordinary season")]
+)
+def test_without_a_slate_the_season_counts_what_there_is_each_week_and_names_what_is_drawn(asked, kind, when):
+    empty = replace(asked, shortlist=(), season_kind=kind)
+    found = form(empty, "season")
+    assert when in found["title"]
+    assert "press S" in found["said"][0]
+    windows, verdict, opens = empty.windows, empty.fit["verdict"], empty.selling[0]
+    ripe = windows[
+        (windows["first"] <= opens + 20.5) & (windows["last"] >= opens + 13.5)
+    ].index  # its third week
+    sure, may = ((verdict[ripe] == word).sum() for word in ("qualifies", "may qualify"))
+    assert f"{sure}+{may}" in words(found)
+    slate = form(replace(asked, season_kind=kind), "season")
+    assert (slate["title"] == forms.OVER_ANY) == (kind == "any")
+    assert "ordinary" not in slate["title"] or kind == "ordinary"
 
 
 def test_the_season_warns_of_what_may_qualify_and_has_a_key_to_its_marks(demo):
@@ -57,7 +77,7 @@ def test_the_season_warns_of_what_may_qualify_and_has_a_key_to_its_marks(demo):
     verdicts = {str(asked.fit["verdict"][name]) for name in SLATE}
     assert verdicts == {"misses", "may qualify"}
     found = form(asked, "season")
-    assert found["said"] == calendar_view(asked)["said"]
+    assert found["said"] == [*calendar_view(asked)["said"], forms.CHANCES]
     assert any("may qualify" in line and "Sibbrel" in line for line in found["said"])
     key = {word for word in words(found) if word in CALENDAR_MARKS.values()}
     assert key == {CALENDAR_MARKS[look] for look in ("hatched", "hollow", "thin", "gap")}
@@ -153,74 +173,3 @@ def test_any_records_have_forms(catalogue):
             found = form(one, tab)
             if found and found["drawn"]:
                 drawn(found)
-
-
-@pytest.fixture
-def shown(demo) -> tuple[State, Hall]:
-    state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
-    (element,) = hall(state).select(Hall)
-    return state, element
-
-
-def test_a_limit_is_held_moved_and_let_go_of(shown):
-    state, element = shown
-    assert told(element)["form"]
-    press(element, {"act": "move", "by": 1})
-    assert state.own == ()
-    press(element, {"act": "limit"})
-    before = state.question.own_count.qualify
-    assert (told(element)["form"], f"{before} qualify" in told(element)["limiting"]) == (None, True)
-    press(element, {"act": "move", "by": 1})
-    assert state.question.profile.limits[0].at_least == pytest.approx(2.30 * 25.4)
-    assert f"{state.question.own_count.qualify} qualify" in told(element)["limiting"]
-    assert state.question.own_count.qualify < before
-    press(element, {"act": "move", "by": -1})
-    assert state.own == ()  # as the market is written
-    press(element, {"act": "move", "by": 7})
-    assert state.own == ()
-    press(element, {"act": "limit"})
-    assert "sugar" in told(element)["limiting"]
-    assert "sugar" in state.pair
-    press(element, {"act": "limit"})
-    assert told(element)["limiting"] == ""
-    press(element, {"act": "limit"})
-    press(element, {"act": "close"})
-    assert told(element)["limiting"] == ""
-    press(element, {"act": "limit"})
-    state.choose(market="")
-    assert (told(element)["limiting"], "limit" in told(element)["keys"]) == ("", False)
-
-
-def test_a_moved_limit_is_a_round_figure_of_the_reader_s_units_and_stays_within_what_can_be(demo):
-    market = demo.markets["roadside_stand"]
-    (first, *_) = bounds_of(market)
-    for system, expected in (("us", 2.20 * 25.4), ("si", 57.0 - 0.5)):
-        line = moved(market, first, -1, system)
-        assert stated(line).limits[0].at_least == pytest.approx(expected, abs=0.26)
-        assert line[1:] == statements(market)[1:]
-    lines = statements(market)
-    for _ in range(400):
-        market = stated(moved(market, first, -1, "us"))
-    assert market.limits[0].at_least >= 0
-    assert len(statements(market)) == len(lines)
-
-
-def test_home_is_the_first_view_and_its_note_is_told(shown):
-    state, element = shown
-    state.prepared = (View("one", "?v=1&flesh_colour=white", "say hello"), View("two", "?v=1"))
-    state.open_prepared(1)
-    press(element, {"act": "first"})
-    assert (state.prepared_at, state.flesh_colour, told(element)["note"]) == (0, ("white",), "say hello")
-
-
-def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(shown):
-    state, element = shown
-    assert told(element)["slate"] == ""  # the season says it itself
-    state.choose(tab="fruit")
-    assert told(element)["slate"].startswith("1 on my slate; ")
-    press(element, {"act": "over", "what": "against"})
-    assert len(told(element)["against"]) == 2 + set_against.SHOWN
-    press(element, {"act": "over", "what": "against"})
-    assert told(element)["against"] is None
-    state.choose(shortlist=())
-    assert told(element)["slate"] == ""

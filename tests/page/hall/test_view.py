@@ -19,6 +19,7 @@ from dashboard.terms.traits import TRAITS
 from dashboard.visit import network_address as reach
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import PAIRS, State
+from dashboard.wording import set_against
 from dashboard.wording.cautions import PROTECTED
 from tests.browser import sets
 from tests.charts.test_style import contrast
@@ -92,6 +93,48 @@ def test_the_sentence_names_market_filters_and_what_is_left(shown):
     assert "2 seasons or more" in said
     words = asked.fit["verdict"].to_numpy()[asked.passes]
     assert f"{(words == 'qualifies').sum()} qualify, {(words == 'may qualify').sum()} more may" in said
+
+
+def test_filters_and_limits_are_told_where_they_describe_what_is_seen(shown):
+    state, element = shown
+    asked, limits = told(element)["asked"], told(element)["limits"]
+    assert limits.startswith("Limits: ")
+    colour = state.question.catalogue.cultivars.at["Candover", "flesh_colour"]
+    others = tuple(one for one in ("yellow", "white", "red") if one != colour)
+    state.choose(flesh_colour=others, cultivar="Candover")
+    assert told(element)["asked"].startswith(hall_words.question(state.question))
+    assert told(element)["asked"].endswith("Candover is not in these filters.")
+    assert told(element)["spot"]["place"] == "not in these filters"
+    state.choose(tab="cultivar")
+    assert told(element)["asked"] == "Candover is not in these filters."
+    assert (told(element)["limits"], told(element)["spot"]["figures"]) == (
+        limits,
+        [],
+    )  # it is judged; its figures stand beside it
+    assert told(element)["form"]["drawn"].count("(") >= 3
+    state.choose(tab="beside", beside=("Candover", "Aldermere"))
+    assert (told(element)["asked"], told(element)["limits"]) == ("", "")
+    state.choose(ripeness="equal")
+    assert told(element)["asked"] == "Size and sugar at equal firmness."
+    state.choose(tab="season", ripeness="picked", shortlist=("Candover",))
+    assert told(element)["asked"].endswith("what is on my slate, in these filters or not.")
+    state.choose(shortlist=(), flesh_colour=())
+    assert (told(element)["asked"], told(element)["limits"]) == (asked, limits)
+
+
+def test_a_picture_that_is_not_the_prepared_view_s_is_told_to_be_another(shown):
+    state, element = shown
+    state.choose(tab="season")
+    state.prepare("The season")
+    state.open_prepared(0)
+    for away in (
+        lambda: press(element.finder, {"take": "Candover"}),
+        lambda: press(element, {"act": "limit"}),
+    ):
+        assert (told(element)["view"], told(element)["strayed"]) == ("The season", False)
+        away()
+        assert told(element)["strayed"]
+        press(element, {"act": "close"})
 
 
 def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
@@ -311,3 +354,31 @@ def test_its_rings_are_the_page_s(demo):
         if (view := getattr(r, "view", None)) and view.filter.name == "ringed"
     }
     assert shown == {tuple(row for row, part in enumerate(expected) if part > 0)}
+
+
+@pytest.fixture
+def evening(demo) -> tuple[State, Hall]:
+    state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
+    (element,) = hall(state).select(Hall)
+    return state, element
+
+
+def test_home_is_the_first_view_and_its_note_is_told(evening):
+    state, element = evening
+    state.prepared = (View("one", "?v=1&flesh_colour=white", "say hello"), View("two", "?v=1"))
+    state.open_prepared(1)
+    press(element, {"act": "first"})
+    assert (state.prepared_at, state.flesh_colour, told(element)["note"]) == (0, ("white",), "say hello")
+
+
+def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(evening):
+    state, element = evening
+    assert told(element)["slate"] == ""  # the season says it itself
+    state.choose(tab="fruit")
+    assert told(element)["slate"].startswith("1 on my slate; ")
+    press(element, {"act": "over", "what": "against"})
+    assert len(told(element)["against"]) == 2 + set_against.SHOWN
+    press(element, {"act": "over", "what": "against"})
+    assert told(element)["against"] is None
+    state.choose(shortlist=())
+    assert told(element)["slate"] == ""
