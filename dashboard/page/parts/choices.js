@@ -116,7 +116,9 @@ export function render({ model, el }) {
       place.append(sets[g]);
     });
     draw();
-    if (typing >= 0) sets[typing]?.querySelector(".typed input")?.focus();
+    /** @type {HTMLInputElement | null | undefined} */
+    const number = sets[typing]?.querySelector(".typed input");
+    number?.focus();
   }
 
   function draw() {
