@@ -76,9 +76,7 @@ class State(_Chosen):
     sheet: str = param.Selector(
         default="", objects=list(SHEETS), doc="which sheet lies under the top line; in no link"
     )  # type: ignore[assignment]
-    sample: str = param.String(  # type: ignore[assignment]
-        default="", doc="whose fruit the opened cultivar is to show, until it does; in no link"
-    )
+    sample: str = param.String(default="", doc="whose fruit the card is to open; in no link")  # type: ignore[assignment]
     opened_at: str = param.String(default="", doc="the page's address, as the browser says")  # type: ignore[assignment]
     filling: str = param.Selector(
         default="",
@@ -184,13 +182,6 @@ class State(_Chosen):
         """Show everything known about one cultivar."""
         if cultivar in set(self.known["cultivar"]):
             self.choose(cultivar=cultivar, tab="cultivar")
-
-    def open_sample(self, sample: str) -> None:
-        """Show the fruit of one sample, on the card of its cultivar."""
-        samples = self.question.catalogue.summaries
-        of = samples["cultivar"].astype(str)[(samples["sample"].astype(str) == sample).to_numpy(dtype=bool)]
-        if len(of):
-            self.choose(cultivar=of.iloc[0], tab="cultivar", sample=sample)
 
     def start_over(self) -> None:
         """Every filter off; market, shortlist and units stay."""

@@ -64,11 +64,19 @@ class Heap:
         elif what == "open" and value.isdigit() and int(value) < len(self._places):
             whose = self._places[int(value)].whose
             if whose is not None:
-                self._state.open_sample(whose.sample)
+                open_sample(self._state, whose.sample)
 
     def _tell(self, page: int) -> None:
         view = places_view(self._state.question.catalogue, self._places, page)
         self.places.tell({**view, "asked": self._asked})
+
+
+def open_sample(state: State, sample: str) -> None:
+    """Show the fruit of one sample, on the card of its cultivar."""
+    samples = state.question.catalogue.summaries
+    of = samples["cultivar"].astype(str)[(samples["sample"].astype(str) == sample).to_numpy(dtype=bool)]
+    if len(of):
+        state.choose(cultivar=of.iloc[0], tab="cultivar", sample=sample)
 
 
 def causes_view(catalogue: Catalogue, same: Sequence[Sequence[Problem]], page: int) -> dict:

@@ -10,7 +10,7 @@ import pytest
 
 from dashboard.page.parts.elements import RowTable
 from dashboard.page.parts.pressable import Fold
-from dashboard.page.tabs.check import places_view
+from dashboard.page.tabs.check import open_sample, places_view
 from dashboard.page.tabs.one_cultivar import cultivar
 from dashboard.page.tabs.records import records
 from dashboard.page.tabs.records import told as said_of
@@ -79,7 +79,7 @@ def test_the_sample_that_was_pressed_lies_open_on_the_card_and_asks_to_be_seen(d
     card = cultivar(state)
     sample = demo.problems[0].whose
     for asked in (1, 2):
-        state.open_sample(sample.sample)
+        open_sample(state, sample.sample)
         *_, samples, fruit = card.select(RowTable)
         assert folds(card)["Its samples and their fruit"].open
         assert fruit.visible
@@ -88,7 +88,7 @@ def test_the_sample_that_was_pressed_lies_open_on_the_card_and_asks_to_be_seen(d
         assert sample.sample in [row["id"] for row in told(samples)["rows"]]
         assert state.sample == ""
         state.choose(tab="records")
-    state.open_sample("nobody’s")
+    open_sample(state, "nobody’s")
     assert state.tab == "records"
 
 
