@@ -80,17 +80,14 @@ def close(told: Any, page: Any) -> bool:
 @pytest.mark.parametrize("certainty", [7, 9])
 def test_the_strip_is_the_page_s_to_the_last_word(slate, count, certainty):
     names = some(slate, count)
-    for chosen in ({}, OPEN, {"opens": "07-04", "closes": "07-19"}):
-        asked = replace(slate.asked, shortlist=names, certainty=certainty, **chosen)
-        page = json.loads(json.dumps(drawn(asked, asked.strip)))
-        (told,) = slate.tell(
-            {
-                "what": "strip",
-                "list": slate.places(names),
-                "span": list(asked.selling),
-                "certainty": certainty,
-            }
-        )
+    spans = ({}, OPEN, {"opens": "07-04", "closes": "07-19"})
+    asked = [replace(slate.asked, shortlist=names, certainty=certainty, **chosen) for chosen in spans]
+    asks = [
+        {"what": "strip", "list": slate.places(names), "span": list(one.selling), "certainty": certainty}
+        for one in asked
+    ]
+    for one, told in zip(asked, slate.tell(*asks), strict=True):
+        page = json.loads(json.dumps(drawn(one, one.strip)))
         for key in page:
             assert close(told[key], page[key]), (key, told[key], page[key])
         assert told.keys() == page.keys()
@@ -176,13 +173,15 @@ def test_days_that_cannot_be_covered_are_said_and_nothing_is_made_up(demo):
     assert none["impossible"] == [[list(SPAN)]]
 
 
-@pytest.mark.parametrize("typed", ["Jun 10", "june 10", "10 Jun", "10. June", "2027-06-10", "Jun 10, 2027"])
-def test_a_day_is_typed_as_on_the_page(slate, typed):
-    assert slate.tell({"what": "typed", "text": typed}) == [SPAN[0]]
+def typed(slate: Slate, texts: tuple[str, ...]) -> dict[str, Any]:
+    return dict(zip(texts, slate.tell(*({"what": "typed", "text": text} for text in texts)), strict=True))
 
 
-@pytest.mark.parametrize("typed", ["", "soon", "Ju 10", "13/40", "junk 10", "Feb 30", "2027-14-10", "<b>"])
-def test_what_is_no_day_of_the_file_is_one_sentence(slate, typed):
-    (told,) = slate.tell({"what": "typed", "text": typed})
-    assert isinstance(told, str)
-    assert told.endswith(".")
+def test_a_day_is_typed_as_on_the_page(slate):
+    texts = "Jun 10", "june 10", "10 Jun", "10. June", "2027-06-10", "Jun 10, 2027"
+    assert typed(slate, texts) == dict.fromkeys(texts, SPAN[0])
+
+
+def test_what_is_no_day_of_the_file_is_one_sentence(slate):
+    told = typed(slate, ("", "soon", "Ju 10", "13/40", "junk 10", "Feb 30", "2027-14-10", "<b>"))
+    assert all(isinstance(one, str) and one.endswith(".") for one in told.values()), told
