@@ -39,6 +39,7 @@ def parser() -> argparse.ArgumentParser:
     check = commands.add_parser(
         "check", help="list what is wrong with records; ends with 1 on errors, 0 otherwise"
     )
+    check.add_argument("--out", metavar="FILE", help="every place as a .csv, a row each, the newest first")
     check.set_defaults(run=_check)
 
     estimate = commands.add_parser(
@@ -127,11 +128,15 @@ def parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from dashboard.records.report import check
+    from dashboard.records.report import checked
 
-    text, code = check(options.source)
+    text, code, every = checked(options.source)
     print(text)
-    return code
+    if not options.out:
+        return code
+    from dashboard.handout.tables import comma_separated
+
+    return _tell(lambda: comma_separated(every), options.out) or code
 
 
 def _estimate(options: argparse.Namespace) -> int:

@@ -84,6 +84,7 @@ ASIDE = (
     "filling",
     "sheet",
     "opened_at",
+    "sample",
 )
 FIELDS = [field.name for field in dataclasses.fields(Question) if field.name != "catalogue"]
 

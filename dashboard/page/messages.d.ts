@@ -96,8 +96,10 @@ export interface RowTable extends Listening<{ open: string } | { keep: string } 
 export interface Pressable extends Listening<{ open: string } | { keep: string }> {
   words: string;
 }
-export interface Fold extends Listening<Press> {
+/** Where the server sets `open` it has made what lies within. */
+export interface Fold extends Listening<{ open: boolean }> {
   heading: string;
+  open: boolean;
   inside: unknown;
 }
 

@@ -11,8 +11,8 @@ from dashboard.records.problems import Problem, listed, named_rows
 FEW = 3  # as many are told one by one: each may be looked at by itself
 
 
-def gathered(problems: Iterable[Problem]) -> list[Problem]:
-    """The problems in their order; those of one sheet that differ only in value and place stand together at the first."""
+def causes(problems: Iterable[Problem]) -> list[list[Problem]]:
+    """The problems in their order; those of one sheet that differ only in value and place stand together where the first of them does."""
     by_cause: dict[tuple, list[tuple[int, Problem]]] = {}
     for number, problem in enumerate(problems):
         # A name suggested is a cause of its own; a name in the rule, or a figure, is not.
@@ -20,16 +20,21 @@ def gathered(problems: Iterable[Problem]) -> list[Problem]:
         by_cause.setdefault((problem.severity, problem.file, problem.sheet, *cause), []).append(
             (number, problem)
         )
-    told: list[tuple[int, Problem]] = []
+    told: list[list[tuple[int, Problem]]] = []
     for same in by_cause.values():
-        told += same if len(same) <= FEW else [(same[0][0], _together([problem for _, problem in same]))]
-    return [problem for _, problem in sorted(told, key=lambda one: one[0])]
+        told += [[one] for one in same] if len(same) <= FEW else [same]
+    return [[problem for _, problem in same] for same in sorted(told, key=lambda one: one[0][0])]
+
+
+def gathered(problems: Iterable[Problem]) -> list[Problem]:
+    """A problem a cause: the first of ``causes``, with where the others are."""
+    return [_together(same) if len(same) > 1 else same[0] for same in causes(problems)]
 
 
 def _together(same: list[Problem]) -> Problem:
     first, *others = same
     columns = list(dict.fromkeys(problem.column for problem in same if problem.column))
-    rows = sorted({problem.row for problem in others if problem.row})
+    rows = list(dict.fromkeys(problem.row for problem in others if problem.row))
     where = "; ".join(
         part for part in (listed(columns) if len(columns) > 1 else "", named_rows(rows)) if part
     )

@@ -31,8 +31,17 @@ class Findings:
         self.read: list[int] = []  # positions of the columns that are read
         self.twice: list[int] = []  # rows that say what another row says, and count once
 
-    def flag(self, row: int | None, column: str, value: str, rule: str, suggestion: str = "") -> None:
-        self._tell("flag", row, column, value, rule, suggestion)
+    def flag(
+        self,
+        row: int | None,
+        column: str,
+        value: str,
+        rule: str,
+        suggestion: str = "",
+        sure: bool = False,
+    ) -> None:
+        """``sure``: it cannot be right as it stands, whichever of its cells is at fault."""
+        self._tell("flag", row, column, value, rule, suggestion, sure)
 
     def set_cell_aside(self, row: int, column: str, value: str, rule: str, suggestion: str) -> None:
         self._tell("error", row, column, value, rule, suggestion)
@@ -75,11 +84,20 @@ class Findings:
             self._put(int(row), column, value, rule, suggestion, self.sheet.written_row(place))
 
     def _tell(
-        self, severity: Severity, row: int | None, column: str, value: str, rule: str, suggestion: str
+        self,
+        severity: Severity,
+        row: int | None,
+        column: str,
+        value: str,
+        rule: str,
+        suggestion: str,
+        sure: bool = False,
     ) -> None:
         place = None if row is None else int(row)
         self.problems.append(
-            Problem(severity, self.sheet.file, self.sheet.sheet, place, column, value, rule, suggestion)
+            Problem(
+                severity, self.sheet.file, self.sheet.sheet, place, column, value, rule, suggestion, sure=sure
+            )
         )
 
     def _put(self, row: int, column: str, value: str, rule: str, suggestion: str, whole: str) -> None:

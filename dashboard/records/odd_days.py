@@ -90,7 +90,7 @@ def _against_picks(dated: pd.DataFrame, findings: Findings) -> None:
     for row in picked.index[((picked["pick"] < before["pick"]) & (days > 0)).to_numpy()]:
         findings.flag(
             row, "pick", f"{picks[row]:.0f}", f"is picked on {_day(picked['date'][row])}, after pick {before_it[row]:.0f} of {_day(before['date'][row])}",
-            "look whether the number or the date was miswritten",
+            "look whether the number or the date was miswritten", sure=True,
         )  # fmt: skip
     for row in picked.index[((picked["pick"] == before["pick"]) & (days > PICK_DAYS)).to_numpy()]:
         findings.flag(
@@ -144,4 +144,5 @@ def suspect_bloom(bloom: pd.DataFrame, findings: Findings) -> None:
             str(bloom.at[row, "full_bloom"])[:10],
             f"is not in {bloom['year'][row]:.0f}, the year of its row",
             "correct one of the two",
+            sure=True,
         )

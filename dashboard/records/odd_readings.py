@@ -65,4 +65,5 @@ def suspect_weather(weather: pd.DataFrame, findings: Findings) -> None:
             f"{weather['tmin_c'][row]:.1f} °C",
             "is above the highest of the day",
             "look whether the two were exchanged",
+            sure=True,
         )

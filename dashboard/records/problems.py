@@ -12,6 +12,19 @@ _NAMED_ROWS = 6
 
 
 @dataclass(frozen=True)
+class Whose:
+    """Whose fruit a row is of, as it says itself, and the day (2024-07-03); "" for what it does not say."""
+
+    sample: str = ""
+    cultivar: str = ""
+    site: str = ""
+    day: str = ""
+
+    def __str__(self) -> str:
+        return seen(", ".join(part for part in (self.day, self.cultivar, self.site) if part))
+
+
+@dataclass(frozen=True)
 class Problem:
     """One fault with its place. ``row`` is the number a person sees beside it (the headings are row 1).
 
@@ -27,6 +40,8 @@ class Problem:
     rule: str = ""
     suggestion: str = ""
     likewise: str = ""  # where the same was found again, where many places have one cause
+    sure: bool = False  # loaded though it cannot be right
+    whose: Whose | None = None  # of a row with fruit, or with a day
 
     @property
     def place(self) -> str:

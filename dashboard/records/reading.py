@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -11,6 +10,7 @@ import pandas as pd
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
+from dashboard.records.heaps import in_order, with_whose
 from dashboard.records.keys import known, located, named, once, told_apart
 from dashboard.records.means import usable_means
 from dashboard.records.not_used import entry
@@ -89,9 +89,8 @@ def read(path: str | Path, thorough: bool = False) -> Records:
     if "samples" in by_table:
         suspect_photos(tables["samples"], str(path), by_table["samples"], thorough)
     for findings in by_table.values():
-        problems += findings.problems
         aside += findings.aside
-    problems = _ordered(problems)
+    problems = in_order([*problems, *with_whose(by_table)])
     _require(tables, by_table, problems)
     return Records(
         tables={name: tables[name].reset_index(drop=True) for name in TABLES},
@@ -167,19 +166,3 @@ def _require(tables: dict[str, pd.DataFrame], by_table: dict[str, Findings], pro
             suggestion="write at least one row, or correct the rows set aside",
         )
         raise RecordError([*(problem for problem in problems if problem.severity == "error"), none])
-
-
-def _ordered(problems: Iterable[Problem]) -> list[Problem]:
-    """Errors first; then table by table as they were read, from the top of each."""
-    files = {
-        place: number
-        for number, place in enumerate(dict.fromkeys((problem.file, problem.sheet) for problem in problems))
-    }
-    return sorted(
-        problems,
-        key=lambda problem: (
-            problem.severity != "error",
-            files[problem.file, problem.sheet],
-            problem.row or 0,
-        ),
-    )

@@ -76,6 +76,7 @@ class State(_Chosen):
     sheet: str = param.Selector(
         default="", objects=list(SHEETS), doc="which sheet lies under the top line; in no link"
     )  # type: ignore[assignment]
+    sample: str = param.String(default="", doc="whose fruit the card is to open; in no link")  # type: ignore[assignment]
     opened_at: str = param.String(default="", doc="the page's address, as the browser says")  # type: ignore[assignment]
     filling: str = param.Selector(
         default="",

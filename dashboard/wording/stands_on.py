@@ -5,6 +5,7 @@ from __future__ import annotations
 import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue
+from dashboard.records.heaps import LOOK, MEND, fine, heaps
 from dashboard.records.summary import fruit_counts
 from dashboard.ripening import date_label
 from dashboard.ripening.few_seasons import assumption
@@ -25,17 +26,12 @@ MOST_FACTS = 4  # that are named as missing
 
 def held(catalogue: Catalogue) -> list[str]:
     """What the records hold, in six lines at the most."""
-    errors = sum(problem.severity == "error" for problem in catalogue.problems)
-    flagged = len(catalogue.problems) - errors
-    aside = (
-        f"{counted(errors, 'place')} could not be used and {'was' if errors == 1 else 'were'} set aside"
-        if errors
-        else "Nothing was set aside"
-    )
+    found = heaps(catalogue.problems)
+    good, samples = fine(catalogue.problems, catalogue.summaries["sample"])
     return [
         f"{catalogue.records_title}.",
         *counts(catalogue),
-        f"{aside}; {counted(flagged, 'place')} flagged to look at.",
+        f"To mend: {counted(len(found[MEND]), 'place')}; to look at: {len(found[LOOK]):,}; fine: {good:,} of {counted(samples, 'sample')}.",
         METHOD_TOLD[0],
         f"Data version {catalogue.version}.",
     ]

@@ -134,7 +134,12 @@ def relaxed(task: Filling, until: float) -> tuple[np.ndarray, float]:
     days = [Day(task, int(day)) for day in np.flatnonzero(task.asked)]
     more = [row for row in (one.first_cut() for one in days) if row is not None]
     more.extend(relaxed_by_seasons(task)[0])
-    rows, parts, value, values = np.zeros((0, len(task.fruit))), np.zeros(len(task.fruit)), 0.0, [0.0] * SLOW[0]
+    rows, parts, value, values = (
+        np.zeros((0, len(task.fruit))),
+        np.zeros(len(task.fruit)),
+        0.0,
+        [0.0] * SLOW[0],
+    )
     while more:
         rows = np.vstack([rows[rows @ parts < 1.08], *more])
         told = linprog(np.ones(len(parts)), -rows, -np.ones(len(rows)), bounds=(0, 1), method="highs")

@@ -182,19 +182,17 @@ def torn(path) -> None:
 def test_a_photograph_that_cannot_be_shown_is_named_by_the_check_with_its_place(records, make, told):
     make(records / "photos" / "S2.jpg")
     text, code = check(with_photos(records, "S1.jpg", "S2.jpg", "", ""))
-    (line,) = text.splitlines()[:-2]  # the last two count what was read
-    assert line.startswith(f"flag   samples.csv, row 3, photo: {told}")
+    (line,) = text.splitlines()[1:-3]  # between what it is of, and what was read
+    assert line.startswith(f"flag   2024-07-05, Alvane, high: samples.csv, row 3, photo: {told}")
     assert code == 0
 
 
 def test_photographs_that_are_not_there_are_told_one_by_one_or_together_with_all_their_rows(records):
-    few = check(with_photos(records, "A.jpg", "B.jpg", "", "C.jpg"))[0].splitlines()[:-2]
-    assert [line.split(":")[0] for line in few] == [
-        f"flag   samples.csv, row {row}, photo" for row in (2, 3, 5)
-    ]
-    (line,) = check(with_photos(records, "A.jpg", "B.jpg; B cut.jpg", "C.jpg", "D.jpg"))[0].splitlines()[:-2]
+    few = check(with_photos(records, "A.jpg", "B.jpg", "", "C.jpg"))[0].splitlines()[1:-3]
+    assert [line.split(": ")[1] for line in few] == [f"samples.csv, row {row}, photo" for row in (5, 3, 2)]
+    (line,) = check(with_photos(records, "A.jpg", "B.jpg; B cut.jpg", "C.jpg", "D.jpg"))[0].splitlines()[1:-3]
     assert line == (
-        "flag   samples.csv, row 2, photo: “A.jpg” is no .jpg, .jpeg or .png file in the folder photos beside the records, "
+        "flag   2023-07-01, Alvane, low: samples.csv, row 2, photo: “A.jpg” is no .jpg, .jpeg or .png file in the folder photos beside the records, "
         "and neither are 4 others (rows 3, 4 and 5); put it there, or correct its name."
     )
 
@@ -212,8 +210,8 @@ def test_a_folder_of_photographs_that_was_left_behind_is_told_in_one_line(record
 
 @pytest.mark.parametrize("name", ["S2.heic", "S2.HEIF", "S2.webp", "S2.tif"])
 def test_a_picture_of_another_kind_is_to_be_saved_as_jpg(records, name):
-    (line,) = check(with_photos(records, "S1.jpg", name, "", ""))[0].splitlines()[:-2]
+    (line,) = check(with_photos(records, "S1.jpg", name, "", ""))[0].splitlines()[1:-3]
     assert line == (
-        f"flag   samples.csv, row 3, photo: “{name}” is no .jpg, .jpeg or .png file in the folder photos beside the records; "
+        f"flag   2024-07-05, Alvane, high: samples.csv, row 3, photo: “{name}” is no .jpg, .jpeg or .png file in the folder photos beside the records; "
         "save it as .jpg, and write that name."
     )

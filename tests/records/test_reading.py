@@ -88,13 +88,13 @@ def test_a_row_is_set_aside_whole_so_that_it_can_be_corrected(tmp_path):
     assert len(records.tables["samples"]) == 3
 
 
-def test_errors_come_before_flags_and_each_file_from_its_top(tmp_path):
+def test_errors_come_before_flags_and_the_newest_fruit_first(tmp_path):
     grids = tables()
     row(grids["fruit"], 9)[2] = "1000"
     row(grids["fruit"], 3)[6] = "x"
     row(grids["fruit"], 2)[6] = "5.9"
     told_of = [(problem.severity, problem.row) for problem in read(write_folder(tmp_path, grids)).problems]
-    assert told_of == [("error", 3), ("error", 9), ("flag", 2)]
+    assert told_of == [("error", 9), ("error", 3), ("flag", 2)]
 
 
 def test_a_required_column_that_is_missing_stops_the_reading(tmp_path):

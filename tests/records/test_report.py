@@ -7,9 +7,10 @@ from dashboard.records.report import check, written
 from tests.records.small import row, tables, write_folder
 
 
-def test_good_records_are_two_lines_of_counts_and_0(tmp_path):
+def test_good_records_are_three_lines_of_counts_and_0(tmp_path):
     text, code = check(write_folder(tmp_path, tables()))
     assert text.splitlines() == [
+        "fine: 4 of 4 samples, with all their fruit",
         "rows loaded: 3 of 3 cultivars, 2 of 2 sites, 4 of 4 samples, 12 of 12 fruit, 1 of 1 bloom, 1 of 1 weather; newest sample picked 2024-07-28",
         "0 errors, 0 flags; 150 filled cells: 150 read, 0 set aside, 0 declared as not used",
     ]
@@ -21,7 +22,9 @@ def test_flags_alone_end_with_0(tmp_path):
     row(grids["fruit"], 2)[6] = "5.9"
     text, code = check(write_folder(tmp_path, grids))
     assert text.splitlines() == [
-        "flag   fruit.csv, row 2, ssc_brix: “5.9” is unusually low, under 6 °Brix; look whether it was misread.",
+        "to look at: 1 place, the newest first",
+        "flag   2023-07-01, Alvane, low: fruit.csv, row 2, ssc_brix: “5.9” is unusually low, under 6 °Brix; look whether it was misread.",
+        "fine: 3 of 4 samples, with all their fruit",
         "rows loaded: 3 of 3 cultivars, 2 of 2 sites, 4 of 4 samples, 12 of 12 fruit, 1 of 1 bloom, 1 of 1 weather; newest sample picked 2024-07-28",
         "0 errors, 1 flag; 150 filled cells: 150 read, 0 set aside, 0 declared as not used",
     ]

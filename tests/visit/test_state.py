@@ -68,6 +68,7 @@ def test_every_field_of_a_question_is_a_choice_and_travels_in_the_link(state):
         "filling",
         "sheet",
         "opened_at",
+        "sample",
         "weather",
     }  # the visitor's own, in no link
     assert set(QUESTION) == asked

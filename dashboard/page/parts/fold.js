@@ -6,6 +6,8 @@ export function render({ model, el }) {
   const heading = document.createElement("summary");
   heading.textContent = model.heading;
   folded.append(heading, model.get_child("inside"));
-  folded.addEventListener("toggle", () => { if (folded.open) model.send_msg({}); }); // some is made only then
+  folded.open = model.open;
+  folded.addEventListener("toggle", () => { if (folded.open !== model.open) model.send_msg({ open: folded.open }); }); // some is made only then
+  model.on("open", () => { folded.open = model.open; });
   el.append(folded);
 }

@@ -52,6 +52,7 @@ class Fold(Element):
     nothing."""
 
     heading = param.String(default="")
+    open = param.Boolean(default=False, doc="as it lies; set, it is unfolded from elsewhere")
     inside = Child()
 
     script = _HERE / "fold.js"
@@ -67,8 +68,10 @@ class Fold(Element):
 
     @at_once
     def heard(self, msg) -> None:
-        make, self._make = self._make, None
+        self.open = bool(msg.get("open", True))
+        make = self._make if self.open else None
         if make is not None:
+            self._make = None
             self.inside.extend(make())
 
 

@@ -137,6 +137,19 @@ export function render({ model, el }) {
     turned = JSON.parse(model.told).page;
     model.send_msg({ page: to });
   };
+  // What was asked for elsewhere on the page is brought into sight, with what was pressed over it where there is room; and again while
+  // what lies over it still grows, as on a tab that was just opened.
+  let waits = 0;
+  function bring(last = NaN, still = 0, left = 40) {
+    const { top, height } = el.getBoundingClientRect();
+    const there = height > 0 && top === last;
+    const seen = there && top >= 0 && top <= 0.6 * innerHeight;
+    if (there && !seen) {
+      el.style.scrollMarginTop = top > 0 ? "45vh" : "64px";
+      el.scrollIntoView();
+    }
+    if (left && still < 5) waits = window.setTimeout(() => bring(el.getBoundingClientRect().top, seen ? still + 1 : 0, left - 1), 150);
+  }
   function draw() {
     /** @type {RowsTold} */
     const { columns, rows, title, page, pages, total, sort, empty, asked = 0, gaps = "none" } = JSON.parse(model.told);
@@ -186,10 +199,9 @@ export function render({ model, el }) {
     } else {
       foot.replaceChildren();
     }
-    // What was asked for elsewhere on the page is brought into sight, with what was pressed still over it where there is room.
-    if (asked > brought && el.getBoundingClientRect().top > 0.6 * innerHeight) {
-      el.style.scrollMarginTop = "45vh";
-      el.scrollIntoView({ behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
+    if (asked > brought) {
+      bring();
+      for (const moved of ["wheel", "touchmove", "keydown"]) addEventListener(moved, () => clearTimeout(waits), { passive: true, once: true });
     }
     brought = asked;
     if (turned && page !== turned && el.getBoundingClientRect().top < 0) el.scrollIntoView(); // a new page is read from its top

@@ -64,10 +64,7 @@ def chances_view(asked: Question) -> dict:
 
 def samples_view(asked: Question, page: int) -> dict:
     """Every sample, newest first; a press on its date opens its fruit."""
-    assert asked.dossier is not None
-    rows = asked.dossier["samples"].sort_values(
-        ["season", "date", "site"], ascending=[False, False, True], kind="stable"
-    )
+    rows = _newest_first(asked)
     pages = max(1, -(-len(rows) // PAGE))
     page = min(max(1, page), pages)
     shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
@@ -91,6 +88,19 @@ def samples_view(asked: Question, page: int) -> dict:
         ],
         "page": page, "pages": pages, "total": len(rows), "empty": "No samples of this cultivar are recorded.",
     }  # fmt: skip
+
+
+def page_of(asked: Question, sample: str) -> int:
+    """The page of ``samples_view`` that a sample stands on; 1 where it stands on none."""
+    here = (_newest_first(asked)["sample"].astype(str) == sample).to_numpy(dtype=bool)
+    return int(here.argmax()) // PAGE + 1
+
+
+def _newest_first(asked: Question) -> pd.DataFrame:
+    assert asked.dossier is not None
+    return asked.dossier["samples"].sort_values(
+        ["season", "date", "site"], ascending=[False, False, True], kind="stable"
+    )
 
 
 def fruit_view(asked: Question, sample: str) -> dict:

@@ -19,7 +19,14 @@ from dashboard.page.parts.ticking import press, tick
 from dashboard.page.tabs.account import account_told, costs_view, stand_ins_view
 from dashboard.page.tabs.before_ordering import boxes
 from dashboard.page.tabs.cultivar_card import card
-from dashboard.page.tabs.evidence import chances_view, checks_view, fruit_view, samples_view, values_view
+from dashboard.page.tabs.evidence import (
+    chances_view,
+    checks_view,
+    fruit_view,
+    page_of,
+    samples_view,
+    values_view,
+)
 from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.facts import facts
@@ -31,7 +38,7 @@ NOBODY = "Type a name above, or press a name in the table of the first tab."
 
 def cultivar(state: State) -> Column:
     catalogue = state.question.catalogue
-    here: dict[str, Any] = {"page": 1, "name": state.cultivar}
+    here: dict[str, Any] = {"page": 1, "asked": 0, "name": state.cultivar}
     chooser = Finder(catalogue, lambda name: state.choose(cultivar=name), value=state.cultivar, width=340)
     top = Pressable(partial(press, state))
     record, reckoned = Prose(), Prose()
@@ -62,8 +69,18 @@ def cultivar(state: State) -> Column:
             here["page"] = int(value)
             samples.tell(samples_view(state.question, here["page"]))
         elif what == "open":
-            fruit.tell(fruit_view(state.question, str(value)))
+            here["asked"] += 1
+            fruit.tell({**fruit_view(state.question, str(value)), "asked": here["asked"]})
             fruit.visible = True
+
+    def asked_for() -> None:
+        """The sample that was pressed on another tab."""
+        if not state.sample or state.question.dossier is None:
+            return
+        sample, state.sample = state.sample, ""
+        folds[-1].open = True
+        turn("page", page_of(state.question, sample))
+        turn("open", sample)
 
     def show(dossier, *_others) -> None:
         here["page"] = 1
@@ -88,6 +105,7 @@ def cultivar(state: State) -> Column:
         costs.tell(costs_view(state.question))
         chances.tell(chances_view(state.question))
         samples.tell(samples_view(state.question, 1))
+        asked_for()  # where the tab was made for it, nothing was known of the cultivar before
 
     def glance(*_parts) -> None:
         asked = state.question
@@ -112,6 +130,7 @@ def cultivar(state: State) -> Column:
         others.tell(stand_ins_view(state.question))
 
     live.follow(state, show, "dossier", "my_site", "units", tab="cultivar")
+    live.heed(state, asked_for, "sample")
     live.follow(state, glance, "dossier", "spotlight", "stand_ins", "strip", "second_buyer", "top", "units", tab="cultivar")  # fmt: skip
     live.follow(state, beside, "stand_ins", "apart", "shortlist", "profile", "units", tab="cultivar")
     return Column(chooser, top, seen, market, *folds, sizing_mode="stretch_width")

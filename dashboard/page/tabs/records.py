@@ -12,34 +12,19 @@ from dashboard.answers.catalogue import Catalogue
 from dashboard.charts import variation
 from dashboard.estimates.variation import WORDS, sources
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.elements import Prose
 from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.twin import twin
-from dashboard.records.causes import gathered
+from dashboard.page.tabs.check import found
 from dashboard.terms.traits import trait_called
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
-from dashboard.wording.figures import counted
 from dashboard.wording.stands_on import METHOD_TOLD, held
-
-PAGE = 20
-BECAME = {"error": "error: set aside", "flag": "flag: look at it"}
 
 
 def records(state: State) -> Column:
     catalogue = state.question.catalogue
-    problems = list(catalogue.problems)
-    causes = gathered(problems)
-    lines, table = (_paged(every) for every in (causes, problems))
     shares = variation_rows(catalogue)
-
-    def found() -> list:
-        lines.tell(view(causes, 1))
-        return [lines]
-
-    def each() -> list:
-        table.tell(view(problems, 1))
-        return [table]
 
     def varied() -> list:
         if not len(shares):
@@ -52,19 +37,11 @@ def records(state: State) -> Column:
 
     return Column(
         Prose(told(catalogue)),
-        *([Fold(f"What the check found ({counted(len(causes), 'line')})", make=found)] if problems else []),
-        *([Fold(f"Every place of it ({len(problems):,})", make=each)] if len(problems) > len(causes) else []),
+        *found(state),
         Fold("How the figures were made", Prose(METHOD)),
         Fold("Where the variation comes from", make=varied),
         sizing_mode="stretch_width",
     )
-
-
-def _paged(problems: list) -> RowTable:
-    table = RowTable(
-        lambda what, value: table.tell(view(problems, int(str(value)))) if what == "page" else None
-    )
-    return table
 
 
 def told(catalogue: Catalogue) -> Markup:
@@ -134,33 +111,3 @@ def variation_told(catalogue: Catalogue) -> Prose:
         if sentence
     ]
     return Prose(Markup("<ul>{}</ul>").format(Markup("").join(told)))
-
-
-def view(problems: list, page: int) -> dict:
-    pages = max(1, -(-len(problems) // PAGE))
-    page = min(max(1, page), pages)
-    return {
-        "title": "What was found in the records",
-        "columns": [
-            {"key": "severity", "label": "What became of it"}, {"key": "place", "label": "Place"}, {"key": "value", "label": "Value"},
-            {"key": "rule", "label": "Rule", "kind": "reason"}, {"key": "suggestion", "label": "Suggestion", "kind": "reason"},
-        ],
-        "rows": [
-            {
-                "id": str(number), "name": str(number),
-                "cells": [BECAME[p.severity], place(p), str(p.value)[:80], "; ".join(filter(None, (p.rule, p.likewise))), p.suggestion],
-            }
-            for number, p in list(enumerate(problems))[(page - 1) * PAGE : page * PAGE]
-        ],
-        "page": page, "pages": pages, "total": len(problems), "empty": "Nothing.",
-    }  # fmt: skip
-
-
-def place(problem) -> str:
-    parts = [
-        str(problem.file),
-        f"sheet {problem.sheet}" if problem.sheet else "",
-        f"row {problem.row}" if problem.row else "",
-        problem.column or "",
-    ]
-    return ", ".join(part for part in parts if part)
