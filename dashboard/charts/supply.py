@@ -53,7 +53,11 @@ def weeks(
         parts += [
             _box(left + 0.12 * wide, 0.76 * wide, highest, lowest, outer),
             _box(left + 0.12 * wide, 0.76 * wide, upper, lower, inner),
-            _line(left + 0.12 * wide, left + 0.88 * wide, middle, style.INK, 2),
+            *(
+                []
+                if fan[2, place] > high
+                else [_line(left + 0.12 * wide, left + 0.88 * wide, middle, style.INK, 2)]
+            ),
             _line(left, left + wide, down(float(wanted[place])), style.CHOSEN, 2.5),
         ]
         if place % max(1, -(-len(labels) // MOST_DATED)) == 0:

@@ -14,6 +14,7 @@ from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording import ordering as words
 from dashboard.wording.figures import counted, listed
 
+SURPLUS = 2.0
 MOST_WEEKS = 3  # named one by one
 NAME = "How many trees"
 BUILD_FIRST = (
@@ -88,6 +89,12 @@ def _of_weeks(order: Order, places: Sequence[int], told: Callable[[int], str]) -
     """ "Jun 10 (55 %), Jun 17 (60 %) and 3 more"."""
     south, first = order.wanted.catalogue.south, order.weeks["first"]
     return listed([f"{day_label(first[place], south)} ({told(place)})" for place in places], MOST_WEEKS)
+
+
+def surplus_told(order: Order) -> list[str]:
+    """How much more than is wanted the trees bear in a middle season, where that is twice as much or more: nobody may buy it."""
+    times = float(order.fan[2].sum()) / sum(order.wanted.demand.kg)
+    return [] if times < SURPLUS else [f"In a middle season these weeks bring about {times:.0f} times what you want. The rest needs another buyer."]  # fmt: skip
 
 
 def years_in_ten(share: float) -> str:

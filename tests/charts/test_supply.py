@@ -16,6 +16,11 @@ def test_a_week_that_may_be_short_is_red_and_told():
     assert drawn.count(style.CHOSEN) == 2
 
 
+def test_a_middle_season_that_is_cut_off_has_no_line():
+    fan = np.outer([0.0, 0.5, 9.0, 9.5, 10.0], [100.0])
+    assert style.INK not in supply.weeks(["Jun 10"], np.array([100.0]), fan, [False], "pounds")
+
+
 def test_years_are_bars_up_to_the_whole():
     drawn = supply.years(np.array([0.0, 0.5, 1.0]))
     assert drawn.count("<rect") == 3

@@ -75,7 +75,7 @@ def planned(order: Order, last: bool) -> Planned:
     files = {"tree-order.xlsx": paper.xlsx(order), "tree-order.pdf": paper.pdf(order), "tree-order.csv": paper.csv(order)} if last else {}  # fmt: skip
     south = order.wanted.catalogue.south
     return Planned(
-        words.missing_told(order, found), words.helps_told(order, found), ordering.answer_told(order), words.risk_told(order),
+        words.missing_told(order, found), words.helps_told(order, found), ordering.answer_told(order), " ".join([words.risk_told(order), *words.surplus_told(order)]),
         words.whole_told(order) if last else [], order.rows, paper.weeks(order), [day_label(day, south) for day in rows["first"][asked]],
         rows["kg"].to_numpy()[asked] / KG_PER_POUND, order.fan[:, asked] / KG_PER_POUND, list(rows["fully"][asked] < AT_RISK),
         order.years["met"].to_numpy(), files, last,

@@ -137,9 +137,7 @@ class _Order:
         )
         self.answer.say(said + Markup("<h3>{}</h3>").format(made.answer))
         drawn = supply.weeks(made.labels, made.wanted, made.fan, made.short, "pounds")
-        self.picture.say(
-            _lines([] if made.missing else [made.risk]) + drawn + _lines([words.READ], "quiet small")
-        )
+        self.picture.say(_lines([made.risk]) + drawn + _lines([words.READ], "quiet small"))
         rows = made.rows.to_dict("records")
         self.table.tell(
             {"title": "Trees to order", "columns": COLUMNS, "rows": [_row(row) for row in rows], "empty": ""}
