@@ -59,13 +59,14 @@ def parser() -> argparse.ArgumentParser:
     ripening.set_defaults(run=_ripening)
 
     walk = commands.add_parser(
-        "walk", help="list what may be ripe at a site in the next seven days, in walking order"
+        "walk", help="list what may be ripe at a site in the next seven days, the most urgent first"
     )
     walk.add_argument("--site", metavar="S", required=True)
     walk.add_argument("--date", metavar="D", default="", help="as 2025-07-14 (default: today)")
     walk.add_argument(
         "--out", metavar="FILE", help="where to write a .csv (default: a list for paper, on the screen)"
     )
+    walk.add_argument("--by-row", action="store_true", help="in walking order, by row and position")
     walk.set_defaults(run=_walk)
 
     rank = commands.add_parser("rank", help="write the page's table: how every cultivar stands in a market")
@@ -172,7 +173,7 @@ def _walk(options: argparse.Namespace) -> int:
         except ValueError:
             raise ValueError(f"{options.date!r} is not a date; write it as 2025-07-14.") from None
         loaded = catalogue.load(options.source)
-        table, week = ripening.walk(loaded, options.site, on)
+        table, week = ripening.walk(loaded, options.site, on, by_row=options.by_row)
         return (
             ripening.text(table) if options.out else ripening.walk_text(table, week, options.site, on, loaded)
         )

@@ -57,11 +57,15 @@ def ripening_table(catalogue: Catalogue, site: str) -> pd.DataFrame:
     return table.sort_values(["cultivar", "season"], kind="stable", ignore_index=True)
 
 
-def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple[pd.DataFrame, ThisWeek]:
-    """The cultivars that stand at ``site`` and are likely to be ripe in the ``ahead`` days from ``on``, in walking order.
+def walk(
+    catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD, by_row: bool = False
+) -> tuple[pd.DataFrame, ThisWeek]:
+    """The cultivars that stand at ``site`` and are likely to be ripe in the ``ahead`` days from ``on``, the most urgent first.
 
-    Columns: row, position, trees, cultivar, chance, expected first and last day, picked so far, remark. Only what was picked
-    on or before ``on`` is used, so a past date gives the walk of that day. ValueError, one sentence, where it cannot be told.
+    Columns: look_first ("yes": expected to be ripe by now, and not picked yet this season), days_left (to the expected last day,
+    below 0 past it), row, position, trees, cultivar, chance, expected first and last day, picked so far, remark. In order: look_first,
+    then the fewest days left, what is past them, what is new; ``by_row`` gives walking order. Only what was picked on or before ``on`` is
+    used, so a past date gives the walk of that day. ValueError, one sentence, where it cannot be told.
     """
     site = site_key(catalogue, site)
     known = catalogue.summaries.dropna(subset=["date", "cultivar", "day"])
@@ -105,9 +109,16 @@ def walk(catalogue: Catalogue, site: str, on: date, ahead: int = AHEAD) -> tuple
     likely = rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")].sort_values(
         ["row", "position"], key=_in_order, ignore_index=True
     )
+    # One that was never sampled is lost for the season once its window is over; what was picked once has a sample.
+    likely["due"] = likely["picked"].isna() & (likely["first"] < today + 0.5)
+    likely["left"] = (likely["last"] - today).round(0)
+    if not by_row:
+        heap = np.select([likely["due"], likely["left"] >= 0, likely["left"] < 0], [0, 1, 2], 3)
+        likely = likely.assign(heap=heap).sort_values(["heap", "left"], kind="stable", ignore_index=True)
     south = catalogue.south
     table = pd.DataFrame(
         {
+            "look_first": np.where(likely["due"], "yes", ""), "days_left": likely["left"].astype("Int64"),
             "row": likely["row"], "position": likely["position"], "trees": likely["trees"], "cultivar": likely["cultivar"],
             "chance_pct": (100 * likely["chance"]).round(0).astype("Int64"),
             "expected_first": [day_label(day, south) for day in likely["first"]],
@@ -127,18 +138,27 @@ def walk_text(table: pd.DataFrame, week: ThisWeek, site: str, on: date, catalogu
         if week.told_by
         else "nothing is picked yet this season"
     )
+    due = int((table["look_first"] == "yes").sum())
     lines = [
         f"{site}, {date_label(on)}: what may be ripe in the next {AHEAD} days",
         f"This season runs {abs(week.shift):.0f} days {late} than an ordinary one (give or take {1.645 * week.shift_se:.0f}; {since}).",
+        *(
+            [
+                f"Look first at {counted(due, 'cultivar')}, marked !: expected ripe by now, and not picked yet this season."
+            ]
+            if due
+            else []
+        ),
         "",
-        f"{'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'chance':>9}  {'expected':17} picked since",
+        f"  {'row':>4} {'pos':>4} {'':3} {'cultivar':24} {'left':>4} {'chance':>9}  {'expected':17} picked since",
     ]
     for row in table.to_dict("records"):
         likely = chance(row["chance_pct"] / 100) if pd.notna(row["chance_pct"]) else ""
         place = " ".join(f"{'' if pd.isna(row[name]) else row[name]!s:>4}" for name in ("row", "position"))
+        left = "" if pd.isna(row["days_left"]) else row["days_left"]
         when = f"{row['expected_first']} – {row['expected_last']}".removeprefix("– – –")
         lines.append(
-            f"{place} [ ] {row['cultivar']!s:24.24} {likely:>9}  {when:17} {row['picked_since'] or row['remark']}"
+            f"{'!' if row['look_first'] else ' '} {place} [ ] {row['cultivar']!s:24.24} {left:>4} {likely:>9}  {when:17} {row['picked_since'] or row['remark']}"
         )
     if table.empty:
         lines.append("Nothing is expected to be ripe in these days; for another day: --date 2025-07-14.")
@@ -150,7 +170,8 @@ def walk_text(table: pd.DataFrame, week: ThisWeek, site: str, on: date, catalogu
         ]
     lines += [
         "",
-        "chance: to be picked in these days; picked since: its first pick of this season; new: never picked in a season before.",
+        "left: days to the expected last day, below 0 past it; chance: to be picked in these days;",
+        "picked since: its first pick of this season; new: never picked in a season before.",
     ]
     return "\n".join(lines) + "\n"
 

@@ -35,7 +35,7 @@ def test_a_row_a_cultivar_and_kind_of_season(demo):
 
 
 def test_the_walk_goes_by_rows_and_knows_only_what_was_picked_by_then(demo):
-    table, told = ripening.walk(demo, "maravel", DAY)
+    table, told = ripening.walk(demo, "maravel", DAY, by_row=True)
     rows = pd.to_numeric(table["row"])
     assert rows.is_monotonic_increasing
     assert told.told_by > 5
@@ -45,6 +45,29 @@ def test_the_walk_goes_by_rows_and_knows_only_what_was_picked_by_then(demo):
     earlier = ripening.walk(demo, "maravel", DAY - timedelta(days=60))[1]
     assert earlier.told_by < told.told_by
     assert earlier.shift_se > told.shift_se
+
+
+def test_what_was_not_sampled_and_is_soon_over_stands_first(demo):
+    table, told = ripening.walk(demo, "maravel", DAY)
+    due = (table["look_first"] == "yes").to_numpy()
+    assert 0 < due.sum() < len(table)
+    assert not due[due.sum() :].any()
+    assert (table.loc[due, "picked_since"] == "").all()
+    expected = told.rows.reindex(table["cultivar"])
+    today = DAY.timetuple().tm_yday
+    assert (expected["first"][due] < today + 0.5).all()
+    not_yet = expected[~due & expected["picked"].isna().to_numpy() & expected["first"].notna().to_numpy()]
+    assert (not_yet["first"] >= today + 0.5).all()
+    assert table.loc[due, "days_left"].is_monotonic_increasing
+    others = table.loc[~due, "days_left"]
+    heaps = [others >= 0, others < 0, others.isna()]  # running, past, new
+    assert others.index.tolist() == [
+        place for heap in heaps for place in others[heap.fillna(False)].sort_values().index
+    ]
+    by_row = ripening.walk(demo, "maravel", DAY, by_row=True)[0]
+    pd.testing.assert_frame_equal(
+        *(one.sort_values("cultivar", ignore_index=True) for one in (table, by_row))
+    )
 
 
 def test_the_walk_foretells_the_week_s_first_picks(demo):
@@ -83,6 +106,7 @@ def test_for_paper_there_is_a_box_to_tick(demo):
     lines = text.splitlines()
     assert "days later than an ordinary one" in lines[1] or "days earlier" in lines[1]
     assert sum("[ ]" in line for line in lines) == len(table)
+    assert sum(line.startswith("! ") for line in lines) == (table["look_first"] == "yes").sum() > 0
     assert max(map(len, lines[3:])) < 120
     assert all(str(name) in text for name in table["cultivar"])
 
