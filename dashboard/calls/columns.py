@@ -119,11 +119,12 @@ def ranking_frame(
 def columns_called(catalogue: Catalogue, said: Any) -> tuple[str, ...]:
     """The further columns that were asked for, by key or by their heading on the page; "all" is every one."""
     every = (*OFFERED, *catalogue.own_traits, *catalogue.own_facts)
+    always = {key: key for key in HEADLINE}  # there without being asked for
     headings = {key: column(catalogue, key).label for key in every if key in COLUMNS or key not in OFFERED}
     ways = {key: key for key in every} | {
         head: key for key, head in headings.items() if isinstance(head, str)
     }
-    found = words(said, {**ways, ALL: ALL}, "column")
+    found = words(said, {**ways, **always, ALL: ALL}, "column")
     return every if ALL in found else found
 
 

@@ -7,6 +7,8 @@ from contextlib import contextmanager
 from numbers import Integral, Real
 from typing import Any, TypeVar
 
+import pandas as pd
+
 from dashboard.records.names import found, nearest, plain
 from dashboard.wording.figures import listed
 
@@ -64,9 +66,11 @@ def words(said: Any, ways: Mapping[str, Value], what: str) -> tuple[Value, ...]:
 
 
 def several(said: Any, what: str) -> tuple[Any, ...]:
-    """One text, or a list of texts."""
+    """One text, or a list of texts; of an answer, the names of its rows."""
     if isinstance(said, str):
         return (said,)
+    if isinstance(said, pd.DataFrame):
+        return tuple(said.index)
     try:
         return () if said is None else tuple(said)
     except TypeError:

@@ -231,3 +231,11 @@ def test_an_answer_is_at_hand_the_next_time_and_still_belongs_to_who_asked(ask: 
     assert "Mine alone." not in again.said
     assert again.picture() is not None
     assert type(again) is type(first)
+
+
+def test_an_answer_stands_for_its_rows_and_a_column_that_is_always_there_may_be_asked_for(ask: Asked):
+    plan = ask.plan("Jun 10", "Jul 10", most=2)
+    assert ask.season(of=plan).index.sort_values().equals(plan.index.sort_values())
+    assert list(ask.ranking(columns="sugar").columns) == list(ask.ranking().columns)
+    with pytest.raises(ValueError, match="did you mean 'sugar'"):
+        ask.ranking(columns="suger")
