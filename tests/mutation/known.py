@@ -5,7 +5,7 @@ from __future__ import annotations
 KNOWN = (
     ("dashboard/ripening/cover.py", "(self.counts >= self.least).mean", "(self.counts > self.least).mean",
      "tests/ripening/test_cover.py::test_what_lies_two_weeks_before_a_gap_belongs_to_it_and_no_more"),
-    ("dashboard/ripening/cover.py", "self.chance < self.wanted", "self.chance <= self.wanted",
+    ("dashboard/ripening/cover.py", "self.chance >= self.wanted", "self.chance > self.wanted",
      "tests/ripening/test_cover.py::test_a_day_is_covered_in_eight_seasons_of_ten_unless_otherwise_asked"),
     ("dashboard/ripening/cover.py", "self.counts == self.least - 1", "self.counts == self.least",
      "tests/ripening/test_cover.py::test_the_days_of_a_span_count_from_its_first"),
