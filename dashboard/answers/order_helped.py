@@ -39,11 +39,10 @@ class Reach:
 def reached(order: Order) -> Reach:
     """Over the seasons that the order was made for."""
     asked = order.found.task.asking(fill=order.wanted.fill, worst=order.wanted.worst)
-    brought = asked.brought(asked.useful.astype(float))
     fill, short = np.ones(len(asked.wanted)), np.maximum(*asked.lowered) > AS_GOOD
     fill[asked.weeks] = asked.reach[: len(asked.weeks)]
     places = tuple(int(place) for place in np.flatnonzero(short))
-    return Reach(fill, places, _helps(order, brought) if places else ())
+    return Reach(fill, places, _helps(order, asked.brought(asked.useful.astype(float))) if places else ())
 
 
 def _helps(order: Order, brought: np.ndarray) -> tuple[Help, ...]:

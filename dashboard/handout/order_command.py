@@ -81,8 +81,8 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     from dashboard.answers.my_site import winters_at
     from dashboard.answers.order_choices import trees_per_acre
     from dashboard.answers.ordering import OrderWanted
+    from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
-    from dashboard.market.placed import placed
     from dashboard.terms.units import KG_PER_POUND
 
     if bool(options.demand) == bool(options.each):
@@ -108,7 +108,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     if named and Path(named).is_file():
         named = ",".join(f'"{line.strip()}"' for line in Path(named).read_text("utf-8-sig").splitlines() if line.strip())  # fmt: skip
     return OrderWanted(
-        catalogue, placed(catalogue.markets[key], winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
+        catalogue, profile(catalogue, key, (), winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
     )  # fmt: skip

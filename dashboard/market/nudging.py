@@ -31,10 +31,10 @@ def moved(market: Market, bound: Bound, by: int, system: str) -> tuple[str, ...]
     trait = trait_called(market.limits[place].key)
     unit, step = trait.unit(system), OF_THE_LAST * 10.0 ** -trait.decimals(system)
     written = round(unit.from_si(getattr(market.limits[place], end)) / step + by) * step
-    return placed(market, bound, round(written, trait.decimals(system)), system) or statements(market)
+    return set_to(market, bound, round(written, trait.decimals(system)), system) or statements(market)
 
 
-def placed(market: Market, bound: Bound, value: float, system: str) -> tuple[str, ...]:
+def set_to(market: Market, bound: Bound, value: float, system: str) -> tuple[str, ...]:
     """The market's statements with that bound at ``value``, in the units of ``system``; () for one that it cannot have."""
     place, end = bound
     lines, limit = statements(market), market.limits[place]

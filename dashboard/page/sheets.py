@@ -15,7 +15,7 @@ from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.copying import Copying
 from dashboard.page.parts.downloads import Downloads
-from dashboard.page.parts.elements import Prose
+from dashboard.page.parts.elements import Prose, paragraphs
 from dashboard.page.patches.named import Named
 from dashboard.page.tabs.pictures import picture_saver
 from dashboard.visit.network_address import own_only, reach
@@ -85,7 +85,7 @@ def _share(state: State, names: Mapping[str, str]) -> list[Any]:
             slate.query = state.view_on("shortlist") if slate.visible else ""
             view.label = f"Copy the link to this view, {names[state.tab]}"
             lines = [*here_only(state.opened_at), LANDS.format(names[state.tab])]
-            lands.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
+            lands.say(paragraphs(lines, "quiet small"))
             code.say(_code(code_told(state.opened_at, state.view)))
 
     live.heed(state, draw, "question", "tab", "sheet", "opened_at")

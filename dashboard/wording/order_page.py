@@ -78,10 +78,8 @@ def risk_told(order: Order) -> str:
     rows = order.weeks[order.weeks["kg"] > 0]
     lean = rows[rows["fully"] < AT_RISK].sort_values("fully")
     if lean.empty:
-        return f"Every week has all its fruit in at least {years_in_ten(rows['fully'].min())} years of 10."
-    told = _of_weeks(
-        order, list(lean.index), lambda place: f"{years_in_ten(lean['fully'][place])} years of 10"
-    )
+        return f"Every week has all its fruit in at least {_in_ten(rows['fully'].min())} years of 10."
+    told = _of_weeks(order, list(lean.index), lambda place: f"{_in_ten(lean['fully'][place])} years of 10")
     return f"All the fruit is there in the week of {told}."
 
 
@@ -97,7 +95,7 @@ def surplus_told(order: Order) -> list[str]:
     return [] if times < SURPLUS else [f"In a middle season these weeks bring about {times:.0f} times what you want. The rest needs another buyer."]  # fmt: skip
 
 
-def years_in_ten(share: float) -> str:
+def _in_ten(share: float) -> str:
     return f"{math.floor(10 * share + 1e-9)}"
 
 

@@ -25,9 +25,7 @@ def main() -> None:
     options = parser.parse_args()
     stand = catalogues.load(demo_data())
     names = could_be_planted(stand, (stand.markets["roadside_stand"],), Basis(), Pool(offered=True))
-    plan = (
-        f"/?v=1&tab=order&market=roadside_stand&opens=06-10&closes=08-31&shortlist={','.join(map(quote, names))}"
-    )
+    plan = f"/?v=1&tab=order&market=roadside_stand&opens=06-10&closes=08-31&shortlist={','.join(map(quote, names))}"
     print(f"load {os.getloadavg()[0]:.1f}, lists of {len(names)} cultivars")
     with sync_playwright() as playwright, servers.our_page(0) as served:
         browser = opened(playwright, options.chromium)

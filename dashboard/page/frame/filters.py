@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from markupsafe import Markup
-
 from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.filters import untold, would_leave
@@ -15,7 +13,7 @@ from dashboard.market.placed import unplaced
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
 from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
 from dashboard.wording.boxes import UNCOUNTED, choice_group, filter_groups, group_of
@@ -44,8 +42,7 @@ def filters(state: State) -> Column:
             boxes.tell([told(state.question, group, state.kept) for group in boxes.groups])
 
     def explain(*_parts) -> None:
-        lines = about_market(state.question)
-        about.say(Markup("").join(Markup('<p class="quiet small">{}</p>').format(line) for line in lines))
+        about.say(paragraphs(about_market(state.question), "quiet small"))
 
     live.follow(state, show, "counts", "market_counts", "market", "second", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")

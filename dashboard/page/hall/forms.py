@@ -14,7 +14,6 @@ from dashboard.answers.question import Question
 from dashboard.answers.season_classes import picked_each_week, season_classes
 from dashboard.charts import large, weeks
 from dashboard.charts.calendar_rows import calendar_view
-from dashboard.charts.weeks import looks as weeks_looks
 from dashboard.market.verdict import MAY_QUALIFY
 from dashboard.ripening import day_label
 from dashboard.ripening.model import ANY
@@ -57,12 +56,12 @@ def _chances(asked: Question) -> list[tuple[str, list[tuple[float, float, str, s
     rows = []
     several = asked.strip is not None and len(asked.strip.rows) > 1
     for row in asked.strip.rows if asked.strip else ():
-        chance, weeks = row.cover.chance, []
+        chance, told = row.cover.chance, []
         for at in range(0, len(chance), 7):
             least = float(chance[at : at + 7].min())
-            looks = weeks_looks(least, row.cover.wanted, True)
-            weeks.append((at / len(chance), min((at + 7) / len(chance), 1.0), f"{100 * least:.0f}", looks))
-        rows.append((row.buyer if several else "Years of 100 with fruit", weeks))
+            looks = weeks.looks(least, row.cover.wanted, True)
+            told.append((at / len(chance), min((at + 7) / len(chance), 1.0), f"{100 * least:.0f}", looks))
+        rows.append((row.buyer if several else "Years of 100 with fruit", told))
     return rows
 
 

@@ -68,7 +68,7 @@ def typed(asked: Question, held: Held, text: str) -> dict[str, Any]:
     if isinstance(held, str):
         return {"chill": (f"{value:.0f}{held}",)} if 1 <= value < 1e5 else {}
     assert asked.profile is not None
-    lines = nudging.placed(asked.profile, held, value, asked.units)
+    lines = nudging.set_to(asked.profile, held, value, asked.units)
     return _own(asked, lines) if lines else {}
 
 

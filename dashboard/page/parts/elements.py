@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -51,6 +51,12 @@ summary {{ cursor: pointer; font-weight: 600; padding: 4px 0; color: {style.LEAF
 TOGGLE_CSS = f"""
 .groups fieldset {{ display: flex; align-items: center; }} legend {{ {style.UNSEEN} }}
 """
+
+
+def paragraphs(lines: Iterable[Any], look: str = "") -> Markup:
+    """A paragraph a line, escaped; ``look`` are its classes."""
+    dress = Markup(' class="{}"').format(look) if look else ""
+    return Markup("").join(Markup("<p{}>{}</p>").format(dress, line) for line in lines)
 
 
 class Prose(Words):

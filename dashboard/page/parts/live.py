@@ -24,8 +24,13 @@ _HANDS = ThreadPoolExecutor(max_workers=2, thread_name_prefix="aside")
 
 def as_read() -> AbstractContextManager[None]:
     """What is written within is written as this visitor reads it. A page is furnished, and every act of a visitor done, within."""
+    return written_for(languages())
+
+
+def languages() -> str:
+    """What this visitor's browser says it reads, "" for nothing."""
     sent = {name.lower(): str(value) for name, value in (pn.state.headers or {}).items()}
-    return written_for(sent.get("accept-language", ""))
+    return sent.get("accept-language", "")
 
 
 def at_once(act: Callable[..., None]) -> Callable[..., None]:

@@ -10,8 +10,15 @@ from typing import Any, ClassVar
 import param
 
 from dashboard.answers.choices import CHOICES
-from dashboard.answers.demand import amount_kg
-from dashboard.answers.order_choices import MOST_ACRES, MOST_BORNE, MOST_PRICE, PROMISES, trees_per_acre
+from dashboard.answers.demand import WEEK, amount_kg
+from dashboard.answers.order_choices import (
+    MOST_ACRES,
+    MOST_BORNE,
+    MOST_LB,
+    MOST_PRICE,
+    PROMISES,
+    trees_per_acre,
+)
 from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.patches.scripted import Element
@@ -118,7 +125,9 @@ class Asking:
         if key not in keys:
             return {}
         first = wanted.demand.days[keys.index(key)]
-        kept = tuple(one for one in self.state.weeks if not first <= day_of_key(one[:5], south) < first + 7)
+        kept = tuple(
+            one for one in self.state.weeks if not first <= day_of_key(one[:5], south) < first + WEEK
+        )
         pounds = _pounds(value) if value else ""
         return {"weeks": kept if pounds in ("", self.state.weekly) else (*kept, f"{key} {pounds}")}
 
@@ -130,8 +139,8 @@ def _field(field: str, label: str, value: str, hint: str = "", text: bool = Fals
 def _pounds(value: str) -> str:
     """ "350 kg" as "771.62"; ValueError, one sentence, for what is no amount."""
     pounds = round(amount_kg(value) / KG_PER_POUND, 2)
-    if pounds > 1e7:
-        raise ValueError(f"{value[:40]!r} is more than 10,000,000 lb a week; check the number.")
+    if pounds > MOST_LB:
+        raise ValueError(f"{value[:40]!r} is more than {MOST_LB:,.0f} lb a week; check the number.")
     return f"{pounds:.2f}".rstrip("0").rstrip(".")
 
 

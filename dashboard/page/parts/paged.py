@@ -11,6 +11,13 @@ from dashboard.page.parts.ticking import press
 from dashboard.visit.state import State
 
 
+def standing(page: int, count: int, each: int) -> tuple[int, int, slice]:
+    """Which page stands where this one was asked for, how many there are, and its part of ``count`` things, ``each`` a page."""
+    pages = max(1, -(-count // each))
+    page = min(max(1, page), pages)
+    return page, pages, slice((page - 1) * each, page * each)
+
+
 class Paged:
     """``table`` shows ``tell(question, page)``; pages count from 1."""
 

@@ -11,6 +11,7 @@ from dashboard.answers.question import Question
 from dashboard.answers.stand_ins import SURE, Change
 from dashboard.charts import listing
 from dashboard.market import Market
+from dashboard.page.parts.elements import paragraphs
 from dashboard.terms.traits import CLASSES, trait_called
 from dashboard.wording import account as reckoning
 from dashboard.wording.column_kinds import plain
@@ -37,7 +38,7 @@ CHANGED = {
 
 def account_told(asked: Question) -> Markup:
     """What the market may expect of the opened cultivar, and what would have to change where it is out."""
-    return Markup("").join(Markup("<p>{}</p>").format(line) for line in reckoning.account_told(asked))
+    return paragraphs(reckoning.account_told(asked))
 
 
 def costs_view(asked: Question) -> dict:

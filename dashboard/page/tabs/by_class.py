@@ -18,7 +18,7 @@ from dashboard.market.verdict import NOT_KNOWN
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.downloads import Downloads
-from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, RowTable, paragraphs
 from dashboard.page.parts.ticking import press, tick
 from dashboard.page.parts.twin import twin
 from dashboard.ripening import day_label
@@ -221,9 +221,7 @@ def _crowded(found: ClassWeeks, south: bool) -> Markup:
 def spare_told(asked: Question) -> Markup:
     """What could be dropped is told of my slate, in the words of that tab: a class by itself would seem to say otherwise."""
     lines = droppable_told(asked) or [PUT_FIRST]
-    return Markup("<h3>What could be dropped</h3>") + Markup("").join(
-        Markup("<p>{}</p>").format(line) for line in lines
-    )
+    return Markup("<h3>What could be dropped</h3>") + paragraphs(lines)
 
 
 def shades_told(asked: Question) -> Markup:

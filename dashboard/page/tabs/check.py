@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard.answers.catalogue import Catalogue
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import RowTable
+from dashboard.page.parts.paged import standing
 from dashboard.page.parts.pressable import Fold
 from dashboard.records.causes import causes
 from dashboard.records.heaps import LOOK, MEND, heaps
@@ -132,9 +133,8 @@ def places_view(catalogue: Catalogue, problems: Sequence[Problem], page: int) ->
 
 
 def _paged(cells: list[list[str]], page: int, told: dict) -> dict:
-    pages = max(1, -(-len(cells) // PAGE))
-    page = min(max(1, page), pages)
-    shown = list(enumerate(cells))[(page - 1) * PAGE : page * PAGE]
+    page, pages, part = standing(page, len(cells), PAGE)
+    shown = list(enumerate(cells))[part]
     rows = [{"id": str(number), "name": str(number), "cells": row} for number, row in shown]
     return {**told, "rows": rows, "page": page, "pages": pages, "total": len(cells), "empty": "Nothing."}
 

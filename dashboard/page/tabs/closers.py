@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from dashboard.answers.question import Question
 from dashboard.charts import listing
+from dashboard.page.parts.elements import paragraphs
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.gaps import cover_told, gap_told
@@ -25,7 +26,7 @@ def gaps_told(asked: Question) -> Markup:
         *cover_told(asked, whose, "red", strong=Markup("<b>{}</b>").format, text=Markup),
         *droppable_told(asked),
     ]
-    return Markup("").join(Markup("<p>{}</p>").format(line) for line in lines)
+    return paragraphs(lines)
 
 
 def passing(asked: Question) -> str:

@@ -7,6 +7,7 @@ import pandas as pd
 from dashboard.answers.dossier import BESIDE_CHECKS
 from dashboard.answers.question import Question
 from dashboard.charts import listing
+from dashboard.page.parts.paged import standing
 from dashboard.ripening import picked_label
 from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning
@@ -65,10 +66,9 @@ def chances_view(asked: Question) -> dict:
 def samples_view(asked: Question, page: int) -> dict:
     """Every sample, newest first; a press on its date opens its fruit."""
     rows = _newest_first(asked)
-    pages = max(1, -(-len(rows) // PAGE))
-    page = min(max(1, page), pages)
+    page, pages, here = standing(page, len(rows), PAGE)
     shown = ("size", "firmness", "cheek_difference", "sugar", "red", "attractiveness", "split_pit")
-    part = rows.iloc[(page - 1) * PAGE : page * PAGE]
+    part = rows.iloc[here]
     return {
         "title": f"Its {counted(len(rows), 'sample')}, newest first; press a date for the fruit of that sample",
         "columns": [

@@ -5,12 +5,13 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from dashboard.answers.question import Question
+from dashboard.page.parts.elements import paragraphs
 from dashboard.wording.order import not_beaten_told, order_told
 
 
 def about_ranking(asked: Question) -> Markup:
     """How sure the order is, and the one limit that keeps most out."""
-    return Markup("").join(Markup("<p>{}</p>").format(line) for line in order_told(asked))
+    return paragraphs(order_told(asked))
 
 
 def about_not_beaten(asked: Question) -> Markup:

@@ -11,9 +11,9 @@ from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Prose
+from dashboard.page.parts.elements import Prose, paragraphs
 from dashboard.page.parts.name_lists import Bringing
-from dashboard.page.parts.paged import Paged
+from dashboard.page.parts.paged import Paged, standing
 from dashboard.visit.state import State
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
@@ -62,7 +62,7 @@ def compare(state: State) -> Column:
         if found is not None:
             lines = compared_told(state.question, found)
             head = f"My slate and the other list ({counted(len(state.other), 'cultivar')})"
-            words.say(Markup("<h3>{}</h3>").format(head) + Markup("").join(Markup("<p>{}</p>").format(line) for line in lines))  # fmt: skip
+            words.say(Markup("<h3>{}</h3>").format(head) + paragraphs(lines))  # fmt: skip
             rows.draw()
 
     live.follow(state, show, "compared", "profile", "fit", "units", tab="shortlist")
@@ -74,9 +74,8 @@ def compared_view(asked: Question, page: int) -> dict[str, Any]:
     found = asked.compared
     assert found is not None
     names = found.names
-    pages = max(1, -(-len(names) // PAGE))
-    page = min(max(1, page), pages)
-    shown = names[(page - 1) * PAGE : page * PAGE]
+    page, pages, part = standing(page, len(names), PAGE)
+    shown = names[part]
     frame = asked.rows_of(shown)
     where = _where(found)
     rows = [{**row, "name": name, "where": where[name]} for name, row in zip(frame.index.astype(str), frame.to_dict("records"), strict=True)]  # fmt: skip

@@ -13,8 +13,8 @@ from dashboard.answers.question import Question
 from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes, Prose
-from dashboard.page.parts.paged import Paged
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
+from dashboard.page.parts.paged import Paged, standing
 from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.ticking import tick
 from dashboard.page.parts.twin import twin
@@ -100,36 +100,30 @@ def asked_nothing(asked: Question) -> bool:
     return asked.my_site is None
 
 
-def _lines(lines: list[str], look: str = "") -> Markup:
-    return Markup("").join(
-        Markup("<p{}>{}</p>").format(Markup(f' class="{look}"') if look else "", line) for line in lines
-    )
-
-
 def first(asked: Question) -> Markup:
     """The answer: what nine winters in ten brought, or why it cannot be told."""
     found = asked.my_site
     if found is None:
-        return Markup("<h2>My site</h2>") + _lines([words.NO_WEATHER, *unused_of(asked.catalogue)])
+        return Markup("<h2>My site</h2>") + paragraphs([words.NO_WEATHER, *unused_of(asked.catalogue)])
     if found.refused:
-        return Markup("<h2>{}</h2>").format(found.name) + _lines([found.refused])
+        return Markup("<h2>{}</h2>").format(found.name) + paragraphs([found.refused])
     lead, *rest = words.supply_told(found)
-    return Markup("<h2>{}</h2><p><b>{}</b></p>").format(found.name, lead) + _lines(rest)
+    return Markup("<h2>{}</h2><p><b>{}</b></p>").format(found.name, lead) + paragraphs(rest)
 
 
 def _pictured(drawn: Markup, read: str) -> Markup:
-    return drawn + _lines([read], "quiet small") if drawn else drawn
+    return drawn + paragraphs([read], "quiet small") if drawn else drawn
 
 
 def about_chill(asked: Question) -> Markup:
     found = asked.my_site
     if found is None or found.refused:
-        return _lines(list(words.CAUTIONS), "quiet small")
+        return paragraphs(list(words.CAUTIONS), "quiet small")
     lines = [words.rounding_told(asked), *words.doubt_told(asked), *words.slate_told(asked)]
     return (
         Markup("<h3>Who gets enough</h3>")
-        + _lines(lines)
-        + _lines([*words.records_told(found), *words.CAUTIONS], "quiet small")
+        + paragraphs(lines)
+        + paragraphs([*words.records_told(found), *words.CAUTIONS], "quiet small")
     )
 
 
@@ -163,8 +157,8 @@ def about_frost(asked: Question) -> Markup:
     if found is None:
         return Markup("")
     if found.bloom_refused:
-        return Markup("<h3>Bloom and frost</h3>") + _lines([found.bloom_refused])
-    return Markup("<h3>Bloom and frost, had they stood there</h3>") + _lines(
+        return Markup("<h3>Bloom and frost</h3>") + paragraphs([found.bloom_refused])
+    return Markup("<h3>Bloom and frost, had they stood there</h3>") + paragraphs(
         words.frost_told(asked, pictured(asked))
     )
 
@@ -175,9 +169,8 @@ def cultivars_view(asked: Question, page: int) -> dict[str, Any]:
     if found is None or found.refused:
         return {"columns": [], "rows": [], "empty": ""}
     told = words.rows(asked)
-    pages = max(1, -(-len(told) // PAGE))
-    page = min(max(1, page), pages)
-    part = told.iloc[(page - 1) * PAGE : page * PAGE]
+    page, pages, here = standing(page, len(told), PAGE)
+    part = told.iloc[here]
     frame = asked.rows_of(tuple(part.index))
     at = asked.catalogue.cultivars.index.get_indexer(part.index)
     hard = None if found.bloomed is None else (found.bloomed.lost[:, at] > 0.5).sum(axis=0)

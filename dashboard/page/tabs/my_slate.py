@@ -12,7 +12,7 @@ from dashboard.answers.side_by_side import FEWEST, MOST
 from dashboard.charts import listing
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
-from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.elements import Prose, RowTable, paragraphs
 from dashboard.page.parts.ticking import press
 from dashboard.page.tabs.lists import bring, compare
 from dashboard.ripening import day_label, days_without, season_of
@@ -123,12 +123,10 @@ def told(state: State) -> Markup:
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
-    for line in (*uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question)):  # fmt: skip
-        said += Markup("<p>{}</p>").format(line)
-    for line in chill_of_slate(state.question):
-        said += Markup("<p>{}</p>").format(line)
-    for line in unoffered_told(state.question.catalogue, list(rows.index)):
-        said += Markup("<p>{}</p>").format(line)
+    said += paragraphs([
+        *uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question), *chill_of_slate(state.question),
+        *unoffered_told(state.question.catalogue, list(rows.index)),
+    ])  # fmt: skip
     if protected.any():
         names = listed([str(name) for name in rows.index[protected.to_numpy()]])
         said += Markup("<p>{}</p>").format(f"Protected, you need a license to propagate: {names}.")

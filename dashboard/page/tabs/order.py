@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-import panel as pn
 from markupsafe import Markup
 
 from dashboard.charts import supply
 from dashboard.page.parts import live, planning
 from dashboard.page.parts.boxes import Column, Wrapped
 from dashboard.page.parts.downloads import Downloads
-from dashboard.page.parts.elements import Prose, RowTable
+from dashboard.page.parts.elements import Prose, RowTable, paragraphs
 from dashboard.page.parts.order_asking import Asking
 from dashboard.page.parts.planning import Job, Planned, Progress, Refused
 from dashboard.page.parts.pressable import Fold
@@ -61,7 +60,7 @@ class _Order:
         self.result = Column(
             self.answer, self.picture, self.table, self.files,
             Fold("Year by year as the trees grow", self.years), Fold("Week by week", self.weeks), Fold("How sure this is", self.more),
-            Prose(_lines([" ".join(CAUTIONED)], "quiet small")), visible=False, sizing_mode="stretch_width",
+            Prose(paragraphs([" ".join(CAUTIONED)], "quiet small")), visible=False, sizing_mode="stretch_width",
         )  # fmt: skip
         self.whole = Column(
             self.head, self.asking.element, Wrapped(self.plan, self.stop, self.build), self.said, self.result, sizing_mode="stretch_width",
@@ -79,22 +78,23 @@ class _Order:
         buyer = wanted.market.name if wanted.market else "any buyer"
         refused = wanted.catalogue.ripening.refused
         lead = refused if refused else words.BUILD_FIRST if empty else words.ASK if not self.ready else ""
-        self.head.say(Markup("<h2>{} for {}</h2>").format(words.NAME, buyer) + _lines([lead] if lead else []))
+        self.head.say(
+            Markup("<h2>{} for {}</h2>").format(words.NAME, buyer) + paragraphs([lead] if lead else [])
+        )
         self.asking.tell()
         self.build.visible, self.plan.visible = empty, not empty
         self.plan.disabled = not self.ready
         if self.of is not None and self.of is not wanted:
             self.end()
             self.result.visible = False
-            self.said.say(_lines([words.CHANGED] if self.ready else []))
+            self.said.say(paragraphs([words.CHANGED] if self.ready else []))
             self.shown = self.of = None
 
     def begin(self) -> None:
         if not self.ready or self.job is not None:
             return
         asked = self.state.question
-        sent = {name.lower(): str(value) for name, value in (pn.state.headers or {}).items()}
-        job = Job(asked, lambda _news: False, sent.get("accept-language", ""))
+        job = Job(asked, lambda _news: False, live.languages())
         job.tell = live.teller(lambda news: self.hear(job, news))
         self.job, self.of = job, asked.order_wanted
         self.stop.visible, self.plan.disabled = live.served(), True
@@ -108,7 +108,7 @@ class _Order:
         """Stop what is looked for; what was found so far comes once the step that is under way has ended."""
         if self.job is not None:
             self.job.stopped = True
-            self.said.say(_lines([words.STOPPING]))
+            self.said.say(paragraphs([words.STOPPING]))
             self.stop.visible = False
 
     def hear(self, job: Job, news: Progress | Refused | Planned) -> None:
@@ -118,31 +118,31 @@ class _Order:
             self.draw(news)
         if isinstance(news, Progress):
             if not job.stopped:
-                self.said.say(_lines([news.said]))
+                self.said.say(paragraphs([news.said]))
             return
         if isinstance(news, Refused) or news.last:
             self.job = None
             self.stop.visible, self.plan.disabled = False, not self.ready
             changed = self.of is not self.state.question.order_wanted
             said = [words.CHANGED] if changed else [news.said] if isinstance(news, Refused) else []
-            self.said.say(_lines(said if self.ready else []))
+            self.said.say(paragraphs(said if self.ready else []))
 
     def draw(self, made: Planned) -> None:
         self.shown = made
         lead, *lacking = made.missing or [""]
         said = (
-            Markup("<p><b>{}</b> {}</p>").format(lead, " ".join(lacking)) + _lines([" ".join(made.helps)])
+            Markup("<p><b>{}</b> {}</p>").format(lead, " ".join(lacking)) + paragraphs([" ".join(made.helps)])
             if lead
             else Markup("")
         )
         self.answer.say(said + Markup("<h3>{}</h3>").format(made.answer))
         drawn = supply.weeks(made.labels, made.wanted, made.fan, made.short, "pounds")
-        self.picture.say(_lines([made.risk]) + drawn + _lines([words.READ], "quiet small"))
+        self.picture.say(paragraphs([made.risk]) + drawn + paragraphs([words.READ], "quiet small"))
         rows = made.rows.to_dict("records")
         self.table.tell(
             {"title": "Trees to order", "columns": COLUMNS, "rows": [_row(row) for row in rows], "empty": ""}
         )
-        self.years.say(supply.years(made.met) + _lines([words.YEARS_READ], "quiet small"))
+        self.years.say(supply.years(made.met) + paragraphs([words.YEARS_READ], "quiet small"))
         weeks = made.weeks[made.weeks["Wanted (lb)"] > 0]
         self.weeks.tell({
             "columns": [{"key": name, "label": name, "kind": "name" if not place else "number"} for place, name in enumerate(WEEKS)],
@@ -161,8 +161,3 @@ def _row(row: Mapping[Any, Any]) -> dict[str, Any]:
     bundles = f"{row['bundles']} of {row['bundle']} at ${row['price_per_tree']:,.2f}"
     cells = [row["cultivar"], f"{row['trees']:,}", str(row["nursery"]), bundles, dollars(row["cost"]), remark]
     return {"id": f"{row['cultivar']} {row['nursery']}", "name": row["cultivar"], "cells": cells}
-
-
-def _lines(lines: Any, look: str = "") -> Markup:
-    dress = Markup(' class="{}"').format(look) if look else ""
-    return Markup("").join(Markup("<p{}>{}</p>").format(dress, line) for line in lines)

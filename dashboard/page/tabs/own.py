@@ -18,7 +18,7 @@ from dashboard.calls.asked import Asked
 from dashboard.calls.table import Table
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import Prose
+from dashboard.page.parts.elements import Prose, paragraphs
 from dashboard.places import PACKAGE
 from dashboard.visit.state import State
 
@@ -61,7 +61,7 @@ def shown(made: Any) -> Any:
         return Prose(Markup(made._repr_html_()))
     if made is None or isinstance(made, str):
         text = made or "This tab’s function gave nothing back; let it return what is to be shown."
-        return Prose(Markup("").join(Markup("<p>{}</p>").format(part) for part in text.split("\n\n")))
+        return Prose(paragraphs(text.split("\n\n")))
     if isinstance(made, list | tuple):
         return Column(*map(shown, made), sizing_mode="stretch_width")
     return pn.panel(made)

@@ -7,20 +7,11 @@ import pytest
 from dashboard.market.nudging import bounds_of, moved
 from dashboard.market.statements import stated, statements
 from dashboard.page.hall import limits
-from dashboard.page.hall.view import Hall, hall
-from dashboard.visit.state import State
 from tests.pressing import press, told
 
 
-@pytest.fixture
-def shown(demo) -> tuple[State, Hall]:
-    state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
-    (element,) = hall(state).select(Hall)
-    return state, element
-
-
-def test_a_limit_is_held_moved_and_let_go_of(shown):
-    state, element = shown
+def test_a_limit_is_held_moved_and_let_go_of(season_shown):
+    state, element = season_shown
     assert told(element)["form"]
     press(element, {"act": "move", "by": 1})
     assert state.own == ()
@@ -47,9 +38,9 @@ def test_a_limit_is_held_moved_and_let_go_of(shown):
     assert "chill" in told(element)["limiting"]  # it is no market's
 
 
-def test_chill_is_a_limit_that_is_moved_and_typed(shown):
+def test_chill_is_a_limit_that_is_moved_and_typed(season_shown):
     """What should I plant with 650 hours?"""
-    state, element = shown
+    state, element = season_shown
     every = limits.limits_of(state.question)
     assert every[-2:] == ("h", "cp")
     for _ in every[:-1]:
@@ -84,8 +75,8 @@ def test_chill_is_a_limit_that_is_moved_and_typed(shown):
     assert told(element)["limiting"] == ""
 
 
-def test_a_limit_of_the_market_is_typed_in_the_reader_s_units(shown):
-    state, element = shown
+def test_a_limit_of_the_market_is_typed_in_the_reader_s_units(season_shown):
+    state, element = season_shown
     press(element, {"act": "limit"})
     press(element, {"act": "move", "to": "2.5"})
     assert state.question.profile.limits[0].at_least == pytest.approx(63.5)

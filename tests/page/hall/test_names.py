@@ -6,9 +6,8 @@ import pytest
 
 from dashboard.answers.question import Question
 from dashboard.page.hall.names import NOBODY, names_told
-from dashboard.page.hall.view import Hall, hall
 from dashboard.ripening import day_label
-from dashboard.visit.state import State
+from tests.page.hall.conftest import in_hall
 from tests.pressing import press, told
 
 
@@ -48,8 +47,7 @@ def test_where_nobody_stands_there_it_is_said(demo):
 
 @pytest.mark.parametrize("name", ["Candover", "<b>", ["Candover"], None])
 def test_only_a_name_that_stands_there_is_spoken_of(catalogue, name):
-    state = State(catalogue, "?v=1&market=packer&look=hall")
-    (element,) = hall(state).select(Hall)
+    state, element = in_hall(catalogue, "?v=1&market=packer&look=hall")
     press(element, {"act": "speak", "name": "Candover"})
     assert state.cultivar == ""  # no names lie there
     press(element, {"act": "over", "what": "names"})

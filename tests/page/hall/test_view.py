@@ -24,6 +24,7 @@ from dashboard.wording.cautions import PROTECTED
 from tests.browser import sets
 from tests.charts.test_style import contrast
 from tests.page.conftest import Watched
+from tests.page.hall.conftest import in_hall
 from tests.pressing import press, told
 
 ENOUGH = 7.0  # WCAG 2.2, success criterion 1.4.6, level AAA
@@ -31,9 +32,7 @@ ENOUGH = 7.0  # WCAG 2.2, success criterion 1.4.6, level AAA
 
 @pytest.fixture
 def shown(catalogue) -> tuple[State, Hall]:
-    state = State(catalogue, "?v=1&market=packer&look=hall")
-    (element,) = hall(state).select(Hall)
-    return state, element
+    return in_hall(catalogue, "?v=1&market=packer&look=hall")
 
 
 def test_it_is_not_made_before_it_is_asked_for(state):
@@ -139,8 +138,7 @@ def test_a_picture_that_is_not_the_prepared_view_s_is_told_to_be_another(shown):
 
 def test_what_is_invented_and_what_is_protected_is_said_where_it_is_shown(demo):
     assert demo.invented
-    state = State(demo, "?v=1&look=hall")
-    (element,) = hall(state).select(Hall)
+    state, element = in_hall(demo, "?v=1&look=hall")
     assert told(element)["legend"].startswith("Invented example.")
     for protected, name in (
         (flag, demo.cultivars.index[demo.cultivars["protected"] == flag][0]) for flag in (True, False)
@@ -291,8 +289,7 @@ def test_a_page_opened_in_the_hall_makes_no_tab_until_it_is_left(catalogue):
 
 def test_hostile_names_are_text_and_the_drawing_is_escaped(tmp_path):
     known = catalogues.load(sets.hostile(tmp_path / "hostile"))
-    state = State(known, "?v=1&market=hostile&look=hall")
-    (element,) = hall(state).select(Hall)
+    state, element = in_hall(known, "?v=1&market=hostile&look=hall")
     for name in sets.HOSTILE_NAMES:
         state.choose(cultivar=name)
         spot = told(element)["spot"]
@@ -342,8 +339,7 @@ def test_my_slate_is_a_strip_that_a_star_draws_anew_and_that_lets_go_with_the_la
 
 def test_its_rings_are_the_page_s(demo):
     """Both draw a ring where the chance of not being beaten is told, as full as it is sure."""
-    state = State(demo, "?v=1&market=regional_wholesale&look=hall")
-    (element,) = hall(state).select(Hall)
+    state, element = in_hall(demo, "?v=1&market=regional_wholesale&look=hall")
     figure = element.picture.object
     source = next(r.data_source for r in figure.renderers if "sure" in r.data_source.data)
     expected = tradeoff.rings(state.question.sure_not_beaten, state.question.not_beaten)
@@ -356,23 +352,16 @@ def test_its_rings_are_the_page_s(demo):
     assert shown == {tuple(row for row, part in enumerate(expected) if part > 0)}
 
 
-@pytest.fixture
-def evening(demo) -> tuple[State, Hall]:
-    state = State(demo, "?v=1&market=roadside_stand&look=hall&tab=season&shortlist=Aldrum")
-    (element,) = hall(state).select(Hall)
-    return state, element
-
-
-def test_home_is_the_first_view_and_its_note_is_told(evening):
-    state, element = evening
+def test_home_is_the_first_view_and_its_note_is_told(season_shown):
+    state, element = season_shown
     state.prepared = (View("one", "?v=1&flesh_colour=white", "say hello"), View("two", "?v=1"))
     state.open_prepared(1)
     press(element, {"act": "first"})
     assert (state.prepared_at, state.flesh_colour, told(element)["note"]) == (0, ("white",), "say hello")
 
 
-def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(evening):
-    state, element = evening
+def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(season_shown):
+    state, element = season_shown
     assert told(element)["slate"] == ""  # the season says it itself
     state.choose(tab="fruit")
     assert told(element)["slate"].startswith("1 on my slate; ")
