@@ -8,19 +8,25 @@ from types import SimpleNamespace
 import numpy as np
 import pandas as pd
 
+from dashboard.records.problems import Problem, Whose
 from dashboard.terms.traits import UNKNOWN
 from dashboard.wording.stands_on import MOST_FACTS, NO_FORETELLING, counts, held, not_recorded, unsaid
 
 
-def test_what_was_set_aside_is_counted():
-    problems = [SimpleNamespace(severity="error"), SimpleNamespace(severity="warning")] * 2
+def test_what_is_to_mend_to_look_at_and_fine_is_counted():
+    place = ("samples.csv", "", 2, "firmness", "9x", "is no number")
+    problems = [
+        Problem("error", *place),
+        Problem("flag", *place, sure=True),
+        Problem("flag", *place, whose=Whose("S1")),
+    ]
     known = SimpleNamespace(
         summaries=pd.DataFrame({"season": [2019, 2021], "sample": ["S1", "S2"], "date": pd.to_datetime(["2019-07-01", None])}),
         problems=problems, records_title="T", windows=pd.DataFrame({"seasons": [2, 0]}), sites=[1, 2],
         fruit=pd.DataFrame({"sample": ["S1", "S2"]}), version="v",
     )  # fmt: skip
     lines = " ".join(held(known))
-    assert "2 places could not be used and were set aside; 2 places flagged" in lines
+    assert "To mend: 2 places; to look at: 1; fine: 1 of 2 samples." in lines
     assert "the newest picked Jul 1, 2019." in lines
     assert "1 sampled cultivar at 2 sites, seasons 2019 to 2021; 1 more is listed without a sample." in lines
 

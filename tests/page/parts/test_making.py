@@ -175,6 +175,7 @@ from dashboard.page.parts import making
 from dashboard.page.parts import workshop as workshops
 
 if __name__ == "__main__":
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # what runs in the background of a shell is begun deaf to it
     making.open_workshop()
     making.made(Question(load(sys.argv[1]), shortlist=("Alvane",)), "orchard-slate-shortlist.csv")
     (pid,) = [child.pid for child in psutil.Process().children(recursive=True) if "spawn_main" in " ".join(child.cmdline())]
