@@ -12,6 +12,7 @@ from dashboard.records.causes import gathered
 from dashboard.records.importing.aside import NAME, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.facts import facts
+from dashboard.records.importing.first_days import of_days, refused
 from dashboard.records.importing.joined import Joined, joined
 from dashboard.records.importing.layouts import FIGURES, Layout, layouts, role_of
 from dashboard.records.importing.ledger import Ledger
@@ -68,8 +69,11 @@ def bring_in(
         questions += [question for layout in shapes for question in open_questions(layout, answers)]
         questions += _of_the_trial(trial, shapes, answers)
         questions += [one for one in name_questions(shapes, answers, trial) if answers.at(one.path) is None]
+        early = [question for question in questions if of_days(question)]
+        if not early and (refusal := refused(shapes, pages, answers, trial)):
+            return Outcome(refusal, 1)
         told += [f"{_where(layout)}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
-        if not questions or ask is None or not _asked(questions, ask, answers):
+        if not questions or ask is None or not _asked(early or questions, ask, answers):
             break
         if found.unknown:
             found = opened(files, answers.part("encoding"))
