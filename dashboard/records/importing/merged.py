@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -12,7 +13,7 @@ from dashboard.records.checking import MISSING, checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import NO_HEADING, Findings
 from dashboard.records.importing.ledger import NOWHERE, Ledger
-from dashboard.records.importing.ours import Own
+from dashboard.records.importing.own import Own
 from dashboard.records.importing.standing import Standing
 from dashboard.records.importing.trial import Coming, Trial, standing_text
 from dashboard.records.keys import known, once, told_apart
@@ -134,23 +135,32 @@ def _tell(part: Own, findings: Findings, ledger: Ledger) -> None:
         first = column.split(", ")[0]
         return spelled.get(first, positions.get(first, 0))
 
+    # A cell that says the day of every row is not lost with one of them.
+    shared = {int(codes[0]) for codes in part.codes if len(codes) > 1 and (codes == codes[0]).all()}
     for one in findings.problems:
-        row = place.get(one.row or 0)
-        column = at(one.column)
+        row, column, rule = place.get(one.row or 0), at(one.column), _as_seen(one.rule, part.each)
         if one.severity == "flag":
-            code = part.heads[column] if row is None else part.codes[column][row]
-            ledger.flag(int(code), one.rule, one.suggestion)
+            cells = [part.heads[column]] if row is None else [part.codes[column][row], *part.codes[:, row]]
+            ledger.flag(next(int(code) for code in cells if code >= 0), rule, one.suggestion)
         elif row is None:  # a whole column
-            ledger.aside([part.heads[column], *part.codes[column]], one.rule, one.suggestion)
+            ledger.aside([part.heads[column], *part.codes[column]], rule, one.suggestion)
     for _, _, number, column_name, _, rule, suggestion, whole in findings.aside:
         row, column = place[number], at(column_name)
-        others = np.delete(part.codes[:, row], column).tolist() if whole else []
-        ledger.aside([int(part.codes[column][row]), *others], rule, suggestion)
+        others = [code for code in np.delete(part.codes[:, row], column).tolist() if code not in shared] if whole else []  # fmt: skip
+        ledger.aside([int(part.codes[column][row]), *others], _as_seen(rule, part.each), suggestion)
     for column, head in enumerate(part.heads):
         if part.declaration.not_used.heading(sheet.table, sheet.headings[column]):
             ledger.unused(np.array([head, *part.codes[column]], dtype=np.int64))
         else:
             ledger.read(np.array([head], dtype=np.int64))
+
+
+def _as_seen(rule: str, each: int) -> str:
+    """Numbers of rows as those of the page, where it has fewer rows than the table made of it."""
+    if each == 1:
+        return rule
+    rule = re.sub(r"; \d+ rows are set aside \(.*\)", "; its fruit is set aside", rule)
+    return re.sub(r"\brow (\d+)", lambda found: f"row {int(found[1]) // each}", rule)
 
 
 def _read_the_rest(part: Own, findings: Findings, ledger: Ledger) -> None:

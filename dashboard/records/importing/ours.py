@@ -15,26 +15,18 @@ import numpy as np
 
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.descriptor import read_descriptor
+from dashboard.records.importing.bench import NAMES, is_bench, on_bench
 from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.own import Own, table_of, table_on
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.trial import Trial
 from dashboard.records.not_used import NotUsed, plain
 from dashboard.records.problems import quoted
-from dashboard.records.schema import FIRMNESS, RATINGS, TABLES
-from dashboard.records.sheets import Sheet, Source
+from dashboard.records.schema import FIRMNESS, RATINGS
+from dashboard.records.sheets import Source
 from dashboard.records.sources import ABOUT, DECLARATION, MEANINGS, items_of
 
 _SAID_ONCE = ("tip_mm", "temperature_compensated", "full_bloom_open_pct", "date_precision", "currency")
-
-
-@dataclass(frozen=True, eq=False)
-class Own:
-    """A table of ours: ``heads`` (headings,) and ``codes`` (headings, rows) are the cells that its text stands in."""
-
-    sheet: Sheet
-    declaration: Declaration
-    heads: np.ndarray
-    codes: np.ndarray
 
 
 @dataclass
@@ -55,21 +47,23 @@ def ours(pages: Sequence[Page], files: Mapping[str, Path], trial: Trial, ledger:
         items = _items(files[file]) if about is None else items_of(here[about].cells.tolist(), Source())
         if about is None and items is None and found.declaration is None:
             continue
-        mine = {place: name for place, page in here.items() if (name := _table(page, about is not None))}
-        if not mine:
+        benches = [place for place, page in here.items() if is_bench(page)]
+        mine = {place: name for place, page in here.items() if (name := table_of(page, about is not None))}
+        if not mine and not benches:
             continue
         holds = _holding(items, about, found, ledger)
-        for place, name in mine.items():
-            found.tables.append(_own(here[place], place, name, holds, ledger))
-        found.places |= {*mine, *([] if about is None else [about])}
+        found.tables += [table_on(here[place], place, name, holds, ledger) for place, name in mine.items()]
+        for place in benches:
+            found.tables += on_bench(here[place], place, holds, ledger)
+        found.places |= {*mine, *benches, *([] if about is None else [about])}
         for place, page in here.items():
-            if page.sheet.strip().lower() == MEANINGS:
+            if page.sheet.strip().lower() in (MEANINGS, *([NAMES] if benches else [])):
                 found.places.add(place)
-                leave_out(page, place, ledger)
+                _leave_out(page, place, ledger)
     return found
 
 
-def leave_out(page: Page, place: int, ledger: Ledger) -> None:
+def _leave_out(page: Page, place: int, ledger: Ledger) -> None:
     for column in range(page.cells.shape[1]):
         ledger.unused(ledger.codes(place, np.arange(len(page.cells)), column))
 
@@ -87,20 +81,6 @@ def _items(path: Path) -> dict[str, Any] | None:
         return {"title": content.get("title", ""), **content["orchard_slate"]}
     except (OSError, ValueError, AttributeError, TypeError, KeyError):
         return None
-
-
-def _table(page: Page, lenient: bool) -> str:
-    """The table that a page is by its name and all its headings; ``lenient``: it may have others, which are told and left out."""
-    name = (page.sheet or Path(page.file).stem).strip().lower()
-    if name not in TABLES or page.rows[0] != 1 or page.merged:
-        return ""
-    by_spelling = {spelling: column for column in TABLES[name].columns for spelling in column.spellings}
-    heads = [plain(cell) for cell in page.cells[0]]
-    there = [by_spelling[head].name for head in heads if head in by_spelling]
-    whole = len(there) == sum(map(bool, page.cells[0])) and len(set(there)) == len(there)
-    if not whole and not lenient:
-        return ""
-    return name if all(column.name in there for column in TABLES[name].columns if column.needed) else ""
 
 
 def _holding(items: dict[str, Any] | None, about: int | None, found: Ours, ledger: Ledger) -> Declaration:
@@ -158,28 +138,3 @@ def _read_about(about: int, problems: Sequence, ledger: Ledger) -> None:
     for column in range(page.cells.shape[1]):
         mark = ledger.read if column < 2 else ledger.unused
         mark(ledger.codes(about, np.arange(len(page.cells)), column))
-
-
-def _own(page: Page, place: int, name: str, declaration: Declaration, ledger: Ledger) -> Own:
-    """A page as one of our tables; rows that cannot be taken apart are set aside at once."""
-    cells = page.cells
-    width = int(np.flatnonzero(cells[0] != "")[-1]) + 1
-    beyond = (cells[:, width:] != "").any(axis=1)
-    filled = (cells != "").any(axis=1)
-    lost = {row: why for row, why in page.torn.items() if row}
-    if not page.sheet:  # a cell too many in a text file may have shifted the others
-        lost |= {int(row): "has a cell beyond the last heading; the row is set aside" for row in np.flatnonzero(beyond) if row not in lost}  # fmt: skip
-    for row, why in lost.items():
-        codes = [ledger.codes(place, np.array([row]), int(at))[0] for at in np.flatnonzero(cells[row] != "")]
-        ledger.aside(codes, why, 'put a cell that holds a comma between quotation marks (")')
-    rows = np.array([row for row in np.flatnonzero(filled) if row and row not in lost], dtype=int)
-    for row in sorted({*page.short} & {*rows.tolist()}):
-        first = int(np.flatnonzero(cells[row] != "")[0])
-        code = int(ledger.codes(place, np.array([row]), first)[0])
-        ledger.flag(code, "is in a row that ends before the others", "look whether it was cut short")
-    sheet = Sheet(
-        name, page.file, page.sheet, tuple(cells[0, :width]), page.rows[rows], tuple(cells[rows, at] for at in range(width))
-    )  # fmt: skip
-    heads = np.array([ledger.codes(place, np.array([0]), at)[0] for at in range(width)], dtype=np.int64)
-    codes = [ledger.codes(place, rows, at) for at in range(width)]
-    return Own(sheet, declaration, heads, np.array(codes, dtype=np.int64).reshape(width, len(rows)))
