@@ -139,7 +139,7 @@ def walk_text(table: pd.DataFrame, week: ThisWeek, site: str, on: date, catalogu
     due = int((table["look_first"] == "yes").sum())
     lines = [
         f"{site}, {date_label(on)}: what may be ripe in the next {AHEAD} days",
-        f"This season runs {abs(week.shift):.0f} days {late} than an ordinary one (give or take {1.645 * week.shift_se:.0f}; {since}).",
+        f"This season runs {counted(round(abs(week.shift)), 'day')} {late} than an ordinary one (give or take {1.645 * week.shift_se:.0f}; {since}).",
         *(
             [
                 f"Look first at {counted(due, 'cultivar')}, marked !: expected ripe by now, and not picked yet this season."

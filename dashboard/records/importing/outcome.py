@@ -58,7 +58,7 @@ def report(
         named = ", ".join(new[:8]) + (f" and {len(new) - 8:,} more" if len(new) > 8 else "")
         lines.append(f"new cultivars, named as the sheets have them: {named}")
     if waits[1]:
-        lines.append(f"{waits[1]:,} cells wait in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
+        lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
     rows = {name: sum(map(len, parts)) for name, parts in came.items()}
     more = "".join(f", {count:,} new rows of {name}" for name, count in rows.items() if name not in INTO and count)  # fmt: skip
     lines.append(
