@@ -354,7 +354,7 @@ export interface OrderAskingTold {
   weeks: OrderField[];
   faults: string[];
 }
-export interface OrderAsking extends Listening<{ field: string; value: string }> {
+export interface OrderAsking extends Listening<{ field: string; value: string } | ({ field: "file"; value: string } & Brought)> {
   told: string;
 }
 

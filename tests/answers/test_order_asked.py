@@ -44,7 +44,7 @@ def test_a_link_holds_the_whole_of_what_is_asked(demo):
 
 @pytest.mark.parametrize(
     "part",
-    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1"],
+    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1", "money=0"],
 )  # fmt: skip
 def test_what_no_order_can_be_asked_is_left_out_and_told(demo, part):
     state = State(demo, f"?v=1&{part}")
