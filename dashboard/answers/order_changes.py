@@ -131,6 +131,8 @@ def _alike(order: Order) -> Alike | None:
     """As few of the order's own cultivars as ``ALIKE`` allows: least of their trees, then whole bundles of whoever that takes."""
     task = order.found.task
     held = np.unique(task.of[order.bundles > 0])
+    if len(held) == len(np.unique(task.of)):
+        return None
     dearest = (1 + ALIKE) * order.found.cost
     weight, until = np.where(np.isin(task.of, held), task.cost, 0.0), time.monotonic() + SECONDS
     lines = None

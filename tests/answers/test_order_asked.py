@@ -93,6 +93,8 @@ def test_what_the_list_cannot_fill_is_told_with_who_would_help(asked):
     with_it = replace(wanted, names=(*LIST, first.name))
     again = task(with_it)
     assert again.reach[: len(again.weeks)] == pytest.approx(first.reach[again.weeks], abs=1e-9)
+    lowered = np.maximum(*again.lowered) > 0
+    assert first.short == tuple(int(place) for place in np.flatnonzero(lowered))
 
 
 def test_a_list_that_fills_the_weeks_is_told_nothing(asked):
