@@ -6,6 +6,7 @@ and of the page. A link that was made must still open: names and defaults stay a
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from typing import Any
@@ -82,7 +83,7 @@ CHILL_UNITS = {
     "h": ("hours", "chill_requirement_h", (300, 450, 600, 750, 900, 1050)),
     "cp": ("portions", "chill_requirement_cp", (20, 30, 40, 50, 60, 70)),
 }
-_BOUND = re.compile(r"\d{1,5}(?:h|cp)")
+_BOUND = re.compile(r"(\d{1,5})(h|cp)")
 CHILL = tuple(f"{most}{unit}" for unit, (*_, offered) in CHILL_UNITS.items() for most in offered)
 
 
@@ -98,10 +99,22 @@ def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
     return catalogue.cultivars[chill_bound(bound)[1]].to_numpy(dtype=float)
 
 
+def chill_needs(catalogue: Catalogue) -> dict[str, tuple[str, int, int]]:
+    """By each unit that any need is recorded in its word, and the least and the most that a cultivar may need of it: what is plausible,
+    and whatever stands in these records beside that."""
+    found = {}
+    for unit, (word, column, _) in CHILL_UNITS.items():
+        needs, plausible = catalogue.cultivars[column].dropna(), TABLES["cultivars"].by_name[column].flag
+        if len(needs) and plausible is not None:
+            found[unit] = word, math.floor(min(needs.min(), plausible[0])), math.ceil(max(needs.max(), plausible[1]))  # fmt: skip
+    return found
+
+
 def _chill_asked(catalogue: Catalogue, bound: str) -> bool:
-    """Whether it is a number of a unit that any need is recorded in: "650h"."""
+    """Whether it is a number that may be needed, of a unit that any need is recorded in: "650h"."""
     told = _BOUND.fullmatch(bound)
-    return told is not None and not np.isnan(_chill_needed(catalogue, bound)).all()
+    _, least, most = chill_needs(catalogue).get(told[2] if told else "", ("", 1, 0))
+    return told is not None and least <= int(told[1]) <= most
 
 
 def _chill_place(_catalogue: Catalogue, bound: str) -> tuple[int, int]:
@@ -116,11 +129,6 @@ def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
         bound for bound in CHILL
         if (needed[bound] <= chill_bound(bound)[2]).any() and (needed[bound] > chill_bound(bound)[2]).any()
     )  # fmt: skip
-
-
-def _chill_typed(catalogue: Catalogue) -> dict[str, str]:
-    """The units that any need is recorded in."""
-    return {unit: word for unit, (word, *_) in CHILL_UNITS.items() if _chill_asked(catalogue, f"0{unit}")}
 
 
 ANY_NURSERY = "any"
@@ -190,7 +198,7 @@ class Filters:
         "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= chill_bound(bound)[2],
         missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
-        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place, typed=_chill_typed,
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place, typed=chill_needs,
     )  # fmt: skip
     enough: tuple[str, ...] = several(
         "Enough winter chill in at least", enough_offered, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),

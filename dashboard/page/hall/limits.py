@@ -66,7 +66,8 @@ def typed(asked: Question, held: Held, text: str) -> dict[str, Any]:
     except ValueError:
         return {}
     if isinstance(held, str):
-        return {"chill": (f"{value:.0f}{held}",)} if 1 <= value < 1e5 else {}
+        bound = f"{value:.0f}{held}"
+        return {"chill": (bound,)} if bound in FILTERS["chill"].known(asked.catalogue) else {}
     assert asked.profile is not None
     lines = nudging.set_to(asked.profile, held, value, asked.units)
     return _own(asked, lines) if lines else {}
