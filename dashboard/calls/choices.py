@@ -9,7 +9,8 @@ from numbers import Real
 from typing import Any
 
 from dashboard.answers.catalogue import Catalogue
-from dashboard.answers.choices import CHILL_UNITS, CHOICES, FILTERS, chill_needs
+from dashboard.answers.chill_choices import CHILL_UNITS, chill_needs
+from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.facts import ANSWERS, Fact, parted, token
 from dashboard.answers.my_site_choices import every_enough
 from dashboard.calls.columns import AMERICAN

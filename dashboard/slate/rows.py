@@ -7,7 +7,8 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers import filters as filtering
-from dashboard.answers.choices import CHILL_UNITS, FILTERS
+from dashboard.answers.chill_choices import CHILL_UNITS
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.merits import merits
 from dashboard.answers.question import Question

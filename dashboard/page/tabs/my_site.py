@@ -7,7 +7,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.answers.choices import FILTERS, chill_bound
+from dashboard.answers.chill_choices import chill_bound
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.my_site import unused_of
 from dashboard.answers.question import Question
 from dashboard.charts import listing
