@@ -181,7 +181,6 @@ def joined(
             continue
         alike = np.zeros((len(h), len(order)))
         alike[:, at] = correlation[:, place]
-        alike[:, order.index(trait)] = 1.0  # whatever rounding made of it
         left = np.square(size[:, place]) / (1 - np.clip(h[:, place], _NOTHING, _NEARLY_ALL))
         worth_it = left < 1  # a value that would err by more than alone stays as it is
         moved = np.where(worth_it, told.value[:, place] - deviation[:, place], 0.0)
