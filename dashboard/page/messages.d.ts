@@ -40,8 +40,8 @@ interface Group {
   look: string;
   fold: string;
   options: { value: string; label: string }[];
-  /** A field for a whole number: its label, its units with their words, and what is said of anything else. */
-  typed?: { label: string; units: [string, string][]; wrong: string };
+  /** A field for a whole number: its label, its units with their words, least and most, and what is said of anything else. */
+  typed?: { label: string; units: [string, string, number, number][]; wrong: string };
 }
 /** For each group: how many cultivars each option would leave, the places of the chosen ones, whether it has no meaning now, whether it is
  * set where it lies folded, and a word on whom it leaves out. */
@@ -354,14 +354,14 @@ export interface OrderAskingTold {
   weeks: OrderField[];
   faults: string[];
 }
-export interface OrderAsking extends Listening<{ field: string; value: string }> {
+export interface OrderAsking extends Listening<{ field: string; value: string } | ({ field: "file"; value: string } & Brought)> {
   told: string;
 }
 
 /** `over`: what is laid over the picture, or taken away again; `close` takes away whatever lies on top. */
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }
-  | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "close" }
+  | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "close" | "back" }
   | { act: "over"; what: "against" | "names" | "code" | "evidence"; at?: string }
   | { act: "move"; to: string }
   | { act: "speak"; name: string };
