@@ -25,6 +25,12 @@ def options(*more: str) -> argparse.Namespace:
     return cli.parser().parse_args([*ASK, *more])
 
 
+@pytest.fixture(autouse=True)
+def no_proof(monkeypatch):
+    """What a longer proof says is tested alone."""
+    monkeypatch.setattr(plan_command, "PROOF", 0.0)
+
+
 def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     assert cli.main(ASK) == 0
     told = capsys.readouterr().out
@@ -40,6 +46,12 @@ def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
         assert "would not be covered" in line
     assert "cultivars cannot cover these days" in told
     assert told == paper.text(found, (), bound(found.asked))
+
+
+def test_the_screen_says_that_it_is_proven_to_be_the_fewest(capsys, monkeypatch):
+    monkeypatch.setattr(plan_command, "PROOF", 60.0)
+    assert cli.main([*ASK, "--market", "long_distance_shipper"]) == 0
+    assert "Fewer cannot cover these days." in capsys.readouterr().out.splitlines()
 
 
 def test_what_is_missing_and_what_would_help(demo, capsys):
