@@ -122,7 +122,7 @@ def seasons_in(bits: np.ndarray) -> np.ndarray:
     )  # whole numbers far below 2**24, so exact; a plain sum is four times as slow
 
 
-def reached_without(task: Filling, chosen: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
+def reached_without(task: Filling, chosen: Sequence[int] | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(days,) in how many seasons enough of the chosen are picked, and (chosen, days) the same without each of them."""
     more = replace(task, least=task.least + 1).layers(chosen)
     enough, barely = more[-2], more[-2] & ~more[-1]
