@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import linprog
 
-from dashboard.ripening.filling import Filling, reached_without, seasons_in
+from dashboard.ripening.filling import Filling, indispensable, seasons_in
 
 EXACT = 2.0**22
 ROUNDS, FEW = 100, 50  # of linear programs at the most, and links that are worth one
@@ -34,10 +34,7 @@ def covering(task: Filling, size: int, until: float = np.inf) -> tuple[int, ...]
     """Candidates, ``size`` or fewer and who is kept among them, that cover every possible day; () where it is proven that there are none, None where
     neither is known ``until`` then (``time.monotonic``). One at once is enough (``least``), shares do not count, a day or more is asked for."""
     free = task.free[np.argsort(task.middles[task.free], kind="stable")]
-    _, without = reached_without(task, free)
-    needed = np.isin(free, task.kept) | (without < task.asked).any(
-        axis=1
-    )  # for whom all others do not make up
+    needed = np.isin(free, [*task.kept, *indispensable(task)])
     covered = np.bitwise_or.reduce(task.fruit[free[needed]], axis=0)
     lacking = task.asked - seasons_in(covered)
     must, free, days = free[needed].tolist(), free[~needed], np.flatnonzero(lacking > 0)

@@ -133,6 +133,12 @@ def reached_without(task: Filling, chosen: Sequence[int] | np.ndarray) -> tuple[
     )
 
 
+def indispensable(task: Filling) -> list[int]:
+    """Who is in every set that covers the possible days: those for whom all others together do not make up."""
+    _, without = reached_without(task, task.free)
+    return list(task.free[(without < task.asked).any(axis=1)].tolist())
+
+
 def fruit_days(found: Draws, names: Sequence[str], span: tuple[float, float]) -> np.ndarray:
     """(names, days, words) as ``Filling.fruit``, of names that ``found`` knows; no season's bit where one has no pick."""
     rows = found.cultivars.get_indexer(pd.Index(names))
