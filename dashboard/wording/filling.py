@@ -30,6 +30,8 @@ from dashboard.wording.planning import (
 from dashboard.wording.strip import gap_label
 
 ASKED_FIRST = "This is what it is built for. Change what is not so; nothing goes on your slate unasked."
+LOOKING = "Looking for the fewest cultivars that fill your season …"
+LOOKING_FOR_MORE = "Looking for what would help …"
 NOBODY_THEN = "Nothing that passes your filters has fruit then."
 SHOWN = 10  # who closes a gap, at first
 EASED = 2  # ways to ask for less

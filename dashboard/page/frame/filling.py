@@ -28,6 +28,7 @@ from dashboard.visit.state import State
 from dashboard.wording import filling as words
 from dashboard.wording.strip import BUILD
 
+CLOSE, STOP = "Close", "Stop"
 CARD = {
     "background": style.PAPER,
     "border": f"1px solid {style.EDGE}",
@@ -45,7 +46,7 @@ def filling(state: State) -> Column:
     ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
     allow = live.button(words.ALLOW, lambda: state.choose(barred=()), variant="text")
     change = live.button("Change what is asked", lambda: state.choose(filling="asked"), variant="outlined")
-    away = live.button("Close", lambda: close(), variant="outlined")
+    away = live.button(CLOSE, lambda: close(), variant="outlined")
     hand = live.Hand()
     here: dict[str, Plan | None] = {"plan": None}
     questions = Column(visible=False, sizing_mode="stretch_width")
@@ -69,6 +70,10 @@ def filling(state: State) -> Column:
         state.choose(barred=(*state.barred, name))
 
     def close() -> None:
+        """Whoever stops what would help goes back to the proposal; else the panel goes."""
+        made = here["plan"]
+        if away.label == STOP and made is not None:
+            return tell(state.question, made)
         here["plan"] = None
         state.choose(gap="", filling="")
 
@@ -83,6 +88,7 @@ def filling(state: State) -> Column:
         change.visible = proposing
         if not proposing:
             take.visible = ease.visible = allow.visible = table.visible = False
+            away.label = CLOSE
         if asking:
             ask()
         elif proposing:
@@ -114,7 +120,8 @@ def filling(state: State) -> Column:
     def propose() -> None:
         now = state.question
         take.visible = ease.visible = allow.visible = table.visible = False
-        say(["Looking for the fewest cultivars that fill your season …"])
+        say([words.LOOKING])
+        here["plan"], away.label = None, STOP
         hand.take(partial(plan, now.proposal_wanted), partial(proposed, now))
 
     def proposed(now: Question, done: Any) -> None:
@@ -124,7 +131,11 @@ def filling(state: State) -> Column:
             return propose()
         made: Plan = done
         here["plan"] = made
-        fresh = words.added(made)
+        tell(now, made)
+
+    def tell(now: Question, made: Plan) -> None:
+        """The proposal, and what may be done with it."""
+        fresh, away.label = words.added(made), CLOSE
         say([*words.proposal_told(made), *words.looked_at_told(now)])
         take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
         take.visible = table.visible = bool(fresh)
@@ -136,16 +147,19 @@ def filling(state: State) -> Column:
 
     def look_for_more() -> None:
         made = here["plan"]
-        ease.visible = False
-        if made is not None:
-            hand.take(partial(easings, made.asked), eased)
+        if made is None or hand.busy:  # one that was stopped is still being put away
+            return
+        ease.visible, away.label = False, STOP
+        say([*words.proposal_told(made), *words.looked_at_told(state.question), words.LOOKING_FOR_MORE])
+        hand.take(partial(easings, made.asked), eased)
 
     def eased(done: Any) -> None:
         made = here["plan"]
-        if state.filling != "proposed":
+        if state.filling != "proposed" or (away.label == CLOSE and made is not None):  # stopped
             return
         if made is None or made.asked != state.question.proposal_wanted:
             return propose()  # asked meanwhile, when the hand was busy
+        away.label = CLOSE
         say([*words.proposal_told(made), *words.looked_at_told(state.question), *words.easings_told(done)])
 
     def say(lines: list[str]) -> None:
