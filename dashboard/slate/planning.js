@@ -89,9 +89,10 @@ export function planning(known, seasons, asked) {
     if (on !== basis() || !begun.every((place) => list.includes(place)) || !list.every((place) => begun.includes(place) || ours.includes(place)))
       return make("h2", panel, `What was asked has changed since; press ${known.seasons.words.fill} again.`);
     const spans = (found) => seasons.listed(found.map(([a, b]) => days(a, b)), 4), whose = (turn) => (two ? `${seasons.buyers[turn].name} ` : "");
-    const each = (found) => found.flatMap((one, turn) => (one.length ? [whose(turn) + spans(one)] : [])).join("; "), whole = counted(made.asked, "day") + (two ? ` of ${seasons.buyers.length} buyers` : "");
-    const size = begun.length + ours.length, cover = size === 1 ? "covers" : "cover";
-    make("h2", panel, `${ours.length ? "" : "Nothing to add. "}${counted(size, "cultivar")} ${cover} ${made.covered < made.asked ? `${made.covered} of ${whole}. Not covered: ${each(made.bare)}.` : `all ${whole}.`}`);
+    const each = (found) => found.flatMap((one, turn) => (one.length ? [whose(turn) + spans(one)] : [])).join("; ");
+    const told = seasons.buyers.map((buyer) => seasons.statement(buyer, [...begun, ...ours], asked.span(), asked.certainty()));
+    make("h2", panel, [`${ours.length ? "" : "Nothing to add. "}${counted(begun.length + ours.length, "cultivar")}.`, ...told.map(([often]) => often), ...(each(made.bare) ? [`Not covered: ${each(made.bare)}.`] : [])].join(" "));
+    for (const [n, [, left]] of told.entries()) make("p", panel, two ? `${seasons.buyers[n].name}: ${left[0].toLowerCase()}${left.slice(1)}` : left);
     if (each(made.impossible))
       make("p", panel, `${each(made.impossible)}: all ${counted(asked.may().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
     if (!ours.length) return;

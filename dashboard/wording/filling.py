@@ -61,9 +61,7 @@ def proposal_columns(asked: Question) -> tuple[Column, ...]:
 def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
     """``Jun 10–Jun 21 · 12 days without enough fruit: fruit in 41 to 76 years of 100. 14 cultivars would help; the 10 that help most:``."""
     whose = f"{row.buyer}: " if row.buyer else ""
-    told = (
-        f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit: {near_told(row.cover, gap)}."
-    )
+    told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit: {near_told(row.cover, gap, south)}."
     if not found:
         return f"{told} {NOBODY_THEN}"
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"

@@ -10,8 +10,9 @@ from dashboard.market import Market
 from dashboard.ripening.fewest import Fewest
 from dashboard.ripening.model import ANY
 from dashboard.wording.cautions import averages_decide
+from dashboard.wording.covered import left, often
 from dashboard.wording.figures import chance, counted, listed
-from dashboard.wording.gaps import days_told, whole_told
+from dashboard.wording.gaps import days_told
 
 SELDOM = "days that are not covered often enough"
 
@@ -57,32 +58,26 @@ def shares_told(asked: Wanted) -> list[str]:
 
 
 def answer_told(plan: Plan) -> str:
-    """How many cultivars cover how many days, and which days are left."""
+    """How many cultivars, on how many days they have fruit, and which days are left."""
     asked, south = plan.asked, plan.asked.catalogue.south
     if plan.refused:
         return plan.refused
-    length = (int(asked.last - asked.first) + 1) * len(asked.markets)
-    buyers = f" of {len(asked.markets)} buyers" if len(asked.markets) > 1 else ""
-    covers = "covers" if len(plan.picks) == 1 else "cover"
     shares = " and ".join(shares_told(asked))
-    kept = f", {shares}," if shares and not plan.lacking and len(plan.picks) > 1 else ""
-    begun = f"{counted(len(plan.picks), 'cultivar')}{kept} {covers}"
+    kept = f", {shares}" if shares and not plan.lacking and len(plan.picks) > 1 else ""
+    days = [often(cover, asked.season_kind, _for(asked, at).strip()) for at, cover in enumerate(plan.covers)]
+    told = " ".join([f"{counted(len(plan.picks), 'cultivar')}{kept}.", *days])
     if plan.bare_days:
-        left = "; ".join(
-            f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans
-        )
-        told = f"{begun} {length - plan.bare_days} of {length} days{buyers}. Not covered: {left}."
-    else:
-        told = f"{begun} every day." if length == 1 else f"{begun} all {length} days{buyers}."
+        bare = [f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans]
+        told += f" Not covered: {'; '.join(bare)}."
     if plan.lacking:
         told += f" You asked for {shares}: {counted(plan.lacking, 'cultivar')} short."
     return told
 
 
 def seasons_told(plan: Plan) -> list[str]:
-    """What a whole season of it is like, a sentence or two a market: the days that are covered are told one by one."""
+    """What the covered days leave of a year, a sentence a market."""
     return [
-        whole_told(cover, plan.asked.season_kind, _for(plan.asked, at).strip())
+        left(cover, plan.asked.season_kind, _for(plan.asked, at).strip())
         for at, cover in enumerate(plan.covers if plan.picks else ())
     ]
 

@@ -297,7 +297,7 @@ def test_a_slate_for_two_buyers_is_the_page_s_and_is_filled_for_both(look, for_t
     page.locator("#strip .fill").click()
     page.locator("#plan button", has_text="Put all").click()
     expect(page.locator("#strip .covered")).to_have_text(
-        "Regional wholesale: 83 of 83 days covered · Roadside stand: 83 of 83 days covered"
+        "Regional wholesale: 83 of 83 days, 8 years in 10 · Roadside stand: 83 of 83 days, 8 years in 10"
     )
     whole = replace(asked, shortlist=tuple(page.evaluate(MINE)))
     assert strip_drawn(page) == on_the_page(whole)
@@ -333,12 +333,14 @@ def test_the_gaps_are_filled_by_a_proposal_that_is_taken_one_by_one_or_whole(loo
     page.locator("#strip .fill").click()
     page.locator("#plan tbody tr").first.wait_for()
     names = page.locator("#plan tbody th").all_inner_texts()
-    expect(page.locator("#plan h2")).to_have_text(f"{len(names)} cultivars cover all 83 days.")
+    expect(page.locator("#plan h2")).to_have_text(
+        f"{len(names)} cultivars. Each of the 83 days has fruit in at least 8 years in 10."
+    )
     expect(page.locator("#strip h2")).to_have_text("My slate is empty")  # nothing unasked
     page.get_by_role("button", name=f"Put on my slate: {names[2]}", exact=True).first.click()
     expect(page.locator("#strip h2")).to_have_text("1 on my slate")
     page.get_by_role("button", name=f"Put all {len(names) - 1} on my slate", exact=True).click()
-    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
+    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days, 8 years in 10")
     asked = Question(demo, market="regional_wholesale", shortlist=tuple(names), **DAYS)
     assert asked.strip.rows[0].covered.all()
     assert len(names) <= len(greedy(filling(replace(asked, shortlist=()).wanted)))
@@ -363,7 +365,7 @@ def test_a_hostile_name_in_strip_gap_and_proposal_stays_text(look, slate, demo, 
     expect(page.locator("#plan tbody tr").first).to_be_visible()
     page.locator("#strip .fill").click()
     page.get_by_role("button", name=re.compile(r"^Put all \d+ on my slate$")).click()
-    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
+    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days, 8 years in 10")
     star = page.locator("#rows .keep").and_(page.get_by_label(f"Put on my slate: {sets.ALERT}", exact=True))
     if star.count():  # it is in no proposal of the slate's
         star.first.dispatch_event("click")

@@ -14,7 +14,7 @@ from dashboard.handout import plan as paper
 from dashboard.handout import plan_command
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
-from dashboard.wording.gaps import whole_told
+from dashboard.wording.covered import left
 from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import easing_told
 
@@ -30,8 +30,10 @@ def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     told = capsys.readouterr().out
     found = plan(plan_command.wanted(demo, options()))
     lines = told.splitlines()
-    assert lines[0] == f"{len(found.picks)} cultivars cover all 83 days."
-    assert lines[1] == whole_told(found.covers[0], "any")
+    assert (
+        lines[0] == f"{len(found.picks)} cultivars. Each of the 83 days has fruit in at least 8 years in 10."
+    )
+    assert lines[1] == left(found.covers[0], "any")
     assert lines[2] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10, any year."
     (unoffered,) = unoffered_told(demo, found.names, len(found.names))
     assert unoffered in lines
@@ -47,7 +49,7 @@ def test_what_is_missing_and_what_would_help(demo, capsys):
     told = capsys.readouterr().out
     found = plan(plan_command.wanted(demo, options("--most", "10", "--offered")))
     assert told.splitlines()[0].startswith(
-        f"10 cultivars cover {83 - found.bare_days} of 83 days. Not covered: "
+        f"10 cultivars. {83 - found.bare_days} of 83 days have fruit in at least 8 years in 10. Not covered: "
     )
     assert "With 7 years in 10 instead of 8: " in told
     assert len(easings(found.asked)) == 2
