@@ -75,6 +75,7 @@ def _merits(asked: Question, names: list[Any]) -> dict[str, list]:
     known = merits(asked.catalogue, asked.buyers, asked.basis).loc[names]
     columns = {
         "usual_first": windows["first"], "usual_last": windows["last"], "score": 100 * known["score 0"], "worth": known["worth"],
+        **{f"clears {place}": known[f"clears {place}"] for place in range(len(asked.buyers))},
         "evidence": known["seasons"],
     }  # fmt: skip
     return {

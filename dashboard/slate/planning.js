@@ -80,7 +80,7 @@ export function planning(known, seasons, asked) {
     const found = closers(known, seasons, list, asked.certainty(), ends, asked.may(), buyer);
     const told = `${buyer.name ? `${buyer.name}: ` : ""}${seasons.label(ends[0], ends[1])} without enough fruit: ${seasons.nearOf(list, buyer, ends)}.`;
     if (!found.length) return make("h2", panel, `${told} ${known.seasons.words.nobody_then}`);
-    make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}. ☆ puts one on your slate.`);
+    make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}: days times the chance it qualifies. ☆ puts one on your slate.`);
     rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);
   }
 

@@ -65,7 +65,7 @@ def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
     if not found:
         return f"{told} {NOBODY_THEN}"
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
-    return f"{told} {counted(found, 'cultivar')} would help, {shown}. ☆ puts one on your slate."
+    return f"{told} {counted(found, 'cultivar')} would help, {shown}: days times the chance it qualifies. ☆ puts one on your slate."
 
 
 def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
