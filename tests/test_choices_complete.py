@@ -53,6 +53,7 @@ PRESSED = {
     "units": "the top line",
     "weather": "a file that is opened",
     "share": "the rules of a proposal",
+    "bought": "the rules of a proposal",
     "weekly": "a field of the order",
     "weeks": "a field of the order",
     "acres": "a field of the order",

@@ -17,7 +17,7 @@ from dashboard.handout.layout import Section
 from dashboard.ripening import day_label
 from dashboard.wording import figures as words
 from dashboard.wording.cautions import CAUTIONS
-from dashboard.wording.gaps import days_told
+from dashboard.wording.gaps import days_told, usual_told
 from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import spans_told
 from dashboard.wording.strip import drawn, heading, said, seasons_told
@@ -44,6 +44,7 @@ def plan(
         *(Words(line, size=8, most=6) for line in unoffered_told(asked.catalogue, asked.shortlist, len(asked.shortlist))),
         *(Words(line, lead=f"{lead}:", size=8) for lead, line in answered),
         table(asked, strip, keys),
+        *([Words(usual, size=8, after=2)] if (usual := usual_told(asked.catalogue.ripening)) else []),
         Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),
     ]  # fmt: skip
     return Section("plan", "Plan", tuple(blocks), whole=True)

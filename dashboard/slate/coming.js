@@ -140,18 +140,22 @@ export function coming(known, packed) {
     };
   }
 
+  /** Whether a day is covered on which nobody of the list is usually picked. */
+  const parted = (cells, list, from) => [...cells].some((cell, n) => cell !== "0"
+    && !list.some((place) => from + n >= told.usual_first[place] - 0.5 && from + n <= told.usual_last[place] + 0.5));
+
   /** What the strip draws. @returns {StripTold} */
   function strip(list, span, certainty) {
     const [from, to] = span, length = to - from + 1;
     const picked = list.filter((place) => told.usual_first[place] !== null);
     const unpicked = list.filter((place) => told.usual_first[place] === null).map((place) => known.names[place]);
-    const tenth = (number) => Math.round(10 * number) / 10;
+    const drawn = buyers.map((buyer) => row(buyer, list, span, certainty)), tenth = (number) => Math.round(10 * number) / 10;
     const bars = picked.sort((a, b) => told.usual_first[a] - told.usual_first[b] || told.usual_last[a] - told.usual_last[b]);
     return {
-      fill: bars.length ? told.words.fill : told.words.build,
+      usual: parted(drawn[0].cells, bars, from) ? told.usual : "", fill: bars.length ? told.words.fill : told.words.build,
       heading: list.length ? `${list.length} on my slate` : "My slate is empty",
       ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty, years: told.years,
-      rows: buyers.map((buyer) => row(buyer, list, span, certainty)),
+      rows: drawn,
       bars: bars.map((place) => ({
         name: known.names[place], flesh: told.flesh[place], first: tenth(told.usual_first[place] - from), last: tenth(told.usual_last[place] - from),
         look: LOOKS[Object.keys(LOOKS).find((word) => buyers.some(({ verdict }) => verdict[place] === word))] ?? "hollow",

@@ -185,7 +185,7 @@ import { planning } from "./planning.js";
     seasons = coming(known, await unpacked(known.seasons));
     plan = planning(known, seasons, {
       list: () => asked.shortlist, span: () => /** @type {[number, number]} */ (selling()), certainty,
-      may: () => { const mask = passing("ripening"); return known.seasons.rows.filter((row) => mask[row]); },
+      may: () => { const mask = passing("ripening"); return known.seasons.rows.filter((row) => mask[row]); }, sold: members.get("nursery=any"),
       choose: (change) => { Object.assign(asked, change); go(); },
       open: (row) => {
         asked.chosen = [row];

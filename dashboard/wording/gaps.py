@@ -12,6 +12,8 @@ from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label
 from dashboard.ripening.cover import Cover, Gap
 from dashboard.ripening.few_seasons import assumption
+from dashboard.ripening.model import Ripening
+from dashboard.wording.cautions import USUAL
 from dashboard.wording.covered import statement
 from dashboard.wording.figures import called, counted, listed, of_hundred, years_in_ten
 
@@ -99,6 +101,11 @@ def cover_told(
         days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
         lines.append(text(HARDEST).format(name=strong(called(losses.index[0])), days=days))
     return lines
+
+
+def usual_told(ripe: Ripening) -> str:
+    """What years do to the usual days that stand on a screen, by how much one in ten at the least; "" without a model."""
+    return "" if ripe.refused else USUAL.format(counted(max(round(ripe.shift("late")), 1), "day"))
 
 
 def visited(asked: Question) -> str:

@@ -14,6 +14,7 @@ from dashboard.wording.covered import left, often
 from dashboard.wording.figures import chance, counted, listed
 from dashboard.wording.gaps import days_told
 
+MOVED = "; in {} years it is picked then"
 SELDOM = "days that are not covered often enough"
 
 
@@ -82,6 +83,25 @@ def seasons_told(plan: Plan) -> list[str]:
     ]
 
 
+def left_out_told(plan: Plan, other: Plan | None) -> list[str]:
+    """Who was left out as no nursery offers them, and what the ``other`` proposal, with them, would save; [] where nobody was."""
+    if other is None or other.refused or other.candidates <= plan.candidates:
+        return []
+    out = f"Left out: {counted(other.candidates - plan.candidates, 'cultivar')} that no nursery offers now."
+    if plan.refused:
+        return [f"{out} With them there is a proposal."]
+    days, fewer = plan.bare_days - other.bare_days, len(plan.picks) - len(other.picks)
+    if days > 0:
+        return [
+            f"{out} With them, {counted(days, 'more day')} would be covered, by {counted(len(other.picks), 'cultivar')}."
+        ]
+    return [
+        f"{out} With them, {fewer} fewer would do."
+        if fewer > 0 and not days
+        else f"{out} With them it would be no smaller."
+    ]
+
+
 def chances_told(plan: Plan) -> list[str]:
     """Why no chances are told, a sentence a market; [] where they are."""
     asked = plan.asked
@@ -109,12 +129,19 @@ def reason_told(pick: Pick, asked: Wanted) -> str:
     south = asked.catalogue.south
     alone = [f"{_for(asked, at)}{spans_told(spans, south, 3)}" for at, spans in enumerate(pick.gaps) if spans]
     if alone:
-        return f"without it {'; '.join(alone)} would not be covered"
+        return f"without it {'; '.join(alone)} would not be covered{_moved(pick, asked)}"
     if pick.kept:
         return "kept as you asked; the others cover its days"
     if sum(pick.adds) >= 0.05:
         return f"adds {sum(pick.adds):.1f} days a season to {SELDOM}"
     return "counts toward a share by class; the others cover its days"
+
+
+def _moved(pick: Pick, asked: Wanted) -> str:
+    """Which years bring its fruit on days that are not its usual ones."""
+    spans = [span for spans in pick.gaps for span in spans] if asked.season_kind == ANY else []
+    years = [word for word, off in (("early", any(a < pick.window[0] - 0.5 for a, _ in spans)), ("late", any(b > pick.window[1] + 0.5 for _, b in spans))) if off]  # fmt: skip
+    return MOVED.format(" and ".join(years)) if years else ""
 
 
 def merits_told(pick: Pick) -> str:

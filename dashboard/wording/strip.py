@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from dashboard.answers.question import Question
 from dashboard.answers.selling import BACKWARDS
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
+from dashboard.ripening.model import ANY
 from dashboard.wording.covered import statement
 from dashboard.wording.figures import called, counted, stretches, years_in_ten
-from dashboard.wording.gaps import days_told, near_told, uncovering_told
+from dashboard.wording.gaps import days_told, near_told, uncovering_told, usual_told
 
 SURE_FROM = 0.95  # chance from which a day is drawn in full
 BARE, MAY, COVERED, SURE = (
@@ -38,6 +41,7 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
         "rows": [_row(asked, row, first, len(strip.rows) > 1) for row in strip.rows],
         "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
         "said": [*seasons_told(asked, strip), *said(asked, strip)],
+        "usual": usual_told(asked.catalogue.ripening) if asked.season_kind == ANY and _parted(strip) else "",
         "fill": filled_how(strip),
     }
 
@@ -104,6 +108,17 @@ def left_bare(asked: Question, name: str) -> tuple[str, ...]:
 def gap_label(first: float, last: float, south: bool) -> str:
     """``Jun 10–Jun 21 · 12 days``."""
     return f"{days_told(first, last, south).replace(' to ', '–')} · {counted(int(last - first) + 1, 'day')}"
+
+
+def _parted(strip: Strip) -> bool:
+    """Whether a day is covered on which nobody is usually picked: the bars leave a hole there, and there is no gap."""
+    days = strip.rows[0].cover.days
+    usual = (
+        np.any([(days >= bar.first - 0.5) & (days <= bar.last + 0.5) for bar in strip.bars], axis=0)
+        if strip.bars
+        else False
+    )
+    return bool((strip.rows[0].covered & ~np.asarray(usual)).any())
 
 
 def _row(asked: Question, row: Row, first: float, named: bool) -> dict[str, Any]:

@@ -171,7 +171,7 @@ def test_a_proposal_is_written_for_paper(demo, tmp_path, capsys):
     more = ["--market2", "Regional wholesale", "--most", "8", "--certainty", "7"]
     assert cli.main([*ASK, *more, "--out", str(place)]) == 0
     found = plan(plan_command.wanted(demo, options(*more)))
-    assert capsys.readouterr().out.startswith(f"{place} written. 8 cultivars cover ")
+    assert capsys.readouterr().out.startswith(f"{place} written. 8 cultivars. ")
     asked = question(found)
     assert asked.shortlist == found.names
     assert [[(gap.first, gap.last) for gap in row.gaps] for row in asked.strip.rows] == [
@@ -179,7 +179,7 @@ def test_a_proposal_is_written_for_paper(demo, tmp_path, capsys):
     ]
     first = pages(place.read_bytes())[0]
     assert shown("My slate for Roadside stand and Regional wholesale") in first
-    assert shown("Answer: 8 cultivars cover ") in first
+    assert shown("Answer: 8 cultivars. ") in first
     assert shown(f"Would help: {easing_told(easings(found.asked)[0])}"[:60]) in first
 
 

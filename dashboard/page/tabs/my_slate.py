@@ -20,7 +20,7 @@ from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.covered import statement
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
-from dashboard.wording.gaps import gaps_head, nearest_told, uncovering_told
+from dashboard.wording.gaps import gaps_head, nearest_told, uncovering_told, usual_told
 from dashboard.wording.lists import droppable_told, unoffered_told
 from dashboard.wording.my_site import slate_told as chill_of_slate
 
@@ -101,7 +101,10 @@ def first(state: State) -> Markup:
         if len(known)
         else ""
     )
-    return said + Markup("<p><b>{}</b>{}. {}</p>").format(counted(len(rows), "cultivar"), cover, CARRIED)
+    usual = usual_told(state.question.catalogue.ripening) if cover else ""
+    return said + Markup("<p><b>{}</b>{}. {} {}</p>").format(
+        counted(len(rows), "cultivar"), cover, usual, CARRIED
+    )
 
 
 def told(state: State) -> Markup:

@@ -1,0 +1,38 @@
+"""The filter by winter chill needed, on the tab of my site too: the same choice, and at once how many cultivars pass."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from dashboard.answers import filters as filtering
+from dashboard.answers.question import Question
+from dashboard.page.parts import live
+from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
+from dashboard.page.parts.ticking import tick
+from dashboard.visit.state import State
+from dashboard.wording.boxes import choice_groups
+from dashboard.wording.my_site import chill_asked_told
+
+NAME = "chill"
+
+
+def chill_asked(state: State) -> Column:
+    """Away where no need is on record."""
+    boxes = ChoiceBoxes(partial(tick, state), groups=choice_groups(state.question, NAME), margin=(5, 10))
+    answer = Prose()
+
+    def show(*_parts) -> None:
+        asked = state.question
+        if (made := choice_groups(asked, NAME)) != boxes.groups:  # a number that was typed has a box, too
+            boxes.groups = made
+        boxes.tell([_told(asked, [option["value"] for option in group["options"]]) for group in made])
+        answer.say(paragraphs(chill_asked_told(asked)))
+
+    live.follow(state, show, "filters", "fit", tab="site")
+    return Column(boxes, answer, visible=bool(boxes.groups), sizing_mode="stretch_width")
+
+
+def _told(asked: Question, values: list[str]) -> dict:
+    left = [filtering.would_leave(asked.catalogue, asked.filters, NAME, value) for value in values]
+    return {"left": left, "chosen": [place for place, value in enumerate(values) if value in asked.chill]}
