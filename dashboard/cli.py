@@ -5,11 +5,10 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Sequence
-from datetime import date
 from pathlib import Path
 
 from dashboard import places
-from dashboard.handout import order_command, plan_command
+from dashboard.handout import bench_command, order_command, plan_command
 from dashboard.records.importing import command as import_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
@@ -122,8 +121,10 @@ def parser() -> argparse.ArgumentParser:
     )
     notebook.add_argument("file", metavar="FILE.ipynb")
     notebook.set_defaults(run=_notebook)
-    template = commands.add_parser("template", help="write an empty workbook with every sheet and column")
-    template.add_argument("file", metavar="FILE.xlsx")
+    template = commands.add_parser(
+        "template", help="write an empty workbook: every sheet and column, or the sheet for one site and day"
+    )
+    bench_command.offer(template)
     template.set_defaults(run=_template)
     return asked
 
@@ -168,10 +169,7 @@ def _walk(options: argparse.Namespace) -> int:
     from dashboard.handout import ripening
 
     def told() -> str:
-        try:
-            on = date.fromisoformat(options.date) if options.date else date.today()
-        except ValueError:
-            raise ValueError(f"{options.date!r} is not a date; write it as 2025-07-14.") from None
+        on = bench_command.day_of(options.date)
         loaded = catalogue.load(options.source)
         table, week = ripening.walk(loaded, options.site, on, by_row=options.by_row)
         return (
@@ -259,21 +257,22 @@ def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ())
 
 
 def _notebook(options: argparse.Namespace) -> int:
-    def write(target: Path) -> None:
+    def write(target: Path) -> str:
         places.put(target, (places.notebooks() / places.STARTING).read_bytes())
+        return ""
 
     told = "open it in Jupyter, or run  orchard-slate serve --notebook {file}"
     return _new(Path(options.file), ".ipynb", "notebook", write, told)
 
 
 def _template(options: argparse.Namespace) -> int:
-    from dashboard.records.template import write_template
+    told = "fill it in, then run  orchard-slate " + bench_command.then(options)
+    return _new(
+        Path(options.file), ".xlsx", "workbook", lambda path: bench_command.write(options, path), told
+    )
 
-    told = "fill in the sheets, then run  orchard-slate check {file}"
-    return _new(Path(options.file), ".xlsx", "workbook", write_template, told)
 
-
-def _new(target: Path, ending: str, kind: str, write: Callable[[Path], object], told: str) -> int:
+def _new(target: Path, ending: str, kind: str, write: Callable[[Path], str], told: str) -> int:
     """A new file of this ending, never in the place of another; 1 and one sentence where it cannot be written."""
     why = ""
     if target.suffix.lower() != ending:
@@ -284,9 +283,11 @@ def _new(target: Path, ending: str, kind: str, write: Callable[[Path], object], 
         why = f"{target}: is there already and is left as it is; choose another name."
     else:
         try:
-            write(target)
+            told = "; ".join(filter(None, (write(target), told)))
         except OSError as fault:
             why = places.unwritten(target, fault)
+        except ValueError as fault:
+            why = str(fault)
     print(why or f"{target} written: {told.format(file=target)}", file=sys.stderr if why else sys.stdout)
     return 1 if why else 0
 

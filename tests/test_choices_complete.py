@@ -60,6 +60,7 @@ PRESSED = {
     "spacing": "a field of the order",
     "bears": "a field of the order",
     "tree_price": "a field of the order",
+    "money": "a field of the order",
     "promise": "a list of the order",
     "barred": "a press beside a proposed cultivar",
 }

@@ -78,9 +78,12 @@ def amount_kg(said: str, bushel_lb: float = BUSHEL_LB) -> float:
 
 def read_demand(file: str | Path, south: bool = False, bushel_lb: float = BUSHEL_LB) -> Demand:
     """ValueError, one sentence with line, value, rule and what to write; OSError where the file cannot be read."""
-    place = Path(file)
-    with place.open("rb") as opened:
-        raw = opened.read(LARGEST + 1)
+    with Path(file).open("rb") as opened:
+        return demand_of(opened.read(LARGEST + 1), str(file), south, bushel_lb)
+
+
+def demand_of(raw: bytes, place: str, south: bool = False, bushel_lb: float = BUSHEL_LB) -> Demand:
+    """The same of a file's content, the file being called ``place``."""
     if len(raw) > LARGEST:
         raise ValueError(
             f"{place}: is larger than {LARGEST // 1000} kB; a line for each week is enough, so check that it is the right file."
@@ -106,7 +109,7 @@ def read_demand(file: str | Path, south: bool = False, bushel_lb: float = BUSHEL
     return _of_weeks(place, named, south, bushel_lb)
 
 
-def _of_weeks(place: Path, rows: list[dict], south: bool, bushel_lb: float) -> Demand:
+def _of_weeks(place: str, rows: list[dict], south: bool, bushel_lb: float) -> Demand:
     by_day: dict[float, float] = {}
     for line, row in enumerate(rows, start=2):
         try:

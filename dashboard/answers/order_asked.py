@@ -9,7 +9,7 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import Choices
 from dashboard.answers.demand import WEEK, Demand, evenly
 from dashboard.answers.filters import REMEMBERED
-from dashboard.answers.order_choices import shares, trees_per_acre
+from dashboard.answers.order_choices import AS_MUCH, shares, trees_per_acre
 from dashboard.answers.ordering import OrderWanted
 from dashboard.market import Market
 from dashboard.ripening.days import day_of_key
@@ -30,9 +30,10 @@ def order_wanted(
 ) -> OrderWanted:
     """Whatever kind of season is looked at, trees are ordered for any. The same question gives the same object."""
     fill, worst = shares(asked.promise) or (1.0, 1.0)
+    as_much = asked.promise == AS_MUCH
     return _wanted(
-        catalogue, market, demand(asked, selling, catalogue.south), asked.shortlist, basis, fill, worst,
-        _number(asked.acres), trees_per_acre(asked.spacing), _number(asked.bears), _number(asked.tree_price),
+        catalogue, market, demand(asked, selling, catalogue.south), asked.shortlist, basis, fill, worst, _number(asked.acres),
+        trees_per_acre(asked.spacing), _number(asked.bears), _number(asked.tree_price), as_much, _number(asked.money) if as_much else None,
     )  # fmt: skip
 
 
@@ -43,9 +44,9 @@ def _number(text: str) -> float | None:
 @lru_cache(maxsize=REMEMBERED)
 def _wanted(
     catalogue: Catalogue, market: Market | None, fruit: Demand, names: tuple[str, ...], basis: Basis, fill: float, worst: float,
-    acres: float | None, per_acre: float, bears: float | None, price: float | None,
+    acres: float | None, per_acre: float, bears: float | None, price: float | None, as_much: bool, money: float | None,
 ) -> OrderWanted:  # fmt: skip
     return OrderWanted(
         catalogue, market, fruit, names, basis, "any", fill, worst, acres, per_acre,
-        bears=None if bears is None else bears * KG_PER_POUND, price=price,
+        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money,
     )  # fmt: skip

@@ -17,9 +17,10 @@ PROMISES = {
     "85-50": "mostly: 85 % on average, 50 % in the worst fifth of seasons",
     "95-70": "surely: 95 % on average, 70 % in the worst fifth of seasons",
     "98-85": "nearly always: 98 % on average, 85 % in the worst fifth of seasons",
+    "most": "as far as my money and land allow",
 }
-PROMISE = "95-70"
-MOST_LB, MOST_ACRES, MOST_BORNE, MOST_PRICE = 1e7, 1e5, 2_000.0, 1_000.0
+PROMISE, AS_MUCH = "95-70", "most"
+MOST_LB, MOST_ACRES, MOST_BORNE, MOST_PRICE, MOST_MONEY = 1e7, 1e5, 2_000.0, 1_000.0, 9e7
 _DAYS = frozenset(day_keys())
 
 
@@ -73,6 +74,9 @@ class OrderChoices:
     acres: str = choice("", ("",), further=_number(MOST_ACRES))  # land; "" for what the order takes
     spacing: str = choice(SPACING, (SPACING,), further=_spaced)  # feet between rows by feet in the row
     bears: str = choice("", ("",), further=_number(MOST_BORNE, 1))  # pounds a tree, where mine bear otherwise
+    money: str = choice(
+        "", ("",), further=_number(MOST_MONEY, 1)
+    )  # dollars for trees, where as much as can be is asked
     tree_price: str = choice("", ("",), further=_number(MOST_PRICE))  # dollars, where nobody's offer says
     promise: str = choice(
         PROMISE, tuple(PROMISES), "Each week is filled", write=lambda _catalogue, said: PROMISES.get(said, said),

@@ -9,6 +9,7 @@ import pandas as pd
 
 from dashboard.answers.ordered import Order
 from dashboard.answers.ordering import task
+from dashboard.order.task import NEARLY
 
 MOST_NAMED = 2
 AS_GOOD = 0.005  # less than so much of what is wanted is not told
@@ -78,5 +79,5 @@ def _told(wider, brought: np.ndarray, name: str, offer: pd.Series) -> Help:
     kept, many = wider.promises(brought), len(wider.weeks)
     reach = np.ones(len(wider.wanted))
     reach[wider.weeks] = kept[:many]
-    lacks = (wider.asked - kept).reshape(2, -1).max(axis=0) > AS_GOOD
+    lacks = (wider.asked > NEARLY * kept).reshape(2, -1).any(axis=0)  # as an order of these would promise it
     return Help(name, str(offer["nursery"]), float(offer["price_per_tree"]), reach, tuple(int(one) for one in wider.weeks[lacks]))  # fmt: skip

@@ -15,6 +15,7 @@ from dashboard.order import GAP, SECONDS, Ordered, Promises, Task, ordering
 from dashboard.order.bearing import TREE_TO_TREE
 from dashboard.order.easing import Short, short
 from dashboard.order.relaxed import relaxed
+from dashboard.order.spending import Spent, spending
 from dashboard.ripening.cover import SEED
 
 AT_RISK = 0.8  # a week fully met in a smaller share of seasons is told
@@ -25,11 +26,12 @@ YEARS = range(1, 16)
 
 @dataclass(frozen=True, eq=False)
 class Order:
-    """``found`` for what was ``wanted``; ``short`` where not all could be promised, and then ``found`` is the order that keeps what can be."""
+    """``found`` for what was ``wanted`` (``Spent`` where that is as much as can be for the money); ``short`` where not all could be promised, and then ``found`` is the order that keeps what can be."""
 
     wanted: OrderWanted
-    found: Ordered
+    found: Ordered | Spent
     short: Short | None = None
+    hurried: bool = False  # somebody stopped the search: nothing that takes long is worked out about it
 
     @property
     def bundles(self) -> np.ndarray:
@@ -82,7 +84,8 @@ class Order:
         fully, error = np.ones(len(wanted)), np.zeros(len(wanted))
         fully[at] = (brought >= wanted[at]).mean(axis=0)
         error[at] = np.minimum(brought / wanted[at], 1).std(axis=0, ddof=1) / math.sqrt(len(brought))
-        lowered = self.found.task.asking(fill=self.wanted.fill, worst=self.wanted.worst).lowered
+        asked = self.found.task.asking(fill=self.wanted.fill, worst=self.wanted.worst)
+        lowered = np.zeros((2, len(wanted))) if self.wanted.as_much else asked.lowered
         return pd.DataFrame({
             "first": days[:-1], "last": days[1:] - 1, "kg": wanted, "fill": kept.fill, "error": error, "worst": kept.worst, "fully": fully,
             "lowered": np.maximum(*lowered),
@@ -132,7 +135,7 @@ class Order:
         """What the least cost is, bundles cut, over other ``SEASONS`` drawn anew, on average, and the standard error of that: how far the cost hangs on
         the seasons that happened to be drawn (the replications of Mak, Morton & Wood 1999, Operations Research Letters 24: 47-56). As the promises, not the cost, hang on the
         seasons here, it is no bound in their sense."""
-        if self.short is not None:
+        if self.short is not None or self.wanted.as_much:
             return math.nan, math.nan
         bounds = [
             relaxed(task(self.wanted, SEASONS, SEED + 2 + one), close=0.01).bound
@@ -152,10 +155,13 @@ def _anew(wanted: OrderWanted) -> Task:
 
 def improving(
     wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, longest: float = math.inf
-) -> Iterator[Ordered | Order]:
+) -> Iterator[Ordered | Spent | Order]:
     """Each better order as it is found in so many seconds, last the whole of it (``Order``); where there is none, in as many again, what can
     be promised instead. No step takes much more than ``longest`` seconds while orders are looked for. ValueError, one sentence, where there is nothing at all."""
     asked = task(wanted)
+    if wanted.as_much:
+        yield from _spent(wanted, asked, seconds, gap, longest)
+        return
     found = Ordered(asked, None, 0.0, 0.0)
     for found in ordering(asked, seconds, gap, longest):
         yield found
@@ -169,17 +175,30 @@ def improving(
     yield Order(wanted, lacking.ordered, lacking)
 
 
+def _spent(
+    wanted: OrderWanted, asked: Task, seconds: float, gap: float, longest: float
+) -> Iterator[Spent | Order]:
+    """For all the money, or for what all trees that the land holds could cost."""
+    money = math.inf if wanted.money is None else wanted.money
+    found = None
+    for found in spending(asked, min(money, float(asked.cost @ asked.useful)), seconds, gap, longest):
+        yield found
+    if found is None or not found.bundles.any():
+        raise ValueError(f"{money:,.0f} dollars buy no bundle that brings fruit in these weeks; the cheapest costs ${asked.cost.min():,.2f}.")  # fmt: skip
+    yield Order(wanted, found)
+
+
 def settled(
-    wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, progress: Callable[[Ordered], None] = lambda now: None
+    wanted: OrderWanted, seconds: float = SECONDS, gap: float = GAP, progress: Callable[[Ordered | Spent], None] = lambda now: None
 ) -> Order:  # fmt: skip
     """The last of ``improving``, or what stands when somebody interrupts. ``progress`` is told each better one."""
-    found: Ordered | Order | None = None
+    found: Ordered | Spent | Order | None = None
     try:
         for found in improving(wanted, seconds, gap):
-            if isinstance(found, Ordered):
+            if not isinstance(found, Order):
                 progress(found)
     except KeyboardInterrupt:
-        if not isinstance(found, Ordered) or found.bundles is None:
+        if found is None or isinstance(found, Order) or found.bundles is None:
             raise ValueError("Stopped before an order was found; let it run longer.") from None
     assert found is not None
-    return Order(wanted, found) if isinstance(found, Ordered) else found
+    return found if isinstance(found, Order) else Order(wanted, found, hurried=True)

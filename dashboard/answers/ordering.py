@@ -52,6 +52,8 @@ class OrderWanted:
         None  # kg that a middle tree of them bears here, where that is known better than from the records
     )
     price: float | None = None  # $ a tree where nobody's offer is on record
+    as_much: bool = False  # as can be for the money and the land, in place of promises for each week
+    money: float | None = None  # $ there is for trees, where as much as can be is asked
 
     @cached_property
     def candidates(self) -> tuple[str, ...]:
@@ -90,6 +92,10 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
         raise ValueError(wanted.catalogue.ripening.refused)
     if wanted.acres is not None and not wanted.acres > 0:
         raise ValueError(f"{wanted.acres:g} acres hold no tree; give the land as a number above 0, or leave it out.")  # fmt: skip
+    if wanted.as_much and wanted.money is None and wanted.acres is None:
+        raise ValueError("As much as money or land allow: say how much of one of them there is.")
+    if wanted.as_much and (wanted.most_cultivars is not None or wanted.least_lot):
+        raise ValueError("A most of cultivars or a least lot goes with promises for each week, not with as much as the money buys; leave one out.")  # fmt: skip
     if wanted.offers.empty:
         raise ValueError(_nothing_offered(wanted))
     offers, names = wanted.offers, pd.Index(wanted.candidates)

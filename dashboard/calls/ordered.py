@@ -22,7 +22,7 @@ class Orders:
     question: Question
 
     def order(
-        self, each: str, opens: str, closes: str, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, seconds: float = 60
+        self, each: str, opens: str, closes: str, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, money: float | None = None, seconds: float = 60
     ) -> Table:  # fmt: skip
         """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
 
@@ -38,6 +38,8 @@ class Orders:
             Feet between rows by feet between trees.
         most : int, optional
             So many cultivars at most.
+        money : float, optional
+            Dollars for trees: as much fruit as they buy, in place of a promise for each week. Not together with ``most``.
         seconds : float
             How long to search, 1 to 3600.
 
@@ -54,17 +56,20 @@ class Orders:
         """
         land = None if acres is None else number(acres, "The land in acres", 0.01, 1e6)
         size = None if most is None else whole(most, "The most cultivars", 1)
+        dollars = None if money is None else number(money, "The money in dollars", 1, 9e7)
         time = number(seconds, "The time in seconds", 1, 3600)
         with as_written():
             per_acre = trees_per_acre(spacing)
-        frame, said, headings = ordered(self.question, each, opens, closes, land, per_acre, size, time)
+        frame, said, headings = ordered(
+            self.question, each, opens, closes, land, per_acre, size, dollars, time
+        )
         return answered(
             frame, said=[*said, VARY, ALONE], evidence=evidence(self.question), cautions=cautions(self.question.catalogue), headings=headings
         )  # fmt: skip
 
 
 def ordered(
-    asked: Question, each: str, first: str, last: str, acres: float | None, per_acre: float, most: int | None, seconds: float
+    asked: Question, each: str, first: str, last: str, acres: float | None, per_acre: float, most: int | None, money: float | None, seconds: float
 ) -> Found:  # fmt: skip
     """For the buyer of the question, out of its slate or of all; AskError, one sentence, where nothing can be ordered."""
     if asked.profile is None:
@@ -74,6 +79,7 @@ def ordered(
             OrderWanted(
                 asked.catalogue, asked.profile, each_week(each, first, last, asked.catalogue.south), asked.shortlist, asked.basis,
                 asked.season_kind, acres=acres, trees_per_acre=per_acre, most_cultivars=most,
+                as_much=money is not None, money=money,
             ),
             seconds,
         )  # fmt: skip

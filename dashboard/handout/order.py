@@ -15,6 +15,7 @@ from dashboard.handout.tables import comma_separated, write_lines, write_rows
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording import ordering as words
 from dashboard.wording.cautions import PROTECTED
+from dashboard.wording.order_figures import dollars, pounds, share
 
 
 def text(order: Order) -> str:
@@ -30,7 +31,7 @@ def by_nursery(order: Order) -> list[tuple[str, list[str]]]:
     """Each nursery with what it costs there, and a line an offer."""
     told = []
     for nursery, rows in order.rows.groupby("nursery", sort=True):
-        heading = f"{nursery}: {rows['trees'].sum():,} trees, {words.dollars(rows['cost'].sum())}"
+        heading = f"{nursery}: {rows['trees'].sum():,} trees, {dollars(rows['cost'].sum())}"
         told.append((heading, [_offer_told(row) for row in rows.to_dict("records")]))
     return told
 
@@ -44,8 +45,8 @@ def _offer_told(row: dict) -> str:
 
 def by_week(order: Order) -> list[str]:
     return [
-        f"{words.week_called(order, place)}: {words.pounds(row['kg'])} wanted; {words.share(row['fill'])} there on average, "
-        f"{words.share(row['worst'])} in the worst fifth of seasons; in full in {words.share(row['fully'])} of seasons"
+        f"{words.week_called(order, place)}: {pounds(row['kg'])} wanted; {share(row['fill'])} there on average, "
+        f"{share(row['worst'])} in the worst fifth of seasons; in full in {share(row['fully'])} of seasons"
         for place, row in enumerate(order.weeks.to_dict("records"))
         if row["kg"] > 0
     ]

@@ -31,6 +31,7 @@ def offer(parser: argparse.ArgumentParser) -> None:
     add("--price", metavar="USD", type=float, help="a tree's price where no nursery's offer is known (default: what is not on offer is left out)")  # fmt: skip
     add("--met", metavar="PCT", type=float, default=95.0, help="of each week's fruit there on average, %% (default: 95)")  # fmt: skip
     add("--worst", metavar="PCT", type=float, default=70.0, help="and in the worst fifth of seasons, %% (default: 70)")  # fmt: skip
+    add("--money", metavar="USD", type=float, help="as much fruit as this buys, in place of promises for each week")  # fmt: skip
     add("--most", metavar="N", type=int, help="cultivars at most")
     add("--lot", metavar="N", type=int, default=0, help="trees at least of a cultivar that is ordered")
     add("--seconds", metavar="S", type=float, default=60.0, help="to search (default: 60)")
@@ -98,6 +99,8 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     for name, number in (("--bears", options.bears), ("--price", options.price)):
         if number is not None and not 0.01 <= number <= 2000:
             raise ValueError(f"{name} {number:g}: is a number from 0.01 to 2,000; leave it out for what the records say.")  # fmt: skip
+    if options.money is not None and not 1 <= options.money <= 9e7:
+        raise ValueError(f"--money {options.money:g}: is an amount in dollars from 1 to 90,000,000, for example 4000.")  # fmt: skip
     catalogue, key = with_market(catalogue, options.market)
     south, site = catalogue.south, known_site(catalogue, options.site)
     demand = (
@@ -111,4 +114,5 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         catalogue, profile(catalogue, key, (), winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
+        as_much=options.money is not None, money=options.money,
     )  # fmt: skip

@@ -94,8 +94,8 @@ def walk(
     looked = float(now["day"].max()) if len(now) else None
     ripe = ripening(before, catalogue.cultivars.index)
     week = this_week(ripe, days.reset_index(), site, float(today), ahead, looked)
-    standing = _standing(catalogue, site, on)
-    rows = standing.join(week.rows, on="cultivar")
+    here = standing(catalogue, site, on)
+    rows = here.join(week.rows, on="cultivar")
     # Of those that bore no fruit in a season before, it is only known whether they are being picked.
     never = rows["first"].isna().to_numpy()
     begun = days["first"].reindex(rows["cultivar"]).to_numpy(dtype=float)
@@ -106,9 +106,7 @@ def walk(
         never & np.isnan(begun) & (today <= week.rows["last"].max() + ahead), FIRST_SEASON, rows["remark"]
     )
     rows["remark"] = rows["remark"].fillna("")
-    likely = rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")].sort_values(
-        ["row", "position"], key=_in_order, ignore_index=True
-    )
+    likely = in_walking_order(rows[(rows["chance"] >= LEAST) | (rows["remark"] != "")])
     # One that was never sampled is lost for the season once its window is over; what was picked once has a sample.
     likely["due"] = likely["picked"].isna() & (likely["first"] < today + 0.5)
     likely["left"] = (likely["last"] - today).round(0)
@@ -141,7 +139,7 @@ def walk_text(table: pd.DataFrame, week: ThisWeek, site: str, on: date, catalogu
     due = int((table["look_first"] == "yes").sum())
     lines = [
         f"{site}, {date_label(on)}: what may be ripe in the next {AHEAD} days",
-        f"This season runs {abs(week.shift):.0f} days {late} than an ordinary one (give or take {1.645 * week.shift_se:.0f}; {since}).",
+        f"This season runs {counted(round(abs(week.shift)), 'day')} {late} than an ordinary one (give or take {1.645 * week.shift_se:.0f}; {since}).",
         *(
             [
                 f"Look first at {counted(due, 'cultivar')}, marked !: expected ripe by now, and not picked yet this season."
@@ -192,7 +190,7 @@ def site_key(catalogue: Catalogue, site: str) -> str:
     return named.get(site.strip().casefold(), site)
 
 
-def _standing(catalogue: Catalogue, site: str, on: date) -> pd.DataFrame:
+def standing(catalogue: Catalogue, site: str, on: date) -> pd.DataFrame:
     """Where each cultivar stands at a site on a day: its first row and position and how many trees; without a table of trees,
     every cultivar picked there, its place not known."""
     trees = catalogue.records_tables.get("trees")
@@ -209,6 +207,11 @@ def _standing(catalogue: Catalogue, site: str, on: date) -> pd.DataFrame:
     first = here.sort_values(["row", "position"], key=_in_order).groupby("cultivar", observed=True)
     place = first[["row", "position"]].first()
     return place.assign(trees=first.size()).rename_axis("cultivar").reset_index()
+
+
+def in_walking_order(rows: pd.DataFrame) -> pd.DataFrame:
+    """Rows with row and position, as one walks past them."""
+    return rows.sort_values(["row", "position"], key=_in_order, ignore_index=True)
 
 
 def _in_order(rows: pd.Series) -> pd.Series:

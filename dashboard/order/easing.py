@@ -52,6 +52,12 @@ def short(task: Task, seconds: float = SECONDS, proven: bool = False) -> Short:
     return Short(task, part, kept, trees, _cultivars(task, left), proven)
 
 
+def part_kept(task: Task, seconds: float) -> float:
+    """Of every promise, as far as was found in so many seconds."""
+    until, each = time.monotonic() + seconds, seconds / TRIES
+    return _part(task, lambda: min(each, until - time.monotonic()))[0]
+
+
 def _part(task: Task, left: Left) -> tuple[float, Ordered | None]:
     low, high, kept = 0.0, 1.0, None
     for _ in range(TRIES):

@@ -81,7 +81,7 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         tables[name] = once(frame, name, findings)
         if name == "means":
             tables[name] = usable_means(tables[name], tables["fruit"], findings)
-        gone[name] = _gone(tables[name], name, findings) | ambiguous
+        gone[name] = gone_names(tables[name], name, findings) | ambiguous
         accounts[name] = account(findings, tables[name])
         if name == "sites":
             declaration = replace(declaration, south=bool((tables[name]["latitude_deg"] < 0).any()))
@@ -130,7 +130,7 @@ def _idle(source: Source, declaration: Declaration) -> list[Problem]:
     ]  # fmt: skip
 
 
-def _gone(frame: pd.DataFrame, name: str, findings: Findings) -> dict[str, str]:
+def gone_names(frame: pd.DataFrame, name: str, findings: Findings) -> dict[str, str]:
     """Names whose rows did not load, and why: "was itself set aside (samples.csv, row 14)"."""
     lost = {int(row) for _, _, row, *_, whole in findings.aside if whole}
     if not lost:

@@ -227,7 +227,7 @@ def _file(path: Path) -> Source:
             source.problems.append(Problem("error", path.name, name, rule=beyond[0], suggestion=beyond[1]))
             source.unopened.append(name)
         elif name.strip().lower() == ABOUT and source.about is None:
-            source.about = _items(grid, source)
+            source.about = items_of(grid, source)
         elif table in REQUIRED or (name.strip().lower() != MEANINGS and any(any(row) for row in grid)):
             sheet = sheet_of(table or name, path.name, name, grid, range(1, len(grid) + 1))
             if table is None or table in source.sheets:
@@ -239,7 +239,7 @@ def _file(path: Path) -> Source:
     return source
 
 
-def _items(grid: Grid, source: Source) -> dict[str, object]:
+def items_of(grid: Grid, source: Source) -> dict[str, object]:
     """Item and value of the about sheet; the first row is its headings. Of an item that stands twice the first holds."""
     items: dict[str, object] = {}
     for number, row in enumerate(grid[1:], 2):

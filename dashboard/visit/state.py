@@ -20,6 +20,7 @@ from dashboard.visit import link as address
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View, named
 from dashboard.wording.columns import offered
+from dashboard.wording.presenting import PUT_ASIDE
 from dashboard.wording.strip import NOT_CHANGED, left_bare
 
 TABS = ("fruit", "season", "classes", "cultivar", "beside", "shortlist", "order", "site", "records")
@@ -211,14 +212,15 @@ class State(_Chosen):
         self.prepared = named(self.prepared, name, self.view)
 
     def open_prepared(self, place: int) -> None:
-        """Show a prepared view, in the look that stands; a place that is not there is left alone.
-
-        A view without a shortlist leaves the one that stands: what was put on it in the course of an evening is not lost.
-        """
+        """Show a prepared view with the slate that it was kept with, empty or not, in the look that stands; a place that is not there is
+        left alone. A slate that was gathered meanwhile is told to be put aside: undo brings it back."""
         if 0 <= place < len(self.prepared):
-            query = self.prepared[place].address
-            listed = self._asked(query)[0].get("shortlist", self.shortlist)
-            self.follow(query, look=self.look, prepared_at=place, shortlist=listed)
+            at, gathered = self.prepared_at, self.shortlist
+            before = self.prepared[at].address if 0 <= at < len(self.prepared) else ""
+            brought = self._asked(before)[0].get("shortlist", ())
+            self.follow(self.prepared[place].address, look=self.look, prepared_at=place)
+            if gathered and gathered not in (brought, self.shortlist):
+                self.notices = (*self.notices, PUT_ASIDE.format(count=len(gathered)))
 
     @property
     def strayed(self) -> bool:
@@ -230,10 +232,8 @@ class State(_Chosen):
 
     def _stands(self, view: View) -> bool:
         asked = {**self.defaults, **self._asked(view.address)[0]}
-        of = OF.get(self.tab, "")
-        if of == "shortlist" and not asked[of]:  # it shows whatever slate there is
-            of = ""
-        fields = (*(field for field in QUESTION if field not in FREE or field == of), "tab", "pair")
+        own = (field for field in QUESTION if field not in FREE or field == OF.get(self.tab))
+        fields = (*own, "tab", "pair")
         return all(getattr(self, field) == asked[field] for field in fields)
 
     def _wrong_way(self, choices: dict[str, Any]) -> str:

@@ -9,10 +9,12 @@ from dashboard.answers.order_helped import Reach
 from dashboard.answers.ordered import AT_RISK, Order
 from dashboard.answers.ordering import OrderWanted, borne
 from dashboard.order import Ordered
+from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording import ordering as words
 from dashboard.wording.figures import counted, listed
+from dashboard.wording.order_figures import percent_up, pounds, share
 
 SURPLUS = 2.0
 MOST_WEEKS = 3  # named one by one
@@ -35,30 +37,37 @@ CROWDED = "Many orders are being planned just now; try again in a minute."
 LEFT = "Other people's plans before yours: {}."
 
 
-def progress_told(now: Ordered) -> str:
+def progress_told(now: Ordered | Spent) -> str:
     """A line while it works."""
+    if isinstance(now, Spent):
+        return f"{AT_WORK} {now.seconds:.0f} s. At most {percent_up(now.gap)} more fruit for this money."
     if now.bundles is None:
         return f"{AT_WORK} {now.seconds:.0f} s"
-    return f"{AT_WORK} {now.seconds:.0f} s. At most {words.percent_up(now.gap)} above the least cost so far."
+    return f"{AT_WORK} {now.seconds:.0f} s. At most {percent_up(now.gap)} above the least cost so far."
 
 
 def missing_told(order: Order, found: Reach) -> list[str]:
     """What stands in the way: nothing where the list fills every week as asked."""
     if order.short is not None:
         return words.short_told(order)
+    if order.wanted.as_much:
+        met = order.years["met"].iloc[-1]
+        return [f"These trees bring {share(met)} of all the fruit you want, once they bear in full.", *words.left_out_told(order)]  # fmt: skip
     if not found.short:
         return words.left_out_told(order)
     many = sum(one > 0 for one in order.wanted.demand.kg)
     told = [f"Your list cannot fill {len(found.short)} of {many} weeks as surely as you ask, however many trees you plant."]  # fmt: skip
     lean = sorted(found.short, key=lambda place: found.reach[place])
     told.append(
-        f"The most it could bring on average in the week of {_of_weeks(order, lean, lambda place: words.share(found.reach[place]))}."
+        f"The most it could bring on average in the week of {_of_weeks(order, lean, lambda place: share(found.reach[place]))}."
     )
     return [*told, *words.left_out_told(order)]
 
 
 def helps_told(order: Order, found: Reach) -> list[str]:
     """The cheapest easings known: a cultivar more, or a smaller promise."""
+    if order.wanted.as_much:
+        return []
     told, many = [], len(found.short)
     for place, one in enumerate(found.helps):
         if place and len(one.short) >= len(found.helps[place - 1].short):
@@ -115,7 +124,7 @@ def rests_on(wanted: OrderWanted) -> str:
     """Whose crops a tree's are taken from."""
     if wanted.bears is None:
         return borne(wanted.catalogue).note
-    return f"Trees are taken to bear {words.pounds(wanted.bears)} in full bearing, as you say; how they differ is from the records."
+    return f"Trees are taken to bear {pounds(wanted.bears)} in full bearing, as you say; how they differ is from the records."
 
 
 def usual_told(wanted: OrderWanted) -> str:

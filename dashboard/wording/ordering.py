@@ -7,36 +7,22 @@ import math
 from dashboard.answers.ordered import AT_RISK, REPLICATIONS, Order
 from dashboard.answers.ordering import FRESH, borne
 from dashboard.order import Ordered
+from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
-from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed
+from dashboard.wording.order_changes import changed_told
+from dashboard.wording.order_figures import dollars, percent_up, share
 
 VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
 ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
 CAUTIONED = (VARY, ALONE, *CAUTIONS)
 
 
-def dollars(amount: float) -> str:
-    return f"${amount:,.0f}"
-
-
-def pounds(kg: float) -> str:
-    return f"{kg / KG_PER_POUND:,.0f} lb"
-
-
-def share(part: float) -> str:
-    """In per cent, and never 100 unless it is all."""
-    return "100 %" if part >= 1 else f"{math.floor(100 * part + 1e-9):.0f} %"
-
-
-def percent_up(part: float) -> str:
-    """A gap, rounded up to a tenth: it is never told smaller than proven."""
-    return f"{math.ceil(1000 * part - 1e-6) / 10:.1f} %"
-
-
-def progress_told(now: Ordered) -> str:
+def progress_told(now: Ordered | Spent) -> str:
     """A line while it works."""
+    if isinstance(now, Spent):
+        return f"{now.seconds:4.0f} s: {share(now.met)} of the fruit; no order for this money brings more than {percent_up(now.gap)} more"
     if now.bundles is None:
         why = "no order keeps all promises" if math.isinf(now.bound) else "no order found yet"
         return f"{now.seconds:4.0f} s: {why}"
@@ -59,13 +45,23 @@ def answer_told(order: Order) -> str:
 
 def promise_told(order: Order) -> str:
     wanted, part = order.wanted, order.short.part if order.short else 1.0
+    if wanted.as_much:
+        return f"It is made to bring as much of the fruit you want as {_limits(order)} allows, so no single week is promised."
     return (
         f"It is made so that each week at least {share(part * wanted.fill)} of the fruit is there on average, "
         f"and {share(part * wanted.worst)} in the worst fifth of seasons."
     )
 
 
+def _limits(order: Order) -> str:
+    """ "$4,000 and 2.5 acres"."""
+    money, acres = order.wanted.money, order.wanted.acres
+    return listed([*([dollars(money)] if money is not None else []), *([f"{acres:g} acres of land"] if acres is not None else [])])  # fmt: skip
+
+
 def gap_told(order: Order) -> str:
+    if isinstance(order.found, Spent):
+        return f"No order that keeps to {_limits(order)} brings more than {percent_up(order.found.gap)} more, over the seasons it was made for."
     if order.short is not None:
         return "As not all could be promised, how near this is to the least cost was not worked out."
     if order.found.gap <= 0:
@@ -148,6 +144,7 @@ def lines(order: Order) -> list[tuple[str, str]]:
         ("Proof", gap_told(order)),
         ("Risk", risk_told(order)),
         ("If one is lost", without_told(order)),
+        *changed_told(order),
         ("Years", years_told(order)),
         *(("Other seasons", line) for line in replicated_told(order)),
         *(("Left out", line) for line in left_out_told(order)),

@@ -4,7 +4,9 @@ HOW = "Arrange the page, name it and press Keep it. N and P step through the lis
 KEPT = "Only this browser keeps the list; to take it elsewhere, press Save the list."
 NOTES = "Notes are for you: the hall view shows them when you press M."
 PHONES = "Phones in this network can open the page: press C in the hall view for the code."
-NOT_TAKEN = "{text} is no number that this limit can have; nothing was changed."
+NOT_TAKEN = "{text} was not taken: {rule}; {instead}."
+FOUND = "B or Esc: back to my view."
+PUT_ASIDE = "Your own slate of {count} was put aside; Undo (U in the hall view) brings it back."
 HERE_ONLY = (
     "This page was opened at an address of this machine alone, so the link opens nowhere else. {instead}"
 )

@@ -5,9 +5,13 @@ from __future__ import annotations
 import math
 import re
 
+import pandas as pd
+
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import SideBySide, Told, side_by_side
 from dashboard.estimates.many import SURE
+from dashboard.market.desirability import bearing, merit
+from dashboard.market.verdict import TAKEN
 from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.wording.differences import figures
 from dashboard.wording.figures import called, counted
@@ -28,19 +32,45 @@ MORE = {
 }
 MOST_SURE = 99  # of 100: nothing here is certain
 SHOWN = 3  # traits at once: the one asked for, and the next two
+BEST = "Of the others that {who}, {name} has the best {trait}."
+ANOTHER = "F names another second."
 LOOKS = f"Sure is {100 * (1 - SURE):.0f} in 100 or more, after a look at {{looks}}."
 
 
-def pair(asked: Question) -> tuple[str, str] | None:
-    """The first two side by side; else who is spoken of and the next in the ranking; None where there are no two."""
-    if walks(asked):
-        spot, ranked = asked.spotlight, [str(name) for name in asked.ranking.index]
-        if spot is None:
-            return None
-        after = ranked[ranked.index(spot.name) + 1 :] if spot.name in ranked else ranked
-        other = next((name for name in [*after, *ranked] if name != spot.name), None)
-        return (spot.name, other) if other else None
-    return asked.beside[0], asked.beside[1]
+def pair(asked: Question, other: str = "") -> tuple[str, str] | None:
+    """The first two side by side; else who is spoken of and the best of the others. ``other``, where it is named, takes the second's place;
+    None where there are no two."""
+    if not walks(asked):
+        first, second = asked.beside[:2]
+    elif asked.spotlight is not None:
+        first, second = asked.spotlight.name, best(asked, asked.spotlight.name)
+    else:
+        return None
+    second = other if other not in ("", first) else second
+    return (first, second) if second else None
+
+
+def best(asked: Question, name: str) -> str:
+    """Of those that pass and the market takes, or may take, but for ``name``, the one that meets the market's first wish best; "" for none.
+    Nobody is set against one with whom no trial joins them, as far as others are there."""
+    ranked = asked.ranking.drop(index=name, errors="ignore")
+    if asked.profile is not None and ranked["verdict"].isin(TAKEN).any():
+        ranked = ranked[ranked["verdict"].isin(TAKEN)]
+    if name in asked.ranking.index and (near := ranked["group"] == asked.ranking.at[name, "group"]).any():
+        ranked = ranked[near]
+    first = traits(asked)[0]
+    wish = bearing(asked.profile.wishes if asked.profile else (), first)
+    worth = pd.Series(merit(wish, asked.values[first]["estimate"].to_numpy(float)), asked.values[first].index)
+    found = worth.reindex(ranked.index).dropna()
+    return str(found.idxmax()) if len(found) else str(ranked.index[0]) if len(ranked) else ""
+
+
+def chosen_for(asked: Question, names: tuple[str, str], other: str = "") -> str:
+    """Why it is the second of the two, and how to name another."""
+    if other == names[1] or not walks(asked):
+        return ANOTHER
+    who = "qualify, or may" if asked.profile else "pass"
+    return f"{BEST.format(who=who, name=called(names[1]), trait=TRAITS[traits(asked)[0]].label.lower())} {ANOTHER}"
 
 
 def walks(asked: Question) -> bool:

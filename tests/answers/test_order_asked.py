@@ -44,7 +44,7 @@ def test_a_link_holds_the_whole_of_what_is_asked(demo):
 
 @pytest.mark.parametrize(
     "part",
-    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1"],
+    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1", "money=0"],
 )  # fmt: skip
 def test_what_no_order_can_be_asked_is_left_out_and_told(demo, part):
     state = State(demo, f"?v=1&{part}")
@@ -93,6 +93,8 @@ def test_what_the_list_cannot_fill_is_told_with_who_would_help(asked):
     with_it = replace(wanted, names=(*LIST, first.name))
     again = task(with_it)
     assert again.reach[: len(again.weeks)] == pytest.approx(first.reach[again.weeks], abs=1e-9)
+    lowered = np.maximum(*again.lowered) > 0
+    assert first.short == tuple(int(place) for place in np.flatnonzero(lowered))
 
 
 def test_a_list_that_fills_the_weeks_is_told_nothing(asked):

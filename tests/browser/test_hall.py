@@ -20,6 +20,7 @@ from dashboard.visit.network_address import ALONE, own_address
 from dashboard.visit.saved_views import View
 from dashboard.wording import set_against
 from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.presenting import FOUND
 from dashboard.wording.stands_on import counts, unsaid
 from tests.browser import pages, sets
 from tests.charts.modules import modules
@@ -94,6 +95,8 @@ def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_pat
     page.keyboard.type(named)  # letters that are keys elsewhere are letters here
     press("Enter")
     spoken_of(page, named)
+    press("Escape")  # to whom one spoke of before; the hall stays
+    spoken_of(page, order[1])
 
     press("c")
     expect(hall(page)).to_contain_text(ALONE)
@@ -183,6 +186,10 @@ def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(dem
     assert float(largest.evaluate("p => parseFloat(getComputedStyle(p).fontSize)")) >= 3.5 * SMALLEST
     press("t")
     expect(largest).to_have_text(second)
+    press("f")  # the second of the two
+    page.keyboard.type("Brovet")
+    press("Enter")
+    expect(hall(page).locator(".against p").first).to_contain_text("Aldrum and Brovet")
     press("Escape")
     expect(largest).to_be_hidden()
     expect(hall(page)).to_be_visible()
@@ -258,7 +265,8 @@ def test_in_a_view_that_speaks_of_nobody_no_key_acts_unseen_and_who_is_found_is_
     page.keyboard.press("s")  # what lies under the keys is not seen
     page.keyboard.press("?")
     expect(hall(page).locator(".kept")).to_have_text("")
-    hall(page).get_by_role("button", name="back (Esc)").press("Enter")
+    expect(hall(page).locator(".leads")).to_have_text(FOUND)
+    hall(page).get_by_role("button", name="my view (B)").press("Enter")
     expect(title).to_contain_text("My slate in")
     expect(hall(page).locator("h2.name")).to_be_hidden()
     context.close()

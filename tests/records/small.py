@@ -9,6 +9,9 @@ from pathlib import Path
 
 import xlsxwriter
 
+from dashboard.records.template import write_template
+from dashboard.records.workbooks import read_grids
+
 DECLARED = {
     "title": "Small trial",
     "region": "Nowhere",
@@ -92,6 +95,18 @@ def write_workbook(path: Path, grids: dict[str, Grid], about: dict | None = DECL
             for line, cells in enumerate(grid):
                 sheet.write_row(line, 0, cells)
     return path
+
+
+def filled(path: Path, grids: dict[str, Grid], about: dict | None = DECLARED) -> Path:
+    """The empty workbook in SI units, filled in by somebody: each cell under its heading."""
+    write_template(path, "si")
+    sheets = {name: grid for name, grid in read_grids(path)[0].items() if name != "about"}
+    for name, grid in grids.items():
+        for cells in grid[1:]:
+            told = dict(zip(grid[0], cells, strict=True))
+            sheets[name].append([told.pop(head, "") for head in sheets[name][0]])
+            assert told == {}  # every column found its place
+    return write_workbook(path, sheets, about)
 
 
 def told(problems, column: str | None = None, severity: str | None = None) -> list:

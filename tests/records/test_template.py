@@ -11,7 +11,7 @@ from dashboard.records.meanings import ABOUT_ITEMS
 from dashboard.records.schema import TABLES
 from dashboard.records.template import write_template
 from dashboard.records.workbooks import read_grids
-from tests.records.small import DECLARED, row, tables, write_workbook
+from tests.records.small import filled, row, tables
 
 
 @pytest.fixture(params=["us", "si"])
@@ -64,18 +64,10 @@ def test_an_empty_workbook_asks_for_a_cultivar_and_for_nothing_else(template):
 
 
 def test_filled_in_it_reads_without_a_word(tmp_path):
-    write_template(tmp_path / "empty.xlsx", "si")
     grids = tables()
     row(grids["weather"], 1)[2:] = ["tmin_c", "tmax_c"]
     row(grids["weather"], 2)[2:] = ["-5", "5"]
-    filled = {name: grid for name, grid in sheets(tmp_path / "empty.xlsx").items() if name != "about"}
-    for name, grid in grids.items():
-        (heads,) = filled[name]
-        for cells in grid[1:]:
-            told = dict(zip(grid[0], cells, strict=True))
-            filled[name].append([told.pop(head, "") for head in heads])
-            assert told == {}  # every column found its place
-    records = read(write_workbook(tmp_path / "filled.xlsx", filled, DECLARED))
+    records = read(filled(tmp_path / "filled.xlsx", grids))
     assert records.problems == ()
     for name, grid in grids.items():
         assert len(records.tables[name]) == len(grid) - 1

@@ -16,6 +16,7 @@ from dashboard.answers.question import QUESTION, Question
 from dashboard.market.statements import MOST, OWN, statements
 from dashboard.visit import link as address
 from dashboard.visit.state import LINKED, TABS, State
+from dashboard.wording.presenting import PUT_ASIDE
 from tests.market.strategies import markets
 
 
@@ -27,7 +28,7 @@ def state(catalogue) -> State:
 # What is typed on the page, beside what stands on a list.
 TYPED = {
     "weekly": ("", "800"), "weeks": ("06-17 1200", "06-24 0", "07-01 5.5"), "acres": ("", "3.5"), "spacing": ("18x18", "12x20"),
-    "bears": ("", "90"), "tree_price": ("", "9.5"), "promise": ("95-70", "90-60"),
+    "bears": ("", "90"), "tree_price": ("", "9.5"), "money": ("", "4000"), "promise": ("95-70", "90-60"),
 }  # fmt: skip
 
 
@@ -241,16 +242,22 @@ def test_tabs_are_named_once():
     assert address.VERSION == 1
 
 
-def test_a_prepared_view_without_a_shortlist_leaves_the_one_that_stands(state):
-    state.choose(flesh_colour=("white",))
-    state.prepare("white")
+def test_a_prepared_view_shows_the_slate_it_was_kept_with_and_one_that_was_gathered_comes_back(state):
+    state.prepare("none")
     state.choose(shortlist=("Candover",))
-    state.prepare("white, one listed")
-    state.choose(shortlist=("Briskwell",), flesh_colour=())
-    state.open_prepared(0)
-    assert (state.flesh_colour, state.shortlist) == (("white",), ("Briskwell",))
+    state.prepare("one")
+    for place, listed in (
+        (1, ("Candover",)),
+        (0, ()),
+        (1, ("Candover",)),
+    ):  # what a view brought is put aside without a word
+        state.open_prepared(place)
+        assert (state.shortlist, state.notices) == (listed, ())
+    state.choose(shortlist=("Briskwell", "Candover"))
     state.open_prepared(1)
-    assert state.shortlist == ("Candover",)
+    assert (state.shortlist, state.notices) == (("Candover",), (PUT_ASIDE.format(count=2),))
+    state.undo()
+    assert state.shortlist == ("Briskwell", "Candover")
 
 
 def test_other_choices_stray_from_the_prepared_view_but_not_whom_one_speaks_of(state):

@@ -53,7 +53,7 @@ export function render({ model, el }) {
       sheets[model.sheet].focus();
       return close();
     }
-    if (!(event.ctrlKey || event.metaKey) || event.altKey || event.key.toLowerCase() !== "z" || writing()) return;
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || event.key.toLowerCase() !== "z" || writing() || event.defaultPrevented) return;
     event.preventDefault();
     const way = event.shiftKey ? redo : undo;
     if (!way.disabled) way.click();

@@ -21,7 +21,7 @@ dialog[open] {{ display: grid; grid-template: auto auto minmax(0, 1fr) auto auto
 .working {{ position: fixed; right: 1em; top: .6em; z-index: 3; padding: .2em .8em; border: .15em solid {style.INK}; border-radius: .3em; background: {style.PAPER}; font-weight: 700; }} .working:empty {{ display: none; }}
 dialog:not(.pointed) {{ cursor: none; }}
 p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }}
-.question {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} .slate:empty, .limiting:empty {{ display: none; }} .slate {{ font-weight: 600; color: {style.LEAF}; }}
+.question {{ font-weight: 600; font-size: 1.1em; overflow-wrap: anywhere; }} :is(.leads, .slate, .limiting):empty {{ display: none; }} .leads {{ float: right; margin-left: 1em; font-weight: 600; border-left: .3em solid {style.SPOT}; padding-left: .5em; }} .slate {{ font-weight: 600; color: {style.LEAF}; }}
 .limiting {{ font-size: 2.2em; font-weight: 700; line-height: 1.1; border-left: .2em solid {style.LIMIT}; padding-left: .3em; }} .notes {{ border-left: .3em solid {style.EDGE}; padding-left: .5em; white-space: pre-line; }}
 .form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .form svg {{ display: block; width: 100%; min-width: 117vh; height: auto; font-family: {style.FONT}; }}
 /* not so narrow that a mark, 46 of 1600 or of 960, is less than a thirtieth of the height */ .stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 70vh; }}
@@ -39,7 +39,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .name {{ font-size: 3.8em; line-height: 1.05; color: {style.SPOT}; overflow-wrap: anywhere; }}
 .name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .name.longest {{ font-size: 1.1em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
 .beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
-.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }} .beside:not(:has(.figures > *)) {{ grid-template-columns: minmax(0, 1fr); }}
+.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }} .beside:not(:has(.figures > *)) {{ grid-template-columns: minmax(0, 1fr); }} .formed svg.fruit {{ max-height: 26vh; }}
 .figures {{ display: grid; gap: .35em; }}
 .figures b {{ font-size: 1.9em; line-height: 1.1; white-space: nowrap; }} .figures dd {{ display: flex; flex-wrap: wrap; gap: 0 .6em; align-items: baseline; }}
 .figures span {{ white-space: nowrap; }}

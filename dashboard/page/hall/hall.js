@@ -24,7 +24,7 @@ export function render({ model, el }) {
   };
 
   const asked = make("p", { className: "question" });
-  const [slate, limiting, notes] = ["slate", "limiting", "notes"].map((className) => make("p", { className }));
+  const [leads, slate, limiting, notes] = ["leads", "slate", "limiting", "notes"].map((className) => make("p", { className }));
   [limiting.role, notes.hidden] = ["status", true];
   const notices = make("div", { className: "notices", role: "alert" });
   const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
@@ -46,7 +46,7 @@ export function render({ model, el }) {
     },
     { send, bring, find, lay, leave, scroll, type, escape, help: explain, turn: () => { turn(); offer(); } },
   );
-  dialog.append(make("div", { className: "asked" }, asked, slate, limiting, notes), notices, stage, ...parts, finding, help, lost, strip, working);
+  dialog.append(make("div", { className: "asked" }, leads, asked, slate, limiting, notes), notices, stage, ...parts, finding, help, lost, strip, working);
 
   const field = () => finding.firstElementChild?.shadowRoot?.querySelector("input");
   // One thing at a time lies over the picture.
@@ -59,7 +59,8 @@ export function render({ model, el }) {
   }
   function find() {
     const opens = finding.hidden;
-    uncover();
+    if (!now.against) uncover(); // over two that are set against each other the second is found
+    help.hidden = true;
     finding.hidden = !opens;
     offer();
     if (!opens) return dialog.focus();
@@ -168,10 +169,10 @@ export function render({ model, el }) {
     offer();
   };
   const heard = /** @type {[EventTarget, string, (event: any) => void][]} */ ([[document, "keydown", press], [window, "connection-lost", loseConnection], [window, "resize", again]]);
-  for (const [at, name, act] of heard) at.addEventListener(name, act);
+  for (const [at, name, act] of heard) at.addEventListener(name, act, true); // before the page under it: a key is heard once
   model.on("remove", () => {
     worked.disconnect();
-    for (const [at, name, act] of heard) at.removeEventListener(name, act);
+    for (const [at, name, act] of heard) at.removeEventListener(name, act, true);
   });
   dialog.addEventListener("cancel", (event) => event.preventDefault()); // Escape is a key of ours
   dialog.addEventListener("close", () => { if (now.open) leave(); });
@@ -202,7 +203,7 @@ export function render({ model, el }) {
     up.textContent = `↑ ${now.axes[1]}`;
     legend.textContent = now.legend;
     key.replaceChildren(...now.marks.map(([look, meaning]) => make("span", {}, make("span", { className: `mark ${look}` }), ` ${meaning}`)));
-    [slate.textContent, limiting.textContent, notes.textContent] = [now.slate, now.limiting, now.note];
+    [leads.textContent, slate.textContent, limiting.textContent, notes.textContent] = [now.found, now.slate, now.limiting, now.note];
     notes.hidden ||= !now.note;
     notices.replaceChildren(...now.notices.map((text) => make("p", { textContent: text })));
     [whole.hidden, spot.hidden, days.hidden] = [Boolean(now.form), Boolean(now.form) && !now.form.speaks, !now.slate];

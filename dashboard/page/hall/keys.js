@@ -22,7 +22,7 @@ export function keys(asked, act) {
     ["F", ["f"], "find", "find a cultivar by part of its name; Esc leads back to the view", act.find, seen("find")],
     ["S", ["s"], "my slate", "put it on my slate, or take it off", sends({ act: "keep" }), seen("keep")],
     ["T", ["t"], "traits", "the next traits: of the picture or, after V, of the two", sends({ act: "traits" }), seen("traits")],
-    ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the next", lays("against"), laid("against")],
+    ["V", ["v"], "against", "two set against each other in one sentence: the first two side by side, else this one and the best by your buyer's first wish; F names the second", lays("against"), laid("against")],
     ["W", ["w"], "who", "who they are: the names behind the counts, by rank; F finds one of them", lays("names"), laid("names")],
     ["L", ["l"], "limit", "hold a limit of the market, or of winter chill, or the next one: up and down move it, or type a number and Enter; Esc lets go", sends({ act: "limit" }), seen("limit")],
     ["U", ["u"], "undo", "take the last choice back", sends({ act: "undo" }), seen("undo")],
@@ -36,7 +36,8 @@ export function keys(asked, act) {
     ["D", ["d"], "dark", "for a dark room: light letters on dark paper, and back; this browser keeps it", act.turn, asked.free],
     ["↓", ["ArrowDown", "PageDown"], "down", "further down, where not all fits on the screen", () => act.scroll(1), () => asked.shelf() > 1],
     ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => act.scroll(-1), () => asked.above() > 0],
-    ["Esc", ["Escape"], "back", "back to what stood here before", act.escape, () => answers("close")],
+    ["Esc", ["Escape"], "back", "back to what stood here before", act.escape, () => answers("close") && (now().on_top || !answers("back"))],
+    ["B", ["b"], "my view", "back to my view from one that was found; Esc does it too", brings({ act: "back" }), seen("back")],
     ["?", ["?"], "keys", "these keys", act.help],
     ["H", ["h"], "leave", "leave the hall view; Esc does it too, where nothing lies over the view", act.leave],
   ]).map(([shown, pressed, word, sentence, does, may = () => true]) => ({ shown, pressed, word, sentence, does, may, button: null }));
@@ -53,7 +54,7 @@ export function keys(asked, act) {
 
   /** Those that have something to do stand in the strip. */
   function offer() {
-    const words = { S: now().listed ? `my slate (${now().listed})` : "my slate", D: asked.dark() ? "light" : "dark" };
+    const words = { F: now().against ? "the second" : "find", S: now().listed ? `my slate (${now().listed})` : "my slate", D: asked.dark() ? "light" : "dark" };
     for (const one of rows) {
       one.button.disabled = !one.may();
       const word = words[one.shown] ?? one.word;

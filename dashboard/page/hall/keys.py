@@ -6,7 +6,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 OVER = ("against", "names", "code", "evidence")  # what is laid over the picture, one at a time
-EVERYWHERE = ("find", *OVER, "view", "first", "leave", "close")  # they bring something else to the screen
+EVERYWHERE = (
+    "find",
+    *OVER,
+    "view",
+    "first",
+    "leave",
+    "close",
+    "back",
+)  # they bring something else to the screen
 _CHOICES = ("undo", "redo", "limit", "notes")
 _SPOKEN = ("step", "keep")  # they need the cultivar in sight
 ANSWERED: dict[str, tuple[str, ...]] = {

@@ -9,10 +9,25 @@ from dashboard.answers.choices import CHILL_UNITS, FILTERS, chill_bound
 from dashboard.answers.question import Question
 from dashboard.market import nudging
 from dashboard.market.statements import statements
+from dashboard.records.schema import TABLES
+from dashboard.terms.traits import trait_called
+from dashboard.terms.units import SYSTEMS
 from dashboard.wording.figures import limit_told, qualify_told
+from dashboard.wording.presenting import NOT_TAKEN
 
 STEPS = {"h": 50, "cp": 5}  # of chill hours, and of chill portions
 ANY = "Winter chill needed: any number of {}. Press ↓, or type a number and press Enter."
+CHILL_MOST = {
+    unit: (TABLES["cultivars"].by_name[column].refuse or (0.0, math.inf))[1]
+    for unit, (_, column, _) in CHILL_UNITS.items()
+}
+# By quantity, the least and the most (SI) that the records may hold: what is wider is no mean of fruit.
+RANGES = {
+    column.quantity: column.refuse
+    for table in ("samples", "means")
+    for column in reversed(TABLES[table].columns)
+    if column.quantity and column.refuse
+}
 Held = nudging.Bound | str  # a bound of the market, or a unit of chill
 
 
@@ -60,16 +75,53 @@ def moved(asked: Question, held: Held, by: int) -> dict[str, Any]:
 
 
 def typed(asked: Question, held: Held, text: str) -> dict[str, Any]:
-    """The choices that set it to what was typed, in the reader's units; {} for what is no number that it can have."""
+    """The choices that set it to what was typed, in the reader's units; ValueError, one sentence, for a number that it cannot have."""
     try:
         value = float(text)
     except ValueError:
-        return {}
+        value = math.nan
+    what, low, high, symbol = _can_be(asked, held, asked.units)
+    lines: tuple[str, ...] = ()
+    if low <= value <= high and not isinstance(held, str):
+        assert asked.profile is not None
+        lines = nudging.set_to(asked.profile, held, value, asked.units)
+    if low <= value <= high and (lines or isinstance(held, str)):
+        return _own(asked, lines) if lines else {"chill": (f"{value:.0f}{held}",)}
+    rule = f"{what} can be {low:g} to {high:g} {symbol}".strip() if high < math.inf else f"{what} begins at 0"
+    raise ValueError(NOT_TAKEN.format(text=text, rule=rule, instead=_instead(asked, held, value)))
+
+
+def _can_be(asked: Question, held: Held, units: str) -> tuple[str, float, float, str]:
+    """What it is, the least and the most it can be as the records may hold it and as the other end of the same limit lets it, and their unit."""
     if isinstance(held, str):
-        return {"chill": (f"{value:.0f}{held}",)} if 1 <= value < 1e5 else {}
+        word, *_ = CHILL_UNITS[held]
+        return "winter chill", 1, CHILL_MOST[held], word
     assert asked.profile is not None
-    lines = nudging.set_to(asked.profile, held, value, asked.units)
-    return _own(asked, lines) if lines else {}
+    place, end = held
+    limit = asked.profile.limits[place]
+    trait = trait_called(limit.key)
+    unit, places = trait.unit(units), trait.decimals(units)
+    low, high = (unit.from_si(si) for si in RANGES.get(trait.quantity, (0.0, math.inf)))
+    if end == "at_least" and limit.at_most is not None:
+        high = unit.from_si(limit.at_most)
+    elif end == "at_most" and limit.at_least is not None:
+        low = unit.from_si(limit.at_least)
+    return trait.label.lower(), round(low, places), round(high, places), unit.symbol
+
+
+def _instead(asked: Question, held: Held, value: float) -> str:
+    """The same in the reader's other units, or another limit that can be that."""
+    other = next(units for units in SYSTEMS if units != asked.units)
+    _what, low, high, symbol = _can_be(asked, held, other)
+    if not isinstance(held, str) and symbol != _can_be(asked, held, asked.units)[3] and low <= value <= high:
+        assert asked.profile is not None
+        trait = trait_called(asked.profile.limits[held[0]].key)
+        return f"{value:g} {symbol} is {trait.written(trait.unit(other).to_si(value), asked.units)} {trait.unit(asked.units).symbol}"
+    for one in limits_of(asked):
+        what, low, high, symbol = _can_be(asked, one, asked.units)
+        if one != held and low <= value <= high and value > _can_be(asked, held, asked.units)[2]:
+            return f"press L for {what} in {symbol}"
+    return "type a number in between"
 
 
 def _own(asked: Question, lines: tuple[str, ...]) -> dict[str, Any]:

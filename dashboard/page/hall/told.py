@@ -156,10 +156,12 @@ def _figure(key: str, row: Any, system: str) -> dict[str, str]:
     }
 
 
-def against(asked: Question, trait: str = "") -> list[str]:
-    """Two set against each other in a trait, "" for the market's first; why not, where there are no two."""
-    names = set_against.pair(asked)
-    return set_against.against(asked, names, trait) if names else [NO_TWO]
+def against(asked: Question, trait: str = "", other: str = "") -> list[str]:
+    """Two set against each other in a trait, "" for the market's first, and why these; why not, where there are no two."""
+    names = set_against.pair(asked, other)
+    if not names:
+        return [NO_TWO]
+    return [*set_against.against(asked, names, trait), set_against.chosen_for(asked, names, other)]
 
 
 def evidence_told(asked: Question) -> list[tuple[str, list[str]]]:

@@ -26,9 +26,10 @@ from dashboard.page.parts.finding import Finder
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import PAIRS, State
 from dashboard.wording import set_against
-from dashboard.wording.presenting import NOT_TAKEN, UNSEEN
+from dashboard.wording.presenting import FOUND, UNSEEN
 
 FIND = "Find a cultivar by part of its name"
+AGAINST = "Against whom? Type part of the name"
 
 
 class Hall(Element):
@@ -82,6 +83,8 @@ class _Speaking:
         self.trait = ""  # in which two are set against each other; "" for the market's first
         self.held: limits.Held | None = None  # the limit that the keys move
         self.spoken = False  # one cultivar stands in the place of a view that shows none
+        self.back: str | None = None  # who was spoken of before another was found; None where nobody was
+        self.other = ""  # who was named to be the second of two; "" for the best
         self.answered: list[str] = []
         finder = Finder(state.question.catalogue, self._found, label=FIND, large=True, margin=0)
         self.element = Hall(self._heard, finder=finder, picture=Picture(state).pane, days=my_days(state))
@@ -108,8 +111,8 @@ class _Speaking:
             state.open_prepared(0)
         elif act == "over" and msg["what"] in OVER:
             self._lay(msg["what"], str(msg.get("at", "")))
-        elif act == "close":
-            self._close()
+        elif act in ("close", "back"):
+            self._close(whole=act == "back")
         elif act == "limit":
             self._hold()
         elif act == "move" and "to" in msg:
@@ -122,7 +125,12 @@ class _Speaking:
             state.choose(look="page")
 
     def _found(self, name: str) -> None:
-        """Wherever one is asked for it is seen, in the place of a view that shows none."""
+        """Wherever one is asked for it is seen, in the place of a view that shows none; over two that are set against each other it is the
+        second."""
+        if self.over == "against":
+            self.other = name
+            return self._tell()
+        self.back = self.state.cultivar if self.back is None else self.back
         self.over, self.spoken = "", True
         self.state.choose(cultivar=name)
         self._tell()
@@ -135,7 +143,7 @@ class _Speaking:
         if names == {"cultivar"}:
             self.spoken = True
         elif names & {"tab", "prepared_at"}:
-            self.spoken = False
+            self.spoken, self.back = False, None
         if names != {"cultivar"} or self.over != "against":
             self.over = ""
 
@@ -145,17 +153,19 @@ class _Speaking:
             what == "against"
         ):  # what the room is looking at, else the market's first wish: not what was asked of another pair
             self.trait = limits.trait_of(self.state.question, self.held) if self.held is not None else ""
+            self.other = ""
         self.opened_at = at[:2000]
         self._tell()
 
-    def _close(self) -> None:
-        """What lies on top goes: what is laid over the picture, else the limit, else the cultivar in a view's place."""
-        if self.over:
+    def _close(self, whole: bool = False) -> None:
+        """What lies on top goes: what is laid over the picture, else the limit, else the cultivar that was found; ``whole``: all of it."""
+        if self.over and not whole:
             self.over = ""
-        elif self.held is not None:
+        elif self.held is not None and not whole:
             self.held = None
         else:
-            self.spoken = False
+            self.state.choose(cultivar=self.state.cultivar if self.back is None else self.back)
+            self.over, self.held, self.spoken, self.back = "", None, False, None
         self._tell()
 
     def _turn(self) -> None:
@@ -199,8 +209,10 @@ class _Speaking:
     def _type(self, text: str) -> None:
         """What cannot be is said, and changes nothing."""
         assert self.held is not None
-        chosen = limits.typed(self.state.question, self.held, text)
-        self.state.choose(**chosen or {"notices": (NOT_TAKEN.format(text=text),)})
+        try:
+            self.state.choose(**limits.typed(self.state.question, self.held, text))
+        except ValueError as fault:
+            self.state.choose(notices=(str(fault),))
 
     def _form(self) -> tuple[str, dict[str, Any] | None]:
         """What stands in the place of the hall's own picture, by its key in ``keys.ANSWERED``, and how it is told; "" for the picture itself."""
@@ -213,7 +225,8 @@ class _Speaking:
     def _tell(self) -> None:
         state, asked = self.state, self.state.question
         if state.look != "hall":
-            self.over, self.trait, self.held, self.spoken, self.answered = "", "", None, False, []
+            self.over, self.trait, self.other, self.answered = "", "", "", []
+            self.held, self.spoken, self.back = None, False, None
             self.element.told = json.dumps({"open": False})
             return
         every = limits.limits_of(asked)
@@ -222,6 +235,7 @@ class _Speaking:
         shown, form = self._form()
         speaks = asked.spotlight if form is None or form["speaks"] else None
         elsewhere = shown == "cultivar" != state.tab  # one cultivar in the place of a view
+        found, on_top = elsewhere or self.back is not None, bool(self.over or self.held is not None)
         said, bounds = hall_words.headline(asked, shown, speaks)
         at = state.prepared_at
         named = state.prepared[at] if 0 <= at < len(state.prepared) else None
@@ -235,15 +249,19 @@ class _Speaking:
             "notes": bool(named and named.note),
             "view": bool(state.prepared),
             "first": bool(state.prepared),
-            "close": bool(self.over or self.held is not None or elsewhere),
+            "close": on_top or found,
+            "back": found,
         }
         self.answered = answered(self.over or shown, possible)
         view = (
             state.view_of(speaks.name) if speaks is not None else state.view
         )  # a phone shows what is on the screen
+        self.element.finder.label = AGAINST if self.over == "against" else FIND
         self.element.told = json.dumps(
             {
                 "open": True,
+                "found": FOUND * (found and not on_top),
+                "on_top": on_top,
                 "keys": self.answered,
                 "everywhere": [key for key in EVERYWHERE if key in self.answered],
                 "asked": said,
@@ -265,7 +283,9 @@ class _Speaking:
                 "form": form,
                 "limiting": limits.told(asked, self.held) if self.held is not None else "",
                 "slate": "" if shown == "season" else hall_words.slate(asked),
-                "against": hall_words.against(asked, self.trait) if self.over == "against" else None,
+                "against": hall_words.against(asked, self.trait, self.other)
+                if self.over == "against"
+                else None,
                 "names": names_told(asked) if self.over == "names" else None,
                 "code": hall_words.code_told(self.opened_at, view) if self.over == "code" else None,
                 "evidence": hall_words.evidence_told(asked) if self.over == "evidence" else None,

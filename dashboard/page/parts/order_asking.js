@@ -14,7 +14,13 @@ export function render({ model, el }) {
   const fields = new Map();
   const first = make("div", { className: "line" }), rest = make("div", { className: "line" }), weeks = make("div", { className: "line" });
   const more = make("details", {}, make("summary", { textContent: "Spacing, crop and price" }), rest);
-  const each = make("details", {}, make("summary", { textContent: "Another amount in some weeks" }), weeks);
+  const file = make("input", { type: "file", accept: ".csv" });
+  file.addEventListener("change", async () => {
+    const brought = await window.files.brought(file);
+    if (brought) model.send_msg({ field: "file", value: "", ...brought });
+  });
+  const each = make("details", {}, make("summary", { textContent: "Another amount in some weeks" }), weeks,
+    make("label", {}, make("span", { textContent: "Or open a table (.csv) with the columns week, amount and unit" }), file));
   const faults = make("div", { className: "faults" });
   faults.setAttribute("role", "alert");
   el.append(first, make("div", { className: "folds" }, each, more), faults);
@@ -50,7 +56,6 @@ export function render({ model, el }) {
     put(first, now.first);
     put(rest, now.rest);
     put(weeks, now.weeks);
-    each.hidden = !now.weeks.length;
     faults.replaceChildren(...now.faults.map((textContent) => make("p", { textContent })));
   }
   draw();

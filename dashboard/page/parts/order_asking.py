@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import base64
+import binascii
 import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, ClassVar
 
+import numpy as np
 import param
 
 from dashboard.answers.choices import CHOICES
-from dashboard.answers.demand import WEEK, amount_kg
+from dashboard.answers.demand import WEEK, amount_kg, demand_of
 from dashboard.answers.order_choices import (
+    AS_MUCH,
     MOST_ACRES,
     MOST_BORNE,
     MOST_LB,
+    MOST_MONEY,
     MOST_PRICE,
     PROMISES,
     trees_per_acre,
@@ -33,36 +38,52 @@ CSS = (
 .line {{ display: flex; flex-wrap: wrap; gap: 8px 16px; align-items: end; }} [hidden] {{ display: none !important; }}
 label {{ display: grid; grid-template-columns: minmax(0, 1fr); gap: 2px; max-width: 100%; }} label span {{ font-weight: 600; }} details .line label span {{ font-weight: 400; }}
 input, select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 8px; min-height: 32px; width: 9em; box-sizing: border-box; background: {style.PAPER}; color: {style.INK}; }}
-select {{ width: auto; max-width: min(100%, 100vw - 28px); }} input:focus-visible, select:focus-visible, summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
+select {{ width: auto; max-width: min(100%, 100vw - 28px); }} input[type=file] {{ width: auto; max-width: 100%; border: 0; padding: 0; }} input:focus-visible, select:focus-visible, summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 
 .folds {{ display: flex; flex-wrap: wrap; gap: 0 24px; }} details[open] {{ flex: 1 0 100%; }}
 summary {{ cursor: pointer; color: {style.LEAF}; font-weight: 600; padding: 5px 0; width: fit-content; }} .faults p {{ margin: 6px 0 0; padding: 6px 10px; background: {style.FAULTY}; border-left: 3px solid {style.LIMIT}; }}
 @media (pointer: coarse), (max-width: {style.PHONE}px) {{ input, select {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 12px 0; }} input {{ width: 8em; }} }}
 """
 )
+LONGEST_NAME = 100  # characters of a file's
 NUMBERS = {  # what is typed as a number: what it is called in a fault, its least, its most, and an example
     "acres": ("Land", 0.01, MOST_ACRES, "2.5"),
     "bears": ("A full crop", 1, MOST_BORNE, "120"),
+    "money": ("An amount", 1, MOST_MONEY, "4000"),
     "tree_price": ("A price per tree", 0.01, MOST_PRICE, "9.50"),
 }
 
 
 class OrderAsking(Element):
-    """``act(field, value)`` is called with what was typed."""
+    """``act(field, value)`` is called with what was typed, ``opened(name, content)`` with a file (None: larger than is sent)."""
 
     told = param.String(default='{"first": [], "rest": [], "weeks": [], "faults": []}')
 
     script = Path(__file__).with_name("order_asking.js")
     dress: ClassVar[tuple[str, ...]] = (CSS,)
 
-    def __init__(self, act: Callable[[str, str], None], **params):
+    def __init__(
+        self, act: Callable[[str, str], None], opened: Callable[[str, bytes | None], None], **params
+    ):
         super().__init__(**{"sizing_mode": "stretch_width", "margin": (5, 10), **params})
-        self._act = act
+        self._act, self._opened = act, opened
 
     @live.at_once
     def heard(self, msg) -> None:
-        if isinstance(msg.get("field"), str) and isinstance(msg.get("value"), str):
+        if msg.get("field") == "file":
+            name = " ".join(str(msg.get("file")).split())[:LONGEST_NAME]
+            self._opened(name, arrived(msg.get("content"), msg.get("size")))
+        elif isinstance(msg.get("field"), str) and isinstance(msg.get("value"), str):
             self._act(msg["field"], msg["value"].strip())
+
+
+def arrived(content: object, size: object) -> bytes | None:
+    """None for a file that is larger than is sent, and for one that did not arrive whole."""
+    try:
+        raw = base64.b64decode(str(content), validate=True)
+    except (binascii.Error, ValueError):
+        return None
+    return raw if size == len(raw) else None
 
 
 class Asking:
@@ -70,7 +91,7 @@ class Asking:
 
     def __init__(self, state: State) -> None:
         self.state, self.faults = state, list[str]()
-        self.element = OrderAsking(self._typed)
+        self.element = OrderAsking(self._typed, self._opened)
         self.tell()
 
     def tell(self) -> None:
@@ -82,6 +103,7 @@ class Asking:
                 _field("weekly", "Pounds wanted each week", state.weekly, "800", text=True),
                 _field("acres", "Acres you have", state.acres, "as needed"),
                 {**_field("promise", CHOICES["promise"].label, state.promise), "options": list(promises.items())},
+                *([_field("money", "$ you have for trees", state.money, "as needed")] if state.promise == AS_MUCH else []),
             ],
             "rest": [
                 _field("spacing", f"Feet between rows by trees ({wanted.trees_per_acre:.0f} an acre)", state.spacing, text=True),
@@ -99,6 +121,31 @@ class Asking:
         self.faults = []
         try:
             self.state.choose(**self._choices(field, value))
+        except ValueError as fault:
+            self.faults = [str(fault)]
+        self.tell()
+
+    def _opened(self, name: str, content: bytes | None) -> None:
+        """The weeks of the file become the selling days, each with its amount."""
+        self.faults = []
+        south = self.state.question.catalogue.south
+        try:
+            if content is None:
+                raise ValueError(
+                    f"{name} is larger than 120 kB or did not arrive whole; a line for each week is enough."
+                )
+            asked = demand_of(content, name, south)
+            starts = asked.first + WEEK * np.arange(len(asked.kg))
+            weeks = tuple(
+                f"{day_key(day, south)} {_pounds(f'{kg} kg')}"
+                for day, kg in zip(starts, asked.kg, strict=True)
+            )
+            self.state.choose(
+                weekly="",
+                weeks=weeks,
+                opens=day_key(asked.first, south),
+                closes=day_key(starts[-1] + WEEK - 1, south),
+            )
         except ValueError as fault:
             self.faults = [str(fault)]
         self.tell()

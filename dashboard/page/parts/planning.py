@@ -25,6 +25,7 @@ from dashboard.ripening import day_label, written_for
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording import order_page as words
 from dashboard.wording import ordering
+from dashboard.wording.order_changes import changed_told
 
 SECONDS = 30.0  # of a search
 LONGEST = 4.0  # seconds of one step of it: a stop is heard after
@@ -55,6 +56,7 @@ class Planned:
     answer: str
     risk: str
     more: list[tuple[str, str]]
+    changed: list[tuple[str, str]]
     rows: pd.DataFrame
     weeks: pd.DataFrame
     labels: list[str]
@@ -76,7 +78,7 @@ def planned(order: Order, last: bool) -> Planned:
     south = order.wanted.catalogue.south
     return Planned(
         words.missing_told(order, found), words.helps_told(order, found), ordering.answer_told(order), " ".join([words.risk_told(order), *words.surplus_told(order)]),
-        words.whole_told(order) if last else [], order.rows, paper.weeks(order), [day_label(day, south) for day in rows["first"][asked]],
+        words.whole_told(order) if last else [], changed_told(order) if last else [], order.rows, paper.weeks(order), [day_label(day, south) for day in rows["first"][asked]],
         rows["kg"].to_numpy()[asked] / KG_PER_POUND, order.fan[:, asked] / KG_PER_POUND, list(rows["fully"][asked] < AT_RISK),
         order.years["met"].to_numpy(), files, last,
     )  # fmt: skip
@@ -94,7 +96,7 @@ def news(asked: Question, stopped: Callable[[], bool], seconds: float = SECONDS)
                 yield (
                     Refused(words.NOTHING_YET)
                     if found.bundles is None
-                    else planned(Order(wanted, found), True)
+                    else planned(Order(wanted, found, hurried=True), True)
                 )
                 return
             if found.bundles is not None and not shown and found.gap > GAP:

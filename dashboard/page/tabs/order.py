@@ -19,7 +19,8 @@ from dashboard.page.parts.ticking import press
 from dashboard.visit.state import State
 from dashboard.wording import order_page as words
 from dashboard.wording.cautions import PROTECTED
-from dashboard.wording.ordering import CAUTIONED, dollars
+from dashboard.wording.order_figures import dollars
+from dashboard.wording.ordering import CAUTIONED
 
 FILES = {
     "Order sheet as .pdf": "tree-order.pdf",
@@ -47,6 +48,7 @@ class _Order:
         self.of: object = None  # what was asked for what stands on the screen
         self.asking = Asking(state)
         self.head, self.said, self.answer, self.picture, self.more, self.years = (Prose() for _ in range(6))
+        self.changed = Prose()
         self.table, self.weeks = (
             RowTable(lambda what, value: press(state, what, value)),
             RowTable(lambda *_: None),
@@ -59,14 +61,14 @@ class _Order:
         )
         self.result = Column(
             self.answer, self.picture, self.table, self.files,
-            Fold("Year by year as the trees grow", self.years), Fold("Week by week", self.weeks), Fold("How sure this is", self.more),
+            Fold("Year by year as the trees grow", self.years), Fold("Week by week", self.weeks), Fold("What would change it", self.changed), Fold("How sure this is", self.more),
             Prose(paragraphs([" ".join(CAUTIONED)], "quiet small")), visible=False, sizing_mode="stretch_width",
         )  # fmt: skip
         self.whole = Column(
             self.head, self.asking.element, Wrapped(self.plan, self.stop, self.build), self.said, self.result, sizing_mode="stretch_width",
         )  # fmt: skip
         live.follow(state, self.show, "order_wanted", tab="order")
-        if state.weekly and state.shortlist:  # a link opens the order itself
+        if (state.weekly or state.weeks) and state.shortlist:  # a link opens the order itself
             self.begin()
 
     @property
@@ -149,9 +151,8 @@ class _Order:
             "rows": [{"id": str(place), "cells": [row["Week"], *(f"{row[name]:,.0f}" for name in WEEKS[1:])]} for place, row in weeks.iterrows()],
             "empty": "",
         })  # fmt: skip
-        self.more.say(
-            Markup("").join(Markup("<p><b>{}.</b> {}</p>").format(lead, line) for lead, line in made.more)
-        )
+        for prose, lines in ((self.more, made.more), (self.changed, made.changed)):
+            prose.say(Markup("").join(Markup("<p><b>{}.</b> {}</p>").format(*line) for line in lines))
         self.files.visible = made.last
         self.result.visible = True
 

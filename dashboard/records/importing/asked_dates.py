@@ -12,6 +12,7 @@ from dashboard.records.problems import quoted
 
 SHEET, FILE = "sheet name", "file name"
 SHOWN = 3  # cells beside a question
+DAY_ANSWERS = ("order", "year", "century", "date_cells", "day_numbers")  # the last steps of where they stand
 
 
 def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]:

@@ -49,13 +49,17 @@ def run(options: argparse.Namespace) -> int:
 
 def asked(question: Question) -> str | None:
     """The answer of whoever sits at the terminal; None where they want to go on later."""
+    from dashboard.records.importing.mapping import ANY
+
     print(f"\n{question.about}: {question.asks}")
     print("\n".join(question.shown))
-    options = question.options
+    options = [word for word in question.options if word != ANY]
     if 0 < len(options) <= _NUMBERED:
         print("\n".join(f"  {number}. {word}" for number, word in enumerate(options, 1)))
     elif options:
         print(f"  one of: {', '.join(options)}")
+    if ANY in question.options:
+        print(f"  or {ANY}")
     offer = f" [{question.offer}]" if question.offer else ""
     while True:
         try:
@@ -68,4 +72,4 @@ def asked(question: Question) -> str | None:
             said = options[int(said) - 1]
         if question.takes(said):
             return said
-        print("that is no answer to it")
+        print("Type one of these words, or its number." if options else "Type an answer of that form.")

@@ -3,43 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 
-from dashboard.records.causes import gathered
-from dashboard.records.importing.aside import NAME, corrected, read_corrections, write_aside
+from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.facts import facts
+from dashboard.records.importing.first_days import of_days, refused
 from dashboard.records.importing.joined import Joined, joined
 from dashboard.records.importing.layouts import FIGURES, Layout, layouts, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
+from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
+from dashboard.records.importing.ours import ours
+from dashboard.records.importing.outcome import Outcome, left_open, report
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
 from dashboard.records.importing.questions import open_questions
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
-from dashboard.records.importing.trial import OWN, Trial, TrialError, opened_trial, write_into
+from dashboard.records.importing.trial import (
+    INTO,
+    OWN,
+    Trial,
+    TrialError,
+    opened_trial,
+    with_rows,
+    write_into,
+)
 from dashboard.records.importing.unit_doubt import suspect_units
 from dashboard.records.problems import Problem, quoted
-from dashboard.records.report import written
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
 Ask = Callable[[Question], str | None]  # the answer; None to leave it open
-
-
-@dataclass
-class Outcome:
-    """``text`` for a terminal; ``code``: 0 where all was read, 1 where something was set aside or left open."""
-
-    text: str
-    code: int
-    questions: list[Question] = field(default_factory=list)
-    counts: dict[str, int] = field(default_factory=dict)
-    problems: list[Problem] = field(default_factory=list)
 
 
 def bring_in(
@@ -50,53 +49,89 @@ def bring_in(
     Answers are kept in ``answers_file``, or in ``importing/mapping.toml`` of the trial. OSError where something cannot be written.
     """
     place = answers_file or folder / OWN / MAPPING
-    try:
-        trial, answers = opened_trial(folder), read_answers(place)
-    except (TrialError, MappingError) as fault:
-        return Outcome(str(fault), 1)
     names = [path.name for path in files]
     if twice := [name for name in dict.fromkeys(names) if names.count(name) > 1]:
         return Outcome(f"{twice[0]}: two files have this name; rename one, so that they can be told apart.", 1)  # fmt: skip
-    corrections, problems = read_corrections(folder / OWN / NAME)
-    found = opened(files, answers.part("encoding"))
-    pages, unused, stale = corrected(found.pages, corrections)
-    problems += [*found.problems, *stale]
+    try:
+        answers = read_answers(place)
+        begun = _begun(files, folder, answers)
+    except (TrialError, MappingError) as fault:
+        return Outcome(str(fault), 1)
     told: list[str] = []
     while True:
-        tables, questions = _found(pages, found, answers)
+        tables, questions = _found(begun, answers)
         shapes = layouts([block for block in tables if block.headings], answers)
         questions += [question for layout in shapes for question in open_questions(layout, answers)]
-        questions += _of_the_trial(trial, shapes, answers)
-        questions += [one for one in name_questions(shapes, answers, trial) if answers.at(one.path) is None]
-        told += [f"{_where(layout)}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
-        if not questions or ask is None or not _asked(questions, ask, answers):
+        questions += _of_the_trial(begun.trial, shapes, answers)
+        questions += [
+            one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
+        ]
+        early = [question for question in questions if of_days(question)]
+        if not early and (refusal := refused(shapes, begun.pages, answers, begun.trial)):
+            return Outcome(refusal, 1)
+        told += [f"{layout.where}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
+        if not questions or ask is None or not _asked(early or questions, ask, answers):
             break
-        if found.unknown:
-            found = opened(files, answers.part("encoding"))
-            pages, unused, stale = corrected(found.pages, corrections)
+        if begun.found.unknown:
+            begun = _begun(files, folder, answers)
     if questions:
         for question in questions:
             answers.ask(question)
         write_answers(place, answers, questions, WORDS)
-        return _left_open(place, questions, list(dict.fromkeys(told)), problems)
-    write_answers(place, answers, words=WORDS)
-    trial = replace(trial, declaration=_declared(trial, answers))
+        return left_open(place, questions, list(dict.fromkeys(told)), begun.problems)
+    if shapes:
+        write_answers(place, answers, words=WORDS)
+    trial = replace(begun.trial, declaration=_declared(begun.trial, answers))
+    result = _read(shapes, begun.pages, answers, begun.ledger, trial)
+    begun.ledger.settle()
+    write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
+    waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
+    return report(folder, waits, begun.problems, begun.ours, result, begun.ledger)
+
+
+@dataclass
+class _Begun:
+    """What the files hold before a question is asked: our own tables are in the trial already, which is not written yet."""
+
+    found: Opened
+    pages: list[Page]
+    strange: list[Page]  # those that somebody has to be asked about
+    trial: Trial
+    ledger: Ledger
+    ours: Merged
+    corrections: Corrections
+    problems: list[Problem]
+
+
+def _begun(files: Sequence[Path], folder: Path, answers: Answers) -> _Begun:
+    """TrialError where nothing can come into the trial."""
+    corrections, problems = read_corrections(folder / OWN / NAME)
+    found = opened(files, answers.part("encoding"))
+    pages, unused, stale = corrected(found.pages, corrections)
+    problems += [*found.problems, *stale]
     ledger = Ledger(pages, unused)
-    result = _read(shapes, pages, answers, ledger, trial)
-    ledger.settle()
-    write_into(trial, result.coming, _units(shapes, answers))
-    waiting = write_aside(folder / OWN / NAME, ledger, corrections)
-    return _report(folder, ledger, [*problems, *ledger.problems()], result, found, waiting)
+    trial = opened_trial(folder)
+    mine = ours(pages, {path.name: path for path in files}, trial, ledger)
+    more = {part.sheet.table for part in mine.tables}.difference(INTO)
+    if more:
+        trial = opened_trial(folder, (*INTO, *more))
+    came = Merged()
+    if mine.tables and mine.declaration:
+        trial = replace(trial, declaration=mine.declaration, said=True)
+        came = merged(mine.tables, trial, ledger)
+        trial = with_rows(trial, came.coming, came.units)
+    strange = [page for place, page in enumerate(pages) if place not in mine.places]
+    return _Begun(found, pages, strange, trial, ledger, came, corrections, problems)
 
 
-def _found(pages: Sequence[Page], found: Opened, answers: Answers) -> tuple[list[Block], list[Question]]:
+def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]]:
     """The blocks of all pages, and what is to be asked of pages without headings and of files in an unknown encoding."""
     tables: list[Block] = []
     questions = [
         Question(("encoding", file), "the text is not UTF-8; in which of these is it right?", ENCODINGS, tuple(f"  {line}" for line in lines), about=file)
-        for file, lines in found.unknown.items()
+        for file, lines in begun.found.unknown.items()
     ]  # fmt: skip
-    for page in pages:
+    for page in begun.strange:
         said = answers.at(("headings_in_row", page.name))
         if str(said) == NOT_USED:
             continue
@@ -123,7 +158,7 @@ def _asked(questions: Sequence[Question], ask: Ask, answers: Answers) -> bool:
 
 def _of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> list[Question]:
     """What a new trial declares once: how the instruments read."""
-    if not trial.new:
+    if not trial.new or trial.said:
         return []
     roles = {role_of(layout, label, answers)[0] for layout in shapes for label in layout.headings}
     asked = []
@@ -142,7 +177,7 @@ def _tip(said: str) -> bool:
 
 
 def _declared(trial: Trial, answers: Answers):
-    if not trial.new:
+    if not trial.new or trial.said:
         return trial.declaration
     tip, compensated = answers.at(("trial", "tip_mm")), answers.at(("trial", "temperature_compensated"))
     return replace(
@@ -193,47 +228,3 @@ def _units(shapes: Sequence[Layout], answers: Answers) -> dict[str, str]:
                     units = unit.values() if isinstance(unit, dict) else [unit]
                     found.setdefault(role.column.name, set()).update(map(str, units))
     return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}
-
-
-def _where(layout: Layout) -> str:
-    first, more = layout.blocks[0].name, len(layout.blocks) - 1
-    return first + (f" and {more:,} more" if more else "")
-
-
-def _left_open(place: Path, questions: list[Question], told: list[str], problems: list[Problem]) -> Outcome:
-    lines = [*([written(gathered(problems))] if problems else []), *told]
-    for question in questions[:20]:
-        lines.append(f"ask    {question.about}: {question.asks}")
-        lines += question.shown
-    if len(questions) > 20:
-        lines.append(f"       and {len(questions) - 20:,} more")
-    count = f"{len(questions):,} {'question is' if len(questions) == 1 else 'questions are'}"
-    lines.append(f"Nothing was read yet: {count} open. They stand in {place}; answer them there and run the command again.")  # fmt: skip
-    return Outcome("\n".join(lines), 1, questions, problems=problems)
-
-
-def _report(
-    folder: Path, ledger: Ledger, problems: list[Problem], result: Joined, found: Opened, waiting: int
-) -> Outcome:
-    causes = gathered(problems)
-    errors = sum(problem.severity == "error" for problem in causes)
-    counts = ledger.counts()
-    lines = [written(causes)] if causes else []
-    new = list(result.coming["cultivars"].rows.get("cultivar", []))
-    if new:
-        named = ", ".join(new[:8]) + (f" and {len(new) - 8:,} more" if len(new) > 8 else "")
-        lines.append(f"new cultivars, named as the sheets have them: {named}")
-    if waiting:
-        lines.append(f"{waiting:,} cells wait in {folder / OWN / NAME}: write beside them what is right, and run the command again.")  # fmt: skip
-    fruit = len(result.coming["fruit"].rows)
-    lines.append(
-        f"into {folder}: {result.samples:,} new samples of {result.appearances:,} in the sheets, {fruit:,} new fruit, "
-        f"{len(result.coming['means'].rows):,} new means"
-    )
-    lost = counts["filled"] - counts["read"] - counts["aside"] - counts["unused"]
-    last = (
-        f"{errors:,} {'error' if errors == 1 else 'errors'}, {len(causes) - errors:,} {'flag' if len(causes) - errors == 1 else 'flags'}; "
-        f"{counts['filled']:,} filled cells: {counts['read']:,} read, {counts['aside']:,} set aside, {counts['unused']:,} declared as not used"
-    )
-    lines.append(last + (f", {lost:,} not accounted for" if lost else ""))
-    return Outcome("\n".join(lines), int(errors > 0), counts=counts, problems=problems)

@@ -35,6 +35,12 @@ class Layout:
     def titles(self) -> list[str]:
         return list(dict.fromkeys(key for block in self.blocks for key, _, _ in block.titles))
 
+    @property
+    def where(self) -> str:
+        """The first page of this shape, and how many more."""
+        more = len(self.blocks) - 1
+        return self.blocks[0].name + (f" and {more:,} more" if more else "")
+
     def column(self, label: str) -> Path_:
         return ("layout", self.number, "columns", label)
 

@@ -59,7 +59,7 @@ class Question:
         """Whether this is an answer."""
         text = str(said)
         free = not self.options or ANY in self.options
-        return text in self.options[: -1 if ANY in self.options else None] or (free and self.may(text))
+        return text != ANY and (text in self.options or (free and self.may(text)))
 
 
 @dataclass

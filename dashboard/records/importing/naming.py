@@ -9,7 +9,7 @@ import pandas as pd
 
 from dashboard.records.importing.asked_dates import FILE, SHEET
 from dashboard.records.importing.layouts import Layout, content_columns, role_of
-from dashboard.records.importing.mapping import Answers, Question
+from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
 from dashboard.records.importing.spellings import asked_names, name_fault, tidy
@@ -34,16 +34,9 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
         }
         for spelling, (why, near, offer) in asked_names(counts, known, settled, role == "site").items():
             stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
-            likely = f"; perhaps {', '.join(quoted(one) for one in near)}" if near else ""
-            asks = f"{why}, in {stands}{likely}. Which {role} is it?"
-            yield Question(
-                (part, spelling),
-                asks,
-                (),
-                (f"  answer: a name, {quoted(spelling)} itself, or “{NOT_USED}”",),
-                offer,
-                quoted(spelling),
-            )
+            asks = f"{why}, in {stands}. Which {role} is it?"
+            words = tuple(dict.fromkeys([*near, spelling, NOT_USED, ANY]))
+            yield Question((part, spelling), asks, words, (), offer, quoted(spelling))
 
 
 def _follow(table: dict) -> None:

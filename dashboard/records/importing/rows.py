@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -22,6 +23,7 @@ from dashboard.records.importing.roles import NOT_USED, NUMBER
 from dashboard.records.importing.spellings import name_fault, tidy
 from dashboard.records.problems import quoted
 
+_DAY, _WEEK = re.compile(r"\d{4}-\d{2}-\d{2}"), re.compile(r"(\d{4})-?W(\d{1,2})")
 Told = tuple[str, Said | None]  # the value, or why there is none
 PARTS = {"cultivar": "cultivars", "site": "sites"}
 
@@ -60,14 +62,32 @@ def _outside(
 ) -> None:  # fmt: skip
     """Days that are not of the seasons declared take their row with them."""
     texts, codes, _ = held
-    first, last = (day.isoformat() for day in days)
     said = (
-        f"is outside the years of this trial ({first} to {last})",
+        f"is outside the years of this trial ({days[0]} to {days[1]})",
         "correct the year, or the seasons declared",
     )
-    for place in [at for at, text in enumerate(texts) if text and text[4:5] == "-" and not first <= text <= last and "W" not in text]:  # fmt: skip
+    for place in [at for at, text in enumerate(texts) if outside(text, days)]:
         _put_row_aside(page, number, int(rows[place]), ledger, said, int(codes[place]) & 0x3FFF)
         texts[place] = ""
+
+
+def days(layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger) -> np.ndarray:
+    """(n,) the day of each row as the records write it, "" where it has none that can be read."""
+    return _said("date", layout, block, page, block.rows, answers, ledger)[0]
+
+
+def outside(text: str, days: tuple[date, date]) -> bool:
+    """Whether a day, or the Thursday of a week, is not of these days; what is no day is not."""
+    if found := _WEEK.fullmatch(text):
+        try:
+            day = date.fromisocalendar(int(found[1]), int(found[2]), 4)
+        except ValueError:
+            return False
+    elif _DAY.fullmatch(text):
+        day = date.fromisoformat(text)
+    else:
+        return False
+    return not days[0] <= day <= days[1]
 
 
 def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import numpy as np
@@ -15,7 +15,7 @@ import pandas as pd
 from dashboard.places import put
 from dashboard.records import RecordError, read
 from dashboard.records.checking import checked, empty
-from dashboard.records.declaration import Declaration, declared
+from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
@@ -43,6 +43,8 @@ class Trial:
     declaration: Declaration
     frames: dict[str, pd.DataFrame] = field(default_factory=dict)
     cells: dict[str, pd.DataFrame] = field(default_factory=dict)
+    changed: frozenset[str] = frozenset()  # tables of which more came in than stands in the folder
+    said: bool = False  # its declaration came with the sheets, so that nobody need be asked
 
     @property
     def names(self) -> dict[str, list[str]]:
@@ -52,8 +54,8 @@ class Trial:
         }
 
 
-def opened_trial(folder: Path) -> Trial:
-    """The trial of a folder; TrialError where nothing can come into it, so that nothing is lost or written twice."""
+def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
+    """The trial of a folder with the ``tables`` that something may come into; TrialError where nothing can come into it, so that nothing is lost or written twice."""
     if folder.suffix.lower() == ".xlsx" or (folder.exists() and not folder.is_dir()):
         raise TrialError(
             f"{folder}: sheets come into a folder of .csv tables, not into a file; name a folder."
@@ -61,8 +63,9 @@ def opened_trial(folder: Path) -> Trial:
     if not folder.exists() or not any(
         item for item in folder.iterdir() if item.name != OWN and not item.name.startswith(".")
     ):
-        frames = {name: empty(name) for name in INTO}
-        return Trial(folder, True, Declaration(), frames, {name: pd.DataFrame(dtype=object) for name in INTO})
+        frames = {name: empty(name) for name in tables}
+        cells = {name: pd.DataFrame(dtype=object) for name in tables}
+        return Trial(folder, True, Declaration(), frames, cells)
     try:
         source = read_source(folder)
         whole = read(folder)
@@ -70,8 +73,8 @@ def opened_trial(folder: Path) -> Trial:
         raise TrialError(
             f"{folder}: is not a trial that can be read; see  orchard-slate check {folder}. {fault.problems[0].sentence}"
         ) from None
-    trial = Trial(folder, False, declared(source)[0])
-    for name in INTO:
+    trial = Trial(folder, False, whole.declaration)
+    for name in tables:
         sheet = source.sheets.get(name)
         trial.frames[name], trial.cells[name] = empty(name), pd.DataFrame(dtype=object)
         if sheet is None:
@@ -114,26 +117,48 @@ def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, s
     where it stopped when the same sheets are read again. OSError where one cannot be written.
     """
     trial.folder.mkdir(parents=True, exist_ok=True)
-    written = {}
-    for name in INTO:
-        part = coming.get(name)
-        if part is None or not (len(part.rows) or part.filled or (trial.new and name in REQUIRED)):
-            continue
-        written[name] = _table(trial, name, part, units)
-    for name, cells in written.items():
+    after = _after(trial, coming, units)
+    cells = trial.cells | after
+    written = [name for name in TABLES if name in trial.changed or name in after]
+    for name in written:
         text = io.StringIO(newline="")
         rows = csv.writer(text, lineterminator="\n")
-        rows.writerow(cells.columns)
-        rows.writerows(cells.itertuples(index=False))
+        rows.writerow(cells[name].columns)
+        rows.writerows(cells[name].itertuples(index=False))
         put(trial.folder / f"{name}.csv", text.getvalue().encode("utf-8"))
     if trial.new:
-        package = descriptor(
-            TABLES, trial.declaration, {name: list(cells.columns) for name, cells in written.items()}
-        )
+        package = descriptor(TABLES, trial.declaration, {name: list(cells[name].columns) for name in written})
         put(
             trial.folder / DECLARATION,
             (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8"),
         )
+
+
+def with_rows(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> Trial:
+    """The trial as it will be once these rows are written, for what comes in beside them."""
+    after = _after(trial, coming, units)
+    frames = dict(trial.frames)
+    for name, cells in after.items():
+        columns = tuple(cells[heading].to_numpy(dtype=object) for heading in cells)
+        numbers = np.arange(2, len(cells) + 2)
+        sheet = Sheet(name, f"{name}.csv", "", tuple(map(str, cells.columns)), numbers, columns)
+        after[name] = cells.set_axis(numbers)
+        frames[name] = checked(sheet, trial.declaration, Findings(sheet))
+    return replace(trial, frames=frames, cells=trial.cells | after, changed=trial.changed | set(after))
+
+
+def standing_text(trial: Trial, name: str, column: Column, rows: pd.Index) -> np.ndarray | None:
+    """(n,) the cells of a column as they stand in the trial; None where it has no such column."""
+    heading = _headings(trial, name).get(column.name)
+    return None if heading is None else trial.cells[name].loc[rows, heading[0]].to_numpy(dtype=object)
+
+
+def _after(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> dict[str, pd.DataFrame]:
+    """The cells of each table with what came in below what stood there; tables that stay as they are left out."""
+    return {
+        name: _table(trial, name, part, units) for name, part in coming.items()
+        if len(part.rows) or part.filled or (trial.new and name in REQUIRED)
+    }  # fmt: skip
 
 
 def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> pd.DataFrame:

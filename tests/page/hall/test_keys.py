@@ -10,6 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dashboard.market.desirability import desirability
+from dashboard.market.verdict import TAKEN
 from dashboard.page.hall import keys, view
 from dashboard.page.hall.forms import FORMS
 from dashboard.page.hall.keys import ANSWERED, EVERYWHERE, OVER
@@ -17,13 +19,18 @@ from dashboard.page.hall.view import Hall, hall
 from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import State
+from dashboard.wording.presenting import FOUND
+from dashboard.wording.set_against import ANOTHER
 from tests.pressing import press, told
 
 MESSAGES: dict[str, dict[str, Any]] = {
     "step": {"act": "step", "by": 1},
     "move": {"act": "move", "by": 1},
     "view": {"act": "view", "by": 1},
-    **{act: {"act": act} for act in ("keep", "traits", "limit", "undo", "redo", "first", "close", "leave")},
+    **{
+        act: {"act": act}
+        for act in ("keep", "traits", "limit", "undo", "redo", "first", "close", "back", "leave")
+    },
     **{what: {"act": "over", "what": what} for what in OVER},
 }
 LINK = "?v=1&market=packer&look=hall&shortlist=Aldermere&beside=Candover,Aldermere"
@@ -92,19 +99,22 @@ def test_a_view_that_speaks_of_nobody_has_no_key_for_a_cultivar(evening, tab):
 
 
 @pytest.mark.parametrize("tab", ["season", "classes", "beside", "fruit", "cultivar"])
-def test_who_is_found_is_seen_and_the_view_comes_back(evening, tab):
+@pytest.mark.parametrize("key", ["close", "back"])
+def test_who_is_found_is_seen_and_the_view_comes_back(evening, tab, key):
     state, element = opened(evening, tab)
-    before = told(element)["form"]
-    for name in ("Candover", "Candover"):  # the same again, too
+    before = seen(element)
+    for name in ("Candover", "Aldermere", "Aldermere"):  # the same again, too
         press(element.finder, {"take": name})
-        assert told(element)["spot"]["name"] == name
+        assert (told(element)["spot"]["name"], told(element)["found"]) == (name, FOUND)
         assert "keep" in told(element)["keys"]
         assert state.tab == tab
-        if tab in ("season", "classes", "beside"):
-            assert name in told(element)["form"]["title"]
-            press(element, MESSAGES["close"])
-            assert told(element)["form"] == before
-        assert "close" not in told(element)["keys"]
+    press(element, MESSAGES["close"] if key == "close" else MESSAGES["against"])
+    if key == "back":  # whatever lies over it
+        press(element, MESSAGES["back"])
+    assert {"close", "back"}.isdisjoint(told(element)["keys"])  # Escape leaves the hall now
+    after = seen(element)
+    assert all(after[part] == said for part, said in before.items() if part != "found")
+    assert after["found"] == ""
 
 
 def test_one_that_is_found_gives_way_to_the_next_view_and_to_a_limit_that_is_held(evening):
@@ -160,7 +170,36 @@ def test_the_two_set_against_each_other_are_stepped_through_where_nobody_chose_t
     press(element, MESSAGES["against"])
     ranked = [str(name) for name in state.question.ranking.index]
     press(element, MESSAGES["step"])
-    assert told(element)["against"][0].startswith(f"{ranked[1]} and {ranked[2]}")
+    assert told(element)["against"][0].startswith(f"{ranked[1]} and ")
+
+
+def test_the_second_of_two_is_the_best_by_the_first_wish_until_another_is_named(evening):
+    state, element = opened(evening, "fruit")
+    state.choose(beside=())
+    asked = state.question
+    taken = [str(name) for name in asked.ranking.index[asked.ranking["verdict"].isin(TAKEN)]]
+    wish = asked.profile.wishes[0]
+    worth = asked.values[wish.key]["estimate"]
+    order = sorted(taken, key=lambda name: -float(desirability(wish, worth[name])))
+    assert len(taken) > 2
+    for name in (order[0], order[-1]):
+        state.choose(cultivar=name)
+        press(element, MESSAGES["against"])
+        best = next(one for one in order if one != name)
+        first, *_, why = told(element)["against"]
+        assert first.startswith(f"{name} and {best}")
+        assert f"{best} has the best" in why
+        press(element, MESSAGES["against"])
+    press(element, MESSAGES["against"])
+    other = next(one for one in asked.catalogue.cultivars.index if one not in (order[0], order[-1]))
+    assert element.finder.label == view.AGAINST
+    press(element.finder, {"take": other})
+    first, *_, why = told(element)["against"]
+    assert (first.split(",")[0], why) == (f"{order[-1]} and {other}", ANOTHER)
+    assert state.cultivar == order[-1]
+    press(element, MESSAGES["close"])
+    press(element, MESSAGES["against"])
+    assert other not in told(element)["against"][0]  # named for that pair alone
 
 
 def test_a_limit_that_was_held_is_what_two_are_set_against_each_other_in(evening):

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from dashboard.answers.question import Question
 from dashboard.market.nudging import bounds_of, moved
 from dashboard.market.statements import stated, statements
 from dashboard.page.hall import limits
+from tests.page.hall.conftest import in_hall
 from tests.pressing import press, told
 
 
@@ -56,11 +58,11 @@ def test_chill_is_a_limit_that_is_moved_and_typed(season_shown):
     for by, after in ((1, "700h"), (-1, "650h"), (-1, "600h")):
         press(element, {"act": "move", "by": by})
         assert state.chill == (after,)
-    for text in ("", "-3", "nan", "0", "1e9", "six"):
+    for text in ("", "-3", "nan", "0", "1e9", "six", "3001"):
         press(element, {"act": "move", "to": text})
         assert state.chill == ("600h",)
         assert told(element)["notices"] == [
-            f"{text} is no number that this limit can have; nothing was changed."
+            f"{text} was not taken: winter chill can be 1 to 3000 hours; type a number in between."
         ]
     for _ in range(40):
         press(element, {"act": "move", "by": 1})
@@ -83,6 +85,34 @@ def test_a_limit_of_the_market_is_typed_in_the_reader_s_units(season_shown):
     before = state.own
     press(element, {"act": "move", "to": "-1"})
     assert (state.own, len(told(element)["notices"])) == (before, 1)
+
+
+@pytest.mark.parametrize(
+    ("units", "at", "text", "said"),
+    [
+        ("us", 1, "650", "650 was not taken: sugar can be 0 to 35 °Brix; press L for winter chill in hours."),
+        ("us", 0, "63.5", "63.5 was not taken: size can be 0.59 to 5.91 in; 63.5 mm is 2.50 in."),
+        ("si", 0, "2.5", "2.5 was not taken: size can be 15 to 150 mm; 2.5 in is 63.5 mm."),
+        ("us", 1, "1.2.3", "1.2.3 was not taken: sugar can be 0 to 35 °Brix; type a number in between."),
+        ("us", -1, "650", "650 was not taken: winter chill can be 1 to 150 portions; press L for winter chill in hours."),
+    ],
+)  # fmt: skip
+def test_what_no_fruit_can_be_is_told_with_what_can_and_changes_nothing(demo, units, at, text, said):
+    state, element = in_hall(demo, f"?v=1&market=roadside_stand&look=hall&units={units}")
+    every = limits.limits_of(state.question)
+    for _ in every[: 1 + at % len(every)]:
+        press(element, {"act": "limit"})
+    before = state.question
+    press(element, {"act": "move", "to": text})
+    assert told(element)["notices"] == [said]
+    assert state.question is before
+
+
+def test_one_end_of_a_limit_does_not_pass_the_other(demo):
+    asked = Question(demo, market="roadside_stand", own=("size at_least 50 at_most 60",), units="si")
+    for end, text, between in (((0, "at_least"), "61", "15 to 60"), ((0, "at_most"), "49", "50 to 150")):
+        with pytest.raises(ValueError, match=f"size can be {between} mm"):
+            limits.typed(asked, end, text)
 
 
 def test_a_moved_limit_is_a_round_figure_of_the_reader_s_units_and_stays_within_what_can_be(demo):

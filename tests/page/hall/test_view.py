@@ -366,7 +366,7 @@ def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(season
     state.choose(tab="fruit")
     assert told(element)["slate"].startswith("1 on my slate; ")
     press(element, {"act": "over", "what": "against"})
-    assert len(told(element)["against"]) == 2 + set_against.SHOWN
+    assert len(told(element)["against"]) == 3 + set_against.SHOWN
     press(element, {"act": "over", "what": "against"})
     assert told(element)["against"] is None
     state.choose(shortlist=())

@@ -30,7 +30,7 @@ def heard(job: Job) -> list:
     return told
 
 
-def until(holds, seconds=60):
+def until(holds, seconds=180):
     end = time.monotonic() + seconds
     while not holds():
         assert time.monotonic() < end

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.order_asking import OrderAsking
 from dashboard.page.tabs.order import _Order, order
+from dashboard.terms.units import KG_PER_POUND
 from dashboard.visit.state import State
 from dashboard.wording import order_page as words
 from tests.pressing import press, told
@@ -23,6 +25,13 @@ def said(page) -> str:
 def typed(page, field: str, value: str) -> list[str]:
     (element,) = page.select(OrderAsking)
     press(element, {"field": field, "value": value})
+    return told(element)["faults"]
+
+
+def opened(page, content: bytes, size: int | None = None) -> list[str]:
+    (element,) = page.select(OrderAsking)
+    sent = base64.b64encode(content).decode()
+    press(element, {"field": "file", "value": "", "file": "weeks.csv", "content": sent, "size": len(content) if size is None else size})  # fmt: skip
     return told(element)["faults"]
 
 
@@ -86,6 +95,43 @@ def test_what_cannot_be_is_one_sentence(demo, field, value, why):
     (fault,) = typed(order(state), field, value)
     assert why in fault
     assert state.link == before
+
+
+def test_a_table_of_weeks_becomes_the_amounts_and_the_selling_days(demo):
+    state = State(demo, f"{SLATE}&weekly=500")
+    page = order(state)
+    assert opened(page, b"week,amount,unit\nJun 24,400,lb\nJul 8,10,bushels\n") == []
+    assert (state.weekly, state.opens, state.closes) == ("", "06-24", "07-14")
+    assert state.weeks == ("06-24 400", "07-01 0", "07-08 480")
+    pounds = [kg / KG_PER_POUND for kg in state.question.order_wanted.demand.kg]
+    assert pounds == pytest.approx([400, 0, 480], abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("content", "size", "why"),
+    [
+        (b"week,amount\nJun 24,-4\n", None, "weeks.csv, line 2: '-4 ' is no amount of fruit"),
+        (b"\xff\xfe", None, "is not text in UTF-8"), (b"", 10_000_000, "is larger than 120 kB"),
+    ],
+)  # fmt: skip
+def test_a_table_that_cannot_be_read_changes_nothing(demo, content, size, why):
+    state = State(demo, SLATE)
+    page, before = order(state), state.link
+    (fault,) = opened(page, content, size)
+    assert why in fault
+    assert state.link == before
+
+
+def test_as_much_as_money_allows_is_planned_and_told(demo):
+    state = State(demo, f"{SLATE}&weekly=500&promise=most&money=900")
+    told_ = said(order(state))
+    assert "of all the fruit you want, once they bear in full" in told_
+    assert "No order that keeps to $900 brings more than" in told_
+    assert "A tenth more money" in told_
+    fields = json.loads(order(state).select(OrderAsking)[0].told)["first"]
+    assert [one["field"] for one in fields][-1] == "money"
+    state = State(demo, f"{SLATE}&weekly=500&promise=most")
+    assert "say how much of one of them there is" in said(order(state))
 
 
 def test_a_message_that_means_nothing_changes_nothing(demo):

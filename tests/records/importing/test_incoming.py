@@ -15,7 +15,7 @@ from dashboard import cli
 from dashboard.records import read
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.workbooks import read_grids
-from tests.records.importing.season import FRUIT, came_in, held, is_true, season
+from tests.records.importing.season import FRUIT, Replies, came_in, held, is_true, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 from tests.records.small import DECLARED, tables, write_folder
 
@@ -185,11 +185,33 @@ def test_a_trial_in_other_units_and_on_another_scale_keeps_its_own(tmp_path):
 
 def test_days_outside_the_seasons_of_the_trial_are_set_aside(tmp_path):
     trial = write_folder(tmp_path / "trial", tables())
-    names = {name: name for name in ("Corvale", "Dusk Marrow", "Low")}
-    outcome, _ = came_in([csv_file(tmp_path / "a.csv", LONG, long_rows(season(1)))], trial, names)
+    samples = [*season(1, 2024)[:1], *season(1)[1:2]]
+    for sample in samples:
+        sample.site = "low"
+    outcome, _ = came_in([csv_file(tmp_path / "a.csv", LONG, long_rows(samples))], trial, {})
     assert "is outside the years of this trial (2023-01-01 to 2024-12-31)" in outcome.text
-    assert outcome.counts["aside"] == 450
-    assert len(read(trial).tables["samples"]) == 4
+    assert outcome.counts["aside"] == 90
+    assert len(read(trial).tables["samples"]) == 5
+
+
+@pytest.mark.parametrize(
+    ("way", "answers", "asked"),
+    [
+        ("%Y-%m-%d", {}, []),
+        ("%Y-W%V", {}, []),
+        ("%m/%d", {"order": "month/day", "year": "2016"}, ["order", "year"]),
+    ],
+)
+def test_a_file_of_another_year_is_refused_before_anything_else_is_asked(tmp_path, way, answers, asked):
+    trial = write_folder(tmp_path / "trial", tables())
+    file = csv_file(tmp_path / "a.csv", LONG, long_rows(season(1), lambda day: day.strftime(way)))
+    replies = Replies(answers)
+    outcome = bring_in([file], trial, ask=replies)
+    assert [question.path[-1] for question in replies.asked] == asked
+    assert (outcome.code, outcome.counts) == (1, {})
+    assert "a.csv: no day in it is of this trial: 2016-" in outcome.text
+    assert "datapackage.json" in outcome.text
+    assert not (trial / "importing").exists()  # a year that was mistyped is asked for again
 
 
 def test_readings_of_another_tip_are_set_aside(tmp_path):

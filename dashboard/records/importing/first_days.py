@@ -1,0 +1,44 @@
+"""Whole files whose days cannot be of this trial: told as soon as their days are known, before anything else is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from dashboard.records.importing.asked_dates import DAY_ANSWERS
+from dashboard.records.importing.layouts import Layout
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.mapping import Answers, Question
+from dashboard.records.importing.pages import Page
+from dashboard.records.importing.rows import days, outside
+from dashboard.records.importing.trial import Trial
+
+
+def of_days(question: Question) -> bool:
+    """Whether it has to be answered before the days of a sheet are known."""
+    path = question.path
+    if path[0] != "layout" or "words" in path:
+        return False
+    return path[-1] in DAY_ANSWERS or path[-2:] == ("fixed", "date") or (path[-1] == "is" and question.offer == "date")  # fmt: skip
+
+
+def refused(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, trial: Trial) -> str:
+    """The files none of whose days is of the seasons of the trial, a line each; empty where there is none."""
+    scratch = Ledger(pages)  # what is set aside here is set aside again when the sheets are read
+    place = {id(page): number for number, page in enumerate(pages)}
+    found: dict[str, set[str]] = {}
+    for layout in shapes:
+        for block in layout.blocks:
+            texts = days(layout, block, place[id(block.page)], answers, scratch)
+            found.setdefault(block.page.file, set()).update(text for text in texts if text)
+    first, last = trial.declaration.dates
+    lines = []
+    for file, known in found.items():
+        if known and all(outside(day, trial.declaration.dates) for day in known):
+            span = min(known) if len(known) == 1 else f"{min(known)} to {max(known)}"
+            lines.append(
+                f"{file}: no day in it is of this trial: {span}, and the trial is of {first} to {last}."
+            )
+    if not lines:
+        return ""
+    where = trial.folder / "datapackage.json"
+    return "\n".join([*lines, f"Nothing was read. Correct the year, or the seasons declared in {where}."])

@@ -1,0 +1,74 @@
+"""What is told after sheets came in, or where something has to be answered first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from dashboard.records.causes import gathered
+from dashboard.records.importing.joined import Joined
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.mapping import Question
+from dashboard.records.importing.merged import Merged
+from dashboard.records.importing.trial import INTO
+from dashboard.records.problems import Problem
+from dashboard.records.report import written
+from dashboard.records.schema import TABLES
+
+
+@dataclass
+class Outcome:
+    """``text`` for a terminal; ``code``: 0 where all was read, 1 where something was set aside or left open."""
+
+    text: str
+    code: int
+    questions: list[Question] = field(default_factory=list)
+    counts: dict[str, int] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def left_open(
+    place: Path, questions: list[Question], told: Sequence[str], problems: list[Problem]
+) -> Outcome:
+    """The questions, and where they are to be answered."""
+    lines = [*([written(gathered(problems))] if problems else []), *told]
+    for question in questions[:20]:
+        lines.append(f"ask    {question.about}: {question.asks}")
+        lines += question.shown
+    if len(questions) > 20:
+        lines.append(f"       and {len(questions) - 20:,} more")
+    count = f"{len(questions):,} {'question is' if len(questions) == 1 else 'questions are'}"
+    lines.append(f"Nothing was read yet: {count} open. They stand in {place}; answer them there and run the command again.")  # fmt: skip
+    return Outcome("\n".join(lines), 1, questions, problems=problems)
+
+
+def report(
+    trial: Path, waits: tuple[Path, int], problems: Sequence[Problem], ours: Merged, others: Joined, ledger: Ledger
+) -> Outcome:  # fmt: skip
+    """What came into the trial, and what became of every cell; ``waits``: where cells wait to be put right, and how many."""
+    problems = [*problems, *ledger.problems()]
+    causes = gathered(problems)
+    errors = sum(problem.severity == "error" for problem in causes)
+    counts = ledger.counts()
+    lines = [written(causes)] if causes else []
+    came = {name: [part.coming[name].rows for part in (ours, others) if name in part.coming] for name in TABLES}  # fmt: skip
+    new = [name for rows in came["cultivars"] for name in rows.get("cultivar", [])]
+    if new:
+        named = ", ".join(new[:8]) + (f" and {len(new) - 8:,} more" if len(new) > 8 else "")
+        lines.append(f"new cultivars, named as the sheets have them: {named}")
+    if waits[1]:
+        lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
+    rows = {name: sum(map(len, parts)) for name, parts in came.items()}
+    more = "".join(f", {count:,} new rows of {name}" for name, count in rows.items() if name not in INTO and count)  # fmt: skip
+    lines.append(
+        f"into {trial}: {rows['samples']:,} new samples of {others.appearances + ours.samples:,} in the sheets, "
+        f"{rows['fruit']:,} new fruit, {rows['means']:,} new means{more}"
+    )
+    lost = counts["filled"] - counts["read"] - counts["aside"] - counts["unused"]
+    last = (
+        f"{errors:,} {'error' if errors == 1 else 'errors'}, {len(causes) - errors:,} {'flag' if len(causes) - errors == 1 else 'flags'}; "
+        f"{counts['filled']:,} filled cells: {counts['read']:,} read, {counts['aside']:,} set aside, {counts['unused']:,} declared as not used"
+    )
+    lines.append(last + (f", {lost:,} not accounted for" if lost else ""))
+    return Outcome("\n".join(lines), int(errors > 0), counts=counts, problems=problems)
