@@ -86,7 +86,7 @@ def cover_told(
         CHANCES.format(
             drawn=drawn, sure=years_in_ten(asked), enough="one of them is" if asked.least == 1 else f"{asked.least} of them are",
         ),
-        *uncovering_told(asked, asked.shortlist), *each,
+        *uncovering_told(asked, asked.shortlist), *each, *filter(None, [nearest_told(cover, south)]),
     ]  # fmt: skip
     if assumed := assumption(asked.catalogue.ripening.seasons):
         lines.append(assumed)

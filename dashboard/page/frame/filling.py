@@ -48,6 +48,7 @@ def filling(state: State) -> Column:
     take = live.button("Put it on my slate", lambda: accept(), variant="contained")
     ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
     allow = live.button(words.ALLOW, lambda: state.choose(barred=()), variant="text")
+    let_in = live.button("Let them in", lambda: state.choose(bought="any"), variant="outlined")
     change = live.button("Change what is asked", lambda: state.choose(filling="asked"), variant="outlined")
     away = live.button("Close", lambda: close(), variant="outlined")
     hand, other = live.Hand(), live.Hand()
@@ -60,7 +61,7 @@ def filling(state: State) -> Column:
     panel = Column(
         heading,
         questions,
-        Wrapped(build, take, ease, allow, change, away, stylesheets=[ALWAYS_SEEN]),
+        Wrapped(build, take, let_in, ease, allow, change, away, stylesheets=[ALWAYS_SEEN]),
         table,
         visible=False,
         sizing_mode="stretch_width",
@@ -88,6 +89,7 @@ def filling(state: State) -> Column:
         asking, proposing = state.filling == "asked", state.filling == "proposed"
         questions.visible = build.visible = asking
         change.visible = proposing
+        let_in.visible = False
         if not proposing:
             take.visible = ease.visible = allow.visible = table.visible = False
         if asking:
@@ -150,6 +152,7 @@ def filling(state: State) -> Column:
 
     def tell(made: Plan, *more: str) -> None:
         aside = left_out_told(made, here["other"])
+        let_in.visible = bool(aside)
         say([*words.proposal_told(made), *aside, *words.looked_at_told(state.question), *more])
 
     def look_for_more() -> None:

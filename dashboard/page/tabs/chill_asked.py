@@ -19,18 +19,22 @@ NAME = "chill"
 
 def chill_asked(state: State) -> Column:
     """Away where no need is on record."""
-    boxes = ChoiceBoxes(partial(tick, state), groups=choice_groups(state.question, NAME), margin=(5, 10))
+    boxes = ChoiceBoxes(partial(tick, state), groups=_groups(state.question), margin=(5, 10))
     answer = Prose()
 
     def show(*_parts) -> None:
         asked = state.question
-        if (made := choice_groups(asked, NAME)) != boxes.groups:  # a number that was typed has a box, too
+        if (made := _groups(asked)) != boxes.groups:  # a number that was typed has a box, too
             boxes.groups = made
         boxes.tell([_told(asked, [option["value"] for option in group["options"]]) for group in made])
         answer.say(paragraphs(chill_asked_told(asked)))
 
     live.follow(state, show, "filters", "fit", tab="site")
     return Column(boxes, answer, visible=bool(boxes.groups), sizing_mode="stretch_width")
+
+
+def _groups(asked: Question) -> list[dict]:
+    return [group | {"fold": ""} for group in choice_groups(asked, NAME)]
 
 
 def _told(asked: Question, values: list[str]) -> dict:
