@@ -12,7 +12,7 @@ from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
 from dashboard.ripening.model import ANY
-from dashboard.wording.covered import statement
+from dashboard.wording.covered import left, often, statement
 from dashboard.wording.figures import called, counted, stretches, years_in_ten
 from dashboard.wording.gaps import days_told, near_told, uncovering_told, usual_told
 
@@ -67,13 +67,19 @@ def covered_told(asked: Question, row: Row, named: bool) -> str:
 
 
 def longest_told(asked: Question, strip: Strip) -> str:
-    """``9 on my slate.``, the statement on its days and ``Longest gap: Jun 10–Jun 21.``, by buyer where there are several."""
+    """``9 on my slate.``, on how many days it has fruit often enough, and ``Longest gap: Jun 10–Jun 21.``, by buyer where there are several."""
     south, several, told = asked.catalogue.south, len(strip.rows) > 1, [f"{heading(asked)}."]
     for row in strip.rows:
-        told.append(statement(row.cover, asked.season_kind, row.buyer if several else ""))
+        told.append(often(row.cover, asked.season_kind, row.buyer if several else ""))
         if longest := max(row.gaps, key=lambda gap: gap.last - gap.first, default=None):
             told.append(f"Longest gap: {days_told(longest.first, longest.last, south).replace(' to ', '–')}.")
     return " ".join(told)
+
+
+def left_told(asked: Question, strip: Strip) -> list[str]:
+    """What that leaves of a year, a buyer a line."""
+    named = len(strip.rows) > 1
+    return [left(row.cover, asked.season_kind, row.buyer if named else "") for row in strip.rows]
 
 
 def seasons_told(asked: Question, strip: Strip) -> list[str]:
