@@ -6,7 +6,6 @@ and of the page. A link that was made must still open: names and defaults stay a
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,6 +13,14 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, site_name
+from dashboard.answers.chill_choices import (
+    chill_asked,
+    chill_bound,
+    chill_bounds,
+    chill_needed,
+    chill_needs,
+    chill_place,
+)
 from dashboard.answers.choosing import MOST, at_least, at_most, choice, declared, several, words
 from dashboard.answers.facts import Fact, parted, token
 from dashboard.answers.my_site import enough_in, need_unknown
@@ -75,52 +82,6 @@ def _season_steps(catalogue: Catalogue) -> tuple[int, ...]:
     """The least numbers of seasons that can be asked for: those some cultivar has."""
     most = int(catalogue.windows["seasons"].max()) if len(catalogue.windows) else 1
     return tuple(step for step in SEASON_STEPS if step <= max(most, 1))
-
-
-# Bounds on the winter chill a cultivar needs, by the unit it is recorded in: its word, its column, and those on offer.
-CHILL_UNITS = {
-    "h": ("hours", "chill_requirement_h", (300, 450, 600, 750, 900, 1050)),
-    "cp": ("portions", "chill_requirement_cp", (20, 30, 40, 50, 60, 70)),
-}
-_BOUND = re.compile(r"\d{1,5}(?:h|cp)")
-CHILL = tuple(f"{most}{unit}" for unit, (*_, offered) in CHILL_UNITS.items() for most in offered)
-
-
-def chill_bound(bound: str) -> tuple[str, str, int]:
-    """Of "650h", any whole number in one of the units: ``650 hours``, the column it is held against, and 650; KeyError for another."""
-    most = bound.rstrip("hcp")
-    word, column, _ = CHILL_UNITS[bound[len(most) :] if most.isdecimal() else bound]
-    return f"{int(most)} {word}", column, int(most)
-
-
-def _chill_needed(catalogue: Catalogue, bound: str) -> np.ndarray:
-    """In the unit of the bound; NaN where that is not recorded: hours and portions do not turn into each other."""
-    return catalogue.cultivars[chill_bound(bound)[1]].to_numpy(dtype=float)
-
-
-def _chill_asked(catalogue: Catalogue, bound: str) -> bool:
-    """Whether it is a number of a unit that any need is recorded in: "650h"."""
-    told = _BOUND.fullmatch(bound)
-    return told is not None and not np.isnan(_chill_needed(catalogue, bound)).all()
-
-
-def _chill_place(_catalogue: Catalogue, bound: str) -> tuple[int, int]:
-    word, _, most = chill_bound(bound)
-    return [unit for unit, *_ in CHILL_UNITS.values()].index(word.split()[1]), most
-
-
-def _chill_bounds(catalogue: Catalogue) -> tuple[str, ...]:
-    """Those that part the recorded."""
-    needed = {bound: _chill_needed(catalogue, bound) for bound in CHILL}
-    return tuple(
-        bound for bound in CHILL
-        if (needed[bound] <= chill_bound(bound)[2]).any() and (needed[bound] > chill_bound(bound)[2]).any()
-    )  # fmt: skip
-
-
-def _chill_typed(catalogue: Catalogue) -> dict[str, str]:
-    """The units that any need is recorded in."""
-    return {unit: word for unit, (word, *_) in CHILL_UNITS.items() if _chill_asked(catalogue, f"0{unit}")}
 
 
 ANY_NURSERY = "any"
@@ -188,10 +149,10 @@ class Filters:
         "bacterial_spot", "Bacterial spot", (0, 1, 2, 3, 4), scale="0 none to 5 severe"
     )
     chill: tuple[str, ...] = several(
-        "Winter chill needed at most", _chill_bounds, lambda catalogue, bound: _chill_needed(catalogue, bound) <= chill_bound(bound)[2],
-        missing=lambda catalogue, bound: np.isnan(_chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
+        "Winter chill needed at most", chill_bounds, lambda catalogue, bound: chill_needed(catalogue, bound) <= chill_bound(bound)[2],
+        missing=lambda catalogue, bound: np.isnan(chill_needed(catalogue, bound)), why_missing="not recorded in the unit asked for",
         write=lambda _catalogue, bound: chill_bound(bound)[0], short="chill needed at most {}", full="winter chill needed at most {}",
-        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=_chill_asked, place=_chill_place, typed=_chill_typed,
+        relaxed="winter chill needed (at most {})", look="narrow", rare=True, further=chill_asked, place=chill_place, typed=chill_needs,
     )  # fmt: skip
     enough: tuple[str, ...] = several(
         "Enough winter chill in at least", enough_offered, enough_in, missing=lambda catalogue, _option: need_unknown(catalogue),

@@ -42,9 +42,8 @@ class Choice:
     )  # which of its lists a value stands on; each must be passed
     further: Callable[[Catalogue, Any], bool] | None = None  # whether what is on no list may be asked for
     place: Callable[[Catalogue, Any], Any] | None = None  # where that stands among what is on the list
-    typed: Callable[[Catalogue], dict[str, str]] | None = (
-        None  # units in which a whole number may be typed, with their words; "650" in "h" is "650h"
-    )
+    # By unit in which a whole number may be typed its word, and the least and the most of it; "650" in "h" is "650h".
+    typed: Callable[[Catalogue], dict[str, tuple[str, int, int]]] | None = None
     missing: Callable[[Catalogue, Any], Mask] | None = (
         None  # whom the records do not tell it of; None: "not recorded" is an option
     )

@@ -15,7 +15,7 @@ from dashboard.answers.catalogue import Catalogue
 from dashboard.site.bloom import Bloom, bloom_model, bloom_records
 from dashboard.site.clock import Springs
 from dashboard.site.elsewhere import by_elevation, by_own_days, moved
-from dashboard.site.frost import lost
+from dashboard.site.frost import STAGES, lost_by_stage
 from dashboard.site.needs import assured, by_unit, enough, short_together
 from dashboard.site.station import Station, stations
 from dashboard.site.steps import Jump, jump
@@ -33,12 +33,14 @@ _ABOUT = (
 
 
 class Bloomed(NamedTuple):
-    """(springs, cultivars) by year: day of full bloom, half its 90 % interval, and the share of the bloom frost would have taken."""
+    """(springs, cultivars) by year: day of full bloom, half its 90 % interval, and the share of the bloom frost would have taken; the same
+    by the stage it stood in, (stages, springs, cultivars) as ``frost.STAGES``."""
 
     years: list[int]
     day: np.ndarray
     half: np.ndarray
     lost: np.ndarray
+    by_stage: np.ndarray
 
 
 class MySite:
@@ -110,11 +112,13 @@ class MySite:
         day, own, common = model.expected(self._springs, years, self.key)
         half = model.interval(own, common)
         whole = np.sqrt(own**2 + common**2)
-        share = np.zeros_like(day)
+        share, by_stage = np.zeros_like(day), np.zeros((len(STAGES), *day.shape))
         for row, year in enumerate(years):
             for off, weight in _ABOUT:
-                share[row] += weight * lost(self.station, year, np.rint(day[row] + off * whole[row]))
-        return Bloomed(years, day, half, share)
+                each = lost_by_stage(self.station, year, np.rint(day[row] + off * whole[row]))
+                share[row] += weight * each.max(axis=0)
+                by_stage[:, row] += weight * each
+        return Bloomed(years, day, half, share, by_stage)
 
 
 @lru_cache(maxsize=8)

@@ -9,11 +9,22 @@ from numbers import Real
 from typing import Any
 
 from dashboard.answers.catalogue import Catalogue
-from dashboard.answers.choices import CHILL_UNITS, CHOICES, FILTERS
+from dashboard.answers.chill_choices import CHILL_UNITS, chill_needs
+from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.facts import ANSWERS, Fact, parted, token
 from dashboard.answers.my_site_choices import every_enough
 from dashboard.calls.columns import AMERICAN
-from dashboard.calls.understood import AskError, as_written, number, several, shown, whole, word, words
+from dashboard.calls.understood import (
+    AskError,
+    as_written,
+    number,
+    one_or_several,
+    several,
+    shown,
+    whole,
+    word,
+    words,
+)
 from dashboard.records.names import plain
 from dashboard.ripening.days import MONTHS, day_key
 from dashboard.ripening.typed_days import day_typed
@@ -53,15 +64,19 @@ def own_facts(catalogue: Catalogue) -> dict[str, Fact]:
 
 
 def _of_fact(fact: Fact, said: Any) -> tuple[str, ...]:
-    if not fact.numbers:
-        said = [ANSWERS.get(one, one) if isinstance(one, bool) else one for one in several(said, fact.name)] if not isinstance(said, bool) else ANSWERS[said]  # fmt: skip
-        return tuple(
-            token(fact.name, one) for one in words(said, {one: one for one in fact.options}, fact.name)
-        )
+    every = one_or_several(said, fact.name)
+    if fact.numbers:  # who passes any of several passes
+        return tuple(dict.fromkeys(token(fact.name, _bound(fact, one)) for one in every))
+    answers = [ANSWERS.get(one, one) if isinstance(one, bool) else one for one in every]
+    ways = {one: one for one in fact.options}
+    return tuple(token(fact.name, one) for one in words(answers, ways, fact.name))
+
+
+def _bound(fact: Fact, said: Any) -> str:
     option = fact.bound(float(said)) if isinstance(said, Real) and not isinstance(said, bool) else ""
     if not fact.knows(option):
         raise AskError(f"{fact.name[:1].upper()}{fact.name[1:]} {fact.way} is a number, not {shown(said)}.")
-    return (token(fact.name, option),)
+    return option
 
 
 def one_of(catalogue: Catalogue, field: str, said: Any, what: str) -> Any:
@@ -114,13 +129,17 @@ def spellings(catalogue: Catalogue, field: str) -> list[str]:
 
 
 def _asked(catalogue: Catalogue, field: str, name: str, said: Any) -> Any:
-    if field == "seasons":
-        return whole(said, "The least number of seasons", 1)
+    if field in ("seasons", "bacterial_spot", "chill"):
+        every = one_or_several(said, name.replace("_", " "))
+        if not every:
+            return FILTERS[field].default
+    if field == "seasons":  # who passes any of several passes the loosest
+        return min(whole(one, "The least number of seasons", 1) for one in every)
     _recorded(catalogue, field, name)
     if field == "bacterial_spot":
-        return number(said, "Bacterial spot at most", 0, _WORST)
+        return max(number(one, "Bacterial spot at most", 0, _WORST) for one in every)
     if field == "chill":
-        return (_chill(said),)
+        return tuple(dict.fromkeys(_chill(catalogue, one) for one in every))
     ways = _ways(catalogue, field)
     if field == "ripening":
         asked = several(said, "half month")
@@ -131,28 +150,32 @@ def _asked(catalogue: Catalogue, field: str, name: str, said: Any) -> Any:
 
 def _recorded(catalogue: Catalogue, field: str, name: str) -> None:
     choice = FILTERS[field]
-    if choice.missing is not None:
-        untold = all(
-            choice.missing(catalogue, one).all() for one in (("1h", "1cp") if field == "chill" else (0,))
-        )
+    if field == "chill":
+        untold = not chill_needs(catalogue)
+    elif choice.missing is not None:
+        untold = bool(choice.missing(catalogue, 0).all())
     else:
         untold = not choice.options(catalogue)
     if untold:
         raise AskError(f"These records tell nothing of {name.replace('_', ' ')}; leave that filter out.")
 
 
-def _chill(said: Any) -> str:
+def _chill(catalogue: Catalogue, said: Any) -> str:
     """ "650h" or "40cp", the most that may be needed."""
-    unit = 'write the unit, as "650 hours" or "40 portions".'
-    if isinstance(said, list | tuple | set) and len(said) == 1:
-        (said,) = said
-    if not isinstance(said, str):
-        raise AskError(f"Winter chill {shown(said)} is no number of hours or portions; {unit}")
-    told = _CHILL.fullmatch(" ".join(said.split()).casefold())
+    told = _CHILL.fullmatch(" ".join(said.split()).casefold()) if isinstance(said, str) else None
     if not told or len(told[1]) > 5:
+        unit = 'write the unit, as "650 hours" or "40 portions".'
         raise AskError(f"Winter chill {shown(said)} is no number of hours or portions; {unit}")
-    word_of = told[2].removeprefix("chill ")
-    return f"{int(told[1])}{next(key for key in CHILL_UNITS if word_of == key or word_of[0] == CHILL_UNITS[key][0][0])}"
+    word_of, needs = told[2].removeprefix("chill "), chill_needs(catalogue)
+    unit = next(key for key in CHILL_UNITS if word_of == key or word_of[0] == CHILL_UNITS[key][0][0])
+    if unit not in needs:
+        known = " or ".join(one for one, *_ in needs.values())
+        raise AskError(f"These records tell no need for chill in {CHILL_UNITS[unit][0]}; ask in {known}.")
+    called, least, most = needs[unit]
+    if not least <= int(told[1]) <= most:
+        other = next((f", or did you mean {int(told[1])} {one}?" for key, (one, low, high) in needs.items() if key != unit and low <= int(told[1]) <= high), ".")  # fmt: skip
+        raise AskError(f"No cultivar needs {int(told[1])} {called} of winter chill; write {least} to {most:,}{other}")  # fmt: skip
+    return f"{int(told[1])}{unit}"
 
 
 def _halves(said: Any) -> tuple[str, ...]:

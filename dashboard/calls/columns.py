@@ -159,6 +159,11 @@ def _spot(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
     told.add("bacterial_spot", rows["bacterial_spot"], "Bacterial spot (0 none to 5)")
 
 
+def _hail(told: Told, _asked: Question, rows: pd.DataFrame) -> None:
+    told.add("hail_samples", rows["hail"].astype(int), "Samples with hail noted")
+    told.add("hail_years", rows["hail_years"].astype(str), "Years with hail noted")
+
+
 def _yield(told: Told, asked: Question, rows: pd.DataFrame) -> None:
     mass = shown_in("mass", asked.units)
     for name, end, heading in (("yield_kg", "", "mean"), ("yield_low", "_least", "least"), ("yield_high", "_most", "most")):  # fmt: skip
@@ -184,6 +189,6 @@ def _leads(told: Told, asked: Question, rows: pd.DataFrame) -> None:
 
 
 _FURTHER: dict[str, Callable[[Told, Question, pd.DataFrame], None]] = {
-    CLASS: _classes, "winter_chill": _chill, "winters": _winters, "bacterial_spot": _spot, "yield_per_tree": _yield, "price": _price, "nursery": _nursery, "leads": _leads,
+    CLASS: _classes, "winter_chill": _chill, "winters": _winters, "bacterial_spot": _spot, "hail": _hail, "yield_per_tree": _yield, "price": _price, "nursery": _nursery, "leads": _leads,
 }  # fmt: skip
 OFFERED = (CLASS, *(key for key in TRAITS if key not in HEADLINE), *CHOSEN)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from numbers import Integral, Real
 from typing import Any, TypeVar
@@ -77,6 +77,11 @@ def several(said: Any, what: str) -> tuple[Any, ...]:
         raise AskError(
             f"A {what} is written as text, or several as a list of texts, not as {shown(said)}."
         ) from None
+
+
+def one_or_several(said: Any, what: str) -> tuple[Any, ...]:
+    """The same of what need not be text: one, or a list of them."""
+    return several(said, what) if isinstance(said, Iterable) else (said,)
 
 
 def whole(said: Any, what: str, least: int, most: int | None = None) -> int:

@@ -11,6 +11,7 @@ from dashboard.charts import style
 
 BOX, TOP, NAMES = 22, 18, 22.0  # pixels a row and over them, per cent of the width for the names
 MOST = 20  # rows
+ROOMY = 12  # springs that a phone has room to write figures for; the dress hides those of more there
 # From a trace on; below the first nothing is drawn. The last is more than thinning would have taken.
 STEPS = ((0.02, style.GAP), (0.1, style.BARE), (0.5, "#d98672"), (0.9, "#8f2b1a"))
 
@@ -54,13 +55,13 @@ def drawing(names: Sequence[str], years: Sequence[int], lost: np.ndarray) -> Mar
         str(year) for year, one in zip(years, lost, strict=True) if (one[: len(names)] >= STEPS[-1][0]).any()
     ]
     told = f"Bloom lost to frost in {len(years)} springs. Over 90 % of at least one: {', '.join(hard) or 'none'}."
-    return Markup('<svg class="springs" role="img" aria-label="{}" width="100%" height="{}">{}</svg>').format(told, height(len(names)), Markup("").join(parts))  # fmt: skip
+    return Markup('<svg class="springs{}" role="img" aria-label="{}" width="100%" height="{}">{}</svg>').format(" many" if len(years) > ROOMY else "", told, height(len(names)), Markup("").join(parts))  # fmt: skip
 
 
 def _box(left: float, wide: float, y: float, share: float) -> Markup:
     fill = next((colour for least, colour in reversed(STEPS) if share >= least), style.WASH)
     return Markup('<rect x="{:.2f}%" width="{:.2f}%" y="{}" height="{}" fill="{}"/>').format(left, max(wide - 0.15, 0.2), y, BOX - 3, fill) + (
-        _text(f"{left + wide / 2:.2f}%", y + 14, f"{100 * share:.0f}", "middle", style.PAPER if share >= 0.9 else style.INK) if share >= STEPS[1][0] else Markup("")
+        Markup('<g class="share">{}</g>').format(_text(f"{left + wide / 2:.2f}%", y + 14, f"{100 * share:.0f}", "middle", style.PAPER if share >= 0.9 else style.INK)) if share >= STEPS[1][0] else Markup("")
     )  # fmt: skip
 
 

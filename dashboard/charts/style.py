@@ -238,6 +238,7 @@ code {{ overflow-wrap: anywhere; }}
 figure {{ margin: 0; max-width: 220px; min-width: 0; }} figcaption {{ font-size: 12.5px; line-height: 1.4; overflow-wrap: anywhere; }}
 svg.fruit, .photo {{ display: block; width: 100%; height: auto; margin: 0 0 4px; }} .photo {{ border-radius: 4px; }}
 svg.picking {{ display: block; max-width: 92ch; overflow: visible; margin: 0 0 10px; }}
+@media (max-width: {NARROW}px) {{ .springs.many .share {{ display: none; }} }}
 svg.winters {{ display: block; max-width: 1100px; overflow: visible; }} .need {{ cursor: pointer; outline: none; }} .need foreignObject {{ display: none; pointer-events: none; }}
 .need:is(:hover, :focus) foreignObject {{ display: block; }} .need:is(:hover, :focus) text {{ font-weight: 700; }} svg:has(.need:is(:hover, :focus)) .need:not(:hover, :focus) {{ opacity: .15; }}
 .who {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 6px; padding: 4px 8px; font-size: 12.5px; line-height: 1.35; }}

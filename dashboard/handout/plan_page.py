@@ -19,6 +19,7 @@ from dashboard.wording import figures as words
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.gaps import days_told, usual_told
 from dashboard.wording.lists import unoffered_told
+from dashboard.wording.my_site import slate_told
 from dashboard.wording.planning import spans_told
 from dashboard.wording.strip import drawn, heading, said, seasons_told
 
@@ -42,6 +43,7 @@ def plan(
         *_gaps(strip, south),
         *(Words(line, size=8, most=6) for line in said(asked, strip)),
         *(Words(line, size=8, most=6) for line in unoffered_told(asked.catalogue, asked.shortlist, len(asked.shortlist))),
+        *(Words(line, size=8, most=6) for line in (slate_told(asked) if asked.chosen_winters is not None else ())),
         *(Words(line, lead=f"{lead}:", size=8) for lead, line in answered),
         table(asked, strip, keys),
         *([Words(usual, size=8, after=2)] if (usual := usual_told(asked.catalogue.ripening)) else []),

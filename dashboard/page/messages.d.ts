@@ -40,8 +40,8 @@ interface Group {
   look: string;
   fold: string;
   options: { value: string; label: string }[];
-  /** A field for a whole number: its label, its units with their words, and what is said of anything else. */
-  typed?: { label: string; units: [string, string][]; wrong: string };
+  /** A field for a whole number: its label, its units with their words, least and most, and what is said of anything else. */
+  typed?: { label: string; units: [string, string, number, number][]; wrong: string };
 }
 /** For each group: how many cultivars each option would leave, the places of the chosen ones, whether it has no meaning now, whether it is
  * set where it lies folded, and a word on whom it leaves out. */

@@ -3,7 +3,7 @@
 
 /** @import { StripTold } from "../page/messages" */
 
-const listed = (names, most = 6) => names.slice(0, most).join(", ") + (names.length > most ? ` and ${names.length - most} more` : "");
+export const listed = (names, most = 6) => names.slice(0, most).join(", ") + (names.length > most ? ` and ${names.length - most} more` : "");
 
 /** What is said of one, or of several, of a list: a sentence, or none. @param {string[]} both */
 export function saidOf(known, list, which, both, most = 6) {

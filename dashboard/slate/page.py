@@ -32,8 +32,11 @@ TOLD_FOR = "Scores, order and pictures are for {buyer}."
 # Each after those it imports from.
 SCRIPTS = (
     SCRIPT,
-    PACKAGE / "page" / "parts" / "rows.js",
-    *(_HERE / f"{name}.js" for name in ("coming", "filling", "proposing", "planning", "listed", "slate")),
+    *(PACKAGE / "page" / "parts" / f"{name}.js" for name in ("rows", "typing")),
+    *(
+        _HERE / f"{name}.js"
+        for name in ("coming", "filling", "proposing", "planning", "listed", "passing", "slate")
+    ),
 )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from dashboard.answers.catalogue import Catalogue
@@ -13,14 +14,18 @@ from dashboard.ripening.cover import CERTAINTY
 from dashboard.slate.page import published
 
 KEPT = ("market", "second", "own", "units", "site", "station", "higher", "ripeness", "season_kind", "least", "certainty", "opens", "closes", "columns")  # fmt: skip
+OF_A_PLACE = ("winter_chill", "winters")  # columns
 LARGEST = 3_000_000  # bytes that mail lets through without a thought
 
 
 def html(asked: Question) -> bytes:
-    """The slate for whoever buys in ``asked``, with its days and figures, whatever its filters; a market has to be chosen."""
+    """The slate for whoever buys in ``asked``, with its days and figures, whatever its filters; a market has to be chosen. Where a place
+    was chosen, the chill it brings stands in the list, whether or not the columns were asked for."""
     of_buyer = Question(
         asked.catalogue, weather=asked.weather, **{field: getattr(asked, field) for field in KEPT}
     )
+    if of_buyer.chosen_winters is not None:
+        of_buyer = replace(of_buyer, columns=tuple(dict.fromkeys((*of_buyer.columns, *OF_A_PLACE))))
     return published(of_buyer, asked.catalogue.records_title or "Orchard Slate").encode("utf-8")
 
 

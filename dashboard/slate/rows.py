@@ -7,6 +7,7 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers import filters as filtering
+from dashboard.answers.chill_choices import CHILL_UNITS
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.merits import merits
@@ -20,6 +21,7 @@ from dashboard.wording.boxes import filter_groups
 from dashboard.wording.cautions import LICENSED
 from dashboard.wording.figures import LONGEST_NAME, QUALIFY, UNJUDGED, interval
 from dashboard.wording.gaps import uncovering
+from dashboard.wording.my_site import OFTEN, SHORT
 
 
 def known(asked: Question) -> pd.Index:
@@ -82,7 +84,9 @@ def groups(asked: Question) -> list[dict[str, Any]]:
             options.append({**option, **places})
         lists = sum(one["field"].partition("-")[0] == name for one in found)  # each has a name of its own
         field = f"{name}-{lists + 1}" if lists else name
-        group.pop("typed", None)  # a field that the slate has not
+        for unit, *_ in group.get("typed", {}).get("units", ()):
+            needs = asked.catalogue.cultivars[CHILL_UNITS[unit][1]].loc[known(asked)]
+            group["typed"].setdefault("needs", {})[unit] = _numbers(needs)
         found.append({**group, "field": field, "options": options, "why_missing": FILTERS[name].why_missing})
     return found
 
@@ -105,7 +109,7 @@ def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "longest": LONGEST_NAME, "qualify": QUALIFY, "unjudged": UNJUDGED,
         "groups": [
             {
-                **{key: group[key] for key in ("field", "label", "single", "why_missing")},
+                **{key: group[key] for key in ("field", "label", "single", "why_missing", "typed") if key in group},
                 "options": [{key: option[key] for key in ("value", "label", "members", "missing")} for option in group["options"]],
             }
             for group in filters
@@ -115,9 +119,25 @@ def data(asked: Question, filters: list[dict[str, Any]]) -> dict[str, Any]:
         "first": _numbers(asked.catalogue.windows.loc[names, "first"]),
         "last": _numbers(asked.catalogue.windows.loc[names, "last"]),
         "span": [float(end) for end in calendar.extent(asked.catalogue.windows)],
-        "seasons": seasons(asked, place),
+        "seasons": seasons(asked, place), "chill": chill(asked),
         "page": calendar.PAGE, "fewest": calendar.FEWEST,
     }  # fmt: skip
+
+
+def chill(asked: Question) -> dict[str, Any] | None:
+    """Of the place that was chosen, by place in ``known``: in which of its winters each goes short of chill, None where its need is not on
+    record; who gets enough often; and the words. None where no place was chosen."""
+    found = asked.my_site
+    if asked.chosen_winters is None or found is None or found.refused:
+        return None
+    told, supply = found.enough.loc[known(asked)], found.winters.supply
+    short = [
+        [at for at, brought in enumerate(supply[measure]) if brought < need] if measure else None
+        for need, measure in zip(told["need"], told["measure"], strict=True)
+    ]
+    well = (told["enough"] >= OFTEN / 10 - 1e-9).to_numpy().nonzero()[0].tolist()
+    years = [int(year) for year in supply.index]
+    return {"place": found.name, "years": years, "short": short, "well": well, "words": SHORT}
 
 
 def _numbers(values: pd.Series) -> list[float | None]:

@@ -1,6 +1,7 @@
 // The manners of a published slate: filters, linked marks, calendar, my slate, all in the address. Names go in as text.
 import { coming, saidOf, takes, uncovering, unpacked } from "./coming.js";
 import { commaSeparated, cue, drawRows, placed } from "./listed.js";
+import { chillTold, filtering, numberFields } from "./passing.js";
 import { planning } from "./planning.js";
 
 (function () {
@@ -14,24 +15,12 @@ import { planning } from "./planning.js";
   let shownRows = STEP, page = 0, pictures = null;
 
   // ---- who passes
-  const members = new Map(), missing = new Map();
-  for (const group of known.groups)
-    for (const option of group.options)
-      for (const [masks, places] of [[members, option.members], [missing, option.missing]]) {
-        const mask = new Uint8Array(count);
-        places.forEach((row) => (mask[row] = 1));
-        masks.set(group.field + "=" + option.value, mask);
-      }
+  const masks = filtering(known), { members, missing, knows } = masks;
   const { verdict, name: market } = known.buyers[0]; // the list and the pictures are told for the first
   const takenBy = (buyers) => Uint8Array.from(verdict, (_, row) => Number(buyers.some((buyer) => takes(buyer, row))));
   const inside = takenBy(known.buyers.slice(0, 1)), taken = takenBy(known.buyers);
   function passing(leaveOut) {
-    const answer = new Uint8Array(count).fill(1);
-    for (const [field, values] of Object.entries(asked.filters)) {
-      if (field === leaveOut || !values.length) continue;
-      for (let row = 0; row < count; row++)
-        if (answer[row] && !values.some((value) => members.get(field + "=" + value)[row])) answer[row] = 0;
-    }
+    const answer = masks.passing(asked.filters, leaveOut);
     if (asked.clears && leaveOut !== "clears") for (let row = 0; row < count; row++) answer[row] &= taken[row];
     return answer;
   }
@@ -78,7 +67,7 @@ import { planning } from "./planning.js";
       } else if (known.seasons && field === "certainty") {
         if (Object.hasOwn(known.seasons.gaps, values[0])) asked.certainty = Number(values[0]); else missed.push("certainty " + values[0]);
       } else if (group) {
-        const good = values.filter((value) => members.has(field + "=" + value));
+        const good = values.filter((value) => knows(group, value));
         values.filter((value) => !good.includes(value)).forEach((value) => missed.push(value));
         asked.filters[field] = group.single ? good.slice(0, 1) : good;
       } else missed.push(field);
@@ -88,6 +77,7 @@ import { planning } from "./planning.js";
     note.hidden = !missed.length;
     note.textContent = missed.length ? "This address asks for what this slate does not have; it was left out: " + missed.slice(0, 5).map((word) => "“" + word.slice(0, 60) + "”").join(", ") + "." : "";
   }
+  function afresh() { page = 0; shownRows = STEP; go(); }
   function go() {
     const hash = written();
     if ((location.hash || "") !== hash) history.pushState(null, "", hash || location.pathname + location.search);
@@ -97,8 +87,12 @@ import { planning } from "./planning.js";
   // ---- the screen
   const rows = [...at("rows").tBodies[0].rows];
   const form = at("groups");
+  const sayNumbers = numberFields(known, form, (group, values) => {
+    asked.filters[group.field] = values.filter((value) => knows(group, value));
+    afresh();
+  });
   function boxes() {
-    for (const input of form.querySelectorAll("input")) {
+    for (const input of form.querySelectorAll("input[name]")) {
       if (input.name === "clears") { input.checked = asked.clears; continue; }
       const group = known.groups.find((one) => one.field === input.name), values = asked.filters[input.name] || [];
       input.checked = values.includes(input.value) || (group.single && !values.length && input.value === group.options[0].value);
@@ -110,6 +104,7 @@ import { planning } from "./planning.js";
       label.classList.toggle("none", left === 0);
     }
     for (const group of known.groups) leftOut(group);
+    sayNumbers(asked.filters);
   }
   function leftOut(group) {  // how many pass the rest and are left out because the records do not tell this of them
     const set = form.querySelector("[data-field=" + group.field + "]"), values = (asked.filters[group.field] || []).filter(Boolean);
@@ -157,7 +152,7 @@ import { planning } from "./planning.js";
       : untouched.chosen;
     const list = asked.shortlist;
     if (!list.length) return void (at("mine").textContent = untouched.shortlist);
-    const said = [...uncovering(known, list, Infinity), ...saidOf(known, list, (row) => known.protected.includes(row), known.licensed, Infinity)];
+    const said = [...uncovering(known, list, Infinity), ...chillTold(known, list), ...saidOf(known, list, (row) => known.protected.includes(row), known.licensed, Infinity)];
     at("mine").textContent = [list.length + ": " + list.map((row) => known.names[row]).join(", ") + ".", ...said, gapsTold(list)].join(" ");
   }
   function gapsTold(list) {
@@ -261,10 +256,10 @@ import { planning } from "./planning.js";
   form.addEventListener("change", (event) => {
     const { name } = event.target;
     if (name === "clears") asked.clears = event.target.checked;
-    else asked.filters[name] = [...form.querySelectorAll("input")].filter((one) => one.name === name && one.checked).map((one) => one.value);
-    page = 0; shownRows = STEP;
-    go();
+    else if (name) asked.filters[name] = [...form.querySelectorAll("input")].filter((one) => one.name === name && one.checked).map((one) => one.value);
+    if (name) afresh(); // a number that is typed has none
   });
+  form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("reset", (event) => { event.preventDefault(); asked.filters = {}; asked.clears = false; page = 0; go(); });
   at("rows").addEventListener("click", (event) => {
     const star = event.target.closest(".keep");

@@ -12,7 +12,7 @@ from dashboard.answers.question import Question
 
 MORE = "More filters"  # what the rarely used are folded under
 YOUR_NUMBER = "Or type"
-WRONG_NUMBER = "Write a whole number from 1 to 99999, such as 650."
+WRONG_NUMBER = "Write a whole number: {}."
 UNCOUNTED = ("site", "ripeness", "units")  # they change the figures, not which cultivars pass
 
 
@@ -56,11 +56,16 @@ def _group(
     )
 
 
-def _typed(units: Mapping[str, str]) -> dict[str, Any]:
+def _typed(units: Mapping[str, tuple[str, int, int]]) -> dict[str, Any]:
     """What a field for a number of one's own says, where there is one."""
-    return (
-        {"typed": {"label": YOUR_NUMBER, "units": [*units.items()], "wrong": WRONG_NUMBER}} if units else {}
-    )
+    told = [[unit, *each] for unit, each in units.items()]
+    wrong = number_wrong(units)
+    return {"typed": {"label": YOUR_NUMBER, "units": told, "wrong": wrong}} if units else {}
+
+
+def number_wrong(units: Mapping[str, tuple[str, int, int]]) -> str:
+    """``Write a whole number: 50 to 1,500 hours or 2 to 100 portions.``"""
+    return WRONG_NUMBER.format(" or ".join(f"{least:,} to {most:,} {word}" for word, least, most in units.values()))  # fmt: skip
 
 
 def _title(part: str) -> str:

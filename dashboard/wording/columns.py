@@ -21,7 +21,6 @@ from dashboard.ripening import day_label
 from dashboard.terms.glossary import meaning
 from dashboard.terms.traits import CLASSES, HEADLINE, TRAITS, UNKNOWN
 from dashboard.terms.units import Unit, figure, rounded, shown_in
-from dashboard.wording.chill_column import CHILL, recorded
 from dashboard.wording.column_kinds import (
     Column,
     Drawn,
@@ -38,6 +37,7 @@ from dashboard.wording.column_kinds import (
     word,
 )
 from dashboard.wording.figures import chance, classed, counted, evidence, kind, picked, score
+from dashboard.wording.weather_columns import CHILL, HAIL, recorded
 
 HALF = 0.5  # of a wish, below which a weakest point says something
 
@@ -207,6 +207,7 @@ _DECLARED = (
         unit="0 none to 5", kind="number", by="bacterial_spot", ways=("the most first", "the least first"), upwards=True, offered=True,
         filed=(Filed("Bacterial spot (0 none to 5)", as_it_is("bacterial_spot")),),
     ),
+    HAIL,
     Column(
         "yield_per_tree", "Yield per tree", _crops, "what a tree bore on average, the least and the most of its crops; a crop is all picks of a site and year",
         unit=lambda asked: _mass(asked).symbol, kind="evidence", by="yield_kg", offered=True,

@@ -22,6 +22,15 @@ from dashboard.wording.figures import counted, listed, qualify_told
 UNITS = {PORTIONS: "portions", HOURS: "hours"}
 OFTEN = 9  # winters in ten, from which on a need counts as met
 HOT_C = 35.0
+_ENOUGH = (
+    "Winter chill at {{place}}: {{well}} of {{known}} {} with a need on record {} enough in {} winters of 10."
+)
+SHORT: dict[str, Any] = {  # of a slate; what is said of one, and of several
+    "none": "Winter chill at {place}: the need of none of these is on record.",
+    "enough": (_ENOUGH.format("cultivar", "gets", OFTEN), _ENOUGH.format("cultivars", "get", OFTEN)),
+    "never": "In no winter on record would any of them have gone short.",
+    "together": "In the winter of {year}, {count} would have gone short together: {names}.",
+}
 NO_WEATHER = "These records hold no weather. Open a file with a day’s lowest and highest temperature, below."
 CAUTIONS = (
     "Chill and frost figures are estimates from a thermometer, not from your trees. No model of them holds everywhere.",
@@ -59,11 +68,12 @@ def need_told(row: Any) -> str:
     return f"{row['need']:g} {UNITS[row['measure']]}" if row["measure"] else UNKNOWN
 
 
-def enough_told(row: Any) -> str:
-    """``9.2 in 10 (10 if it needs 675 hours, 8.8 if 725)``: winters, and what the rounding of its need leaves open."""
+def enough_told(row: Any, where: str = "") -> str:
+    """``9.2 in 10 (10 if it needs 675 hours, 8.8 if 725)``: winters, and what the rounding of its need leaves open; ``where`` follows the
+    figure."""
     if not row["measure"]:
         return UNKNOWN
-    told = in_ten(row["enough"])
+    told = in_ten(row["enough"]) + where
     if row["enough_high"] - row["enough_low"] < 0.005:
         return told
     least, most = (f"{row['need'] + side * row['step'] / 2:g}" for side in (-1, 1))
@@ -79,7 +89,7 @@ def chill_facts(asked: Question, name: str) -> list[tuple[str, str]]:
     if found is None or found.refused:
         return []
     return [
-        (f"Winters with enough chill at {found.name}, by its need in {UNITS[measure]}", enough_told({**told.loc[name], "measure": measure}))
+        (f"Enough chill, by {UNITS[measure]}", enough_told({**told.loc[name], "measure": measure}, f" winters at {found.name}"))
         for measure, told in found.by_unit.items()
         if told["need"].notna()[name]
     ]  # fmt: skip
@@ -160,11 +170,11 @@ def records_told(found: MySite) -> list[str]:
     lines = list(found.station.told)
     lines += [f"Winter {year} is left out: {why}." for year, why in found.winters.left_out]
     if found.jump is not None:
-        way = "warmer" if found.jump.by_c > 0 else "colder"
-        beside = " against the stations nearby" if found.jump.against else " in the span of its days"
-        lines.append(
-            f"From {found.jump.year} on it reads {abs(found.jump.by_c):.1f} °C {way}{beside}. Was the thermometer moved?"
-        )
+        more, by = found.jump.by_c > 0, f"{abs(found.jump.by_c):.1f} °C"
+        way = f"it reads {by} {'warmer' if more else 'colder'} against the stations nearby"
+        if not found.jump.against:
+            way = f"its days span {by} {'more' if more else 'less'} from lowest to highest"
+        lines.append(f"From {found.jump.year} on {way}. Was the thermometer moved?")
     hot = found.station.tmax > HOT_C
     years = len(set(found.station.days.year))
     return [*lines, f"Days over {HOT_C:.0f} °C: {hot.sum() / max(years, 1):.0f} a year.", _hail_told(found)]
@@ -186,17 +196,14 @@ def slate_told(asked: Question) -> list[str]:
     told = found.enough.loc[list(names)]
     known = told[told["measure"] != ""]
     if not len(known):
-        return [f"Winter chill at {found.name}: the need of none of these is on record."]
+        return [SHORT["none"].format(place=found.name)]
     well = int((known["enough"] >= OFTEN / 10 - 1e-9).sum())
-    lines = [f"Winter chill at {found.name}: {well} of {counted(len(known), 'cultivar')} with a need on record get enough in {OFTEN} winters of 10."]  # fmt: skip
+    lines = [SHORT["enough"][len(known) > 1].format(place=found.name, well=well, known=len(known))]
     together = found.short_together(names)
     if not together:
-        return [*lines, "In no winter on record would any of them have gone short."]
+        return [*lines, SHORT["never"]]
     year, short = next(iter(together.items()))
-    lines.append(
-        f"In the winter of {year}, {len(short)} would have gone short together: {listed(list(short))}."
-    )
-    return lines
+    return [*lines, SHORT["together"].format(year=year, count=len(short), names=listed(list(short)))]
 
 
 def rows(asked: Question) -> pd.DataFrame:
@@ -216,8 +223,9 @@ def bloom_told(asked: Question, name: str) -> str:
     if found is None or found.bloomed is None:
         return UNKNOWN
     at = asked.catalogue.cultivars.index.get_loc(name)
-    days, south = found.bloomed.day[:, at], asked.catalogue.south
-    return f"{day_label(float(np.median(days)), south)}, {day_label(float(days.min()), south)} to {day_label(float(days.max()), south)}"
+    days = found.bloomed.day[:, at]  # of the calendar's year, in the south too
+    usual, first, last = (day_label(float(one)) for one in (np.median(days), days.min(), days.max()))
+    return f"{usual}, {first} to {last}"
 
 
 def frost_told(asked: Question, names: Sequence[str]) -> list[str]:

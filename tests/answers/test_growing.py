@@ -10,6 +10,7 @@ import pytest
 
 from dashboard.answers.growing import growing
 from dashboard.answers.question import Question
+from dashboard.wording.columns import COLUMNS
 
 YIELDS = pd.DataFrame(
     [
@@ -66,3 +67,19 @@ def test_it_is_what_the_records_say_of_each(demo):
         np.testing.assert_array_equal(rows[column], known[recorded].astype(float))
     ranked = Question(demo, seasons=0).ranking
     pd.testing.assert_frame_equal(ranked[list(rows)], rows.loc[ranked.index], check_names=False)
+
+
+def test_hail_is_counted_by_sample_and_told_with_its_years(catalogue):
+    noted = pd.DataFrame({"cultivar": ["Aldermere", "Aldermere", "Candover"], "site": "r", "year": [2019, 2016, 2019]})  # fmt: skip
+    rows = growing(replace(catalogue, records_tables={"hail": noted}))
+    assert rows.loc[["Aldermere", "Candover", "Dunmarrow"], ["hail", "hail_years"]].to_numpy().tolist() == [
+        [2.0, "2016, 2019"],
+        [1.0, "2019"],
+        [0.0, ""],
+    ]
+    asked = Question(replace(catalogue, records_tables={"hail": noted}))
+    told = [
+        COLUMNS["hail"].told(asked, row)
+        for row in rows.loc[["Aldermere", "Candover", "Dunmarrow"]].to_dict("records")
+    ]
+    assert told == ["2 samples (2016, 2019)", "1 sample (2019)", "none noted"]

@@ -10,6 +10,7 @@ import pytest
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.my_site import MySite, enough_in, my_site, own_site, stations_of, unused_of
 from dashboard.answers.question import Question
+from dashboard.site.frost import STAGES
 from dashboard.site.needs import enough
 from tests.site.places import place, weather
 
@@ -92,6 +93,9 @@ def test_bloom_and_frost_of_the_demo(demo):
     bloomed = found.bloomed
     assert bloomed.day.shape == bloomed.lost.shape == (25, len(demo.cultivars))
     assert ((bloomed.lost >= 0) & (bloomed.lost <= 1)).all()
+    assert bloomed.by_stage.shape == (len(STAGES), *bloomed.lost.shape)
+    assert (bloomed.by_stage <= bloomed.lost + 1e-12).all()  # the worst night counts alone
+    assert (bloomed.lost <= bloomed.by_stage.sum(axis=0) + 1e-12).all()
     seen = demo.records_tables["bloom"]
     here = seen[(seen["site"] == "maravel") & seen["year"].isin(bloomed.years)]
     at = demo.cultivars.index.get_indexer(here["cultivar"])

@@ -15,6 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from dashboard import places
 from dashboard.answers import catalogue as catalogues
 from dashboard.answers.filters import left_out
+from dashboard.answers.my_site import MySite
 from dashboard.answers.planning import plan
 from dashboard.answers.planting import nurseries
 from dashboard.answers.question import Question
@@ -25,11 +26,14 @@ from dashboard.handout.standings import ranked
 from dashboard.page import app
 from dashboard.ripening.filling import greedy
 from dashboard.slate import publish, published
+from dashboard.slate.publishing import html
 from dashboard.wording.figures import qualify_told, stretches
+from dashboard.wording.my_site import slate_told
 from dashboard.wording.strip import drawn
 from tests.browser import sets
 from tests.browser.conftest import Watched
 from tests.browser.pages import DESK, PHONE
+from tests.site.places import place as warm
 
 PROFILE = places.MARKETS / "regional_wholesale.toml"
 DRAWN = "() => window.Bokeh && Bokeh.documents.length && Bokeh.documents[0].is_idle"
@@ -95,8 +99,32 @@ def test_whom_the_records_do_not_tell_it_of_is_left_out_and_counted(look, slate,
     expect(page.locator("details.more")).to_have_js_property("open", True)
     for field, note in told.items():
         expect(page.locator(f"[data-field={field}] .note")).to_have_text(note)
+    number = page.get_by_label("Or type: Winter chill needed at most")
+    number.fill("650")
+    number.press("Enter")
+    typed = Question(demo, bacterial_spot=1, chill=("650h",))
+    expect(count(page)).to_contain_text(f"{typed.passes.sum()} of ")
+    assert "chill=650h" in page.url
+    number.fill("12")
+    number.press("Enter")
+    expect(page.locator("[data-field=chill] .note")).to_contain_text("50 to 1,500 hours or 2 to 100 portions")
     page.get_by_role("button", name="Take all filters off").click()
     expect(page.locator("[data-field=chill] .note")).to_have_text("")
+    page.go_back()
+    expect(number).to_have_value("650")
+
+
+def test_it_says_who_of_my_slate_goes_short_in_the_same_winter(look, well_recorded, tmp_path):
+    app.prepare()
+    asked = Question(well_recorded, market="packer", weather=MySite(well_recorded, warm(mean=20.0)))
+    held = ("Aldermere", "Candover", "Farrowby", "Glenhollow")
+    file = tmp_path / "warm.html"
+    file.write_bytes(html(asked))
+    page = look(file, f"#shortlist={','.join(held)}")
+    for line in slate_told(replace(asked, shortlist=held)):
+        expect(page.locator("#mine")).to_contain_text(line)
+    assert "Enough chill at Warm Flat" in page.locator("#rows thead").inner_text()
+    expect(page.get_by_text("Chill figures are estimates, not insurance.").first).to_be_visible()
 
 
 def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):

@@ -84,6 +84,11 @@ def test_a_table_s_columns_are_asked_for_by_their_names(brought: Records):
     tested = set(brought.ask(virus_tested="yes").ranking().index)
     assert tested == {"Aldermere", "Candover"}
     assert set(brought.ask(virus_tested=True, days_to_root=20).ranking().index) == {"Aldermere"}
+    assert (
+        brought.ask(days_to_root=[20, 25])
+        .ranking()
+        .index.equals(brought.ask(days_to_root=25).ranking().index)
+    )
     assert set(brought.ask(virus_tested=["yes", "no"], days_to_root=25.5).ranking().index) == {
         "Aldermere",
         "Briskwell",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pandas as pd
 import pypdf
@@ -18,9 +19,11 @@ from dashboard.handout.layout import sheets
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.plan import question
 from dashboard.handout.plan_page import day_rows
+from dashboard.handout.plan_page import plan as plan_on_paper
 from dashboard.ripening import day_label
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.gaps import days_told
+from dashboard.wording.my_site import slate_told
 from dashboard.wording.planning import easing_told
 from dashboard.wording.strip import drawn
 from tests.handout.reading import pages, shown
@@ -189,3 +192,16 @@ def test_hostile_names_stay_text(hostile):
     first = "".join(pages(booklet.pdf(asked))[:2])
     for name in names:
         assert shown(name)[:12] in first
+
+
+def test_a_place_that_was_chosen_says_who_goes_short_together(well_recorded):
+    asked = Question(well_recorded, market="packer", shortlist=("Candover", "Farrowby"))
+    chosen = replace(asked, station="River")
+    told = {
+        one: repr(plan_on_paper(one, one.strip, dict.fromkeys(one.shortlist, "1")).blocks)
+        for one in (asked, chosen)
+    }
+    for line in slate_told(chosen):
+        assert line in told[chosen]
+        assert line not in told[asked]
+    assert slate_told(chosen)

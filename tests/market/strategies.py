@@ -1,4 +1,4 @@
-"""Any market somebody may write down: classes, traits, bounds of any size, words of any script."""
+"""Any market somebody may write down: classes, traits, winters with enough chill, bounds of any size, words of any script."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from dashboard.market import Limit, Market, Wish
 from dashboard.market.profile import SHAPES
 from dashboard.market.statements import MOST
-from dashboard.terms.traits import CLASSES, FRUIT_TRAITS, TRAITS, UNKNOWN
+from dashboard.terms.traits import CLASSES, ENOUGH_CHILL, FRUIT_TRAITS, TRAITS, UNKNOWN
 from dashboard.terms.units import SYSTEMS
 
 systems = st.sampled_from(SYSTEMS)
@@ -29,7 +29,15 @@ texts = st.text(st.characters(exclude_categories=("Cs",)), max_size=60).map(
 @st.composite
 def limits(draw) -> Limit:
     source = draw(texts)
-    if draw(st.booleans()):
+    kind = draw(st.sampled_from(["class", "trait", "place"]))
+    if kind == "place":
+        return Limit(
+            "place",
+            ENOUGH_CHILL,
+            at_least=draw(st.sampled_from([9.0, 7.5]) | st.floats(0.001, 10)),
+            source=source,
+        )
+    if kind == "class":
         key = draw(st.sampled_from([*CLASSES]))
         words = draw(st.lists(st.sampled_from([*CLASSES[key][1], UNKNOWN]), min_size=1, unique=True))
         return Limit("class", key, tuple(words), source=source)

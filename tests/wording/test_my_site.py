@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.answers.my_site import MySite
+from dashboard.answers.my_site import Bloomed, MySite
 from dashboard.answers.question import Question
 from dashboard.site.needs import enough
+from dashboard.site.station import station
+from dashboard.site.steps import Jump, jump
 from dashboard.terms.traits import UNKNOWN
 from dashboard.wording import my_site as words
 from dashboard.wording.columns import COLUMNS
-from tests.site.places import place
+from tests.site.places import place, weather
 
 
 @pytest.fixture(scope="module")
@@ -48,7 +52,8 @@ def test_the_card_tells_each_unit_and_the_tab_what_a_need_leaves_open(asked):
     assert {label.rsplit(" ", 1)[1] for label, _ in told} == {
         unit for unit, one in found.by_unit.items() if one.loc[name, "need"] == one.loc[name, "need"]
     }
-    assert told[0][1] == words.enough_told(found.enough.loc[name])
+    assert told[0][1] == words.enough_told(found.enough.loc[name], " winters at Warm Flat")
+    assert told[0][1].startswith(words.in_ten(found.enough.loc[name, "enough"]) + " winters at Warm Flat")
     more = asked.catalogue.cultivars[["chill_requirement_cp", "chill_requirement_h"]] * 1.1
     enough_then = enough(more, found.winters)["enough"] >= 0.9 - 1e-9
     less = int((found.enough["enough"] >= 0.9 - 1e-9).sum() - enough_then.sum())
@@ -94,3 +99,29 @@ def test_without_weather_the_column_knows_nothing(catalogue):
     rows = bare.ranking
     assert COLUMNS["winters"].told(bare, {"name": rows.index[0]}) == UNKNOWN
     assert pd.isna(COLUMNS["winters"].filed[0].cells(bare, rows)).all()
+
+
+def test_a_southern_bloom_is_told_by_the_calendar():
+    """Day 250 of the year is 7 September (by hand: 243 days to the end of August), on either side of the equator."""
+    day = np.array([[243.0], [250.0], [257.0]])
+    bloomed = Bloomed([2018, 2019, 2020], day, day * 0, day * 0, np.zeros((7, 3, 1)))
+    for south in (True, False):
+        catalogue = SimpleNamespace(south=south, cultivars=pd.DataFrame(index=["Candover"]))
+        asked = SimpleNamespace(my_site=SimpleNamespace(bloomed=bloomed), catalogue=catalogue)
+        assert words.bloom_told(asked, "Candover") == "Sep 7, Aug 31 to Sep 14"
+
+
+def test_a_station_that_was_moved_is_asked_about_in_a_sentence(well_recorded):
+    days = weather(seed=1)
+    later = (days["date"].dt.year >= 2013).to_numpy()
+    wider = days.assign(tmax_c=days["tmax_c"] + later * 1.2, tmin_c=days["tmin_c"] - later * 1.2)
+    found = MySite(well_recorded, station(wider, "Warm Flat", 33.0))
+    found.jump = jump(found.station)  # beside no other
+    (told,) = [line for line in words.records_told(found) if "moved" in line]
+    by = f"{found.jump.by_c:.1f} °C"
+    assert told == f"From 2013 on its days span {by} more from lowest to highest. Was the thermometer moved?"
+    found.jump = Jump(2013, -1.2, "the stations nearby")
+    assert (
+        "From 2013 on it reads 1.2 °C colder against the stations nearby. Was the thermometer moved?"
+        in words.records_told(found)
+    )

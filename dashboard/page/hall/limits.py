@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from dashboard.answers.choices import CHILL_UNITS, FILTERS, chill_bound
+from dashboard.answers.chill_choices import CHILL_UNITS, chill_bound, chill_needs
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.question import Question
 from dashboard.market import nudging
 from dashboard.market.statements import statements
@@ -17,10 +18,6 @@ from dashboard.wording.presenting import NOT_TAKEN
 
 STEPS = {"h": 50, "cp": 5}  # of chill hours, and of chill portions
 ANY = "Winter chill needed: any number of {}. Press ↓, or type a number and press Enter."
-CHILL_MOST = {
-    unit: (TABLES["cultivars"].by_name[column].refuse or (0.0, math.inf))[1]
-    for unit, (_, column, _) in CHILL_UNITS.items()
-}
 # By quantity, the least and the most (SI) that the records may hold: what is wider is no mean of fruit.
 RANGES = {
     column.quantity: column.refuse
@@ -33,9 +30,7 @@ Held = nudging.Bound | str  # a bound of the market, or a unit of chill
 
 def limits_of(asked: Question) -> tuple[Held, ...]:
     """All that can be moved: the market's bounds in its own order, then chill in each unit that the records know."""
-    recorded = asked.catalogue.cultivars
-    units = [unit for unit, (_, column, _) in CHILL_UNITS.items() if recorded[column].notna().any()]
-    return (*nudging.bounds_of(asked.profile), *units)
+    return (*nudging.bounds_of(asked.profile), *chill_needs(asked.catalogue))
 
 
 def trait_of(asked: Question, held: Held) -> str:
@@ -94,8 +89,8 @@ def typed(asked: Question, held: Held, text: str) -> dict[str, Any]:
 def _can_be(asked: Question, held: Held, units: str) -> tuple[str, float, float, str]:
     """What it is, the least and the most it can be as the records may hold it and as the other end of the same limit lets it, and their unit."""
     if isinstance(held, str):
-        word, *_ = CHILL_UNITS[held]
-        return "winter chill", 1, CHILL_MOST[held], word
+        word, least, most = chill_needs(asked.catalogue)[held]
+        return "winter chill", least, most, word
     assert asked.profile is not None
     place, end = held
     limit = asked.profile.limits[place]

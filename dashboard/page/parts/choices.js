@@ -1,4 +1,6 @@
 // Groups of tick boxes, each with the number of cultivars it would leave. Text goes in as text, never as markup.
+import { sayTyped, typedField } from "./typing.js";
+
 /** @import { Page, ChoiceBoxes, ChoicesTold } from "../messages" */
 /** @param {Page<ChoiceBoxes>} page */
 export function render({ model, el }) {
@@ -41,43 +43,6 @@ export function render({ model, el }) {
     return at;
   }
 
-  // A number of one's own, in one of some units: it takes the place of what is ticked in its list, and an empty field of that too.
-  function typed(group, note) {
-    const { label, units, wrong } = group.typed;
-    const row = document.createElement("div");
-    row.className = "typed";
-    const number = Object.assign(document.createElement("input"), { type: "text", inputMode: "numeric", autocomplete: "off", maxLength: 12, size: 6 });
-    number.setAttribute("aria-label", `${label}: ${group.label}`);
-    const unit = Object.assign(document.createElement("select"), { hidden: units.length < 2 });
-    unit.setAttribute("aria-label", `Unit: ${group.label}`);
-    units.forEach(([value, words]) => unit.append(Object.assign(document.createElement("option"), { value, textContent: words })));
-    const alone = units.length < 2 ? units[0][1] : "";
-    function send() {
-      const text = number.value.replace(/[\s,]/g, "");
-      const good = text === "" || /^[1-9]\d{0,4}$/.test(text);
-      number.setAttribute("aria-invalid", String(!good));
-      note.textContent = good ? "" : wrong;
-      if (!good) return;
-      sent += 1;
-      model.send_msg({ tick: sent, field: group.field, chosen: text ? [text + unit.value] : [] });
-    }
-    number.addEventListener("change", send);
-    unit.addEventListener("change", () => number.value && send());
-    row.append(label, number, unit, alone);
-    return row;
-  }
-
-  // The field says the one number that is asked for, wherever it was asked.
-  function say(group, row, chosen) {
-    const number = row.querySelector("input");
-    const asked = chosen.map((o) => group.options[o].value);
-    const told = asked.length === 1 ? (asked[0].match(/^\d+/) || [""])[0] : "";
-    if (number.getAttribute("aria-invalid") === "true" && !told) return;
-    number.setAttribute("aria-invalid", "false");
-    number.value = told;
-    if (told) row.querySelector("select").value = asked[0].slice(told.length);
-  }
-
   let sets = [];
 
   function fieldset(group) {
@@ -91,7 +56,11 @@ export function render({ model, el }) {
     const note = document.createElement("p");
     note.className = "note";
     note.setAttribute("role", "status");
-    set.append(legend, options, ...(group.typed ? [typed(group, note)] : []), note);
+    const choose = (value) => {
+      sent += 1;
+      model.send_msg({ tick: sent, field: group.field, chosen: value ? [value] : [] });
+    };
+    set.append(legend, options, ...(group.typed ? [typedField(group.typed, group.label, note, choose)] : []), note);
     return set;
   }
 
@@ -133,7 +102,7 @@ export function render({ model, el }) {
       else delete sets[g].dataset.set;
       const one = sets[g].querySelector(".options select");
       if (one && model.answered >= sent) one.selectedIndex = chosen[0] ?? 0;
-      if (group.typed && model.answered >= sent) say(group, sets[g].querySelector(".typed"), chosen);
+      if (group.typed && model.answered >= sent) sayTyped(sets[g].querySelector(".typed"), chosen.map((o) => group.options[o].value));
       sets[g].querySelectorAll("label.option").forEach((/** @type {HTMLElement} */ label, o) => {
         if (model.answered >= sent) label.querySelector("input").checked = chosen.includes(o);
         if (!left.length) return;

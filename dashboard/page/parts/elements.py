@@ -84,6 +84,7 @@ class ChoiceBoxes(Element):
     answered = param.Integer(default=0, doc="the last tick of this browser that ``told`` answers")
 
     script = _HERE / "choices.js"
+    parts = (_HERE / "typing.js",)
     dress: ClassVar[tuple[str, ...]] = (CHOICES_CSS,)
 
     def __init__(self, act: Callable[[str, list[str]], None], **params):
@@ -111,8 +112,9 @@ class ChoiceBoxes(Element):
             self._act(field, [value for value in offered[field] if value in chosen])
 
     def _typed(self, field: str, value: str) -> bool:
-        units = [unit for group in self.groups if group["field"] == field for unit, _ in group.get("typed", {}).get("units", ())]  # fmt: skip
-        return any(re.fullmatch(rf"[1-9]\d{{0,4}}{unit}", value, re.ASCII) for unit in units)
+        units = [told for group in self.groups if group["field"] == field for told in group.get("typed", {}).get("units", ())]  # fmt: skip
+        said = re.fullmatch(r"([1-9]\d{0,4})([a-z]+)", value, re.ASCII)
+        return said is not None and any(unit == said[2] and least <= int(said[1]) <= most for unit, _, least, most in units)  # fmt: skip
 
 
 class Toggle(ChoiceBoxes):

@@ -7,7 +7,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.answers.choices import FILTERS, chill_bound
+from dashboard.answers.chill_choices import chill_bound
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.my_site import unused_of
 from dashboard.answers.question import Question
 from dashboard.charts import listing
@@ -22,9 +23,11 @@ from dashboard.page.parts.weather_bringing import Bringing
 from dashboard.page.tabs.chill_asked import chill_asked
 from dashboard.page.tabs.my_site_pictures import (
     SPRINGS_READ,
+    dates_view,
     pictured,
     springs_drawn,
     springs_view,
+    stages_view,
     winters_drawn,
     winters_read,
     winters_view,
@@ -41,7 +44,8 @@ LIES = "My site lies higher or lower"
 PARTS = ("my_site", "shortlist", "passes")
 TABLE = (
     COLUMNS["keep"], COLUMNS["mark"], COLUMNS["name"], plain("need", "Chill it needs"), plain("enough_told", "Winters with enough"),
-    plain("bloom", "Full bloom, usual"), plain("frost", "Springs with over half its bloom lost"), COLUMNS["bacterial_spot"],
+    plain("bloom", "Full bloom, usual"), plain("frost", "Springs with over half its bloom lost"),
+    COLUMNS["bacterial_spot"], COLUMNS["hail"],
 )  # fmt: skip
 
 
@@ -85,6 +89,7 @@ def my_site(state: State) -> Column:
         chill_asked(state),
         picture,
         table_of("The winters", winters_view, "my_site"),
+        table_of("Chill by date", dates_view, "my_site"),
         places,
         bringing.element,
         chilled,
@@ -93,6 +98,7 @@ def my_site(state: State) -> Column:
         frost_words,
         frost,
         table_of("Frost by spring", springs_view, *PARTS),
+        table_of("Frost by stage", stages_view, *PARTS, "units"),
         Fold("How these figures are made", Prose(METHOD)),
         sizing_mode="stretch_width",
     )

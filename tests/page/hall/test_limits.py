@@ -62,7 +62,7 @@ def test_chill_is_a_limit_that_is_moved_and_typed(season_shown):
         press(element, {"act": "move", "to": text})
         assert state.chill == ("600h",)
         assert told(element)["notices"] == [
-            f"{text} was not taken: winter chill can be 1 to 3000 hours; type a number in between."
+            f"{text} was not taken: winter chill can be 50 to 1500 hours; type a number in between."
         ]
     for _ in range(40):
         press(element, {"act": "move", "by": 1})
@@ -94,7 +94,7 @@ def test_a_limit_of_the_market_is_typed_in_the_reader_s_units(season_shown):
         ("us", 0, "63.5", "63.5 was not taken: size can be 0.59 to 5.91 in; 63.5 mm is 2.50 in."),
         ("si", 0, "2.5", "2.5 was not taken: size can be 15 to 150 mm; 2.5 in is 63.5 mm."),
         ("us", 1, "1.2.3", "1.2.3 was not taken: sugar can be 0 to 35 °Brix; type a number in between."),
-        ("us", -1, "650", "650 was not taken: winter chill can be 1 to 150 portions; press L for winter chill in hours."),
+        ("us", -1, "650", "650 was not taken: winter chill can be 2 to 100 portions; press L for winter chill in hours."),
     ],
 )  # fmt: skip
 def test_what_no_fruit_can_be_is_told_with_what_can_and_changes_nothing(demo, units, at, text, said):

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import base64
 import json
+from dataclasses import replace
 
 import pytest
 
+from dashboard.answers.question import Question
 from dashboard.page.parts.elements import Prose, RowTable
 from dashboard.page.parts.weather_bringing import WeatherBringing
 from dashboard.page.tabs.my_site import cultivars_view, keeping, my_site
+from dashboard.page.tabs.my_site_pictures import dates_view, stages_view
 from dashboard.places import warm_weather
 from dashboard.visit.state import State
 from tests.pressing import press
@@ -121,3 +124,37 @@ def test_records_without_weather_say_so(catalogue, prepared):
     page = my_site(State(catalogue, "?v=1&tab=site"))
     assert "These records hold no weather." in said(page)
     assert json.loads(page.select(RowTable)[0].told)["rows"] == []
+
+
+def cells(view: dict) -> dict[str, list[str]]:
+    """By the first cell of a row the others."""
+    return {row["cells"][0]: row["cells"][1:] for row in view["rows"]}
+
+
+def test_chill_by_date_ends_with_the_whole_winter_and_never_falls(well_recorded):
+    asked = Question(well_recorded, station="River")
+    told = cells(dates_view(asked, 1))
+    assert list(told)[:3] == ["Oct 15", "Oct 31", "Nov 15"]
+    portions = [int(row[0]) for row in told.values()]
+    assert portions == sorted(portions)
+    found = asked.my_site.winters
+    at = list(found.dates.strftime("%b %-d")).index("Jan 31")
+    by_then = sorted(found.by_day["portions"][:, at])
+    assert (
+        told["Jan 31"][0] == f"{by_then[len(by_then) // 10]:.0f}"
+    )  # a tenth of 25 winters lie below the third
+
+
+def test_frost_by_stage_tells_what_kills_how_often_and_in_which_spring(demo):
+    """Kill temperatures as published (tests/site/test_frost.py): 18 and 1 °F at first swelling, 28 and 25 after bloom."""
+    asked = Question(demo, station="maravel", shortlist=("Oskondo", "Trenirrin"))
+    told = cells(stages_view(asked, 1))
+    kills = [told[f"{share} % killed at"] for share in (10, 90)]
+    assert (kills[0][0], kills[1][0], kills[0][-1], kills[1][-1]) == ("18 °F", "1 °F", "28 °F", "25 °F")
+    bloomed = asked.my_site.bloomed
+    at = demo.cultivars.index.get_indexer(["Oskondo", "Trenirrin"])
+    hit = (bloomed.by_stage[5][:, at] > 0.1).any(axis=1).sum()
+    assert told["Springs with over 10 % lost"][5] == f"{hit} of {len(bloomed.years)}"
+    year = bloomed.years[3]
+    assert told[str(year)][5] == f"{100 * bloomed.by_stage[5, 3, at].mean():.0f}"
+    assert cells(stages_view(replace(asked, units="si"), 1))["90 % killed at"][0] == "-17 °C"
