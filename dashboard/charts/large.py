@@ -124,7 +124,9 @@ def _key(key: Sequence[tuple[str, str]], fleshes: Set[str]) -> tuple[list[Markup
         elif looks == "gap":
             parts.append(box(left, middle - MARK / 2, KEY, MARK, BARE))
         else:
-            parts.append(_bar({"look": looks, "flesh": flesh}, left + 2, left + KEY - 2, middle))
+            kind, _, own = looks.partition(" ")  # "flesh white"
+            look = {"look": "full" if own else kind, "flesh": own or flesh}
+            parts.append(_bar(look, left + 2, left + KEY - 2, middle))
         parts.append(letters(left + KEY + 12, middle + 10, words))
         left += wide + 20
     return parts, ROW * (line + 1) if key else 0

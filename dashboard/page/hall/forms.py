@@ -19,7 +19,7 @@ from dashboard.ripening import day_label
 from dashboard.ripening.model import ANY
 from dashboard.terms.traits import HEADLINE, trait_called
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
-from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL
+from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL, FLESH_MARKS
 
 MOST_CLASSES = 12
 OVER_ANY = "My slate in any year"
@@ -87,7 +87,13 @@ def _key(asked: Question, view: dict[str, Any]) -> list[tuple[str, str]]:
     """Of the marks that are drawn, the looks and what each means."""
     looks = {row["look"] if asked.profile else "picked" for row in view["slate"]} | {"thin"}
     looks |= {"gap"} if view["gaps"] else set()
-    return [(look, words) for look, words in CALENDAR_MARKS.items() if look in looks]
+    fleshes = {row["flesh"] if row["flesh"] in FLESH_MARKS else "unknown" for row in view["slate"]}
+    told = [
+        (f"flesh {flesh}", words)
+        for flesh, words in FLESH_MARKS.items()
+        if flesh in fleshes and fleshes != {"yellow"}
+    ]
+    return [*((look, words) for look, words in CALENDAR_MARKS.items() if look in looks), *told]
 
 
 def _classes(asked: Question) -> dict[str, Any]:

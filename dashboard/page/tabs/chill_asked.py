@@ -34,7 +34,7 @@ def chill_asked(state: State) -> Column:
 
 
 def _groups(asked: Question) -> list[dict]:
-    return [group | {"fold": ""} for group in choice_groups(asked, NAME)]
+    return [group | {"fold": "", "look": ""} for group in choice_groups(asked, NAME)]
 
 
 def _told(asked: Question, values: list[str]) -> dict:
