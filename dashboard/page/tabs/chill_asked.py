@@ -24,9 +24,9 @@ def chill_asked(state: State) -> Column:
 
     def show(*_parts) -> None:
         asked = state.question
-        if (made := _groups(asked)) != boxes.groups:  # a number that was typed has a box, too
-            boxes.groups = made
-        boxes.tell([_told(asked, [option["value"] for option in group["options"]]) for group in made])
+        if set(asked.chill) - {value for group in boxes.groups for value in _values(group)}:
+            boxes.groups = _groups(asked)  # a number that was typed has a box from then on
+        boxes.tell([_told(asked, _values(group)) for group in boxes.groups])
         answer.say(paragraphs(chill_asked_told(asked)))
 
     live.follow(state, show, "filters", "fit", tab="site")
@@ -35,6 +35,10 @@ def chill_asked(state: State) -> Column:
 
 def _groups(asked: Question) -> list[dict]:
     return [group | {"fold": "", "look": ""} for group in choice_groups(asked, NAME)]
+
+
+def _values(group: dict) -> list[str]:
+    return [option["value"] for option in group["options"]]
 
 
 def _told(asked: Question, values: list[str]) -> dict:
