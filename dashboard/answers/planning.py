@@ -131,8 +131,9 @@ def with_unoffered(asked: Wanted) -> Plan | None:
 
 
 def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:
-    """How few there could be at the least for the days that can be covered, ``most`` aside; ``refusal`` is empty."""
-    return fewest(filling(asked), seconds)
+    """How few there could be at the least for the days that can be covered, ``most`` aside; ``refusal`` is empty. No longer than ``seconds``, the relaxation
+    aside."""
+    return fewest(filling(asked), seconds, _chosen(asked) if asked.most is None else ())
 
 
 @lru_cache(maxsize=REMEMBERED)

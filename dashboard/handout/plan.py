@@ -53,7 +53,7 @@ def lines(
     told += [("Missing", line) for line in words.missing_told(plan)]
     told += [("Would help", words.easing_told(one)) for one in easings]
     if bound is not None and plan.asked.most is None:
-        told.append(("Fewest", words.bound_told(bound, len(plan.picks))))
+        told.append(("Fewest", words.bound_told(bound, len(plan.picks), plan.asked.pool.offered)))
     return told
 
 

@@ -32,8 +32,6 @@ CALENDAR_MARKS = {
     "thin": "its days, 9 times in 10",
     "gap": "gap",
 }
-# Of its bars, by flesh; the words of the pictures' marks.
-FLESH_MARKS = {look.split()[1]: words for look, words in MARKS if look.endswith("round")}
 BAR_FLESH = "Yellow, white with dots, red: its flesh; gray: flesh not recorded."
 COUNTS_IN_FULL = "What may qualify counts in full, though it is not sure."
 STAND_OUT = "they stand out in every picture and in the table."

@@ -180,11 +180,12 @@ def easing_told(one: Easing) -> str:
     return f"With {eased}: {left}{size}."
 
 
-def bound_told(found: Fewest, size: int) -> str:
-    """How far from the fewest possible a set of this ``size`` may be."""
+def bound_told(found: Fewest, size: int, offered: bool = False) -> str:
+    """How far from the fewest possible a set of this ``size`` may be; ``offered``: of what can be bought now."""
     if found.least >= size:
-        return "Fewer cannot cover these days."
-    return f"Proven: fewer than {counted(found.least, 'cultivar')} cannot cover these days. Whether a set between the two sizes can is not known."
+        return f"{'Of what can be bought now, fewer' if offered else 'Fewer'} cannot cover these days."
+    told = f"fewer than {counted(found.least, 'cultivar')}{' of what can be bought' if offered else ''} cannot cover these days"
+    return f"Proven: {told}. Whether a set between the two sizes can is not known."
 
 
 def market_called(market: Market | None) -> str:

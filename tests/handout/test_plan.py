@@ -26,6 +26,12 @@ def options(*more: str) -> argparse.Namespace:
     return cli.parser().parse_args([*ASK, *more])
 
 
+@pytest.fixture(autouse=True)
+def no_proof(monkeypatch):
+    """What a longer proof says is tested alone."""
+    monkeypatch.setattr(plan_command, "PROOF", 0.0)
+
+
 def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     assert cli.main(ASK) == 0
     told = capsys.readouterr().out
@@ -50,12 +56,18 @@ def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     for pick in found.picks:
         (line,) = [one for one in lines if one.startswith(f"  {pick.name} ")]
         assert "would not be covered" in line
-    assert "cultivars cannot cover these days" in told
+    assert "of what can be bought cannot cover these days" in told
     assert told == paper.text(found, (), bound(found.asked), with_unoffered(found.asked))
     anyone = plan(plan_command.wanted(demo, options("--no-offered")))
     (unoffered,) = unoffered_told(demo, anyone.names, len(anyone.names))
     assert unoffered in paper.text(anyone, (), None, with_unoffered(anyone.asked))
     assert with_unoffered(anyone.asked) is None
+
+
+def test_the_screen_says_that_it_is_proven_to_be_the_fewest(capsys, monkeypatch):
+    monkeypatch.setattr(plan_command, "PROOF", 60.0)
+    assert cli.main([*ASK, "--market", "long_distance_shipper"]) == 0
+    assert "Of what can be bought now, fewer cannot cover these days." in capsys.readouterr().out.splitlines()
 
 
 def test_what_is_missing_and_what_would_help(demo, capsys):
@@ -70,7 +82,7 @@ def test_what_is_missing_and_what_would_help(demo, capsys):
     assert all(easing_told(one) in told for one in easings(found.asked))
     unasked = Easing("not offered", 1, found)  # whichever help most today
     assert easing_told(unasked).startswith("With cultivars that no nursery offers as well: ")
-    assert told == paper.text(found, easings(found.asked), bound(found.asked), with_unoffered(found.asked))
+    assert told == paper.text(found, easings(found.asked), None, with_unoffered(found.asked))
 
 
 @pytest.mark.parametrize("ending", ["txt", "csv", "xlsx"])

@@ -181,6 +181,8 @@ def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(show
     figure = element.picture.object
     seen = {}
     for _ in PAIRS:
+        after = PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)]
+        assert told(element)["legend"].endswith(f" T shows {hall_words.picture_told(after).lower()}.")
         seen[state.pair] = (tuple(told(element)["axes"]), figure.x_range.end, figure.y_range.end)
         press(element, {"act": "traits"})
     assert tuple(seen) == PAIRS
