@@ -12,7 +12,7 @@ from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
 from dashboard.ripening.model import ANY
-from dashboard.wording.covered import left, often, statement
+from dashboard.wording.covered import often, statement
 from dashboard.wording.figures import called, counted, stretches, years_in_ten
 from dashboard.wording.gaps import days_told, near_told, uncovering_told, usual_told
 
@@ -74,12 +74,6 @@ def longest_told(asked: Question, strip: Strip) -> str:
         if longest := max(row.gaps, key=lambda gap: gap.last - gap.first, default=None):
             told.append(f"Longest gap: {days_told(longest.first, longest.last, south).replace(' to ', '–')}.")
     return " ".join(told)
-
-
-def left_told(asked: Question, strip: Strip) -> list[str]:
-    """What that leaves of a year, a buyer a line."""
-    named = len(strip.rows) > 1
-    return [left(row.cover, asked.season_kind, row.buyer if named else "") for row in strip.rows]
 
 
 def seasons_told(asked: Question, strip: Strip) -> list[str]:
