@@ -19,6 +19,7 @@ from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.together import together
 from dashboard.estimates.worth import MODEL_METHOD, Worth
+from dashboard.mixed import Patterns
 from dashboard.terms.traits import TRAITS, trait_called
 
 __all__ = [
@@ -46,10 +47,13 @@ def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, W
     dict of str to Worth
         By trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key.
     """
-    known = frozenset(checks)
-    picked = {trait: worth(summaries, trait, known) for trait in TRAITS}
-    equal = {trait: worth(summaries, trait, known, equal_firmness=True) for trait in EQUAL_FIRMNESS}
-    at_equal = joined(picked | equal, together(summaries, equal_firmness=True))
+    known, patterns = frozenset(checks), Patterns()
+    picked = {trait: worth(summaries, trait, known, patterns=patterns) for trait in TRAITS}
+    equal = {
+        trait: worth(summaries, trait, known, equal_firmness=True, patterns=patterns)
+        for trait in EQUAL_FIRMNESS
+    }
+    at_equal = joined(picked | equal, together(summaries, equal_firmness=True), EQUAL_FIRMNESS)
     told = joined(picked, together(summaries))
     return told | {key: at_equal[trait] for trait, key in EQUAL_FIRMNESS.items()}
 

@@ -17,7 +17,7 @@ gain of a true one goes with its square, and so does the harm of a chance one.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -137,7 +137,9 @@ def predicted(
     return Joint(np.einsum("itu,iu->it", gain, deviation / h), error)
 
 
-def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
+def joined(
+    worths: Mapping[str, Worth], found: Together, wanted: Collection[str] | None = None
+) -> dict[str, Worth]:
     """What cultivars are worth once the traits are told together.
 
     Parameters
@@ -146,6 +148,8 @@ def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
         By trait, each fitted alone.
     found : Together
         How their errors go together.
+    wanted : collection of str, optional
+        The traits that are asked for; all of them without. The others tell of them all the same.
 
     Returns
     -------
@@ -155,8 +159,9 @@ def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
     order = [str(trait) for trait in found.correlation]
     told_alone = {trait: one.signal for trait, one in worths.items() if one.signal is not None}
     names = [trait for trait in order if trait in told_alone]
+    out = {trait: one for trait, one in worths.items() if wanted is None or trait in wanted}
     if len(names) < 2:
-        return dict(worths)
+        return out
     signals = [told_alone[trait] for trait in names]
     h, deviation = (
         np.nan_to_num(np.column_stack([getattr(one, what) for one in signals]))
@@ -171,8 +176,9 @@ def joined(worths: Mapping[str, Worth], found: Together) -> dict[str, Worth]:
     told = predicted(deviation, h, G, own, (of_G, rough))
     size = np.sqrt(np.diagonal(told.error, axis1=1, axis2=2))
     correlation = told.error / size[:, :, None] / size[:, None, :]
-    out = dict(worths)
     for place, trait in enumerate(names):
+        if trait not in out:
+            continue
         alike = np.zeros((len(h), len(order)))
         alike[:, at] = correlation[:, place]
         left = np.square(size[:, place]) / (1 - np.clip(h[:, place], _NOTHING, _NEARLY_ALL))

@@ -30,7 +30,7 @@ from dashboard.estimates.plan import (
 from dashboard.estimates.readings import Readings, bounds, readings
 from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
-from dashboard.mixed import Fit, Prediction, UnfittedError, fit, why_not
+from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
 
 _NO_FIRMNESS = ("firmness", "cheek_difference")
@@ -42,6 +42,7 @@ def worth(
     checks: frozenset[str] = frozenset(),
     equal_firmness: bool = False,
     off_zero: tuple[str, ...] = (CULTIVAR,),
+    patterns: Patterns | None = None,
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -57,6 +58,8 @@ def worth(
         At the same firmness at picking; samples without firmness are left out.
     off_zero : tuple of str
         Parts whose variance a prior keeps off zero; none for plain REML.
+    patterns : Patterns, optional
+        Lends what the fits of several traits have in common.
 
     Returns
     -------
@@ -81,7 +84,7 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero)
+            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, why_not(fault))
     at = {
@@ -101,26 +104,23 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
+def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Worth:
     read, planned = trial.read, trial.plan
     n, within_ss = (read.n, float(read.ss.sum())) if planned.sampled else (None, 0.0)
-    fitted = fit(read.y, trial.X, trial.groups, n=n, within_ss=within_ss, off_zero=off_zero)
+    fitted = fit(
+        read.y, trial.X, trial.groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns
+    )
     if not fitted.converged:
         raise UnfittedError("the search for its spreads did not settle.")
-    places: list[int | None] = [None, *np.unique(read.site).tolist()]
-    asked = [fitted.predict(*trial.asked(place)) for place in places]
-    weights = sparse.csr_array(sparse.vstack([one.weights for one in asked]))
-    predicted = Prediction(
-        fitted, weights, pd.RangeIndex(weights.shape[0])
-    ).small_sample()  # all at once: fewer steps
-    count = len(trial.cultivars)
-    frames = {
-        "" if place is None else str(read.sites[place]): _values(
-            trial, fitted, predicted.iloc[at * count : (at + 1) * count], asked[at], place
-        )
-        for at, place in enumerate(places)
-    }
-    over = asked[0]
+    over = fitted.predict(*trial.asked(None))
+    moves = fitted.moves()
+    values, at, follows, stood = _values(trial, fitted, over, None, moves), {}, {}, {}
+    for place in np.unique(read.site).tolist():  # one after the other: each takes memory
+        site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
+        at[site] = _values(trial, fitted, here, place, moves)
+        follows[site] = trial.whole(here.covariance_with(over) / over.variance)
+        stood[site] = int((trial.where == place).sum())
+    del moves
     own, shared = _low_rank(over)
     variance = dict(fitted.variance)
     if planned.environment == "fixed":
@@ -136,8 +136,8 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
     return Worth(
         trait=read.trait,
         plan=replace(planned, notes=tuple(notes)),
-        values=frames.pop(""),
-        at=frames,
+        values=values,
+        at=at,
         group=connected(read),
         seen=_seen(read),
         variance=variance,
@@ -150,18 +150,14 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...]) -> Worth:
         level=level.by_season,
         site_level=level.by_site,
         seasons=level.seasons,
-        site_seasons={
-            name: int((trial.where == at).sum()) for name, at in zip(frames, places[1:], strict=True)
-        },
+        site_seasons=stood,
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
-        signal=_signal(trial, fitted, u, dict(zip(frames, asked[1:], strict=True)), over),
+        signal=_signal(trial, fitted, u, follows),
     )
 
 
-def _signal(
-    trial: Trial, fitted: Fit, u: np.ndarray, at: dict[str, Prediction], over: Prediction
-) -> Signal | None:
+def _signal(trial: Trial, fitted: Fit, u: np.ndarray, follows: dict[str, np.ndarray]) -> Signal | None:
     between, count = fitted.variance[CULTIVAR], len(trial.cultivars)
     if not between > 0:
         return None
@@ -172,8 +168,8 @@ def _signal(
         deviation=trial.whole(u / np.sqrt(between)),
         reliability=trial.whole(np.clip(1 - error / between, 0.0, 1.0)),
         freedom=max(1 - taken / count, 1 / count),
-        follows={site: trial.whole(one.covariance_with(over) / over.variance) for site, one in at.items()},
-        spread=dict.fromkeys(at, spread),
+        follows=follows,
+        spread=dict.fromkeys(follows, spread),
     )
 
 
@@ -191,14 +187,12 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
     return [f"{trait.label} beside that of older trees: {', '.join(steps).replace('-', '−')}."]
 
 
-def _values(
-    trial: Trial, fitted: Fit, predicted: pd.DataFrame, asked: Prediction, site: int | None
-) -> pd.DataFrame:
+def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves) -> pd.DataFrame:
     """One row a cultivar with the COLUMNS, clipped to what can be measured.
 
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
     """
-    read, count = trial.read, len(trial.cultivars)
+    read, count, predicted = trial.read, len(trial.cultivars), asked.small_sample(moves)
     spread, unseen = fitted.variance[CULTIVAR], np.zeros(count)
     if site is not None and BY_SITE in trial.groups:
         spread += fitted.variance[BY_SITE]

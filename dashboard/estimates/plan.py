@@ -161,12 +161,9 @@ def _refusal(read: Readings, seen: int, label: str) -> str:
 def _freedom(read: Readings) -> dict[str, int]:
     """Degrees of freedom of each part, in the order of the model."""
 
-    def kinds(*codes: np.ndarray) -> int:
-        return len(np.unique(np.stack(codes), axis=1).T)
-
-    cultivars, sites, seasons = (kinds(code) for code in (read.cultivar, read.site, read.season))
-    by_site, by_season = kinds(read.cultivar, read.site), kinds(read.cultivar, read.season)
-    cells, environments = kinds(read.cultivar, read.site, read.season), kinds(read.environment)
+    cultivars, sites, seasons = (_kinds(code) for code in (read.cultivar, read.site, read.season))
+    by_site, by_season = _kinds(read.cultivar, read.site), _kinds(read.cultivar, read.season)
+    cells, environments = _kinds(read.cultivar, read.site, read.season), _kinds(read.environment)
     # Sites and seasons of a cultivar are linked where it stood; each unlinked group costs one degree.
     count = len(read.cultivars) * (len(read.sites) + len(read.seasons))
     spot = read.cultivar * len(read.sites) + read.site
@@ -186,6 +183,14 @@ def _freedom(read: Readings) -> dict[str, int]:
     }
     found = {part: max(own[part] - taken[part], 0) for part in INTERACTIONS}
     return {CULTIVAR: cultivars - 1, **found, SAMPLE: len(read) - cells}
+
+
+def _kinds(*codes: np.ndarray) -> int:
+    """How many different ones there are, of codes (R,) taken together."""
+    whole = np.zeros_like(codes[0])
+    for code in codes:
+        whole = whole * (int(code.max(initial=0)) + 1) + code
+    return len(np.unique(whole))
 
 
 def _dropped(read: Readings, freedom: dict[str, int]) -> dict[str, str]:
@@ -219,7 +224,7 @@ def _dropped(read: Readings, freedom: dict[str, int]) -> dict[str, str]:
         )
     if freedom[SAMPLE] < 1:  # then samples stand for the finest part that is left
         for part, of in ((BY_SITE, read.site), (BY_SEASON, read.season)):
-            if part not in dropped and len(np.unique(np.stack([read.cultivar, of]), axis=1).T) == len(read):
+            if part not in dropped and _kinds(read.cultivar, of) == len(read):
                 dropped[part] = f"One sample each: {WORDS[part]} cannot be told from the samples."
     return dropped
 

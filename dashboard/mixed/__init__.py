@@ -3,8 +3,8 @@
     fit(y, X, groups) -> Fit
 
 One file a step, in this order: ``design`` (what was asked, checked), ``arrowhead`` (the pattern of the equations),
-``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``predictions`` (effects
-and their errors). Shapes: R records, p fixed effects, L local and G border columns.
+``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``moves`` (what follows
+when these move), ``predictions`` (effects and their errors). Shapes: R records, p fixed effects, L local and G border columns.
 """
 
 from __future__ import annotations
@@ -12,13 +12,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from dashboard.mixed.arrowhead import Patterns
 from dashboard.mixed.criterion import Model
 from dashboard.mixed.design import Groups, checked
+from dashboard.mixed.moves import Moves
 from dashboard.mixed.predictions import Fit, Prediction
 from dashboard.mixed.reml import optimum
 from dashboard.mixed.threads import one_thread
 
-__all__ = ["Fit", "Prediction", "UnfittedError", "fit", "why_not"]
+__all__ = ["Fit", "Moves", "Patterns", "Prediction", "UnfittedError", "fit", "why_not"]
 
 
 class UnfittedError(ValueError):
@@ -42,6 +44,7 @@ def fit(
     fixed: Iterable[str] = (),
     held: Mapping[str, float] | None = None,
     off_zero: Iterable[str] = (),
+    patterns: Patterns | None = None,
 ) -> Fit:
     """The mixed model y = X b + sum_t Z_t u_t + e, its variances estimated by REML (or ML with ``reml=False``).
 
@@ -57,9 +60,11 @@ def fit(
     ``held`` keeps ratios of named variances to the residual one where they are put. Variances named in ``off_zero`` are
     weighed with a prior that is zero at zero (``criterion``), as few levels may agree by chance.
 
+    ``patterns`` lends the pattern of the equations to later fits of the same groups and columns.
+
     A variance of zero is an answer and is listed in ``at_zero``. ValueError, one sentence, when the records cannot
     carry the model.
     """
     records = checked(y, X, groups, n=n, within_ss=within_ss, fixed=fixed)
-    model = Model(records, reml, tuple(off_zero))
+    model = Model(records, reml, tuple(off_zero), patterns)
     return Fit(model, optimum(model, held))

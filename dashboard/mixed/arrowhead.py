@@ -11,7 +11,9 @@ products. Blocks of like size are padded to one shape and kept together: no Pyth
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from hashlib import blake2b
 
 import numpy as np
 from scipy import sparse
@@ -61,10 +63,10 @@ class Arrowhead:
         place = np.empty(self.local, dtype=np.int64)
         place[order] = np.arange(self.local) - np.repeat(np.cumsum(size) - size, size)
 
-        # Border columns each block touches, as sorted keys block * G + column; place of each among its block's.
-        row, one, other, value = _pairs(local, border)
-        key = block[one] * max(self.border, 1) + other
-        touched, where = np.unique(key, return_inverse=True)
+        # Border columns each block touches, as sorted keys block * G + column; seat of each entry among its block's.
+        meeting = border if blocks else border[:0]  # without local columns nothing is met
+        inside = block[local.indices[local.indptr[_rows(meeting)]]]
+        touched, where = np.unique(inside * max(self.border, 1) + meeting.indices, return_inverse=True)
         owner, column = np.divmod(touched, max(self.border, 1))
         width = np.bincount(owner, minlength=blocks)
         seat = np.arange(len(touched)) - (np.cumsum(width) - width)[owner]
@@ -77,7 +79,7 @@ class Arrowhead:
             b, m_, g_ = len(members), int(m[members[0]]), int(g[members[0]])
             line = np.full(blocks, -1)
             line[members] = np.arange(b)
-            columns, borders = np.full((b, m_), self.local), np.full((b, g_), self.border)
+            columns, borders = np.full((b, m_), self.local, np.int32), np.full((b, g_), self.border, np.int32)
             mine = np.flatnonzero(line[block] >= 0)
             columns[line[block[mine]], place[mine]] = mine
             met = np.flatnonzero(line[owner] >= 0)
@@ -90,23 +92,70 @@ class Arrowhead:
             self.buckets.append(Bucket(columns, borders, a, c))
             a_end, b_end = a.stop, c.stop
 
-        rows = local.shape[0]
-        place_b = b_start[block[one]] + place[one] * g[block[one]] + seat[where]
-        self._b = _sums(place_b, row, value, b_end, rows)
-        row, one, other, value = _pairs(local, local)
-        place_a = a_start[block[one]] + place[one] * m[block[one]] + place[other]
-        self._a = _sums(place_a, row, value, a_end, rows)
-        row, one, other, value = _pairs(border, border)
-        self._g = _sums(one * self.border + other, row, value, self.border**2, rows)
+        in_a, in_b = a_start[block] + place * m[block], b_start[block] + place * g[block]
+        self._a = _sums(local, local, in_a[local.indices], place[local.indices], a_end)
+        self._b = _sums(local, border, in_b[local.indices], seat[where], b_end)
+        self._g = _sums(border, None, border.indices * self.border, border.indices, self.border**2)
 
     def products(self, w: np.ndarray) -> Products:
         """The cross-products under weights ``w`` (R,)."""
-        a, b = self._a @ w, self._b @ w
+        a, b, u = self._a @ w, self._b @ w, (self._g @ w).reshape(self.border, self.border)
         return Products(
             [a[bucket.a].reshape(*bucket.shape[:2], bucket.shape[1]) for bucket in self.buckets],
             [b[bucket.b].reshape(bucket.shape) for bucket in self.buckets],
-            (self._g @ w).reshape(self.border, self.border),
+            u + u.T,
         )
+
+    def by_local(self, parts: Iterable[np.ndarray]) -> sparse.csr_array:
+        """Blocks (b, m, m) of every bucket in their places (L, L)."""
+        return self._stacked(parts, [bucket.columns for bucket in self.buckets], self.local)
+
+    def by_border(self, parts: Iterable[np.ndarray]) -> sparse.csr_array:
+        """Blocks (b, m, g) of every bucket in their places (L, G)."""
+        return self._stacked(parts, [bucket.border for bucket in self.buckets], self.border)
+
+    def over_borders(self, parts: Iterable[np.ndarray]) -> np.ndarray:
+        """Blocks (b, g, g) of every bucket added up in their places (G, G)."""
+        wide = self.border + 1
+        total = np.zeros(wide**2)
+        for bucket, part in zip(self.buckets, parts, strict=True):
+            place = bucket.border[:, :, None] * wide + bucket.border[:, None, :]
+            total += np.bincount(place.ravel(), part.ravel(), minlength=wide**2)
+        return total.reshape(wide, wide)[: self.border, : self.border]
+
+    def _stacked(self, parts: Iterable[np.ndarray], over: list[np.ndarray], width: int) -> sparse.csr_array:
+        rows, columns, values = [np.empty(0, np.int32)], [np.empty(0, np.int32)], [np.empty(0)]
+        for part, bucket, other in zip(parts, self.buckets, over, strict=True):
+            block, down, across = np.nonzero(part)
+            i, j = bucket.columns[block, down], other[block, across]
+            real = (i < self.local) & (j < width)
+            rows.append(i[real])
+            columns.append(j[real])
+            values.append(part[block, down, across][real])
+        entries = (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns)))
+        return sparse.csr_array(sparse.coo_array(entries, shape=(self.local, width)))
+
+
+class Patterns:
+    """The arrowhead made last: traits read of the same samples, one after the other, share it."""
+
+    def __init__(self) -> None:
+        self._made: Arrowhead | None = None
+        self._key = b""
+
+    def arrowhead(self, local: sparse.csr_array, block: np.ndarray, border: sparse.csr_array) -> Arrowhead:
+        """As ``Arrowhead``, made anew only where the last one has other designs, in any entry."""
+        digest = blake2b(repr((local.shape, border.shape)).encode())
+        for design in (local, border):
+            for part in (design.indptr, design.indices, design.data):
+                digest.update(np.ascontiguousarray(part).data)
+        digest.update(np.ascontiguousarray(block).data)
+        key = digest.digest()
+        if key != self._key:
+            self._made = None  # let go before the next is made
+            self._made, self._key = Arrowhead(local, block, border), key
+        assert self._made is not None
+        return self._made
 
 
 def _batches(m: np.ndarray, g: np.ndarray) -> list[np.ndarray]:
@@ -121,20 +170,29 @@ def _batches(m: np.ndarray, g: np.ndarray) -> list[np.ndarray]:
     return [batch for batch in batches if len(batch)]
 
 
-def _pairs(
-    one: sparse.csr_array, other: sparse.csr_array
-) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Every pair of stored entries in the same row: (row, column in one, column in other, product)."""
-    have = np.diff(other.indptr)
-    row = np.repeat(np.arange(one.shape[0]), np.diff(one.indptr))
-    repeats = have[row]
-    first = np.repeat(np.arange(len(row)), repeats)
-    step = np.arange(len(first)) - np.repeat(np.cumsum(repeats) - repeats, repeats)
-    second = other.indptr[row[first]] + step
-    value = one.data[first] * other.data[second]
-    return row[first], one.indices[first].astype(np.int64), other.indices[second].astype(np.int64), value
+def _rows(design: sparse.csr_array) -> np.ndarray:
+    """The row of every stored entry."""
+    return np.repeat(np.arange(design.shape[0], dtype=np.int32), np.diff(design.indptr))
 
 
-def _sums(place: np.ndarray, row: np.ndarray, value: np.ndarray, places: int, rows: int) -> sparse.csr_array:
-    """The matrix that turns weights of rows into sums at places."""
-    return sparse.csr_array(sparse.coo_array((value, (place, row)), shape=(places, rows)))
+def _sums(
+    one: sparse.csr_array, other: sparse.csr_array | None, line: np.ndarray, seat: np.ndarray, places: int
+) -> sparse.csr_array:
+    """The matrix (places, R) that turns weights of rows into the sums, over rows, of products of two entries of a row.
+
+    The product of an entry of ``one`` at ``line`` and one of ``other`` at ``seat`` goes to the place line + seat. Without another,
+    those of one with itself, each pair once and an entry with itself by half: half of a symmetric whole.
+    """
+    entry, row = np.arange(len(one.data), dtype=np.int32), _rows(one)
+    ends = one if other is None else other
+    begins = entry if other is None else other.indptr[row]
+    repeats = ends.indptr[row + 1] - begins
+    first = np.repeat(entry, repeats)
+    # Of each entry the place of the first it meets, less how many pairs came before it.
+    second = np.arange(len(first), dtype=np.int32) + (begins - (np.cumsum(repeats) - repeats))[first]
+    value = one.data[first] * ends.data[second]
+    if other is None:
+        value[first == second] /= 2
+    place = (line[first] + seat[second]).astype(np.int32)
+    entries = (value, (place, row[first]))
+    return sparse.csr_array(sparse.coo_array(entries, shape=(places, one.shape[0])))

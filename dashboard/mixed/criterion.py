@@ -25,7 +25,7 @@ from functools import cached_property
 import numpy as np
 from scipy import sparse
 
-from dashboard.mixed.arrowhead import Arrowhead, Products
+from dashboard.mixed.arrowhead import Patterns, Products
 from dashboard.mixed.design import RESIDUAL, SAMPLE, Records, Term, main_term
 from dashboard.mixed.factor import Factor
 
@@ -37,7 +37,13 @@ _STEEP = 1e4  # ratio of variances from which the equations lose digits
 class Model:
     """Records with their arrowhead pattern. ``variances`` are named in the order used by every vector here."""
 
-    def __init__(self, records: Records, reml: bool = True, off_zero: Collection[str] = ()) -> None:
+    def __init__(
+        self,
+        records: Records,
+        reml: bool = True,
+        off_zero: Collection[str] = (),
+        patterns: Patterns | None = None,
+    ) -> None:
         self.records, self.reml = records, reml
         self.random = tuple(term for term in records.terms if not term.fixed)
         self.variances = (
@@ -62,7 +68,9 @@ class Model:
         for term in self.random:
             self.is_fixed[self.columns[term.name]] = False
         border = sparse.hstack([_design(crossing, len(records.y)), sparse.csr_array(records.X)], format="csr")
-        self.arrow = Arrowhead(_design(local, len(records.y)), _blocks(main, local), sparse.csr_array(border))
+        self.arrow = (patterns or Patterns()).arrowhead(
+            _design(local, len(records.y)), _blocks(main, local), sparse.csr_array(border)
+        )
         self.parameters = int(self.is_fixed.sum())
         self.freedom = records.total - self.parameters * reml
         # Fixed columns are brought to length 1 (their scale leaves |C| by a constant).
@@ -136,7 +144,6 @@ class Point:
         model, records, design = self.model, self.model.records, self.model.arrow.design
         shrink = 1 + self.ratios[-1] * records.n if records.sampled else np.ones(len(records.n))
         self.w = records.n / shrink
-        self.products = model.arrow.products(self.w) if records.sampled else model.plain_products
         self.scale = model.scale(self.ratios)
         self.factor = Factor(model.arrow, self.products, self.scale, np.where(model.is_fixed, 0.0, 1.0))
         self.spherical, self.residual = np.zeros(model.width), model.response
@@ -154,6 +161,11 @@ class Point:
         self.plain = log_det + model.freedom * (1 + float(np.log(2 * np.pi * self.sigma2)))
         with np.errstate(divide="ignore"):
             self.criterion = self.plain - float(np.log(self.ratios[model.off_zero[:-1]]).sum())
+
+    @property
+    def products(self) -> Products:
+        """Made anew when asked for: kept, they would take as much memory as the factor."""
+        return self.model.arrow.products(self.w) if self.model.records.sampled else self.model.plain_products
 
     @cached_property
     def known(self) -> Factor:

@@ -182,8 +182,9 @@ def _check_fruit(n: np.ndarray, sampled: bool, within_ss: float) -> None:
 
 def _nested(inner: Term, outer: Term) -> bool:
     """True when every level of ``inner`` lies within one level of ``outer``."""
-    together = np.unique(inner.code * len(outer.levels) + outer.code)
-    return len(together) == len(inner.levels)
+    within = np.empty(len(inner.levels), dtype=np.int64)
+    within[inner.code] = outer.code
+    return bool((within[inner.code] == outer.code).all())
 
 
 def main_term(terms: tuple[Term, ...]) -> tuple[Term | None, list[Term], list[Term]]:

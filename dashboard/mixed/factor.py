@@ -23,6 +23,8 @@ from scipy import linalg, sparse
 
 from dashboard.mixed.arrowhead import Arrowhead, Bucket, Products
 
+_SMALL = 30  # columns up to which blocks are inverted together
+
 
 class Factor:
     """C factored; ``scale`` and ``ridge`` (L + G,) as d and e above. LinAlgError when C is not positive definite."""
@@ -35,7 +37,6 @@ class Factor:
         self.K: list[np.ndarray] = []
         self.H: list[np.ndarray] = []
         self.log_det = 0.0
-        down = np.zeros((border + 1) ** 2)
         for bucket, a, b in zip(arrow.buckets, products.a, products.b, strict=True):
             left = d[bucket.columns][:, :, None]
             block = a * left * left.transpose(0, 2, 1)
@@ -43,16 +44,14 @@ class Factor:
             block[:, diagonal, diagonal] += e[bucket.columns]
             L = np.linalg.cholesky(block)
             self.log_det += 2 * float(np.log(L[:, diagonal, diagonal]).sum())
-            K = np.linalg.inv(L)
+            K = _inverse(L)
             H = K @ (b * left * d_border[bucket.border][:, None, :])
-            place = bucket.border[:, :, None] * (border + 1) + bucket.border[:, None, :]
-            down += np.bincount(place.ravel(), (H.transpose(0, 2, 1) @ H).ravel(), minlength=len(down))
             self.K.append(K)
             self.H.append(H)
         G = products.g * scale[local:, None] * scale[local:]
         G[np.diag_indices(border)] += ridge[local:]
         self.kept = np.diag(G).copy()  # what each border column was before the blocks took their share
-        S = G - down.reshape(border + 1, border + 1)[:border, :border]
+        S = G - arrow.over_borders(H.transpose(0, 2, 1) @ H for H in self.H)
         self.R = np.linalg.cholesky(S)
         self.log_det += 2 * float(np.log(np.diag(self.R)).sum())
 
@@ -112,25 +111,25 @@ class Factor:
     @cached_property
     def local_root(self) -> sparse.csr_array:
         """blockdiag(K_i) (L, L), so that A^-1 = K' K."""
-        return self._stacked(self.K, [(bucket.columns, bucket.columns) for bucket in self.arrow.buckets], 0)
+        return self.arrow.by_local(self.K)
 
     @cached_property
     def border_root(self) -> sparse.csr_array:
         """The H_i one under another (L, G)."""
-        return self._stacked(self.H, [(bucket.columns, bucket.border) for bucket in self.arrow.buckets], 1)
+        return self.arrow.by_border(self.H)
 
-    def _stacked(
-        self, parts: list[np.ndarray], places: list[tuple[np.ndarray, ...]], side: int
-    ) -> sparse.csr_array:
-        limit = (self.arrow.local, (self.arrow.local, self.arrow.border)[side])
-        rows, columns, values = [], [], []
-        for part, (down, over) in zip(parts, places, strict=True):
-            i, j = np.broadcast_arrays(down[:, :, None], over[:, None, :])
-            real = (i < limit[0]) & (j < limit[1]) & (part != 0)
-            rows.append(i[real])
-            columns.append(j[real])
-            values.append(part[real])
-        if not parts:
-            return sparse.csr_array(limit)
-        entries = (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns)))
-        return sparse.csr_array(sparse.coo_array(entries, shape=limit))
+
+def _inverse(L: np.ndarray) -> np.ndarray:
+    """Of lower triangles (b, m, m): many small ones row by row, all at once; large ones each by itself."""
+    m = L.shape[1]
+    if m > _SMALL:
+        found = [linalg.lapack.dtrtri(one, lower=1) for one in L]
+        if any(fault for _, fault in found):
+            raise np.linalg.LinAlgError("A block is singular.")
+        return np.stack([one for one, _ in found])
+    last = np.ascontiguousarray(L.transpose(1, 2, 0))
+    K = np.zeros_like(last)
+    for row in range(m):
+        K[row, row] = 1 / last[row, row]
+        K[row, :row] = -np.einsum("kb,kjb->jb", last[row, :row], K[:row, :row]) * K[row, row]
+    return np.ascontiguousarray(K.transpose(2, 0, 1))

@@ -22,11 +22,10 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.mixed.criterion import Model, Point
+from dashboard.mixed.moves import Moves
 from dashboard.mixed.reml import Optimum
 from dashboard.mixed.threads import one_thread
 from dashboard.mixed.weights import weights_of
-
-_NUDGE = 1e-3  # of a log variance, in central differences
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -122,6 +121,11 @@ class Fit:
         diagonal, _ = point.factor.inverse_diagonal()
         return self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
 
+    @one_thread
+    def moves(self) -> Moves:
+        """How sums and their errors move with the variances; for ``small_sample`` of several sums, one after the other."""
+        return Moves(self.best.point)
+
     def _by_label(self, values: np.ndarray) -> dict[str, pd.Series]:
         return {
             term.name: pd.Series(values[self.model.columns[term.name]], index=term.levels, name=term.name)
@@ -203,7 +207,7 @@ class Prediction:
         return self.contrast(C, pd.MultiIndex.from_arrays([first, second]))
 
     @one_thread
-    def small_sample(self) -> pd.DataFrame:
+    def small_sample(self, moves: Moves | None = None) -> pd.DataFrame:
         """estimate, se and df (k rows) that allow for the variances having been estimated too.
 
         With V the covariance of the log variances, delta the slope of the estimate in them and g that of the PEV,
@@ -212,25 +216,19 @@ class Prediction:
             df   = 2 PEV^2 / (g' V g)          (Satterthwaite 1946, Biometrics Bull. 2: 110-114; Giesbrecht & Burns
                                                 1985, Biometrics 41: 477-486)
 
-        by central differences, two factorisations a variance. Variances at zero are taken as known to be zero.
+        Variances at zero are taken as known to be zero.
         """
         fit, link = self.fit, self.fit.best.link
         sigma = fit.best.point.sigma
         theta = linalg.pinv(link) @ sigma
         spread = fit._covariance(link) / theta / theta[:, None]
-        slopes, tilts = np.empty((len(theta), len(self.index))), np.empty((len(theta), len(self.index)))
-        for j in range(len(theta)):
-            ends = []
-            for way in (1, -1):
-                moved = theta.copy()
-                moved[j] *= np.exp(way * _NUDGE)
-                near = link @ moved
-                point = fit.model.at(near[:-1] / near[-1])
-                ends.append(
-                    (self.weights @ point.coefficients, near[-1] * _squares(*_parts(point, self.weights)))
-                )
-            slopes[j] = (ends[0][0] - ends[1][0]) / (2 * _NUDGE)
-            tilts[j] = (ends[0][1] - ends[1][1]) / (2 * _NUDGE)
+        slope, tilt = (moves or fit.moves()).of(self.weights, *self.parts)
+        # A ratio goes up with its own variance and down with the residual one, which scales the errors.
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share = np.nan_to_num(link * theta / sigma[:, None])
+        by_ratio = np.where(sigma[:-1, None] > 0, share[:-1] - share[-1], 0.0)
+        slopes = by_ratio.T @ slope
+        tilts = by_ratio.T @ tilt + np.outer(share[-1], self.variance)
         inflated = self.variance + np.einsum("ik,ij,jk->k", slopes, spread, slopes)
         with np.errstate(divide="ignore", invalid="ignore"):
             df = 2 * np.square(self.variance) / np.einsum("ik,ij,jk->k", tilts, spread, tilts)

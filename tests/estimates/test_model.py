@@ -10,6 +10,7 @@ from dashboard.estimates import COLUMNS, METHOD, MODEL_METHOD, cultivar_values, 
 from dashboard.estimates.averages import average_values
 from dashboard.estimates.plan import BY_SITE, CULTIVAR, RESIDUAL
 from dashboard.estimates.readings import readings
+from dashboard.mixed import Patterns
 from dashboard.places import demo_data
 from dashboard.terms.traits import TRAITS
 from tests.estimates.trials import judged, trial
@@ -233,3 +234,20 @@ def test_cultivars_that_are_soft_by_nature_are_not_taken_for_riper():
 def test_every_trait_of_the_small_records_has_a_value_or_a_reason(summaries):
     for found in worths(summaries, ("Aldermere", "Elmsworth")).values():
         assert found.modelled or found.plan.refused
+
+
+def test_what_the_fits_of_several_traits_share_changes_none_of_them():
+    """Size and red skin are read of the same samples, attractiveness of fewer, size at equal firmness with columns of its own."""
+    frame, patterns = trial(14, 2, 4).assign(red=lambda one: judged(one)["attractiveness"]), Patterns()
+    frame["attractiveness"] = frame["red"].where(frame.index % 7 > 0)
+    for trait, equal in (
+        ("size", False),
+        ("red", False),
+        ("attractiveness", False),
+        ("size", True),
+        ("size", False),
+    ):
+        alone = worth(frame, trait, equal_firmness=equal)
+        shared = worth(frame, trait, equal_firmness=equal, patterns=patterns)
+        pd.testing.assert_frame_equal(shared.values, alone.values, rtol=1e-8)
+        assert shared.variance == pytest.approx(alone.variance, rel=1e-8)

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from dashboard.mixed import fit
+from dashboard.mixed.arrowhead import Patterns
 from dashboard.mixed.criterion import Model
 from dashboard.mixed.design import checked
 from tests.mixed.dense import trial
@@ -49,3 +51,18 @@ def test_a_model_without_groups_is_all_border():
     assert model.arrow.buckets == []
     assert model.variances == ("sample", "residual")
     assert np.isfinite(model.at(np.array([0.5])).criterion)
+
+
+def test_fits_of_the_same_groups_and_columns_share_a_pattern_and_no_others_do():
+    asked, other, patterns = trial(4, sampled=True), trial(5, sampled=True), Patterns()
+    first = fit(**asked, patterns=patterns)
+    second = fit(**asked | {"y": asked["y"] ** 2}, patterns=patterns)
+    assert second.model.arrow is first.model.arrow
+    alone = fit(**asked | {"y": asked["y"] ** 2})
+    assert alone.model.arrow is not first.model.arrow
+    assert second.variance == alone.variance
+    moved = {**asked["groups"], "age": (asked["groups"]["c"], asked["groups"]["age"][1] + 1e-9)}
+    for change in ({"groups": moved}, {"X": asked["X"] + 1e-9}, other):
+        fresh = fit(**asked | change, patterns=patterns)
+        assert fresh.model.arrow is not first.model.arrow
+        assert fresh.variance == fit(**asked | change).variance

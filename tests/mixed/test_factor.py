@@ -7,7 +7,7 @@ import pytest
 
 from dashboard.mixed.criterion import Model
 from dashboard.mixed.design import checked
-from dashboard.mixed.factor import Factor
+from dashboard.mixed.factor import _SMALL, Factor, _inverse
 from tests.mixed.dense import trial
 
 
@@ -68,3 +68,12 @@ def test_a_matrix_that_is_not_definite_is_refused(pieces):
     model, products, _, _, scale = pieces
     with pytest.raises(np.linalg.LinAlgError):
         Factor(model.arrow, products, scale, -100 * np.ones(model.width))
+
+
+@pytest.mark.parametrize("columns", [1, 2, _SMALL, _SMALL + 1])
+def test_triangles_small_and_large_are_inverted(columns):
+    random = np.random.default_rng(columns)
+    triangles = np.tril(random.normal(size=(3, columns, columns)) / 4) + 2 * np.eye(columns)
+    found = _inverse(triangles)
+    np.testing.assert_allclose(found @ triangles, np.broadcast_to(np.eye(columns), found.shape), atol=1e-12)
+    assert (np.triu(found, 1) == 0).all()
