@@ -38,7 +38,9 @@ def offer(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--keep", metavar="A,B,C", default="", help="cultivars that are to be in it")
     parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")
-    parser.add_argument("--offered", action="store_true", help="only what a nursery offers")
+    parser.add_argument(
+        "--offered", action=argparse.BooleanOptionalAction, default=None, help="only what a nursery offers now (default, where offers are on record)"
+    )  # fmt: skip
     parser.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
     parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv, .xlsx or .pdf (default: the screen)")  # fmt: skip
 
@@ -74,7 +76,7 @@ def _offer_certainty(parser: argparse.ArgumentParser) -> None:
 def told(options: argparse.Namespace) -> str:
     """The plan as text, or what was written, in one line. ValueError, one sentence, for what cannot be followed or planned."""
     from dashboard.answers.catalogue import load
-    from dashboard.answers.planning import easings, plan, smallest
+    from dashboard.answers.planning import easings, plan, smallest, with_unoffered
     from dashboard.handout import plan as paper
     from dashboard.places import put
 
@@ -89,7 +91,7 @@ def told(options: argparse.Namespace) -> str:
         raise ValueError(found.refused)
     if asked.most is None:
         found, fewest = smallest(asked, PROOF)
-    beside = easings(asked), fewest
+    beside = easings(asked), fewest, with_unoffered(asked)
     if place is None:
         return paper.text(found, *beside)
     ending = place.suffix.lower()
@@ -107,7 +109,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.my_site import winters_at
-    from dashboard.answers.planting import Pool
+    from dashboard.answers.planting import Pool, offers_known
     from dashboard.answers.selling import Wanted
     from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
@@ -121,8 +123,9 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     if len(markets) > len(set(markets)):
         raise ValueError(f"{catalogue.markets[key].name} is named twice; name another second buyer.")
     kept, barred = (names_of(catalogue, said) for said in (options.keep, options.never))
+    offered = offers_known(catalogue) if options.offered is None else options.offered
     return Wanted(
         catalogue, tuple(markets), day_typed(options.first, catalogue.south), day_typed(options.last, catalogue.south),
-        Pool(offered=options.offered, kept=kept, barred=barred), Basis(site),
+        Pool(offered=offered, kept=kept, barred=barred), Basis(site),
         options.year, options.least, options.certainty, options.most,
     )  # fmt: skip
