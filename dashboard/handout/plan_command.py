@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from dashboard.answers.catalogue import Catalogue
-    from dashboard.answers.planning import Easing
+    from dashboard.answers.planning import Easing, Plan
     from dashboard.answers.selling import Wanted
     from dashboard.ripening.fewest import Fewest
 
@@ -40,7 +40,9 @@ def offer(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--keep", metavar="A,B,C", default="", help="cultivars that are to be in it")
     parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")
-    parser.add_argument("--offered", action="store_true", help="only what a nursery offers")
+    parser.add_argument(
+        "--offered", action=argparse.BooleanOptionalAction, default=None, help="only what a nursery offers now (default, where offers are on record)"
+    )  # fmt: skip
     parser.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
     parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv, .xlsx or .pdf (default: the screen)")  # fmt: skip
 
@@ -102,18 +104,18 @@ def told(options: argparse.Namespace) -> str:
     return f"{place} written. {paper.lines(found)[0][1]}\n"
 
 
-def _beside(asked: Wanted) -> tuple[tuple[Easing, ...], Fewest | None]:
-    """What would help, and how few there could be; where so many are asked for, not that."""
-    from dashboard.answers.planning import bound, easings
+def _beside(asked: Wanted) -> tuple[tuple[Easing, ...], Fewest | None, Plan | None]:
+    """What would help, how few there could be (where so many are asked for, not that), and the plan with what was left out."""
+    from dashboard.answers.planning import bound, easings, with_unoffered
 
-    return easings(asked), None if asked.most else bound(asked, PROOF)
+    return easings(asked), None if asked.most else bound(asked, PROOF), with_unoffered(asked)
 
 
 def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.my_site import winters_at
-    from dashboard.answers.planting import Pool
+    from dashboard.answers.planting import Pool, offers_known
     from dashboard.answers.selling import Wanted
     from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
@@ -127,8 +129,9 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     if len(markets) > len(set(markets)):
         raise ValueError(f"{catalogue.markets[key].name} is named twice; name another second buyer.")
     kept, barred = (names_of(catalogue, said) for said in (options.keep, options.never))
+    offered = offers_known(catalogue) if options.offered is None else options.offered
     return Wanted(
         catalogue, tuple(markets), day_typed(options.first, catalogue.south), day_typed(options.last, catalogue.south),
-        Pool(offered=options.offered, kept=kept, barred=barred), Basis(site),
+        Pool(offered=offered, kept=kept, barred=barred), Basis(site),
         options.year, options.least, options.certainty, options.most,
     )  # fmt: skip

@@ -293,6 +293,8 @@ export interface StripTold {
   rows: StripRow[];
   bars: StripBar[];
   said: string[];
+  /** That years move the bars, where they leave a hole that is no gap. */
+  usual: string;
   fill: string;
 }
 /** `end` 0 is the first selling day and 1 the last: typed, or moved `by` so many days. */
@@ -332,9 +334,10 @@ export interface WeatherTold {
   faults: string[];
   brought: boolean;
   sample: boolean;
+  reading: boolean;
 }
 /** A file travels in `of` pieces, from 0. */
-export type WeatherAct = { act: "off" | "try" } | ({ act: "piece"; at: number; of: number } & Brought);
+export type WeatherAct = { act: "off" | "try" | "stop" } | ({ act: "piece"; at: number; of: number } & Brought);
 export interface WeatherBringing extends Listening<WeatherAct> {
   told: string;
 }

@@ -30,7 +30,7 @@ from dashboard.wording.figures import (
 from dashboard.wording.legend import RING
 from dashboard.wording.presenting import OTHER_PICTURE
 from dashboard.wording.stands_on import METHOD_TOLD, counts, unsaid
-from dashboard.wording.strip import longest_told
+from dashboard.wording.strip import heading, seasons_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
@@ -183,8 +183,9 @@ def evidence_told(asked: Question) -> list[tuple[str, list[str]]]:
 
 
 def slate(asked: Question) -> str:
-    """My slate in one line; nothing while it is empty."""
-    return longest_told(asked, asked.strip) if asked.shortlist and asked.strip else ""
+    """My slate and how well it fills the season; nothing while it is empty."""
+    strip = asked.strip
+    return " ".join([f"{heading(asked)}.", *seasons_told(asked, strip)]) if asked.shortlist and strip else ""
 
 
 def code_told(opened_at: str, view: str) -> dict[str, str]:

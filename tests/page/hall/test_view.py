@@ -366,7 +366,7 @@ def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(season
     state, element = season_shown
     assert told(element)["slate"] == ""  # the season says it itself
     state.choose(tab="fruit")
-    assert told(element)["slate"].startswith("1 on my slate; ")
+    assert told(element)["slate"].startswith("1 on my slate. ")
     press(element, {"act": "over", "what": "against"})
     assert len(told(element)["against"]) == 3 + set_against.SHOWN
     press(element, {"act": "over", "what": "against"})
