@@ -12,7 +12,7 @@ from dashboard.records.findings import Findings
 from dashboard.records.odd_days import suspect_bloom, suspect_days
 from dashboard.records.odd_firmness import suspect_unit
 from dashboard.records.odd_ratings import suspect_ratings
-from dashboard.records.odd_readings import suspect_fruit, suspect_weather
+from dashboard.records.odd_readings import suspect_fruit, suspect_small, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
 from dashboard.records.twice_named import suspect_same_day, suspect_spellings
 
@@ -34,6 +34,7 @@ def suspect(
     if "fruit" in by_table:
         findings = by_table["fruit"]
         suspect_fruit(fruit, samples, findings)
+        suspect_small(fruit, declaration.taken, findings)
         suspect_copies(fruit, findings)
         suspect_unit(fruit, samples, sites, findings)
     if "weather" in by_table:

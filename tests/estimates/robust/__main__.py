@@ -10,6 +10,7 @@ from tests.estimates.robust import (
     harvests,
     levels,
     picked_at,
+    sampled,
     several_traits,
     small_trials,
     visits,
@@ -24,6 +25,7 @@ SCENARIOS = {
     "firmness": picked_at.rows,
     "fruit": fruit_by_season.rows,
     "ages": ages.rows,
+    "sampled": sampled.rows,
 }
 
 
