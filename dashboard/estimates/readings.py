@@ -39,6 +39,7 @@ class Readings:
     ss: np.ndarray  # (R,) sum of squares of the fruit about their mean; NaN where not known
     pick: np.ndarray  # (R,) NaN where not known
     firmness: np.ndarray  # (R,) mean firmness at picking, N
+    day: np.ndarray  # (R,) of the season; NaN where not known
     crop: np.ndarray  # (R,) which crop of its trees, 1 the first; NaN where not known
     aside: tuple[str, ...]
 
@@ -56,7 +57,7 @@ class Readings:
         return np.unique(self.site * (len(self.seasons) + 1) + self.season, return_inverse=True)[1]
 
 
-_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "crop")
+_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "day", "crop")
 
 
 def bounds(trait: str) -> tuple[float, float]:
@@ -86,6 +87,7 @@ def readings(summaries: pd.DataFrame, trait: str) -> Readings:
         floats(summaries, f"{trait}_ss"),
         floats(summaries, "pick"),
         floats(summaries, "firmness"),
+        floats(summaries, "day"),
         floats(summaries, "crop"),
         aside,
     )

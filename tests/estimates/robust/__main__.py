@@ -13,6 +13,7 @@ from tests.estimates.robust import (
     sampled,
     several_traits,
     small_trials,
+    unequal,
     visits,
 )
 
@@ -26,6 +27,7 @@ SCENARIOS = {
     "fruit": fruit_by_season.rows,
     "ages": ages.rows,
     "sampled": sampled.rows,
+    "unequal": unequal.rows,
 }
 
 
