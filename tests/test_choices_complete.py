@@ -53,6 +53,7 @@ PRESSED = {
     "units": "the top line",
     "weather": "a file that is opened",
     "share": "the rules of a proposal",
+    "bought": "the rules of a proposal",
     "weekly": "a field of the order",
     "weeks": "a field of the order",
     "acres": "a field of the order",
@@ -107,12 +108,12 @@ def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
     return {
         group["field"]: (boxes, group)
         for place in (
-            filters(state),
             season(state),
             ranking(state),
             cultivar(state),
             classes(state),
             my_site(state),
+            filters(state),  # whose boxes follow wherever one is
         )
         for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups

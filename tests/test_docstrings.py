@@ -25,7 +25,7 @@ FACES = (
     estimates.together, joint.between, joint.predicted, joint.joined,
     draws.error_correlation, draws.errors, draws.long_run_draws, shares.means_for_share,
     model.ripening, model.Ripening.windows, model.Ripening.from_check,
-    cover.Cover, cover.Cover.closers, cover.draws, cover.picking, cover.longest_runs,
+    cover.Cover, cover.draws, cover.picking, cover.longest_runs,
 )  # fmt: skip
 
 

@@ -85,6 +85,7 @@ def _season_steps(catalogue: Catalogue) -> tuple[int, ...]:
 
 
 ANY_NURSERY = "any"
+BOUGHT = {"now": "only what can be bought now", "any": "also what no nursery offers yet"}
 
 
 def on_offer(catalogue: Catalogue) -> pd.DataFrame:
@@ -230,14 +231,10 @@ class Choices(OrderChoices, Filters):
     closes: str = choice("", day_keys)  # last selling day
     gap: str = choice("", day_keys)  # a day of the gap that is looked at
     most: int | None = choice(
-        None,
-        (None, 5, 6, 7, 8, 10, 12, 15, 20),
-        "Cultivars at most",
-        option="{}",
-        free="as few as do",
-        write=_as_many,
-    )
+        None, (None, 5, 6, 7, 8, 10, 12, 15, 20), "Cultivars at most", option="{}", free="as few as do", write=_as_many
+    )  # fmt: skip
     barred: tuple[str, ...] = choice((), _names)  # never to be proposed
+    bought: str = choice("now", tuple(BOUGHT), "Trees", write=_one_of(BOUGHT))  # what a proposal may hold
     share: str = choice("", tuple(SHARES), "With at least", write=_one_of(SHARES))
     second: str = choice(  # another buyer of the same slate
         "", lambda catalogue: ("", *catalogue.markets), "Who else do you sell to?", write=_market_written, look="lines",

@@ -12,7 +12,7 @@ from dashboard.answers import filters as filtering
 from dashboard.answers.catalogue import Catalogue
 from dashboard.answers.filters import REMEMBERED, Filters
 from dashboard.ripening import half_span, season_of
-from dashboard.ripening.cover import Cover, Gap, draws
+from dashboard.ripening.cover import Cover, draws
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -35,12 +35,6 @@ def cover(
     spans = [half_span(half, catalogue.south) for half in wanted] or [season_of(every)]
     span = selling or (float(np.floor(min(a for a, _ in spans))), float(np.ceil(max(b for _, b in spans))))
     return Cover(draws(ripe, ripe.known_site(site), season_kind), names, span, least, certainty)
-
-
-@lru_cache(maxsize=REMEMBERED)
-def closers(covered: Cover, candidates: tuple[str, ...]) -> tuple[tuple[Gap, pd.Series], ...]:
-    """Each gap with the candidates that would cover days of it, and how many; most first."""
-    return tuple((gap, covered.closers(gap, candidates)) for gap in covered.gaps)
 
 
 @lru_cache(maxsize=REMEMBERED)

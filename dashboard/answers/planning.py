@@ -13,8 +13,9 @@ import pandas as pd
 from dashboard.answers.catalogue import windows_at
 from dashboard.answers.planting import takes
 from dashboard.answers.selling import Spans, Wanted, by_market, days_in, filling, refusal
+from dashboard.market.verdict import SURE
 from dashboard.ripening.cover import CERTAINTIES, Cover
-from dashboard.ripening.exchanging import filled
+from dashboard.ripening.exchanging import filled, likelier
 from dashboard.ripening.fewest import Fewest, fewest
 from dashboard.ripening.filling import greedy
 
@@ -92,11 +93,14 @@ class Easing:
 
 @lru_cache(maxsize=REMEMBERED)
 def plan(asked: Wanted) -> Plan:
-    """The proposal: fewest cultivars that cover every day that can be, or with ``most`` the most days; of equals the most welcome."""
+    """The proposal: fewest cultivars that cover every day that can be, or with ``most`` the most days; of equals one with few that only may qualify, and the most welcome."""
     if why := refusal(asked):
         return Plan(asked, refused=why)
     task, names = filling(asked), asked.candidates
-    chosen = _chosen(asked)
+    odds = (
+        asked.merits["clears"].loc[list(names)].fillna(1.0).to_numpy()
+    )  # without a chance the averages decide
+    chosen = likelier(task, _chosen(asked), odds, SURE)
     covers = [asked.cover(tuple(names[at] for at in chosen), market) for market in range(len(asked.markets))]
     losses = [cover.losses for cover in covers]
     windows = windows_at(asked.catalogue, asked.basis.site, asked.season_kind).loc[list(names)]
@@ -120,9 +124,16 @@ def plan(asked: Wanted) -> Plan:
     return Plan(asked, tuple(picks), by_market(asked, ~task.possible), task.standing(chosen)[1], len(names))
 
 
+def with_unoffered(asked: Wanted) -> Plan | None:
+    """The proposal of the same, were what no nursery offers let in; None where it was."""
+    pool = asked.pool._replace(offered=False)
+    return plan(replace(asked, pool=pool)) if asked.pool.offered and not pool.filters.nursery else None
+
+
 def bound(asked: Wanted, seconds: float = 0.0) -> Fewest:
-    """How few there could be at the least for the days that can be covered, ``most`` aside; ``refusal`` is empty."""
-    return fewest(filling(asked), seconds)
+    """How few there could be at the least for the days that can be covered, ``most`` aside; ``refusal`` is empty. No longer than ``seconds``, the relaxation
+    aside."""
+    return fewest(filling(asked), seconds, _chosen(asked) if asked.most is None else ())
 
 
 @lru_cache(maxsize=REMEMBERED)

@@ -97,6 +97,11 @@ def merits(catalogue: Catalogue, markets: tuple[Market | None, ...], basis: Basi
     return frame
 
 
+def offers_known(catalogue: Catalogue) -> bool:
+    """Whether the records tell of anything that it can be bought."""
+    return bool(nurseries(catalogue).map(len).any())
+
+
 @lru_cache(maxsize=8)
 def nurseries(catalogue: Catalogue) -> pd.Series:
     """By cultivar who offers trees of it: () for nobody. An offer counts in the newest season there are offers of, while trees are

@@ -22,6 +22,7 @@ from dashboard.answers.choices import CHOICES
 from dashboard.answers.class_weeks import ClassWeeks, class_weeks
 from dashboard.answers.dossier import dossier, limit_chances
 from dashboard.answers.filters import REMEMBERED, Emptied
+from dashboard.answers.replacing import each_closed
 from dashboard.answers.side_by_side import SideBySide, offered, side_by_side
 from dashboard.answers.slated import Slated
 from dashboard.answers.spotlight import Spotlight, spotlight
@@ -161,11 +162,16 @@ class Question(Slated):
         )
 
     @property
-    def closers(self) -> tuple[tuple[Gap, pd.Series], ...]:
-        """Each gap with the passing cultivars that qualify, or may, and would help close it, and the days each adds."""
-        anyone = replace(self.filters, ripening=())
-        taken = standing.taken(self.catalogue, anyone, self.profile, self.basis)
-        return covering.closers(self.cover, taken) if self.cover else ()
+    def closers(self) -> tuple[tuple[Gap, pd.DataFrame], ...]:
+        """Each gap with those that would help close it, as ``replacing.closers`` tells them of a gap that is pressed."""
+        cover = self.cover
+        if cover is None:
+            return ()
+        wanted, names = (
+            replace(self.wanted, first=cover.span[0], last=cover.span[1]),
+            self.shortlist or self.covering,
+        )
+        return each_closed(wanted, names, cover.gaps)
 
     @property
     def dossier(self) -> dict[str, Any] | None:

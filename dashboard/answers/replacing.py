@@ -13,6 +13,7 @@ import pandas as pd
 
 from dashboard.answers.planning import REMEMBERED
 from dashboard.answers.selling import Spans, Wanted, filling
+from dashboard.ripening.cover import Gap
 from dashboard.ripening.exchanging import filled
 from dashboard.ripening.filling import Filling
 
@@ -37,8 +38,8 @@ def closers(
 
     closes: days that are covered with it and not without; adds: days of a season on which enough are picked with it and not
     without (days already covered left out); chance: that of the worst of the days, with it; both: that it qualifies for that market and is
-    picked on a day of them, on average (fruit and dates are estimated apart, so the chances multiply); then ``planting.merits``. Most closed
-    first, then most added, then most welcome.
+    picked on a day of them, on average (fruit and dates are estimated apart, so the chances multiply); then ``planting.merits``. The one
+    order of who helps: days closed times the chance to qualify, then days added times it, then most welcome.
     """
     candidates = tuple(name for name in asked.candidates if name not in names)
     task, places = _with(asked, (*names, *candidates))
@@ -62,8 +63,19 @@ def closers(
         index=pd.Index(candidates, dtype="str", name="cultivar"),
     ).join(asked.merits)
     frame["both"] = frame.pop("picked") * frame[f"clears {market}"]
-    order = ["closes", "adds", "worth"]
-    return frame[frame["adds"] > 0].sort_values(order, ascending=False, kind="stable")
+    likely = frame[f"clears {market}"].fillna(1.0)  # without a chance the averages decide: in full
+    order = pd.DataFrame(
+        {"closes": frame["closes"] * likely, "adds": frame["adds"] * likely, "worth": frame["worth"]}
+    )
+    return frame.loc[order[frame["adds"] > 0].sort_values([*order], ascending=False, kind="stable").index]
+
+
+@lru_cache(maxsize=REMEMBERED)
+def each_closed(
+    asked: Wanted, names: tuple[str, ...], gaps: tuple[Gap, ...]
+) -> tuple[tuple[Gap, pd.DataFrame], ...]:
+    """Each gap of the first market with its ``closers``."""
+    return tuple((gap, closers(asked, names, (gap.first, gap.last))) for gap in gaps)
 
 
 @lru_cache(maxsize=REMEMBERED)

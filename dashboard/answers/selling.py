@@ -117,7 +117,8 @@ def refusal(asked: Wanted) -> str:
         return f"At most {asked.most}: there have to be {max(1, len(asked.pool.kept))} at least, for those to be kept."
     if not asked.candidates:
         called = " or ".join(market.name if market else "any market" for market in asked.markets)
-        return f"No cultivar that passes the filters qualifies for {called}, or may, so there is nothing to plan with."
+        sold = " and that a nursery offers now" if asked.pool.offered else ""
+        return f"No cultivar that passes the filters{sold} qualifies for {called}, or may, so there is nothing to plan with."
     return ""
 
 

@@ -16,7 +16,7 @@ from dashboard.answers.filters import REMEMBERED
 from dashboard.answers.my_site import MySite, my_site, stations_of
 from dashboard.answers.order_asked import order_wanted
 from dashboard.answers.ordering import OrderWanted
-from dashboard.answers.planting import Pool
+from dashboard.answers.planting import Pool, offers_known
 from dashboard.answers.replacing import Droppable, droppable
 from dashboard.answers.selling import Wanted, backwards, share_of, some_of_each
 from dashboard.market import Market
@@ -119,14 +119,15 @@ class Slated(Choices):
 
     @property
     def proposal_wanted(self) -> Wanted:
-        """The same for the years it is built for, with the slate kept, those never wanted left out, at most so many cultivars, and the share by
-        class that was asked for."""
+        """The same for the years it is built for, out of what can be bought where offers are on record, with the slate kept, those never wanted
+        left out, at most so many cultivars, and the share by class that was asked for."""
         kept = tuple(name for name in self.shortlist if self.catalogue.windows["seasons"].get(name, 0) > 0)
         most = self.most if self.most is None else max(self.most, len(kept))
         barred = tuple(
             name for name in self.barred if name not in kept
         )  # what was put on it is wanted after all
-        pool = Pool(self.filters, kept=kept, barred=barred)
+        offered = self.bought == "now" and offers_known(self.catalogue)
+        pool = Pool(self.filters, offered=offered, kept=kept, barred=barred)
         first, last = self._selling(self.built_for)
         asked = replace(self.wanted, first=first, last=last, season_kind=self.built_for, pool=pool, most=most)
         return replace(

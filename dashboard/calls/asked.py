@@ -198,7 +198,7 @@ class Asked(AtSite, Orders):
         )
 
     def plan(
-        self, opens: Any = None, closes: Any = None, *, most: int | None = None, keep: Names = (), never: Names = (), offered: bool = False
+        self, opens: Any = None, closes: Any = None, *, most: int | None = None, keep: Names = (), never: Names = (), offered: bool | None = None
     ) -> Table:  # fmt: skip
         """The fewest cultivars that fill a selling season, for the buyer and out of what passes the filters.
 
@@ -210,8 +210,8 @@ class Asked(AtSite, Orders):
             So many cultivars at most; then they cover as many days as they can.
         keep, never : str or list of str
             Cultivars that are to be in it, and that are not.
-        offered : bool
-            Only cultivars that a nursery offers.
+        offered : bool, optional
+            Only cultivars that a nursery offers now; without it that is so where the records hold offers.
 
         Returns
         -------
@@ -226,7 +226,14 @@ class Asked(AtSite, Orders):
         asked = chosen(self.question, {name: day for name, day in (("opens", opens), ("closes", closes)) if day is not None})  # fmt: skip
         size = None if most is None else whole(most, "The most cultivars", 1)
         sets = self._several(keep), self._several(never)
-        return _told(_plan, self.question, asked, size, *sets, yes_or_no(offered, "offered"))
+        return _told(
+            _plan,
+            self.question,
+            asked,
+            size,
+            *sets,
+            None if offered is None else yes_or_no(offered, "offered"),
+        )
 
     def _named(self, name: Any) -> str:
         return named(self.question.catalogue, name)

@@ -66,7 +66,10 @@ def gaps_of(asked: Question) -> Found:
         told.add(f"bare_days{end}", [gap.days[at] for gap, _ in found], heading, 0)
     told.add("a_week_pct", [100 * gap.week for gap, _ in found], "Chance of a week without fruit (%)", CHANCE)
     helping = [
-        ", ".join(f"{name} ({days:.0f} days)" for name, days in helps.head(HELPERS).items())
+        ", ".join(
+            f"{name} (closes {counted(int(days), 'day')})"
+            for name, days in helps["closes"].head(HELPERS).items()
+        )
         for _, helps in found
     ]
     told.add("would_help", helping)

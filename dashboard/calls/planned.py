@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pandas as pd
 
-from dashboard.answers.planning import easings, plan
+from dashboard.answers.planning import easings, plan, with_unoffered
+from dashboard.answers.planting import offers_known
 from dashboard.answers.question import Question
 from dashboard.calls.columns import Found, Told, add_picks
 from dashboard.calls.reading import CHANCE
@@ -16,11 +17,12 @@ from dashboard.wording.planning import reason_told
 
 
 def planned(
-    asked: Question, most: int | None, keep: tuple[str, ...], never: tuple[str, ...], offered: bool
+    asked: Question, most: int | None, keep: tuple[str, ...], never: tuple[str, ...], offered: bool | None
 ) -> Found:
     """For the buyers, days and filters of the question; AskError, one sentence, where nothing can be planned."""
     wanted = asked.wanted
-    pool = wanted.pool._replace(kept=keep, barred=never, offered=offered)
+    sold = offers_known(asked.catalogue) if offered is None else offered
+    pool = wanted.pool._replace(kept=keep, barred=never, offered=sold)
     found = plan(replace(wanted, pool=pool, most=most))
     if found.refused:
         raise AskError(found.refused)
@@ -47,4 +49,8 @@ def planned(
             )
     told.add("seasons", [int(pick.merits["seasons"]) for pick in picks])
     told.add("nurseries", [", ".join(pick.merits["nurseries"]) for pick in picks])
-    return told.frame(index), [line for _, line in lines(found, easings(found.asked))], told.headings
+    return (
+        told.frame(index),
+        [line for _, line in lines(found, easings(found.asked), None, with_unoffered(found.asked))],
+        told.headings,
+    )

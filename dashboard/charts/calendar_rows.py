@@ -18,7 +18,7 @@ from dashboard.ripening import axis_days, day_label
 from dashboard.ripening.model import ANY
 from dashboard.wording import strip as strip_words
 from dashboard.wording.figures import DATED, counted
-from dashboard.wording.gaps import days_told, uncovering_told
+from dashboard.wording.gaps import days_told, uncovering_told, usual_told
 
 BEGIN = "Your slate is empty: press ☆ beside a cultivar below, or Build a slate over the tabs."
 TWO_YEARS = "Bars show an ordinary year. Gaps and covered days count any year, early and late ones too."
@@ -59,7 +59,7 @@ def _said(asked: Question, slate: pd.DataFrame) -> list[str]:
     """Under the heading: how much is covered, of which years, and by what not."""
     if not asked.shortlist:
         return [_covered(asked)]
-    years = [TWO_YEARS] if asked.season_kind == ANY else []
+    years = [f"{TWO_YEARS} {usual_told(asked.catalogue.ripening)}"] if asked.season_kind == ANY else []
     return [_covered(asked), *years, *uncovering_told(asked, asked.shortlist), *_unpicked(asked, slate)]
 
 

@@ -6,7 +6,7 @@ are asked for by name, so that they follow the paper of the hall; what tells a f
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from markupsafe import Markup
@@ -22,7 +22,6 @@ BROAD, SLIM, WIDE = (
     0.7,
 )  # of a letter's size: how broad a bold one is, any other, and a bold figure
 RIGHT = 40  # left free for the end of a date
-KEY = 70  # how long a mark of the key is
 INK, QUIET, PAPER, LEAF, EDGE, RULE, SPOT, BARE = (
     style.by_name(name) for name in ("ink", "quiet", "paper", "leaf", "edge", "rule", "spot", "bare")
 )
@@ -53,105 +52,27 @@ def named(text: str, middle: float) -> Markup:
 
 
 def box(
-    x: float, y: float, wide: float, high: float, fill: str, edge: str = "none", dash: str = "none"
+    x: float,
+    y: float,
+    wide: float,
+    high: float,
+    fill: str,
+    edge: str = "none",
+    dash: str = "none",
+    kind: str = "",
 ) -> Markup:
+    """``kind`` is for the script that makes it higher: "bar", or "ground", which is as high as a row."""
     return Markup(
-        '<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" rx="{:.1f}" fill="{}" stroke="{}" stroke-width="3" stroke-dasharray="{}"/>'
-    ).format(x, y, max(wide, 2), high, min(high / 2, 22) if edge != "none" else 3, fill, edge, dash)
+        '<rect x="{:.1f}" y="{:.1f}" width="{:.1f}" height="{:.1f}" rx="{:.1f}" fill="{}" stroke="{}" stroke-width="3" stroke-dasharray="{}"{}/>'
+    ).format(
+        x, y, max(wide, 2), high, min(high / 2, 22) if edge != "none" else 3, fill, edge, dash,
+        Markup(' data-{}="{}"').format(kind, high) if kind else "",
+    )  # fmt: skip
 
 
 def across(part: float) -> float:
     """Where a part of the axis, 0 to 1, stands."""
     return NAMES + (WIDTH - NAMES - RIGHT) * part
-
-
-def season(
-    rows: Sequence[dict[str, Any]],
-    gaps: Sequence[Sequence[Any]],
-    marks: Sequence[Sequence[Any]],
-    key: Sequence[tuple[str, str]],
-    told: str,
-    chances: Sequence[tuple[str, Sequence[tuple[float, float, str, str]]]] = (),
-) -> str:
-    """My slate: over it the ``key``, looks and meanings of its marks; then the gaps behind, a bar a cultivar, as ``calendar_view`` gives them;
-    under it ``chances``, a row each: its words, and of each week its ends, its figure and the name of its color."""
-    height, parts = ROW * (len(rows) + 1), []
-    for first, last, _label in gaps:
-        parts.append(box(across(first), ROW - 8, across(last) - across(first), height - ROW + 8, BARE))
-    parts += _axis(marks, height)
-    for place, row in enumerate(rows, start=1):
-        middle = ROW * place + ROW / 2
-        first, last, low, high = (across(part) for part in row["at"])
-        parts += [
-            named(row["name"], middle),
-            box(low, middle - 4, high - low, 8, QUIET),
-            _bar(row, first, last, middle),
-        ]
-    for place, (words, weeks) in enumerate(chances):
-        parts.append(named(words, height + ROW * place + ROW / 2))
-        for start, end, text, looks in weeks:
-            left, wide = across(start), across(end) - across(start)
-            size = min(LETTERS, int(0.96 * wide / (BROAD * max(len(text), 1))))
-            parts += [
-                box(left + 2, height + ROW * place + 4, wide - 4, ROW - 8, style.by_name(looks)),
-                letters(
-                    left + wide / 2,
-                    height + ROW * place + 40,
-                    text,
-                    size,
-                    "middle",
-                    fill=PAPER if looks == SUREST else INK,
-                ),
-            ]
-    drawn, top = _key(key, {row["flesh"] for row in rows})
-    under = Markup('<g transform="translate(0 {})">{}</g>').format(top, Markup("").join(parts))
-    hatches = [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
-    return whole([*hatches, *drawn, under], top + height + ROW * len(chances) + 6, told)
-
-
-def _key(key: Sequence[tuple[str, str]], fleshes: Set[str]) -> tuple[list[Markup], float]:
-    """A line of marks with their meanings, or as many as they need, and how high that is. Bars are of a flesh that is drawn."""
-    flesh = next((flesh for flesh in style.FLESH if flesh in fleshes), "unknown")
-    parts: list[Markup] = []
-    left, line = 0.0, 0
-    for looks, words in key:
-        wide = KEY + 12 + SLIM * LETTERS * len(words)
-        if left and left + wide > WIDTH:
-            left, line = 0.0, line + 1
-        middle = ROW * line + ROW / 2
-        if looks == "thin":
-            parts.append(box(left, middle - 4, KEY, 8, QUIET))
-        elif looks == "gap":
-            parts.append(box(left, middle - MARK / 2, KEY, MARK, BARE))
-        else:
-            parts.append(_bar({"look": looks, "flesh": flesh}, left + 2, left + KEY - 2, middle))
-        parts.append(letters(left + KEY + 12, middle + 10, words))
-        left += wide + 20
-    return parts, ROW * (line + 1) if key else 0
-
-
-def columns(weeks: Sequence[str], counts: Sequence[tuple[int, int]], key: Sequence[tuple[str, str]], told: str) -> str:  # fmt: skip
-    """How many a week, a column each: those that are sure (or all, where nobody buys) and, on top, those that may; ``key`` as in ``season``."""
-    drawn, top = _key(key, {"yellow"})
-    high, wide = 6.5 * ROW, WIDTH / max(len(weeks), 1)
-    most = max((sure + may for sure, may in counts), default=0) or 1
-    every = 1 + int(110 // wide)  # as many dates as do not touch
-    parts = [_hatched("yellow"), *drawn]
-    for at, (week, (sure, may)) in enumerate(zip(weeks, counts, strict=True)):
-        left, floor = wide * at, top + ROW + high
-        tall = [high * count / most for count in (sure, may)]
-        for count, up, fill in (
-            (sure, tall[0], style.fill("yellow")),
-            (may, sum(tall), "url(#large-may-yellow)"),
-        ):
-            if count:
-                parts.append(box(left + 3, floor - up, wide - 6, high * count / most - 2, fill))
-        text = f"{sure}+{may}" if may else str(sure)
-        size = min(LETTERS, int(0.9 * wide / (WIDE * len(text))))
-        parts.append(letters(left + wide / 2, floor - sum(tall) - 10, text, size, "middle", weight="700"))
-        if at % every == 0 and left + 110 <= WIDTH:
-            parts.append(letters(left + 3, floor + 36, week))
-    return whole(parts, top + high + 2 * ROW, told)
 
 
 def boxes(
@@ -254,31 +175,3 @@ def _seasons(middle: float, down: float, count: int, wide: float) -> list[Markup
 
 def _dot(x: float, y: float, fill: str) -> Markup:
     return Markup('<circle cx="{:.1f}" cy="{:.1f}" r="{}" fill="{}"/>').format(x, y, MARK / 2, fill)
-
-
-def _axis(marks: Sequence[Sequence[Any]], height: float) -> list[Markup]:
-    shown = [mark for mark in marks if mark[1] != "15"]
-    return [
-        *(box(across(at), ROW - 10, 2, height - ROW + 10, RULE) for at, _ in shown),
-        *(letters(across(at), 36, label, anchor="middle") for at, label in shown),
-    ]
-
-
-def _hatched(flesh: str) -> Markup:
-    """For what may qualify: stripes of the paper through the flesh, through white flesh of gray."""
-    through = PAPER if flesh != "white" else style.by_name("out")
-    return Markup(
-        '<pattern id="large-may-{}" width="14" height="14" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="14" height="14" '
-        'fill="{}"/><rect width="7" height="14" fill="{}"/></pattern>'
-    ).format(flesh, through, style.fill(flesh))
-
-
-def _bar(row: dict[str, Any], first: float, last: float, middle: float) -> Markup:
-    flesh = row["flesh"] if row["flesh"] in style.FLESH else "unknown"
-    looks = {
-        "full": (style.fill(row["flesh"]), INK, "none"),
-        "picked": (style.fill(row["flesh"]), INK, "none"),
-        "hatched": (f"url(#large-may-{flesh})", INK, "none"),
-    }
-    fill, edge, dash = looks.get(row["look"], (PAPER, QUIET, "10 6"))
-    return box(first, middle - MARK / 2, max(last - first, 12), MARK, fill, edge, dash)

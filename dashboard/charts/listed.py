@@ -11,7 +11,7 @@ LISTED_CSS = f"""
 .listed .c-name .open {{ color: {style.INK}; font-size: 14px; text-decoration: none; text-align: left; }}
 @media (hover: hover) {{ .listed .c-name .open:hover {{ text-decoration: underline; }} }}
 .about {{ display: block; font-size: 12px; line-height: 16px; color: {style.QUIET}; font-weight: 400; }}
-.about > :not(.unseen) {{ display: block; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }} .about > :empty {{ display: none; }} .about .why {{ white-space: normal; }}
+.about > :not(.unseen) {{ display: block; white-space: normal; }} .about > :empty {{ display: none; }}
 .listed .shown {{ font-size: 14px; }} .d-score .shown {{ font-weight: 600; }}
 .d-verdict .pair {{ justify-content: center; }}
 @media (min-width: {style.PHONE + 1}px) {{
@@ -45,7 +45,7 @@ LISTED_CSS = f"""
   .listed tbody .c-name {{ order: -5; grid-column: 1 / 5; min-height: 44px; }} .listed tbody .c-name:has(.mark) {{ padding-left: 20px; }} .listed .c-name > .mark {{ left: 0; top: 10px; }}
   .listed .c-name .open {{ font-size: 16px; min-height: 28px; padding: 4px 0 0; line-height: 20px; }} .listed .c-name:not(:has(.about)) .open {{ min-height: 44px; }}
   .listed .c-name .open::after {{ content: ""; position: absolute; inset: 0; }}
-  .about {{ display: flex; gap: 4px; white-space: nowrap; overflow: hidden; }} .about .why {{ white-space: nowrap; }} .about .class {{ flex: none; max-width: 100%; }} .about .why:not(:empty)::before {{ content: "· "; }}
+  .about {{ display: flex; gap: 4px; white-space: nowrap; overflow: hidden; }} .about > :not(.unseen) {{ overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }} .about .class {{ flex: none; max-width: 100%; }} .about .why:not(:empty)::before {{ content: "· "; }}
   .listed tbody .c-keep {{ order: -3; grid-column: 5; justify-self: end; margin-right: -8px; }}
   .listed tbody :is(.d-score, .d-dot, .d-seasons) {{ order: -2; grid-column: span 1; line-height: 16px; }} .listed tbody .d-seasons {{ order: -1; }}
   .listed :is(.d-score, .d-dot, .d-seasons) .drawn {{ display: none; }} .listed [class*="d-"] .shown {{ font-weight: 600; white-space: nowrap; }}

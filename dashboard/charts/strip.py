@@ -61,7 +61,7 @@ input {{ width: 4.6em; }}
   .strip {{ grid-template: "head covered" auto "picture picture" auto "chips chips" auto "season season" auto "sure sure" auto "said said" auto "fill fill" auto / auto 1fr; gap: 2px 8px; }}
   .words, .acts {{ display: contents; }} h2 {{ grid-area: head; font-size: 17px; align-self: center; white-space: nowrap; }} .covered {{ grid-area: covered; text-align: right; }}
   .picture {{ grid-area: picture; margin: 0 12px; }} .said {{ grid-area: said; }} .season {{ grid-area: season; }} .sure {{ grid-area: sure; }} .strip:not(.changing) :is(.season, .sure) {{ display: none; }}
-  .fill {{ grid-area: fill; }} .days {{ display: block; grid-area: chips; justify-self: start; }} .bars {{ display: none; }} .chips {{ grid-area: chips; flex-wrap: nowrap; overflow-x: auto; margin-left: 60px; }} .chip {{ flex: none; }}
+  .fill {{ grid-area: fill; }} .days {{ display: block; grid-area: chips; justify-self: start; }} :is(.bars, .usual) {{ display: none; }} .chips {{ grid-area: chips; flex-wrap: nowrap; overflow-x: auto; margin-left: 60px; }} .chip {{ flex: none; }}
   .cells {{ height: 20px; }} .cells i {{ margin: 0; border-radius: 0; }} .gap {{ min-width: 14px; }} input, select {{ min-height: 36px; font-size: 16px; }} input {{ width: 4.4em; }} }}
 @media (pointer: coarse) {{ :is(.chip, .days) {{ min-height: 32px; }} .handle::before {{ width: 14px; height: 26px; }} }}
 """

@@ -17,14 +17,17 @@ from dashboard.ripening import day_label
 from dashboard.ripening.days import day_key
 from dashboard.ripening.fewest import Fewest
 from dashboard.wording import planning as words
+from dashboard.wording.gaps import usual_told
 from dashboard.wording.lists import unoffered_told
 
-PRINTED = ("Asked", "Whole seasons", "To buy")  # by the first page itself
+PRINTED = ("Asked", "Whole seasons", "Days", "To buy")  # by the first page itself
 
 
-def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> str:
+def text(
+    plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None, other: Plan | None = None
+) -> str:
     """The answer first, then a cultivar a line in order of picking, with its reason."""
-    told = [line for _, line in lines(plan, easings, bound)]
+    told = [line for _, line in lines(plan, easings, bound, other)]
     south = plan.asked.catalogue.south
     wide = max((len(name) for name in plan.names), default=0)
     for pick in plan.picks:
@@ -34,19 +37,23 @@ def text(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
     return "\n".join([*told, "", *CAUTIONS]) + "\n"
 
 
-def lines(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> list[tuple[str, str]]:
-    """What is said of the whole: the answer, what was asked, what is missing and what would help."""
+def lines(
+    plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None, other: Plan | None = None
+) -> list[tuple[str, str]]:
+    """What is said of the whole: the answer, what was asked, what was left out (``other``: the proposal with it), what is missing and what would help."""
     told = [
         ("Answer", words.answer_told(plan)),
         *(("Whole seasons", line) for line in words.seasons_told(plan)),
     ]
     told.append(("Asked", f"{words.asked_told(plan.asked)}."))
+    told += [("Days", usual) for usual in [usual_told(plan.asked.catalogue.ripening)] if usual]
     told += [("No chances", line) for line in words.chances_told(plan)]
     told += [("To buy", line) for line in unoffered_told(plan.asked.catalogue, plan.names, len(plan.picks))]
+    told += [("Left out", line) for line in words.left_out_told(plan, other)]
     told += [("Missing", line) for line in words.missing_told(plan)]
     told += [("Would help", words.easing_told(one)) for one in easings]
     if bound is not None and plan.asked.most is None:
-        told.append(("Fewest", words.bound_told(bound, len(plan.picks))))
+        told.append(("Fewest", words.bound_told(bound, len(plan.picks), plan.asked.pool.offered)))
     return told
 
 
@@ -86,7 +93,9 @@ def csv(plan: Plan) -> bytes:
     return comma_separated(table(plan)).encode("utf-8-sig")
 
 
-def xlsx(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
+def xlsx(
+    plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None, other: Plan | None = None
+) -> bytes:
     """Three sheets: the cultivars, the selling days, and what is said of the whole."""
     out, asked = io.BytesIO(), question(plan)
     with xlsxwriter.Workbook(
@@ -95,14 +104,16 @@ def xlsx(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None
         write_rows(book, "plan", table(plan))
         if strip := asked.strip:
             write_rows(book, "selling days", day_rows(asked, strip))
-        write_lines(book, "answer", lines(plan, easings, bound))
+        write_lines(book, "answer", lines(plan, easings, bound, other))
     return out.getvalue()
 
 
-def pdf(plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None) -> bytes:
+def pdf(
+    plan: Plan, easings: Sequence[Easing] = (), bound: Fewest | None = None, other: Plan | None = None
+) -> bytes:
     """The handout of the proposed slate: the plan on its first page, with what is said of the whole."""
     return booklet.pdf(
-        question(plan), answered=[one for one in lines(plan, easings, bound) if one[0] not in PRINTED]
+        question(plan), answered=[one for one in lines(plan, easings, bound, other) if one[0] not in PRINTED]
     )
 
 

@@ -8,10 +8,13 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from dashboard.answers.catalogue import Catalogue
+    from dashboard.answers.planning import Easing, Plan
     from dashboard.answers.selling import Wanted
+    from dashboard.ripening.fewest import Fewest
 
 ENDINGS = (".txt", ".csv", ".xlsx", ".pdf")
 DAY = 'as "Jun 10" or 2027-06-10'
+PROOF = 20.0  # seconds at the most, to prove that fewer cannot
 
 
 def offer(parser: argparse.ArgumentParser) -> None:
@@ -37,7 +40,9 @@ def offer(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--keep", metavar="A,B,C", default="", help="cultivars that are to be in it")
     parser.add_argument("--never", metavar="A,B,C", default="", help="cultivars that are not")
-    parser.add_argument("--offered", action="store_true", help="only what a nursery offers")
+    parser.add_argument(
+        "--offered", action=argparse.BooleanOptionalAction, default=None, help="only what a nursery offers now (default, where offers are on record)"
+    )  # fmt: skip
     parser.add_argument("--site", metavar="S", default="", help="figures at this site (default: over sites)")
     parser.add_argument("--out", metavar="FILE", default="", help="where to write the .txt, .csv, .xlsx or .pdf (default: the screen)")  # fmt: skip
 
@@ -73,7 +78,7 @@ def _offer_certainty(parser: argparse.ArgumentParser) -> None:
 def told(options: argparse.Namespace) -> str:
     """The plan as text, or what was written, in one line. ValueError, one sentence, for what cannot be followed or planned."""
     from dashboard.answers.catalogue import load
-    from dashboard.answers.planning import bound, easings, plan
+    from dashboard.answers.planning import plan
     from dashboard.handout import plan as paper
     from dashboard.places import put
 
@@ -86,25 +91,31 @@ def told(options: argparse.Namespace) -> str:
     found = plan(asked)
     if found.refused:
         raise ValueError(found.refused)
-    beside = easings(asked), bound(asked)
     if place is None:
-        return paper.text(found, *beside)
+        return paper.text(found, *_beside(asked))
     ending = place.suffix.lower()
     made = (
         paper.csv(found) if ending == ".csv"
-        else paper.xlsx(found, *beside) if ending == ".xlsx"
-        else paper.pdf(found, *beside) if ending == ".pdf"
-        else paper.text(found, *beside).encode("utf-8")
+        else paper.xlsx(found, *_beside(asked)) if ending == ".xlsx"
+        else paper.pdf(found, *_beside(asked)) if ending == ".pdf"
+        else paper.text(found, *_beside(asked)).encode("utf-8")
     )  # fmt: skip
     put(place, made)
     return f"{place} written. {paper.lines(found)[0][1]}\n"
+
+
+def _beside(asked: Wanted) -> tuple[tuple[Easing, ...], Fewest | None, Plan | None]:
+    """What would help, how few there could be (where so many are asked for, not that), and the plan with what was left out."""
+    from dashboard.answers.planning import bound, easings, with_unoffered
+
+    return easings(asked), None if asked.most else bound(asked, PROOF), with_unoffered(asked)
 
 
 def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.my_site import winters_at
-    from dashboard.answers.planting import Pool
+    from dashboard.answers.planting import Pool, offers_known
     from dashboard.answers.selling import Wanted
     from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
@@ -118,8 +129,9 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:
     if len(markets) > len(set(markets)):
         raise ValueError(f"{catalogue.markets[key].name} is named twice; name another second buyer.")
     kept, barred = (names_of(catalogue, said) for said in (options.keep, options.never))
+    offered = offers_known(catalogue) if options.offered is None else options.offered
     return Wanted(
         catalogue, tuple(markets), day_typed(options.first, catalogue.south), day_typed(options.last, catalogue.south),
-        Pool(offered=options.offered, kept=kept, barred=barred), Basis(site),
+        Pool(offered=offered, kept=kept, barred=barred), Basis(site),
         options.year, options.least, options.certainty, options.most,
     )  # fmt: skip

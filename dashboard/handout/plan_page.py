@@ -17,11 +17,11 @@ from dashboard.handout.layout import Section
 from dashboard.ripening import day_label
 from dashboard.wording import figures as words
 from dashboard.wording.cautions import CAUTIONS
-from dashboard.wording.gaps import days_told
+from dashboard.wording.gaps import days_told, usual_told
 from dashboard.wording.lists import unoffered_told
 from dashboard.wording.my_site import slate_told
 from dashboard.wording.planning import spans_told
-from dashboard.wording.strip import drawn, longest_told, said, seasons_told
+from dashboard.wording.strip import drawn, heading, said, seasons_told
 
 NEVER = "never picked"
 
@@ -36,12 +36,9 @@ def plan(
     blocks: list[Block] = [
         Words(f"My slate for {buyers}" if buyers else "My slate", size=17, bold=True, heading=True, after=1, most=3),
         Words(words.records_name(asked.catalogue), size=9.5, quiet=True, after=5, most=2),
-        Words(longest_told(asked, strip), size=11, bold=True, after=2, most=4),
+        Words(heading(asked), size=11, bold=True, after=2),
         *(Words(line, size=9.5, after=2, most=3) for line in seasons_told(asked, strip)),
-        Words(
-            f"Selling {days_told(*strip.span, south)}; a day is covered with {at_once} in at least {words.years_in_ten(asked)}.",
-            size=8.5, after=6,
-        ),
+        Words(f"Selling {days_told(*strip.span, south)}; a covered day has {at_once} in at least {words.years_in_ten(asked)}.", size=8.5, after=6),
         *drawing.pictures(asked, strip, told, keys),
         *_gaps(strip, south),
         *(Words(line, size=8, most=6) for line in said(asked, strip)),
@@ -49,6 +46,7 @@ def plan(
         *(Words(line, size=8, most=6) for line in (slate_told(asked) if asked.chosen_winters is not None else ())),
         *(Words(line, lead=f"{lead}:", size=8) for lead, line in answered),
         table(asked, strip, keys),
+        *([Words(usual, size=8, after=2)] if (usual := usual_told(asked.catalogue.ripening)) else []),
         Words(" ".join(CAUTIONS), size=7.2, quiet=True, after=1),
     ]  # fmt: skip
     return Section("plan", "Plan", tuple(blocks), whole=True)

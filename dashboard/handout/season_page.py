@@ -96,8 +96,11 @@ def gaps_told(asked: Question) -> list[str]:
     return [*cover_told(asked, "my slate", "hatched", each), *droppable_told(asked)]
 
 
-def _closed_by(closers: pd.Series) -> str:
+def _closed_by(closers: pd.DataFrame) -> str:
     if closers.empty:
         return "None that passes the filters and qualifies, or may, would close it."
-    told = [f"{words.called(name)} ({days:.1f} days)" for name, days in closers.head(CLOSERS).items()]
-    return f"Not on the list, and would fill most of it: {', '.join(told)}."
+    told = [
+        f"{words.called(name)} (closes {words.counted(int(row['closes']), 'day')}, adds {row['adds']:.1f} a year)"
+        for name, row in closers.head(CLOSERS).iterrows()
+    ]
+    return f"Not on the list, and would help most: {', '.join(told)}."

@@ -293,6 +293,8 @@ export interface StripTold {
   rows: StripRow[];
   bars: StripBar[];
   said: string[];
+  /** That years move the bars, where they leave a hole that is no gap. */
+  usual: string;
   fill: string;
 }
 /** `end` 0 is the first selling day and 1 the last: typed, or moved `by` so many days. */

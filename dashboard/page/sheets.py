@@ -6,11 +6,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+import panel_material_ui as pmui
 from markupsafe import Markup
 
 from dashboard.charts import style
 from dashboard.page.frame.running import running_order
-from dashboard.page.hall.told import code_told
+from dashboard.page.hall.told import code_told, picture_told
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.copying import Copying
@@ -19,8 +20,8 @@ from dashboard.page.parts.elements import Prose, paragraphs
 from dashboard.page.patches.named import Named
 from dashboard.page.tabs.pictures import picture_saver
 from dashboard.visit.network_address import own_only, reach
-from dashboard.visit.state import State
-from dashboard.wording.presenting import HERE_ONLY, OPEN_AT, PHONES, SEND_FILE
+from dashboard.visit.state import PAIRS, State
+from dashboard.wording.presenting import HERE_ONLY, OPEN_AT, PHONES, PICTURE, SEND_FILE
 
 LISTS = {
     "Handout as .pdf": "orchard-slate-handout.pdf",
@@ -116,8 +117,21 @@ def _present(state: State) -> list[Any]:
     return [
         live.button(HALL, lambda: state.choose(look="hall", sheet=""), variant="contained"),
         _elsewhere(phones),
+        _hall_picture(state),
         running_order(state),
     ]
+
+
+def _hall_picture(state: State) -> pmui.Select:
+    """Which two traits the hall's own picture shows; a prepared view keeps it."""
+    menu = pmui.Select(label=PICTURE, options={picture_told(pair): pair for pair in PAIRS}, width=280)
+    menu.param.watch(live.at_once(lambda event: state.choose(pair=event.new)), "value")
+
+    def stand() -> None:
+        menu.value = state.pair
+
+    live.heed(state, stand, "pair")
+    return menu
 
 
 def _elsewhere(words: Prose) -> Column:

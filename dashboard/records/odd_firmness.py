@@ -64,7 +64,7 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
         )
     while table.shape[1] > 1:
         times: dict[Any, float] = {group: _times(table, group, sizes) for group in table.columns}
-        slips = {group: _slip(log) for group, log in times.items() if _slip(log)}
+        slips = {group: unit_slip(log) for group, log in times.items() if unit_slip(log)}
         if not slips:
             return
         # Of two that stand against each other either may be the one; fruit at picking tells which.
@@ -100,7 +100,7 @@ def _times(table: pd.DataFrame, group: Any, sizes: pd.Series) -> float:
     return float(table[group].median() - others[large].median().median())
 
 
-def _slip(log: float) -> str:
+def unit_slip(log: float) -> str:
     """The units whose factor is nearest; nothing where the two are not far enough apart for any."""
     near, units = min((abs(abs(log) - np.log(factor)), units) for factor, units in _SLIPS)
     return units if near < _NEAR or abs(log) > np.log(_SLIPS[0][0]) else ""

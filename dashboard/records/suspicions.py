@@ -9,8 +9,11 @@ import pandas as pd
 from dashboard.records.copied import suspect_copies
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import Findings
+from dashboard.records.odd_columns import suspect_columns
 from dashboard.records.odd_days import suspect_bloom, suspect_days
+from dashboard.records.odd_digits import suspect_digits
 from dashboard.records.odd_firmness import suspect_unit
+from dashboard.records.odd_instruments import suspect_instruments
 from dashboard.records.odd_ratings import suspect_ratings
 from dashboard.records.odd_readings import suspect_fruit, suspect_small, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
@@ -37,6 +40,9 @@ def suspect(
         suspect_small(fruit, declaration.taken, findings)
         suspect_copies(fruit, findings)
         suspect_unit(fruit, samples, sites, findings)
+        suspect_instruments(fruit, samples, tables["cultivars"], sites, findings)
+        suspect_columns(fruit, samples, findings)
+        suspect_digits(fruit, samples, sites, findings)
     if "weather" in by_table:
         suspect_weather(tables["weather"], by_table["weather"])
     if "bloom" in by_table:

@@ -166,25 +166,6 @@ class Cover:
         lost = stretches(self.covered & (without < self.wanted))
         return tuple((float(self.days[a]), float(self.days[b - 1])) for a, b in lost)
 
-    def closers(self, gap: Gap, candidates: Sequence[str]) -> pd.Series:
-        """What others would add in a gap.
-
-        Parameters
-        ----------
-        gap : Gap
-        candidates : sequence of str
-            Names; those in the set are left out.
-
-        Returns
-        -------
-        Series
-            By candidate, how many days of the gap a season it would cover; most first, those that add nothing left out.
-        """
-        lacking = (self.counts == self.least - 1) & (self.days >= gap.first) & (self.days <= gap.last)
-        others = [name for name in candidates if name not in set(self.names)]
-        gained = self.picked_on(others, lacking).sort_values(ascending=False, kind="stable")
-        return gained[gained >= 0.05]
-
     def picked_on(self, names: Sequence[str], decided: np.ndarray) -> pd.Series:
         """By cultivar, on how many of the ``decided`` (draws, days of the span) of a season it is being picked."""
         rows = self.draws.of(names)

@@ -27,6 +27,7 @@ RISE = 1.1  # times a day's weight with each exchange that leaves it bare
 STAYS, AWAY = (1, 5), (3, 11)  # exchanges, from and up to, for which who came stays and who went is away
 AIMED = (1, 6)  # with a most: bare days, from and up to, that are tried for next,
 PATIENCE, IN_VAIN = 20, 20  # by so many exchanges at the most, and as many times in vain
+BRIEF = 20  # exchanges in which one of doubtful odds is to be done without
 BLOCK = 20  # who might come in, looked at together
 NOISE = 1e-4  # by which gains are shaken, so that of equals another is taken each time, and the better never gives way to the worse
 
@@ -56,6 +57,25 @@ def filled(task: Filling, *starts: Sequence[int], exchanges: float = EXCHANGES) 
         if tried and stands <= told:  # what is as good may lead to what is better
             best = tried
     return tuple(sorted(_swapped(task, best), key=lambda at: (task.middles[at], at)))
+
+
+def likelier(task: Filling, chosen: Sequence[int], odds: np.ndarray, sure: float) -> tuple[int, ...]:
+    """As many that do the same, with fewer of those whose ``odds`` (candidates,) lie below ``sure``: from the least on, each is kept out and
+    a short search made for what does without it and without another such one; in order of picking."""
+    random, current, needed = np.random.default_rng(SEED), list(chosen), set(task.kept)
+    while doubtful := [at for at in current if odds[at] < sure and at not in needed]:
+        at = min(doubtful, key=lambda one: odds[one])
+        out = {int(one) for one in np.flatnonzero(odds < sure) if one not in current} | {at}
+        surer = replace(
+            task, needed=np.where(task.covered(current), task.asked, 0), most=len(current), barred=tuple({*task.barred, *out})
+        )  # fmt: skip
+        start = greedy(surer, [one for one in current if one != at])
+        tried, _ = _exchanged(surer, start, len(current), BRIEF, random)
+        if tried and task.standing(tried)[:3] <= task.standing(current)[:3]:
+            current = tried
+        else:
+            needed.add(at)
+    return tuple(sorted(current, key=lambda at: (task.middles[at], at)))
 
 
 def _one_fewer(

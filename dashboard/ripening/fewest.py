@@ -5,23 +5,25 @@ a cultivar picked in m of A brings at most min(m, k) of these, and ``least`` of 
 for who is in the set, sum of min(m, k) x >= least k holds for every set that covers the day: a cut. With x between 0 and 1 the fewest under all cuts are
 the linear relaxation; it is made by adding, day by day, the cut that x breaks most (A: the seasons that x does not fill), and any
 part of the cuts bounds already. With x whole the same cuts give the least there is, once x itself covers every day. Cuts truncated so: Wolsey (1982), Combinatorica 2: 385-393
-(from memory). Solved by HiGHS through SciPy. What is bounded: the size of a set of these candidates, over these drawn seasons.
+(from memory). Solved by HiGHS through SciPy. Where one at once is enough, ``chains`` are quicker and bound more. What is bounded: the size of a set of these
+candidates, over these drawn seasons.
 """
 
 from __future__ import annotations
 
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
+from dashboard.ripening.chains import covering
 from dashboard.ripening.filling import WORD, Filling
-from dashboard.ripening.one_day import OneDay
 
 ROUNDS, RISE = 25, 0.02  # of the relaxation; it ends when it rises by less
 SLACK = 0.02  # of cuts that are let go
-PART = 0.6  # of the time given, at the most for the sharper cuts of single days; what is left is for whole numbers
+PART = 0.8  # of the time given, at the most for chains; what is left is for whole numbers
 ROUNDING = 1e-6  # what the solver may be off by
 
 
@@ -37,16 +39,20 @@ class Fewest:
     seconds: float
 
 
-def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
-    """The bound by the relaxation, and, while ``seconds`` last, by whole numbers. ``most`` does not count; shares and who is kept do.
+def fewest(task: Filling, seconds: float = 0.0, known: Sequence[int] = ()) -> Fewest:
+    """The bound by the relaxation, and, while ``seconds`` last, by chains and whole numbers; ``known`` is a set that was found already, () where
+    none was. ``most`` does not count; shares and who is kept do.
 
     ValueError where no set has the shares that are asked for.
     """
     begun = time.monotonic()
     rows, relaxed = relaxed_by_seasons(task)
-    if seconds and task.least == 1:
-        rows, relaxed = _sharpened(task, rows, relaxed, begun + PART * seconds)
     least = int(np.ceil(relaxed - ROUNDING))
+    chosen = tuple(known) if _fills(task, known) else ()
+    if seconds and task.least == 1 and task.asked.any():
+        least, chosen = _by_chains(task, least, chosen, begun + PART * seconds)
+    if chosen and len(chosen) <= least:
+        return Fewest(least, relaxed, True, chosen, time.monotonic() - begun)
     count, given = len(task.fruit), _given(task)
     quotas = _quotas(task)
     while (left := seconds - (time.monotonic() - begun)) > 0:
@@ -60,11 +66,34 @@ def fewest(task: Filling, seconds: float = 0.0) -> Fewest:
         if found.x is None:
             break
         chosen = tuple(np.flatnonzero(found.x > 0.5).tolist())
-        more = np.vstack([broken_cuts(task, (found.x > 0.5).astype(float)), _further(task, chosen)])
+        more = np.vstack([_broken_cuts(task, (found.x > 0.5).astype(float)), _further(task, chosen)])
         if not len(more):
             return Fewest(least, relaxed, len(chosen) == least, chosen, time.monotonic() - begun)
         rows = np.vstack([rows, more])
     return Fewest(least, relaxed, False, (), time.monotonic() - begun)
+
+
+def _by_chains(
+    task: Filling, least: int, chosen: tuple[int, ...], until: float
+) -> tuple[int, tuple[int, ...]]:
+    """The bound and the set, from the set's size down, or where that is not decided from the bound's up."""
+    while chosen and len(chosen) > least and (fewer := covering(task, len(chosen) - 1, until)) is not None:
+        if not fewer:
+            return len(chosen), chosen
+        if not _fills(task, fewer):  # it lacks of the shares
+            break
+        chosen = fewer
+    while (not chosen or least < len(chosen)) and (found := covering(task, least, until)) is not None:
+        if found:
+            return least, found if _fills(task, found) else chosen
+        least += 1
+    return least, chosen
+
+
+def _fills(task: Filling, chosen: Sequence[int]) -> bool:
+    """Whether they cover every possible day, have the shares and are among them who is kept."""
+    free = set(task.free.tolist())
+    return set(task.kept) & free <= set(chosen) <= free and task.standing(chosen)[:2] == (0, 0)
 
 
 def relaxed_by_seasons(task: Filling) -> tuple[np.ndarray, float]:
@@ -73,7 +102,7 @@ def relaxed_by_seasons(task: Filling) -> tuple[np.ndarray, float]:
     value = float(x.sum())
     rows = np.zeros((0, len(task.fruit)))
     for _ in range(ROUNDS):
-        more = broken_cuts(task, x)
+        more = _broken_cuts(task, x)
         if not len(more):
             break
         rows = np.vstack([rows[rows @ x < 1 + SLACK], more])
@@ -82,31 +111,6 @@ def relaxed_by_seasons(task: Filling) -> tuple[np.ndarray, float]:
         value = max(value, found)
         if before and value - before < RISE:
             break
-    return rows, value
-
-
-def _sharpened(task: Filling, rows: np.ndarray, value: float, until: float) -> tuple[np.ndarray, float]:
-    """The same with the days' sharper cuts, as far as they get ``until`` (``time.monotonic``)."""
-    free, gained, days = task.free, np.inf, []
-    for day in np.flatnonzero(task.asked):
-        if time.monotonic() > until:
-            break
-        days.append(OneDay(task.fruit[free, day], int(task.asked[day])))
-    while gained >= RISE:
-        x, _ = _least_parts(task, rows)
-        more = []
-        for one in days:
-            if time.monotonic() > until:
-                break
-            row = np.zeros(len(x))
-            row[free] = one.cut(x[free])
-            if row @ x < 1 - SLACK / 4:
-                more.append(row)
-        if not more:
-            break
-        rows = np.vstack([rows[rows @ x < 1 + SLACK], *more])
-        before, value = value, max(value, _least_parts(task, rows)[1])
-        gained = value - before
     return rows, value
 
 
@@ -123,7 +127,7 @@ def _least_parts(task: Filling, rows: np.ndarray) -> tuple[np.ndarray, float]:
     return told.x, float(told.fun)
 
 
-def broken_cuts(task: Filling, x: np.ndarray) -> np.ndarray:
+def _broken_cuts(task: Filling, x: np.ndarray) -> np.ndarray:
     """The cut of each day that ``x`` (candidates,) does not cover, scaled to be at least 1."""
     some = np.flatnonzero(x > 1e-9)
     rows = []

@@ -105,65 +105,63 @@ export function coming(known, packed) {
     return found.map(([place, date, month], n) => [place, long && date === 1 ? told.months[month - 1].slice(0, 3) : long && n ? String(date) : day(from + place)]);
   }
 
-  /** What a whole season of the list is like, a buyer a line. */
-  function whole(list, [from, to]) {
-    const of = told.whole, days = to - from + 1;
-    return buyers.map((buyer) => {
-      const bare = new Uint32Array(draws);
-      enough(taken(list, buyer), from, to, bare);
-      const mean = Math.floor(bare.reduce((sum, one) => sum + one, 0) / draws + 0.5), worst = bare.sort()[Math.ceil(0.9 * (draws - 1))];
-      const filled = {
-        whose: buyers.length > 1 ? `${buyer.name}: in` : "In",
-        years: of.years[Math.floor((10 * bare.filter((one) => !one).length) / draws + 0.5)],
-        all: days > 1 ? of.all.replace("{}", String(days)) : of.one,
-        days: mean ? of.about.replace("{}", counted(mean, "day")) : of.less,
-        worst: worst ? of.worst.replace("{}", String(worst)) : "",
-      };
-      return of.told.replace(/\{(\w+)\}/g, (_, name) => filled[name]);
-    });
+  /** The page's statement of a buyer's days: on how many there is fruit often enough, and how many a year have none; two sentences. */
+  function statement(buyer, list, [from, to], certainty) {
+    const of = told.covered, bare = new Uint32Array(draws), chance = [...enough(taken(list, buyer), from, to, bare)].map((years) => years / draws);
+    const days = chance.length, good = chance.filter((one) => one >= certainty / 10), covered = good.length;
+    const which = !covered ? "none" : covered === days ? (days === 1 ? "only" : "each") : covered > 1 ? "some" : "just";
+    const mean = bare.reduce((sum, one) => sum + one, 0) / draws, about = Math.floor(mean + 0.5), worst = bare.sort()[Math.ceil(0.9 * (draws - 1))];
+    const left = of.left.replace("{days}", about ? of.about.replace("{}", counted(about, "day")) : of.less)
+      .replace("{moves}", about && mean < 2 * good.reduce((sum, one) => sum + 1 - one, 0) ? of.moves : "")
+      .replace("{worst}", worst > about ? of.worst.replace("{}", String(worst)) : "");
+    const often = of[which].replace("{covered}", String(covered)).replace("{days}", counted(days, "day")) + of.often.replace("{}", String(certainty));
+    return [buyers.length > 1 ? `${buyer.name}: ${often}` : often[0].toUpperCase() + often.slice(1), left];
   }
 
-  /** How near days come. @param {number[]} chances */
-  function near(chances) {
-    const ends = [Math.min(...chances), Math.max(...chances)].map((one) => Math.floor(100 * one));
-    return `${told.has} in ${[...new Set(ends)].join(" to ")} years of 100`;
+  /** How near days from `from` on come, and which comes nearest. @param {number[]} chances */
+  function near(chances, from) {
+    const most = Math.max(...chances), ends = [...new Set([Math.min(...chances), most].map((one) => Math.floor(100 * one)))];
+    return `${told.has} in ${ends.join(" to ")} years of 100${ends.length > 1 ? `, most on ${day(from + chances.indexOf(most))}` : ""}`;
   }
   /** The same of the days of a gap. */
-  const nearOf = (list, buyer, [from, to]) => near([...enough(taken(list, buyer), from, to)].map((years) => years / draws));
+  const nearOf = (list, buyer, [from, to]) => near([...enough(taken(list, buyer), from, to)].map((years) => years / draws), from);
 
-  function row(buyer, list, [from, to], wanted) {
-    const chance = [...enough(taken(list, buyer), from, to)].map((years) => years / draws), covered = chance.map((one) => one >= wanted);
+  function row(buyer, list, [from, to], certainty) {
+    const wanted = certainty / 10, chance = [...enough(taken(list, buyer), from, to)].map((years) => years / draws), covered = chance.map((one) => one >= wanted);
     const sure = enough(list.filter((place) => buyer.verdict[place] === "qualifies"), from, to);
-    const said = `${covered.filter(Boolean).length} of ${counted(chance.length, "day")} covered`;
-    const gaps = stretches(covered.map((one) => !one), from);
+    const gaps = stretches(covered.map((one) => !one), from), said = `${covered.filter(Boolean).length} of ${counted(chance.length, "day")}, ${certainty} ${told.years}`;
     return {
       buyer: buyer.name,
       cells: chance.map((one, n) => (!covered[n] ? 0 : sure[n] / draws < wanted ? 1 : one >= told.sure ? 3 : 2)).join(""),
       chances: chance.map((one) => Math.floor(100 * one)),
       told: buyers.length > 1 ? `${buyer.name}: ${said}` : said,
       gaps: /** @type {[number, number, string][]} */ (gaps.map(([a, b]) => [a - from, b - from, label(a, b)])),
-      near: gaps.map(([a, b]) => near(chance.slice(a - from, b - from + 1))),
+      near: gaps.map(([a, b]) => near(chance.slice(a - from, b - from + 1), a)),
     };
   }
+
+  /** Whether a day is covered on which nobody of the list is usually picked. */
+  const parted = (cells, list, from) => [...cells].some((cell, n) => cell !== "0"
+    && !list.some((place) => from + n >= told.usual_first[place] - 0.5 && from + n <= told.usual_last[place] + 0.5));
 
   /** What the strip draws. @returns {StripTold} */
   function strip(list, span, certainty) {
     const [from, to] = span, length = to - from + 1;
     const picked = list.filter((place) => told.usual_first[place] !== null);
     const unpicked = list.filter((place) => told.usual_first[place] === null).map((place) => known.names[place]);
-    const tenth = (number) => Math.round(10 * number) / 10;
+    const drawn = buyers.map((buyer) => row(buyer, list, span, certainty)), tenth = (number) => Math.round(10 * number) / 10;
     const bars = picked.sort((a, b) => told.usual_first[a] - told.usual_first[b] || told.usual_last[a] - told.usual_last[b]);
     return {
-      fill: bars.length ? told.words.fill : told.words.build,
+      usual: parted(drawn[0].cells, bars, from) ? told.usual : "", fill: bars.length ? told.words.fill : told.words.build,
       heading: list.length ? `${list.length} on my slate` : "My slate is empty",
       ends: [day(from), day(to)], days: length, marks: /** @type {[number, string][]} */ (marks(span)), dates: told.dates.slice(from - first, to - first + 1), certainty, years: told.years,
-      rows: buyers.map((buyer) => row(buyer, list, span, certainty / 10)),
+      rows: drawn,
       bars: bars.map((place) => ({
         name: known.names[place], flesh: told.flesh[place], first: tenth(told.usual_first[place] - from), last: tenth(told.usual_last[place] - from),
         look: LOOKS[Object.keys(LOOKS).find((word) => buyers.some(({ verdict }) => verdict[place] === word))] ?? "hollow",
         tip: [known.names[place], `usually picked ${days(told.usual_first[place], told.usual_last[place])}`, ...buyers.flatMap(({ name, verdict }) => (name ? [`${verdict[place]} for ${name}`] : []))].join(", "),
       })),
-      said: [...(list.length ? whole(list, span) : []), ...uncovering(known, list), ...(unpicked.length ? [told.words.never_picked.replace("{names}", () => unpicked.slice(0, 6).join(", "))] : [])],
+      said: [...(list.length ? buyers.map((buyer) => statement(buyer, list, span, certainty).join(" ")) : []), ...uncovering(known, list), ...(unpicked.length ? [told.words.never_picked.replace("{names}", () => unpicked.slice(0, 6).join(", "))] : [])],
     };
   }
 
@@ -179,5 +177,5 @@ export function coming(known, packed) {
     return first + place;
   }
 
-  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, whole, nearOf, typed };
+  return { first, draws, words, least, buyers, day, days, label, counted, listed, taken, enough, fruit, stretches, gaps, needed, strip, statement, nearOf, typed };
 }

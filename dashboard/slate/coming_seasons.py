@@ -19,8 +19,10 @@ from dashboard.answers.question import Question
 from dashboard.ripening import day_label, half_span
 from dashboard.ripening.cover import CERTAINTIES, whole_days
 from dashboard.ripening.days import MONTHS, day_key
-from dashboard.wording.filling import NOBODY_THEN
-from dashboard.wording.gaps import gaps_head, has_fruit, no_gap, whole_words
+from dashboard.ripening.model import ANY
+from dashboard.wording.covered import told_with
+from dashboard.wording.filling import HELPFUL, NOBODY_THEN, TO_KEEP
+from dashboard.wording.gaps import gaps_head, has_fruit, usual_told
 from dashboard.wording.planning import SELDOM
 from dashboard.wording.strip import BUILD, FILL, NEVER_PICKED, SURE_FROM, WRONG_WAY, years_told
 
@@ -55,9 +57,9 @@ def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
         "dates": [day_label(day, south) for day in days], "keys": [day_key(day, south) for day in days],
         "months": list(MONTHS), "sure": SURE_FROM,
         "gaps": {years: gaps_head(one) for years, one in told.items()},
-        "no_gap": {years: no_gap(one) for years, one in told.items()},
-        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM, "fill": FILL, "build": BUILD},
-        "whole": whole_words(asked.season_kind, asked.least), "has": has_fruit(asked.least), "years": years_told(asked),
+        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM, "helpful": HELPFUL if asked.profile else ".", "to_keep": TO_KEEP, "fill": FILL, "build": BUILD},
+        "covered": told_with(asked.season_kind, asked.least), "has": has_fruit(asked.least), "years": years_told(asked),
+        "usual": usual_told(asked.catalogue.ripening) if asked.season_kind == ANY else "",
         **_merits(asked, list(place)),
         "packed": base64.b64encode(_small(packed.tobytes())).decode("ascii"),
     }  # fmt: skip
@@ -75,6 +77,7 @@ def _merits(asked: Question, names: list[Any]) -> dict[str, list]:
     known = merits(asked.catalogue, asked.buyers, asked.basis).loc[names]
     columns = {
         "usual_first": windows["first"], "usual_last": windows["last"], "score": 100 * known["score 0"], "worth": known["worth"],
+        **{f"clears {place}": known[f"clears {place}"] for place in range(len(asked.buyers))},
         "evidence": known["seasons"],
     }  # fmt: skip
     return {

@@ -6,14 +6,14 @@ import { closers, fill } from "./proposing.js";
 const SHOWN = 10;
 
 /** @param {any} known @param {ReturnType<typeof import("./coming.js").coming>} seasons
- *  @param {{list(): number[], span(): [number, number], certainty(): number, may(): number[], choose(change: object): void, open(place: number): void}} asked */
+ *  @param {{list(): number[], span(): [number, number], certainty(): number, may(): number[], sold?: ArrayLike<number>, choose(change: object): void, open(place: number): void}} asked */
 export function planning(known, seasons, asked) {
   const panel = document.getElementById("plan"), host = document.getElementById("strip").attachShadow({ mode: "open" });
   host.append(/** @type {HTMLTemplateElement} */ (document.getElementById("dress")).content);
   const drawn = strip(host, (message) => pressed(message)), { day, days, counted } = seasons;
   const two = seasons.buyers.length > 1;
   /** @type {{gap?: number[], buyer?: any, made?: ReturnType<typeof fill>, looking?: boolean, note?: string, on?: string, begun?: number[]}} */
-  let look = null;
+  let look = null, sold = Boolean(asked.sold); // only what can be bought, where this file knows it
 
   function make(tag, parent, text, act) {
     const at = document.createElement(tag);
@@ -22,7 +22,8 @@ export function planning(known, seasons, asked) {
     parent.append(at);
     return at;
   }
-  const basis = () => JSON.stringify([asked.span(), asked.certainty(), asked.may()]);
+  const candidates = () => asked.may().filter((place) => !sold || asked.sold[place]);
+  const basis = () => JSON.stringify([asked.span(), asked.certainty(), candidates()]);
 
   function pressed(message) {
     const first = asked.span()[0];
@@ -53,7 +54,7 @@ export function planning(known, seasons, asked) {
     show();
     setTimeout(() => { // what is said is painted first
       const list = asked.list();
-      look = { begun: [...list], on: basis(), made: fill(known, seasons, list, asked.span(), asked.certainty(), asked.may()) };
+      look = { begun: [...list], on: basis(), made: fill(known, seasons, list, asked.span(), asked.certainty(), candidates()) };
       show();
     }, 30);
   }
@@ -80,7 +81,7 @@ export function planning(known, seasons, asked) {
     const found = closers(known, seasons, list, asked.certainty(), ends, asked.may(), buyer);
     const told = `${buyer.name ? `${buyer.name}: ` : ""}${seasons.label(ends[0], ends[1])} without enough fruit: ${seasons.nearOf(list, buyer, ends)}.`;
     if (!found.length) return make("h2", panel, `${told} ${known.seasons.words.nobody_then}`);
-    make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}. ☆ puts one on your slate.`);
+    make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}${known.seasons.words.helpful} ${known.seasons.words.to_keep}`);
     rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);
   }
 
@@ -89,11 +90,17 @@ export function planning(known, seasons, asked) {
     if (on !== basis() || !begun.every((place) => list.includes(place)) || !list.every((place) => begun.includes(place) || ours.includes(place)))
       return make("h2", panel, `What was asked has changed since; press ${known.seasons.words.fill} again.`);
     const spans = (found) => seasons.listed(found.map(([a, b]) => days(a, b)), 4), whose = (turn) => (two ? `${seasons.buyers[turn].name} ` : "");
-    const each = (found) => found.flatMap((one, turn) => (one.length ? [whose(turn) + spans(one)] : [])).join("; "), whole = counted(made.asked, "day") + (two ? ` of ${seasons.buyers.length} buyers` : "");
-    const size = begun.length + ours.length, cover = size === 1 ? "covers" : "cover";
-    make("h2", panel, `${ours.length ? "" : "Nothing to add. "}${counted(size, "cultivar")} ${cover} ${made.covered < made.asked ? `${made.covered} of ${whole}. Not covered: ${each(made.bare)}.` : `all ${whole}.`}`);
+    const each = (found) => found.flatMap((one, turn) => (one.length ? [whose(turn) + spans(one)] : [])).join("; ");
+    const told = seasons.buyers.map((buyer) => seasons.statement(buyer, [...begun, ...ours], asked.span(), asked.certainty()));
+    make("h2", panel, [`${ours.length ? "" : "Nothing to add. "}${counted(begun.length + ours.length, "cultivar")}.`, ...told.map(([often]) => often), ...(each(made.bare) ? [`Not covered: ${each(made.bare)}.`] : [])].join(" "));
+    for (const [n, [, left]] of told.entries()) make("p", panel, two ? `${seasons.buyers[n].name}: ${left[0].toLowerCase()}${left.slice(1)}` : left);
     if (each(made.impossible))
-      make("p", panel, `${each(made.impossible)}: all ${counted(asked.may().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
+      make("p", panel, `${each(made.impossible)}: all ${counted(candidates().length, "candidate")} that pass your filters and qualify, or may, together do not have ${seasons.least > 1 ? "enough" : "fruit"} then in ${asked.certainty()} years in 10.`);
+    if (asked.sold) {
+      const out = asked.may().length - asked.may().filter((place) => asked.sold[place]).length;
+      make("p", panel, sold ? `Left out: ${counted(out, "cultivar")} that no nursery offered when this was made.` : "What no nursery offered when this was made is let in.");
+      make("button", panel, sold ? "Let them in" : "Only what can be bought", () => { sold = !sold; propose(); });
+    }
     if (!ours.length) return;
     const lost = (one) => one.days.flat().reduce((sum, [a, b]) => sum + b - a + 1, 0);
     rows(made.added, ["Why"], (one) => [lost(one) ? `without it ${each(one.days)} would not be covered (${counted(lost(one), "day")})` : `adds to ${known.seasons.words.seldom}`]);

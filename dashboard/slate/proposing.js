@@ -2,9 +2,10 @@
 import { filling } from "./filling.js";
 
 /** Those of `may` that give a buyer fruit on bare days from the first to the last of `days`: `closes`, days covered with it and not without;
- *  `adds`, days of a season on which enough are picked with it and not without, covered ones left out. Most first. */
+ *  `adds`, days of a season on which enough are picked with it and not without, covered ones left out. Most first, each times the chance that
+ *  the buyer takes it. */
 export function closers(known, seasons, list, certainty, days, may, buyer = seasons.buyers[0]) {
-  const { draws, worth } = known.seasons, wanted = seasons.needed(certainty);
+  const { draws, worth } = known.seasons, clears = known.seasons[`clears ${seasons.buyers.indexOf(buyer)}`], wanted = seasons.needed(certainty);
   const others = may.filter((place) => !list.includes(place)), all = [...list, ...others];
   const have = seasons.enough(seasons.taken(list, buyer), days[0], days[1]), length = have.length;
   const task = { count: all.length, days: length, length, words: seasons.words, fruit: seasons.fruit(all, days[0], days[1], [buyer]), least: seasons.least, needed: wanted };
@@ -18,10 +19,10 @@ export function closers(known, seasons, list, certainty, days, may, buyer = seas
         closes += Number(count[day] >= wanted);
         adds += count[day] - years;
       });
-      return { place, closes, adds: adds / draws };
+      return { place, closes, adds: adds / draws, likely: clears[place] ?? 1 };
     })
     .filter((one) => one.adds > 0)
-    .sort((a, b) => b.closes - a.closes || b.adds - a.adds || (worth[b.place] ?? 0) - (worth[a.place] ?? 0));
+    .sort((a, b) => b.closes * b.likely - a.closes * a.likely || b.adds * b.likely - a.adds * a.likely || (worth[b.place] ?? 0) - (worth[a.place] ?? 0));
 }
 
 /** The list filled up out of `may`, for every buyer: who is `added`, in order of picking, each with the `days` that would lie bare without it;

@@ -161,8 +161,8 @@ import { planning } from "./planning.js";
     if (!seasons) return canUnpack ? "Its gaps are being worked out." : "This browser is too old to work out its gaps; a newer one does.";
     return known.buyers.map((buyer) => {
       const found = seasons.gaps(list, covered(), certainty(), buyer).map(([a, b]) => seasons.days(a, b));
-      return (known.buyers.length > 1 ? buyer.name + ": " : "") + (found.length ? coming.gaps[certainty()] + ": " + found.join("; ") + "." : coming.no_gap[certainty()]);
-    }).concat(seasons.whole(list, covered())).join(" ");
+      return [...seasons.statement(buyer, list, covered(), certainty()), ...(found.length ? [`${known.buyers.length > 1 ? buyer.name + ": " : ""}${coming.gaps[certainty()]}: ${found.join("; ")}.`] : [])];
+    }).flat().join(" ");
   }
 
   // ---- the season: the page's own joint draws of coming seasons, and the strip over them
@@ -180,7 +180,7 @@ import { planning } from "./planning.js";
     seasons = coming(known, await unpacked(known.seasons));
     plan = planning(known, seasons, {
       list: () => asked.shortlist, span: () => /** @type {[number, number]} */ (selling()), certainty,
-      may: () => { const mask = passing("ripening"); return known.seasons.rows.filter((row) => mask[row]); },
+      may: () => { const mask = passing("ripening"); return known.seasons.rows.filter((row) => mask[row]); }, sold: members.get("nursery=any"),
       choose: (change) => { Object.assign(asked, change); go(); },
       open: (row) => {
         asked.chosen = [row];

@@ -11,6 +11,7 @@ LICENSED = (
     "is protected, so propagate it only with a license",
     "are protected, so propagate them only with a license",
 )  # of a list
+USUAL = "Usual days are those of an ordinary year; early and late years move them by about {}."
 MOVES = "Seasons move all dates together, often by one to three weeks: days from the check carry over better than dates."
 RELIABILITY = "Reliability is 0 where its samples tell nothing yet and 1 where they tell all"
 

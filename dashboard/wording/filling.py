@@ -13,10 +13,11 @@ from dashboard.answers.question import Question
 from dashboard.answers.strip import Row
 from dashboard.market.verdict import QUALIFIES
 from dashboard.ripening.cover import Gap
+from dashboard.ripening.model import ANY
 from dashboard.wording.column_kinds import Column, plain
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, counted, listed
-from dashboard.wording.gaps import near_told
+from dashboard.wording.gaps import near_told, usual_told
 from dashboard.wording.lists import unoffered_told
 from dashboard.wording.planning import (
     answer_told,
@@ -31,6 +32,8 @@ from dashboard.wording.strip import gap_label
 
 ASKED_FIRST = "This is what it is built for. Change what is not so; nothing goes on your slate unasked."
 NOBODY_THEN = "Nothing that passes your filters has fruit then."
+HELPFUL = ": days times the chance it qualifies."  # their order
+TO_KEEP = "☆ puts one on your slate."
 SHOWN = 10  # who closes a gap, at first
 EASED = 2  # ways to ask for less
 CLOSES = plain("closes", "Days it closes", kind="number")
@@ -58,16 +61,14 @@ def proposal_columns(asked: Question) -> tuple[Column, ...]:
     return (*_named("keep", "mark", "name"), WHY, *_around(asked), NEVER)
 
 
-def gap_heading(row: Row, gap: Gap, south: bool, found: int) -> str:
+def gap_heading(row: Row, gap: Gap, south: bool, found: int, judged: bool) -> str:
     """``Jun 10–Jun 21 · 12 days without enough fruit: fruit in 41 to 76 years of 100. 14 cultivars would help; the 10 that help most:``."""
     whose = f"{row.buyer}: " if row.buyer else ""
-    told = (
-        f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit: {near_told(row.cover, gap)}."
-    )
+    told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit: {near_told(row.cover, gap, south)}."
     if not found:
         return f"{told} {NOBODY_THEN}"
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
-    return f"{told} {counted(found, 'cultivar')} would help, {shown}. ☆ puts one on your slate."
+    return f"{told} {counted(found, 'cultivar')} would help, {shown}{HELPFUL if judged else '.'} {TO_KEEP}"
 
 
 def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:
@@ -93,6 +94,7 @@ def proposal_told(plan: Plan) -> list[str]:
         answer_told(plan),
         *seasons_told(plan),
         f"{asked_told(plan.asked)}.",
+        *usual_of(plan),
         *chances_told(plan),
         *doubts_told(plan),
         *missing_told(plan),
@@ -102,6 +104,12 @@ def proposal_told(plan: Plan) -> list[str]:
     if not plan.refused and not added(plan):
         lines.insert(0, "Nothing to add.")
     return lines
+
+
+def usual_of(plan: Plan) -> list[str]:
+    """That years move the usual days that stand beside each of them; [] where it is built for one kind of year."""
+    ripe, fresh = plan.asked.catalogue.ripening, added(plan)
+    return [usual_told(ripe)] if fresh and plan.asked.season_kind == ANY and not ripe.refused else []
 
 
 def looked_at_told(asked: Question) -> list[str]:

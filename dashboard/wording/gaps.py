@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Sequence
-from typing import Any
+
+import numpy as np
 
 from dashboard.answers import standing
 from dashboard.answers.question import Question
@@ -12,7 +12,9 @@ from dashboard.market.verdict import MAY_QUALIFY, MISSES, NOT_KNOWN
 from dashboard.ripening import day_label
 from dashboard.ripening.cover import Cover, Gap
 from dashboard.ripening.few_seasons import assumption
-from dashboard.ripening.model import ANY
+from dashboard.ripening.model import Ripening
+from dashboard.wording.cautions import USUAL
+from dashboard.wording.covered import statement
 from dashboard.wording.figures import called, counted, listed, of_hundred, years_in_ten
 
 # What is said of one and of several of a list, by their verdict.
@@ -27,10 +29,7 @@ UNCOVERING = {
     ),
     MAY_QUALIFY: ("may qualify for {market}, counted, but not sure",) * 2,
 }
-COVER = (
-    "{whose} ({count}): the chance, day by day, that at least {enough} being picked. A gap ({drawn}) is a stretch of days with fruit in "
-    "fewer than {sure}."
-)
+CHANCES = "Day by day: the chance that at least {enough} being picked. A gap ({drawn}) is a stretch of days with fruit in fewer than {sure}."
 VISITED = "Fruit was looked at about every {} days. First and last ripe days lie between visits: the middle is taken, the doubt counted."
 HARDEST = "Hardest to replace: {name}, without it {days} more days without fruit a year."
 Strong = Callable[[str], str]
@@ -70,38 +69,6 @@ def gaps_head(asked: Question) -> str:
     return f"Gaps, days with fruit in fewer than {years_in_ten(asked)}"
 
 
-def no_gap(asked: Question, span: str = "") -> str:
-    return f"No gap: each single day{span} has fruit in at least {years_in_ten(asked)}."
-
-
-def whole_told(cover: Cover, kind: str, whose: str = "") -> str:
-    """Of whole seasons of that ``kind``: ``In about 3 years in 10 all 83 days have fruit. Expect about 4 days a year without fruit; …``."""
-    words, found = whole_words(kind, cover.least), cover.whole
-    length, bare = len(cover.days), math.floor(found.bare + 0.5)
-    return words["told"].format(
-        whose=f"{whose}: in" if whose else "In",
-        years=words["years"][math.floor(10 * found.chance + 0.5)],
-        all=words["all"].format(length) if length > 1 else words["one"],
-        days=words["about"].format(counted(bare, "day")) if bare else words["less"],
-        worst=words["worst"].format(found.worst) if found.worst else "",
-    )
-
-
-def whole_words(kind: str, least: int) -> dict[str, Any]:
-    """What ``whole_told`` is made of, for a published slate to say the same; ``years`` by how many of ten."""
-    of = "" if kind == ANY else f"{kind} "
-    lacking = "without fruit" if least == 1 else "with too little fruit"
-    return {
-        "years": [
-            f"fewer than 1 {of}year in 10", f"about 1 {of}year in 10", *(f"about {one} {of}years in 10" for one in range(2, 10)),
-            f"more than 9 {of}years in 10",
-        ],
-        "told": f"{{whose}} {{years}} {{all}} {has_fruit(least)}. Expect {{days}} a year {lacking}{{worst}}.",
-        "all": "all {} days have", "one": "the one day has", "about": "about {}", "less": "less than 1 day",
-        "worst": "; in the worst year of ten {} or more",
-    }  # fmt: skip
-
-
 def cover_told(
     asked: Question, whose: str, drawn: str, each: Sequence[str] = (), strong: Strong = str, text: Strong = str
 ) -> list[str]:  # fmt: skip
@@ -113,15 +80,14 @@ def cover_told(
     if cover is None:
         return [asked.catalogue.ripening.refused]
     lines = [
-        text(COVER).format(
-            whose=strong(f"Cover of {whose}"), count=counted(len(cover.names), "cultivar"), drawn=drawn, sure=years_in_ten(asked),
-            enough="one of them is" if asked.least == 1 else f"{asked.least} of them are",
+        text("{} ({}). {}").format(
+            strong(f"Cover of {whose}"), counted(len(cover.names), "cultivar"), statement(cover, asked.season_kind)
         ),
-        *uncovering_told(asked, asked.shortlist), *each,
+        CHANCES.format(
+            drawn=drawn, sure=years_in_ten(asked), enough="one of them is" if asked.least == 1 else f"{asked.least} of them are",
+        ),
+        *uncovering_told(asked, asked.shortlist), *each, *filter(None, [nearest_told(cover, south)]),
     ]  # fmt: skip
-    if not cover.gaps:
-        lines.append(no_gap(asked, " from {} to {}".format(*(day_label(day, south) for day in cover.span))))
-    lines.append(whole_told(cover, asked.season_kind))
     if assumed := assumption(asked.catalogue.ripening.seasons):
         lines.append(assumed)
     if between := visited(asked):
@@ -137,6 +103,11 @@ def cover_told(
     return lines
 
 
+def usual_told(ripe: Ripening) -> str:
+    """What years do to the usual days that stand on a screen, by how much one in ten at the least; "" without a model."""
+    return "" if ripe.refused else USUAL.format(counted(max(round(ripe.shift("late")), 1), "day"))
+
+
 def visited(asked: Question) -> str:
     """How often sites were visited, and what that leaves open; "" where that was daily or there is no model."""
     ripe = asked.catalogue.ripening
@@ -146,11 +117,22 @@ def visited(asked: Question) -> str:
     return VISITED.format(f"{fewest:.2g}" if fewest == most else f"{fewest:.2g} to {most:.2g}")
 
 
-def near_told(cover: Cover, gap: Gap) -> str:
-    """How near the days of a gap come: ``fruit in 41 to 76 years of 100``."""
-    chance = cover.chance[(cover.days >= gap.first) & (cover.days <= gap.last)]
+def near_told(cover: Cover, gap: Gap, south: bool) -> str:
+    """How near the days of a gap come, and which comes nearest: ``fruit in 41 to 76 years of 100, most on Jul 14``."""
+    inside = (cover.days >= gap.first) & (cover.days <= gap.last)
+    chance, days = cover.chance[inside], cover.days[inside]
     ends = dict.fromkeys(int(100 * one) for one in (chance.min(), chance.max()))
-    return f"{has_fruit(cover.least)} in {' to '.join(map(str, ends))} years of 100"
+    most = f", most on {day_label(days[chance.argmax()], south)}" if len(ends) > 1 else ""
+    return f"{has_fruit(cover.least)} in {' to '.join(map(str, ends))} years of 100{most}"
+
+
+def nearest_told(cover: Cover, south: bool) -> str:
+    """``Nearest to being covered: Jul 14, fruit in 76 of 100 years.``; "" where no day is bare, or none ever has fruit."""
+    chance = np.where(cover.covered, -1.0, cover.chance)
+    if chance.max(initial=0.0) <= 0:
+        return ""
+    told = f"{day_label(cover.days[chance.argmax()], south)}, {has_fruit(cover.least)} in {of_hundred(chance.max())} of 100 years"
+    return f"Nearest to being covered: {told}."
 
 
 def has_fruit(least: int) -> str:

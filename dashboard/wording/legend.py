@@ -32,6 +32,7 @@ CALENDAR_MARKS = {
     "thin": "its days, 9 times in 10",
     "gap": "gap",
 }
+BAR_FLESH = "Yellow, white with dots, red: its flesh; gray: flesh not recorded."
 COUNTS_IN_FULL = "What may qualify counts in full, though it is not sure."
 STAND_OUT = "they stand out in every picture and in the table."
 TO_CHOOSE = f"Press marks one by one, or draw a box round them with a mouse: {STAND_OUT}"

@@ -10,8 +10,9 @@ from dashboard.answers.planting import nurseries
 from dashboard.answers.question import Question
 from dashboard.answers.selling import Spans
 from dashboard.records.name_lists import NameList, Refusal, Unmatched
+from dashboard.wording.covered import statement
 from dashboard.wording.figures import called, counted, listed, years_in_ten
-from dashboard.wording.gaps import days_told, near_told, whole_told
+from dashboard.wording.gaps import days_told, near_told, nearest_told
 from dashboard.wording.planning import market_called, spans_told
 
 DROPPABLE = "Could be dropped without a new gap"
@@ -126,12 +127,14 @@ def compared_told(asked: Question, found: Compared) -> list[str]:
         if mine < found.days:
             told.append(f"{whose}{_closed(found.mine_closed[place], 'my gaps', 'the other list', south)}")
         theirs = found.covers[place][1]
-        told.append(f"{whose}{whole_told(theirs, asked.season_kind, 'the other list')}")
+        told.append(f"{whose}{statement(theirs, asked.season_kind, 'the other list')}")
         if other < found.days:
             near = [
-                f"{days_told(gap.first, gap.last, south)} ({near_told(theirs, gap)})" for gap in theirs.gaps
+                f"{days_told(gap.first, gap.last, south)} ({near_told(theirs, gap, south)})"
+                for gap in theirs.gaps
             ]
             told.append(f"{whose}the other list leaves not covered: {listed(near, 4)}.")
+            told += [f"{whose}{nearest}" for nearest in [nearest_told(theirs, south)] if nearest]
             told.append(f"{whose}{_closed(found.other_closed[place], 'its gaps', 'my slate', south)}")
     return told
 

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pandas as pd
 
+from dashboard.answers import filters as filtering
+from dashboard.answers.choices import FILTERS
 from dashboard.answers.my_site import MySite, by_measure
 from dashboard.answers.question import Question
 from dashboard.ripening import day_label
 from dashboard.site.needs import NEEDS, enough, rounded_to
 from dashboard.site.winters import HOURS, PORTIONS
 from dashboard.terms.traits import UNKNOWN
-from dashboard.wording.figures import counted, listed
+from dashboard.wording.figures import counted, listed, qualify_told
 
 UNITS = {PORTIONS: "portions", HOURS: "hours"}
 OFTEN = 9  # winters in ten, from which on a need counts as met
@@ -33,6 +36,22 @@ CAUTIONS = (
     "Chill and frost figures are estimates from a thermometer, not from your trees. No model of them holds everywhere.",
     "Your local extension service and your own records of bloom and crop come first.",
 )
+
+
+def chill_asked_told(asked: Question) -> list[str]:
+    """How many pass what was asked of the chill they need; [] where nothing was."""
+    if not asked.chill:
+        return []
+    others = filtering.passes(asked.catalogue, replace(asked.filters, chill=()))
+    told = f"{int(asked.passes.sum()):,} of {counted(int(others.sum()), 'cultivar')} pass with {_bounds_told(asked)}"
+    qualify = f"; {qualify_told(asked)}" if asked.profile else ""
+    missing = filtering.left_out(asked.catalogue, asked.filters).get("chill")
+    return [f"{told}{qualify}.", *([f"{missing}."] if missing else [])]
+
+
+def _bounds_told(asked: Question) -> str:
+    one = FILTERS["chill"]
+    return one.told(one.full, asked.catalogue, asked.chill)
 
 
 def in_ten(share: float) -> str:

@@ -10,9 +10,11 @@ from dashboard.market import Market
 from dashboard.ripening.fewest import Fewest
 from dashboard.ripening.model import ANY
 from dashboard.wording.cautions import averages_decide
+from dashboard.wording.covered import left, often
 from dashboard.wording.figures import chance, counted, listed
-from dashboard.wording.gaps import days_told, whole_told
+from dashboard.wording.gaps import days_told
 
+MOVED = "; in {} years it is picked then"
 SELDOM = "days that are not covered often enough"
 
 
@@ -57,33 +59,46 @@ def shares_told(asked: Wanted) -> list[str]:
 
 
 def answer_told(plan: Plan) -> str:
-    """How many cultivars cover how many days, and which days are left."""
+    """How many cultivars, on how many days they have fruit, and which days are left."""
     asked, south = plan.asked, plan.asked.catalogue.south
     if plan.refused:
         return plan.refused
-    length = (int(asked.last - asked.first) + 1) * len(asked.markets)
-    buyers = f" of {len(asked.markets)} buyers" if len(asked.markets) > 1 else ""
-    covers = "covers" if len(plan.picks) == 1 else "cover"
     shares = " and ".join(shares_told(asked))
-    kept = f", {shares}," if shares and not plan.lacking and len(plan.picks) > 1 else ""
-    begun = f"{counted(len(plan.picks), 'cultivar')}{kept} {covers}"
+    kept = f", {shares}" if shares and not plan.lacking and len(plan.picks) > 1 else ""
+    days = [often(cover, asked.season_kind, _for(asked, at).strip()) for at, cover in enumerate(plan.covers)]
+    told = " ".join([f"{counted(len(plan.picks), 'cultivar')}{kept}.", *days])
     if plan.bare_days:
-        left = "; ".join(
-            f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans
-        )
-        told = f"{begun} {length - plan.bare_days} of {length} days{buyers}. Not covered: {left}."
-    else:
-        told = f"{begun} every day." if length == 1 else f"{begun} all {length} days{buyers}."
+        bare = [f"{_for(asked, at)}{spans_told(spans, south)}" for at, spans in enumerate(plan.bare) if spans]
+        told += f" Not covered: {'; '.join(bare)}."
     if plan.lacking:
         told += f" You asked for {shares}: {counted(plan.lacking, 'cultivar')} short."
     return told
 
 
 def seasons_told(plan: Plan) -> list[str]:
-    """What a whole season of it is like, a sentence or two a market: the days that are covered are told one by one."""
+    """What the covered days leave of a year, a sentence a market."""
     return [
-        whole_told(cover, plan.asked.season_kind, _for(plan.asked, at).strip())
+        left(cover, plan.asked.season_kind, _for(plan.asked, at).strip())
         for at, cover in enumerate(plan.covers if plan.picks else ())
+    ]
+
+
+def left_out_told(plan: Plan, other: Plan | None) -> list[str]:
+    """Who was left out as no nursery offers them, and what the ``other`` proposal, with them, would save; [] where nobody was."""
+    if other is None or other.refused or other.candidates <= plan.candidates:
+        return []
+    out = f"Left out: {counted(other.candidates - plan.candidates, 'cultivar')} that no nursery offers now."
+    if plan.refused:
+        return [f"{out} With them there is a proposal."]
+    days, fewer = plan.bare_days - other.bare_days, len(plan.picks) - len(other.picks)
+    if days > 0:
+        return [
+            f"{out} With them, {counted(days, 'more day')} would be covered, by {counted(len(other.picks), 'cultivar')}."
+        ]
+    return [
+        f"{out} With them, {fewer} fewer would do."
+        if fewer > 0 and not days
+        else f"{out} With them it would be no smaller."
     ]
 
 
@@ -114,12 +129,19 @@ def reason_told(pick: Pick, asked: Wanted) -> str:
     south = asked.catalogue.south
     alone = [f"{_for(asked, at)}{spans_told(spans, south, 3)}" for at, spans in enumerate(pick.gaps) if spans]
     if alone:
-        return f"without it {'; '.join(alone)} would not be covered"
+        return f"without it {'; '.join(alone)} would not be covered{_moved(pick, asked)}"
     if pick.kept:
         return "kept as you asked; the others cover its days"
     if sum(pick.adds) >= 0.05:
         return f"adds {sum(pick.adds):.1f} days a season to {SELDOM}"
     return "counts toward a share by class; the others cover its days"
+
+
+def _moved(pick: Pick, asked: Wanted) -> str:
+    """Which years bring its fruit on days that are not its usual ones."""
+    spans = [span for spans in pick.gaps for span in spans] if asked.season_kind == ANY else []
+    years = [word for word, off in (("early", any(a < pick.window[0] - 0.5 for a, _ in spans)), ("late", any(b > pick.window[1] + 0.5 for _, b in spans))) if off]  # fmt: skip
+    return MOVED.format(" and ".join(years)) if years else ""
 
 
 def merits_told(pick: Pick) -> str:
@@ -158,11 +180,12 @@ def easing_told(one: Easing) -> str:
     return f"With {eased}: {left}{size}."
 
 
-def bound_told(found: Fewest, size: int) -> str:
-    """How far from the fewest possible a set of this ``size`` may be."""
+def bound_told(found: Fewest, size: int, offered: bool = False) -> str:
+    """How far from the fewest possible a set of this ``size`` may be; ``offered``: of what can be bought now."""
     if found.least >= size:
-        return "Fewer cannot cover these days."
-    return f"Proven: fewer than {counted(found.least, 'cultivar')} cannot cover these days. Whether a set between the two sizes can is not known."
+        return f"{'Of what can be bought now, fewer' if offered else 'Fewer'} cannot cover these days."
+    told = f"fewer than {counted(found.least, 'cultivar')}{' of what can be bought' if offered else ''} cannot cover these days"
+    return f"Proven: {told}. Whether a set between the two sizes can is not known."
 
 
 def market_called(market: Market | None) -> str:

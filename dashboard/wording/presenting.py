@@ -2,6 +2,8 @@
 
 HOW = "Arrange the page, name it and press Keep it. N and P step through the list in the hall view."
 KEPT = "Only this browser keeps the list; to take it elsewhere, press Save the list."
+PICTURE = "Picture of the candidates in the hall"
+OTHER_PICTURE = " T shows {}."
 NOTES = "Notes are for you: the hall view shows them when you press M."
 PHONES = "Phones in this network can open the page: press C in the hall view for the code."
 NOT_TAKEN = "{text} was not taken: {rule}; {instead}."

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from dashboard.answers.question import Question
 from dashboard.answers.selling import BACKWARDS
 from dashboard.answers.strip import Bar, Row, Strip
 from dashboard.market.verdict import MAY_QUALIFY, QUALIFIES
 from dashboard.ripening import axis_days, day_label
+from dashboard.ripening.model import ANY
+from dashboard.wording.covered import often, statement
 from dashboard.wording.figures import called, counted, stretches, years_in_ten
-from dashboard.wording.gaps import days_told, near_told, uncovering_told, whole_told
+from dashboard.wording.gaps import days_told, near_told, uncovering_told, usual_told
 
 SURE_FROM = 0.95  # chance from which a day is drawn in full
 BARE, MAY, COVERED, SURE = (
@@ -34,9 +38,10 @@ def drawn(asked: Question, strip: Strip) -> dict[str, Any]:
         "dates": [day_label(day, south) for day in strip.rows[0].cover.days],
         "certainty": asked.certainty,
         "years": years_told(asked),
-        "rows": [_row(row, first, south, len(strip.rows) > 1) for row in strip.rows],
+        "rows": [_row(asked, row, first, len(strip.rows) > 1) for row in strip.rows],
         "bars": [_bar(asked, bar, first, [row.buyer for row in strip.rows]) for bar in strip.bars],
         "said": [*seasons_told(asked, strip), *said(asked, strip)],
+        "usual": usual_told(asked.catalogue.ripening) if asked.season_kind == ANY and _parted(strip) else "",
         "fill": filled_how(strip),
     }
 
@@ -55,31 +60,27 @@ def filled_how(strip: Strip | None) -> str:
     return FILL if strip is None or strip.bars else BUILD
 
 
-def covered_told(row: Row, named: bool = False) -> str:
-    """``34 of 83 days covered``; ``named``: for whom, where there are two buyers."""
-    told = f"{int(row.covered.sum())} of {counted(len(row.covered), 'day')} covered"
+def covered_told(asked: Question, row: Row, named: bool) -> str:
+    """``34 of 83 days, 8 years in 10``, as short as it stands beside the strip; ``named``: for whom, where there are two buyers."""
+    told = f"{int(row.covered.sum())} of {counted(len(row.covered), 'day')}, {years_in_ten(asked)}"
     return f"{row.buyer}: {told}" if named else told
 
 
 def longest_told(asked: Question, strip: Strip) -> str:
-    """``9 on my slate; 34 of 83 days covered; longest gap Jun 10–Jun 21.``, by buyer where there are several."""
-    south, several, told = asked.catalogue.south, len(strip.rows) > 1, [heading(asked)]
+    """``9 on my slate.``, on how many days it has fruit often enough, and ``Longest gap: Jun 10–Jun 21.``, by buyer where there are several."""
+    south, several, told = asked.catalogue.south, len(strip.rows) > 1, [f"{heading(asked)}."]
     for row in strip.rows:
-        longest = max(row.gaps, key=lambda gap: gap.last - gap.first, default=None)
-        gap = (
-            f"longest gap {days_told(longest.first, longest.last, south).replace(' to ', '–')}"
-            if longest
-            else "no gap"
-        )
-        told.append(f"{covered_told(row, several)}{', ' if several else '; '}{gap}")
-    return f"{'; '.join(told)}."
+        told.append(often(row.cover, asked.season_kind, row.buyer if several else ""))
+        if longest := max(row.gaps, key=lambda gap: gap.last - gap.first, default=None):
+            told.append(f"Longest gap: {days_told(longest.first, longest.last, south).replace(' to ', '–')}.")
+    return " ".join(told)
 
 
 def seasons_told(asked: Question, strip: Strip) -> list[str]:
-    """What a whole season of the slate is like, a buyer a line: the chance of each day is none of a season. Nothing of an empty slate."""
+    """How well it fills the selling days, a buyer a line. Nothing of an empty slate."""
     named = len(strip.rows) > 1
     return [
-        whole_told(row.cover, asked.season_kind, row.buyer if named else "")
+        statement(row.cover, asked.season_kind, row.buyer if named else "")
         for row in strip.rows
         if asked.shortlist
     ]
@@ -109,7 +110,19 @@ def gap_label(first: float, last: float, south: bool) -> str:
     return f"{days_told(first, last, south).replace(' to ', '–')} · {counted(int(last - first) + 1, 'day')}"
 
 
-def _row(row: Row, first: float, south: bool, named: bool) -> dict[str, Any]:
+def _parted(strip: Strip) -> bool:
+    """Whether a day is covered on which nobody is usually picked: the bars leave a hole there, and there is no gap."""
+    days = strip.rows[0].cover.days
+    usual = (
+        np.any([(days >= bar.first - 0.5) & (days <= bar.last + 0.5) for bar in strip.bars], axis=0)
+        if strip.bars
+        else False
+    )
+    return bool((strip.rows[0].covered & ~np.asarray(usual)).any())
+
+
+def _row(asked: Question, row: Row, first: float, named: bool) -> dict[str, Any]:
+    south = asked.catalogue.south
     cells = [
         BARE if not covered else MAY if not surely else SURE if chance >= SURE_FROM else COVERED
         for covered, surely, chance in zip(row.covered, row.surely, row.cover.chance, strict=True)
@@ -118,11 +131,11 @@ def _row(row: Row, first: float, south: bool, named: bool) -> dict[str, Any]:
         "buyer": row.buyer,
         "cells": "".join(cells),
         "chances": [int(100 * chance) for chance in row.cover.chance],
-        "told": covered_told(row, named),
+        "told": covered_told(asked, row, named),
         "gaps": [
             [gap.first - first, gap.last - first, gap_label(gap.first, gap.last, south)] for gap in row.gaps
         ],
-        "near": [near_told(row.cover, gap) for gap in row.gaps],
+        "near": [near_told(row.cover, gap, south) for gap in row.gaps],
     }
 
 

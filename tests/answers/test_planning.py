@@ -134,10 +134,11 @@ def test_a_whole_plan_needs_no_easing(stand):
     assert easings(stand) == ()
 
 
-def test_the_bound_is_below_the_plan(shipper):
+def test_the_bound_is_below_the_plan_and_proves_that_it_is_the_smallest(shipper):
     found = plan(shipper)
     assert bound(shipper).least <= len(found.picks)
-    assert bound(shipper, 60.0).least <= len(found.picks)
+    told = bound(shipper, 60.0)
+    assert (told.least, told.proven) == (len(found.picks), True)
 
 
 @pytest.mark.parametrize(

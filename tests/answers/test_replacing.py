@@ -31,7 +31,8 @@ def test_closers_of_a_gap_add_what_adding_them_adds(stand, least):
     gap = asked.cover(names).gaps[0]
     told = closers(asked, names, (gap.first, gap.last))
     assert not set(told.index) & set(names)
-    order = told[["closes", "adds", "worth"]].to_numpy().tolist()
+    likely = told["clears 0"]
+    order = list(zip(told["closes"] * likely, told["adds"] * likely, told["worth"], strict=True))
     assert order == sorted(order, reverse=True)
     days = slice(int(gap.first - asked.first), int(gap.last - asked.first) + 1)
     before = asked.cover(names).chance[days]

@@ -149,9 +149,10 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
 
 def test_what_a_prepared_view_holds_is_shown_large(demo_site, demo, visit, projector):
     """Season, By class, Side by side and One cultivar; every interval and every mark of evidence is a thirtieth of the screen or more."""
-    asked = f"?v=1&look=hall&market={MARKET}&shortlist=Aldrum,Sibbrel,Brovet&beside=Aldrum,Sibbrel"
-    sides = """dialog => [...dialog.querySelectorAll(".form circle, .form rect[stroke-width='3']:not([stroke='none'])")]
-      .map(at => at.getBoundingClientRect().height)"""
+    slate = ",".join(map(str, Question(demo, market=MARKET).ranking.index[:234:13]))
+    asked = f"?v=1&look=hall&market={MARKET}&shortlist={slate}&beside=Aldrum,Sibbrel"
+    sides = """dialog => [...dialog.querySelectorAll(".form :not(pattern) > circle, .form rect[stroke-width='3']:not([stroke='none'])")]
+      .filter(at => !at.closest('[hidden]')).map(at => at.getBoundingClientRect().height)"""
     for tab, said, marks in (
         ("season", "My slate in", 3),
         ("classes", "Each class, week by week", 0),
@@ -165,12 +166,26 @@ def test_what_a_prepared_view_holds_is_shown_large(demo_site, demo, visit, proje
         assert len(found) >= marks
         assert min(found, default=PROJECTOR["height"]) >= PROJECTOR["height"] / 30
         sizes = hall(page).evaluate(
-            "dialog => [...dialog.querySelectorAll('.form text')].map(at => at.getBoundingClientRect().height)"
+            "dialog => [...dialog.querySelectorAll('.form text')].filter(at => !at.closest('[hidden]')).map(at => at.getBoundingClientRect().height)"
         )
         assert min(sizes) >= SMALLEST
         assert [one for one in hall(page).evaluate(_SIZES) if one[1] < SMALLEST] == []
         assert hall(page).evaluate("dialog => dialog.scrollWidth") == PROJECTOR["width"]
+        if tab == "season":
+            assert_turned(page, slate.split(","))
         page.close()
+
+
+def assert_turned(page: Page, slate: list[str]) -> None:
+    """Everyone of the slate, page by page, and each page says which they are."""
+    names, where = hall(page).locator(".row:visible text"), hall(page).locator(".form .rows")
+    first = names.all_text_contents()
+    expect(where).to_have_text(f"1–{len(first)} of {len(slate)}, next: →")
+    page.keyboard.press("ArrowRight")
+    expect(where).to_have_text(f"{len(first) + 1}–{len(slate)} of {len(slate)}, back: ←")
+    assert sorted([*first, *names.all_text_contents()]) == sorted(slate)
+    page.keyboard.press("ArrowLeft")
+    expect(where).to_contain_text(f"1–{len(first)} of")
 
 
 def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(demo_site, demo, visit, projector):  # fmt: skip

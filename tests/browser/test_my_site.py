@@ -34,19 +34,20 @@ def test_a_file_of_weather_takes_the_place_of_the_station_and_goes_again(demo_si
     group.focus()
     expect(group.locator(".who")).to_be_visible()
 
-    page.get_by_text("More filters").click()
-    number = page.get_by_label("Or type: Winter chill needed at most")
+    there = page.get_by_role("tabpanel", name="My site")  # the filter's own boxes and field, here too
+    number = there.get_by_label("Or type: Winter chill needed at most")
     number.fill("about 600")
     number.press("Enter")
-    expect(page.get_by_text("Write a whole number")).to_be_visible()
+    expect(there.get_by_text("Write a whole number")).to_be_visible()
     number.fill("650")
     number.press("Enter")
-    expect(page.get_by_role("checkbox", name="650 hours")).to_be_checked()
+    expect(there.get_by_role("checkbox", name="650 hours")).to_be_checked()
+    expect(there.get_by_text("cultivars pass with winter chill needed at most 650 hours")).to_be_visible()
     expect(number).to_be_focused()
     assert "chill=650h" in page.url
     number.fill("")
     number.press("Enter")
-    expect(page.get_by_role("checkbox", name="650 hours")).not_to_be_checked()
+    expect(there.get_by_role("checkbox", name="650 hours")).not_to_be_checked()
 
 
 def test_a_change_of_site_is_one_message_up_and_all_that_follows_comes_down(demo_site, desk):

@@ -17,6 +17,7 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.answers.filters import left_out
 from dashboard.answers.my_site import MySite
 from dashboard.answers.planning import plan
+from dashboard.answers.planting import nurseries
 from dashboard.answers.question import Question
 from dashboard.answers.replacing import closers
 from dashboard.answers.selling import filling
@@ -323,13 +324,15 @@ def test_a_slate_for_two_buyers_is_the_page_s_and_is_filled_for_both(look, for_t
     expect(page.locator("#plan h2")).to_contain_text("Roadside stand: ")
     expect(page.locator("#plan h2")).to_contain_text(f"{len(page_s)} cultivars would help")
     page.locator("#strip .fill").click()
+    page.get_by_role("button", name="Let them in").click()
+    expect(page.get_by_role("button", name="Only what can be bought")).to_be_visible()
     page.locator("#plan button", has_text="Put all").click()
     expect(page.locator("#strip .covered")).to_have_text(
-        "Regional wholesale: 83 of 83 days covered · Roadside stand: 83 of 83 days covered"
+        "Regional wholesale: 83 of 83 days, 8 ordinary years in 10 · Roadside stand: 83 of 83 days, 8 ordinary years in 10"
     )
     whole = replace(asked, shortlist=tuple(page.evaluate(MINE)))
     assert strip_drawn(page) == on_the_page(whole)
-    page.get_by_label("years in 10").select_option("9")
+    page.get_by_label("in at least").select_option("9")
     page.wait_for_function("() => location.hash.includes('certainty=9')")
     assert strip_drawn(page) == on_the_page(replace(whole, certainty=9))
 
@@ -360,13 +363,19 @@ def test_the_gaps_are_filled_by_a_proposal_that_is_taken_one_by_one_or_whole(loo
     }).observe(document.getElementById("plan"), { childList: true, subtree: true }); }""")
     page.locator("#strip .fill").click()
     page.locator("#plan tbody tr").first.wait_for()
+    offered = [bool(one) for one in nurseries(demo)[page.locator("#plan tbody th").all_inner_texts()]]
+    assert all(offered)
+    expect(page.locator("#plan p", has_text="Left out: ")).to_contain_text("that no nursery offered")
+    page.get_by_role("button", name="Let them in").click()
+    expect(page.locator("#plan h2")).to_contain_text(
+        "cultivars. Each of the 83 days has fruit in at least 8 ordinary years in 10."
+    )
     names = page.locator("#plan tbody th").all_inner_texts()
-    expect(page.locator("#plan h2")).to_have_text(f"{len(names)} cultivars cover all 83 days.")
     expect(page.locator("#strip h2")).to_have_text("My slate is empty")  # nothing unasked
     page.get_by_role("button", name=f"Put on my slate: {names[2]}", exact=True).first.click()
     expect(page.locator("#strip h2")).to_have_text("1 on my slate")
     page.get_by_role("button", name=f"Put all {len(names) - 1} on my slate", exact=True).click()
-    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
+    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days, 8 ordinary years in 10")
     asked = Question(demo, market="regional_wholesale", shortlist=tuple(names), **DAYS)
     assert asked.strip.rows[0].covered.all()
     assert len(names) <= len(greedy(filling(replace(asked, shortlist=()).wanted)))
@@ -390,8 +399,10 @@ def test_a_hostile_name_in_strip_gap_and_proposal_stays_text(look, slate, demo, 
     page.locator("#strip .gap").first.click()
     expect(page.locator("#plan tbody tr").first).to_be_visible()
     page.locator("#strip .fill").click()
+    page.get_by_role("button", name="Let them in").click()
+    expect(page.get_by_role("button", name="Only what can be bought")).to_be_visible()
     page.get_by_role("button", name=re.compile(r"^Put all \d+ on my slate$")).click()
-    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days covered")
+    expect(page.locator("#strip .covered")).to_have_text("83 of 83 days, 8 ordinary years in 10")
     star = page.locator("#rows .keep").and_(page.get_by_label(f"Put on my slate: {sets.ALERT}", exact=True))
     if star.count():  # it is in no proposal of the slate's
         star.first.dispatch_event("click")
@@ -423,7 +434,7 @@ def test_selling_days_are_typed_and_what_is_no_day_is_said(look, slate, demo):
         expect(page.locator("#plan [role=alert]")).to_contain_text(said)
         assert "opens=07-04" in page.url
         expect(first).to_have_value("Jul 4")
-    page.get_by_label("years in 10").select_option("6")
+    page.get_by_label("in at least").select_option("6")
     page.wait_for_function("() => location.hash.includes('certainty=6')")
     damaged = look(slate, "#opens=13-40&closes=constructor&certainty=toString")
     expect(damaged.locator("#note")).to_contain_text(

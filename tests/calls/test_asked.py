@@ -137,10 +137,10 @@ def test_gaps_are_those_of_the_page(ask: Asked):
 def test_a_plan_is_the_page_s(ask: Asked):
     told = ask.plan("Jul 1", "Jul 31", most=4, never="Oskondo")
     asked = ask.but(opens="Jul 1", closes="Jul 31").question.wanted
-    page = plan(replace(asked, pool=asked.pool._replace(barred=("Oskondo",)), most=4))
+    page = plan(replace(asked, pool=asked.pool._replace(barred=("Oskondo",), offered=True), most=4))
     assert tuple(told.index) == page.names
     assert "Oskondo" not in told.index
-    assert told.said[0].startswith(f"{len(page.names)} cultivars cover")
+    assert told.said[0].startswith(f"{len(page.names)} cultivars. ")
 
 
 def test_a_market_of_one_s_own_is_asked_once_for_all(records: Records):

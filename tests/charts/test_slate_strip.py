@@ -10,7 +10,7 @@ from dashboard.charts import slate_strip, style
 from tests.browser.sets import HOSTILE_NAMES
 
 DAYS = 10
-ROW = {"buyer": "", "cells": "0012233333", "told": "8 of 10 days covered", "gaps": [[0, 1, "Jun 1–Jun 2 · 2 days"]]}  # fmt: skip
+ROW = {"buyer": "", "cells": "0012233333", "told": "8 of 10 days, 8 years in 10", "gaps": [[0, 1, "Jun 1–Jun 2 · 2 days"]]}  # fmt: skip
 
 
 def bar(name: str = "Alpha", first: float = 2, last: float = 5, look: str = "full", flesh: str = "yellow"):

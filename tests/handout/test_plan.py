@@ -9,14 +9,15 @@ import pandas as pd
 import pytest
 
 from dashboard import cli
-from dashboard.answers.planning import Easing, bound, easings, plan
+from dashboard.answers.planning import Easing, bound, easings, plan, with_unoffered
+from dashboard.answers.question import Question
 from dashboard.handout import plan as paper
 from dashboard.handout import plan_command
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
-from dashboard.wording.gaps import whole_told
+from dashboard.wording.covered import left
 from dashboard.wording.lists import unoffered_told
-from dashboard.wording.planning import easing_told
+from dashboard.wording.planning import easing_told, left_out_told
 
 ASK = ["plan", str(demo_data()), "--market", "roadside_stand", "--from", "Jun 10", "--to", "Aug 31"]
 
@@ -25,21 +26,48 @@ def options(*more: str) -> argparse.Namespace:
     return cli.parser().parse_args([*ASK, *more])
 
 
+@pytest.fixture(autouse=True)
+def no_proof(monkeypatch):
+    """What a longer proof says is tested alone."""
+    monkeypatch.setattr(plan_command, "PROOF", 0.0)
+
+
 def test_the_screen_says_the_answer_first_and_why_each_is_in(demo, capsys):
     assert cli.main(ASK) == 0
     told = capsys.readouterr().out
     found = plan(plan_command.wanted(demo, options()))
     lines = told.splitlines()
-    assert lines[0] == f"{len(found.picks)} cultivars cover all 83 days."
-    assert lines[1] == whole_told(found.covers[0], "any")
-    assert lines[2] == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10, any year."
-    (unoffered,) = unoffered_told(demo, found.names, len(found.names))
-    assert unoffered in lines
+    assert (
+        lines[0] == f"{len(found.picks)} cultivars. Each of the 83 days has fruit in at least 8 years in 10."
+    )
+    assert lines[1] == left(found.covers[0], "any")
+    assert (
+        lines[2]
+        == "Roadside stand, Jun 10 to Aug 31 (83 days), fruit in 8 years in 10, any year, offered by any nursery."
+    )
+    assert (
+        found.names
+        == plan(Question(demo, market="roadside_stand", opens="06-10", closes="08-31").proposal_wanted).names
+    )
+    (aside,) = left_out_told(found, with_unoffered(found.asked))
+    assert aside in lines
+    assert aside.startswith("Left out: ")
+    assert not unoffered_told(demo, found.names)
     for pick in found.picks:
         (line,) = [one for one in lines if one.startswith(f"  {pick.name} ")]
         assert "would not be covered" in line
-    assert "cultivars cannot cover these days" in told
-    assert told == paper.text(found, (), bound(found.asked))
+    assert "of what can be bought cannot cover these days" in told
+    assert told == paper.text(found, (), bound(found.asked), with_unoffered(found.asked))
+    anyone = plan(plan_command.wanted(demo, options("--no-offered")))
+    (unoffered,) = unoffered_told(demo, anyone.names, len(anyone.names))
+    assert unoffered in paper.text(anyone, (), None, with_unoffered(anyone.asked))
+    assert with_unoffered(anyone.asked) is None
+
+
+def test_the_screen_says_that_it_is_proven_to_be_the_fewest(capsys, monkeypatch):
+    monkeypatch.setattr(plan_command, "PROOF", 60.0)
+    assert cli.main([*ASK, "--market", "long_distance_shipper"]) == 0
+    assert "Of what can be bought now, fewer cannot cover these days." in capsys.readouterr().out.splitlines()
 
 
 def test_what_is_missing_and_what_would_help(demo, capsys):
@@ -47,14 +75,14 @@ def test_what_is_missing_and_what_would_help(demo, capsys):
     told = capsys.readouterr().out
     found = plan(plan_command.wanted(demo, options("--most", "10", "--offered")))
     assert told.splitlines()[0].startswith(
-        f"10 cultivars cover {83 - found.bare_days} of 83 days. Not covered: "
+        f"10 cultivars. {83 - found.bare_days} of 83 days have fruit in at least 8 years in 10. Not covered: "
     )
     assert "With 7 years in 10 instead of 8: " in told
     assert len(easings(found.asked)) == 2
     assert all(easing_told(one) in told for one in easings(found.asked))
     unasked = Easing("not offered", 1, found)  # whichever help most today
     assert easing_told(unasked).startswith("With cultivars that no nursery offers as well: ")
-    assert told == paper.text(found, easings(found.asked), bound(found.asked))
+    assert told == paper.text(found, easings(found.asked), None, with_unoffered(found.asked))
 
 
 @pytest.mark.parametrize("ending", ["txt", "csv", "xlsx"])
@@ -64,7 +92,7 @@ def test_a_file_holds_the_plan(demo, tmp_path, capsys, ending):
     assert cli.main([*ASK, *more, "--out", str(place)]) == 0
     found = plan(plan_command.wanted(demo, options(*more)))
     assert "Hulvik" in found.names
-    assert capsys.readouterr().out.startswith(f"{place} written. {len(found.picks)} cultivars cover ")
+    assert capsys.readouterr().out.startswith(f"{place} written. {len(found.picks)} cultivars. ")
     if ending == "txt":
         assert all(name in place.read_text(encoding="utf-8") for name in found.names)
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import panel_material_ui as pmui
 import pytest
 
 from dashboard.page import sheets
@@ -42,6 +43,19 @@ def test_the_hall_opens_from_there_and_the_sheet_is_closed(state, both):
     (button,) = both[1].select(Button)
     press(button)
     assert (state.look, state.sheet) == ("hall", "")
+
+
+def test_the_picture_of_the_hall_is_chosen_there_and_kept_with_a_view(state, both):
+    state.choose(sheet="present")
+    (menu,) = both[1].select(pmui.Select)
+    assert list(menu.options) == ["Size and sugar", "Firmness and sugar", "Size and firmness"]
+    menu.value = "size_firmness"
+    assert state.pair == "size_firmness"
+    state.prepare("Firm")
+    state.choose(pair="size_sugar")
+    assert menu.value == "size_sugar"
+    state.open_prepared(0)
+    assert (state.pair, menu.value) == ("size_firmness", "size_firmness")
 
 
 def test_a_link_says_where_it_opens_and_one_to_my_slate_stands_beside_it(state, both):

@@ -106,12 +106,11 @@ def test_whole_seasons_hang_on_whether_days_lie_bare_in_the_same_ones():
     assert Cover(together.draws, (), SPAN).whole == (0.0, 20.0, 20)
 
 
-def test_what_closes_a_gap_is_ranked_by_the_days_it_adds():
+def test_a_gap_of_known_draws():
     found = drawn([[0, 15, 6, 9, 18]], [[4, 19, 8, 13, 19]])
     cover = Cover(found, ("C0", "C1"), SPAN)
     (gap,) = cover.gaps
     assert (gap.first, gap.last, gap.chance, gap.days, gap.week) == (5.0, 14.0, 0.0, (10.0, 10.0, 10.0), 1.0)
-    assert cover.closers(gap, found.cultivars).to_dict() == {"C3": 5.0, "C2": 3.0}
 
 
 def test_a_crowded_stretch_is_told():
@@ -201,25 +200,7 @@ def test_the_days_of_a_span_count_from_its_first():
     np.testing.assert_array_equal(one.counts, other.counts)
     assert (other.days - one.days == 100).all()
     assert other.losses.to_dict() == one.losses.to_dict()
-    (gap,) = other.gaps
-    assert other.closers(gap, other.draws.cultivars).to_dict() == {"C3": 5.0, "C2": 3.0}
-
-
-def test_only_bare_days_of_the_gap_itself_count_its_first_and_last_among_them():
-    """Bare from 5 to 7 and from 12 to 14. C1 covers the first day of the one gap, C2 its last, C3 the other gap, C4 what lies between."""
-    found = drawn([[0, 5, 7, 12, 8, 8, 15]], [[4, 5, 8, 14, 11, 11, 19]])
-    cover = Cover(found, ("C0", "C5", "C6"), SPAN)
-    first, second = cover.gaps
-    assert cover.closers(first, found.cultivars).to_dict() == {"C1": 1.0, "C2": 1.0}
-    assert cover.closers(second, found.cultivars).to_dict() == {"C3": 3.0}
-
-
-def test_who_adds_a_day_in_twenty_seasons_is_named_and_who_adds_less_is_not():
-    never = [[0, 50, 50]] * 18
-    first = np.array([[0, 5, 50], [0, 50, 50], *never])
-    cover = Cover(drawn(first, first + [[4, 0, 0]] * 20), ("C0",), SPAN)
-    (gap,) = cover.gaps
-    assert cover.closers(gap, cover.draws.cultivars).to_dict() == {"C1": 0.05}
+    assert [(gap.first, gap.last) for gap in other.gaps] == [(105.0, 114.0)]
 
 
 def test_the_most_days_stand_first_and_of_equals_the_first_named():
@@ -230,8 +211,6 @@ def test_the_most_days_stand_first_and_of_equals_the_first_named():
     cover = Cover(found, tuple(names), (0.0, 599.0))
     assert list(cover.losses.index) == names[1::2] + names[::2]
     assert cover.losses.iloc[[0, -1]].tolist() == [2.0, 1.0]
-    bare = Cover(found, (), (0.0, 599.0))
-    assert list(bare.closers(bare.gaps[0], names).index) == names[1::2] + names[::2]
 
 
 def test_a_stretch_is_crowded_from_twice_the_mean_day_and_more_than_two_at_once():

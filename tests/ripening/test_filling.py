@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dashboard.ripening.cover import CERTAINTIES, Cover, Draws
-from dashboard.ripening.exchanging import filled
+from dashboard.ripening.exchanging import filled, likelier
 from dashboard.ripening.filling import Filling, Quota, fruit_days, greedy, needed_seasons, reached_without
 from tests.ripening.fruit import fewest_by_trying, generated, most_days_by_trying, task
 
@@ -64,6 +64,24 @@ def test_with_a_most_never_worse_than_the_greedy_set_and_seldom_than_the_best_th
     assert len(best) == 60
     assert np.mean(best) >= 0.95
     assert np.mean(best) > np.mean(greedily)
+
+
+def test_who_is_doubtful_is_done_without_where_others_do_the_same():
+    """120 small tasks, a third of the candidates of doubtful odds."""
+    fewer = 0
+    for number in range(TASKS // 2):
+        _, asked = generated(number)
+        odds = np.random.default_rng(number).uniform(0.7, 1.0, len(asked.fruit))
+        chosen = filled(asked, exchanges=20)
+        surer = likelier(asked, chosen, odds, 0.8)
+        assert set(asked.kept) <= set(surer)
+        assert not set(asked.barred) & set(surer)
+        assert asked.standing(surer)[:3] <= asked.standing(chosen)[:3]
+        before, after = (sum(odds[at] < 0.8 for at in one) for one in (chosen, surer))
+        assert after <= before
+        fewer += after < before
+        assert likelier(asked, chosen, np.ones_like(odds), 0.8) == tuple(chosen)
+    assert fewer >= 10
 
 
 @pytest.mark.parametrize("most", [2, 3, 4])

@@ -11,7 +11,7 @@ import pytest
 
 from dashboard.answers.question import Question
 from dashboard.ripening.cover import CERTAINTIES, Cover, Draws, Gap
-from dashboard.wording.gaps import gap_told, near_told, whole_told
+from dashboard.wording.gaps import gap_told, near_told, nearest_told
 
 LIST = ("Aldrum", "Trenirrin")
 
@@ -49,22 +49,12 @@ def test_no_gap_of_the_demo_reads_no_days(demo, certainty, year):
     assert seen
 
 
-@pytest.mark.parametrize(
-    ("missing", "kind", "told"),
-    [
-        (0, "any", "In more than 9 years in 10 all 20 days have fruit. Expect less than 1 day a year without fruit."),
-        (3, "any", "In about 7 years in 10 all 20 days have fruit. Expect about 3 days a year without fruit; in the worst year of ten 10 or more."),
-        (9, "late", "In about 1 late year in 10 all 20 days have fruit. Expect about 9 days a year without fruit; in the worst year of ten 10 or more."),
-        (10, "any", "In fewer than 1 year in 10 all 20 days have fruit. Expect about 10 days a year without fruit; in the worst year of ten 10 or more."),
-    ],
-)  # fmt: skip
-def test_a_whole_season_in_words(missing, kind, told):
-    """Of ten seasons the last ten days of 20 lie bare in so many."""
-    last = np.where(np.arange(10) < missing, 9.0, 19.0)[:, None]
-    cover = Cover(Draws(pd.Index(["A"]), np.zeros((10, 1)), last), ("A",), (0.0, 19.0))
-    assert whole_told(cover, kind) == told
-    assert whole_told(cover, kind, "Stand") == f"Stand: i{told[1:]}"
-    near = [near_told(cover, gap) for gap in cover.gaps]
-    assert near == [f"fruit in {100 - 10 * missing} years of 100"] * (missing > 2)
-    few = Cover(cover.draws, cover.names, cover.span, least=2)
-    assert "enough fruit. Expect about 20 days a year with too little fruit" in whole_told(few, kind)
+def test_how_near_its_days_come_and_which_comes_nearest():
+    """Of ten seasons the first ends on day 9, two more on day 14, the rest on day 19."""
+    last = np.array([9.0, 14.0, 14.0, *[19.0] * 7])[:, None]
+    cover = Cover(Draws(pd.Index(["A"]), np.full((10, 1), 1.0), last), ("A",), (1.0, 20.0))
+    (left,) = cover.gaps
+    assert near_told(cover, left, False) == "fruit in 0 to 70 years of 100, most on Jan 15"
+    assert nearest_told(cover, False) == "Nearest to being covered: Jan 15, fruit in 70 of 100 years."
+    assert nearest_told(Cover(cover.draws, ("A",), (1.0, 14.0)), False) == ""  # no gap
+    assert nearest_told(Cover(cover.draws, (), (1.0, 14.0)), False) == ""  # none of its days ever has fruit

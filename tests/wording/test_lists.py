@@ -66,7 +66,7 @@ def test_two_buyers_are_told_one_by_one(asked, demo):
     )
     told = compared_told(two, two.compared)
     for market in ("roadside_stand", "pick_your_own"):
-        assert sum(line.startswith(demo.markets[market].name) for line in told) == 5
+        assert sum(line.startswith(demo.markets[market].name) for line in told) == 6
     assert "of 83 selling days" in told[1]
 
 

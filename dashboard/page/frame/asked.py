@@ -10,12 +10,13 @@ from typing import ClassVar
 
 import param
 
+from dashboard.answers.planting import offers_known
 from dashboard.charts import style
 from dashboard.page.frame.filters import market_groups, ticked, told
 from dashboard.page.frame.strip import typed
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
-from dashboard.page.parts.elements import ChoiceBoxes
+from dashboard.page.parts.elements import Abreast
 from dashboard.page.patches.scripted import Element
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
@@ -24,7 +25,7 @@ from dashboard.wording.boxes import choice_group
 CLASSES = ("fruit_type", "flesh_colour")
 RULES = ("certainty", "built_for", "share", "most")
 FOLDED = ("acidity_class", "shape_type")
-SOLD = "Only what can be bought now, from"
+NURSERIES = "From certain nurseries only"
 DAYS_CSS = (
     style.BASE_CSS
     + f"""
@@ -62,9 +63,13 @@ def asked(state: State) -> tuple[Column, Callable[[], None]]:
     kinds = [choice_group(known.catalogue, name) for name in CLASSES]
     kinds += [choice_group(known.catalogue, name, fold="Acidity and shape") for name in FOLDED]
     rules = [choice_group(known.catalogue, name) | {"look": "menu"} for name in RULES]
-    sold = [choice_group(known.catalogue, "nursery") | {"label": SOLD, "fold": "", "look": ""}]
+    sold = [
+        choice_group(known.catalogue, "bought"),
+        choice_group(known.catalogue, "nursery") | {"fold": NURSERIES, "look": ""},
+    ]
+    sold = sold if offers_known(known.catalogue) else []
     groups = [
-        ChoiceBoxes(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
+        Abreast(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
         for made in (buyer, sold, kinds, rules)
     ]
     days = SellingDays(lambda msg: typed(state, msg))

@@ -11,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.answers.planning import Plan, easings, plan
+from dashboard.answers.planning import Plan, easings, plan, with_unoffered
 from dashboard.answers.question import Question
 from dashboard.answers.replacing import closers
 from dashboard.answers.strip import Row
@@ -26,6 +26,7 @@ from dashboard.ripening.cover import Gap
 from dashboard.ripening.days import day_of_key
 from dashboard.visit.state import State
 from dashboard.wording import filling as words
+from dashboard.wording.planning import left_out_told
 from dashboard.wording.strip import BUILD
 
 CARD = {
@@ -34,6 +35,9 @@ CARD = {
     "border-radius": "8px",
     "padding": "4px 6px",
 }
+# Below the window's end they stick to it; on a phone over the bar that lies there.
+ALWAYS_SEEN = f""":host {{ position: sticky; bottom: 0; z-index: 2; background: {style.PAPER}; }}
+@media (max-width: {style.PHONE}px) {{ :host {{ bottom: 53px; }} }}"""
 
 
 def filling(state: State) -> Column:
@@ -44,16 +48,20 @@ def filling(state: State) -> Column:
     take = live.button("Put it on my slate", lambda: accept(), variant="contained")
     ease = live.button("What would help?", lambda: look_for_more(), variant="outlined")
     allow = live.button(words.ALLOW, lambda: state.choose(barred=()), variant="text")
+    let_in = live.button("Let them in", lambda: state.choose(bought="any"), variant="outlined")
     change = live.button("Change what is asked", lambda: state.choose(filling="asked"), variant="outlined")
     away = live.button("Close", lambda: close(), variant="outlined")
-    hand = live.Hand()
-    here: dict[str, Plan | None] = {"plan": None}
+    hand, other = live.Hand(), live.Hand()
+    here: dict[str, Plan | None] = {
+        "plan": None,
+        "other": None,
+    }  # the proposal, and the same with what nobody offers
     questions = Column(visible=False, sizing_mode="stretch_width")
     written: list[Callable[[], None]] = []  # what writes into the questions what stands, once they were made
     panel = Column(
         heading,
         questions,
-        Wrapped(build, take, ease, allow, change, away),
+        Wrapped(build, take, let_in, ease, allow, change, away, stylesheets=[ALWAYS_SEEN]),
         table,
         visible=False,
         sizing_mode="stretch_width",
@@ -69,7 +77,7 @@ def filling(state: State) -> Column:
         state.choose(barred=(*state.barred, name))
 
     def close() -> None:
-        here["plan"] = None
+        here["plan"] = here["other"] = None
         state.choose(gap="", filling="")
 
     def accept() -> None:
@@ -81,6 +89,7 @@ def filling(state: State) -> Column:
         asking, proposing = state.filling == "asked", state.filling == "proposed"
         questions.visible = build.visible = asking
         change.visible = proposing
+        let_in.visible = False
         if not proposing:
             take.visible = ease.visible = allow.visible = table.visible = False
         if asking:
@@ -105,7 +114,7 @@ def filling(state: State) -> Column:
             return say(["No gap is left there: that day is covered now."])
         now = state.question
         found = closers(now.wanted, now.shortlist, (gap.first, gap.last), _place(now, row))
-        say([words.gap_heading(row, gap, now.catalogue.south, len(found))])
+        say([words.gap_heading(row, gap, now.catalogue.south, len(found), now.profile is not None)])
         table.tell({
             "title": "", **listing.of_its_own(now, words.gap_columns(now), words.gap_rows(now, found.head(words.SHOWN))),
             "empty": "Nothing that passes your filters has fruit on these days.",
@@ -123,9 +132,11 @@ def filling(state: State) -> Column:
         if state.question is not now:  # something else was asked meanwhile
             return propose()
         made: Plan = done
-        here["plan"] = made
+        here["plan"], here["other"] = made, None
         fresh = words.added(made)
-        say([*words.proposal_told(made), *words.looked_at_told(now)])
+        tell(made)
+        if made.asked.pool.offered:
+            other.take(partial(with_unoffered, made.asked), partial(compared, made))
         take.label = f"Put all {len(fresh)} on my slate" if len(fresh) > 1 else "Put it on my slate"
         take.visible = table.visible = bool(fresh)
         ease.visible = not (made.refused or made.whole)
@@ -133,6 +144,16 @@ def filling(state: State) -> Column:
         table.tell({
             "title": "", **listing.of_its_own(now, words.proposal_columns(now), words.proposal_rows(now, made)), "empty": "",
         })  # fmt: skip
+
+    def compared(made: Plan, done: Any) -> None:
+        if here["plan"] is made and state.filling == "proposed" and done is not None:
+            here["other"] = done
+            tell(made)
+
+    def tell(made: Plan, *more: str) -> None:
+        aside = left_out_told(made, here["other"])
+        let_in.visible = bool(aside)
+        say([*words.proposal_told(made), *aside, *words.looked_at_told(state.question), *more])
 
     def look_for_more() -> None:
         made = here["plan"]
@@ -146,14 +167,16 @@ def filling(state: State) -> Column:
             return
         if made is None or made.asked != state.question.proposal_wanted:
             return propose()  # asked meanwhile, when the hand was busy
-        say([*words.proposal_told(made), *words.looked_at_told(state.question), *words.easings_told(done)])
+        tell(made, *words.easings_told(done))
 
     def say(lines: list[str]) -> None:
         heading.say(Markup("").join(
             Markup("<h2>{}</h2>" if not place else "<p>{}</p>").format(line) for place, line in enumerate(lines)
         ))  # fmt: skip
 
-    live.follow(state, show, "strip", "gap", "filters", "fit", "most", "share", "barred", "built_for")
+    live.follow(
+        state, show, "strip", "gap", "filters", "fit", "most", "share", "barred", "built_for", "bought"
+    )
     live.heed(state, show, "filling")
     return panel
 

@@ -231,6 +231,7 @@ export function strip(el, act) {
     fill.textContent = told.fill;
     fill.disabled = !gaps.length;
     said.replaceChildren(...told.said.map((line) => make("p", "", null, line)));
+    if (told.usual) said.append(make("p", "usual", null, told.usual));
     handles.forEach((at, place) => at.setAttribute("aria-valuetext", told.ends[place]));
     axis.replaceChildren(...told.marks.map(([day, label]) => {
       const at = make("span", "", null, label);

@@ -25,6 +25,7 @@ TABS_CSS = (
     style.TABS_CSS
     + f"""
 .others, .more {{ display: none; }}
+@media (min-width: {style.PHONE + 1}px) and (max-width: 1000px) {{ [role=tab] {{ padding-left: 7px; padding-right: 7px; font-size: 13px; }} }}
 @media (max-width: {style.PHONE}px) {{
   :host {{ position: fixed !important; inset: auto 0 0 0; z-index: 1140; background: {style.PAPER}; margin: 0 !important; width: auto !important; border-top: 1px solid {style.EDGE}; padding-bottom: env(safe-area-inset-bottom); }}
   .bar {{ display: flex; }} .tabs {{ flex: 4 1 0; min-width: 0; overflow: visible; border: 0; position: static; }} .more {{ display: block; flex: 1 1 0; border: 0; background: none; color: {style.QUIET}; }}

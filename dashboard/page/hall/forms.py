@@ -12,16 +12,19 @@ import pandas as pd
 from dashboard.answers.among import among
 from dashboard.answers.question import Question
 from dashboard.answers.season_classes import picked_each_week, season_classes
-from dashboard.charts import large, weeks
+from dashboard.charts import large, large_season, weeks
 from dashboard.charts.calendar_rows import calendar_view
+from dashboard.charts.style import FLESH
 from dashboard.market.verdict import MAY_QUALIFY
 from dashboard.ripening import day_label
 from dashboard.ripening.model import ANY
-from dashboard.terms.traits import HEADLINE, trait_called
+from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
-from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL
+from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL, MARKS
 
 MOST_CLASSES = 12
+PLAIN = ("full", "picked")  # bars of the color of the flesh alone
+MEANINGS = dict(MARKS)
 OVER_ANY = "My slate in any year"
 CHANCES = "Bottom row: of 100 years, in how many there is fruit on the barest day of the week."
 NO_SLATE, OFFERED = "Ripe each week", "Cultivars ripe each week{whose}, {when}"
@@ -47,7 +50,9 @@ def _season(asked: Question) -> dict[str, Any]:
     chances = _chances(asked)
     said = [*view["said"], *([CHANCES] if chances else [])]
     told = f"{title}: {view['said'][0]}"
-    picture = large.season(view["slate"], view["gaps"], view["marks"], _key(asked, view), told, chances)
+    picture = large_season.season(
+        view["slate"], view["gaps"], view["marks"], _key(asked, view), told, chances
+    )
     return _told(title, said, picture)
 
 
@@ -77,17 +82,35 @@ def _offered(asked: Question, view: dict[str, Any]) -> dict[str, Any]:
     when = "by their usual dates" if asked.season_kind == ANY else f"in {DATED[asked.season_kind]}"
     title = OFFERED.format(whose=whose, when=when)
     looks = ("full", "hatched") if asked.profile else ("picked",)
-    key = [(look, CALENDAR_MARKS[look]) for look in looks if look != "hatched" or more.any()]
+    key = [(look, "yellow", CALENDAR_MARKS[look]) for look in looks if look != "hatched" or more.any()]
     labels = [day_label(start, asked.catalogue.south) for start in starts]
-    picture = large.columns(labels, list(zip(map(int, sure), map(int, more), strict=True)), key, title)
+    picture = large_season.columns(labels, list(zip(map(int, sure), map(int, more), strict=True)), key, title)
     return _told(title, [BEGIN], picture)
 
 
-def _key(asked: Question, view: dict[str, Any]) -> list[tuple[str, str]]:
-    """Of the marks that are drawn, the looks and what each means."""
-    looks = {row["look"] if asked.profile else "picked" for row in view["slate"]} | {"thin"}
-    looks |= {"gap"} if view["gaps"] else set()
-    return [(look, words) for look, words in CALENDAR_MARKS.items() if look in looks]
+def _key(asked: Question, view: dict[str, Any]) -> list[tuple[str, str, str]]:
+    """Of each kind of bar that is drawn, and of what lies behind them, the looks, the flesh and what it means; "" for words alone."""
+    bars = {(row["look"] if asked.profile else "picked", _flesh(row["flesh"])) for row in view["slate"]}
+    plain = [(look, flesh, MEANINGS[f"mark {flesh} round"]) for look, flesh in sorted(bars) if look in PLAIN]
+    solid = [
+        ("", "", f"solid: {CALENDAR_MARKS[look]}") for look in PLAIN if look in {one for one, *_ in plain}
+    ]
+    may = [
+        (look, flesh, f"{CALENDAR_MARKS[look]}, {UNKNOWN if flesh == 'unknown' else flesh}")
+        for look, flesh in sorted(bars)
+        if look == "hatched"
+    ]
+    rest = {look for look, _ in bars} & {"hollow"} | {"thin"} | ({"gap"} if view["gaps"] else set())
+    return [
+        *plain,
+        *solid,
+        *may,
+        *((look, "", CALENDAR_MARKS[look]) for look in ("hollow", "thin", "gap") if look in rest),
+    ]
+
+
+def _flesh(recorded: str) -> str:
+    return recorded if recorded in FLESH else "unknown"
 
 
 def _classes(asked: Question) -> dict[str, Any]:

@@ -30,7 +30,7 @@ export function render({ model, el }) {
   const [across, up, legend, key] = ["across", "up", "legend", "key"].map((className) => make("span", { className }));
   const picture = make("div", { className: "picture", role: "img" }), days = make("div", { className: "days" });
   const whole = make("div", { className: "whole" }, make("p", { className: "head" }, up, key), picture, make("p", { className: "foot" }, legend, across), days);
-  const { form, listed, parts, showForm, showOver } = over((name) => send({ act: "speak", name }));
+  const { form, listed, calendar, parts, showForm, showOver } = over((name) => send({ act: "speak", name }));
   const { spot, show } = spokenOf();
   const stage = make("div", { className: "stage" }, whole, form, spot);
   const finding = make("div", { className: "over finding", hidden: true });
@@ -41,7 +41,7 @@ export function render({ model, el }) {
   const { dress, turn, free, isDark } = looks(el, dialog);
   const { strip, help, offer, press } = keys(
     {
-      now: () => now, served: () => !alone, dark: isDark, free, notes, covered, shelf: left, above,
+      now: () => now, served: () => !alone, dark: isDark, free, notes, covered, shelf: left, above, pages: () => turning() === calendar,
       waits: () => waiting > 0 && performance.now() - waiting < PATIENCE,
     },
     { send, bring, find, lay, leave, scroll, type, escape, help: explain, turn: () => { turn(); offer(); } },
@@ -79,18 +79,20 @@ export function render({ model, el }) {
     return over ?? (getComputedStyle(part).overflowY === "auto" ? part : dialog);
   }
   function left() {
-    if (turned()) return listed.left() ? 2 : 0;
+    if (turning()) return turning().left() ? 2 : 0;
     return scrolling().scrollHeight - scrolling().clientHeight - scrolling().scrollTop;
   }
-  // Names are turned page by page.
-  function turned() {
-    return !listed.at.hidden && !covered();
+  // Names are turned page by page, and so is a calendar that is higher than its room.
+  function turning() {
+    if (covered()) return null;
+    if (!listed.at.hidden) return listed;
+    return calendar.pages() && parts.every((one) => one.hidden) ? calendar : null;
   }
   function above() {
-    return turned() ? listed.above() : scrolling().scrollTop;
+    return turning()?.above() ?? scrolling().scrollTop;
   }
   function scroll(way) {
-    if (turned()) listed.turn(way);
+    if (turning()) turning().turn(way);
     else scrolling().scrollBy({ top: way * 0.7 * scrolling().clientHeight });
     offer();
   }
@@ -166,6 +168,7 @@ export function render({ model, el }) {
     if (!now.open) return;
     dress();
     listed.refit();
+    calendar.refit();
     offer();
   };
   const heard = /** @type {[EventTarget, string, (event: any) => void][]} */ ([[document, "keydown", press], [window, "connection-lost", loseConnection], [window, "resize", again]]);
@@ -213,6 +216,7 @@ export function render({ model, el }) {
     showOver(now);
     show(now.spot);
     dress();
+    calendar.show(JSON.stringify(now.form));
     offer();
   }
   picture.append(model.get_child("picture"));

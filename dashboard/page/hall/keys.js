@@ -1,7 +1,7 @@
 // The keys: what each does, the strip at the foot where each is a button, the sentences under "?", and what is heard of the keyboard.
 import { make } from "./made.js";
 
-/** @typedef {{ now(): any, served(): boolean, dark(): boolean, free(): boolean, waits(): boolean, covered(): boolean, shelf(): number, above(): number, notes: HTMLElement }} Asked what stands
+/** @typedef {{ now(): any, served(): boolean, dark(): boolean, free(): boolean, waits(): boolean, covered(): boolean, pages(): boolean, shelf(): number, above(): number, notes: HTMLElement }} Asked what stands
  *  @typedef {Record<"find" | "help" | "leave" | "turn" | "escape", () => void> & { scroll(way: number): void, type(key: string): boolean, lay(what: string): void, bring(message: import("../messages").HallAct): void,
  *    send(message: import("../messages").HallAct): void }} Acts */
 
@@ -34,8 +34,10 @@ export function keys(asked, act) {
     ["E", ["e"], "evidence", "what all of this rests on, what the records do not say, and the cautions", lays("evidence"), laid("evidence")],
     ["C", ["c"], "code", "a code with which a phone opens this view", lays("code"), laid("code")],
     ["D", ["d"], "dark", "for a dark room: light letters on dark paper, and back; this browser keeps it", act.turn, asked.free],
-    ["↓", ["ArrowDown", "PageDown"], "down", "further down, where not all fits on the screen", () => act.scroll(1), () => asked.shelf() > 1],
-    ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => act.scroll(-1), () => asked.above() > 0],
+    ["←", ["ArrowLeft", "ArrowUp", "PageUp"], "page before", "the page before of a calendar", () => act.scroll(-1), () => asked.pages() && asked.above() > 0],
+    ["→", ["ArrowRight", "ArrowDown", "PageDown"], "next page", "the next page of a calendar that is higher than the screen", () => act.scroll(1), () => asked.pages() && asked.shelf() > 1],
+    ["↓", ["ArrowDown", "PageDown"], "down", "further down, where not all fits on the screen", () => act.scroll(1), () => !asked.pages() && asked.shelf() > 1],
+    ["↑", ["ArrowUp", "PageUp"], "up", "up again", () => act.scroll(-1), () => !asked.pages() && asked.above() > 0],
     ["Esc", ["Escape"], "back", "back to what stood here before", act.escape, () => answers("close") && (now().on_top || !answers("back"))],
     ["B", ["b"], "my view", "back to my view from one that was found; Esc does it too", brings({ act: "back" }), seen("back")],
     ["?", ["?"], "keys", "these keys", act.help],
@@ -54,7 +56,7 @@ export function keys(asked, act) {
 
   /** Those that have something to do stand in the strip. */
   function offer() {
-    const words = { F: now().against ? "the second" : "find", S: now().listed ? `my slate (${now().listed})` : "my slate", D: asked.dark() ? "light" : "dark" };
+    const words = { F: now().against ? "the second" : "find", T: now().against ? "traits" : "picture", S: now().listed ? `my slate (${now().listed})` : "my slate", D: asked.dark() ? "light" : "dark" };
     for (const one of rows) {
       one.button.disabled = !one.may();
       const word = words[one.shown] ?? one.word;

@@ -2,6 +2,7 @@
 // for phones, what all of it rests on.
 import { make } from "./made.js";
 import { names } from "./names.js";
+import { paged } from "./paged.js";
 
 /** What the server drew and escaped. @param {string} markup */
 function drawn(markup) {
@@ -18,12 +19,14 @@ export function over(speak) {
   const code = make("div", { className: "over code", hidden: true });
   const evidence = make("div", { className: "over evidence", hidden: true, ariaLive: "polite" });
   const listed = names(speak);
+  const rows = make("span", { className: "rows" });
+  const calendar = paged(form, rows);
   const lines = (texts) => texts.map((text) => make("p", { textContent: text }));
 
   /** @param {{ title: string, said: string[], drawn: string } | null} told */
   function showForm(told) {
     form.hidden = !told;
-    form.replaceChildren(...(told ? [make("h2", { textContent: told.title }), ...lines(told.said), drawn(told.drawn)] : []));
+    form.replaceChildren(...(told ? [make("h2", { textContent: told.title }, rows), ...lines(told.said), drawn(told.drawn)] : []));
   }
 
   /** @param {string[] | null} told */
@@ -54,5 +57,5 @@ export function over(speak) {
     showEvidence(told?.evidence);
     listed.show(told?.names);
   }
-  return { form, listed, parts: [against, code, evidence, listed.at], showForm, showOver };
+  return { form, listed, calendar, parts: [against, code, evidence, listed.at], showForm, showOver };
 }

@@ -7,6 +7,7 @@ from typing import Any
 from dashboard.answers.question import Question
 from dashboard.answers.spotlight import Spotlight
 from dashboard.charts import fruit as drawn
+from dashboard.charts import tradeoff
 from dashboard.charts.code import code
 from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.ripening import day_label
@@ -27,8 +28,9 @@ from dashboard.wording.figures import (
     score,
 )
 from dashboard.wording.legend import RING
+from dashboard.wording.presenting import OTHER_PICTURE
 from dashboard.wording.stands_on import METHOD_TOLD, counts, unsaid
-from dashboard.wording.strip import longest_told
+from dashboard.wording.strip import heading, seasons_told
 
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
@@ -68,10 +70,16 @@ def headline(asked: Question, shown: str, spot: Spotlight | None) -> tuple[str, 
     return f"{question(asked)} {left_out}" if not shown else left_out, limits(asked)
 
 
-def legend(asked: Question) -> str:
-    """What is drawn beside the marks."""
+def legend(asked: Question, after: str) -> str:
+    """What is drawn beside the marks, and the pair of traits that comes ``after`` this one."""
     invented = "Invented example. " * asked.catalogue.invented
-    return invented + f"Green ring: {RING}." + " Dashed: mean needed." * bool(asked.bounds)
+    said = invented + f"Green ring: {RING}." + " Dashed: mean needed." * bool(asked.bounds)
+    return said + OTHER_PICTURE.format(picture_told(after).lower())
+
+
+def picture_told(pair: str) -> str:
+    """The two traits of a picture: ``Size and sugar``."""
+    return " and ".join(trait_called(trait).label for trait in tradeoff.pair(pair)).capitalize()
 
 
 def marks(asked: Question) -> list[list[str]]:
@@ -175,8 +183,9 @@ def evidence_told(asked: Question) -> list[tuple[str, list[str]]]:
 
 
 def slate(asked: Question) -> str:
-    """My slate in one line; nothing while it is empty."""
-    return longest_told(asked, asked.strip) if asked.shortlist and asked.strip else ""
+    """My slate and how well it fills the season; nothing while it is empty."""
+    strip = asked.strip
+    return " ".join([f"{heading(asked)}.", *seasons_told(asked, strip)]) if asked.shortlist and strip else ""
 
 
 def code_told(opened_at: str, view: str) -> dict[str, str]:

@@ -43,7 +43,7 @@ class Hall(Element):
     script = Path(__file__).with_name("hall.js")
     parts = tuple(
         Path(__file__).with_name(f"{name}.js")
-        for name in ("made", "spoken_of", "names", "over", "looks", "keys")
+        for name in ("made", "spoken_of", "names", "paged", "over", "looks", "keys")
     )
     dress = (style.MARK_CSS, HALL_CSS)
 
@@ -172,11 +172,15 @@ class _Speaking:
         """To the next traits: those of the picture or, of two set against each other, the one told largest."""
         state = self.state
         if self.over != "against":
-            return state.choose(pair=PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)])
+            return state.choose(pair=self._after())
         order = set_against.traits(state.question)
         at = order.index(self.trait) if self.trait in order else 0
         self.trait = order[(at + 1) % len(order)]
         self._tell()
+
+    def _after(self) -> str:
+        """The pair of traits of the next picture."""
+        return PAIRS[(PAIRS.index(self.state.pair) + 1) % len(PAIRS)]
 
     def _walk(self, way: str) -> None:
         """A choice taken back or made again; one that changes nothing here is said to have been."""
@@ -268,7 +272,7 @@ class _Speaking:
                 "limits": bounds,
                 "axes": spotlit.titles(asked.units, tradeoff.pair(state.pair)),
                 "marks": hall_words.marks(asked),
-                "legend": hall_words.legend(asked),
+                "legend": hall_words.legend(asked, self._after()),
                 "notices": list(state.notices),
                 "spot": hall_words.spoken_of(asked, speaks, figures=not shown)
                 if speaks is not None

@@ -38,7 +38,7 @@ label.option.none {{ color: {style.QUIET}; background: {style.WASH}; }}
 label.option input {{ margin: 0; accent-color: {style.LEAF}; }}
 .left {{ color: {style.QUIET}; font-size: 12px; font-variant-numeric: tabular-nums; font-weight: 400; }}
 .note:empty {{ display: none; }} .note {{ margin: 4px 0 0; color: {style.QUIET}; font-size: 12.5px; }}
-.groups:not(:has(fieldset:not(:has(.menu)))) {{ display: flex; flex-wrap: wrap; gap: 6px 24px; }} fieldset:has(.menu) {{ display: flex; flex-wrap: wrap; gap: 4px 10px; align-items: center; }} fieldset:has(.menu) legend {{ float: left; padding: 0; }}
+fieldset:has(.menu) {{ display: flex; flex-wrap: wrap; gap: 4px 10px; align-items: center; }} fieldset:has(.menu) legend {{ float: left; padding: 0; }}
 select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; background: {style.PAPER}; color: {style.INK}; padding: 3px 6px; min-height: 32px; max-width: 100%; }} select:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 .typed {{ display: flex; flex-wrap: wrap; gap: 4px 8px; align-items: center; margin-top: 6px; }} .typed input {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 6px; min-height: 32px; box-sizing: border-box; }} .typed input[aria-invalid=true] {{ border-color: {style.LIMIT}; }} .typed input:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 details fieldset {{ margin: 6px 0 10px; }}
@@ -121,6 +121,15 @@ class Toggle(ChoiceBoxes):
     """One of a few ways to show the same, in a line."""
 
     dress: ClassVar[tuple[str, ...]] = (CHOICES_CSS, TOGGLE_CSS)
+
+
+class Abreast(ChoiceBoxes):
+    """Groups beside each other, as many as have room."""
+
+    dress: ClassVar[tuple[str, ...]] = (
+        CHOICES_CSS,
+        ".groups { display: flex; flex-wrap: wrap; gap: 6px 24px; }",
+    )
 
 
 class RowTable(Element):

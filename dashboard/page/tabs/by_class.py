@@ -163,14 +163,14 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "both": chance(part * float(suits[name])),
+            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "clears": suits[name], "both": chance(part * float(suits[name])),
             "counts": "yes" if name in counts else f"no: {_left_out(asked, str(name))}",
             "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
         for name, part in found.head(MOST).items()
     ]  # fmt: skip
     columns = (
-        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), *([BOTH] if asked.profile else []),
+        COLUMNS["keep"], COLUMNS["name"], plain("chance", CHANCE, "number"), *([COLUMNS["clears"], BOTH] if asked.profile else []),
         plain("counts", "Counts in the box"),
         COLUMNS["status"], COLUMNS["seasons"], *([COLUMNS["reason"]] if asked.profile else []),
     )  # fmt: skip

@@ -12,6 +12,7 @@ from dashboard.charts import listing
 from dashboard.page.parts.elements import paragraphs
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.columns import COLUMNS
+from dashboard.wording.filling import ADDS, CLOSES, gap_rows
 from dashboard.wording.gaps import cover_told, gap_told
 from dashboard.wording.lists import droppable_told
 
@@ -39,19 +40,17 @@ def closers_view(asked: Question) -> dict:
     rows: list[dict[Any, Any]] = []
     for gap, closers in asked.closers:
         when = gap_told(gap, asked.catalogue.south)
-        for name, days in closers.head(MOST).items():
-            known = asked.catalogue.cultivars.loc[str(name)].to_dict()
-            seasons = asked.catalogue.windows["seasons"][str(name)]
-            rows.append({**known, "gap": when, "name": str(name), "days": f"{days:.1f}", "seasons": seasons})
+        for row in gap_rows(asked, closers.head(MOST)):
+            rows.append({**row, "gap": when})
             when = ""
         if closers.empty:
             rows.append({"id": f"{gap.first:.0f}", "name": "", "only": {"gap": when, "status": NOBODY}})
     columns = (
-        plain("gap", "Gap", "over"), COLUMNS["keep"], COLUMNS["name"], replace(COLUMNS["mark"], kind="text"),
-        plain("days", "Days without fruit it would cover", "number"), COLUMNS["status"], COLUMNS["seasons"],
+        plain("gap", "Gap", "over"), COLUMNS["keep"], COLUMNS["name"], replace(COLUMNS["mark"], kind="text"), CLOSES, ADDS,
+        *([COLUMNS["clears"]] if asked.profile else []), COLUMNS["status"], COLUMNS["seasons"],
     )  # fmt: skip
     return {
-        "title": f"What would close the gaps: of {passing(asked)}{unpicked}, those that add most",
+        "title": f"What would close the gaps: of {passing(asked)}{unpicked}, the most helpful",
         **listing.of_its_own(asked, columns, rows),
         "empty": "There is no gap to close.",
     }

@@ -20,6 +20,7 @@ from dashboard.page.parts.pressable import Fold
 from dashboard.page.parts.ticking import tick
 from dashboard.page.parts.twin import twin
 from dashboard.page.parts.weather_bringing import Bringing
+from dashboard.page.tabs.chill_asked import chill_asked
 from dashboard.page.tabs.my_site_pictures import (
     SPRINGS_READ,
     dates_view,
@@ -85,6 +86,7 @@ def my_site(state: State) -> Column:
     table_of = partial(twin, state, tab="site")
     return Column(
         head,
+        chill_asked(state),
         picture,
         table_of("The winters", winters_view, "my_site"),
         table_of("Chill by date", dates_view, "my_site"),

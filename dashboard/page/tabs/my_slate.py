@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from functools import partial
 
-import numpy as np
 import pandas as pd
 from markupsafe import Markup
 
@@ -19,8 +18,9 @@ from dashboard.ripening import day_label, days_without, season_of
 from dashboard.ripening.cover import Cover
 from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
+from dashboard.wording.covered import statement
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
-from dashboard.wording.gaps import gaps_head, uncovering_told, whole_told
+from dashboard.wording.gaps import gaps_head, nearest_told, uncovering_told, usual_told
 from dashboard.wording.lists import droppable_told, unoffered_told
 from dashboard.wording.my_site import slate_told as chill_of_slate
 
@@ -101,7 +101,10 @@ def first(state: State) -> Markup:
         if len(known)
         else ""
     )
-    return said + Markup("<p><b>{}</b>{}. {}</p>").format(counted(len(rows), "cultivar"), cover, CARRIED)
+    usual = usual_told(state.question.catalogue.ripening) if cover else ""
+    return said + Markup("<p><b>{}</b>{}. {} {}</p>").format(
+        counted(len(rows), "cultivar"), cover, usual, CARRIED
+    )
 
 
 def told(state: State) -> Markup:
@@ -113,13 +116,13 @@ def told(state: State) -> Markup:
     protected = state.question.catalogue.cultivars.loc[list(rows.index), "protected"].eq(True)
     cover_of_it = state.question.cover
     if len(known) and cover_of_it is not None:
-        gaps = stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south) or "none"
-        said += Markup("<p><b>{}:</b> {}.{} {}</p>").format(
-            gaps_head(state.question),
-            gaps,
-            _thinnest(cover_of_it, south),
-            whole_told(cover_of_it, state.question.season_kind),
+        said += Markup("<p><b>{}</b> {}</p>").format(
+            statement(cover_of_it, state.question.season_kind), _thinnest(cover_of_it, south)
         )
+        if gaps := stretches([(gap.first, gap.last) for gap in cover_of_it.gaps], south):
+            said += Markup("<p><b>{}:</b> {}. {}</p>").format(
+                gaps_head(state.question), gaps, nearest_told(cover_of_it, south)
+            )
     elif len(known):
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
@@ -134,16 +137,11 @@ def told(state: State) -> Markup:
 
 
 def _thinnest(cover: Cover, south: bool) -> str:
-    """The day with the least sure fruit that lies in no gap."""
-    chance = np.where(cover.chance >= cover.wanted, cover.chance, np.inf)
-    least = float(chance.min())
-    if not np.isfinite(least):
+    """The day with the least sure fruit; "" where there are gaps, which say more."""
+    if cover.gaps:
         return ""
-    outside = "Outside them it" if cover.gaps else "It"
-    return (
-        f" {outside} is thinnest on {day_label(cover.days[chance.argmin()], south)}: "
-        f"fruit in {of_hundred(least)} of 100 years."
-    )
+    least = of_hundred(float(cover.chance.min()))
+    return f"It is thinnest on {day_label(cover.days[cover.chance.argmin()], south)}: fruit in {least} of 100 years."
 
 
 CARRIED = "The link to this page carries it: reload, bookmark or send it."

@@ -68,7 +68,7 @@ def _strip(asked: Question) -> list[Picture]:
     first, last = told["ends"]
     title = f"My slate: {counted(len(asked.shortlist), 'cultivar')}, selling {first} to {last}"
     covered = (
-        f"{row['told']}; gaps: {'; '.join(label for *_, label in row['gaps']) or 'none'}."
+        "; gaps: ".join([row["told"], *filter(None, ["; ".join(label for *_, label in row["gaps"])])]) + "."
         for row in told["rows"]
     )
     also = (words.market_line(asked, buyer) for buyer in asked.buyers[1:] if buyer)
@@ -104,7 +104,7 @@ def _season(asked: Question) -> list[Picture]:
         found.append(Picture("season", "The season, day by day", ("season",), reads=(picked_told(asked),)))
     if asked.cover is not None and asked.cover.names:
         whose = "my slate" if asked.shortlist else passing(asked)
-        reads = tuple(cover_told(asked, whose, "red")[:1])
+        reads = tuple(cover_told(asked, whose, "red")[:2])
         found.append(Picture("cover", f"Cover of {whose}", ("cover",), reads=reads))
     if len(slate := slate_windows(asked)):
 

@@ -23,7 +23,7 @@ from dashboard.visit.state import State
 from dashboard.wording.boxes import choice_group
 from dashboard.wording.cautions import MOVES
 from dashboard.wording.figures import DATED_WITH_COVER, counted
-from dashboard.wording.legend import AROUND, BAR
+from dashboard.wording.legend import AROUND, BAR, BAR_FLESH
 
 
 def season(state: State) -> Column:
@@ -138,5 +138,5 @@ ALL_WEEKS = Markup(
     '<p class="quiet small">All weeks of the season are judged; tick those you sell in under “Picked in”, and only they are.</p>'
 )
 BELOW = Markup('<p class="quiet small">{}</p>').format(
-    f"{BAR}; {AROUND} Striped: may qualify. Hollow: misses the buyer. Pale red: a gap. Press a name to open the cultivar. {MOVES}"
+    f"{BAR}; {AROUND} {BAR_FLESH} Striped: may qualify. Hollow: misses the buyer. Pale red: a gap. Press a name to open the cultivar. {MOVES}"
 )

@@ -11,6 +11,7 @@ from dashboard.records.importing.mapping import ANY, Path_, Question
 from dashboard.records.problems import quoted
 
 SHEET, FILE = "sheet name", "file name"
+MONTHS_PART = "months"  # of the mapping: words for months, one answer for all sheets
 SHOWN = 3  # cells beside a question
 DAY_ANSWERS = ("order", "year", "century", "date_cells", "day_numbers")  # the last steps of where they stand
 
@@ -18,6 +19,11 @@ DAY_ANSWERS = ("order", "year", "century", "date_cells", "day_numbers")  # the l
 def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]:
     """What has to be known before these cells can be read as days."""
     open_ = dates.asked(cells)
+    for word, cell in open_.months:
+        asks = f"which month is {quoted(word)}?"
+        yield Question(
+            (MONTHS_PART, word), asks, (*dates.MONTHS, SET_ASIDE), (f"  {quoted(cell)}",), about=about
+        )
     how = dates.Calendar(year=2024, century=20)
     if open_.order:
         shown = tuple(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from dashboard.records.advice import Said, date_fault
+from dashboard.records.problems import quoted
 
 MONTH_FIRST, DAY_FIRST = "month/day", "day/month"
 YEAR_FIRST = "year/month/day"
@@ -15,23 +16,27 @@ ORDERS = (MONTH_FIRST, DAY_FIRST, YEAR_FIRST)
 RIGHT, SWAPPED = "right", "day and month exchanged"
 FROM_1900, FROM_1904 = "from 1900", "from 1904"
 _STARTS = {FROM_1900: date(1899, 12, 30), FROM_1904: date(1904, 1, 1)}
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_MONTH = r"(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?"
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")  # fmt: skip
+# Whole names and their usual short forms. Others are asked about, however much they look like one of these.
+_ENGLISH = {name[:cut].lower(): number for number, name in enumerate(MONTHS, 1) for cut in (3, len(name))} | {"sept": 9}  # fmt: skip
+_NO_MONTHS = frozenset(("week", "wk", "pick", "day"))
+_MONTH = rf"({'|'.join(sorted(_ENGLISH, key=len, reverse=True))})\.?(?![a-z])"
+_WORD = r"([^\W\d_]{3,})\.?"
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]\d{2}:\d{2}(?::\d{2})?)?")
 _PACKED = re.compile(r"((?:19|20)\d{2})([01]\d)([0-3]\d)")
 _WHOLE_YEAR_FIRST = re.compile(r"(\d{4})[/.](\d{1,2})[/.](\d{1,2})")
 _NUMBERS = re.compile(r"(\d{1,2})[/.\-](\d{1,2})(?:[/.\-](\d{4}|\d{2}))?\.?")
 _DAY_MONTH = re.compile(
-    rf"(?:[a-z]+,?\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s\-]*{_MONTH}(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
-)
+    rf"(?:[^\W\d_]+[.,]*\s+)?(\d{{1,2}})(?:st|nd|rd|th)?\.?[\s\-]*(?:de\s+)?{_WORD}(?:[\s,\-]+(?:de\s+)?(\d{{4}}|\d{{2}}))?", re.I
+)  # fmt: skip
 _MONTH_DAY = re.compile(
-    rf"(?:[a-z]+,?\s+)?{_MONTH}[\s\-]*(\d{{1,2}})(?:st|nd|rd|th)?(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
+    rf"(?:[^\W\d_]+[.,]*\s+)?{_WORD}[\s\-]*(\d{{1,2}})(?:st|nd|rd|th)?(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
 )
 _SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
 _WEEK = re.compile(r"\d{4}-?W\d{1,2}")
 _IN_TEXT = re.compile(
     rf"\d{{4}}-\d{{1,2}}-\d{{1,2}}|\d{{4}}[/.]\d{{1,2}}[/.]\d{{1,2}}|\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:\d{{4}}|\d{{2}}))?"
-    rf"|\d{{1,2}}(?:st|nd|rd|th)?[\s\-]+{_MONTH}(?:[\s,\-]+\d{{4}})?|{_MONTH}\s*\d{{1,2}}(?!\d)(?:st|nd|rd|th)?(?:,?\s+\d{{4}})?",
+    rf"|\d{{1,2}}(?:st|nd|rd|th)?\.?[\s\-]+(?:de\s+)?[^\W\d_]{{3,}}\.?,?\s+(?:de\s+)?\d{{4}}|\d{{1,2}}(?:st|nd|rd|th)?[\s\-]+{_MONTH}|{_MONTH}\s*\d{{1,2}}(?!\d)(?:st|nd|rd|th)?(?:,?\s+\d{{4}})?",
     re.I,
 )
 
@@ -45,6 +50,7 @@ class Calendar:
     century: int | None = None  # of years of two figures
     cells: str = RIGHT  # what became of cells that a spreadsheet holds as dates
     numbers: str = ""  # from when days are numbered
+    months: Mapping[str, int] = field(default_factory=dict)  # words of other languages, 0 for what is none
 
 
 @dataclass(frozen=True)
@@ -56,6 +62,7 @@ class Asked:
     century: tuple[str, ...] = ()
     cells: tuple[str, ...] = ()
     numbers: tuple[str, ...] = ()
+    months: tuple[tuple[str, str], ...] = ()  # word and the first cell that holds it
 
 
 def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
@@ -78,10 +85,15 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
             return _made(cell, _year(found[1], how), second, int(found[3] or 0))
         month, of_month = (first, second) if how.order == MONTH_FIRST else (second, first)
         return _made(cell, _year(found[3], how), month, of_month)
-    if found := _DAY_MONTH.fullmatch(cell):
-        return _made(cell, _year(found[3], how), _MONTHS.index(found[2].lower()) + 1, int(found[1]))
-    if found := _MONTH_DAY.fullmatch(cell):
-        return _made(cell, _year(found[3], how), _MONTHS.index(found[1].lower()) + 1, int(found[2]))
+    if named := _named(cell):
+        day_said, word, year_said = named
+        known = _ENGLISH.get(word, how.months.get(word))
+        if known is None:
+            return "", (
+                f"has a month that is not known: {quoted(word)}",
+                "answer which month it is, or write it in English",
+            )
+        return _made(cell, _year(year_said, how), known, day_said) if known else ("", date_fault(cell, True))
     if (found := _SERIAL.fullmatch(cell)) and how.numbers in _STARTS:
         return (_STARTS[how.numbers] + timedelta(days=int(found[1]))).isoformat(), None
     return "", date_fault(cell, True)
@@ -90,6 +102,7 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
 def asked(cells: Iterable[str]) -> Asked:
     """What the cells of one column leave open."""
     found: dict[str, list[str]] = {name: [] for name in ("order", "year", "century", "numbers", "held")}
+    months: dict[str, str] = {}
     texts_past_twelve = False
     for cell in map(" ".join, (cell.split() for cell in cells)):
         if (iso := _ISO.fullmatch(cell)) and int(iso[3]) <= 12:
@@ -98,15 +111,29 @@ def asked(cells: Iterable[str]) -> Asked:
             found["order"].append(cell)
             texts_past_twelve |= max(int(numbers[1]), int(numbers[2])) > 12
             _by_year(found, numbers[3], cell)
-        elif named := _DAY_MONTH.fullmatch(cell) or _MONTH_DAY.fullmatch(cell):
-            _by_year(found, named[3], cell)
+        elif named := _named(cell):
+            _by_year(found, named[2], cell)
+            if named[1] not in _ENGLISH:
+                months.setdefault(named[1], cell)
         elif (serial := _SERIAL.fullmatch(cell)) and 20000 <= int(serial[1]) <= 60000:
             found["numbers"].append(cell)
     # A spreadsheet of another country takes 3/7 for March and leaves 25/7 as text: then its date cells are wrong.
     held = tuple(found["held"]) if texts_past_twelve and found["held"] else ()
     return Asked(
-        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"])
-    )
+        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"]), tuple(months.items())
+    )  # fmt: skip
+
+
+def _named(cell: str) -> tuple[int, str, str | None] | None:
+    """Day of the month, the word for the month, and the year as it is written, of a day whose month is a word."""
+    if found := _DAY_MONTH.fullmatch(cell):
+        of_month, word, year = found.groups()
+    elif found := _MONTH_DAY.fullmatch(cell):
+        word, of_month, year = found.groups()
+    else:
+        return None
+    word = word.casefold()
+    return None if word in _NO_MONTHS else (int(of_month), word, year)
 
 
 def in_text(text: str) -> str:

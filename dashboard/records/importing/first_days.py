@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dashboard.records.importing.asked_dates import DAY_ANSWERS
+from dashboard.records.importing.asked_dates import DAY_ANSWERS, MONTHS_PART
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Question
@@ -16,6 +16,8 @@ from dashboard.records.importing.trial import Trial
 def of_days(question: Question) -> bool:
     """Whether it has to be answered before the days of a sheet are known."""
     path = question.path
+    if path[0] == MONTHS_PART:
+        return True
     if path[0] != "layout" or "words" in path:
         return False
     return path[-1] in DAY_ANSWERS or path[-2:] == ("fixed", "date") or (path[-1] == "is" and question.offer == "date")  # fmt: skip

@@ -66,6 +66,9 @@ def bring_in(
         questions += [
             one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
         ]
+        questions = list({one.path: one for one in reversed(questions)}.values())[
+            ::-1
+        ]  # a word for a month once
         early = [question for question in questions if of_days(question)]
         if not early and (refusal := refused(shapes, begun.pages, answers, begun.trial)):
             return Outcome(refusal, 1)

@@ -29,9 +29,10 @@ _HEAD = (
     "This file is written anew each time. Notes of your own are not kept.",
 )
 _MANY = 12  # words that may be answered, from which on they stand once at the top
-_PARTS = ("trial", "headings_in_row", "encoding", "cultivars", "sites")
+_PARTS = ("trial", "headings_in_row", "encoding", "months", "cultivars", "sites")
 _TOLD = {
     "headings_in_row": "# By file and sheet: the row that holds the headings, where it was not found.",
+    "months": "# Left a word for a month as the sheets have it, right the month.",
     "cultivars": "# Left as the sheets have it, right the name it stands for. “not used” leaves out the row.",
     "sites": "# Left as the sheets have it, right the short name of the site.",
 }

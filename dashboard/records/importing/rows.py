@@ -12,7 +12,7 @@ import pandas as pd
 
 from dashboard.records.advice import Said
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.asked_dates import FILE, MONTHS_PART, SHEET
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.layouts import Layout, content_columns, role_of
 from dashboard.records.importing.ledger import NOWHERE, Ledger
@@ -106,7 +106,8 @@ def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
         century,
         str(said["date_cells"] or dates.RIGHT),
         str(said["day_numbers"] or ""),
-    )
+        {word: dates.MONTHS.index(name) + 1 if (name := str(said)) in dates.MONTHS else 0 for word in answers.part(MONTHS_PART) if (said := answers.at((MONTHS_PART, word))) is not None},
+    )  # fmt: skip
 
 
 def by_value(cells: np.ndarray, told: Callable[[str], Told]) -> tuple[np.ndarray, np.ndarray, list[Said]]:

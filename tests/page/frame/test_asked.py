@@ -68,7 +68,7 @@ def test_a_first_visit_is_asked_for_everything_in_one_place_before_anything_is_b
     assert not panel.select(RowTable)[0].visible
     press(button(panel, "Build it"))
     assert state.filling == "proposed"
-    assert "cover all 83 days" in said(panel)
+    assert "Each of the 83 days has fruit" in said(panel)
     assert state.shortlist == ()
     press(button(panel, "on my slate"))
     assert state.question.strip.rows[0].covered.all()

@@ -26,7 +26,7 @@ def test_it_tells_the_slate_its_days_and_its_gaps(state):
     assert len(row["cells"]) == 83
     bare = {day for first, last, _ in row["gaps"] for day in range(int(first), int(last) + 1)}
     assert {day for day, cell in enumerate(row["cells"]) if cell == "0"} == bare
-    assert row["told"] == f"{83 - len(bare)} of 83 days covered"
+    assert row["told"] == f"{83 - len(bare)} of 83 days, 8 years in 10"
 
 
 def test_a_star_moves_it_and_a_filter_does_not(state):

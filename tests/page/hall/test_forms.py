@@ -11,7 +11,7 @@ import pytest
 
 from dashboard.answers.among import among
 from dashboard.answers.question import Question
-from dashboard.charts import large, style
+from dashboard.charts import large, large_season, style
 from dashboard.charts.calendar_rows import calendar_view
 from dashboard.page.hall import forms
 from dashboard.page.hall.forms import FORMS, form
@@ -38,7 +38,7 @@ def test_the_season_shows_every_one_of_the_slate_and_its_gaps(asked):
     found = form(asked, "season")
     assert [word for word in words(found) if word in SLATE] == [bar.name for bar in asked.strip.bars]
     gaps = [at for at in drawn(found).iter("rect") if at.get("fill") == style.by_name("bare")]
-    assert len(gaps) == len(asked.strip.rows[0].gaps) + 1  # and one in the key
+    assert len(gaps) == len(asked.strip.rows[0].gaps) * len(SLATE) + 1  # and one in the key
 
 
 def test_under_the_calendar_stands_the_chance_of_each_week_s_barest_day(asked):
@@ -79,23 +79,59 @@ def test_the_season_warns_of_what_may_qualify_and_has_a_key_to_its_marks(demo):
     found = form(asked, "season")
     assert found["said"] == [*calendar_view(asked)["said"], forms.CHANCES]
     assert any("may qualify" in line and "Sibbrel" in line for line in found["said"])
-    key = {word for word in words(found) if word in CALENDAR_MARKS.values()}
-    assert key == {CALENDAR_MARKS[look] for look in ("hatched", "hollow", "thin", "gap")}
+    assert key_of(found) == [
+        "may qualify, yellow",
+        *(CALENDAR_MARKS[look] for look in ("hollow", "thin", "gap")),
+    ]
     nobody = form(replace(asked, market=""), "season")
-    assert CALENDAR_MARKS["picked"] in words(nobody)
-    assert not {"qualifies", "may qualify"} & set(words(nobody))
+    assert f"solid: {CALENDAR_MARKS['picked']}" in key_of(nobody)
+    assert not any("qualif" in word for word in words(nobody))
 
 
-def test_the_key_stands_over_the_calendar_in_as_many_lines_as_it_needs(demo):
-    asked = Question(demo, market="regional_wholesale", shortlist=SLATE)
-    marks = tuple(CALENDAR_MARKS.items())
-    for many in (1, 3):
-        picture = ElementTree.fromstring(large.season([], [], [], marks * many, ""))
-        ends = [float(at.get("x")) + large.SLIM * large.LETTERS * len(at.text) for at in picture.iter("text")]
-        assert max(ends) <= large.WIDTH
+def key_of(found: dict) -> list[str]:
+    """The words over the dates."""
+    return [
+        at.text or ""
+        for at in drawn(found).iter("text")
+        if at.get("font-size") == str(large_season.KEY_LETTERS)
+    ]
+
+
+@pytest.mark.parametrize("market", ["", "regional_wholesale"])
+def test_the_key_names_every_kind_of_bar_that_is_drawn(demo, market):
+    """By how a bar is filled and edged, each that stands in a row stands in the key."""
+    everyone = Question(demo, market=market)
+    one_each = (
+        everyone.fit.assign(flesh=demo.cultivars["flesh_colour"]).groupby(["verdict", "flesh"]).head(1).index
+    )
+    found = form(replace(everyone, shortlist=tuple(map(str, one_each))), "season")
+    edged = [at for at in drawn(found).iter("rect") if at.get("data-bar")]
+    in_rows = [
+        at for row in drawn(found).iter("g") if row.get("class") == "row" for at in row if at.get("data-bar")
+    ]
+
+    def kinds(bars: list) -> set[tuple]:
+        return {(at.get("fill"), at.get("stroke"), at.get("stroke-dasharray")) for at in bars}
+
+    assert len(kinds(in_rows)) >= (7 if market else 4)
+    assert kinds(edged[: len(edged) - len(in_rows)]) == kinds(in_rows)
+    fleshes = {word for word in key_of(found) if "flesh" in word}
+    assert {"yellow flesh", "white flesh", "flesh not recorded"} <= fleshes
+
+
+def test_the_key_stands_over_the_calendar_in_as_many_lines_as_it_needs():
+    marks = tuple((look, "white", words) for look, words in CALENDAR_MARKS.items())
+    tops = []
+    for many in (0, 1, 3):
+        picture = ElementTree.fromstring(large_season.season([], [], [], marks * many, ""))
+        ends = [
+            float(at.get("x")) + large.SLIM * large_season.KEY_LETTERS * len(at.text)
+            for at in picture.iter("text")
+        ]
+        assert max(ends, default=0) <= large.WIDTH
         assert len({at.get("y") for at in picture.iter("text")}) >= many
-    assert "translate(0 0)" in large.season([], [], [], (), "")
-    assert form(asked, "season")["drawn"].count("<g ") == 1
+        tops.append(float(picture.get("data-top")))
+    assert tops == sorted(set(tops))
 
 
 def test_the_classes_say_that_what_may_qualify_counts_in_full(asked):
@@ -161,7 +197,7 @@ def test_one_of_a_trait_that_was_never_measured_says_so(asked, monkeypatch):
 
 
 def test_what_may_qualify_is_hatched_so_that_it_is_seen_on_white_flesh_too():
-    white = str(large._hatched("white"))
+    white = str(large_season._hatched("white"))
     fills = [part.split('"')[1] for part in white.split("fill=")[1:]]
     assert len(set(fills)) == 2
 

@@ -181,6 +181,8 @@ def test_each_picture_has_its_own_axes_and_limits_and_the_first_comes_again(show
     figure = element.picture.object
     seen = {}
     for _ in PAIRS:
+        after = PAIRS[(PAIRS.index(state.pair) + 1) % len(PAIRS)]
+        assert told(element)["legend"].endswith(f" T shows {hall_words.picture_told(after).lower()}.")
         seen[state.pair] = (tuple(told(element)["axes"]), figure.x_range.end, figure.y_range.end)
         press(element, {"act": "traits"})
     assert tuple(seen) == PAIRS
@@ -364,7 +366,7 @@ def test_the_slate_is_told_in_one_line_and_two_are_set_against_each_other(season
     state, element = season_shown
     assert told(element)["slate"] == ""  # the season says it itself
     state.choose(tab="fruit")
-    assert told(element)["slate"].startswith("1 on my slate; ")
+    assert told(element)["slate"].startswith("1 on my slate. ")
     press(element, {"act": "over", "what": "against"})
     assert len(told(element)["against"]) == 3 + set_against.SHOWN
     press(element, {"act": "over", "what": "against"})

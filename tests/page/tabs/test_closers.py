@@ -16,6 +16,7 @@ from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
 from dashboard.ripening import day_label
+from dashboard.ripening.days import day_key
 from dashboard.visit.state import State
 from dashboard.wording.figures import chance
 from dashboard.wording.filling import BOTH
@@ -55,12 +56,18 @@ def test_the_shortlist_says_where_it_is_thinnest_and_what_of_it_misses_a_limit(d
     state.choose(market="roadside_stand", certainty=6)
     words = str(told(state))
     cover = state.question.cover
-    thin = {
-        day_label(day): chance for day, chance in zip(cover.days, cover.chance, strict=True) if chance >= 0.6
+    bare = {
+        day_label(day): chance for day, chance in zip(cover.days, cover.chance, strict=True) if chance < 0.6
     }
-    assert thin
-    day, least = re.search(r"thinnest on (.*?): fruit in (\d+) of 100 years", words).groups()
-    assert round(100 * thin[day]) == int(least) == round(100 * min(thin.values()))
+    day, most = re.search(r"Nearest to being covered: (.*?), fruit in (\d+) of 100 years", words).groups()
+    assert bare[day] == max(bare.values())
+    assert abs(100 * bare[day] - int(most)) <= 1
+    assert "thinnest" not in words
+    good = cover.days[cover.covered]
+    state.choose(opens=day_key(good[0], False), closes=day_key(good[0] + 1, False))
+    day, least = re.search(r"thinnest on (.*?): fruit in (\d+) of 100 years", str(told(state))).groups()
+    chance = state.question.cover.chance
+    assert (day, int(least)) == (day_label(good[chance.argmin()]), round(100 * chance.min()))
     state.choose(market="", shortlist=())
     assert "thinnest" not in told(state)
 

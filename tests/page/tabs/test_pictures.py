@@ -71,7 +71,7 @@ def test_titles_name_what_is_shown(demo):
     asked = Question(demo, market="roadside_stand", shortlist=("Aldrum", "Zelmor"), cultivar="Aldrum", opens="06-10", closes="08-31", season_kind="ordinary")  # fmt: skip
     slate = offered(asked, "shortlist")[0]
     assert slate.title == "My slate: 2 cultivars, selling Jun 10 to Aug 31"
-    assert any("of 83 days covered; gaps: Jun" in line for line in slate.reads)
+    assert any("8 ordinary years in 10; gaps: Jun" in line for line in slate.reads)
     assert offered(asked, "cultivar")[1].title == "Aldrum among all cultivars"
     titles = {one.key: one.title for one in offered(asked, "season")}
     assert titles["cover"] == "Cover of my slate"

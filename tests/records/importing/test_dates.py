@@ -41,6 +41,28 @@ def test_what_is_not_known_is_no_day(cell, how, said):
     assert said in why[0]
 
 
+FRENCH = Calendar(
+    year=2016, months={"juil": 7, "juillet": 7, "août": 8, "julio": 7, "marraskuu": 11, "wed": 0}
+)
+
+
+@pytest.mark.parametrize(
+    ("cell", "meant"),
+    [("5 juil. 2016", "2016-07-05"), ("12 août", "2016-08-12"), ("mardi 5 juillet 2016", "2016-07-05"), ("5 de julio de 2016", "2016-07-05"), ("5. JUIL", "2016-07-05"), ("3 marraskuu 2016", "2016-11-03")],
+)  # fmt: skip
+def test_a_month_of_another_language_is_what_was_said_of_it(cell, meant):
+    assert day(cell, FRENCH) == (meant, None)
+    text, why = day(cell, US)  # though marraskuu begins as March does
+    assert text == ""
+    assert "a month that is not known" in why[0]
+    assert len(asked([cell]).months) == 1
+
+
+def test_a_word_that_is_no_month_is_no_day():
+    text, why = day("5 wed", FRENCH)
+    assert (text, why[0]) == ("", "is not a date")
+
+
 def test_what_has_to_be_asked():
     found = asked(["7/5/2016", "2016-07-19", "5-Jul", "7/12/16", "42556"])
     assert (found.order, found.year, found.century, found.numbers, found.cells) == (("7/5/2016", "7/12/16"), ("5-Jul",), ("7/12/16",), ("42556",), ())  # fmt: skip
@@ -51,6 +73,7 @@ def test_what_has_to_be_asked():
 def test_dates_and_years_in_titles_and_names():
     assert in_text("Picked 7/5/2016, Low block") == "7/5/2016"
     assert in_text("Week of July 5") == "July 5"
+    assert in_text("Récolte du 5 juillet 2016, bloc bas") == "5 juillet 2016"
     assert in_text("7/5/2016 to 7/12/2016") == ""
     assert in_text("Block 12, row 3") == ""
     assert (year_in("trial_2016.xlsx"), year_in("2016 and 2017"), year_in("week 27")) == (2016, None, None)

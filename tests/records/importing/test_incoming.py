@@ -214,6 +214,22 @@ def test_a_file_of_another_year_is_refused_before_anything_else_is_asked(tmp_pat
     assert not (trial / "importing").exists()  # a year that was mistyped is asked for again
 
 
+def test_months_of_another_language_are_asked_about_once_and_kept(tmp_path):
+    first, second = season(2)[:5], season(2)[5:]
+    files = [
+        csv_file(
+            tmp_path / f"{number}.csv", (*LONG[:2], head, *LONG[3:]),
+            long_rows(part, lambda day: f"{day.day} juil. {day.year}"),
+        )
+        for number, (part, head) in enumerate(((first, "Date"), (second, "Picked")))
+    ]  # fmt: skip
+    outcome, replies = came_in(files, tmp_path / "trial", {("months", "juil"): "July"})
+    assert [question.path for question in replies.asked if question.path[0] == "months"] == [("months", "juil")]  # fmt: skip
+    assert outcome.code == 0
+    is_true(tmp_path / "trial", [*first, *second])
+    assert not bring_in(files, tmp_path / "trial").questions
+
+
 def test_readings_of_another_tip_are_set_aside(tmp_path):
     outcome, _ = came_in(
         [csv_file(tmp_path / "a.csv", LONG, long_rows(season(1)))], tmp_path / "trial", {"tip_mm": "11"}
