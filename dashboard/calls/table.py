@@ -9,11 +9,12 @@ from typing import Any, ClassVar
 import pandas as pd
 
 from dashboard.calls import leaving
+from dashboard.calls.by_name import ByName
 from dashboard.calls.reading import Decimals, page
-from dashboard.calls.understood import AskError
+from dashboard.calls.understood import AskError, plainly
 
 
-class Table(pd.DataFrame):
+class Table(ByName):
     """A pandas data frame with its answer in sentences, its evidence and its cautions.
 
     It is yours: write into it, take rows, save it; the records stay as they are. Rows and columns taken from it keep what it says.
@@ -42,6 +43,7 @@ class Table(pd.DataFrame):
         """What to be careful about; a sentence each."""
         return tuple(self.attrs.get("cautions", ()))
 
+    @plainly
     def picture(self, *traits: str) -> Any:
         """The answer drawn, as on the page: a HoloViews element that holds its figures.
 
@@ -64,6 +66,7 @@ class Table(pd.DataFrame):
             raise AskError("There is no picture of this answer; it is told in words and figures.")
         return self._drawn(self, *traits)
 
+    @plainly
     def arrow(self) -> Any:
         """The answer for programs that read Arrow: every field with its heading and unit, the whole with what it says.
 
@@ -79,6 +82,7 @@ class Table(pd.DataFrame):
         """
         return leaving.arrow(self)
 
+    @plainly
     def parquet(self, place: str | Path) -> None:
         """Write the same as a Parquet file.
 
@@ -94,6 +98,7 @@ class Table(pd.DataFrame):
         """
         leaving.parquet(self, place)
 
+    @plainly
     def package(self, place: str | Path) -> None:
         """Write a data package: a folder with ``answer.csv`` and ``datapackage.json``, which tells each column's heading, type and unit.
 
