@@ -114,7 +114,7 @@ def filling(state: State) -> Column:
             return say(["No gap is left there: that day is covered now."])
         now = state.question
         found = closers(now.wanted, now.shortlist, (gap.first, gap.last), _place(now, row))
-        say([words.gap_heading(row, gap, now.catalogue.south, len(found), now.profile is not None)])
+        say(words.gap_told(row, gap, now.catalogue.south, len(found), now.profile is not None))
         table.tell({
             "title": "", **listing.of_its_own(now, words.gap_columns(now), words.gap_rows(now, found.head(words.SHOWN))),
             "empty": "Nothing that passes your filters has fruit on these days.",
