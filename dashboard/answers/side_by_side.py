@@ -1,4 +1,4 @@
-"""A few cultivars side by side: every trait, how their fruit is drawn, when they are picked, and what really differs.
+"""A few cultivars side by side: every trait, those that somebody brought among them, how their fruit is drawn, when they are picked, and what really differs.
 
 What differs is told over sites, where the errors that two values share are known; Holm's method allows for how many
 differences are looked at.
@@ -20,7 +20,7 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.estimates import COUNTS
 from dashboard.estimates.comparisons import Difference, difference
 from dashboard.estimates.many import SURE, holm, mistaken
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import TRAITS, trait_called
 
 FEWEST, MOST = 2, 6  # what one screen holds: a choice of ours
 NAN = float("nan")
@@ -164,14 +164,14 @@ def _differences(
 ) -> tuple[tuple[Told, ...], dict[str, tuple[str, ...]]]:
     found: list[tuple[str, Difference]] = []
     refused: dict[str, list[str]] = {}
-    for trait in TRAITS:
+    for trait in (*TRAITS, *catalogue.own_traits):
         worth = (catalogue.equal if ripeness == "equal" else catalogue.worth)[trait]
         there = set(worth.values.index)
         for one, other in combinations(names, 2):
             unseen = [name for name in (one, other) if name not in there]
             by = (
                 Difference(
-                    one, other, refused=f"{unseen[0]} has no reading of {TRAITS[trait].label.lower()}."
+                    one, other, refused=f"{unseen[0]} has no reading of {trait_called(trait).label.lower()}."
                 )
                 if unseen
                 else difference(worth, one, other)

@@ -16,10 +16,10 @@ from dashboard.calls.columns import columns_called, ranking_frame
 from dashboard.calls.due import gaps_of, season_of
 from dashboard.calls.ordered import Orders
 from dashboard.calls.planned import planned
-from dashboard.calls.resting import cautions, evidence, passing_told
+from dashboard.calls.resting import cautions_of, evidence, passing_told
 from dashboard.calls.set_beside import comparison, near_ones, reasons
 from dashboard.calls.table import Table, answered
-from dashboard.calls.understood import AskError, several, whole, yes_or_no
+from dashboard.calls.understood import AskError, plainly, several, whole, yes_or_no
 from dashboard.wording.figures import choices_told
 from dashboard.wording.order import first_told, order_told
 
@@ -68,6 +68,7 @@ class Asked(AtSite, Orders):
         """
         return Asked(chosen(self.question, changes))
 
+    @plainly
     def ranking(self, columns: Names = ()) -> Table:
         """The cultivars that pass the filters: those that qualify for the buyer first, each by score.
 
@@ -89,6 +90,7 @@ class Asked(AtSite, Orders):
         """
         return _told(_ranking, self.question, columns_called(self.question.catalogue, columns))
 
+    @plainly
     def why(self, name: str) -> Table:
         """What the buyer says of one cultivar and why: each limit with its chance, and what each wish costs.
 
@@ -109,6 +111,7 @@ class Asked(AtSite, Orders):
         """
         return _told(_why, replace(self.question, cultivar=self._named(name)))
 
+    @plainly
     def compare(self, *names: str) -> Table:
         """Two to six cultivars side by side: every trait, time of picking, and what really differs.
 
@@ -132,6 +135,7 @@ class Asked(AtSite, Orders):
             raise AskError(f"Name two to six cultivars to compare; {len(found)} were named.")
         return _told(_compare, replace(self.question, beside=found))
 
+    @plainly
     def stand_ins(self, name: str, days: int = 7) -> Table:
         """Who could take the place of a cultivar: the same class, ripe within some days of it, the nearest fruit first.
 
@@ -155,6 +159,7 @@ class Asked(AtSite, Orders):
         apart = whole(days, "The number of days", 0, FURTHEST)
         return _told(_stand_ins, replace(self.question, cultivar=self._named(name), apart=apart))
 
+    @plainly
     def season(self, of: Names | None = None) -> Table:
         """When each cultivar is picked.
 
@@ -175,6 +180,7 @@ class Asked(AtSite, Orders):
         """
         return _told(_season, self.question, None if of is None else self._several(of))
 
+    @plainly
     def gaps(self, of: Names | None = None) -> Table:
         """The days of the season on which too seldom any of a set is being picked.
 
@@ -197,6 +203,7 @@ class Asked(AtSite, Orders):
             _gaps, self.question if of is None else replace(self.question, shortlist=self._several(of))
         )
 
+    @plainly
     def plan(
         self, opens: Any = None, closes: Any = None, *, most: int | None = None, keep: Names = (), never: Names = (), offered: bool | None = None
     ) -> Table:  # fmt: skip
@@ -226,14 +233,8 @@ class Asked(AtSite, Orders):
         asked = chosen(self.question, {name: day for name, day in (("opens", opens), ("closes", closes)) if day is not None})  # fmt: skip
         size = None if most is None else whole(most, "The most cultivars", 1)
         sets = self._several(keep), self._several(never)
-        return _told(
-            _plan,
-            self.question,
-            asked,
-            size,
-            *sets,
-            None if offered is None else yes_or_no(offered, "offered"),
-        )
+        sold = None if offered is None else yes_or_no(offered, "offered")
+        return _told(_plan, self.question, asked, size, *sets, sold)
 
     def _named(self, name: Any) -> str:
         return named(self.question.catalogue, name)
@@ -292,6 +293,6 @@ def _answered(
     dated: bool = True,
 ) -> Table:
     return answered(
-        frame, said=said, evidence=evidence(asked, dated), cautions=cautions(asked.catalogue), headings=headings,
+        frame, said=said, evidence=evidence(asked, dated), cautions=cautions_of(asked), headings=headings,
         drawn=partial(drawn, asked) if drawn else None,
     )  # fmt: skip

@@ -8,9 +8,9 @@ import numpy as np
 
 from dashboard.answers.question import Question
 from dashboard.calls.columns import Found, Told
-from dashboard.calls.resting import cautions, evidence
+from dashboard.calls.resting import cautions_of, evidence
 from dashboard.calls.table import Table, answered
-from dashboard.calls.understood import AskError, shown
+from dashboard.calls.understood import AskError, plainly, shown
 from dashboard.handout.site_table import place
 from dashboard.wording import my_site as words
 
@@ -60,6 +60,9 @@ def at_site(asked: Question, site: str, higher: Any, weather: str) -> Found:
             "Bloom within so many days (90 %)",
             0,
         )
+    beside = asked.rows_of(tuple(rows.index))
+    frame.add("bacterial_spot", beside["bacterial_spot"], "Bacterial spot (0 none to 5)")
+    frame.add("hail_samples", beside["hail"].astype(int), "Samples with hail noted")
     said = [
         *words.supply_told(found),
         words.rounding_told(asked),
@@ -80,6 +83,7 @@ class AtSite:
 
     question: Question
 
+    @plainly
     def site(self, name: str = "", *, higher: float = 0, weather: str = "") -> Table:
         """Whether it thrives at a place: who gets enough winter chill, when it blooms, what frost would have taken.
 
@@ -109,6 +113,6 @@ class AtSite:
             frame,
             said=said,
             evidence=evidence(asked, dated=False),
-            cautions=cautions(asked.catalogue),
+            cautions=cautions_of(asked),
             headings=headings,
         )

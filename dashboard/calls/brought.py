@@ -19,7 +19,7 @@ from dashboard.answers.question import Question
 from dashboard.calls.choices import CALLED, system
 from dashboard.calls.choosing import OTHERS, PLAIN, with_own_market
 from dashboard.calls.formulas import derived, values_of
-from dashboard.calls.understood import AskError, several, shown, word
+from dashboard.calls.understood import AskError, plainly, several, shown, word
 from dashboard.handout.asking import cultivar_named
 from dashboard.records.names import nearest, plain
 from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
@@ -35,6 +35,7 @@ class Bringing:
 
     catalogue: Catalogue
 
+    @plainly
     def with_trait(self, name: str, formula: str, units: str = "us") -> Self:
         """The records with a trait of your own among the others: in the list, in markets, with its error.
 
@@ -55,6 +56,7 @@ class Bringing:
         """
         return self._with(with_trait(self.catalogue, name, formula, system(units)))
 
+    @plainly
     def with_table(self, table: Any, filters: Any = None) -> Self:
         """The records with a table of your own: its columns can be shown, and asked for as filters.
 
@@ -78,6 +80,7 @@ class Bringing:
         """
         return self._with(with_table(self.catalogue, table, filters))
 
+    @plainly
     def with_market(self, market: Any) -> Self:
         """The records with a market of your own among theirs, on the page too.
 

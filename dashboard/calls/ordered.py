@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pandas as pd
 
-from dashboard.answers.demand import each_week
+from dashboard.answers.demand import amount_kg, evenly
 from dashboard.answers.order_choices import trees_per_acre
 from dashboard.answers.ordered import settled
 from dashboard.answers.ordering import OrderWanted
 from dashboard.answers.question import Question
+from dashboard.answers.selling import backwards
+from dashboard.calls.choices import day_number
 from dashboard.calls.columns import Found, Told
-from dashboard.calls.resting import cautions, evidence
+from dashboard.calls.resting import cautions_of, evidence
 from dashboard.calls.table import Table, answered
-from dashboard.calls.understood import AskError, as_written, number, whole
+from dashboard.calls.understood import AskError, as_written, number, plainly, text, whole
 from dashboard.wording.ordering import ALONE, VARY, lines
+
+COLUMNS = ("trees", "cost_usd", "nurseries", "protected")  # of an order
 
 
 class Orders:
@@ -21,8 +27,9 @@ class Orders:
 
     question: Question
 
+    @plainly
     def order(
-        self, each: str, opens: str, closes: str, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, money: float | None = None, seconds: float = 60
+        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, money: float | None = None, seconds: float = 60
     ) -> Table:  # fmt: skip
         """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
 
@@ -30,7 +37,7 @@ class Orders:
         ----------
         each : str
             Fruit wanted each week: "800 lb", "350 kg" or "20 bushels" of 48 lb.
-        opens, closes : str
+        opens, closes : date or str
             First and last day, such as "Jun 10".
         acres : float, optional
             Land there is; without, what the order takes.
@@ -59,34 +66,40 @@ class Orders:
         dollars = None if money is None else number(money, "The money in dollars", 1, 9e7)
         time = number(seconds, "The time in seconds", 1, 3600)
         with as_written():
-            per_acre = trees_per_acre(spacing)
+            per_acre = trees_per_acre(text(spacing, "The spacing", "18x18"))
         frame, said, headings = ordered(
             self.question, each, opens, closes, land, per_acre, size, dollars, time
         )
         return answered(
-            frame, said=[*said, VARY, ALONE], evidence=evidence(self.question), cautions=cautions(self.question.catalogue), headings=headings
+            frame, said=[*said, VARY, ALONE], evidence=evidence(self.question), cautions=cautions_of(self.question), headings=headings
         )  # fmt: skip
 
 
 def ordered(
-    asked: Question, each: str, first: str, last: str, acres: float | None, per_acre: float, most: int | None, money: float | None, seconds: float
+    asked: Question, each: str, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, money: float | None, seconds: float
 ) -> Found:  # fmt: skip
     """For the buyer of the question, out of its slate or of all; AskError, one sentence, where nothing can be ordered."""
     if asked.profile is None:
         raise AskError('Say who buys, for example load(folder).ask("Roadside stand").order("800 lb", "Jun 10", "Aug 31").')  # fmt: skip
+    south = asked.catalogue.south
+    days = day_number(asked.catalogue, first), day_number(asked.catalogue, last)
+    if wrong_way := backwards(*days, south):
+        raise AskError(wrong_way)
     with as_written():
+        wanted = evenly(amount_kg(text(each, "Fruit wanted each week", "800 lb")), *days)
         found = settled(
             OrderWanted(
-                asked.catalogue, asked.profile, each_week(each, first, last, asked.catalogue.south), asked.shortlist, asked.basis,
+                asked.catalogue, asked.profile, wanted, asked.shortlist, asked.basis,
                 asked.season_kind, acres=acres, trees_per_acre=per_acre, most_cultivars=most,
                 as_much=money is not None, money=money,
             ),
             seconds,
         )  # fmt: skip
+        said = [line for _, line in lines(found)]  # other seasons are drawn for them
     by = found.rows.groupby("cultivar", sort=True)
     told, index = Told(), pd.Index(list(by.groups), dtype="str")
     told.add("trees", by["trees"].sum().to_list(), "Trees", 0)
     told.add("cost_usd", by["cost"].sum().to_list(), "Cost ($)", 2)
     told.add("nurseries", by["nursery"].agg(lambda rows: ", ".join(sorted(set(rows.astype(str))))).to_list())
     told.add("protected", by["protected"].any().to_list(), "Protected")
-    return told.frame(index), [line for _, line in lines(found)], told.headings
+    return told.frame(index), said, told.headings

@@ -20,7 +20,7 @@ from dashboard.calls.choosing import ANYWAY, chosen, named, site
 from dashboard.calls.columns import AMERICAN, Told, column_of
 from dashboard.calls.resting import cautions, rests_on
 from dashboard.calls.table import Table, answered
-from dashboard.calls.understood import AskError, shown, word
+from dashboard.calls.understood import AskError, plainly, shown, word
 from dashboard.calls.worths import Worths, measured, worked_out
 from dashboard.places import FOLDER, demo_data
 from dashboard.records.names import found
@@ -45,6 +45,7 @@ class Records(Bringing):
     def _repr_html_(self) -> str:
         return self.markets._repr_html_()
 
+    @plainly
     def ask(
         self,
         market: Any = None,
@@ -84,6 +85,7 @@ class Records(Bringing):
         known = {"market": market, "units": units, "site": site, "year": year}
         return Asked(chosen(Question(self.catalogue, **ANYWAY), {**known, **filters}))
 
+    @plainly
     def find(self, text: str) -> tuple[str, ...]:
         """Cultivars by part of a name; capitals, hyphens and accents are free, and one letter may be wrong.
 
@@ -106,6 +108,7 @@ class Records(Bringing):
             raise AskError(f"Write part of a name in quotation marks, not {shown(text)}.")
         return found(text, tuple(self.catalogue.cultivars.index))
 
+    @plainly
     def fruit(self, name: str, units: str = "us") -> Table:
         """Every fruit that was measured of a cultivar.
 
@@ -142,6 +145,7 @@ class Records(Bringing):
         said = [f"{len(frame):,} measured fruit of {called}."]
         return self._answered(frame, said, told, [])
 
+    @plainly
     def estimates(self, trait: str, units: str = "us", site: str | None = None) -> Table:
         """What every cultivar is worth in one trait, once year, site and luck are taken out as far as the records show them.
 
@@ -168,6 +172,7 @@ class Records(Bringing):
         key, system = trait_key(self.catalogue, trait), choices.system(units)
         return self._worths(measured(self.catalogue, key, system, _site(self.catalogue, site)))
 
+    @plainly
     def derive(self, name: str, formula: str, units: str = "us") -> Table:
         """What every cultivar is worth in a trait of your own, which a formula gives for each sample.
 
@@ -249,6 +254,7 @@ class Records(Bringing):
         )  # fmt: skip
 
 
+@plainly
 def load(folder: str | Path | None = None) -> Records:
     """Read and check a folder of records, or one workbook; the second time in a process it is at hand.
 

@@ -9,6 +9,7 @@ from dashboard.answers.question import Question
 from dashboard.calls.columns import season_to_come
 from dashboard.wording.cautions import CAUTIONS, MOVES, averages_decide
 from dashboard.wording.figures import DATED_WITH_COVER, counted, market_told
+from dashboard.wording.my_site import margin_told
 from dashboard.wording.pictures import over, under
 
 INTERVALS = "Low and high are the ends of the likely range: of 90 %, for a score of 80 %."
@@ -37,6 +38,11 @@ def rests_on(catalogue: Catalogue) -> str:
 def cautions(catalogue: Catalogue) -> list[str]:
     invented = ["Invented example: all of it is made up."] if catalogue.invented else []
     return [*invented, *CAUTIONS]
+
+
+def cautions_of(asked: Question) -> list[str]:
+    """The same; of a question about chill what its figures are, first, and how near those that pass come to what was asked."""
+    return [*margin_told(asked), *cautions(asked.catalogue)]
 
 
 def passing_told(asked: Question) -> str:

@@ -9,7 +9,7 @@ from dashboard.answers.stand_ins import stand_ins
 from dashboard.calls.columns import Found, Headings, Told, add_picks, add_trait, column_of
 from dashboard.calls.reading import CHANCE
 from dashboard.market import Limit
-from dashboard.terms.traits import TRAITS, UNKNOWN, trait_called
+from dashboard.terms.traits import UNKNOWN, trait_called
 from dashboard.wording.account import account_told
 from dashboard.wording.differences import sentence
 from dashboard.wording.figures import WAYS, counted, kind, limit_told, measured
@@ -55,8 +55,8 @@ def comparison(asked: Question) -> Found:
         told.add("chance_pct", 100 * rows["clears"].astype(float), "Chance it qualifies (%)", CHANCE)
     add_picks(told, asked.catalogue, found.windows["first"], found.windows["last"])
     told.add("days_after", found.days_after.astype(float), "Days after the earliest", 1)
-    for key, trait in TRAITS.items():
-        add_trait(told, trait, asked.units, found.values[key])
+    for key, values in found.values.items():
+        add_trait(told, trait_called(key), asked.units, values)
     for name in ("seasons", "sites", "samples", "fruit"):
         told.add(name, found.counts[name].astype(int))
     said = [sentence(one, asked.units) for one in found.real] or [

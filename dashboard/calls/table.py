@@ -10,7 +10,7 @@ import pandas as pd
 
 from dashboard.calls import leaving
 from dashboard.calls.reading import Decimals, page
-from dashboard.calls.understood import AskError
+from dashboard.calls.understood import AskError, NoColumnError, plainly
 
 
 class Table(pd.DataFrame):
@@ -27,6 +27,27 @@ class Table(pd.DataFrame):
     def _constructor(self) -> type[Table]:
         return Table
 
+    def __getitem__(self, key: Any) -> Any:
+        """As a data frame; a column that is not there is told in a sentence, with the nearest that is."""
+        try:
+            return super().__getitem__(key)
+        except KeyError:
+            missing = [one for one in (key if isinstance(key, list) else [key]) if one not in self.columns]
+            raise self._no_column(missing[0] if missing else key) from None
+
+    def __getattr__(self, name: str) -> Any:  # type: ignore[misc]  # so typed lest a column be declared; here none is
+        try:
+            return super().__getattr__(name)
+        except AttributeError:
+            if name.startswith("_"):
+                raise
+            raise self._no_column(name) from None
+
+    def _no_column(self, said: Any) -> NoColumnError:
+        """By name, and by what stands over it where it is shown."""
+        known = self.attrs.get("headings", {})
+        return NoColumnError(said, [str(name) for name in self.columns], {str(one[0]): name for name, one in known.items() if name in self.columns})  # fmt: skip
+
     @property
     def said(self) -> tuple[str, ...]:
         """The answer in sentences, the most important first."""
@@ -42,6 +63,7 @@ class Table(pd.DataFrame):
         """What to be careful about; a sentence each."""
         return tuple(self.attrs.get("cautions", ()))
 
+    @plainly
     def picture(self, *traits: str) -> Any:
         """The answer drawn, as on the page: a HoloViews element that holds its figures.
 
@@ -64,6 +86,7 @@ class Table(pd.DataFrame):
             raise AskError("There is no picture of this answer; it is told in words and figures.")
         return self._drawn(self, *traits)
 
+    @plainly
     def arrow(self) -> Any:
         """The answer for programs that read Arrow: every field with its heading and unit, the whole with what it says.
 
@@ -79,6 +102,7 @@ class Table(pd.DataFrame):
         """
         return leaving.arrow(self)
 
+    @plainly
     def parquet(self, place: str | Path) -> None:
         """Write the same as a Parquet file.
 
@@ -94,6 +118,7 @@ class Table(pd.DataFrame):
         """
         leaving.parquet(self, place)
 
+    @plainly
     def package(self, place: str | Path) -> None:
         """Write a data package: a folder with ``answer.csv`` and ``datapackage.json``, which tells each column's heading, type and unit.
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from functools import wraps
+from inspect import signature
 from numbers import Integral, Real
-from typing import Any, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 import pandas as pd
 
@@ -13,6 +15,8 @@ from dashboard.records.names import found, nearest, plain
 from dashboard.wording.figures import listed
 
 Value = TypeVar("Value")
+Taken = ParamSpec("Taken")
+Given = TypeVar("Given")
 LONGEST = 60  # characters of what was written, in a sentence
 MOST = 12  # names of what there is, in a sentence
 
@@ -23,6 +27,49 @@ class AskError(ValueError):
     def _render_traceback_(self) -> list[str]:
         """Jupyter shows the sentence alone: the lines in between tell nothing of what to write."""
         return [f"Not understood: {self}"]
+
+
+class NoColumnError(AskError, KeyError, AttributeError):
+    """A column that an answer has not. It is what pandas looks out for, too; its sentence is made when it is told."""
+
+    def __init__(self, said: Any, names: list[str], headings: Mapping[str, str]) -> None:
+        super().__init__(said)
+        self.said, self.names, self.headings = said, names, headings
+
+    def __str__(self) -> str:
+        if isinstance(self.said, str) and self.said in self.headings:
+            return f"The column {shown(self.said)} is called {self.headings[self.said]!r} here."
+        try:
+            near = word(self.said, {name: name for name in self.names}, "column")
+        except AskError as fault:
+            return str(fault)
+        return f"There is no column {shown(self.said)}; did you mean {near!r}?"
+
+
+def plainly(call: Callable[Taken, Given]) -> Callable[Taken, Given]:
+    """A call whose arguments are looked at by name first: one that it does not take is told with the nearest that it does."""
+    known = signature(call)
+
+    @wraps(call)
+    def checked(*args: Taken.args, **named: Taken.kwargs) -> Given:
+        try:
+            known.bind(*args, **named)
+        except TypeError as fault:
+            raise AskError(_not_taken(call.__name__, [*known.parameters], named, str(fault))) from None
+        return call(*args, **named)
+
+    return checked
+
+
+def _not_taken(called: str, names: list[str], given: Mapping[str, Any], why: str) -> str:
+    """What is wrong with the arguments of a call, and what it takes."""
+    ways = {name: name for name in names if name != "self"}
+    for name in given:
+        try:
+            word(name, ways, f"argument of {called}")
+        except AskError as fault:
+            return str(fault)
+    return f"{called} cannot be called so ({why}); it takes {listed([*ways], MOST) or 'nothing'}."
 
 
 @contextmanager
@@ -99,6 +146,13 @@ def number(said: Any, what: str, least: float, most: float) -> float:
     if isinstance(said, bool) or not isinstance(said, Real) or not least <= float(said) <= most:
         raise AskError(f"{what} is a number from {least:g} to {most:g}, not {shown(said)}.")
     return float(said)
+
+
+def text(said: Any, what: str, such_as: str) -> str:
+    """What is written as text."""
+    if not isinstance(said, str):
+        raise AskError(f'{what} is written as text, such as "{such_as}", not as {shown(said)}.')
+    return said
 
 
 def yes_or_no(said: Any, what: str) -> bool:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, load
+from dashboard.answers.growing import growing
 from dashboard.answers.my_site import MySite, my_site, own_site, stations_of, unused_of
 from dashboard.answers.question import Question
 from dashboard.handout.estimates import text
@@ -61,7 +62,8 @@ def table(asked: Question) -> pd.DataFrame:
         frame["bloom_lost_mean_pct"] = (100 * lost.mean(axis=0)).round(1)
         frame["springs_over_half_lost"] = (lost > 0.5).sum(axis=0)
         frame["springs"] = len(found.bloomed.years)
-    return frame
+    beside = growing(asked.catalogue)
+    return frame.assign(bacterial_spot=beside["bacterial_spot"].to_numpy(), hail_samples=beside["hail"].astype(int).to_numpy())  # fmt: skip
 
 
 def place(catalogue: Catalogue, site: str, higher: int, weather: str, remarks: list[str]) -> MySite:

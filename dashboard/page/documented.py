@@ -16,6 +16,7 @@ from dashboard.calls.asked import Asked
 from dashboard.calls.choosing import OTHERS, PLAIN
 from dashboard.calls.records import Records, load
 from dashboard.calls.table import Table
+from dashboard.page import documented_answers
 from dashboard.page.own import show
 from dashboard.terms.traits import HEADLINE, TRAITS
 from dashboard.wording.cautions import CAUTIONS
@@ -59,6 +60,7 @@ What to change, and where it stands:
 | winter chill | any number with its unit: `"50 portions"` or `"700 hours"` |
 | the selling season | its first and last day, as `"Jun 10"` |
 | what is told beside the usual | `columns=`, from [the list of columns](#a-question-and-its-answers) |
+| a picture | `.picture()`; [which answers have one](#what-an-answer-holds), and the names of all columns |
 | one thing alone | `ask.but(site="Maravel Station")`; `ask.but(chill=None)` takes a filter off |
 """
 READ = """
@@ -172,7 +174,7 @@ def markdown(catalogue: Catalogue) -> str:
         if title == "Records":
             parts += [ASKING.rstrip("\n") + "\n" + _asked_for(catalogue), INLINE.strip("\n") + "\n"]
         if title.startswith("A question"):
-            parts.append(_columns())
+            parts += [_columns(documented_answers.added(catalogue)), documented_answers.held(catalogue)]
     parts += ["## The page\n", _call(show, "show"), PAGE, PAGE_LINES, SERVED + MAILED + OTHERS_READ]
     return "\n".join(parts)
 
@@ -262,8 +264,12 @@ def _listed(values: Any) -> str:
     return ", ".join(f'`"{value}"`' if isinstance(value, str) else f"`{value}`" for value in values)
 
 
-def _columns() -> str:
-    lines = ["Further columns of `ask.ranking(columns=…)`:\n", "| key | what it adds |", "|---|---|"]
+def _columns(added: dict[str, str]) -> str:
+    lines = [
+        "Further columns of `ask.ranking(columns=…)`:\n",
+        "| key | what it adds | columns |",
+        "|---|---|---|",
+    ]
     for key in columns.OFFERED:
         if key in TRAITS:
             what = TRAITS[key].meaning
@@ -272,9 +278,9 @@ def _columns() -> str:
         else:
             meaning = COLUMNS[key].meaning
             what = meaning if isinstance(meaning, str) else key
-        lines.append(f"| `{key}` | {what.rstrip('.')} |")
+        lines.append(f"| `{key}` | {what.rstrip('.')} | {added[key]} |")
     told = ", ".join(f"`{key}`" for key in HEADLINE)
-    return "\n".join([*lines, f"| `all` | every one of these |\n\n{told} are always there.\n"])
+    return "\n".join([*lines, f"| `all` | every one of these | |\n\n{told} are always there.\n"])
 
 
 def write(place: Path, catalogue: Catalogue) -> None:

@@ -15,7 +15,7 @@ from dashboard.calls import pictures
 from dashboard.calls.asked import Asked
 from dashboard.calls.choosing import ANYWAY
 from dashboard.calls.records import Records
-from dashboard.calls.understood import AskError, shown, word
+from dashboard.calls.understood import AskError, plainly, shown, word
 from dashboard.page import app
 from dashboard.page.tabs.own import OwnTabs
 from dashboard.visit import link
@@ -59,6 +59,7 @@ def told_on_the_page(faults: Faults):
         _FAULTS.reset(before)
 
 
+@plainly
 def show(what: Records | Asked, tabs: Any = None, tab: str = "") -> pmui.Page:
     """The page, with the tabs that are named, for records or open on a question.
 

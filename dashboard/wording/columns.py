@@ -254,9 +254,11 @@ BY_NAME = {
 def shown(asked: Question, place: str = "list", listed: bool = False) -> tuple[Column, ...]:
     """The columns of a place, in their order; ``listed``: of a shortlist."""
     keys = PLACES[place] if asked.profile else BY_NAME.get(place, PLACES[place])
+    if place == "beside":  # what somebody worked out stands behind the other traits
+        keys = (*keys[: keys.index("seasons")], *asked.catalogue.own_traits, *keys[keys.index("seasons") :])
     found: list[Column] = []
     for key in keys:
-        found += chosen(asked, passing=place == "list" and not listed) if key == CHOSEN else [COLUMNS[key]]
+        found += chosen(asked, passing=place == "list" and not listed) if key == CHOSEN else [column(asked.catalogue, key)]  # fmt: skip
     return tuple(
         one for one in found
         if (asked.profile or not one.ranked) and (asked.second_buyer or not one.two_buyers) and not (listed and one.passing)

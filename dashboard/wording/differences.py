@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dashboard.answers.side_by_side import Told
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 
 # How the one with more of a trait is said to be beside the other; a trait that is not here is "higher in" its label.
 MORE = {
@@ -25,13 +25,13 @@ POINTS = {"rating": "points of 10", "share": "of 100 fruit"}
 def sentence(told: Told, units: str) -> str:
     """``Briskwell is larger than Candover by 0.28 in (0.11 to 0.45); chance of being mistaken about 3 in 1,000.``"""
     by, span = figures(told, units)
-    more = MORE.get(told.trait, f"is higher in {TRAITS[told.trait].label.lower()} than")
+    more = MORE.get(told.trait, f"is higher in {trait_called(told.trait).label.lower()} than")
     return f"{told.by.first} {more} {told.by.second} by {by} ({span}); chance of being mistaken {chance(told.chance)}."
 
 
 def figures(told: Told, units: str) -> tuple[str, str]:
     """The difference with its unit, and between what it lies."""
-    trait = TRAITS[told.trait]
+    trait = trait_called(told.trait)
     by, low, high = (
         trait.difference(si, units).replace("-", "−").removeprefix("+")
         for si in (told.by.estimate, told.by.low, told.by.high)
@@ -49,4 +49,4 @@ def chance(of: float) -> str:
 def unsure(told: Told, units: str) -> str:
     """``Size: 0.10 in more in Briskwell (−0.05 to 0.25).``"""
     by, span = figures(told, units)
-    return f"{TRAITS[told.trait].label}: {by} more in {told.by.first} ({span})."
+    return f"{trait_called(told.trait).label}: {by} more in {told.by.first} ({span})."

@@ -10,9 +10,11 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers import filters as filtering
+from dashboard.answers.chill_choices import chill_bound
 from dashboard.answers.choices import FILTERS
 from dashboard.answers.my_site import MySite, by_measure
 from dashboard.answers.question import Question
+from dashboard.market.placed import KIND
 from dashboard.ripening import day_label
 from dashboard.site.needs import NEEDS, enough, rounded_to
 from dashboard.site.winters import HOURS, PORTIONS
@@ -22,6 +24,7 @@ from dashboard.wording.figures import counted, listed, qualify_told
 UNITS = {PORTIONS: "portions", HOURS: "hours"}
 OFTEN = 9  # winters in ten, from which on a need counts as met
 HOT_C = 35.0
+NEAR = 0.9  # of a bound on what is needed, from where on there is little margin; ours
 _ENOUGH = (
     "Winter chill at {{place}}: {{well}} of {{known}} {} with a need on record {} enough in {} winters of 10."
 )
@@ -158,6 +161,22 @@ def doubt_told(asked: Question) -> list[str]:
         lines.append(
             f"{counted(int(both.sum()), 'cultivar')} have a need in portions and in hours: for {apart} of them the two do not agree on {OFTEN} in 10. Portions count here."
         )
+    return lines
+
+
+def margin_told(asked: Question) -> list[str]:
+    """Of a question about chill, by its filters or its buyer's limits: what such figures are, and how many of those that pass a bound on
+    what is needed come near it; nothing of any other."""
+    of_place = any(limit.kind == KIND for buyer in asked.buyers if buyer for limit in buyer.limits)
+    if not (asked.chill or asked.enough or of_place):
+        return []
+    lines = [CAUTIONS[0]]
+    for bound in asked.chill:
+        told, column, most = chill_bound(bound)
+        needs = asked.catalogue.cultivars.loc[asked.passes, column]
+        near = int(((needs > NEAR * most) & (needs <= most)).sum())
+        who = f"{counted(near, 'cultivar')} that {'pass' if near > 1 else 'passes'} need{'' if near > 1 else 's'} more than {NEAR * most:g} of your {told}"
+        lines.append(f"{who}: leave a margin, for needs are rounded and winters differ." if near else f"None that pass needs more than {NEAR * most:g} of your {told}.")  # fmt: skip
     return lines
 
 

@@ -16,7 +16,7 @@ HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
 # In the order in which they are read; those that are the page itself are no paper.
 PAPERS = {
-    "tour": "A tour: from trial records to a slate",
+    "tour": "A tour: from trial records to an order",
     "mixed_model": "What a mixed model does for a cultivar trial",
     "own_page": "A page of your own",
 }

@@ -11,6 +11,7 @@ import pytest
 from dashboard import AskError, Records, show
 from dashboard.answers import standing
 from dashboard.answers.filters import untold
+from dashboard.answers.question import Question
 from dashboard.calls import pictures
 from dashboard.calls.resting import evidence
 from dashboard.market.statements import stated, statements
@@ -19,6 +20,9 @@ from dashboard.page.frame.filters import filters
 from dashboard.page.frame.market import MarketEditor
 from dashboard.page.parts.elements import ChoiceBoxes
 from dashboard.page.parts.making import made
+from dashboard.page.tabs.differing import differing
+from dashboard.page.tabs.side_by_side_grid import grid
+from dashboard.page.tabs.side_by_side_table import table_view
 from dashboard.slate import rows
 from dashboard.visit.state import State
 from tests.calls.told import fault_of
@@ -60,6 +64,23 @@ def test_a_trait_of_one_s_own_is_ranked_by_as_by_any_other(brought: Records, cat
     assert "sugar to firmness" in ask.why(told.index[0])["asks"].iloc[1]
     assert ask.stand_ins(told.index[0]) is not None
     assert "sugar_to_firmness" in brought.estimates("Sugar to firmness").columns
+
+
+def test_a_trait_of_one_s_own_stands_side_by_side_with_its_doubt(brought: Records):
+    """In the notebook, in the grid and the table of the page, and among what is looked at before anything is called sure."""
+    names = ("Aldermere", "Candover", "Briskwell")
+    told = brought.ask().compare(*names)
+    assert {"sugar_to_firmness", "sugar_to_firmness_low", "sugar_to_firmness_high"} <= set(told.columns)
+    worth = brought.estimates("sugar to firmness")["sugar_to_firmness"]
+    pd.testing.assert_series_equal(told["sugar_to_firmness"], worth.reindex(list(names)), check_names=False)
+    asked = Question(brought.catalogue, beside=names)
+    found = asked.side_by_side
+    assert "sugar_to_firmness" in {one.trait for one in found.differences} | {t for all_of in found.refused.values() for t in all_of}  # fmt: skip
+    assert "Sugar to firmness" in grid(asked)
+    assert [row["cells"][0] for row in table_view(asked)["rows"]].count("Sugar to firmness") == 1
+    chosen = replace(asked, columns=("sugar_to_firmness",))
+    assert [row["cells"][0] for row in table_view(chosen)["rows"]].count("Sugar to firmness") == 1
+    assert differing(asked)
 
 
 def test_measured_figures_stay_exactly_as_they_were(brought: Records, catalogue):

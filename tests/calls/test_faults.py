@@ -50,7 +50,11 @@ def test_a_question_that_cannot_be_asked(records: Records, asked: dict[str, Any]
         (lambda ask: ask.plan("Aug 1", "Jul 1"), "comes before the first"), (lambda ask: ask.plan("Dec 1"), "comes before the first"), (lambda ask: ask.plan(most=0), "0 is not"), (lambda ask: ask.plan(offered="yes"), "True or False"),
         (lambda ask: ask.plan(keep="Oskondo", never="Oskondo"), "both to be kept"), (lambda ask: ask.but(markt="x"), "did you mean 'market'?"),
         (lambda ask: ask.ranking().picture("size", "suger"), "did you mean 'sugar'?"), (lambda ask: ask.ranking().picture("size"), "two different traits"),
-        (lambda ask: ask.why("Oskondo").picture(), "no picture"),
+        (lambda ask: ask.why("Oskondo").picture(), "no picture"), (lambda ask: ask.ranking()["sugr"], "did you mean 'sugar_brix'?"), (lambda ask: ask.ranking()[["rank", "sizein"]], "did you mean 'size_in'?"),
+        (lambda ask: ask.ranking().sugr_brix, "did you mean 'sugar_brix'?"), (lambda ask: ask.ranking()["Sugar (°Brix)"], "is called 'sugar_brix' here"), (lambda ask: ask.ranking()[7], "not as 7"),
+        (lambda ask: ask.ranking(columns=["sugr"]), "did you mean 'sugar'?"), (lambda ask: ask.plan(mst=8), "did you mean 'most'?"), (lambda ask: ask.why(), "it takes name"), (lambda ask: ask.season("a", "b"), "it takes of"),
+        (lambda ask: ask.order(5, "Jun 10", "Jun 20"), 'such as "800 lb", not as 5'), (lambda ask: ask.order("9 lb", 5, "Jun 20"), "not 5"), (lambda ask: ask.order("9 lb", "Jun 20", "Jun 10"), "comes before the first"),
+        (lambda ask: ask.order("9 lb", "Jun 10", "Jun 20", spacing=18), 'such as "18x18", not as 18'),
     ],
 )  # fmt: skip
 def test_an_answer_that_cannot_be_given(ask: Asked, call, told: str):
@@ -97,3 +101,28 @@ def test_anything_at_all_is_asked_or_told_in_one_sentence(few: Records, name: st
 def test_a_notebook_shows_the_sentence_alone():
     fault = AskError("There is no market.")
     assert fault._render_traceback_() == ["Not understood: There is no market."]
+
+
+def test_a_column_that_is_not_there_is_what_pandas_looks_out_for(ask: Asked):
+    told = ask.ranking()
+    assert told.get("sugr", 7) == 7
+    assert not hasattr(told, "sugr")
+    assert told.groupby("verdict")["rank"].size().sum() == len(told)
+    with pytest.raises(KeyError):
+        told["sugr"]
+
+
+def test_an_answer_about_chill_says_what_it_is_and_how_little_margin_is_left(records: Records):
+    """By hand: of those that pass, who needs more than nine tenths of what was asked."""
+    asked = records.ask("Roadside stand", chill="650 hours")
+    needs = records.cultivars.loc[asked.ranking().index, "chill_hours"]
+    near = int((needs > 585).sum())
+    for answer in (asked.ranking(), asked.why("Oskondo"), asked.season(), asked.gaps()):
+        told = " ".join(answer.cautions)
+        assert f"{near} cultivars that pass need more than 585 of your 650 hours: leave a margin" in told
+        assert "estimates from a thermometer" in told
+    placed = records.ask(
+        {"name": "Mine", "limit": [{"trait": "enough_chill", "at_least": 9}]}, site="maravel"
+    )
+    assert "estimates from a thermometer" in placed.why("Oskondo").cautions[0]
+    assert "thermometer" not in " ".join(records.ask().ranking().cautions)

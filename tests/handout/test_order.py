@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from datetime import date
 
 import numpy as np
 import pandas as pd
@@ -14,6 +15,7 @@ from dashboard import cli, load
 from dashboard.answers import order_changes, ordered
 from dashboard.answers.ordered import Order, settled
 from dashboard.answers.ordering import task
+from dashboard.calls.ordered import COLUMNS
 from dashboard.handout import order as paper
 from dashboard.handout import order_command
 from dashboard.order import Ordered
@@ -157,6 +159,7 @@ def test_one_sentence_for_what_cannot_be_ordered(demo, changes, said, capsys):
 
 
 def test_a_notebook_asks_the_same():
-    told = load(demo_data()).ask("Roadside stand").order("900 lb", "Jul 1", "Jul 21", seconds=2)
+    told = load(demo_data()).ask("Roadside stand").order("900 lb", "Jul 1", date(2027, 7, 21), seconds=2)
+    assert tuple(told.columns) == COLUMNS
     assert told["trees"].sum() > 0
     assert any("Order " in line for line in told.said)

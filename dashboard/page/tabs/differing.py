@@ -9,7 +9,7 @@ from markupsafe import Markup
 from dashboard.answers.question import Question
 from dashboard.answers.side_by_side import FEWEST, SideBySide
 from dashboard.estimates.many import SURE
-from dashboard.terms.traits import TRAITS
+from dashboard.terms.traits import trait_called
 from dashboard.wording.differences import sentence, unsure
 from dashboard.wording.figures import counted, site_name
 
@@ -49,7 +49,7 @@ def _meant(found: SideBySide) -> str:
     if len(found.meanings) == 1:
         return next(iter(found.meanings))
     labels = {
-        meaning: ", ".join(TRAITS[t].label.lower() for t in traits)
+        meaning: ", ".join(trait_called(t).label.lower() for t in traits)
         for meaning, traits in found.meanings.items()
     }
     return "; ".join(f"{meaning}: {traits}" for meaning, traits in labels.items())
@@ -96,7 +96,7 @@ def _alike(found: SideBySide, units: str) -> Markup:
     whole, parts = [], []
     for trait, group in groupby(found.alike, key=lambda told: told.trait):
         pairs = [(told.by.first, told.by.second) for told in group]
-        label = TRAITS[trait].label.lower()
+        label = trait_called(trait).label.lower()
         if len(pairs) == every:
             whole.append(label)
         else:
@@ -127,6 +127,10 @@ def _refused(found: SideBySide) -> Markup:
         return Markup("")
     lines = []
     for why, traits in found.refused.items():
-        where = "" if len(traits) == 1 else f" ({', '.join(TRAITS[trait].label.lower() for trait in traits)})"
+        where = (
+            ""
+            if len(traits) == 1
+            else f" ({', '.join(trait_called(trait).label.lower() for trait in traits)})"
+        )
         lines.append(Markup("<li>{}</li>").format(why + where))
     return Markup("<p><b>Not told:</b></p><ul>{}</ul>").format(Markup("").join(lines))

@@ -15,7 +15,7 @@ from dashboard.charts.listing import over_gaps
 from dashboard.charts.small import beside, dot, part, score_bar
 from dashboard.page.parts.pressable import opening, star
 from dashboard.ripening import day_label
-from dashboard.terms.traits import TRAITS, UNKNOWN
+from dashboard.terms.traits import UNKNOWN, trait_called
 from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, counted, kind
 
@@ -145,8 +145,9 @@ def _last(found: SideBySide) -> str:
 
 def _trait_rows(asked: Question, found: SideBySide) -> list[Markup]:
     told = []
-    for key, trait in TRAITS.items():
-        frame: Any = found.values[key]
+    for key, values in found.values.items():
+        frame: Any = values
+        trait = trait_called(key)
         ends = frame[["estimate", "low", "high"]].to_numpy(dtype=float)
         if not np.isfinite(ends).any():
             continue

@@ -31,7 +31,7 @@ def table_view(asked: Question) -> dict:
     told: dict[str, Line] = {
         one.key: (one.heading(asked, "beside"), [one.told(asked, row) for row in rows]) for one in shown(asked, "beside")
     }  # fmt: skip
-    told |= {key: (label, [UNKNOWN if cell == "–" else cell for cell in cells]) for key, (label, cells) in told.items() if key in TRAITS}  # fmt: skip
+    told |= {key: (label, [UNKNOWN if cell == "–" else cell for cell in cells]) for key, (label, cells) in told.items() if key in found.values}  # fmt: skip
     lines: list[Line] = []
     for key, line in told.items():
         if key == next(iter(TRAITS)):
