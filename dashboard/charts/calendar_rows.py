@@ -132,9 +132,8 @@ CALENDAR_CSS = (
 :host {{ display: block; --bare: {style.BARE}99; --leaf: {style.LEAF}; }} [hidden] {{ display: none !important; }}
 section {{ background: {style.PAPER}; border: 1px solid {style.EDGE}; border-radius: 8px; padding: 8px 16px; margin-bottom: 12px; --gaps: none; }}
 h2 {{ margin: 0; font-size: 20px; line-height: 1.3; }} h3 {{ margin: 0; font-size: 16px; }} p {{ margin: 0 0 4px; }} .quiet {{ color: {style.QUIET}; font-size: 12px; }}
-.line {{ display: grid; grid-template-columns: 24px minmax(90px, 150px) minmax(0, 1fr) 108px; gap: 0 8px; align-items: center; min-height: 20px; }}
-.slate.many .line {{ min-height: 15px; font-size: 12px; line-height: 15px; }} .slate.many .line button {{ min-height: 15px; line-height: 15px; }}
-.line button {{ border: 0; background: none; padding: 0; text-align: left; min-height: 20px; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }}
+.line {{ display: grid; grid-template-columns: 24px minmax(90px, 150px) minmax(0, 1fr) 108px; gap: 0 8px; align-items: center; min-height: 24px; }}
+.line button {{ border: 0; background: none; padding: 0; text-align: left; min-height: 24px; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }}
 .keep {{ color: {style.LEAF}; text-align: center !important; }} .name {{ font-weight: 600; color: {style.LEAF}; }}
 .track {{ position: relative; align-self: stretch; background: var(--gaps); }}
 .doubt, .length {{ position: absolute; left: calc(100% * var(--a)); width: calc(100% * (var(--b) - var(--a))); }}
@@ -154,7 +153,7 @@ summary .line {{ min-height: 24px; }} summary .kind {{ grid-column: 1 / 3; font-
 .band {{ background: var(--band), {style.WASH}; height: 14px; align-self: center; border-radius: 3px; }}
 summary:focus-visible, .line button:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 @media (max-width: 700px) {{ .bare i {{ font-size: 0; }} section {{ padding: 8px; }} .line {{ grid-template-columns: 28px minmax(70px, 96px) minmax(0, 1fr); }} .when {{ display: none; }} }}
-@media (pointer: coarse) {{ .others .line {{ min-height: 44px; }} .others .line button {{ min-height: 44px; }} .slate:not(.many) .line:not(.axis, .bare) {{ min-height: 32px; }} }}
+@media (pointer: coarse) {{ .others .line {{ min-height: 44px; }} .others .line button {{ min-height: 44px; }} .slate .line:not(.axis, .bare) {{ min-height: 32px; }} }}
 @media (forced-colors: active) {{ .length, .bare i, .band, .track {{ forced-color-adjust: none; }} }}
 """
 )

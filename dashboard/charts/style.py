@@ -65,7 +65,7 @@ def mark_class(flesh_colour: str, shape_type: str) -> str:
 
 # Where the reader's system picks the colours, a mark is still what it is in the picture; around it is white, whatever the ground.
 MARK_CSS = f"""
-@media (forced-colors: active) {{ .mark, .ring, .bar, .thin {{ forced-color-adjust: none; box-shadow: 0 0 0 2px {PAPER}; }} }}
+@media (forced-colors: active) {{ .mark, .ring, .bar, .thin, .swatch {{ forced-color-adjust: none; box-shadow: 0 0 0 2px {PAPER}; }} }}
 .mark {{ display: inline-block; width: 11px; height: 11px; border: 1.6px solid {INK}; border-radius: 50%;
   position: relative; vertical-align: -1px; box-sizing: border-box; }}
 .mark.flat {{ border-radius: 1px; transform: rotate(45deg) scale(.86); }}

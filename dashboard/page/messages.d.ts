@@ -334,9 +334,10 @@ export interface WeatherTold {
   faults: string[];
   brought: boolean;
   sample: boolean;
+  reading: boolean;
 }
 /** A file travels in `of` pieces, from 0. */
-export type WeatherAct = { act: "off" | "try" } | ({ act: "piece"; at: number; of: number } & Brought);
+export type WeatherAct = { act: "off" | "try" | "stop" } | ({ act: "piece"; at: number; of: number } & Brought);
 export interface WeatherBringing extends Listening<WeatherAct> {
   told: string;
 }

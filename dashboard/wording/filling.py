@@ -31,6 +31,8 @@ from dashboard.wording.planning import (
 from dashboard.wording.strip import gap_label
 
 ASKED_FIRST = "This is what it is built for. Change what is not so; nothing goes on your slate unasked."
+LOOKING = "Looking for the fewest cultivars that fill your season …"
+LOOKING_FOR_MORE = "Looking for what would help …"
 NOBODY_THEN = "Nothing that passes your filters has fruit then."
 HELPFUL = ": days times the chance it qualifies."  # their order
 TO_KEEP = "☆ puts one on your slate."

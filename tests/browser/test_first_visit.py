@@ -5,8 +5,8 @@ from __future__ import annotations
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser import pages
+from tests.browser.axe import found
 from tests.browser.pages import DESK
-from tests.browser.test_accessible import found
 
 
 def arrived(chromium: Browser, url: str, **how) -> Page:

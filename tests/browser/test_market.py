@@ -15,8 +15,8 @@ from dashboard.market import read_market
 from dashboard.market.drafting import Draft
 from dashboard.market.statements import statements
 from tests.browser import pages
+from tests.browser.axe import found
 from tests.browser.pages import DESK
-from tests.browser.test_accessible import found
 
 EVIL = "<img src=x onerror=window.hurt=1> \"quotes\" & \\ 'more'"
 START = "?v=1&market=roadside_stand"

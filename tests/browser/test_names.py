@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser import pages
-from tests.browser.test_accessible import found as faults
+from tests.browser.axe import found as faults
 
 FIELD = "Cultivar (type part of its name)"
 

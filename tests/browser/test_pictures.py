@@ -10,7 +10,7 @@ from PIL import Image
 from playwright.sync_api import Page, expect
 
 from tests.browser import pages, sets
-from tests.browser.test_accessible import found as faults
+from tests.browser.axe import found as faults
 
 SVG = "{http://www.w3.org/2000/svg}"
 FILE = r"orchard-slate-{}-\d{{4}}-\d\d-\d\d\.{}"

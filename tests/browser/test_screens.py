@@ -1,4 +1,4 @@
-"""Every tab in five sizes: nothing cut off, nothing wider than the window, and as it was when somebody last looked at it.
+"""Every tab in five sizes: nothing cut off, nothing wider than the window, no serious fault that axe finds, and as it was when somebody last looked at it.
 
 The pictures of ``tests/reference/screens`` are made by ``LOOK_ANEW=1 python -m pytest tests/browser/test_screens.py`` and looked at before they
 are committed. They are compared in blocks of 16 by 16 pixels, so that a letter drawn a little otherwise is let pass and a missing word is not.
@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from tests.browser import pages
+from tests.browser import axe, pages
 from tests.browser.pages import KEYS, PHONE
 from tests.test_docs import ROOT
 
@@ -28,6 +28,7 @@ SIZES = {
 PICTURED = ("laptop", "phone")
 BLOCK, FAR, MANY = 16, 24, 6  # pixels; of 255 on average in a block; blocks
 SLATE = "v=1&market=roadside_stand&year=any&opens=06-10&closes=08-31&shortlist=Sibbrel,Brovet,Whelundo,Vintoquet&cultivar=Sibbrel&beside=Sibbrel,Brovet,Whelundo,Vintoquet"
+CHOSEN = "&chosen=Sibbrel"  # in the pictures
 
 # Text that its box does not show whole. What ends in dots on purpose has its whole text as a title.
 CUT_OFF = """() => {
@@ -57,17 +58,18 @@ def settled(page) -> None:
     page.wait_for_timeout(400)  # pictures are painted once nothing moves
 
 
-def test_no_word_is_cut_off_and_no_tab_is_wider_than_the_window(demo_site, visit, sized):
+def test_no_word_is_cut_off_no_tab_is_wider_than_the_window_and_axe_finds_no_serious_fault(demo_site, visit, sized):  # fmt: skip
     size, context = sized
-    page = visit(demo_site, f"?{SLATE}", context=context)
+    page = visit(demo_site, f"?{SLATE}{CHOSEN}", context=context)
     faults = []
     for key in KEYS:
-        pages.led(page, f"?{SLATE}&tab={key}")
+        pages.led(page, f"?{SLATE}{CHOSEN}&tab={key}")
         settled(page)
         faults += [f"{size}, {key}: {said}" for said in page.evaluate(CUT_OFF)]
         over = page.evaluate("document.scrollingElement.scrollWidth - innerWidth")
         if over > 0:
             faults.append(f"{size}, {key}: {over} px wider than the window")
+        faults += [f"{size}, {key}: {said}" for said in axe.found(page)]
     assert not faults, "\n".join(faults)
 
 

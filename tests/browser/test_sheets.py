@@ -13,7 +13,7 @@ from dashboard.charts.code import QUIET_ZONE
 from dashboard.page.sheets import ALL_THAT_PASS, LISTS
 from dashboard.visit.network_address import ALONE, own_address
 from tests.browser import pages
-from tests.browser.test_accessible import found
+from tests.browser.axe import found
 from tests.charts.modules import modules
 
 LISTED = "?v=1&market=roadside_stand&shortlist=Albavik,Aldrum"

@@ -352,6 +352,8 @@ def test_candidates_come_first_under_a_low_header(look, for_two):
     wide = look(for_two, viewport={"width": 820, "height": 1180})
     strip_drawn(wide)
     assert wide.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+    expect(wide.locator("#further")).to_be_hidden()  # all columns are in sight
+    wide.evaluate("() => { document.getElementById('rows').parentElement.style.width = '400px'; }")
     expect(wide.locator("#further")).to_be_visible()
 
 

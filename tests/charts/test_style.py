@@ -150,6 +150,11 @@ def test_a_mark_in_the_table_has_a_rule_in_the_stylesheet(flesh, shape):
     assert words[1] == "round" or ".mark.flat " in style.MARK_CSS
 
 
+def test_what_tells_by_its_color_keeps_it_where_the_system_picks_the_colors():
+    (kept,) = re.findall(r"forced-colors: active\) \{ ([^{]*) \{ forced-color-adjust: none", style.MARK_CSS)
+    assert {".mark", ".ring", ".bar", ".thin", ".swatch"} == set(kept.split(", "))
+
+
 def test_marks_are_marks_that_bokeh_draws():
     from bokeh.core.enums import MarkerType
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from datetime import date
 
 import pandas as pd
@@ -47,6 +48,10 @@ def test_what_may_be_ripe_stands_in_it_by_walking_order(demo, tmp_path, system, 
     names = [row[0] for row in grids["names"][1:]]
     assert set(names) <= set(here)
     assert len(names) == len(set(names)) > len(named)
+    with zipfile.ZipFile(tmp_path / "a.xlsx") as parts:
+        sheet = parts.read("xl/worksheets/sheet1.xml").decode()
+    assert f"<formula1>names!$A$2:$A${len(names) + 1}</formula1>" in sheet  # the same list in every row
+    assert "<f>" not in sheet
 
 
 def test_where_nothing_can_be_foretold_its_places_are_free_and_what_is_filled_in_comes_back(tmp_path, capsys):

@@ -29,6 +29,7 @@ from dashboard.wording import filling as words
 from dashboard.wording.planning import left_out_told
 from dashboard.wording.strip import BUILD
 
+CLOSE, STOP = "Close", "Stop"
 CARD = {
     "background": style.PAPER,
     "border": f"1px solid {style.EDGE}",
@@ -50,7 +51,7 @@ def filling(state: State) -> Column:
     allow = live.button(words.ALLOW, lambda: state.choose(barred=()), variant="text")
     let_in = live.button("Let them in", lambda: state.choose(bought="any"), variant="outlined")
     change = live.button("Change what is asked", lambda: state.choose(filling="asked"), variant="outlined")
-    away = live.button("Close", lambda: close(), variant="outlined")
+    away = live.button(CLOSE, lambda: close(), variant="outlined")
     hand, other = live.Hand(), live.Hand()
     here: dict[str, Plan | None] = {
         "plan": None,
@@ -77,6 +78,11 @@ def filling(state: State) -> Column:
         state.choose(barred=(*state.barred, name))
 
     def close() -> None:
+        """Whoever stops what would help goes back to the proposal; else the panel goes."""
+        made = here["plan"]
+        if away.label == STOP and made is not None:
+            away.label, ease.visible = CLOSE, True
+            return tell(made)
         here["plan"] = here["other"] = None
         state.choose(gap="", filling="")
 
@@ -92,6 +98,7 @@ def filling(state: State) -> Column:
         let_in.visible = False
         if not proposing:
             take.visible = ease.visible = allow.visible = table.visible = False
+            away.label = CLOSE
         if asking:
             ask()
         elif proposing:
@@ -123,7 +130,8 @@ def filling(state: State) -> Column:
     def propose() -> None:
         now = state.question
         take.visible = ease.visible = allow.visible = table.visible = False
-        say(["Looking for the fewest cultivars that fill your season …"])
+        say([words.LOOKING])
+        here["plan"], away.label = None, STOP
         hand.take(partial(plan, now.proposal_wanted), partial(proposed, now))
 
     def proposed(now: Question, done: Any) -> None:
@@ -133,7 +141,7 @@ def filling(state: State) -> Column:
             return propose()
         made: Plan = done
         here["plan"], here["other"] = made, None
-        fresh = words.added(made)
+        fresh, away.label = words.added(made), CLOSE
         tell(made)
         if made.asked.pool.offered:
             other.take(partial(with_unoffered, made.asked), partial(compared, made))
@@ -148,7 +156,7 @@ def filling(state: State) -> Column:
     def compared(made: Plan, done: Any) -> None:
         if here["plan"] is made and state.filling == "proposed" and done is not None:
             here["other"] = done
-            tell(made)
+            tell(made, *[words.LOOKING_FOR_MORE] * (away.label == STOP))
 
     def tell(made: Plan, *more: str) -> None:
         aside = left_out_told(made, here["other"])
@@ -157,16 +165,21 @@ def filling(state: State) -> Column:
 
     def look_for_more() -> None:
         made = here["plan"]
-        ease.visible = False
-        if made is not None:
-            hand.take(partial(easings, made.asked), eased)
+        if made is None:
+            return
+        if hand.busy:  # what was stopped is still being put away
+            return tell(made, live.BUSY)
+        ease.visible, away.label = False, STOP
+        tell(made, words.LOOKING_FOR_MORE)
+        hand.take(partial(easings, made.asked), eased)
 
     def eased(done: Any) -> None:
         made = here["plan"]
-        if state.filling != "proposed":
+        if state.filling != "proposed" or (away.label == CLOSE and made is not None):  # stopped
             return
         if made is None or made.asked != state.question.proposal_wanted:
             return propose()  # asked meanwhile, when the hand was busy
+        away.label = CLOSE
         tell(made, *words.easings_told(done))
 
     def say(lines: list[str]) -> None:

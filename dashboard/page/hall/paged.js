@@ -30,7 +30,8 @@ export function paged(form, where) {
       ground.setAttribute("height", String(line));
       ground.setAttribute("y", String(-line / 2));
     }
-    const room = (form.getBoundingClientRect().bottom - svg.getBoundingClientRect().top - form.scrollTop) / scale;
+    const flows = getComputedStyle(form.closest("dialog")).display === "block"; // a narrow window scrolls as a whole
+    const room = flows ? Infinity : (form.getBoundingClientRect().bottom - svg.getBoundingClientRect().top - form.scrollTop) / scale;
     shown = Math.min(count - first(), Math.max(1, Math.floor((room - top - foot) / line)));
     rows.forEach((row, at) => {
       const place = at - first();

@@ -38,9 +38,11 @@ export function render({ model, el }) {
   const about = make("p", { className: "quiet" });
   const ready = button("Try an invented warmer place", () => send({ act: "try" }));
   const off = button("Take my weather off", () => send({ act: "off" }));
+  const stop = button("Stop", () => send({ act: "stop" }));
+  about.setAttribute("role", "status");
   const faults = make("div", { className: "faults" });
   faults.setAttribute("role", "alert");
-  el.append(make("div", { className: "line" }, label, ready, off), about, faults);
+  el.append(make("div", { className: "line" }, label, ready, off), about, stop, faults);
 
   function draw() {
     /** @type {WeatherTold} */
@@ -48,7 +50,8 @@ export function render({ model, el }) {
     about.textContent = now.about;
     faults.replaceChildren(...now.faults.map((textContent) => make("p", { textContent })));
     off.hidden = !now.brought;
-    ready.hidden = now.brought || !now.sample;
+    stop.hidden = !now.reading;
+    ready.hidden = now.brought || !now.sample || now.reading;
   }
   draw();
   model.on("told", draw);

@@ -23,6 +23,7 @@ KEPT = (
     "It stays on this computer and on the one that serves this page, for this visit only. No link carries it."
 )
 HOW = "A row a day: date, tmin_c and tmax_c (or tmin_f and tmax_f). {}"
+READING, STOPPED = "Reading {} …", "Stopped: nothing was brought."
 _LONGEST_FILE = 60  # characters of an opened file's name
 _CSS = (
     style.RUNNING_CSS
@@ -56,6 +57,10 @@ class Bringing:
     def __init__(self, state: State) -> None:
         self.state, self.hand = state, live.Hand()
         self.faults: list[str] = []
+        self.reading = ""  # the name of the file that is read
+        self._wanted = (
+            0  # the number of the reading that is waited for; one that was stopped is wanted by none
+        )
         self._pieces: list[bytes] = []
         self._sample = places.warm_weather() if state.question.catalogue.invented else None
         self.element = WeatherBringing(self._heard)
@@ -64,11 +69,13 @@ class Bringing:
     def tell(self) -> None:
         brought = self.state.weather
         about = HOW.format(KEPT) if brought is None else f"{brought.name}: {KEPT}"
+        about = READING.format(self.reading) if self.reading else about
         view = {
             "about": about,
             "faults": self.faults,
             "brought": brought is not None,
             "sample": self._sample is not None,
+            "reading": bool(self.reading),
         }
         self.element.told = json.dumps(view, ensure_ascii=False)
 
@@ -76,6 +83,8 @@ class Bringing:
         act, self.faults = msg.get("act"), []
         if act == "off":
             self.state.choose(weather=None)
+        elif act == "stop" and self.reading:
+            self._wanted, self.reading, self.faults = self._wanted + 1, "", [STOPPED]
         elif act == "try" and self._sample is not None:
             sample = self._sample
             self._read("Invented warmer place", lambda: read_weather(sample))
@@ -119,12 +128,19 @@ class Bringing:
             _ = made.enough, made.bloomed  # worked out here, where nobody waits for it
             return made, found.told
 
+        if self.hand.busy:
+            self.faults = [live.BUSY]
+            return
+        self.reading, self._wanted = name, self._wanted + 1
+        wanted = self._wanted
+
         def arrived(got: tuple[MySite | None, tuple[str, ...]]) -> None:
+            if wanted != self._wanted:
+                return
             made, told = got
-            self.faults = list(told)
+            self.reading, self.faults = "", list(told)
             if made is not None:
                 self.state.choose(weather=made)
             self.tell()
 
-        if not self.hand.take(work, arrived):
-            self.faults = [live.BUSY]
+        self.hand.take(work, arrived)

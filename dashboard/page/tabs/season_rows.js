@@ -66,7 +66,6 @@ export function render({ model, el }) {
     const focused = root.activeElement?.getAttribute("aria-label") ?? root.activeElement?.textContent;
     const edges = now.gaps.map(([a, b]) => `transparent ${percent(a)}, var(--bare) ${percent(a)} ${percent(b)}, transparent ${percent(b)}`);
     slate.style.setProperty("--gaps", edges.length ? `linear-gradient(90deg, ${edges.join(", ")})` : "none");
-    slate.classList.toggle("many", now.slate.length > 12);
     const bare = line("bare", make("span"), make("span", { className: "quiet", textContent: now.gaps.length ? "Gaps" : "" }),
       make("div", { className: "track" }, ...now.gaps.map(([a, b, text]) => put(make("i", { title: text, textContent: b - a > 0.25 ? text : "" }), a, b))));
     slate.replaceChildren(make("h2", { textContent: now.heading }), ...now.said.map((text, place) => make("p", { textContent: text, className: place ? "quiet" : "" })),

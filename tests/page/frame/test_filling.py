@@ -136,14 +136,33 @@ def test_what_was_asked_while_help_was_looked_for_is_answered_anew(state, waitin
     assert not waiting
 
 
-def test_closed_and_opened_again_while_help_was_looked_for_it_proposes(state, waiting):
+def test_help_that_is_stopped_leaves_the_proposal_and_may_be_asked_for_again(state, waiting):
     panel = helped_at_most_five(state, waiting)
-    press(button(panel, "Close"))
-    state.choose(filling="proposed")
+    assert words.LOOKING_FOR_MORE in said(panel)
+    press(button(panel, "Stop"))
+    assert words.LOOKING_FOR_MORE not in said(panel)
     finish(waiting)
-    finish(waiting)
+    assert "With " not in said(panel)
     assert len(shown(panel)) == 5
-    assert "Looking for" not in said(panel)
+    press(button(panel, "What would help"))
+    finish(waiting)
+    assert "With " in said(panel)
+    press(button(panel, "Close"))
+    assert not panel.visible
+    assert not waiting
+
+
+def test_a_proposal_that_is_stopped_does_not_come(state, waiting):
+    panel = filling(state)
+    state.choose(filling="proposed")
+    assert words.LOOKING in said(panel)
+    press(button(panel, "Stop"))
+    assert not panel.visible
+    state.choose(filling="proposed")  # again, while the first is still being put away
+    finish(waiting)
+    assert words.LOOKING not in said(panel)
+    assert shown(panel)
+    assert button(panel, "Close")
     assert not waiting
 
 

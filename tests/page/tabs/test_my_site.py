@@ -9,8 +9,9 @@ from dataclasses import replace
 import pytest
 
 from dashboard.answers.question import Question
+from dashboard.page.parts import live
 from dashboard.page.parts.elements import Prose, RowTable
-from dashboard.page.parts.weather_bringing import WeatherBringing
+from dashboard.page.parts.weather_bringing import READING, STOPPED, WeatherBringing
 from dashboard.page.tabs.my_site import cultivars_view, keeping, my_site
 from dashboard.page.tabs.my_site_pictures import dates_view, stages_view
 from dashboard.places import warm_weather
@@ -71,6 +72,22 @@ def test_a_file_of_ones_own_is_read_in_pieces_and_taken_off_again(state):
     press(brought(page), {"act": "off"})
     assert state.weather is None
     assert "In 9 winters of 10, Hill had" in said(page)
+
+
+def test_while_a_file_is_read_it_says_so_and_can_be_stopped(state, monkeypatch):
+    left: list = []
+    monkeypatch.setattr(live, "aside", lambda work, then, _hands: left.append((work, then)))
+    element = brought(my_site(state))
+    told = send(element, warm_weather().read_bytes())
+    assert (told["about"], told["reading"]) == (READING.format("mine.csv"), True)
+    press(element, {"act": "stop"})
+    told = json.loads(element.told)
+    assert (told["faults"], told["reading"]) == ([STOPPED], False)
+    assert send(element, b"date")["faults"] == [live.BUSY]  # the first is still being put away
+    work, then = left.pop()
+    then(work())
+    assert state.weather is None
+    assert not left
 
 
 @pytest.mark.parametrize(

@@ -85,6 +85,23 @@ def test_what_was_written_out_comes_in_as_it_was_and_twice_changes_nothing(tmp_p
     assert {file.name: file.read_bytes() for file in (tmp_path / "trial").glob("*.*")} == before
 
 
+_CELLS = st.sampled_from(["", "n/a", "<10", "2 1/2", "63,5", "0", "Alvane", "7/5/16", "S1", "low", "1e9", "=A1", "no", "fruit", "5 juil."])  # fmt: skip
+
+
+@_FEW
+@given(st.data())
+def test_whatever_stands_in_our_sheets_every_cell_is_accounted_for(data):
+    grids = whole()
+    for name in data.draw(st.lists(st.sampled_from(list(grids)), min_size=2, max_size=8)):
+        row = data.draw(st.integers(1, len(grids[name]) - 1))
+        grids[name][row][data.draw(st.integers(0, len(grids[name][0]) - 1))] = data.draw(_CELLS)
+    with tempfile.TemporaryDirectory() as folder:
+        trial = write_folder(Path(folder) / "trial", tables())
+        outcome = silently([filled(Path(folder) / "book.xlsx", grids)], trial)
+        assert outcome.code == (1 if outcome.counts["aside"] else 0)
+        assert not [problem for problem in read(trial).problems if problem.severity == "error"]
+
+
 def test_a_trial_in_inches_and_on_another_scale_keeps_its_own(tmp_path):
     grids = whole()
     scales = {"ratings": {"red": {"low": 1, "high": 5, "best": 1}}}
