@@ -9,11 +9,12 @@ from typing import Any, ClassVar
 import pandas as pd
 
 from dashboard.calls import leaving
+from dashboard.calls.by_name import ByName
 from dashboard.calls.reading import Decimals, page
-from dashboard.calls.understood import AskError, NoColumnError, plainly
+from dashboard.calls.understood import AskError, plainly
 
 
-class Table(pd.DataFrame):
+class Table(ByName):
     """A pandas data frame with its answer in sentences, its evidence and its cautions.
 
     It is yours: write into it, take rows, save it; the records stay as they are. Rows and columns taken from it keep what it says.
@@ -26,27 +27,6 @@ class Table(pd.DataFrame):
     @property
     def _constructor(self) -> type[Table]:
         return Table
-
-    def __getitem__(self, key: Any) -> Any:
-        """As a data frame; a column that is not there is told in a sentence, with the nearest that is."""
-        try:
-            return super().__getitem__(key)
-        except KeyError:
-            missing = [one for one in (key if isinstance(key, list) else [key]) if one not in self.columns]
-            raise self._no_column(missing[0] if missing else key) from None
-
-    def __getattr__(self, name: str) -> Any:  # type: ignore[misc]  # so typed lest a column be declared; here none is
-        try:
-            return super().__getattr__(name)
-        except AttributeError:
-            if name.startswith("_"):
-                raise
-            raise self._no_column(name) from None
-
-    def _no_column(self, said: Any) -> NoColumnError:
-        """By name, and by what stands over it where it is shown."""
-        known = self.attrs.get("headings", {})
-        return NoColumnError(said, [str(name) for name in self.columns], {str(one[0]): name for name, one in known.items() if name in self.columns})  # fmt: skip
 
     @property
     def said(self) -> tuple[str, ...]:

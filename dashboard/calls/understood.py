@@ -29,21 +29,23 @@ class AskError(ValueError):
         return [f"Not understood: {self}"]
 
 
-class NoColumnError(AskError, KeyError, AttributeError):
-    """A column that an answer has not. It is what pandas looks out for, too; its sentence is made when it is told."""
+class NoNameError(AskError, KeyError, AttributeError):
+    """A column or a row that an answer has not. It is what pandas looks out for, too; its sentence is made when it is told."""
 
-    def __init__(self, said: Any, names: list[str], headings: Mapping[str, str]) -> None:
+    def __init__(
+        self, said: Any, what: str, names: Iterable[Any], headings: Mapping[str, str] | None = None
+    ) -> None:
         super().__init__(said)
-        self.said, self.names, self.headings = said, names, headings
+        self.said, self.what, self.names, self.headings = said, what, names, headings or {}
 
     def __str__(self) -> str:
         if isinstance(self.said, str) and self.said in self.headings:
             return f"The column {shown(self.said)} is called {self.headings[self.said]!r} here."
         try:
-            near = word(self.said, {name: name for name in self.names}, "column")
+            near = word(self.said, {str(name): str(name) for name in self.names}, self.what)
         except AskError as fault:
             return str(fault)
-        return f"There is no column {shown(self.said)}; did you mean {near!r}?"
+        return f"There is no {self.what} {shown(self.said)}; did you mean {near!r}?"
 
 
 def plainly(call: Callable[Taken, Given]) -> Callable[Taken, Given]:

@@ -9,7 +9,7 @@ from typing import Any
 
 import pandas as pd
 import xlsxwriter
-from xlsxwriter.utility import xl_range
+from xlsxwriter.utility import xl_range_abs
 
 from dashboard.answers.catalogue import Catalogue
 from dashboard.handout.ripening import in_walking_order, site_key, standing, walk
@@ -124,7 +124,7 @@ def _limits(sheet, cultivars: int, names: int, declaration: Declaration, system:
         }
         rule["error_message"] = f"{name} goes from {scale.low:g} to {scale.high:g}; {scale.best:g} is best."
         sheet.data_validation(HEAD + 1, place, last, place, rule)
-    known = {"validate": "list", "source": f"={NAMES}!{xl_range(1, 0, max(1, names), 0)}", **told}
+    known = {"validate": "list", "source": f"={NAMES}!{xl_range_abs(1, 0, max(1, names), 0)}", **told}
     known["error_message"] = "No cultivar of this name stands here."
     sheet.data_validation(HEAD + 1, 0, last, 0, known)
 

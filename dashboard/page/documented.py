@@ -68,6 +68,7 @@ READ = """
 with `units="si"`. The ends of a likely range are in `_low` and `_high`, a part of a hundred is in `_pct`. A chance of 100 means nearly
 sure, never certain. Dates are dates, of an ordinary year unless you ask otherwise. They are written in the coming season, which may
 be early or late. Shown in Jupyter, an answer says its first sentence first and on what it rests last. The figures are those of the page.
+A column or a row taken by a name that is not there, as `answer["sugr"]` or `answer.loc["Oskndo"]`, is told with the nearest that is.
 
 Cultivars without a record of what a filter asks for do not pass; `evidence` says how many that are. {cautions}
 """

@@ -52,6 +52,8 @@ def test_a_question_that_cannot_be_asked(records: Records, asked: dict[str, Any]
         (lambda ask: ask.ranking().picture("size", "suger"), "did you mean 'sugar'?"), (lambda ask: ask.ranking().picture("size"), "two different traits"),
         (lambda ask: ask.why("Oskondo").picture(), "no picture"), (lambda ask: ask.ranking()["sugr"], "did you mean 'sugar_brix'?"), (lambda ask: ask.ranking()[["rank", "sizein"]], "did you mean 'size_in'?"),
         (lambda ask: ask.ranking().sugr_brix, "did you mean 'sugar_brix'?"), (lambda ask: ask.ranking()["Sugar (°Brix)"], "is called 'sugar_brix' here"), (lambda ask: ask.ranking()[7], "not as 7"),
+        (lambda ask: ask.ranking().loc["Oskndo"], "did you mean 'Oskondo'?"), (lambda ask: ask.ranking().loc[["Oskondo", "Trenirin"]], "did you mean 'Trenirrin'?"),
+        (lambda ask: ask.ranking().loc["Oskondo", "sugr_brix"], "did you mean 'sugar_brix'?"), (lambda ask: ask.ranking().sort_values("sugr_brix"), "did you mean 'sugar_brix'?"),
         (lambda ask: ask.ranking(columns=["sugr"]), "did you mean 'sugar'?"), (lambda ask: ask.plan(mst=8), "did you mean 'most'?"), (lambda ask: ask.why(), "it takes name"), (lambda ask: ask.season("a", "b"), "it takes of"),
         (lambda ask: ask.order(5, "Jun 10", "Jun 20"), 'such as "800 lb", not as 5'), (lambda ask: ask.order("9 lb", 5, "Jun 20"), "not 5"), (lambda ask: ask.order("9 lb", "Jun 20", "Jun 10"), "comes before the first"),
         (lambda ask: ask.order("9 lb", "Jun 10", "Jun 20", spacing=18), 'such as "18x18", not as 18'),
@@ -110,6 +112,15 @@ def test_a_column_that_is_not_there_is_what_pandas_looks_out_for(ask: Asked):
     assert told.groupby("verdict")["rank"].size().sum() == len(told)
     with pytest.raises(KeyError):
         told["sugr"]
+    with pytest.raises(KeyError):
+        told.loc["Oskndo":"Oskondo"]
+    best = told.sort_values(["verdict", "sugar_brix"], ascending=False)
+    assert best.loc[best.index[:3], "rank"].tolist() == best["rank"].head(3).tolist()
+    assert best.loc[best["rank"] < 4].shape[0] == best.loc[told.index[0] : told.index[0]].shape[0] + 2
+    best.loc[best.index[0], ["rank", "samples"]] = 0
+    best[["mine", "yours"]] = 1
+    assert best.loc[best.index[0], ["rank", "mine"]].tolist() == [0, 1]
+    assert best.said == told.said
 
 
 def test_an_answer_about_chill_says_what_it_is_and_how_little_margin_is_left(records: Records):

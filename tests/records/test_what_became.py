@@ -125,6 +125,10 @@ def test_whatever_is_damaged_every_filled_cell_is_accounted_for(data):
             grids[name].append(list(row(grids[name], number + 1)))
         elif kind == "short" and number and any(grids[name][number][:column]):
             grids[name][number] = grids[name][number][:column]
+        if len(grids[name][number]) < len(
+            grids[name][0]
+        ):  # a cell of two lines in it may be a mark left open: two cells
+            grids[name][number] = [cell.replace("\n", " ") for cell in grids[name][number]]
     declared = DECLARED | {"not_used": data.draw(st.lists(st.sampled_from(NOT_USED), unique=True))}
     with tempfile.TemporaryDirectory() as place:
         try:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from dashboard.records.importing.bench import sample_name
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.roles import ROLES
@@ -103,9 +104,9 @@ def _by_key(sites: pd.Series, trial: Trial) -> pd.Series:
 
 def _names(seen: pd.DataFrame) -> pd.Series:
     """A sample is called as its sheet calls it, else by site, day and cultivar, and its pick where that was written."""
-    made = seen["site"] + " " + seen["date"] + " " + seen["cultivar"]
-    made = made + (" " + seen["pick"]).where(seen["pick"] != "", "")
-    return made.where(seen["sample"] == "", seen["sample"]).astype(object)
+    keys = zip(*(seen[name] for name in ("sample", "site", "date", "cultivar", "pick")), strict=True)
+    made = [sample or sample_name(*of) for sample, *of in keys]
+    return pd.Series(made, index=seen.index, dtype=object)
 
 
 def _other_keys(seen: pd.DataFrame, trial: Trial) -> set[int]:

@@ -156,11 +156,11 @@ def _tell(part: Own, findings: Findings, ledger: Ledger) -> None:
 
 
 def _as_seen(rule: str, each: int) -> str:
-    """Numbers of rows as those of the page, where it has fewer rows than the table made of it."""
+    """Numbers of rows as those of the page, where it has fewer rows than the table made of it; a row of another table is named with its file."""
     if each == 1:
         return rule
     rule = re.sub(r"; \d+ rows are set aside \(.*\)", "; its fruit is set aside", rule)
-    return re.sub(r"\brow (\d+)", lambda found: f"row {int(found[1]) // each}", rule)
+    return re.sub(r"(?<!, )\brow (\d+)", lambda found: f"row {int(found[1]) // each}", rule)
 
 
 def _read_the_rest(part: Own, findings: Findings, ledger: Ledger) -> None:

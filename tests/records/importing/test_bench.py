@@ -71,19 +71,20 @@ def _second(rows: Five) -> Five:
     ("rows", "said", "aside", "fruit"),
     [
         (five("Alvane", [["2,5", *["2.5"] * 9], *FIGURES[1:]]), "“2,5”", 1, 10),
-        (five("Alvame", FIGURES, red="7"), "did you mean “Alvane”?", 3 + 50, 0),
+        (five("Alvame", FIGURES, red="7"), "did you mean “Alvane”?|was itself set aside (week.xlsx, sheet bench, row 5); its fruit is set aside", 3 + 50, 0),
         (five("", FIGURES), "has readings and no cultivar", 51, 0),
         (_moved(five("Alvane", FIGURES)), "is outside the five rows of a cultivar", 5 + 5 + 50, 0),
         (_second(five("Alvane", FIGURES)), "only that one counts", 1, 10),
+        (five("Brintel", [["2.25"] * 10, *FIGURES[1:]], ""), "is in row 5 already", 50, 0),
         (five("Alvane", [["25"] * 10, *FIGURES[1:]]), "25", 10, 10),
     ],
-    ids=["a comma", "no such cultivar", "no cultivar", "rows moved", "a second name", "no such size"],
+    ids=["a comma", "no such cultivar", "no cultivar", "rows moved", "a second name", "the same cultivar twice", "no such size"],
 )  # fmt: skip
 def test_what_cannot_be_read_is_set_aside_and_told(tmp_path, rows, said, aside, fruit):
     trial = write_folder(tmp_path / "trial", tables())
     outcome = silently([bench(tmp_path / "week.xlsx", rows, five("Brintel", FIGURES, ""))], trial)
     assert outcome.code == 1
-    assert said in outcome.text
+    assert all(one in outcome.text for one in said.split("|")), outcome.text
     assert "rows are set aside" not in outcome.text  # fruit have no rows of their own on the sheet
     assert len(read(trial).tables["fruit"]) - 12 - 10 == fruit
     assert outcome.counts["aside"] == aside, outcome.text
