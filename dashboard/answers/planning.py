@@ -96,11 +96,23 @@ def plan(asked: Wanted) -> Plan:
     """The proposal: fewest cultivars that cover every day that can be, or with ``most`` the most days; of equals one with few that only may qualify, and the most welcome."""
     if why := refusal(asked):
         return Plan(asked, refused=why)
+    return _planned(asked, _chosen(asked))
+
+
+def smallest(asked: Wanted, seconds: float) -> tuple[Plan, Fewest]:
+    """The plan, and how few there could be as far as ``seconds`` tell; a smaller plan, where the proof meets with one. ``refusal`` is empty."""
+    now, told = plan(asked), bound(asked, seconds)
+    if asked.most is None and 0 < len(told.chosen) < len(now.picks):
+        now = _planned(asked, filled(filling(asked), told.chosen, exchanges=0))
+    return now, told
+
+
+def _planned(asked: Wanted, chosen: tuple[int, ...]) -> Plan:
     task, names = filling(asked), asked.candidates
     odds = (
         asked.merits["clears"].loc[list(names)].fillna(1.0).to_numpy()
     )  # without a chance the averages decide
-    chosen = likelier(task, _chosen(asked), odds, SURE)
+    chosen = likelier(task, chosen, odds, SURE)
     covers = [asked.cover(tuple(names[at] for at in chosen), market) for market in range(len(asked.markets))]
     losses = [cover.losses for cover in covers]
     windows = windows_at(asked.catalogue, asked.basis.site, asked.season_kind).loc[list(names)]

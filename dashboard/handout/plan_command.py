@@ -8,13 +8,11 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from dashboard.answers.catalogue import Catalogue
-    from dashboard.answers.planning import Easing, Plan
     from dashboard.answers.selling import Wanted
-    from dashboard.ripening.fewest import Fewest
 
 ENDINGS = (".txt", ".csv", ".xlsx", ".pdf")
 DAY = 'as "Jun 10" or 2027-06-10'
-PROOF = 20.0  # seconds at the most, to prove that fewer cannot
+PROOF = 20.0  # seconds at the most, to prove that fewer cannot, or to find that they can
 
 
 def offer(parser: argparse.ArgumentParser) -> None:
@@ -78,7 +76,7 @@ def _offer_certainty(parser: argparse.ArgumentParser) -> None:
 def told(options: argparse.Namespace) -> str:
     """The plan as text, or what was written, in one line. ValueError, one sentence, for what cannot be followed or planned."""
     from dashboard.answers.catalogue import load
-    from dashboard.answers.planning import plan
+    from dashboard.answers.planning import easings, plan, smallest, with_unoffered
     from dashboard.handout import plan as paper
     from dashboard.places import put
 
@@ -88,27 +86,23 @@ def told(options: argparse.Namespace) -> str:
     if place is not None and place.resolve() == Path(options.source).resolve():
         raise ValueError(f"{place}: are the records themselves; name another file.")
     asked = wanted(load(options.source), options)
-    found = plan(asked)
+    found, fewest = plan(asked), None
     if found.refused:
         raise ValueError(found.refused)
+    if asked.most is None:
+        found, fewest = smallest(asked, PROOF)
+    beside = easings(asked), fewest, with_unoffered(asked)
     if place is None:
-        return paper.text(found, *_beside(asked))
+        return paper.text(found, *beside)
     ending = place.suffix.lower()
     made = (
         paper.csv(found) if ending == ".csv"
-        else paper.xlsx(found, *_beside(asked)) if ending == ".xlsx"
-        else paper.pdf(found, *_beside(asked)) if ending == ".pdf"
-        else paper.text(found, *_beside(asked)).encode("utf-8")
+        else paper.xlsx(found, *beside) if ending == ".xlsx"
+        else paper.pdf(found, *beside) if ending == ".pdf"
+        else paper.text(found, *beside).encode("utf-8")
     )  # fmt: skip
     put(place, made)
     return f"{place} written. {paper.lines(found)[0][1]}\n"
-
-
-def _beside(asked: Wanted) -> tuple[tuple[Easing, ...], Fewest | None, Plan | None]:
-    """What would help, how few there could be (where so many are asked for, not that), and the plan with what was left out."""
-    from dashboard.answers.planning import bound, easings, with_unoffered
-
-    return easings(asked), None if asked.most else bound(asked, PROOF), with_unoffered(asked)
 
 
 def wanted(catalogue: Catalogue, options: argparse.Namespace) -> Wanted:

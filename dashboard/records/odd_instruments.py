@@ -110,7 +110,7 @@ def _tell(
     if what is _SUGAR:
         findings.flag(
             row, what.column, f"{middle:+.1f} °Brix", f"is how far {where} lies from its cultivars and the season {year}{agree}",
-            "look whether the refractometer was set to zero",
+            "look whether the refractometer was set to zero; a wet week may do it, too",
         )  # fmt: skip
         return
     units = unit_slip(middle)

@@ -6,7 +6,7 @@ less than all before it lack. So what a chain that covers a day brings to it add
 Journal of Applied Probability 13: 597-603, from memory). That holds for any sum of days, each by some weight, and the chain that brings most to
 it is found link by link. Where it brings less than is asked, there is no set. Else every link that is in no chain which brings enough is
 dropped, and those left remember one more, in the end all. Linear programs look for weights by which the chains met with bring least. Whoever
-joins a set uncovers nothing, so a set of fewer is in one of ``size``. Weights are whole and what is asked weighs 2**22 at the most, where
+joins a set uncovers nothing, so a set of fewer is in one of ``size``. Whom no others make up for is in every set, and what they cover is not asked for. Weights are whole and what is asked weighs 2**22 at the most, where
 single floats are still exact.
 """
 
@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from scipy.optimize import linprog
 
-from dashboard.ripening.filling import Filling, seasons_in
+from dashboard.ripening.filling import Filling, indispensable, seasons_in
 
 EXACT = 2.0**22
 ROUNDS, FEW = 100, 50  # of linear programs at the most, and links that are worth one
@@ -33,12 +33,22 @@ MOST_LINKS = 600_000  # held at once
 def covering(task: Filling, size: int, until: float = np.inf) -> tuple[int, ...] | None:
     """Candidates, ``size`` or fewer and who is kept among them, that cover every possible day; () where it is proven that there are none, None where
     neither is known ``until`` then (``time.monotonic``). One at once is enough (``least``), shares do not count, a day or more is asked for."""
-    free, days = task.free[np.argsort(task.middles[task.free], kind="stable")], np.flatnonzero(task.asked)
-    fruit, kept = task.fruit[np.ix_(free, days)], np.isin(free, task.kept)
-    chains = Chains(fruit, task.asked[days], kept, min(size, len(free)), until)
+    free = task.free[np.argsort(task.middles[task.free], kind="stable")]
+    needed = np.isin(free, [*task.kept, *indispensable(task)])
+    covered = np.bitwise_or.reduce(task.fruit[free[needed]], axis=0)
+    lacking = task.asked - seasons_in(covered)
+    must, free, days = free[needed].tolist(), free[~needed], np.flatnonzero(lacking > 0)
+    if len(must) > size or not len(days):
+        return tuple(sorted(must)) if len(must) <= size else ()
+    chains = Chains(
+        task.fruit[np.ix_(free, days)] & ~covered[days],
+        lacking[days],
+        min(size - len(must), len(free)),
+        until,
+    )
     while chains.some:
         if found := chains.lightened():
-            return tuple(sorted(set(free[found].tolist())))
+            return tuple(sorted({*must, *free[found].tolist()}))
         if chains.some and not chains.lengthened():
             return None
     return ()
@@ -60,20 +70,13 @@ class Links:
 
 class Chains:
     """Chains of ``size`` candidates, each later in the order than the one before: ``fruit`` (candidates, days, words), ``asked`` (days,)
-    seasons, ``kept`` (candidates,) whom none may leave out. ``ends``: at each place who came last, (ends, memory)."""
+    seasons. ``ends``: at each place who came last, (ends, memory)."""
 
-    def __init__(
-        self, fruit: np.ndarray, asked: np.ndarray, kept: np.ndarray, size: int, until: float
-    ) -> None:
+    def __init__(self, fruit: np.ndarray, asked: np.ndarray, size: int, until: float) -> None:
         self.fruit, self.asked, self.until = fruit, asked.astype(np.float32), until
-        self.kept = np.r_[0, np.cumsum(kept)]  # before each candidate
         every = np.arange(len(fruit))
         links = Links(every, 0 * every, 0 * every, np.minimum(seasons_in(fruit), self.asked))
         self.links, self.ends = [links] * size, [np.zeros((1, 0), dtype=int)] * size
-        if size:
-            self.links[0] = links.those(self.kept[every] == 0)
-            last = self.links[-1]
-            self.links[-1] = last.those(self.kept[last.comes + 1] == self.kept[-1])
         self.weights = np.full(len(asked), 1 / len(asked))
         self.sharpest: list[np.ndarray] = []
 
@@ -136,7 +139,7 @@ class Chains:
         return True
 
     def _pairs(self, prior: Links, now: Links) -> Iterator[tuple[np.ndarray, np.ndarray]]:
-        """Some at a time: links ``prior`` and those ``now`` that may follow them, leaving out nobody who is kept."""
+        """Some at a time: links ``prior`` and those ``now`` that may follow them."""
         order = np.argsort(now.start, kind="stable")
         first = np.searchsorted(now.start[order], np.arange(prior.end.max(initial=-1) + 2))
         count = first[prior.end + 1] - first[prior.end]
@@ -147,9 +150,8 @@ class Chains:
             other = order[
                 first[prior.end[one]] + np.arange(len(one)) - np.repeat(np.cumsum(some) - some, some)
             ]
-            came, comes = prior.comes[one], now.comes[other]
-            may = (comes > came) & (self.kept[comes] == self.kept[came + 1])
-            yield one[may], other[may]
+            later = now.comes[other] > prior.comes[one]
+            yield one[later], other[later]
 
     def _values(self, weights: np.ndarray) -> tuple[list[np.ndarray], list[np.ndarray], list[np.ndarray]]:
         """By each of ``weights`` (days, weights), at each place: what its links bring (links, weights), and the most that is brought ``before`` and
@@ -183,9 +185,7 @@ class Chains:
         return chain, brought, (float(after[0][0, 0]) - enough) / float(whole.sum())
 
     def _covers(self, chain: list[int]) -> bool:
-        kept = np.flatnonzero(np.diff(self.kept))
-        covered = seasons_in(np.bitwise_or.reduce(self.fruit[chain], axis=0)) >= self.asked
-        return bool(covered.all() and np.isin(kept, chain).all())
+        return bool((seasons_in(np.bitwise_or.reduce(self.fruit[chain], axis=0)) >= self.asked).all())
 
     def _whole(self, weights: np.ndarray) -> np.ndarray:
         return np.floor(weights * (EXACT / self.asked.max())).astype(np.float32)

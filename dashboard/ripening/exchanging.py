@@ -12,7 +12,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from dashboard.ripening.filling import Filling, brought_by, greedy, reached_without, seasons_in
+from dashboard.ripening.filling import (
+    Filling,
+    brought_by,
+    greedy,
+    indispensable,
+    reached_without,
+    seasons_in,
+)
 
 EXCHANGES, USUAL, SEED = (
     240,
@@ -40,9 +47,13 @@ def filled(task: Filling, *starts: Sequence[int], exchanges: float = EXCHANGES) 
     random = np.random.default_rng(SEED)
     kept = [at for at in task.kept if at not in task.barred]
     begun = [_cut(task, [*kept, *(at for at in start if at not in kept)]) for start in starts]
+    begun.append(greedy(task))
     if task.most is not None:
         begun.append(_cut(task, greedy(replace(task, most=None))))
-    best = min((_tidied(task, one) for one in (greedy(task), *begun)), key=task.standing)
+    elif needed := [at for at in indispensable(task) if at not in kept]:
+        task = replace(task, kept=(*task.kept, *needed))
+        begun.append(greedy(task))
+    best = min((_tidied(task, one) for one in begun), key=task.standing)
     vain = 0
     while exchanges > 0 and vain < IN_VAIN:
         bare = task.most is not None and task.standing(best)[0] > 0

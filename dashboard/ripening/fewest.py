@@ -29,8 +29,8 @@ ROUNDING = 1e-6  # what the solver may be off by
 
 @dataclass(frozen=True)
 class Fewest:
-    """No set that covers the possible days is smaller than ``least``; ``relaxed`` is the linear relaxation's figure, ``proven`` that
-    a set of ``least`` was found that does, ``chosen``. ``seconds`` it took."""
+    """No set that covers the possible days is smaller than ``least``; ``relaxed`` is the linear relaxation's figure. ``chosen``: the smallest
+    set known that does; ``proven`` that it is one of ``least``. ``seconds`` it took."""
 
     least: int
     relaxed: float
@@ -51,11 +51,11 @@ def fewest(task: Filling, seconds: float = 0.0, known: Sequence[int] = ()) -> Fe
     chosen = tuple(known) if _fills(task, known) else ()
     if seconds and task.least == 1 and task.asked.any():
         least, chosen = _by_chains(task, least, chosen, begun + PART * seconds)
-    if chosen and len(chosen) <= least:
-        return Fewest(least, relaxed, True, chosen, time.monotonic() - begun)
     count, given = len(task.fruit), _given(task)
     quotas = _quotas(task)
-    while (left := seconds - (time.monotonic() - begun)) > 0:
+    while not (proven := len(chosen) <= least and _fills(task, chosen)):
+        if (left := seconds - (time.monotonic() - begun)) <= 0:
+            break
         found = milp(
             np.ones(count), integrality=np.ones(count), bounds=Bounds(*given), options={"time_limit": left},
             constraints=[LinearConstraint(one, bound, np.inf) for one, bound in ((rows, 1.0), (quotas, 0.0)) if len(one)],
@@ -65,12 +65,10 @@ def fewest(task: Filling, seconds: float = 0.0, known: Sequence[int] = ()) -> Fe
             least = max(least, int(np.ceil(bound - ROUNDING)))
         if found.x is None:
             break
-        chosen = tuple(np.flatnonzero(found.x > 0.5).tolist())
-        more = np.vstack([_broken_cuts(task, (found.x > 0.5).astype(float)), _further(task, chosen)])
-        if not len(more):
-            return Fewest(least, relaxed, len(chosen) == least, chosen, time.monotonic() - begun)
-        rows = np.vstack([rows, more])
-    return Fewest(least, relaxed, False, (), time.monotonic() - begun)
+        tried = tuple(np.flatnonzero(found.x > 0.5).tolist())
+        rows = np.vstack([rows, _broken_cuts(task, (found.x > 0.5).astype(float)), _further(task, tried)])
+        chosen = tried if _fills(task, tried) else chosen
+    return Fewest(least, relaxed, proven, chosen, time.monotonic() - begun)
 
 
 def _by_chains(

@@ -122,7 +122,7 @@ def seasons_in(bits: np.ndarray) -> np.ndarray:
     )  # whole numbers far below 2**24, so exact; a plain sum is four times as slow
 
 
-def reached_without(task: Filling, chosen: Sequence[int]) -> tuple[np.ndarray, np.ndarray]:
+def reached_without(task: Filling, chosen: Sequence[int] | np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(days,) in how many seasons enough of the chosen are picked, and (chosen, days) the same without each of them."""
     more = replace(task, least=task.least + 1).layers(chosen)
     enough, barely = more[-2], more[-2] & ~more[-1]
@@ -131,6 +131,12 @@ def reached_without(task: Filling, chosen: Sequence[int]) -> tuple[np.ndarray, n
         seasons_in(enough),
         seasons_in(without),
     )
+
+
+def indispensable(task: Filling) -> list[int]:
+    """Who is in every set that covers the possible days: those for whom all others together do not make up."""
+    _, without = reached_without(task, task.free)
+    return list(task.free[(without < task.asked).any(axis=1)].tolist())
 
 
 def fruit_days(found: Draws, names: Sequence[str], span: tuple[float, float]) -> np.ndarray:

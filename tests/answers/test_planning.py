@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from dashboard.answers import planning
 from dashboard.answers.filters import Filters
-from dashboard.answers.planning import bound, easings, plan
+from dashboard.answers.planning import bound, easings, plan, smallest
 from dashboard.answers.planting import Pool, could_be_planted, merits, nurseries
 from dashboard.answers.question import Question
 from dashboard.answers.selling import ClassShare, Wanted, days_in, filling
@@ -132,6 +133,16 @@ def test_what_would_help_is_planned_anew(shipper):
 def test_a_whole_plan_needs_no_easing(stand):
     assert plan(stand).whole
     assert easings(stand) == ()
+
+
+def test_a_smaller_plan_that_the_proof_meets_with_is_taken(shipper, monkeypatch):
+    monkeypatch.setattr(planning, "_chosen", lambda asked: tuple(filling(asked).free.tolist()))
+    asked = replace(shipper, last=shipper.last - 1)
+    large, (small, told) = plan(asked), smallest(asked, 60.0)
+    assert len(small.picks) == told.least < len(large.picks)
+    assert told.proven
+    assert small.bare == large.bare
+    plan.cache_clear()
 
 
 def test_the_bound_is_below_the_plan_and_proves_that_it_is_the_smallest(shipper):

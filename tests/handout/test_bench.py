@@ -20,15 +20,11 @@ from tests.records.small import tables, write_folder, write_workbook
 DAY = date(2025, 7, 7)
 
 
-@pytest.mark.parametrize(
-    ("system", "words"),
-    [
-        ("us", ("suture_in", "cross_in", "firmness_1_lbf", "firmness_2_lbf", "ssc_brix")),
-        ("si", READINGS),
-    ],
-)
-def test_what_may_be_ripe_stands_in_it_by_walking_order(demo, tmp_path, system, words):
-    said = write_bench(demo, Declaration(), "Maravel", DAY, tmp_path / "a.xlsx", system)
+WORDS = ["suture_in", "cross_in", "firmness_1_lbf", "firmness_2_lbf", "ssc_brix"]
+
+
+def test_what_may_be_ripe_stands_in_it_by_walking_order(demo, tmp_path):
+    said = write_bench(demo, Declaration(), "Maravel", DAY, tmp_path / "a.xlsx")
     grids, problems, _ = read_grids(tmp_path / "a.xlsx")
     assert not problems
     top, rows = grids["bench"][: HEAD + 1], grids["bench"][HEAD + 1 :]
@@ -40,7 +36,7 @@ def test_what_may_be_ripe_stands_in_it_by_walking_order(demo, tmp_path, system, 
     assert [row["cultivar"] for row in named] == expected["cultivar"].tolist()
     assert len(filled) == len(named) + SPARE
     assert f"{len(named)} cultivars" in said
-    assert [row[HEADINGS.index("reading")] for row in rows] == [*words] * len(filled)
+    assert [row[HEADINGS.index("reading")] for row in rows] == WORDS * len(filled)
     picked = dict(zip(expected["cultivar"], expected["picked_since"], strict=True))
     assert all((row["pick"] == "1") == (picked[row["cultivar"]] == "") for row in named)
     standing = demo.records_tables["trees"]
@@ -64,6 +60,7 @@ def test_where_nothing_can_be_foretold_its_places_are_free_and_what_is_filled_in
     assert f"orchard-slate import {tmp_path / 'day.xlsx'} --into {trial}" in said
     grids = read_grids(tmp_path / "day.xlsx")[0]
     first = grids["bench"][HEAD + 1]
+    assert [row[HEADINGS.index("reading")] for row in grids["bench"][HEAD + 1 : HEAD + 6]] == [*READINGS]
     first[0] = "Alvane"
     first[6:9] = ["61", "62", "63"]
     about = {row[0]: row[1] for row in grids.pop("about")[1:]}

@@ -24,6 +24,7 @@ def test_no_set_is_smaller_than_the_bound_and_whole_numbers_find_the_smallest():
         assert relaxed.relaxed <= whole.least + 1e-6
         assert (whole.least, whole.proven, len(whole.chosen)) == (least, True, least)
         assert asked.standing(whole.chosen)[:2] == (0, 0)
+        assert set(asked.kept) <= set(whole.chosen)
         tight.append(relaxed.least == least)
     assert len(tight) > 200
     assert np.mean(tight) > 0.5
