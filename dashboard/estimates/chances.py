@@ -93,12 +93,14 @@ def chances(
     spread, df_level = spreads(worth, site, ratio), level_df(worth)
     seen = "one season" if worth.seasons == 1 else f"{worth.seasons} seasons"
     estimate, df = values["estimate"].to_numpy(), values["df"].to_numpy()
+    rough = np.square(worth.rough) if worth.rough.size else 1.0
     answers = {}
     for key, question in questions.items():
         if refusals[key]:
             answers[key] = Chance(question, _nothing(worth), refusals[key])
             continue
         known, of_seasons = spread[key]
+        known = known * rough
         error = np.square(values["se"].to_numpy())
         with np.errstate(divide="ignore", invalid="ignore"):
             df_known = df * np.square(

@@ -106,10 +106,9 @@ def _less(planned: Plan, fault: str) -> Plan:
 
 def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Worth:
     read, planned = trial.read, trial.plan
-    n, within_ss = (read.n, float(read.ss.sum())) if planned.sampled else (None, 0.0)
-    fitted = fit(
-        read.y, trial.X, trial.groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns
-    )
+    y, X, groups, squares = trial.asked_of
+    n, within_ss = (read.n, squares) if planned.sampled else (None, 0.0)
+    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
     if not fitted.converged:
         raise UnfittedError("the search for its spreads did not settle.")
     over = fitted.predict(*trial.asked(None))
@@ -126,7 +125,12 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
     if planned.environment == "fixed":
         variance[ENVIRONMENT] = listed_variance(trial, fitted)
     level = levels_of(trial, fitted)
-    notes = [*planned.notes, *dict.fromkeys(trial.left_out), *_young(trial, fitted, over)]
+    notes = [
+        *planned.notes,
+        *dict.fromkeys(trial.left_out),
+        *filter(None, [trial.spread_told]),
+        *_young(trial, fitted, over),
+    ]
     if fitted.better_without(CULTIVAR):
         notes.append(
             "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
@@ -153,6 +157,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         site_seasons=stood,
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
+        rough=trial.rough if trial.spread_told else np.empty(0),
         signal=_signal(trial, fitted, u, follows),
     )
 
@@ -198,6 +203,7 @@ def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, move
         spread += fitted.variance[BY_SITE]
         # Of a cultivar that never stood there it is not known at all what it owes to the site.
         unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
+        unseen = unseen * np.square(trial.rough[trial.cultivars])
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
     half = se * stats.t.ppf(0.5 + LEVEL / 2, df)

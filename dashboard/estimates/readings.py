@@ -6,11 +6,13 @@ can only be a slip: one such reading would otherwise spread over every cultivar'
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 
+from dashboard.estimates.unsampled import whole
+from dashboard.records.taken import Taken
 from dashboard.terms.traits import OWN, UNKNOWN, trait_called
 
 # Robust standard deviations from the middle of all samples; no sample of a real trial stands as far (judgement).
@@ -37,6 +39,7 @@ class Readings:
     ss: np.ndarray  # (R,) sum of squares of the fruit about their mean; NaN where not known
     pick: np.ndarray  # (R,) NaN where not known
     firmness: np.ndarray  # (R,) mean firmness at picking, N
+    day: np.ndarray  # (R,) of the season; NaN where not known
     crop: np.ndarray  # (R,) which crop of its trees, 1 the first; NaN where not known
     aside: tuple[str, ...]
 
@@ -54,7 +57,7 @@ class Readings:
         return np.unique(self.site * (len(self.seasons) + 1) + self.season, return_inverse=True)[1]
 
 
-_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "crop")
+_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "day", "crop")
 
 
 def bounds(trait: str) -> tuple[float, float]:
@@ -84,10 +87,24 @@ def readings(summaries: pd.DataFrame, trait: str) -> Readings:
         floats(summaries, f"{trait}_ss"),
         floats(summaries, "pick"),
         floats(summaries, "firmness"),
+        floats(summaries, "day"),
         floats(summaries, "crop"),
         aside,
     )
-    return everything.take(keep)
+    return _of_all_fruit(everything.take(keep), summaries)
+
+
+def _of_all_fruit(read: Readings, summaries: pd.DataFrame) -> Readings:
+    """Sizes as of all fruit where those under a diameter were not sampled, and a sentence wherever some were not."""
+    if read.trait != "size" or "size_taken" not in summaries or not len(read):
+        return read
+    way, floor = summaries["size_taken"].iloc[0], float(summaries["size_floor"].iloc[0])
+    known = np.isfinite(floor)
+    read = replace(read, aside=(*read.aside, Taken(way, floor if known else None).sentence))
+    if not known:
+        return read
+    y, n, ss = whole(read.y, read.n, read.ss, read.cultivar, read.environment, floor)
+    return replace(read, y=y, n=n, ss=ss)
 
 
 def floats(frame: pd.DataFrame, column: str) -> np.ndarray:

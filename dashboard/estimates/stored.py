@@ -34,7 +34,7 @@ from dashboard.places import PACKAGE, put
 FOLDER = "ORCHARD_SLATE_CACHE"  # where to keep answers; "off" keeps none
 KEPT = 24  # files, the newest
 _CODE = ("mixed", "estimates", "records", "terms")
-_ARRAYS = ("group", "seen", "usual", "pev", "own", "shared", "alike")
+_ARRAYS = ("group", "seen", "usual", "pev", "own", "shared", "rough", "alike")
 _PLAIN = (
     "trait",
     "variance",

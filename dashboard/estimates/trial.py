@@ -18,6 +18,7 @@ from dashboard.estimates.plan import (
     entry_seasons,
 )
 from dashboard.estimates.readings import Readings
+from dashboard.estimates.unequal import unequal
 
 MEAN, PICK, CHECK, ENTERED = "mean", "pick", "check", "entered"
 # What a sample's firmness is away from the usual one of its cultivar, and that from the usual one of all (Mundlak 1978,
@@ -51,6 +52,7 @@ class Trial:
         self.picks = np.nan_to_num(self.picks)  # where it was not written down, the usual one
         self.entered, self.check = self._entered(checks)
         self.usual_firmness = self._usual_firmness() if firmness else np.zeros(len(read.cultivars))
+        self.rough, self.spread_told = unequal(read)
         self.left_out: list[str] = []
         self.X = self._columns()
 
@@ -68,6 +70,19 @@ class Trial:
         return found | ({ENVIRONMENT: self.environment} if self.plan.environment == "random" else {})
 
     @property
+    def asked_of(self) -> tuple[np.ndarray, pd.DataFrame, dict[str, object], float]:
+        """y, X, groups and squares within samples for ``fit``, each record over how far its cultivar varies: so interactions, samples and
+        fruit vary alike in all of them, and what varies is seen through that in the rest."""
+        read, rough = self.read, self.rough[self.read.cultivar]
+        if (rough == 1).all():
+            return read.y, self.X, dict(self.groups), float(read.ss.sum())
+        groups: dict[str, object] = {
+            part: (labels, 1 / rough) if part in (CULTIVAR, ENVIRONMENT) else labels
+            for part, labels in self.groups.items()
+        }
+        return read.y / rough, self.X.div(rough, axis=0), groups, float((read.ss / np.square(rough)).sum())
+
+    @property
     def listed(self) -> list[str]:
         """Columns of X for listed site-seasons."""
         return [name for name in self.X.columns if name.startswith(SITE_SEASON)]
@@ -78,11 +93,12 @@ class Trial:
         return at / at.sum()
 
     def at_site(self, site: int) -> sparse.csr_array:
-        """(cultivars, levels) which cultivar-by-site part each cultivar has there; a row of zeros: it never stood there."""
+        """(cultivars, levels) which cultivar-by-site part each cultivar has there, by how far it varies; a row of zeros: it never stood
+        there."""
         wanted, levels = self.cultivars * len(self.read.sites) + site, np.unique(self.groups[BY_SITE])
         place = np.minimum(np.searchsorted(levels, wanted), len(levels) - 1)
         rows = np.flatnonzero(levels[place] == wanted)
-        entries = (np.ones(len(rows)), (rows, place[rows]))
+        entries = (self.rough[self.cultivars[rows]], (rows, place[rows]))
         return sparse.csr_array(sparse.coo_array(entries, shape=(len(wanted), len(levels))))
 
     def asked(self, site: int | None) -> tuple[np.ndarray, dict[str, object]]:

@@ -54,6 +54,9 @@ class Worth:
     site_seasons: dict[str, int] = field(default_factory=dict)  # how many were seen at each site
     pick_step: float = 0.0  # what one pick later adds
     pick_variance: float = 0.0  # of the number of the pick among the samples
+    rough: np.ndarray = field(
+        default_factory=lambda: np.empty(0)
+    )  # how far each cultivar varies beside the usual, in one season or fruit; none where all vary alike
     alike: np.ndarray = field(
         default_factory=lambda: np.empty((0, 0))
     )  # (cultivars, TRAITS) correlations of the value's error with those in other traits; none where it was told alone

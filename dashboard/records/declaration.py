@@ -13,6 +13,7 @@ from dashboard.records.not_used import ALL_USED, NotUsed
 from dashboard.records.problems import Problem, listed
 from dashboard.records.schema import FIRMNESS, PRECISIONS, RATINGS
 from dashboard.records.sheets import Source
+from dashboard.records.taken import ALIKE, Taken, taken
 
 # What may be declared, on the sheet about or in a data package; there the scales stand together under "ratings", and the
 # first and last season under "seasons".
@@ -57,6 +58,7 @@ class Declaration:
     south: bool = False  # any site lies south: a season begins in July of the year before
     refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # column: rule and suggestion
     currency: str = ""  # of every price, its three letters (ISO 4217); "" where none is declared
+    taken: Taken = ALIKE  # which fruit were sampled
 
     def refusal(self, column: str) -> tuple[str, str] | None:
         """Why a whole column cannot be used (rule, suggestion)."""
@@ -82,6 +84,7 @@ class Declaration:
                 if self.date_precision != "day"
                 else []
             ),
+            *filter(None, [self.taken.sentence]),
         )
 
     @property
@@ -156,6 +159,7 @@ def declared(source: Source) -> tuple[Declaration, list[Problem]]:
         not_used=_not_used(items, tell),
         refused=refused,
         currency=_currency(items, tell),
+        taken=taken(items, _number, tell),
     ), problems
 
 

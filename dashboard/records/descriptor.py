@@ -14,6 +14,7 @@ from typing import Any
 
 from dashboard.records.declaration import Declaration
 from dashboard.records.schema import TABLES, Column, Table
+from dashboard.records.taken import ALL
 
 LARGEST = 1_000_000  # bytes
 DEEPEST = 20  # lists and tables in each other; a data package of these tables has eight
@@ -107,6 +108,10 @@ def about(declaration: Declaration) -> dict[str, Any]:
         items["seasons"] = list(declaration.seasons)
     if declaration.date_precision != "day":
         items["date_precision"] = declaration.date_precision
+    if declaration.taken.way != ALL:
+        items["fruit_taken"] = declaration.taken.way
+    if declaration.taken.smallest_mm is not None:
+        items["smallest_taken_mm"] = declaration.taken.smallest_mm
     if declaration.not_used.entries:
         items["not_used"] = list(declaration.not_used.entries)
     if declaration.currency:

@@ -12,6 +12,12 @@ ABOUT_ITEMS = (
     ("tip_mm", 8, "penetrometer tip; firmness read with another than 8 mm (5/16 in) is not used"),
     ("temperature_compensated", "yes", "whether the refractometer compensates for temperature"),
     ("full_bloom_open_pct", 50, "share of flowers open that is called full bloom"),
+    ("fruit_taken", "all", "which fruit were sampled: all, commercial (of commercial size only) or best"),
+    (
+        "smallest_taken_mm",
+        "",
+        "with commercial: the smallest diameter that was sampled; sizes are then worked back to all fruit",
+    ),
     ("date_precision", "day", "how exactly the days of picking are known: day, week or year"),
     (
         "not_used",

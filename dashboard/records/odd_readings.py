@@ -10,6 +10,7 @@ import pandas as pd
 
 from dashboard.records.findings import Findings
 from dashboard.records.problems import quoted
+from dashboard.records.taken import Taken, undersized
 from dashboard.terms.units import N_PER_LBF, UNITS
 
 OUTLYING = 5.0  # robust standard deviations from the cultivar's median
@@ -54,6 +55,18 @@ def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings
                 row, column, f"{values[row]:.1f} {symbol}", f"is far from the other fruit of {quoted(cultivar[row])} (half of them within {spread[row] / _SD_PER_MAD:.1f} {symbol} of {middle[row]:.1f})",
                 "look whether it was misread or belongs to another sample",
             )  # fmt: skip
+
+
+def suspect_small(fruit: pd.DataFrame, taken: Taken, findings: Findings) -> None:
+    """Flag fruit smaller than the smallest that was sampled, as declared, once for all."""
+    size = (fruit["suture_mm"] + fruit["cross_mm"]) / 2
+    rows = fruit.index[undersized(taken, size)]
+    if len(rows):
+        findings.flag(
+            rows[0], "suture, cross", f"{size[rows[0]]:.1f} mm",
+            f"is smaller than the smallest that was sampled, {taken.smallest_mm:g} mm as declared, and so are {len(rows) - 1:,} other fruit of {len(fruit):,}; beyond one in fifty, sizes stay as measured",
+            "correct smallest_taken_mm, or declare that all fruit were sampled",
+        )  # fmt: skip
 
 
 def suspect_weather(weather: pd.DataFrame, findings: Findings) -> None:

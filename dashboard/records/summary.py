@@ -9,6 +9,7 @@ from dashboard.records.crops import crops
 from dashboard.records.means import with_means
 from dashboard.records.reading import Records
 from dashboard.records.seasons import season_and_day, southern
+from dashboard.records.taken import ALL, borne_out
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 
 # Where the judgements of a sample stand in its row.
@@ -40,7 +41,8 @@ def sample_summaries(records: Records) -> pd.DataFrame:
     Columns: sample, cultivar, site, date, season (int), day (float, day of season), slack (days by which the day may be
     off either way), pick, crop (of its trees, 1 the first, NaN where not known); day and date missing where only the year is known; for each trait measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
     mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value. Where only means were kept
-    (``means``), they stand in the place of fruit.
+    (``means``), they stand in the place of fruit. Where not all fruit were sampled alike, size_taken says how and size_floor from which
+    diameter on (NaN where that is not known).
     """
     samples, fruit = records.tables["samples"], records.tables["fruit"]
     season, day = season_and_day(samples["date"], southern(records.tables["sites"], samples["site"]))
@@ -61,6 +63,12 @@ def sample_summaries(records: Records) -> pd.DataFrame:
         columns |= {trait: mean, f"{trait}_n": count, f"{trait}_ss": squares}
     means = records.tables["means"]
     with_means(columns, means, pd.Index(samples["sample"]).get_indexer(pd.Index(means["sample"])))
+    how = borne_out(records.declaration.taken, values["size"])
+    if how.way != ALL:
+        columns |= {
+            "size_taken": how.way,
+            "size_floor": np.nan if how.smallest_mm is None else how.smallest_mm,
+        }
     for trait in SAMPLE_TRAITS:
         columns[trait] = samples[JUDGED.get(trait, trait)].to_numpy(dtype=float)
     return pd.DataFrame(columns)

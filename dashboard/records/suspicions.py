@@ -15,7 +15,7 @@ from dashboard.records.odd_digits import suspect_digits
 from dashboard.records.odd_firmness import suspect_unit
 from dashboard.records.odd_instruments import suspect_instruments
 from dashboard.records.odd_ratings import suspect_ratings
-from dashboard.records.odd_readings import suspect_fruit, suspect_weather
+from dashboard.records.odd_readings import suspect_fruit, suspect_small, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
 from dashboard.records.twice_named import suspect_same_day, suspect_spellings
 
@@ -37,6 +37,7 @@ def suspect(
     if "fruit" in by_table:
         findings = by_table["fruit"]
         suspect_fruit(fruit, samples, findings)
+        suspect_small(fruit, declaration.taken, findings)
         suspect_copies(fruit, findings)
         suspect_unit(fruit, samples, sites, findings)
         suspect_instruments(fruit, samples, tables["cultivars"], sites, findings)

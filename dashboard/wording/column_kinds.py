@@ -16,6 +16,7 @@ from dashboard.answers.question import Question
 from dashboard.terms.traits import UNKNOWN, trait_called
 from dashboard.terms.units import rounded
 from dashboard.wording.figures import chance, interval
+from dashboard.wording.how_taken import trait_heading
 
 Row = Mapping[Any, Any]  # a cultivar's row of ``Question.ranking``, and its name
 Words = str | Callable[[Question], str]
@@ -138,7 +139,7 @@ def trait_of(key: str) -> Column:
         ).tolist()
 
     def named(end: str) -> Words:
-        return lambda asked: trait.heading(asked.units) + end
+        return lambda asked: trait_heading(asked, key) + end
 
     return Column(
         key, trait.label, lambda asked, row: interval(key, row, asked.units), trait.meaning,

@@ -11,6 +11,7 @@ from dashboard.ripening import date_label
 from dashboard.ripening.few_seasons import assumption
 from dashboard.terms.traits import CLASSES, UNKNOWN
 from dashboard.wording.figures import counted, sampled, unsampled
+from dashboard.wording.how_taken import how_taken
 
 METHOD_TOLD = (
     "Figures are adjusted for site and year; where the records allow no model, they are raw averages and say so.",
@@ -25,7 +26,7 @@ MOST_FACTS = 4  # that are named as missing
 
 
 def held(catalogue: Catalogue) -> list[str]:
-    """What the records hold, in six lines at the most."""
+    """What the records hold, in seven lines at the most."""
     found = heaps(catalogue.problems)
     good, samples = fine(catalogue.problems, catalogue.summaries["sample"])
     return [
@@ -33,6 +34,7 @@ def held(catalogue: Catalogue) -> list[str]:
         *counts(catalogue),
         f"To mend: {counted(len(found[MEND]), 'place')}; to look at: {len(found[LOOK]):,}; fine: {good:,} of {counted(samples, 'sample')}.",
         METHOD_TOLD[0],
+        *filter(None, [how_taken(catalogue).sentence]),
         f"Data version {catalogue.version}.",
     ]
 
@@ -60,7 +62,8 @@ def unsaid(catalogue: Catalogue) -> list[str]:
     lines = [f"Of {counted(len(seen), 'cultivar')}: {'; '.join(parts)}."] if parts else []
     if missing := not_recorded(catalogue):
         lines.append(f"Not recorded: {', '.join(f'{label} of {count:,}' for label, count in missing)}.")
-    ripe = catalogue.ripening
+    ripe, how = catalogue.ripening, how_taken(catalogue)
+    lines += [how.sentence] if how.sentence else []
     lines += [line for line in (ripe.refused or assumption(ripe.seasons),) if line]
     return [*lines, NO_FORETELLING]
 

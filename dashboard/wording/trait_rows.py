@@ -10,6 +10,7 @@ from dashboard.answers.question import Question
 from dashboard.terms.traits import UNKNOWN, Trait, trait_called
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import counted
+from dashboard.wording.how_taken import trait_heading
 
 INTERVAL = plain("interval", "Likely range (90 %)", "number")
 VALUES = (
@@ -28,7 +29,7 @@ def value_rows(asked: Question) -> list[dict[str, str]]:
 
 def _value(asked: Question, key: str, trait: Trait) -> dict[str, str]:
     own: Any = asked.values[key].loc[asked.cultivar]
-    blank = {column.key: "" for column in VALUES} | {"trait": trait.heading(asked.units)}
+    blank = {column.key: "" for column in VALUES} | {"trait": trait_heading(asked, key)}
     if pd.isna(own["estimate"]):
         return blank | {"estimate": UNKNOWN}
     return blank | {

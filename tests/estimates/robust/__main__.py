@@ -10,8 +10,10 @@ from tests.estimates.robust import (
     harvests,
     levels,
     picked_at,
+    sampled,
     several_traits,
     small_trials,
+    unequal,
     visits,
 )
 
@@ -24,6 +26,8 @@ SCENARIOS = {
     "firmness": picked_at.rows,
     "fruit": fruit_by_season.rows,
     "ages": ages.rows,
+    "sampled": sampled.rows,
+    "unequal": unequal.rows,
 }
 
 

@@ -1,0 +1,109 @@
+"""How far cultivars of one time of ripening vary beside the others: from site to site, season to season and sample to sample.
+
+Late cultivars often vary more. With one spread for all, their values are told too surely and those of early ones not surely enough. The
+squares of what is left of site-season means, once cultivar and site-season are taken out, are compared by thirds of the cultivars from
+the earliest on. Where they differ by more than chance, each third has a factor of its own, drawn toward 1 by what chance adds to the
+spread of its logarithm (2 / degrees of freedom; Bartlett & Kendall 1946, JRSS Suppl. 8: 128-138). Ratings and shares have ends, and
+vary by how near to them they are: they are left alone.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+import pandas as pd
+from scipy import stats
+
+from dashboard.estimates.readings import Readings
+from dashboard.terms.traits import trait_called
+
+CLASSES = ("early", "middle", "late")
+CHANCE = 0.01  # of a difference where there is none
+LEAST = 1.15  # times the least of the three, below which intervals would change by a hundredth of their cover at most
+FEWEST_DF = 12.0  # of a third, below which it cannot be told
+_APART = 0.7  # site-seasons of a cultivar that tell as much as one apart: those of one season go together
+_SWEEPS, _ROUNDS = 20, 3
+
+
+class Unequal(NamedTuple):
+    rough: np.ndarray  # (cultivars,) spread over the usual one
+    sentence: str  # what was found; nothing where all vary alike
+
+
+def unequal(read: Readings) -> Unequal:
+    """How far each cultivar varies, 1 as usual; 1 throughout where the records do not tell it apart."""
+    count = len(read.cultivars)
+    alike = Unequal(np.ones(count), "")
+    kind = _thirds(read) if trait_called(read.trait).on_fruit else None
+    if kind is None:
+        return alike
+    cells, samples = _cells(read), np.bincount(kind[read.cultivar] + 1, minlength=len(CLASSES) + 1)[1:]
+    rough, part = np.ones(count), np.ones(len(CLASSES))
+    for _ in range(_ROUNDS):
+        found = _by_class(*_left(cells, rough[cells.owner]), kind[cells.owner], samples)
+        if found is None:
+            return alike
+        part = found
+        rough = np.where(kind >= 0, part[kind], 1.0)
+    if part.max() < LEAST * part.min():
+        return alike
+    said = ", ".join(f"{name} {one:.2f}" for name, one in zip(CLASSES, part, strict=True))
+    return Unequal(
+        rough, f"Spread beside the usual one, by thirds of the cultivars in their order of ripening: {said}."
+    )
+
+
+def _thirds(read: Readings) -> np.ndarray | None:
+    """(cultivars,) 0 for the earliest third to 2 for the latest by the middle of its days of picking, -1 where it is not known."""
+    day = pd.Series(read.day).groupby(read.cultivar).median().reindex(range(len(read.cultivars)))
+    if day.notna().sum() < 3 * len(CLASSES):
+        return None
+    rank = day.rank(method="average").to_numpy()
+    place = np.ceil(rank * len(CLASSES) / day.notna().sum()) - 1
+    return np.where(np.isfinite(place), np.nan_to_num(place), -1).astype(int)
+
+
+def _by_class(left: np.ndarray, free: np.ndarray, kind: np.ndarray, samples: np.ndarray) -> np.ndarray | None:
+    """Spreads of the thirds beside the usual one; None where too little is known of one, or they differ by no more than chance."""
+    part = np.arange(len(CLASSES))
+    known = kind >= 0
+    freedom, square = (np.bincount(kind[known], one[known], len(part)) for one in (free, np.square(left)))
+    df = _APART * freedom
+    if (df < FEWEST_DF).any() or not (square > 0).all():
+        return None
+    log, chance = np.log(square / freedom), 2 / df
+    weight = 1 / chance
+    usual = weight @ log / weight.sum()
+    excess = float(weight @ np.square(log - usual))
+    if excess < stats.chi2.isf(CHANCE, len(part) - 1):
+        return None
+    between = (excess - len(part) + 1) / (weight.sum() - np.square(weight).sum() / weight.sum())
+    drawn = np.exp((log - usual) * between / (between + chance))
+    return np.sqrt(drawn / (samples @ drawn / samples.sum()))
+
+
+class _Cells(NamedTuple):
+    """Site-season means of cultivars: whose, where, and how large."""
+
+    owner: np.ndarray
+    where: np.ndarray
+    mean: np.ndarray
+
+
+def _cells(read: Readings) -> _Cells:
+    places = int(read.environment.max()) + 1
+    cell, at = np.unique(read.cultivar * places + read.environment, return_inverse=True)
+    owner, where = np.divmod(cell, places)
+    return _Cells(owner, where, np.bincount(at, read.y) / np.bincount(at))
+
+
+def _left(cells: _Cells, rough: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """What is left of each mean once cultivar and site-season are taken out, and its degrees of freedom; what varies much counts less."""
+    owner, where, left = cells
+    sure = 1 / np.square(rough)
+    own, here = np.bincount(owner), np.bincount(where, sure)
+    for _ in range(_SWEEPS):
+        left = left - (np.bincount(owner, left) / np.maximum(own, 1))[owner]
+        left = left - (np.bincount(where, sure * left) / here)[where]
+    return left, np.maximum((1 - 1 / own[owner]) * (1 - sure / here[where]), 0.0)

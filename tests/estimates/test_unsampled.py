@@ -1,0 +1,70 @@
+"""Means of fruit above a size, worked back to those of all fruit."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from dashboard.estimates import worth
+from dashboard.estimates.readings import readings
+from dashboard.estimates.unsampled import _cut, _of, whole
+from dashboard.records.taken import Taken
+from tests.estimates.robust.sampled import CASES, drawn
+
+
+@pytest.mark.parametrize("alpha", [-6.0, -1.0, 0.0, 0.7, 2.0])
+def test_mean_and_variance_over_a_cut_are_those_of_a_cut_normal_law(alpha):
+    """Against SciPy's truncnorm, which integrates."""
+    excess, v = _of(np.array([alpha]))
+    mean, variance = stats.truncnorm.stats(alpha, np.inf, moments="mv")
+    assert excess[0] + alpha == pytest.approx(float(mean), rel=1e-9)
+    assert v[0] == pytest.approx(float(variance), rel=1e-7)
+    assert _cut(excess)[0] == pytest.approx(alpha, abs=1e-9)
+
+
+def test_means_and_spread_of_all_fruit_are_found_again():
+    """40 samples of 4,000 fruit each, 5 mm apart within, of means from 52 to 68 mm, cut at 57."""
+    rng = np.random.default_rng(3)
+    mean = np.linspace(52, 68, 40)
+    fruit = [one[one >= 57] for one in (rng.normal(mean[:, None], 5.0, (40, 4000)))]
+    y, n, ss = (
+        np.array([part(one) for one in fruit]) for part in (np.mean, len, lambda one: len(one) * np.var(one))
+    )
+    found = whole(y, n.astype(float), ss, np.arange(40), np.zeros(40, int), 57.0)
+    assert np.abs(found.y - mean).max() < 0.8
+    assert np.sqrt(found.ss.sum() / (n - 1).sum()) == pytest.approx(5.0, rel=0.02)
+    assert (found.n <= n).all()
+    assert found.n[0] < 0.5 * n[0]
+    assert found.n[-1] > 0.9 * n[-1]
+
+
+def test_a_cut_that_no_fruit_come_near_changes_nothing():
+    rng = np.random.default_rng(1)
+    y, n, ss = rng.normal(60, 2, 30), np.full(30, 10.0), 9 * rng.chisquare(9, 30)
+    found = whole(y, n, ss, np.arange(30) % 6, np.arange(30) % 5, 20.0)
+    for one, other in zip(found, (y, n, ss), strict=True):
+        np.testing.assert_allclose(one, other, rtol=1e-9)
+
+
+def test_samples_that_cannot_be_stay_within_reach():
+    """Means at and under the cut, samples of one fruit, and fruit that are all alike."""
+    y, n = np.array([57.0, 56.0, 57.1, 64.0, 70.0]), np.array([10.0, 1.0, 2.0, 10.0, 10.0])
+    found = whole(y, n, np.array([40.0, 0.0, 1.0, 90.0, 80.0]), np.arange(5), np.zeros(5, int), 57.0)
+    assert np.isfinite(np.concatenate(found)).all()
+    assert (found.n >= 1).all()
+    alike = whole(y, n, np.zeros(5), np.arange(5), np.zeros(5, int), 57.0)
+    assert (alike.y == y).all()
+
+
+def test_the_trait_says_so_and_others_are_left_alone():
+    frame, _ = drawn(CASES[0], 1)
+    frame["sugar"] = 12 + frame["size"] / 60
+    told, bare = readings(frame, "size"), readings(frame.drop(columns=["size_taken", "size_floor"]), "size")
+    assert told.y.mean() < bare.y.mean() - 1
+    assert told.aside == (*bare.aside, Taken("commercial", 57.0).sentence)
+    assert Taken("commercial", 57.0).sentence in worth(frame, "size").plan.sentences
+    assert readings(frame, "sugar").aside == ()
+    unknown = readings(frame.assign(size_floor=np.nan), "size")
+    assert (unknown.y == bare.y).all()
+    assert unknown.aside == (Taken("commercial").sentence,)
