@@ -21,7 +21,7 @@ from dashboard.wording.figures import DATED, counted
 from dashboard.wording.gaps import days_told, uncovering_told, usual_told
 
 BEGIN = "Your slate is empty: press ☆ beside a cultivar below, or Build a slate over the tabs."
-TWO_YEARS = "Bars show an ordinary year. Gaps and covered days count any year, early and late ones too."
+ANY_YEAR = "Gaps and covered days count any year."
 HIDDEN = {"hatched": "may qualify", "hollow": "covers nothing for the buyer"}
 
 
@@ -59,7 +59,7 @@ def _said(asked: Question, slate: pd.DataFrame) -> list[str]:
     """Under the heading: how much is covered, of which years, and by what not."""
     if not asked.shortlist:
         return [_covered(asked)]
-    years = [f"{TWO_YEARS} {usual_told(asked.catalogue.ripening)}"] if asked.season_kind == ANY else []
+    years = [f"{usual_told(asked.catalogue.ripening)} {ANY_YEAR}".strip()] if asked.season_kind == ANY else []
     return [_covered(asked), *years, *uncovering_told(asked, asked.shortlist), *_unpicked(asked, slate)]
 
 

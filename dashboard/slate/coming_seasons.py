@@ -23,7 +23,7 @@ from dashboard.ripening.model import ANY
 from dashboard.wording.covered import told_with
 from dashboard.wording.filling import HELPFUL, NOBODY_THEN, TO_KEEP
 from dashboard.wording.gaps import gaps_head, has_fruit, usual_told
-from dashboard.wording.planning import SELDOM
+from dashboard.wording.planning import MOVED, SELDOM
 from dashboard.wording.strip import BUILD, FILL, NEVER_PICKED, SURE_FROM, WRONG_WAY, years_told
 
 
@@ -57,7 +57,7 @@ def seasons(asked: Question, place: dict[Any, int]) -> dict[str, Any] | None:
         "dates": [day_label(day, south) for day in days], "keys": [day_key(day, south) for day in days],
         "months": list(MONTHS), "sure": SURE_FROM,
         "gaps": {years: gaps_head(one) for years, one in told.items()},
-        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM, "helpful": HELPFUL if asked.profile else ".", "to_keep": TO_KEEP, "fill": FILL, "build": BUILD},
+        "words": {"never_picked": NEVER_PICKED, "wrong_way": WRONG_WAY, "nobody_then": NOBODY_THEN, "seldom": SELDOM, "moved": MOVED, "helpful": HELPFUL if asked.profile else ".", "to_keep": TO_KEEP, "fill": FILL, "build": BUILD},
         "covered": told_with(asked.season_kind, asked.least), "has": has_fruit(asked.least), "years": years_told(asked),
         "usual": usual_told(asked.catalogue.ripening) if asked.season_kind == ANY else "",
         **_merits(asked, list(place)),

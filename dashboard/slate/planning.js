@@ -80,8 +80,9 @@ export function planning(known, seasons, asked) {
     const ends = /** @type {[number, number]} */ ([Math.max(gap[0], still[0][0]), Math.min(gap[1], still[still.length - 1][1])]);
     const found = closers(known, seasons, list, asked.certainty(), ends, asked.may(), buyer);
     const told = `${buyer.name ? `${buyer.name}: ` : ""}${seasons.label(ends[0], ends[1])} without enough fruit: ${seasons.nearOf(list, buyer, ends)}.`;
-    if (!found.length) return make("h2", panel, `${told} ${known.seasons.words.nobody_then}`);
-    make("h2", panel, `${told} ${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}${known.seasons.words.helpful} ${known.seasons.words.to_keep}`);
+    make("h2", panel, told);
+    if (!found.length) return make("p", panel, known.seasons.words.nobody_then);
+    make("p", panel, `${counted(found.length, "cultivar")} would help, ${found.length > SHOWN ? `the ${SHOWN} that help most` : "most helpful first"}${known.seasons.words.helpful} ${known.seasons.words.to_keep}`);
     rows(found.slice(0, SHOWN), ["Days it closes", "Adds"], ({ closes, adds }) => [String(closes), `${adds.toFixed(1)} days a year`]);
   }
 
@@ -102,8 +103,13 @@ export function planning(known, seasons, asked) {
       make("button", panel, sold ? "Let them in" : "Only what can be bought", () => { sold = !sold; propose(); });
     }
     if (!ours.length) return;
+    const moved = ({ place, days }) => { // which years bring its fruit on days that are not its usual ones
+      const spans = known.seasons.usual ? days.flat() : [], { usual_first: from, usual_last: to } = known.seasons;
+      const years = [["early", spans.some(([a]) => a < from[place] - 0.5)], ["late", spans.some(([, b]) => b > to[place] + 0.5)]].flatMap(([word, off]) => (off ? [word] : []));
+      return years.length ? known.seasons.words.moved.replace("{}", years.join(" and ")) : "";
+    };
     const lost = (one) => one.days.flat().reduce((sum, [a, b]) => sum + b - a + 1, 0);
-    rows(made.added, ["Why"], (one) => [lost(one) ? `without it ${each(one.days)} would not be covered (${counted(lost(one), "day")})` : `adds to ${known.seasons.words.seldom}`]);
+    rows(made.added, ["Why"], (one) => [lost(one) ? `without it ${each(one.days)} would not be covered${moved(one)} (${counted(lost(one), "day")})` : `adds to ${known.seasons.words.seldom}`]);
     const left = ours.filter((place) => !list.includes(place));
     if (left.length) make("button", panel, left.length > 1 ? `Put all ${left.length} on my slate` : "Put it on my slate", () => add(left));
   }

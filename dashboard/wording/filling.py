@@ -63,14 +63,14 @@ def proposal_columns(asked: Question) -> tuple[Column, ...]:
     return (*_named("keep", "mark", "name"), WHY, *_around(asked), NEVER)
 
 
-def gap_heading(row: Row, gap: Gap, south: bool, found: int, judged: bool) -> str:
-    """``Jun 10–Jun 21 · 12 days without enough fruit: fruit in 41 to 76 years of 100. 14 cultivars would help; the 10 that help most:``."""
+def gap_told(row: Row, gap: Gap, south: bool, found: int, judged: bool) -> list[str]:
+    """``Jun 10–Jun 21 · 12 days without enough fruit: fruit in 41 to 76 years of 100.``, and who would help, in which order."""
     whose = f"{row.buyer}: " if row.buyer else ""
     told = f"{whose}{gap_label(gap.first, gap.last, south)} without enough fruit: {near_told(row.cover, gap, south)}."
     if not found:
-        return f"{told} {NOBODY_THEN}"
+        return [told, NOBODY_THEN]
     shown = f"the {SHOWN} that help most" if found > SHOWN else "most helpful first"
-    return f"{told} {counted(found, 'cultivar')} would help, {shown}{HELPFUL if judged else '.'} {TO_KEEP}"
+    return [told, f"{counted(found, 'cultivar')} would help, {shown}{HELPFUL if judged else '.'} {TO_KEEP}"]
 
 
 def gap_rows(asked: Question, found: pd.DataFrame) -> Iterator[dict[Any, Any]]:

@@ -98,7 +98,7 @@ def left_out_told(plan: Plan, other: Plan | None) -> list[str]:
     return [
         f"{out} With them, {fewer} fewer would do."
         if fewer > 0 and not days
-        else f"{out} With them it would be no smaller."
+        else f"{out} With them, no smaller one was found."
     ]
 
 

@@ -57,6 +57,7 @@ def filling(state: State) -> Column:
         "plan": None,
         "other": None,
     }  # the proposal, and the same with what nobody offers
+    helped: list[str] = []  # what was found to help the proposal
     questions = Column(visible=False, sizing_mode="stretch_width")
     written: list[Callable[[], None]] = []  # what writes into the questions what stands, once they were made
     panel = Column(
@@ -121,7 +122,7 @@ def filling(state: State) -> Column:
             return say(["No gap is left there: that day is covered now."])
         now = state.question
         found = closers(now.wanted, now.shortlist, (gap.first, gap.last), _place(now, row))
-        say([words.gap_heading(row, gap, now.catalogue.south, len(found), now.profile is not None)])
+        say(words.gap_told(row, gap, now.catalogue.south, len(found), now.profile is not None))
         table.tell({
             "title": "", **listing.of_its_own(now, words.gap_columns(now), words.gap_rows(now, found.head(words.SHOWN))),
             "empty": "Nothing that passes your filters has fruit on these days.",
@@ -141,6 +142,7 @@ def filling(state: State) -> Column:
             return propose()
         made: Plan = done
         here["plan"], here["other"] = made, None
+        helped.clear()
         fresh, away.label = words.added(made), CLOSE
         tell(made)
         if made.asked.pool.offered:
@@ -161,7 +163,7 @@ def filling(state: State) -> Column:
     def tell(made: Plan, *more: str) -> None:
         aside = left_out_told(made, here["other"])
         let_in.visible = bool(aside)
-        say([*words.proposal_told(made), *aside, *words.looked_at_told(state.question), *more])
+        say([*words.proposal_told(made), *aside, *words.looked_at_told(state.question), *helped, *more])
 
     def look_for_more() -> None:
         made = here["plan"]
@@ -180,7 +182,8 @@ def filling(state: State) -> Column:
         if made is None or made.asked != state.question.proposal_wanted:
             return propose()  # asked meanwhile, when the hand was busy
         away.label = CLOSE
-        tell(made, *words.easings_told(done))
+        helped[:] = words.easings_told(done)
+        tell(made)
 
     def say(lines: list[str]) -> None:
         heading.say(Markup("").join(

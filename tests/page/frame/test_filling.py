@@ -174,7 +174,7 @@ def test_a_pressed_gap_tells_who_closes_it(state):
     names = shown(panel)
     assert 0 < len(names) <= 10
     assert re.search(
-        r"without enough fruit: fruit in \d+ to \d+ years of 100(, most on \w+ \d+)?\. ", said(panel)
+        r"without enough fruit: fruit in \d+ to \d+ years of 100(, most on \w+ \d+)?\.<", said(panel)
     )
     before = int(row.covered.sum())
     state.keep(names[0])
