@@ -5,6 +5,7 @@ Everything is remembered by the catalogue and the filters, so the same question 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -74,13 +75,18 @@ def left_out(catalogue: Catalogue, filters: Filters) -> dict[str, str]:
     return {name: "; ".join(notes) for name, notes in told.items()}
 
 
+def all_missing(catalogue: Catalogue, name: str, options: Sequence[str]) -> np.ndarray:
+    """(cultivars,) of whom the records tell nothing that any of the options asks for."""
+    return np.logical_and.reduce([missing(catalogue, name, one) for one in options])
+
+
 @lru_cache(maxsize=REMEMBERED)
 def untold(catalogue: Catalogue, filters: Filters) -> dict[List, int]:
     """By list of a filter, how many pass the others and are left out because the records do not tell it of them; none, no entry."""
     masks, found = _masks(catalogue, filters), {}
     for name, part in masks:
         asked = [one for one in _asked(filters, name) if FILTERS[name].part(one) == part]
-        unknown = np.logical_and.reduce([missing(catalogue, name, one) for one in asked])
+        unknown = all_missing(catalogue, name, asked)
         if count := int(np.count_nonzero(_all_but(masks, (name, part), len(unknown)) & unknown)):
             found[name, part] = count
     return found

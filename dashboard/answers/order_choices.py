@@ -12,11 +12,11 @@ from dashboard.ripening.days import day_keys
 
 SQUARE_FEET = 43_560  # in an acre
 SPACING = "18x18"
-# Of each week's fruit, the share there on average and in the worst fifth of seasons: choices of ours.
+# Of each week's fruit, the share there on average and in bad years, the worst fifth of seasons: choices of ours.
 PROMISES = {
-    "85-50": "mostly: 85 % on average, 50 % in the worst fifth of seasons",
-    "95-70": "surely: 95 % on average, 70 % in the worst fifth of seasons",
-    "98-85": "nearly always: 98 % on average, 85 % in the worst fifth of seasons",
+    "85-50": "mostly: 85 %, in bad years 50 %",
+    "95-70": "surely: 95 %, in bad years 70 %",
+    "98-85": "nearly always: 98 %, in bad years 85 %",
     "most": "as far as my money and land allow",
 }
 PROMISE, AS_MUCH = "95-70", "most"

@@ -66,6 +66,7 @@ def at_site(asked: Question, site: str, higher: Any, weather: str) -> Found:
     said = [
         *words.supply_told(found),
         words.rounding_told(asked),
+        *words.doubt_told(asked),
         *words.slate_told(asked),
         *words.records_told(found),
         *told,
@@ -113,6 +114,6 @@ class AtSite:
             frame,
             said=said,
             evidence=evidence(asked, dated=False),
-            cautions=cautions_of(asked),
+            cautions=dict.fromkeys((*words.CAUTIONS, *cautions_of(asked))),
             headings=headings,
         )

@@ -29,7 +29,8 @@ def told(source: str, site: str = "", higher: int = 0, weather: str = "") -> tup
     assert found is not None
     if found.refused:
         raise ValueError(found.refused)
-    lines = [*words.supply_told(found), words.rounding_told(asked), *words.records_told(found)]
+    need = [words.rounding_told(asked), *words.doubt_told(asked)]
+    lines = [*words.supply_told(found), *need, *words.records_told(found)]
     lines += (
         [found.bloom_refused]
         if found.bloom_refused

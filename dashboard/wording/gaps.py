@@ -31,7 +31,8 @@ UNCOVERING = {
 }
 CHANCES = "Day by day: the chance that at least {enough} being picked. A gap ({drawn}) is a stretch of days with fruit in fewer than {sure}."
 VISITED = "Fruit was looked at about every {} days. First and last ripe days lie between visits: the middle is taken, the doubt counted."
-HARDEST = "Hardest to replace: {name}, without it {days} more days without fruit a year."
+HARDEST = "Hardest to replace: {name}. Without it about {days} more days a year have no fruit."
+FEWEST = 0.1  # days a year told of it
 Strong = Callable[[str], str]
 
 
@@ -96,11 +97,19 @@ def cover_told(
         lines.append(
             f"Crowded, more than twice the usual number at once: {listed([days_told(*ends, south) for ends in cover.crowded])}."
         )
+    return [*lines, *hardest_told(asked, strong, text)]
+
+
+def hardest_told(
+    asked: Question, strong: Callable[[str], str] = str, text: Callable[[str], str] = str
+) -> list[str]:
+    """Who of my slate counts most: without whom most days a year go without fruit."""
+    cover = asked.cover
+    if cover is None or not asked.shortlist or len(cover.losses) < 2:
+        return []
     losses = cover.losses
-    if len(losses) > 1 and losses.iloc[0] >= 0.5 and asked.shortlist:
-        days = f"{losses.iloc[0]:.0f}" if losses.iloc[0] >= 1 else "up to one"
-        lines.append(text(HARDEST).format(name=strong(called(losses.index[0])), days=days))
-    return lines
+    most = f"{losses.iloc[0]:.1f}" if losses.iloc[0] >= FEWEST else f"less than {FEWEST}"
+    return [text(HARDEST).format(name=strong(called(losses.index[0])), days=most)]
 
 
 def usual_told(ripe: Ripening) -> str:

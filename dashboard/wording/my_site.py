@@ -12,6 +12,7 @@ import pandas as pd
 from dashboard.answers import filters as filtering
 from dashboard.answers.chill_choices import chill_bound
 from dashboard.answers.choices import FILTERS
+from dashboard.answers.filters import Filters
 from dashboard.answers.my_site import MySite, by_measure
 from dashboard.answers.question import Question
 from dashboard.market.placed import KIND
@@ -50,6 +51,21 @@ def chill_asked_told(asked: Question) -> list[str]:
     qualify = f"; {qualify_told(asked)}" if asked.profile else ""
     missing = filtering.left_out(asked.catalogue, asked.filters).get("chill")
     return [f"{told}{qualify}.", *([f"{missing}."] if missing else [])]
+
+
+def _within_told(asked: Question) -> str:
+    """ "3 of my 12 need at most 650 hours of winter chill: A, B, C. 7 need more: … For 2 it is not known: …"."""
+    alone = Filters(chill=asked.chill)
+    index = asked.catalogue.cultivars.index
+    within = dict(zip(index, filtering.passes(asked.catalogue, alone), strict=True))
+    unknown = dict(zip(index, filtering.all_missing(asked.catalogue, "chill", asked.chill), strict=True))
+    groups = [
+        [name for name in asked.shortlist if within[name]],
+        [name for name in asked.shortlist if not within[name] and not unknown[name]],
+        [name for name in asked.shortlist if not within[name] and unknown[name]],
+    ]
+    few, more, none = (f"{len(names)}{': ' + listed(names) if names else ''}" for names in groups)
+    return f"Of my {len(asked.shortlist)}, {_bounds_told(asked)}: {few}. Needing more, {more}. Not recorded so, {none}."
 
 
 def _bounds_told(asked: Question) -> str:
@@ -208,8 +224,10 @@ def _hail_told(found: MySite) -> str:
 
 
 def slate_told(asked: Question) -> list[str]:
-    """Of my slate: who gets enough, and who goes short in the same winter."""
+    """Of my slate: who needs no more chill than was asked for, or, where nothing was, who gets enough at the place, and who goes short in the same winter."""
     found, names = asked.my_site, asked.shortlist
+    if asked.chill and names:
+        return [_within_told(asked)]
     if found is None or found.refused or not names:
         return []
     told = found.enough.loc[list(names)]

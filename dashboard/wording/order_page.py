@@ -56,12 +56,16 @@ def missing_told(order: Order, found: Reach) -> list[str]:
     if not found.short:
         return words.left_out_told(order)
     many = sum(one > 0 for one in order.wanted.demand.kg)
-    told = [f"Your list cannot fill {len(found.short)} of {many} weeks as surely as you ask, however many trees you plant."]  # fmt: skip
-    lean = sorted(found.short, key=lambda place: found.reach[place])
-    told.append(
-        f"The most it could bring on average in the week of {_of_weeks(order, lean, lambda place: share(found.reach[place]))}."
+    rows = order.weeks
+    lean = sorted(found.short, key=lambda place: rows["fill"][place])
+    told = _of_weeks(
+        order, lean, lambda place: f"{share(rows['fill'][place])}, in bad years {share(rows['worst'][place])}"
     )
-    return [*told, *words.left_out_told(order)]
+    return [
+        f"Your list cannot fill {len(found.short)} of {many} weeks as surely as you ask, or hardly, however many trees you plant.",
+        f"The order below brings less in the week of {told}.",
+        *words.left_out_told(order),
+    ]
 
 
 def helps_told(order: Order, found: Reach) -> list[str]:
@@ -87,7 +91,11 @@ def risk_told(order: Order) -> str:
     rows = order.weeks[order.weeks["kg"] > 0]
     lean = rows[rows["fully"] < AT_RISK].sort_values("fully")
     if lean.empty:
-        return f"Every week has all its fruit in at least {_in_ten(rows['fully'].min())} years of 10."
+        first = int(rows.index[int(rows["fully"].to_numpy().argmin())])
+        likeliest = _of_weeks(
+            order, [first], lambda place: f"in {_in_hundred(rows['fully'][place])} years of 100"
+        )
+        return f"Every week has all its fruit in at least {_in_ten(rows['fully'].min())} years of 10. Likeliest to run short: the week of {likeliest}."
     told = _of_weeks(order, list(lean.index), lambda place: f"{_in_ten(lean['fully'][place])} years of 10")
     return f"All the fruit is there in the week of {told}."
 
@@ -106,6 +114,11 @@ def surplus_told(order: Order) -> list[str]:
 
 def _in_ten(share: float) -> str:
     return f"{math.floor(10 * share + 1e-9)}"
+
+
+def _in_hundred(fully: float) -> int:
+    """Years in which it is not full; never 0, as none is sure."""
+    return max(1, round(100 * (1 - fully)))
 
 
 def whole_told(order: Order) -> list[tuple[str, str]]:

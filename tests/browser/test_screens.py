@@ -69,7 +69,9 @@ def test_no_word_is_cut_off_no_tab_is_wider_than_the_window_and_axe_finds_no_ser
         over = page.evaluate("document.scrollingElement.scrollWidth - innerWidth")
         if over > 0:
             faults.append(f"{size}, {key}: {over} px wider than the window")
-        faults += [f"{size}, {key}: {said}" for said in axe.found(page)]
+        faults += [
+            f"{size}, {key}: {said}" for said in axe.found(page, colors=size in PICTURED)
+        ]  # the same in every size
     assert not faults, "\n".join(faults)
 
 

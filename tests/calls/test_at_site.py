@@ -8,6 +8,7 @@ from dashboard.answers.question import Question
 from dashboard.calls.asked import Asked
 from dashboard.calls.understood import AskError
 from dashboard.places import warm_weather
+from dashboard.wording.my_site import CAUTIONS
 
 
 @pytest.fixture(scope="module")
@@ -19,7 +20,11 @@ def test_who_goes_short_most_often_comes_first(ask):
     table = ask.site("River")
     assert table["winters_in_10"].is_monotonic_increasing
     assert table.said[0].startswith("In 9 winters of 10, River had at least")
-    assert any("Chill figures are estimates" in one for one in table.cautions)
+    assert "Chill figures are estimates, not insurance." in table.cautions
+    assert set(CAUTIONS) <= set(table.cautions)
+    assert len(set(table.cautions)) == len(table.cautions)
+    assert any("How a need was found is not on record." in one for one in table.said)
+    assert {"bacterial_spot", "hail_samples"} <= set(table.columns)
 
 
 def test_a_file_of_ones_own_is_read(ask):

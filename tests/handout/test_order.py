@@ -115,7 +115,7 @@ def test_what_was_found_when_somebody_interrupts_is_kept(wanted, monkeypatch):
 
 
 def test_too_little_land_is_said_with_what_would_help(wanted, capsys):
-    found = settled(replace(wanted, acres=0.4), 6.0)
+    found = settled(replace(wanted, acres=0.4), 9.0)
     told = paper.text(found)
     assert "Not every promise can be kept with what you allow." in told
     assert "Would help: land for" in told

@@ -16,6 +16,7 @@ def test_every_cultivar_has_a_row(demo):
     assert list(found["cultivar"]) == list(demo.cultivars.index)
     assert found["winters_in_10"].dropna().between(0, 10).all()
     assert (found["springs"] == 25).all()
+    assert found["hail_samples"].sum() == len(demo.records_tables["hail"])
 
 
 def test_a_file_of_ones_own_stands_in_its_place(demo):

@@ -125,3 +125,13 @@ def test_a_station_that_was_moved_is_asked_about_in_a_sentence(well_recorded):
         "From 2013 on it reads 1.2 °C colder against the stations nearby. Was the thermometer moved?"
         in words.records_told(found)
     )
+
+
+def test_hours_that_were_typed_are_what_my_slate_is_told_of(demo):
+    needs = demo.cultivars["chill_requirement_h"].dropna()
+    few, more = str(needs.idxmin()), str(needs.idxmax())
+    unknown = str(demo.cultivars.index[demo.cultivars["chill_requirement_h"].isna()][0])
+    bound = int(needs.min())
+    asked = Question(demo, chill=(f"{bound}h",), shortlist=(few, more, unknown), station="maravel")
+    (line,) = words.slate_told(asked)
+    assert f"at most {bound} hours: 1: {few}. Needing more, 1: {more}. Not recorded so, 1: {unknown}." in line

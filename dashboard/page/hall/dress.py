@@ -26,7 +26,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .form {{ min-width: 0; min-height: 0; overflow: auto; }} .form h2 {{ font-size: 1.8em; line-height: 1.1; }} .form p {{ font-size: 1.1em; }} .rows {{ font-size: .61em; margin-left: 1em; color: {style.SPOT}; }} .row[hidden] {{ display: none; }} .form svg {{ display: block; width: 100%; min-width: 117vh; height: auto; font-family: {style.FONT}; }}
 /* not so narrow that a mark, 46 of 1600 or of 960, is less than a thirtieth of the height */ .stage.wide {{ grid-template-columns: minmax(0, 1fr); }} .stage.formed:not(.wide) .form svg {{ min-width: 70vh; }}
 .against {{ gap: 1em; text-align: center; }} .against p {{ font-size: 1.6em; max-width: 34em; text-wrap: balance; }} .against p:first-child {{ font-weight: 700; }} .against p:nth-child(2) {{ font-size: 4em; line-height: 1.1; font-weight: 700; max-width: 18em; }}
-/* the limit takes its room from the fruit */ dialog:has(.limiting:not(:empty)) svg.fruit {{ max-height: 21vh; }}
+/* the limit takes its room from the fruit and the slate's line */ dialog:has(.limiting:not(:empty)) svg.fruit {{ max-height: 21vh; }} dialog:has(.limiting:not(:empty)) .slate {{ display: none; }}
 .limits {{ display: block; font-size: calc(1em / 1.1); font-weight: 400; }}
 .notices p {{ border-left: .3em solid {style.LIMIT}; padding-left: .5em; }}
 .stage {{ display: grid; grid-template-columns: minmax(0, 1.2fr) minmax(0, 1fr); gap: 1.2em; min-height: 0; }}
@@ -39,7 +39,7 @@ p, h2, dl, dd {{ margin: 0; }} button, input {{ font: inherit; color: inherit; }
 .name {{ font-size: 3.8em; line-height: 1.05; color: {style.SPOT}; overflow-wrap: anywhere; }}
 .name.long {{ font-size: 2.6em; }} .name.longer {{ font-size: 1.5em; }} .name.longest {{ font-size: 1.1em; }} .kept {{ margin-left: .2em; color: {style.INK}; }}
 .beside {{ display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1.15fr); gap: 1em; align-items: center; }}
-.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }} .beside:not(:has(.figures > *)) {{ grid-template-columns: minmax(0, 1fr); }} .formed svg.fruit {{ max-height: 26vh; }}
+.beside .fruit {{ min-width: 0; }} svg.fruit {{ display: block; width: 100%; max-height: 35vh; }} .scale {{ text-align: center; }} .nobody .beside {{ display: none; }} .beside:not(:has(.figures > *)) {{ grid-template-columns: minmax(0, 1fr); }} .formed svg.fruit, dialog:has(.leads:not(:empty)) svg.fruit {{ max-height: 26vh; }}
 .figures {{ display: grid; gap: .35em; }}
 .figures b {{ font-size: 1.9em; line-height: 1.1; white-space: nowrap; }} .figures dd {{ display: flex; flex-wrap: wrap; gap: 0 .6em; align-items: baseline; }}
 .figures span {{ white-space: nowrap; }}

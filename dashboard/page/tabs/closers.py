@@ -18,6 +18,7 @@ from dashboard.wording.lists import droppable_told
 
 MOST = 3  # closers told of a gap
 NOBODY = "none that passes would; By class lists those of any status"
+NURSERIES = "none that passes would; your filter by nursery may leave out some that would"
 
 
 def gaps_told(asked: Question) -> Markup:
@@ -44,7 +45,13 @@ def closers_view(asked: Question) -> dict:
             rows.append({**row, "gap": when})
             when = ""
         if closers.empty:
-            rows.append({"id": f"{gap.first:.0f}", "name": "", "only": {"gap": when, "status": NOBODY}})
+            rows.append(
+                {
+                    "id": f"{gap.first:.0f}",
+                    "name": "",
+                    "only": {"gap": when, "status": NURSERIES if asked.nursery else NOBODY},
+                }
+            )
     columns = (
         plain("gap", "Gap", "over"), COLUMNS["keep"], COLUMNS["name"], replace(COLUMNS["mark"], kind="text"), CLOSES, ADDS,
         *([COLUMNS["clears"]] if asked.profile else []), COLUMNS["status"], COLUMNS["seasons"],

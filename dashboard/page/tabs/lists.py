@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from markupsafe import Markup
@@ -35,12 +36,18 @@ def bring(state: State) -> Column:
         state.choose(shortlist=slate)
         return added
 
-    return Column(Bringing(state, "Bring a list", MINE, put).element, sizing_mode="stretch_width")
+    bringing = Bringing(state, "Bring a list", MINE, put, _ready(state, (True,)))
+    return Column(bringing.element, sizing_mode="stretch_width")
+
+
+def _ready(state: State, offered: Iterable[bool]) -> dict[str, tuple[str, ...]]:
+    """By what a press on it says, the lists that the records hold themselves."""
+    lists = ready(state.question.catalogue)
+    return {f"{OFFERED[one]} ({len(lists[one])})": lists[one] for one in offered if one in lists}
 
 
 def compare(state: State) -> Column:
     """Another list, in place of the one before, and how it differs from the slate."""
-    catalogue = state.question.catalogue
 
     def put(names: tuple[str, ...], anew: bool) -> int | None:
         other = tuple(dict.fromkeys((*(() if anew else state.other), *names)))
@@ -50,8 +57,7 @@ def compare(state: State) -> Column:
             state.choose(other=other)
         return len(names)
 
-    lists = {f"{OFFERED[offered]} ({len(names)})": names for offered, names in ready(catalogue).items()}
-    bringing = Bringing(state, "Compare with another list", OTHER, put, lists)
+    bringing = Bringing(state, "Compare with another list", OTHER, put, _ready(state, (True, False)))
     words, clear = Prose(), live.button("Take the other list off", lambda: state.choose(other=()), variant="text")  # fmt: skip
 
     rows = Paged(state, compared_view)

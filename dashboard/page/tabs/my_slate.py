@@ -20,7 +20,7 @@ from dashboard.visit.state import State
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.covered import statement
 from dashboard.wording.figures import counted, listed, of_hundred, stretches
-from dashboard.wording.gaps import gaps_head, nearest_told, uncovering_told, usual_told
+from dashboard.wording.gaps import gaps_head, hardest_told, nearest_told, uncovering_told, usual_told
 from dashboard.wording.lists import droppable_told, unoffered_told
 from dashboard.wording.my_site import slate_told as chill_of_slate
 
@@ -127,7 +127,7 @@ def told(state: State) -> Markup:
         gaps = stretches(days_without(known, season), south) or "none"
         said += Markup("<p><b>Days of the season usually without fruit from it:</b> {}.</p>").format(gaps)
     said += paragraphs([
-        *uncovering_told(state.question, [str(name) for name in rows.index]), *droppable_told(state.question), *chill_of_slate(state.question),
+        *uncovering_told(state.question, [str(name) for name in rows.index]), *hardest_told(state.question), *droppable_told(state.question), *chill_of_slate(state.question),
         *unoffered_told(state.question.catalogue, list(rows.index)),
     ])  # fmt: skip
     if protected.any():

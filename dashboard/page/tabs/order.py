@@ -79,13 +79,13 @@ class _Order:
         empty = not self.state.shortlist
         buyer = wanted.market.name if wanted.market else "any buyer"
         refused = wanted.catalogue.ripening.refused
-        lead = refused if refused else words.BUILD_FIRST if empty else words.ASK if not self.ready else ""
+        lead = refused if refused else words.BUILD_FIRST if empty else ""
         self.head.say(
             Markup("<h2>{} for {}</h2>").format(words.NAME, buyer) + paragraphs([lead] if lead else [])
         )
         self.asking.tell()
         self.build.visible, self.plan.visible = empty, not empty
-        self.plan.disabled = not self.ready
+        self.plan.disabled = self.job is not None
         if self.of is not None and self.of is not wanted:
             self.end()
             self.result.visible = False
@@ -93,7 +93,10 @@ class _Order:
             self.shown = self.of = None
 
     def begin(self) -> None:
-        if not self.ready or self.job is not None:
+        if self.job is not None:
+            return
+        if not self.ready:
+            self.said.say(paragraphs([words.ASK]))
             return
         asked = self.state.question
         job = Job(asked, lambda _news: False, live.languages())
@@ -124,7 +127,7 @@ class _Order:
             return
         if isinstance(news, Refused) or news.last:
             self.job = None
-            self.stop.visible, self.plan.disabled = False, not self.ready
+            self.stop.visible, self.plan.disabled = False, False
             changed = self.of is not self.state.question.order_wanted
             said = [words.CHANGED] if changed else [news.said] if isinstance(news, Refused) else []
             self.said.say(paragraphs(said if self.ready else []))
