@@ -12,7 +12,7 @@ from dashboard.records.importing.layouts import Layout, content_columns, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
-from dashboard.records.importing.spellings import asked_names, name_fault, tidy
+from dashboard.records.importing.spellings import Asked, asked_names, held_within, name_fault, tidy
 from dashboard.records.importing.trial import Trial
 from dashboard.records.problems import quoted
 
@@ -33,10 +33,21 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             spelling: str(said) for spelling in table if (said := answers.at((part, spelling))) in allowed
         }
         for spelling, (why, near, offer) in asked_names(counts, known, settled, role == "site").items():
+            if role == "site" and not near and known:
+                why, near, offer = _as_site(spelling, trial)
             stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
             asks = f"{why}, in {stands}. Which {role} is it?"
             words = tuple(dict.fromkeys([*near, spelling, NOT_USED, ANY]))
             yield Question((part, spelling), asks, words, (), offer, quoted(spelling))
+
+
+def _as_site(spelling: str, trial: Trial) -> Asked:
+    """A site that the trial has is offered where its name stands in a title; a new one never is, because Enter would make it."""
+    sites = trial.frames["sites"]
+    called = {key: [one for one in (key, name) if isinstance(one, str)] for key, name in zip(sites["site"], sites["name"], strict=True)}  # fmt: skip
+    within = held_within(spelling, called)
+    offer = within[0] if len(within) == 1 else ""
+    return ("holds the name of a site", within, offer) if within else ("is new", tuple(called), "")
 
 
 def _follow(table: dict) -> None:

@@ -26,6 +26,7 @@ SUMMARIES = frozenset(
 _ALIKE = str.maketrans("oilsb", "01158")  # letters that are taken for figures
 _LONG = 8  # letters from which on two may be wrong
 _SHORT = 4
+_TOLD = 3  # letters from which on a name within a title is one
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _ISO = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?: .*)?")
 
@@ -89,6 +90,17 @@ def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:
     close = process.extract(letters, forms, scorer=OSA.distance, score_cutoff=allowed, limit=5)
     slips = [str(one) for form, _, one in close if re.sub(r"\D", "", form) == figures]
     return tuple(dict.fromkeys([*same, *slips]))[:5]
+
+
+def held_within(text: str, names: Mapping[str, Iterable[str]]) -> tuple[str, ...]:
+    """Those keys of ``names`` of which one name stands in the text, whole words of it: a title that says more than the site."""
+    words = _words(text)
+    spelled = {key: [_words(name) for name in called if len(plain(name)) >= _TOLD] for key, called in names.items()}  # fmt: skip
+    return tuple(key for key, called in spelled.items() if any(one in words for one in called))
+
+
+def _words(text: str) -> str:
+    return f" {' '.join(plain(word) for word in re.findall('[^ _,.;:/()-]+', text))} "
 
 
 def _changed(name: str) -> bool:

@@ -94,6 +94,13 @@ def test_a_new_name_in_a_known_trial_is_asked_about(tmp_path):
     assert {(question.path, question.offer) for question in outcome.questions} == {(("cultivars", "Zorvan"), "Zorvan"), (("cultivars", "Brintell"), "")}  # fmt: skip
 
 
+def test_a_site_is_offered_by_its_name_in_a_longer_text_and_a_new_one_never(tmp_path):
+    came_in([csv_file(tmp_path / "1.csv", LONG, long_rows(season(1)))], tmp_path / "trial", {})
+    rows = [[{"Low": site}.get(one, one) for one in row] for site in ("Trial - low - week 2", "High") for row in long_rows(season(1, 2017))]  # fmt: skip
+    outcome = bring_in([csv_file(tmp_path / "2.csv", LONG, rows)], tmp_path / "trial")
+    assert {(question.path, question.offer) for question in outcome.questions} == {(("sites", "Trial - low - week 2"), "Low"), (("sites", "High"), "")}  # fmt: skip
+
+
 def test_what_was_set_aside_is_corrected_in_its_sheet_and_read_again(tmp_path):
     samples = season(1)
     rows = long_rows(samples)

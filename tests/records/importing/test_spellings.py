@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.records.importing.spellings import asked_names, name_fault, near_twins
+from dashboard.records.importing.spellings import asked_names, held_within, name_fault, near_twins
 
 
 @pytest.mark.parametrize(
@@ -54,3 +54,11 @@ def test_in_a_known_trial_every_new_name_is_asked_once():
 def test_a_name_with_letters_that_nobody_sees_is_none():
     assert name_fault("Al\u200bvane") is not None
     assert name_fault("Alvane") is None
+
+
+def test_a_site_is_found_within_a_title_in_whole_words():
+    sites = {"tessock": ["tessock", "Tessock Bottom block"], "low": ["low"], "b": ["b"]}
+    assert held_within("Peach & nectarine trial - TESSOCK - week 24, 2026", sites) == ("tessock",)
+    assert held_within("bottom-block, Tessock Bottom Block", sites) == ("tessock",)
+    assert held_within("Lower b block, yellow", sites) == ()
+    assert held_within("Low and Tessock", sites) == ("tessock", "low")
