@@ -47,7 +47,7 @@ def told_with(kind: str, least: int) -> dict[str, str]:
     fruit, without = ("fruit", "without") if least == 1 else ("enough fruit", "with too little")
     return {
         "each": f"each of the {{days}} has {fruit}", "some": f"{{covered}} of {{days}} have {fruit}",
-        "just": f"1 of {{days}} has {fruit}", "none": f"none of the {{days}} has {fruit}", "only": f"the one day has {fruit}",
+        "just": f"1 of {{days}} has {fruit}", "none": f"not one of the {{days}} has {fruit}", "only": f"the one day has {fruit}",
         "often": f" in at least {{}} {of}years in 10.",
         "left": f"That leaves {{days}} {year} {without}{{moves}}{{worst}}.",
         "about": "about {}", "less": "less than 1 day", "moves": ", not the same ones each year",

@@ -38,7 +38,7 @@ def test_what_a_covered_day_is_and_what_that_leaves_of_a_year(short, kind, told)
 
 def test_one_day_or_none_and_too_few_at_once():
     ended = [-1.0] * 10
-    assert often(drawn(*ended), "any") == "None of the 20 days has fruit in at least 8 years in 10."
+    assert often(drawn(*ended), "any") == "Not one of the 20 days has fruit in at least 8 years in 10."
     assert often(drawn(*[0.0] * 10), "any") == "1 of 20 days has fruit in at least 8 years in 10."
     assert (
         often(drawn(*[0.0] * 10, span=(0.0, 0.0)), "any")
@@ -47,5 +47,5 @@ def test_one_day_or_none_and_too_few_at_once():
     few = statement(drawn(*[19.0] * 10, least=2), "any")
     assert (
         few
-        == "None of the 20 days has enough fruit in at least 8 years in 10. That leaves about 20 days a year with too little."
+        == "Not one of the 20 days has enough fruit in at least 8 years in 10. That leaves about 20 days a year with too little."
     )
