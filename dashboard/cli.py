@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -288,7 +289,10 @@ def _new(target: Path, ending: str, kind: str, write: Callable[[Path], str], tol
             why = places.unwritten(target, fault)
         except ValueError as fault:
             why = str(fault)
-    print(why or f"{target} written: {told.format(file=target)}", file=sys.stderr if why else sys.stdout)
+    print(
+        why or f"{target} written: {told.format(file=shlex.quote(str(target)))}",
+        file=sys.stderr if why else sys.stdout,
+    )
     return 1 if why else 0
 
 

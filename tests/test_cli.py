@@ -120,6 +120,12 @@ def test_the_template_is_a_workbook_of_every_sheet(tmp_path, capsys):
     assert {"cultivars", "samples", "fruit", "sites"} <= set(sheets)
 
 
+def test_the_command_to_go_on_with_can_be_pasted_where_a_name_has_blanks(tmp_path, capsys):
+    target = tmp_path / "my trial.xlsx"
+    assert cli.main(["template", str(target)]) == 0
+    assert capsys.readouterr().out.rstrip().endswith(f"orchard-slate check '{target}'")
+
+
 def test_the_template_takes_no_file_away(tmp_path, capsys):
     target = tmp_path / "my_trial.xlsx"
     target.write_bytes(b"mine")

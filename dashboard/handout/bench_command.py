@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 from datetime import date
 from pathlib import Path
 
@@ -42,7 +43,7 @@ def write(options: argparse.Namespace, path: Path) -> str:
 
 def then(options: argparse.Namespace) -> str:
     """The command to go on with, {file} in place of the workbook."""
-    return f"import {{file}} --into {options.trial}" if options.trial else "check {file}"
+    return f"import {{file}} --into {shlex.quote(options.trial)}" if options.trial else "check {file}"
 
 
 def day_of(said: str) -> date:

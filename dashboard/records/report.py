@@ -9,7 +9,8 @@ import pandas as pd
 
 from dashboard.records.causes import gathered
 from dashboard.records.heaps import fine, heap, heaps
-from dashboard.records.problems import Problem, RecordError, Whose
+from dashboard.records.importing.aside import NAME, OWN, still_waiting
+from dashboard.records.problems import Problem, RecordError, Whose, seen
 from dashboard.records.reading import Records, read
 from dashboard.records.what_became import total
 
@@ -28,7 +29,7 @@ def check(path: str | Path) -> tuple[str, int]:
     """The report on a folder or workbook, one line a cause, and an exit code: 1 when anything was set aside, otherwise 0.
 
     What to mend stands before what to look at, each under a line that counts its places, the newest fruit first. Then follow how many
-    samples are fine, how many rows of each table were loaded, and what became of the filled cells: "3 errors, 12 flags;
+    samples are fine, what an import left waiting, how many rows of each table were loaded, and what became of the filled cells: "3 errors, 12 flags;
     4,874 filled cells: 4,860 read, 14 set aside, 0 declared as not used".
     """
     return checked(path)[:2]
@@ -51,9 +52,19 @@ def checked(path: str | Path) -> tuple[str, int, pd.DataFrame]:
     good, samples = fine(records.problems, records.tables["samples"]["sample"])
     if samples:
         lines.append(f"fine: {good:,} of {_number(samples, 'sample')}, with all their fruit")
+    lines += _waiting(Path(path))
     found = gathered(records.problems)
     lines += [_rows(records), f"{_counted(found)}; {_cells(records)}"]
     return "\n".join(lines), int(_errors(found) > 0), _places(records.problems)
+
+
+def _waiting(folder: Path) -> list[str]:
+    """Cells that an import set aside: the tables do not hold them, so nothing else here would tell of them."""
+    place = folder / OWN / NAME
+    return [
+        f"{_number(count, 'cell')} of {seen(file)} {'waits' if count == 1 else 'wait'} in {place}: write beside {'it' if count == 1 else 'them'} what is right, and import {seen(file)} again"
+        for file, count in still_waiting(place).items()
+    ]  # fmt: skip
 
 
 def _places(problems: Iterable[Problem]) -> pd.DataFrame:

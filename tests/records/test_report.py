@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import xlsxwriter
+
+from dashboard.records.importing.aside import HEADINGS
 from dashboard.records.problems import Problem
 from dashboard.records.report import check, written
 from tests.records.small import row, tables, write_folder
@@ -41,6 +44,20 @@ def test_errors_end_with_1_and_the_samples_left_are_counted(tmp_path):
         == "2 errors, 0 flags; 150 filled cells: 121 read, 29 set aside, 0 declared as not used"
     )
     assert code == 1
+
+
+def test_what_an_import_left_waiting_is_told(tmp_path):
+    folder = write_folder(tmp_path, tables())
+    place = folder / "importing" / "set_aside.xlsx"
+    place.parent.mkdir()
+    with xlsxwriter.Workbook(place) as book:
+        page = book.add_worksheet("set aside")
+        page.write_row(0, 0, HEADINGS)
+        for line, instead in enumerate(("", "2.5", ""), 1):
+            page.write_row(line, 0, ["week 24.xlsx", "one", f"C{line}", "25", "why", "what", instead])
+    text, code = check(folder)
+    assert f"2 cells of week 24.xlsx wait in {place}: write beside them" in text.splitlines()[-3]
+    assert code == 0
 
 
 def test_a_row_that_cannot_be_taken_apart_counts_as_not_loaded(tmp_path):

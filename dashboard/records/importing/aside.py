@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -17,6 +18,7 @@ from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.problems import Problem, seen
 from dashboard.records.workbooks import read_grids
 
+OWN = "importing"  # the folder in the trial that holds the mapping, and what was set aside
 NAME = "set_aside.xlsx"
 SHEET = "set aside"
 HEADINGS = ("file", "sheet", "cell", "written", "why", "what to do", "write instead")
@@ -56,6 +58,15 @@ def read_corrections(path: Path) -> tuple[Corrections, list[Problem]]:
         if instead.strip():
             found[file, sheet, cell] = Correction(written, instead.strip(), why, what)
     return found, problems
+
+
+def still_waiting(path: Path) -> dict[str, int]:
+    """How many cells of each file nobody has put right yet; none where the sheet is not there."""
+    grids = read_grids(path)[0] if path.exists() else {}
+    rows = grids.get(SHEET, [])
+    if not rows or tuple(rows[0][: len(HEADINGS)]) != HEADINGS:
+        return {}
+    return dict(Counter(row[0] for row in rows[1:] if not "".join(row[len(HEADINGS) - 1 :]).strip()))
 
 
 def corrected(

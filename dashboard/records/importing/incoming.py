@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
+from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import of_days, refused
@@ -26,7 +26,6 @@ from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
 from dashboard.records.importing.trial import (
     INTO,
-    OWN,
     Trial,
     TrialError,
     opened_trial,

@@ -19,6 +19,7 @@ from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
+from dashboard.records.importing.aside import OWN
 from dashboard.records.keys import located
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.schema import REQUIRED, TABLES, Column
@@ -26,7 +27,6 @@ from dashboard.records.sheets import Sheet
 from dashboard.records.sources import DECLARATION, read_source
 from dashboard.terms.units import Unit
 
-OWN = "importing"  # the folder in the trial that holds the mapping, and what was set aside
 INTO = ("cultivars", "sites", "samples", "fruit", "means")
 
 
