@@ -16,6 +16,7 @@ from dashboard.site.bloom import Bloom, bloom_model, bloom_records
 from dashboard.site.clock import Springs
 from dashboard.site.elsewhere import by_elevation, by_own_days, moved
 from dashboard.site.frost import STAGES, lost_by_stage
+from dashboard.site.losses import losses
 from dashboard.site.needs import assured, by_unit, enough, short_together
 from dashboard.site.station import Station, stations
 from dashboard.site.steps import Jump, jump
@@ -85,6 +86,13 @@ class MySite:
             self.station, [one for key, one in stations_of(self.catalogue).items() if key != self.key]
         )
 
+    def left_of_crops(self, draws: int, seed: int) -> np.ndarray:
+        """(draws, cultivars) what the chill and frost of a year on record leave of a full crop, 0 to 1: one year a draw for all of them. ValueError,
+        one sentence, where no year is known."""
+        if self.bloom_refused:
+            raise ValueError(self.bloom_refused)
+        return _left(self, draws, seed)
+
     def short_together(self, names: tuple[str, ...]) -> dict[int, tuple[str, ...]]:
         """``needs.short_together`` of some cultivars."""
         return dict(short_together(self.catalogue.cultivars.loc[list(names)], self.winters))
@@ -119,6 +127,15 @@ class MySite:
                 share[row] += weight * each.max(axis=0)
                 by_stage[:, row] += weight * each
         return Bloomed(years, day, half, share, by_stage)
+
+
+@lru_cache(maxsize=8)
+def _left(here: MySite, draws: int, seed: int) -> np.ndarray:
+    known, model = here.catalogue.cultivars, bloom_of(here.catalogue)
+    left = losses(known.loc[model.cultivars], here.winters, here._springs, model, here.key, draws, np.random.default_rng(seed)).left  # fmt: skip
+    told = np.ones((draws, len(known)))
+    told[:, known.index.get_indexer(model.cultivars)] = left
+    return told
 
 
 @lru_cache(maxsize=8)

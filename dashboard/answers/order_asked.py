@@ -9,6 +9,7 @@ from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import Choices
 from dashboard.answers.demand import WEEK, Demand, evenly
 from dashboard.answers.filters import REMEMBERED
+from dashboard.answers.my_site import MySite
 from dashboard.answers.order_choices import AS_MUCH, shares, trees_per_acre
 from dashboard.answers.ordering import OrderWanted
 from dashboard.market import Market
@@ -26,14 +27,15 @@ def demand(asked: Choices, selling: tuple[float, float], south: bool) -> Demand:
 
 
 def order_wanted(
-    asked: Choices, catalogue: Catalogue, market: Market | None, basis: Basis, selling: tuple[float, float]
-) -> OrderWanted:
-    """Whatever kind of season is looked at, trees are ordered for any. The same question gives the same object."""
+    asked: Choices, catalogue: Catalogue, market: Market | None, basis: Basis, selling: tuple[float, float], place: MySite | None = None
+) -> OrderWanted:  # fmt: skip
+    """``place``: the one that was chosen for the trees; a place that tells no bloom takes nothing. Whatever kind of season is looked at, trees are ordered for any. The same question gives the same object."""
     fill, worst = shares(asked.promise) or (1.0, 1.0)
     as_much = asked.promise == AS_MUCH
     return _wanted(
         catalogue, market, demand(asked, selling, catalogue.south), asked.shortlist, basis, fill, worst, _number(asked.acres),
         trees_per_acre(asked.spacing), _number(asked.bears), _number(asked.tree_price), as_much, _number(asked.money) if as_much else None,
+        None if place is None or place.bloom_refused else place,
     )  # fmt: skip
 
 
@@ -45,8 +47,9 @@ def _number(text: str) -> float | None:
 def _wanted(
     catalogue: Catalogue, market: Market | None, fruit: Demand, names: tuple[str, ...], basis: Basis, fill: float, worst: float,
     acres: float | None, per_acre: float, bears: float | None, price: float | None, as_much: bool, money: float | None,
+    place: MySite | None,
 ) -> OrderWanted:  # fmt: skip
     return OrderWanted(
         catalogue, market, fruit, names, basis, "any", fill, worst, acres, per_acre,
-        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money,
+        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money, place=place,
     )  # fmt: skip

@@ -15,6 +15,7 @@ import pandas as pd
 from dashboard.answers.catalogue import Basis, Catalogue
 from dashboard.answers.choices import on_offer
 from dashboard.answers.demand import Demand
+from dashboard.answers.my_site import MySite
 from dashboard.answers.order_choices import SPACING, trees_per_acre
 from dashboard.answers.planting import Pool, could_be_planted
 from dashboard.answers.prospects import size_share
@@ -53,6 +54,9 @@ class OrderWanted:
     )
     price: float | None = None  # $ a tree where nobody's offer is on record
     as_much: bool = False  # as can be for the money and the land, in place of promises for each week
+    place: MySite | None = (
+        None  # where they are to stand, whose warm winters and frosts take from their crops
+    )
     money: float | None = None  # $ there is for trees, where as much as can be is asked
 
     @cached_property
@@ -127,7 +131,8 @@ def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np
     crops = borne(catalogue).crops(seasons, seed)[:, rows]
     level = 1.0 if wanted.bears is None else wanted.bears / wanted.usual
     packed = level * wanted.passes * size_share(catalogue, wanted.market, wanted.basis)[rows]
-    return (crops * packed)[..., None] * by_week(drawn, rows, wanted.demand.days)
+    left = 1.0 if wanted.place is None else wanted.place.left_of_crops(seasons, seed)[:, rows]
+    return (crops * left * packed)[..., None] * by_week(drawn, rows, wanted.demand.days)
 
 
 def by_week(drawn: Draws, rows: np.ndarray, starts: np.ndarray) -> np.ndarray:

@@ -137,7 +137,8 @@ class Slated(Choices):
     @property
     def order_wanted(self) -> OrderWanted:
         """The order of trees that is asked for, of my slate for its first buyer; nothing is wanted in any week while no amount was typed."""
-        return order_wanted(self, self.catalogue, self.profile, self.basis, self.selling)
+        chosen = self.my_site if self.chosen_winters is not None else None
+        return order_wanted(self, self.catalogue, self.profile, self.basis, self.selling, chosen)
 
     @property
     def strip(self) -> slate_strip.Strip | None:

@@ -130,6 +130,7 @@ def whole_told(order: Order) -> list[tuple[str, str]]:
         ("If one is lost", words.without_told(order)),
         *(("Other seasons", line) for line in words.replicated_told(order)),
         ("Rests on", rests_on(order.wanted)),
+        ("Chill and frost", words.placed_told(order)),
     ]
 
 

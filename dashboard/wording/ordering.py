@@ -14,6 +14,13 @@ from dashboard.wording.figures import counted, listed
 from dashboard.wording.order_changes import changed_told
 from dashboard.wording.order_figures import dollars, percent_up, share
 
+PLACED = (
+    "In each season a winter and spring on record at {} take from the crops, the same year for all cultivars. "
+    "Crops that were weighed had lost some to their own, so this is careful."
+)
+UNPLACED = (
+    "Warm winters and spring frosts of your place are not counted. They are once it is chosen on My site."
+)
 VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
 ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
 CAUTIONED = (VARY, ALONE, *CAUTIONS)
@@ -149,4 +156,10 @@ def lines(order: Order) -> list[tuple[str, str]]:
         *(("Other seasons", line) for line in replicated_told(order)),
         *(("Left out", line) for line in left_out_told(order)),
         ("Rests on", borne(order.wanted.catalogue).note),
+        ("Chill and frost", placed_told(order)),
     ]
+
+
+def placed_told(order: Order) -> str:
+    place = order.wanted.place
+    return UNPLACED if place is None else PLACED.format(place.name)

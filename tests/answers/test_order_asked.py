@@ -13,6 +13,7 @@ from dashboard.answers.ordered import Order
 from dashboard.answers.ordering import NOBODY, task
 from dashboard.answers.question import Question
 from dashboard.order import Ordered
+from dashboard.ripening.cover import SEED
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.visit.state import State
 
@@ -102,3 +103,15 @@ def test_a_list_that_fills_the_weeks_is_told_nothing(asked):
     numbers = task(easy)
     assert np.max(numbers.lowered) < 1e-9
     assert reached(Order(easy, Ordered(numbers, numbers.useful, 0.0, 1.0))).short == ()
+
+
+def test_a_place_that_was_chosen_takes_its_winters_and_frosts_from_the_crops(asked):
+    """A year for all: what a season leaves is what the place says of it, cultivar by cultivar."""
+    chosen = replace(asked, station="maravel").order_wanted
+    assert asked.order_wanted.place is None
+    assert chosen.place.name == "Maravel Station"
+    plain, placed = task(asked.order_wanted, 60), task(chosen, 60)
+    names = asked.catalogue.cultivars.index.get_indexer(chosen.candidates)
+    left = chosen.place.left_of_crops(60, SEED)[:, names]
+    assert 0.2 < left.min() < 1
+    assert placed.supply == pytest.approx(plain.supply * left[..., None])
