@@ -10,7 +10,9 @@ from dataclasses import dataclass, field
 import numpy as np
 import pandas as pd
 
+from dashboard.records.causes import FEW
 from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.problems import named_rows, quoted
 
 CLOSE = 1e-6  # of itself: what was converted and written is the same figure again
 _MOST = 0.5  # of the cells compared; where more differ, another sample stands under the key
@@ -109,14 +111,29 @@ def _once(facts: pd.DataFrame, key: list[str], number: bool, ledger: Ledger) -> 
     first = facts.groupby(key, sort=False, observed=True)[[what, "code"]].transform("first")
     same = (first[what] == facts[what]).to_numpy()
     ledger.read(facts["code"].to_numpy()[again & same])
-    for code, where in zip(
-        facts["code"][again & ~same],
-        first["code"][again & ~same],
-        strict=True,
-    ):
+    differ = facts.assign(first=first["code"])[again & ~same]
+    if "name" in key:
+        differ = _second_sets(differ, ledger)
+    for code, where in zip(differ["code"], differ["first"], strict=True):
         rule = f"differs from {_named(ledger, int(where))}, which is of the same sample; the first is kept"
         ledger.aside([code], rule, "correct one of the two")
     return facts[~again]
+
+
+def _second_sets(differ: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
+    """What is left after the samples of which many cells differ: those stand in the sheet twice, which is one cause."""
+    many = differ.groupby("name")["code"].transform("size").to_numpy() > FEW
+    for name, cells in differ[many].groupby("name", sort=False):
+        codes = [int(code) for code in cells["code"]]
+        rows = sorted({int(ledger.place(code)[0].rows[ledger.place(code)[1]]) for code in codes})
+        where = _named(ledger, min(map(int, cells["first"])))
+        ledger.aside(
+            sorted(codes),
+            f"is of {quoted(str(name))}, which stands twice ({named_rows(rows)}); the first, from {where} on, is kept, and {len(codes):,} cells wait",
+            f"if they are more fruit of {quoted(str(name))}, give them columns or numbers of their own from {int(cells['fruit'].max()) + 1} on; "
+            "if another pick, day or cultivar, correct it in your sheet; if neither, write “not used” beside them",
+        )  # fmt: skip
+    return differ[~many]
 
 
 def _named(ledger: Ledger, code: int) -> str:
