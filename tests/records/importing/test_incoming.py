@@ -217,7 +217,11 @@ def test_a_file_of_another_year_is_refused_before_anything_else_is_asked(tmp_pat
     assert [question.path[-1] for question in replies.asked] == asked
     assert (outcome.code, outcome.counts) == (1, {})
     assert "a.csv: no day in it is of this trial: 2016-" in outcome.text
-    assert "datapackage.json" in outcome.text
+    package = trial / "datapackage.json"
+    assert (
+        f'Is 2016 new to this trial? In {package}, write "seasons": [2016, 2024] in place of [2023, 2024]'
+        in outcome.text
+    )
     assert not (trial / "importing").exists()  # a year that was mistyped is asked for again
 
 
