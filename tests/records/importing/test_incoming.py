@@ -13,6 +13,7 @@ import xlsxwriter
 
 from dashboard import cli
 from dashboard.records import read
+from dashboard.records.importing.aside import still_waiting
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.workbooks import read_grids
 from tests.records.importing.season import FRUIT, Replies, came_in, held, is_true, season
@@ -125,6 +126,16 @@ def test_what_was_set_aside_is_corrected_in_its_sheet_and_read_again(tmp_path):
     is_true(tmp_path / "trial", samples, frozenset({(samples[2].key, 6, 4)}))
     third = bring_in([file], tmp_path / "trial")  # the corrections stay
     assert (third.code, third.counts["aside"]) == (0, 0)
+
+
+def test_what_waits_of_last_week_waits_on_when_another_file_comes_in(tmp_path):
+    first, second = long_rows(season(2)[:5]), long_rows(season(2)[5:])
+    first[3][4] = "x6"
+    for name, rows in (("1.csv", first), ("2.csv", second)):
+        outcome, _ = came_in([csv_file(tmp_path / name, LONG, rows)], tmp_path / "trial", {})
+        assert still_waiting(tmp_path / "trial" / "importing" / "set_aside.xlsx") == {"1.csv": 1}
+    assert (outcome.code, outcome.counts["aside"]) == (0, 0)
+    assert "1 cell waits in" in outcome.text
 
 
 def test_a_correction_of_a_cell_that_has_changed_is_told_and_not_used(tmp_path):
