@@ -62,11 +62,16 @@ def read_corrections(path: Path) -> tuple[Corrections, list[Problem]]:
 
 def still_waiting(path: Path) -> dict[str, int]:
     """How many cells of each file nobody has put right yet; none where the sheet is not there."""
-    grids = read_grids(path)[0] if path.exists() else {}
-    rows = grids.get(SHEET, [])
+    return dict(Counter(row[0] for row in _waiting_rows(path)))
+
+
+def _waiting_rows(path: Path) -> list[tuple[str, ...]]:
+    """Lines of the sheet whose last column is empty, each as long as HEADINGS."""
+    rows = read_grids(path)[0].get(SHEET, []) if path.exists() else []
     if not rows or tuple(rows[0][: len(HEADINGS)]) != HEADINGS:
-        return {}
-    return dict(Counter(row[0] for row in rows[1:] if not "".join(row[len(HEADINGS) - 1 :]).strip()))
+        return []
+    whole = [(*row, *[""] * len(HEADINGS))[: len(HEADINGS)] for row in rows[1:]]
+    return [row for row in whole if row[0] and not row[-1].strip()]
 
 
 def corrected(
@@ -107,10 +112,15 @@ def corrected(
 
 
 def write_aside(path: Path, ledger: Ledger, corrections: Corrections) -> int:
-    """The sheet, with the corrections that were made before; how many cells wait in it. OSError where it cannot be written."""
-    rows = [(*key, one.written, one.why, one.what, one.instead) for key, one in corrections.items()]
+    """The sheet, with the corrections made before and what waits of other files; how many cells wait. OSError where it cannot be written."""
+    rows: list[tuple[str, ...]] = [
+        (*key, one.written, one.why, one.what, one.instead) for key, one in corrections.items()
+    ]
     kept = {row[:3] for row in rows}
-    waiting = 0
+    here = {page.file for page in ledger.pages}
+    others = [row for row in _waiting_rows(path) if row[0] not in here]
+    rows += others
+    waiting = len(others)
     for one in ledger.asides:
         page, _, _ = ledger.place(one.code)
         key = (page.file, page.sheet, ledger.reference(one.code))

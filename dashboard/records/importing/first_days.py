@@ -33,14 +33,21 @@ def refused(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, t
             texts = days(layout, block, place[id(block.page)], answers, scratch)
             found.setdefault(block.page.file, set()).update(text for text in texts if text)
     first, last = trial.declaration.dates
-    lines = []
+    lines: list[str] = []
+    years: set[int] = set()
     for file, known in found.items():
         if known and all(outside(day, trial.declaration.dates) for day in known):
             span = min(known) if len(known) == 1 else f"{min(known)} to {max(known)}"
+            years |= {int(day[:4]) for day in known}
             lines.append(
                 f"{file}: no day in it is of this trial: {span}, and the trial is of {first} to {last}."
             )
     if not lines:
         return ""
-    where = trial.folder / "datapackage.json"
-    return "\n".join([*lines, f"Nothing was read. Correct the year, or the seasons declared in {where}."])
+    lines.append("Nothing was read. Is the year mistyped? Correct it in the sheet.")
+    if trial.declaration.seasons:
+        where, now = trial.folder / "datapackage.json", list(trial.declaration.seasons)
+        then = [min(first.year, *years), max(last.year, *years)]
+        is_new = f"{' and '.join(map(str, sorted(years)))} new to this trial"
+        lines.append(f'Is {is_new}? In {where}, write "seasons": {then} in place of {now}, and run the command again.')  # fmt: skip
+    return "\n".join(lines)

@@ -13,6 +13,7 @@ import xlsxwriter
 
 from dashboard import cli
 from dashboard.records import read
+from dashboard.records.importing.aside import still_waiting
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.workbooks import read_grids
 from tests.records.importing.season import FRUIT, Replies, came_in, held, is_true, season
@@ -127,6 +128,16 @@ def test_what_was_set_aside_is_corrected_in_its_sheet_and_read_again(tmp_path):
     assert (third.code, third.counts["aside"]) == (0, 0)
 
 
+def test_what_waits_of_last_week_waits_on_when_another_file_comes_in(tmp_path):
+    first, second = long_rows(season(2)[:5]), long_rows(season(2)[5:])
+    first[3][4] = "x6"
+    for name, rows in (("1.csv", first), ("2.csv", second)):
+        outcome, _ = came_in([csv_file(tmp_path / name, LONG, rows)], tmp_path / "trial", {})
+        assert still_waiting(tmp_path / "trial" / "importing" / "set_aside.xlsx") == {"1.csv": 1}
+    assert (outcome.code, outcome.counts["aside"]) == (0, 0)
+    assert "1 cell waits in" in outcome.text
+
+
 def test_a_correction_of_a_cell_that_has_changed_is_told_and_not_used(tmp_path):
     rows = long_rows(season(1))
     rows[3][4] = "x6"
@@ -217,7 +228,11 @@ def test_a_file_of_another_year_is_refused_before_anything_else_is_asked(tmp_pat
     assert [question.path[-1] for question in replies.asked] == asked
     assert (outcome.code, outcome.counts) == (1, {})
     assert "a.csv: no day in it is of this trial: 2016-" in outcome.text
-    assert "datapackage.json" in outcome.text
+    package = trial / "datapackage.json"
+    assert (
+        f'Is 2016 new to this trial? In {package}, write "seasons": [2016, 2024] in place of [2023, 2024]'
+        in outcome.text
+    )
     assert not (trial / "importing").exists()  # a year that was mistyped is asked for again
 
 
