@@ -68,7 +68,7 @@ def weeks(order: Order) -> pd.DataFrame:
     return pd.DataFrame({
         "Week": [words.week_called(order, place) for place in range(len(rows))], "Wanted (lb)": (rows["kg"] / KG_PER_POUND).round(0),
         "There on average, %": (100 * rows["fill"]).round(1), "Error of that, %": (100 * rows["error"]).round(2),
-        "There in the worst fifth of seasons, %": (100 * rows["worst"]).round(1), "Seasons met in full, %": (100 * rows["fully"]).round(1),
+        "In bad years (the worst fifth), %": (100 * rows["worst"]).round(1), "Seasons met in full, %": (100 * rows["fully"]).round(1),
     })  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from dashboard.wording.gaps import days_told, near_told, nearest_told
 from dashboard.wording.planning import market_called, spans_told
 
 DROPPABLE = "Could be dropped without a new gap"
+SPARE = "The days stay covered, but with no fruit to spare more of them go without in a year."
 PASTED = "What you pasted"
 OFFERED = {
     True: "What nurseries offer",
@@ -85,17 +86,21 @@ def droppable_told(asked: Question) -> list[str]:
     head = f"{DROPPABLE}, of the {len(asked.shortlist)} on my slate ({days}, fruit in {years_in_ten(asked)})"
     if not found.alone:
         return [f"{head}: none. Without any one of them a covered day is covered no longer."]
-    told = [f"{head}, any one of them: {_names(found.alone, len(found.alone))}."]
+    told = [f"{head}, any one of them: {_all_but(asked, found.alone)}."]
     if len(found.together) > 1:
-        at_once = (
-            "all of these"
-            if set(found.together) == set(found.alone)
-            else _names(found.together, len(found.together))
-        )
-        told.append(f"At once: {at_once}.")
+        same = set(found.together) == set(found.alone)
+        told.append(f"At once: {'all of these' if same else _all_but(asked, found.together)}. {SPARE}")
     if asked.strip and any(row.gaps for row in asked.strip.rows):
         told.append("Days that lie in a gap already may get barer; take one off and the strip shows it.")
     return [" ".join(told)]
+
+
+def _all_but(asked: Question, names: Sequence[str]) -> str:
+    """All the names or, where most of the slate is among them, how many, and those who are not."""
+    stay = [name for name in asked.shortlist if name not in set(names)]
+    if len(names) <= 2 * len(stay):
+        return _names(names, len(names))
+    return f"each of the {len(names)}" if not stay else f"{len(names)}, all but {_names(stay, len(stay))}"
 
 
 def _covers_nothing(asked: Question) -> bool:

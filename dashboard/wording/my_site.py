@@ -54,7 +54,7 @@ def chill_asked_told(asked: Question) -> list[str]:
 
 
 def _within_told(asked: Question) -> str:
-    """ "3 of my 12 need at most 650 hours of winter chill: A, B, C. 7 need more: … For 2 it is not known: …"."""
+    """ "Winter chill needed at most 650 hours: 3 of my 12 (A, B, C). 7 need more (…). Of 2 no need is on record in that unit (…)."."""
     alone = Filters(chill=asked.chill)
     index = asked.catalogue.cultivars.index
     within = dict(zip(index, filtering.passes(asked.catalogue, alone), strict=True))
@@ -64,8 +64,12 @@ def _within_told(asked: Question) -> str:
         [name for name in asked.shortlist if not within[name] and not unknown[name]],
         [name for name in asked.shortlist if not within[name] and unknown[name]],
     ]
-    few, more, none = (f"{len(names)}{': ' + listed(names) if names else ''}" for names in groups)
-    return f"Of my {len(asked.shortlist)}, {_bounds_told(asked)}: {few}. Needing more, {more}. Not recorded so, {none}."
+    few, more, none = (f" ({listed(names, len(names))})" if names else "" for names in groups)
+    bounds = _bounds_told(asked)
+    return (
+        f"{bounds[:1].upper()}{bounds[1:]}: {len(groups[0])} of my {len(asked.shortlist)}{few}. {len(groups[1])} need more{more}. "
+        f"Of {len(groups[2])} no need is on record in that unit{none}."
+    )
 
 
 def _bounds_told(asked: Question) -> str:

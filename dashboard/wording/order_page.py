@@ -57,12 +57,20 @@ def missing_told(order: Order, found: Reach) -> list[str]:
         return words.left_out_told(order)
     many = sum(one > 0 for one in order.wanted.demand.kg)
     rows = order.weeks
-    lean = sorted(found.short, key=lambda place: rows["fill"][place])
+    fill, worst = (100 * order.wanted.fill, 100 * order.wanted.worst)
+    fails = [
+        place
+        for place in found.short
+        if 100 * rows["fill"][place] < fill or 100 * rows["worst"][place] < worst
+    ]
+    if not fails:
+        return words.left_out_told(order)
+    lean = sorted(fails, key=lambda place: rows["fill"][place])
     told = _of_weeks(
         order, lean, lambda place: f"{share(rows['fill'][place])}, in bad years {share(rows['worst'][place])}"
     )
     return [
-        f"Your list cannot fill {len(found.short)} of {many} weeks as surely as you ask, or hardly, however many trees you plant.",
+        f"Your list cannot fill {len(fails)} of {many} weeks as surely as you ask, or only with far more trees.",
         f"The order below brings less in the week of {told}.",
         *words.left_out_told(order),
     ]

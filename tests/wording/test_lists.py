@@ -10,7 +10,7 @@ from dashboard.answers.planning import plan
 from dashboard.answers.question import Question
 from dashboard.answers.replacing import droppable
 from dashboard.handout import tables
-from dashboard.wording.lists import DROPPABLE, compared_told, droppable_filed, droppable_told
+from dashboard.wording.lists import DROPPABLE, SPARE, compared_told, droppable_filed, droppable_told
 
 
 @pytest.fixture(scope="module")
@@ -24,8 +24,11 @@ def test_all_that_could_be_dropped_stand_in_the_file_and_on_the_tab(asked):
     found = droppable(asked.wanted, names)
     assert len(found.alone) > 6
     (told,) = droppable_told(listed)
-    first = f"{DROPPABLE}, of the {len(names)} on my slate (Jun 10 to Aug 31, fruit in 8 ordinary years in 10), any one of them: {', '.join(found.alone)}."
-    assert told.startswith(f"{first} At once: {found.together[0]}, ")
+    stay = [[name for name in names if name not in set(part)] for part in (found.alone, found.together)]
+    assert told == (
+        f"{DROPPABLE}, of the {len(names)} on my slate (Jun 10 to Aug 31, fruit in 8 ordinary years in 10), any one of them: "
+        f"{len(found.alone)}, all but {', '.join(stay[0])}. At once: {len(found.together)}, all but {', '.join(stay[1])}. {SPARE}"
+    )
     assert ("may get barer" in told) == any(row.gaps for row in listed.strip.rows)
     assert replace(listed, flesh_colour=("white",)).droppable is listed.droppable, "no filter moves it"
     filed = tables.table(listed, "shortlist").set_index("Cultivar")[DROPPABLE]

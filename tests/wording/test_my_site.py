@@ -134,4 +134,7 @@ def test_hours_that_were_typed_are_what_my_slate_is_told_of(demo):
     bound = int(needs.min())
     asked = Question(demo, chill=(f"{bound}h",), shortlist=(few, more, unknown), station="maravel")
     (line,) = words.slate_told(asked)
-    assert f"at most {bound} hours: 1: {few}. Needing more, 1: {more}. Not recorded so, 1: {unknown}." in line
+    assert line == (
+        f"Winter chill needed at most {bound} hours: 1 of my 3 ({few}). 1 need more ({more}). "
+        f"Of 1 no need is on record in that unit ({unknown})."
+    )

@@ -19,7 +19,7 @@ from dashboard.charts import listing, style
 from dashboard.page.frame.asked import asked
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column, Wrapped
-from dashboard.page.parts.elements import RowTable
+from dashboard.page.parts.elements import Prose, RowTable, paragraphs
 from dashboard.page.parts.pressable import Pressable
 from dashboard.page.parts.ticking import press
 from dashboard.ripening.cover import Gap
@@ -52,6 +52,7 @@ def filling(state: State) -> Column:
     let_in = live.button("Let them in", lambda: state.choose(bought="any"), variant="outlined")
     change = live.button("Change what is asked", lambda: state.choose(filling="asked"), variant="outlined")
     away = live.button(CLOSE, lambda: close(), variant="outlined")
+    left_out = Prose()  # under the buttons: it comes late, and none may move away under a finger
     hand, other = live.Hand(), live.Hand()
     here: dict[str, Plan | None] = {
         "plan": None,
@@ -63,7 +64,8 @@ def filling(state: State) -> Column:
     panel = Column(
         heading,
         questions,
-        Wrapped(build, take, let_in, ease, allow, change, away, stylesheets=[ALWAYS_SEEN]),
+        Wrapped(build, take, ease, allow, change, away, let_in, stylesheets=[ALWAYS_SEEN]),
+        left_out,
         table,
         visible=False,
         sizing_mode="stretch_width",
@@ -96,7 +98,7 @@ def filling(state: State) -> Column:
         asking, proposing = state.filling == "asked", state.filling == "proposed"
         questions.visible = build.visible = asking
         change.visible = proposing
-        let_in.visible = False
+        let_in.visible = left_out.visible = False
         if not proposing:
             take.visible = ease.visible = allow.visible = table.visible = False
             away.label = CLOSE
@@ -162,8 +164,9 @@ def filling(state: State) -> Column:
 
     def tell(made: Plan, *more: str) -> None:
         aside = left_out_told(made, here["other"])
-        let_in.visible = bool(aside)
-        say([*words.proposal_told(made), *aside, *words.looked_at_told(state.question), *helped, *more])
+        let_in.visible = left_out.visible = bool(aside)
+        left_out.say(paragraphs(aside))
+        say([*words.proposal_told(made), *words.looked_at_told(state.question), *helped, *more])
 
     def look_for_more() -> None:
         made = here["plan"]

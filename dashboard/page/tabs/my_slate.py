@@ -76,6 +76,7 @@ def my_slate(state: State) -> Column:
         "columns",
         "droppable",
         "my_site",
+        "chill",
         tab="shortlist",
     )
     return Column(

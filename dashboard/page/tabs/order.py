@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -31,7 +32,7 @@ COLUMNS = [
     {"key": "name", "label": "Cultivar", "kind": "name"}, {"key": "trees", "label": "Trees", "kind": "number"}, {"key": "nursery", "label": "Nursery", "kind": "words"},
     {"key": "bundles", "label": "Bundles", "kind": "words"}, {"key": "cost", "label": "Cost", "kind": "number"}, {"key": "remark", "label": "", "kind": "reason"},
 ]  # fmt: skip
-WEEKS = ("Week", "Wanted (lb)", "There on average, %", "There in the worst fifth of seasons, %", "Seasons met in full, %")  # fmt: skip
+WEEKS = ("Week", "Wanted (lb)", "There on average, %", "In bad years (the worst fifth), %", "Seasons met in full, %")  # fmt: skip
 
 
 def order(state: State) -> Column:
@@ -151,7 +152,7 @@ class _Order:
         weeks = made.weeks[made.weeks["Wanted (lb)"] > 0]
         self.weeks.tell({
             "columns": [{"key": name, "label": name, "kind": "name" if not place else "number"} for place, name in enumerate(WEEKS)],
-            "rows": [{"id": str(place), "cells": [row["Week"], *(f"{row[name]:,.0f}" for name in WEEKS[1:])]} for place, row in weeks.iterrows()],
+            "rows": [{"id": str(place), "cells": [row["Week"], *(f"{math.floor(row[name] + 1e-9):,}" for name in WEEKS[1:])]} for place, row in weeks.iterrows()],
             "empty": "",
         })  # fmt: skip
         for prose, lines in ((self.more, made.more), (self.changed, made.changed)):
