@@ -38,6 +38,7 @@ def order_a_season(page: Page, press: Presses, open_choices=None, close_choices=
     flesh = page.locator('fieldset[data-field="flesh_colour"]')
     for word in ("yellow", "white"):
         press(flesh.locator(f'input[value="{word}"]'))
+        expect(flesh.locator(f'input[value="{word}"]')).to_be_checked()
     if close_choices:
         press(close_choices)
     press(open_days or field(page, "First"))
