@@ -35,6 +35,8 @@ def order_a_season(page: Page, press: Presses, open_choices=None, close_choices=
     if open_choices:
         press(open_choices)
     press(page.get_by_label("Roadside stand").first)
+    ranks = page.get_by_text(re.compile("^Ranks what qualifies by")).first
+    expect(ranks).to_be_visible()  # what the buyer asks for comes over the boxes and moves them
     flesh = page.locator('fieldset[data-field="flesh_colour"]')
     for word in ("yellow", "white"):
         press(flesh.locator(f'input[value="{word}"]'))
