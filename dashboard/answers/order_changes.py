@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from dataclasses import dataclass
 from functools import lru_cache
@@ -63,10 +64,10 @@ def changes(order: Order) -> Changes:
     if order.hurried:
         return Changes()
     if isinstance(order.found, Spent):
-        more = _with_an_acre(order)
-        money = float(task.cost @ task.useful) if wanted.money is None else wanted.money
-        acre = None if wanted.acres is None else _met(more, money)
-        return Changes(acre=acre, money=None if wanted.money is None else _met(task, MORE_MONEY * money))
+        acre = None if wanted.acres is None else _met(_with_an_acre(order), wanted.money)
+        return Changes(
+            acre=acre, money=None if wanted.money is None else _met(task, MORE_MONEY * wanted.money)
+        )
     if order.short is not None:
         return Changes() if wanted.acres is None else Changes(acre=part_kept(_asked(order), 2 * SECONDS))
     return Changes(_fewer(order), _cost_with_an_acre(order), None, _alike(order))
@@ -82,8 +83,8 @@ def _asked(order: Order) -> Task:
     return _with_an_acre(order).asking(fill=order.wanted.fill, worst=order.wanted.worst)
 
 
-def _met(task: Task, money: float) -> float:
-    *_, found = spending(task, money, SECONDS, 0.01, SECONDS)
+def _met(task: Task, money: float | None) -> float:
+    *_, found = spending(task, math.inf if money is None else money, SECONDS, 0.01, SECONDS)
     return found.met
 
 

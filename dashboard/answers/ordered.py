@@ -181,7 +181,7 @@ def _spent(
     """For all the money, or for what all trees that the land holds could cost."""
     money = math.inf if wanted.money is None else wanted.money
     found = None
-    for found in spending(asked, min(money, float(asked.cost @ asked.useful)), seconds, gap, longest):
+    for found in spending(asked, money, seconds, gap, longest):
         yield found
     if found is None or not found.bundles.any():
         raise ValueError(f"{money:,.0f} dollars buy no bundle that brings fruit in these weeks; the cheapest costs ${asked.cost.min():,.2f}.")  # fmt: skip

@@ -45,7 +45,7 @@ class Spent:
 def spending(
     task: Task, money: float, seconds: float, gap: float, longest: float = np.inf
 ) -> Iterator[Spent]:
-    """Better and better orders that cost ``money`` at the most and fit the land, for so many seconds; whoever asks for no further one keeps the best so far."""
+    """Better and better orders that cost ``money`` (infinite where only land lacks) at the most and fit the land, for so many seconds; whoever asks for no further one keeps the best so far."""
     began = time.monotonic()
     until, spent = began + seconds, lambda: time.monotonic() - began
     buying = _Buying(task, money)
@@ -70,7 +70,8 @@ class _Buying:
     """Lines against what is met, week by week, and what may be bought."""
 
     def __init__(self, task: Task, money: float) -> None:
-        self.task, self.money, self.weeks = task, money, len(task.weeks)
+        self.task, self.weeks = task, len(task.weeks)
+        self.money = min(money, float(task.cost @ task.useful))  # more buys nothing
         self.volume = task.wanted[task.weeks] / task.wanted.sum()  # (weeks,) of the season's
         self.slope: list[np.ndarray] = []
         self.most: list[float] = []

@@ -122,7 +122,7 @@ def about(declaration: Declaration) -> dict[str, Any]:
 def _resource(
     table: Table, headings: list[str], present: set[str], declaration: Declaration
 ) -> dict[str, Any]:
-    spelled = {spelling: column for column in table.columns for spelling in column.spellings}
+    spelled = table.by_spelling
     columns = {heading: spelled[heading] for heading in headings}
     there = {column.name for column in columns.values()}
     schema: dict[str, Any] = {

@@ -64,6 +64,11 @@ class Table:
     def by_name(self) -> dict[str, Column]:
         return {column.name: column for column in self.columns}
 
+    @property
+    def by_spelling(self) -> dict[str, Column]:
+        """By each heading that a column may have."""
+        return {spelling: column for column in self.columns for spelling in column.spellings}
+
 
 def _text(name: str, meaning: str, **more) -> Column:
     return Column(name, "text", meaning, **more)

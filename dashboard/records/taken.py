@@ -26,22 +26,27 @@ class Taken:
     @property
     def sentence(self) -> str:
         """What it means for size, for a reader of the figures; nothing where all fruit were sampled alike."""
-        if self.way == ALL:
-            return ""
-        if self.way == BEST:
-            return "Only the best fruit were sampled. Sizes are of those, not of all fruit."
-        if self.smallest_mm is None:
-            return "Only fruit of commercial size were sampled, from what size is not known. Small cultivars read larger than they are."
-        return f"Fruit under {self.smallest_mm / MM_PER_INCH:.2f} in ({self.smallest_mm:g} mm) were not sampled. Sizes are worked back to all fruit."
+        return self._words[0]
 
     @property
     def mark(self) -> str:
         """The same in some words, to stand beside size."""
+        return self._words[1]
+
+    @property
+    def _words(self) -> tuple[str, str]:
         if self.way == ALL:
-            return ""
+            return "", ""
         if self.way == BEST:
-            return "of the best fruit"
-        return "of commercial fruit" if self.smallest_mm is None else "worked back to all fruit"
+            return (
+                "Only the best fruit were sampled. Sizes are of those, not of all fruit.",
+                "of the best fruit",
+            )
+        if self.smallest_mm is None:
+            told = "Only fruit of commercial size were sampled, from what size is not known. Small cultivars read larger than they are."
+            return told, "of commercial fruit"
+        told = f"Fruit under {self.smallest_mm / MM_PER_INCH:.2f} in ({self.smallest_mm:g} mm) were not sampled. Sizes are worked back to all fruit."
+        return told, "worked back to all fruit"
 
 
 ALIKE = Taken()  # where nothing is declared

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
 import json
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -19,6 +17,7 @@ from dashboard.market.statements import stated, statements
 from dashboard.market.writing import file_name, sourced, toml
 from dashboard.page.frame.market_dress import EDITOR_CSS
 from dashboard.page.parts import live
+from dashboard.page.parts.files import content_of
 from dashboard.page.parts.live import at_once
 from dashboard.page.patches.scripted import Element
 from dashboard.terms.traits import trait_called
@@ -193,11 +192,11 @@ def _opened(file: str, content: str, size: object, own: Sequence[str]) -> Market
     try:
         if isinstance(size, int):
             right_size(size, file)
-        market = market_of(base64.b64decode(content, validate=True), file, own)
+        market = market_of(content_of(content), file, own)
         stated(statements(market), own=own)
     except MarketError as fault:
         return fault
-    except (binascii.Error, ValueError):
+    except ValueError:
         return MarketError(file, "", "", "did not arrive whole", "open it once more")
     return market
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
 import json
 from collections.abc import Callable
 from pathlib import Path
@@ -13,6 +11,7 @@ import param
 
 from dashboard.charts import style
 from dashboard.page.parts import live
+from dashboard.page.parts.files import content_of
 from dashboard.page.patches.scripted import Element
 from dashboard.visit import saved_views as prepared
 from dashboard.visit.state import State
@@ -150,6 +149,6 @@ def _brought(file: str, content: str, size: object) -> tuple[tuple[prepared.View
     if isinstance(size, int) and size > prepared.LARGEST:
         return (), [prepared.too_large(size, file)]
     try:
-        return prepared.read(base64.b64decode(content, validate=True), file)
-    except (binascii.Error, ValueError):
+        return prepared.read(content_of(content), file)
+    except ValueError:
         return (), [f"{file}: did not arrive whole; open it once more."]

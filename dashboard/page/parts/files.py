@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from pathlib import Path
 
 from dashboard.page.patches.scripted import Element
@@ -11,3 +12,8 @@ class Files(Element):
     """Nothing to see; without it on the page no file is opened or saved."""
 
     script = Path(__file__).with_name("files.js")
+
+
+def content_of(sent: object) -> bytes:
+    """What a file holds, as ``window.files.brought`` sends it. ValueError where it did not arrive whole."""
+    return base64.b64decode(str(sent), validate=True)

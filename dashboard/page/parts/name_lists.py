@@ -5,8 +5,6 @@ What is sent is read beside the loop that answers everybody, one list of a visit
 
 from __future__ import annotations
 
-import base64
-import binascii
 import json
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -15,6 +13,7 @@ import param
 
 from dashboard.charts import style
 from dashboard.page.parts import live
+from dashboard.page.parts.files import content_of
 from dashboard.page.patches.scripted import Element
 from dashboard.records.name_lists import NameList, of_file, of_text, too_large
 from dashboard.visit.state import State
@@ -144,6 +143,6 @@ def _bounded(size: object) -> NameList | None:
 
 def _opened(content: str, file: str, known: tuple[str, ...]) -> NameList:
     try:
-        return of_file(base64.b64decode(content, validate=True), file, known)
-    except (binascii.Error, ValueError):
+        return of_file(content_of(content), file, known)
+    except ValueError:
         return NameList(refused=("it did not arrive whole", "open it once more"))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
 import json
 from collections.abc import Callable
 from pathlib import Path
@@ -26,6 +24,7 @@ from dashboard.answers.order_choices import (
 )
 from dashboard.charts import style
 from dashboard.page.parts import live
+from dashboard.page.parts.files import content_of
 from dashboard.page.patches.scripted import Element
 from dashboard.ripening.days import day_key, day_of_key
 from dashboard.terms.units import KG_PER_POUND
@@ -80,8 +79,8 @@ class OrderAsking(Element):
 def arrived(content: object, size: object) -> bytes | None:
     """None for a file that is larger than is sent, and for one that did not arrive whole."""
     try:
-        raw = base64.b64decode(str(content), validate=True)
-    except (binascii.Error, ValueError):
+        raw = content_of(content)
+    except ValueError:
         return None
     return raw if size == len(raw) else None
 

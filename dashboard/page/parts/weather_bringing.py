@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
 import json
 from collections.abc import Callable
 from pathlib import Path
@@ -14,6 +12,7 @@ from dashboard import places
 from dashboard.answers.my_site import MySite, own_site
 from dashboard.charts import style
 from dashboard.page.parts import live
+from dashboard.page.parts.files import content_of
 from dashboard.page.patches.scripted import Element
 from dashboard.records.weather_file import LARGEST, WeatherFile, read_weather, weather_file
 from dashboard.site.station import station
@@ -98,8 +97,8 @@ class Bringing:
         if at == 0:
             self._pieces = []
         try:
-            self._pieces.append(base64.b64decode(str(msg.get("content", "")), validate=True))
-        except (binascii.Error, ValueError):
+            self._pieces.append(content_of(msg.get("content", "")))
+        except ValueError:
             at = -1
         if size > LARGEST or sum(map(len, self._pieces)) > LARGEST:
             self._pieces = []

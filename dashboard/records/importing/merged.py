@@ -171,11 +171,11 @@ def _read_the_rest(part: Own, findings: Findings, ledger: Ledger) -> None:
 
 def _positions(sheet) -> dict[str, int]:
     """By column of the schema the first heading that spells it."""
-    by_spelling = {spelling: column.name for column in TABLES[sheet.table].columns for spelling in column.spellings}  # fmt: skip
+    by_spelling = TABLES[sheet.table].by_spelling
     found: dict[str, int] = {}
     for at, heading in enumerate(sheet.headings):
-        if name := by_spelling.get(plain(heading)):
-            found.setdefault(name, at)
+        if column := by_spelling.get(plain(heading)):
+            found.setdefault(column.name, at)
     return found
 
 

@@ -34,7 +34,7 @@ def table_of(page: Page, lenient: bool) -> str:
     name = (page.sheet or Path(page.file).stem).strip().lower()
     if name not in TABLES or page.rows[0] != 1 or page.merged:
         return ""
-    by_spelling = {spelling: column for column in TABLES[name].columns for spelling in column.spellings}
+    by_spelling = TABLES[name].by_spelling
     heads = [plain(cell) for cell in page.cells[0]]
     there = [by_spelling[head].name for head in heads if head in by_spelling]
     whole = len(there) == sum(map(bool, page.cells[0])) and len(set(there)) == len(there)

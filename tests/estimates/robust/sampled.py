@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.estimates import Worth, worth
-from tests.estimates.robust.scoring import Score, scored
+from dashboard.estimates import worth
+from tests.estimates.robust.scoring import Score, by_thirds
 
 CULTIVARS, SITES, SEASONS, PICKS, FRUIT = 36, 2, 4, 2, 10
 BY_SITE, BY_SEASON, BY_BOTH, LEVEL, SAMPLE, WITHIN = 1.0, 1.4, 1.2, 2.0, 1.2, 4.5  # SDs in mm
@@ -68,13 +68,11 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
 
 def by_third(case: Case, sets: range, told: bool) -> list[Score]:
     """Of the third of the cultivars with the smallest fruit, the middle and the largest: with the floor ``told`` or not."""
-    made: list[list[tuple[Worth, pd.Series]]] = [[], [], []]
-    for seed in sets:
-        frame, true = drawn(case, seed)
-        found = worth(frame if told else frame.drop(columns=["size_taken", "size_floor"]), "size")
-        for place, names in enumerate(np.array_split(true.sort_values().index, 3)):
-            made[place].append((found, true[names]))
-    return [scored(one) for one in made]
+    sampled = (drawn(case, seed) for seed in sets)
+    hidden = [] if told else ["size_taken", "size_floor"]
+    return by_thirds(
+        (worth(frame.drop(columns=hidden), "size"), true.sort_values()) for frame, true in sampled
+    )
 
 
 def rows(count: int) -> Iterator[str]:

@@ -29,6 +29,12 @@ class Score:
         )
 
 
+def by_thirds(made: Iterable[tuple[Worth, pd.Series]]) -> list[Score]:
+    """Of each third of the cultivars, in the order in which their true values stand."""
+    sets = [(found, np.array_split(np.arange(len(true)), 3), true) for found, true in made]
+    return [scored((found, true.iloc[thirds[place]]) for found, thirds, true in sets) for place in range(3)]
+
+
 def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
     held, apart, error, width, sets = [], [], [], [], 0
     for found, true in made:

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.estimates import Worth, worth
-from tests.estimates.robust.scoring import Score, scored
+from dashboard.estimates import worth
+from tests.estimates.robust.scoring import Score, by_thirds
 
 SITES, SEASONS, PICKS, FRUIT = 2, 6, 2, 10
 LASTING, BY_SITE, BY_SEASON, BY_BOTH, LEVEL, SAMPLE, WITHIN = 3.0, 1.0, 1.6, 1.4, 2.5, 1.4, 4.0  # SDs in mm
@@ -88,13 +88,10 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
 
 def by_class(case: Case, sets: range, told: bool = True) -> list[Score]:
     """Of early, middle and late cultivars; ``told``: with the days of picking, from which their classes follow."""
-    made: list[list[tuple[Worth, pd.Series]]] = [[], [], []]
-    for seed in sets:
-        frame, true = drawn(case, seed)
-        found = worth(frame if told else frame.drop(columns="day"), "size")
-        for place, names in enumerate(np.array_split(true.index, 3)):
-            made[place].append((found, true[names]))
-    return [scored(one) for one in made]
+    sampled = (drawn(case, seed) for seed in sets)
+    return by_thirds(
+        (worth(frame.drop(columns=[] if told else ["day"]), "size"), true) for frame, true in sampled
+    )
 
 
 def rows(count: int) -> Iterator[str]:
