@@ -115,7 +115,9 @@ def _reading(column: Column, system: str) -> Reading:
     head = heading(column, system)
     unit = column.spellings[head] or UNITS[column.name.rsplit("_", 1)[-1]]
     possible = column.refuse or (0.0, 0.0)
-    low, high = ((unit.from_si(ends[0]), unit.from_si(ends[1])) for ends in (possible, column.flag or possible))
+    low, high = (
+        (unit.from_si(ends[0]), unit.from_si(ends[1])) for ends in (possible, column.flag or possible)
+    )
     return Reading(column, head, unit, DECIMALS.get(unit.suffix, 1), low, high)
 
 

@@ -46,8 +46,7 @@ export function entering(store, place, all, alarm) {
   const keys = {
     /** A digit, or the point. */
     type(sign) {
-      if (!field()) return;
-      if (sign === "." && !typed() && place.came) { // the cell was left too early: an instrument goes on behind its point
+      if (sign === "." && place.came && !(field() && typed())) { // the cell was left too early: an instrument goes on behind its point
         const { at, text } = place.came;
         store.change(place.id, (one) => {
           const [, before] = one.undo.pop();
@@ -56,6 +55,7 @@ export function entering(store, place, all, alarm) {
         move(at);
         pending(text);
       }
+      if (!field()) return;
       const before = place.stale ? "" : typed();
       if (before.length >= LONGEST || (sign === "." && before.includes("."))) return;
       Object.assign(place, { stale: false, refused: "", came: null });

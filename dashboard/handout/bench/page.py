@@ -22,7 +22,18 @@ _HERE = Path(__file__).parent
 # Each after those it imports from.
 SCRIPTS = tuple(
     _HERE / f"{name}.js"
-    for name in ("kept", "typed", "cells", "doubts", "entry", "filed", "drawn", "walking", "measuring", "bench")
+    for name in (
+        "kept",
+        "typed",
+        "cells",
+        "doubts",
+        "entry",
+        "filed",
+        "drawn",
+        "walking",
+        "measuring",
+        "bench",
+    )
 )
 SHARES = ("split_pit_pct", "cracked_tip_pct")
 OVAL = 0.15  # of their mean, by which two diameters of a fruit seldom differ: common practice, no source
@@ -85,7 +96,9 @@ def _cultivars(day: Day) -> list[dict[str, Any]]:
     size, sugar = day.usual_fruit("size"), day.usual_fruit("sugar")
     week = {str(row["cultivar"]): row for row in day.rows.to_dict("records")}
     here = {str(row["cultivar"]): row for row in day.here.to_dict("records")}
-    others = [name for name in map(str, day.catalogue.cultivars.index) if name not in here and name not in week]
+    others = [
+        name for name in map(str, day.catalogue.cultivars.index) if name not in here and name not in week
+    ]
     return [
         _cultivar(name, week.get(name), here.get(name, {}), day.picks.get(name, 0) + 1, size, sugar)
         for name in dict.fromkeys([*week, *here, *others])

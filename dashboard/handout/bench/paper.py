@@ -20,7 +20,9 @@ from dashboard.ripening import date_label
 
 _LINE, _LABEL, _BOX = 16.0, 62.0, 32.0  # points: height of a row, width of its words and of a box
 _BESIDE, _ANSWER = 12.0, 34.0  # before what is judged, and where it is written
-ASKED = "Ten fruit, an instrument at a time. Leave empty what was not measured. Ratings: the whole sample, once."
+ASKED = (
+    "Ten fruit, an instrument at a time. Leave empty what was not measured. Ratings: the whole sample, once."
+)
 
 
 @dataclass(frozen=True)
@@ -69,4 +71,13 @@ def write_paper(day: Day, path: Path) -> None:
         blocks.append(Words(day.why, size=8))
     blocks += [Form(day, row) for row in [*day.rows.to_dict("records"), *[{}] * SPARE]]
     sections = [Section("bench", title, tuple(blocks))]
-    put(path, printed(sections, PAPERS[USUAL[day.system]], title, "bench form", [day.catalogue.records_title or "Orchard Slate"]))
+    put(
+        path,
+        printed(
+            sections,
+            PAPERS[USUAL[day.system]],
+            title,
+            "bench form",
+            [day.catalogue.records_title or "Orchard Slate"],
+        ),
+    )

@@ -15,7 +15,7 @@ export function reading(text, field) {
   const value = pointed ? Number(text) : Number(text) / 10 ** decimals;
   const shown = pointed ? text.replace(/^0+(?=\d)/, "").replace(/^\./, "0.").replace(/\.$/, "") : value.toFixed(decimals);
   const kept = times === 1 ? shown : String(Math.round(value * times * 100) / 100);
-  const whole = !pointed && text.length >= least && value * 10 > high && value >= from && value <= to;
+  const whole = !pointed && text.length >= least && (value * 10 > high || (value === 0 && decimals === 0)) && value >= from && value <= to;
   return { shown: kept, value, state: value > high ? "high" : value < low ? "low" : whole ? "whole" : "waits" };
 }
 

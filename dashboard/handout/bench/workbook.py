@@ -12,7 +12,7 @@ from xlsxwriter.utility import xl_range_abs
 
 from dashboard.handout.bench.day import SPARE, Day, Reading, expected
 from dashboard.places import put
-from dashboard.records.declaration import Declaration, Scale
+from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import about
 from dashboard.records.importing.bench import FRUIT, HEAD, HEADINGS, NAMES, READINGS, SHEET
 from dashboard.records.schema import RATINGS
