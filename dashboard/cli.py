@@ -268,11 +268,8 @@ def _notebook(options: argparse.Namespace) -> int:
 
 
 def _template(options: argparse.Namespace) -> int:
-    target = Path(options.file)
-    ending, kind = bench_command.kind(options, target)
-    return _new(
-        target, ending, kind, lambda path: bench_command.write(options, path), bench_command.then(options)
-    )
+    target, asked = Path(options.file), bench_command
+    return _new(target, *asked.kind(options), lambda path: asked.write(options, path), asked.then(options))
 
 
 def _new(target: Path, ending: str, kind: str, write: Callable[[Path], str], told: str) -> int:

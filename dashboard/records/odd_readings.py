@@ -5,7 +5,6 @@ All limits are common practice, no source.
 
 from __future__ import annotations
 
-import numpy as np
 import pandas as pd
 
 from dashboard.records.findings import Findings
@@ -60,7 +59,7 @@ def ordinary(values: pd.Series, cultivar: pd.Series, measure: str) -> pd.DataFra
     others, missing where there are too few to tell. ``values``, one a fruit, of "size" (mm) or "sugar" (°Brix)."""
     middle = values.groupby(cultivar).median()
     half = (values - cultivar.map(middle)).abs().groupby(cultivar).median()
-    reach = OUTLYING * np.maximum(half * _SD_PER_MAD, _LEAST_SPREAD[measure])
+    reach = OUTLYING * (half * _SD_PER_MAD).clip(lower=_LEAST_SPREAD[measure])
     enough = values.groupby(cultivar).count() >= ENOUGH_FRUIT
     return pd.DataFrame({"middle": middle, "half": half, "reach": reach.where(enough)})
 

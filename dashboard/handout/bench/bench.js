@@ -23,7 +23,7 @@ import { walking } from "./walking.js";
     queueMicrotask(() => { drawing = false; draw(); });
   }, pickOf);
   const opened = () => { const held = location.hash.startsWith("#") ? location.hash.slice(1) : ""; try { return decodeURIComponent(held); } catch { return ""; } };
-  const walk = walking(at("walk"), known, store, { day: () => shown, open: (name) => { if (opened() === name) show(); else location.hash = encodeURIComponent(name); }, opened });
+  const walk = walking(at("walk"), known, store, { today, day: () => shown, open: (name) => { if (opened() === name) show(); else location.hash = encodeURIComponent(name); }, opened });
   const bench = measuring(at("bench"), known, store, { leave });
 
   function leave() {
@@ -95,5 +95,5 @@ import { walking } from "./walking.js";
     if (!opened() || on.matches("select, input:not([type=checkbox])") || (on.matches("button, a") && ["Enter", " "].includes(event.key))) return;
     if (bench.pressed(event)) event.preventDefault();
   });
-  show();
+  store.ready.then(show); // nothing is typed onto the older of two copies
 })();

@@ -23,9 +23,9 @@ def offer(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=SYSTEMS, default="us", help="inches and pounds, or mm and N")
 
 
-def kind(options: argparse.Namespace, path: Path) -> tuple[str, str]:
+def kind(options: argparse.Namespace) -> tuple[str, str]:
     """The ending that the file has to have, and what it then is."""
-    ending = path.suffix.lower() if options.trial else ""
+    ending = Path(options.file).suffix.lower() if options.trial else ""
     return (ending, KINDS[ending]) if ending in KINDS else (".xlsx", KINDS[".xlsx"])
 
 

@@ -5,6 +5,7 @@ Workbook, paper form and page are made from this and say the same.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
@@ -104,7 +105,7 @@ def day(catalogue: Catalogue, declaration: Declaration, site: str, on: date, sys
     )  # fmt: skip
 
 
-def expected(row: dict[str, Any]) -> str:
+def expected(row: Mapping[Any, Any]) -> str:
     """When a cultivar of the walk should be ripe, or what is to be said in its place."""
     if row.get("expected_first"):
         return f"{row['expected_first']} – {row['expected_last']}"

@@ -71,7 +71,7 @@ export function entering(store, place, all, alarm) {
     },
     /** Takes the cell and moves on; of a cell that moved on by itself it only ends what was typed. */
     enter() {
-      if (place.came && !typed()) { place.came = null; return; }
+      if (place.came && field() && !typed()) { place.came = null; return; }
       keys.skip();
     },
     skip() {

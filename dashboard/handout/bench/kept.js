@@ -2,6 +2,8 @@
 // other tabs, but is written to the disk only seconds later; IndexedDB outlives a browser that is killed. The newer copy counts.
 /** @import { Sample, Store } from "./bench" */
 
+const SOON = 2000; // milliseconds: how long the copy on the disk is waited for
+
 /** @param {string} text @returns {Sample | null} */
 function parsed(text) {
   try {
@@ -23,6 +25,9 @@ export function keeping(prefix, changed, pickOf) {
   const owed = new Set(), unsent = new Set();
   /** @type {IDBDatabase | null} */
   let database = null;
+  /** @type {() => void} */
+  let begin;
+  const ready = /** @type {Promise<void>} */ (new Promise((done) => { begin = done; setTimeout(done, SOON); }));
 
   function take(id, text) {
     const one = text === null ? null : parsed(text), held = samples.get(id);
@@ -54,7 +59,7 @@ export function keeping(prefix, changed, pickOf) {
     } catch { ids.forEach((id) => unsent.add(id)); said.lasting = false; }
   }
   function open() {
-    const failed = () => { said.lasting = false; changed(); };
+    const failed = () => { said.lasting = false; begin(); changed(); };
     try {
       const asked = indexedDB.open("orchard-slate-bench", 1);
       asked.onupgradeneeded = () => asked.result.createObjectStore("samples");
@@ -70,6 +75,7 @@ export function keeping(prefix, changed, pickOf) {
           for (const [id, one] of samples) if (one.rev !== before.get(id)) write(id); // the other copy is behind
           for (const id of samples.keys()) if (!names.result.includes(prefix + id)) unsent.add(id);
           if (unsent.size) send();
+          begin();
           changed();
         };
       };
@@ -89,7 +95,7 @@ export function keeping(prefix, changed, pickOf) {
   open();
 
   return {
-    samples, said,
+    samples, said, ready,
     change(id, act) {
       try { take(id, localStorage.getItem(prefix + id)); } catch { /* memory has it */ }
       const cut = id.indexOf("/"), day = id.slice(0, cut), cultivar = id.slice(cut + 1);

@@ -118,5 +118,5 @@ def _cultivar(name: str, row: dict | None, stands: dict, pick: int, size: pd.Dat
             told["chance"] = int(row["chance_pct"])
     for key, usual in (("size", size), ("sugar", sugar)):
         if name in usual.index:
-            told[key] = [round(float(figure), 3) for figure in usual.loc[name, ["middle", "reach"]]]
+            told[key] = [round(float(usual[side][name]), 3) for side in ("middle", "reach")]
     return told

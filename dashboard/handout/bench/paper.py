@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -30,7 +31,7 @@ class Form(Whole):
     """The boxes of one cultivar; ``row`` is one of the walk, or empty for a free place."""
 
     day: Day
-    row: dict[str, Any]
+    row: Mapping[Any, Any]
 
     def height(self, width: float) -> float:
         return 18 + (len(self.day.readings) + 1) * _LINE + 10

@@ -8,21 +8,22 @@ const MOST = 40; // found by name, at once
 const plain = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
 
 /** @param {HTMLElement} section @param {Known} known @param {Store} store
- * @param {{ day: () => string, open: (cultivar: string) => void, opened: () => string }} page */
+ * @param {{ today: string, day: () => string, open: (cultivar: string) => void, opened: () => string }} page */
 export function walking(section, known, store, page) {
   const idOf = (name) => `${page.day()}/${name}`;
   const week = known.cultivars.filter((one) => one.when !== undefined);
-  const heading = made("h2", { id: "walk-heading" }), told = made("p", { className: "quiet" }), bench = made("div", { className: "on-bench" });
+  const heading = made("h2", { id: "walk-heading" }), late = made("p", { className: "notice", hidden: true }), told = made("p", { className: "quiet" }), bench = made("div", { className: "on-bench" });
   const search = made("input", { type: "search", id: "find", autocomplete: "off", spellcheck: false, enterKeyHint: "go" });
   const every = made("button", { type: "button", className: "quiet-button" }), list = made("ul", { className: "rows" });
   let all = false, drawn = "";
-  section.append(heading, told, bench, made("label", { htmlFor: "find", className: "find" }, "Find a cultivar ", search), list, every);
+  section.append(heading, late, told, bench, made("label", { htmlFor: "find", className: "find" }, "Find a cultivar ", search), list, every);
 
   search.addEventListener("input", () => draw());
   search.addEventListener("keydown", (event) => {
     if (event.key !== "Enter" || !search.value.trim()) return;
     const found = shown()[0];
-    open(found ? found.name : search.value.trim());
+    if (found) open(found.name);
+    else list.querySelector("button")?.focus(); // a slip is no new cultivar: Enter once more
   });
   every.addEventListener("click", () => { all = !all; draw(); });
 
@@ -30,6 +31,9 @@ export function walking(section, known, store, page) {
     search.value = "";
     page.open(name);
   }
+  late.hidden = page.today >= known.day && page.today <= known.last;
+  late.textContent = `Today is ${dayLabel(page.today)}. This page was made for ${dayLabel(known.day)} to ${dayLabel(known.last)}, so look whether its day is right.`;
+
   /** @returns {Cultivar[]} */
   function shown() {
     const asked = plain(search.value.trim());
@@ -112,7 +116,7 @@ export function walking(section, known, store, page) {
   function unknown(asked) {
     const button = made("button", { type: "button" }, `Measure “${asked}” all the same`);
     button.addEventListener("click", () => open(asked));
-    return made("li", { className: "row" }, made("div", { className: "about" }, button,
+    return made("li", { className: "row unknown" }, made("div", { className: "about" }, button,
       made("span", { className: "quiet" }, "This trial has no such cultivar. Add it to the trial before you import, or its fruit are set aside.")));
   }
   return { draw, find: () => search.focus() };
