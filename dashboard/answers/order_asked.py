@@ -35,7 +35,7 @@ def order_wanted(
     return _wanted(
         catalogue, market, demand(asked, selling, catalogue.south), asked.shortlist, basis, fill, worst, _number(asked.acres),
         trees_per_acre(asked.spacing), _number(asked.bears), _number(asked.tree_price), as_much, _number(asked.money) if as_much else None,
-        None if place is None or place.bloom_refused else place,
+        None if place is None or place.bloom_refused else place, (_number(asked.most_share) or 100.0) / 100,
     )  # fmt: skip
 
 
@@ -47,9 +47,9 @@ def _number(text: str) -> float | None:
 def _wanted(
     catalogue: Catalogue, market: Market | None, fruit: Demand, names: tuple[str, ...], basis: Basis, fill: float, worst: float,
     acres: float | None, per_acre: float, bears: float | None, price: float | None, as_much: bool, money: float | None,
-    place: MySite | None,
+    place: MySite | None, most_share: float,
 ) -> OrderWanted:  # fmt: skip
     return OrderWanted(
         catalogue, market, fruit, names, basis, "any", fill, worst, acres, per_acre,
-        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money, place=place,
+        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money, place=place, most_share=most_share,
     )  # fmt: skip

@@ -29,7 +29,7 @@ class Orders:
 
     @plainly
     def order(
-        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, money: float | None = None, seconds: float = 60
+        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, most_share: float = 100, money: float | None = None, seconds: float = 60
     ) -> Table:  # fmt: skip
         """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
 
@@ -45,6 +45,8 @@ class Orders:
             Feet between rows by feet between trees.
         most : int, optional
             So many cultivars at most.
+        most_share : float
+            Of the trees, what one cultivar has at the most, in per cent.
         money : float, optional
             Dollars for trees: as much fruit as they buy, in place of a promise for each week. Not together with ``most``.
         seconds : float
@@ -64,11 +66,12 @@ class Orders:
         land = None if acres is None else number(acres, "The land in acres", 0.01, 1e6)
         size = None if most is None else whole(most, "The most cultivars", 1)
         dollars = None if money is None else number(money, "The money in dollars", 1, 9e7)
+        largest = number(most_share, "The largest share in per cent", 1, 100) / 100
         time = number(seconds, "The time in seconds", 1, 3600)
         with as_written():
             per_acre = trees_per_acre(text(spacing, "The spacing", "18x18"))
         frame, said, headings = ordered(
-            self.question, each, opens, closes, land, per_acre, size, dollars, time
+            self.question, each, opens, closes, land, per_acre, size, largest, dollars, time
         )
         return answered(
             frame, said=[*said, VARY, ALONE], evidence=evidence(self.question), cautions=cautions_of(self.question), headings=headings
@@ -76,7 +79,7 @@ class Orders:
 
 
 def ordered(
-    asked: Question, each: str, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, money: float | None, seconds: float
+    asked: Question, each: str, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, most_share: float, money: float | None, seconds: float
 ) -> Found:  # fmt: skip
     """For the buyer of the question, out of its slate or of all; AskError, one sentence, where nothing can be ordered."""
     if asked.profile is None:
@@ -91,7 +94,7 @@ def ordered(
             OrderWanted(
                 asked.catalogue, asked.profile, wanted, asked.shortlist, asked.basis,
                 asked.season_kind, acres=acres, trees_per_acre=per_acre, most_cultivars=most,
-                as_much=money is not None, money=money,
+                as_much=money is not None, money=money, most_share=most_share,
             ),
             seconds,
         )  # fmt: skip

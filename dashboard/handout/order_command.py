@@ -33,6 +33,7 @@ def offer(parser: argparse.ArgumentParser) -> None:
     add("--worst", metavar="PCT", type=float, default=70.0, help="and in the worst fifth of seasons, %% (default: 70)")  # fmt: skip
     add("--money", metavar="USD", type=float, help="as much fruit as this buys, in place of promises for each week")  # fmt: skip
     add("--most", metavar="N", type=int, help="cultivars at most")
+    add("--most-share", metavar="PCT", type=float, default=100.0, help="of the trees, what one cultivar has at the most, %% (default: any share)")  # fmt: skip
     add("--lot", metavar="N", type=int, default=0, help="trees at least of a cultivar that is ordered")
     add("--seconds", metavar="S", type=float, default=60.0, help="to search (default: 60)")
     add("--site", metavar="S", default="", help="ripening and figures at this site (default: over sites)")
@@ -90,7 +91,11 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         raise ValueError('Say how much fruit is wanted, one way: --demand FILE, or --each "800 lb" --from D --to D.')  # fmt: skip
     if options.each and not (options.first and options.last):
         raise ValueError("--each needs --from and --to, for example --from Jun 10 --to Aug 31.")
-    for name, number in (("--met", options.met), ("--worst", options.worst)):
+    for name, number in (
+        ("--met", options.met),
+        ("--worst", options.worst),
+        ("--most-share", options.most_share),
+    ):
         if not (0 if name == "--worst" else 1) <= number <= 100:
             raise ValueError(f"{name} {number:g}: is a share in per cent, up to 100, for example 90.")
     for name, number in (("--most", options.most), ("--lot", options.lot or None), ("--bushel", options.bushel)):  # fmt: skip
@@ -114,5 +119,5 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         catalogue, profile(catalogue, key, (), winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
-        as_much=options.money is not None, money=options.money,
+        as_much=options.money is not None, money=options.money, most_share=options.most_share / 100,
     )  # fmt: skip

@@ -133,6 +133,7 @@ def whole_told(order: Order) -> list[tuple[str, str]]:
     """What is folded: how sure it is, and what it rests on."""
     return [
         ("Promise", words.promise_told(order)),
+        *(("Shares", line) for line in words.shares_told(order)),
         ("Proof", words.gap_told(order)),
         ("Fresh seasons", words.risk_told(order)),
         ("If one is lost", words.without_told(order)),

@@ -76,6 +76,15 @@ def gap_told(order: Order) -> str:
     return f"No order that keeps these promises costs more than {percent_up(order.found.gap)} less, over the seasons it was made for."
 
 
+def shares_told(order: Order) -> list[str]:
+    """Who has most of the trees, where no cultivar may have too many."""
+    if order.wanted.most_share >= 1:
+        return []
+    trees = order.rows.groupby("cultivar")["trees"].sum()
+    most = f"{trees.idxmax()} has most, {share(trees.max() / trees.sum())}"
+    return [f"You allow no cultivar more than {share(order.wanted.most_share)} of the trees of this order; {most}."]  # fmt: skip
+
+
 def lowered_told(order: Order) -> list[str]:
     """The weeks in which less was promised than asked, as no order could do it."""
     weeks = order.weeks
@@ -103,6 +112,8 @@ def short_told(order: Order) -> list[str]:
         told.append(f"Would help: land for {short.trees:,} trees ({acres:.1f} acres).")
     if short.cultivars is not None:
         told.append(f"Would help: {short.cultivars} cultivars.")
+    if short.largest is not None:
+        told.append(f"It stands in the way that no cultivar may have more than {share(order.wanted.most_share)} of the trees. Up to {share(short.largest)} would do.")  # fmt: skip
     told.append(f"Or promise less: about {share(short.part)} of each promise was found possible.")
     return told
 
@@ -148,6 +159,7 @@ def lines(order: Order) -> list[tuple[str, str]]:
         ("Answer", answer_told(order)),
         *(("Missing", line) for line in (*short_told(order), *lowered_told(order))),
         ("Promise", promise_told(order)),
+        *(("Shares", line) for line in shares_told(order)),
         ("Proof", gap_told(order)),
         ("Risk", risk_told(order)),
         ("If one is lost", without_told(order)),

@@ -17,7 +17,9 @@ from dashboard.ripening.cover import SEED
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.visit.state import State
 
-ASKED = "&weekly=800&weeks=06-17+1200&acres=3.5&spacing=12x20&bears=90&tree_price=9.5&promise=90-60"
+ASKED = (
+    "&weekly=800&weeks=06-17+1200&acres=3.5&spacing=12x20&bears=90&tree_price=9.5&most_share=40&promise=90-60"
+)
 LIST = ("Rusvet", "Mulvet", "Quaskel")
 
 
@@ -39,13 +41,13 @@ def test_a_link_holds_the_whole_of_what_is_asked(demo):
     assert (wanted.acres, wanted.fill, wanted.worst, wanted.price) == (3.5, 0.9, 0.6, 9.5)
     assert wanted.trees_per_acre == pytest.approx(43_560 / 240)
     assert wanted.bears == pytest.approx(90 * KG_PER_POUND)
-    assert wanted.season_kind == "any"
+    assert (wanted.most_share, wanted.season_kind) == (0.4, "any")
     assert State(demo, state.link).question.order_wanted is wanted
 
 
 @pytest.mark.parametrize(
     "part",
-    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1", "money=0"],
+    ["weekly=-5", "weekly=1e9", "weekly=<b>", "weeks=06-17", "weeks=13-17+5", "acres=0", "spacing=1x1", "bears=99999", "tree_price=x", "promise=70-95", "promise=101-1", "money=0", "most_share=0"],
 )  # fmt: skip
 def test_what_no_order_can_be_asked_is_left_out_and_told(demo, part):
     state = State(demo, f"?v=1&{part}")

@@ -123,6 +123,23 @@ def test_too_little_land_is_said_with_what_would_help(wanted, capsys):
     assert found.trees <= 0.4 * wanted.trees_per_acre
 
 
+def test_a_largest_share_is_kept_and_told(wanted):
+    found = settled(replace(wanted, names=tuple(wanted.candidates[:12]), most_share=0.3), 3.0, 0.1)
+    trees = found.rows.groupby("cultivar")["trees"].sum()
+    assert trees.max() <= 0.3 * trees.sum() + 1e-9
+    assert f"no cultivar more than 30 % of the trees of this order; {trees.idxmax()} has most" in paper.text(
+        found
+    )
+
+
+def test_a_share_that_stands_in_the_way_is_named(demo, wanted):
+    few = replace(wanted, names=tuple(wanted.offers["cultivar"].unique()[:5]))
+    free = settled(few, 3.0, 0.1)
+    found = settled(replace(few, acres=1.1 * free.acres, most_share=0.2), 3.0)
+    assert found.short is not None
+    assert "It stands in the way that no cultivar may have more than 20 % of the trees." in paper.text(found)
+
+
 def test_weeks_that_nobody_fills_are_told(demo, wanted):
     late = order_command.wanted(demo, cli.parser().parse_args([*ASK[:-4], "--from", "Jul 15", "--to", "Nov 30"]))  # fmt: skip
     assert np.max(task(late).lowered) > 0.9
@@ -142,6 +159,8 @@ def test_weeks_that_nobody_fills_are_told(demo, wanted):
         (["--money", "0"], "--money 0: is an amount in dollars"),
         (["--money", "5"], "buy no bundle that brings fruit"),
         (["--money", "900", "--most", "5"], "goes with promises for each week"),
+        (["--most-share", "0"], "--most-share 0: is a share in per cent"),
+        (["--most-share", "10", "--slate", "Rusvet,Mulvet"], "it takes 10 cultivars"),
         (["--price", "nan"], "--price nan: is a number"),
         (["--met", "200"], "--met 200: is a share in per cent"),
         (["--slate", "Nobody"], "There is no cultivar 'Nobody'"),
