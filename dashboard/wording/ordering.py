@@ -5,22 +5,20 @@ from __future__ import annotations
 import math
 
 from dashboard.answers.ordered import AT_RISK, REPLICATIONS, Order
-from dashboard.answers.ordering import FRESH, borne
+from dashboard.answers.ordering import FRESH, OrderWanted, borne
 from dashboard.order import Ordered
 from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed
 from dashboard.wording.order_changes import changed_told
-from dashboard.wording.order_figures import dollars, percent_up, share
+from dashboard.wording.order_figures import dollars, percent_up, pounds, share
 
 PLACED = (
     "In each season a winter and spring on record at {} take from the crops, the same year for all cultivars. "
     "Crops that were weighed had lost some to their own, so this is careful."
 )
-UNPLACED = (
-    "Warm winters and spring frosts of your place are not counted. They are once it is chosen on My site."
-)
+UNPLACED = "Warm winters and spring frosts of your place are not counted. They are once a place is chosen: on My site, or as the place of a command or notebook."
 VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
 ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
 CAUTIONED = (VARY, ALONE, *CAUTIONS)
@@ -148,6 +146,13 @@ def replicated_told(order: Order) -> list[str]:
     return [f"With other seasons drawn ({REPLICATIONS} times) the least cost is {dollars(mean)}, give or take {dollars(error)}; bundles may be cut in that figure."]  # fmt: skip
 
 
+def rests_on(wanted: OrderWanted) -> str:
+    """Whose crops a tree's are taken from."""
+    if wanted.bears is None:
+        return borne(wanted.catalogue).note
+    return f"Trees are taken to bear {pounds(wanted.bears)} in full bearing, as you say; how they differ is from the records."
+
+
 def left_out_told(order: Order) -> list[str]:
     out = order.wanted.left_out
     return [f"Nothing can be ordered of {listed(list(out))}: not taken by this buyer, never picked, or on offer nowhere."] if out else []  # fmt: skip
@@ -167,7 +172,7 @@ def lines(order: Order) -> list[tuple[str, str]]:
         ("Years", years_told(order)),
         *(("Other seasons", line) for line in replicated_told(order)),
         *(("Left out", line) for line in left_out_told(order)),
-        ("Rests on", borne(order.wanted.catalogue).note),
+        ("Rests on", rests_on(order.wanted)),
         ("Chill and frost", placed_told(order)),
     ]
 
