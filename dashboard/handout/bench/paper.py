@@ -25,6 +25,9 @@ ASKED = (
     "Ten fruit, an instrument at a time. Leave empty what was not measured. Ratings: the whole sample, once."
 )
 
+AFTER = "Type it into the sheet or the page of the same day; only these can be imported."
+INVENTED = "Invented example: names and figures are made up."
+
 
 @dataclass(frozen=True)
 class Form(Whole):
@@ -34,7 +37,7 @@ class Form(Whole):
     row: Mapping[Any, Any]
 
     def height(self, width: float) -> float:
-        return 18 + (len(self.day.readings) + 1) * _LINE + 10
+        return 18 + (len(self.day.readings) + 1) * _LINE + 16
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         place = [f"{word} {self.row[word]}" for word in ("row", "position") if not pd.isna(self.row.get(word, pd.NA))]  # fmt: skip
@@ -52,8 +55,8 @@ class Form(Whole):
             for number in range(FRUIT):
                 pen.box(x + _LABEL + number * _BOX, down, _BOX, _LINE, edge=style.OUT)
         self._judged(pen, x + _LABEL + FRUIT * _BOX + _BESIDE, top, x + width)
-        pen.write(x, top + (len(self.day.readings) + 1) * _LINE + 7, "Note", 8, colour=GREY)
-        pen.line(x + 26, top + (len(self.day.readings) + 1) * _LINE + 8, x + width, top + (len(self.day.readings) + 1) * _LINE + 8, 0.4, style.OUT)  # fmt: skip
+        pen.write(x, top + (len(self.day.readings) + 1) * _LINE + 11, "Note", 8, colour=GREY)
+        pen.line(x + 26, top + (len(self.day.readings) + 1) * _LINE + 12, x + width, top + (len(self.day.readings) + 1) * _LINE + 12, 0.4, style.OUT)  # fmt: skip
 
     def _judged(self, pen: Pen, x: float, top: float, right: float) -> None:
         scales = self.day.scales.items()
@@ -66,11 +69,13 @@ class Form(Whole):
 
 def write_paper(day: Day, path: Path) -> None:
     """Write the form as a .pdf. OSError where it cannot be written."""
-    title = f"{day.site_name}, {date_label(day.on)} {day.on.year}"
+    title = f"{day.site_name}, {date_label(day.on)}"
     blocks: list[Block] = [Words(title, size=14, bold=True), Words(ASKED, size=8, quiet=True, after=8)]
     if day.why:
         blocks.append(Words(day.why, size=8))
     blocks += [Form(day, row) for row in [*day.rows.to_dict("records"), *[{}] * SPARE]]
+    whose = day.catalogue.records_title or "Orchard Slate"
+    footer = [f"{whose}. {INVENTED}" if day.catalogue.invented else whose, AFTER]
     sections = [Section("bench", title, tuple(blocks))]
     put(
         path,
@@ -79,6 +84,6 @@ def write_paper(day: Day, path: Path) -> None:
             PAPERS[USUAL[day.system]],
             title,
             "bench form",
-            [day.catalogue.records_title or "Orchard Slate"],
+            footer,
         ),
     )
