@@ -58,7 +58,7 @@ def ordinary(values: pd.Series, cultivar: pd.Series, measure: str) -> pd.DataFra
     """By cultivar what its fruit are: ``middle``, ``half`` (half of them lie so near to it) and ``reach``, beyond which one is far from the
     others, missing where there are too few to tell. ``values``, one a fruit, of "size" (mm) or "sugar" (°Brix)."""
     middle = values.groupby(cultivar).median()
-    half = (values - cultivar.map(middle)).abs().groupby(cultivar).median()
+    half = (values - middle.reindex(cultivar).to_numpy(dtype=float)).abs().groupby(cultivar).median()
     reach = OUTLYING * (half * _SD_PER_MAD).clip(lower=_LEAST_SPREAD[measure])
     enough = values.groupby(cultivar).count() >= ENOUGH_FRUIT
     return pd.DataFrame({"middle": middle, "half": half, "reach": reach.where(enough)})
