@@ -21,7 +21,9 @@ class Score:
     error: np.ndarray
     width: np.ndarray
     sets: int
-    by_set: np.ndarray  # (sets, 2) share held in each, of values and of differences: its cultivars share their luck
+    by_set: (
+        np.ndarray
+    )  # (sets, 2) share held in each, of values and of differences: its cultivars share their luck
 
     @property
     def sampling(self) -> np.ndarray:
@@ -58,5 +60,10 @@ def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
         apart += within
         by_set.append((held[-1].mean(), np.mean(within)))
     return Score(
-        np.concatenate(held), np.array(apart), np.concatenate(error), np.concatenate(width), sets, np.array(by_set)
+        np.concatenate(held),
+        np.array(apart),
+        np.concatenate(error),
+        np.concatenate(width),
+        sets,
+        np.array(by_set),
     )
