@@ -120,7 +120,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     ``tab`` is the one it opens on where the address asks for nothing, and ``market`` the one it asks for: a key, a title, or a
     profile's file. MarketError or ValueError, one sentence, for a market that is not there.
     """
-    source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
+    source = places.place_of(folder or os.environ.get(FOLDER) or places.demo_data())
     bare = f"?v=1&year=any&tab={tab}"  # of any year: who orders trees does not know which kind comes
     try:
         known = catalogue.load(source)
