@@ -258,7 +258,9 @@ def write_link(location, state: State) -> None:
         location.search = state.link
 
 
-def _faults(source: Path, error: RecordError) -> Prose:
+def _faults(source: str | Path, error: RecordError) -> Prose:
     lines = Markup("").join(Markup("<li>{}</li>").format(problem.sentence) for problem in error.problems)
-    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(source.name, lines)
+    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(
+        source.name if isinstance(source, Path) else source, lines
+    )
     return Prose(text)

@@ -30,17 +30,17 @@ def read_source(path: str | Path) -> Source:
     if is_store(path):
         from dashboard.records.store.kept import source_of
 
-        return source_of(path)
-    path = Path(path)
-    source = some_source(path)
+        source = source_of(path)
+    else:
+        source = some_source(Path(path))
     absent = [name for name in REQUIRED if name not in source.sheets]
     if absent:
         told = {problem.file.lower() for problem in source.problems if problem.severity == "error"}
-        if source.about_sheet or path.is_file():
+        if source.about_sheet:
             faults = [
                 Problem(
                     "error",
-                    path.name,
+                    source.about_file,
                     sheet=name,
                     rule="the sheet is not there",
                     suggestion=f"add a sheet named {name}",

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 from uuid import uuid4
 
 from sqlalchemy import Connection, bindparam, func, select
@@ -23,6 +22,7 @@ from dashboard.records.store.opening import Place, writing
 from dashboard.records.store.tables import blocks, declared, headings, imports, left_out
 
 _ROWS_AT_ONCE = 20_000
+_WRITTEN = ("sheet", "key", "place", "cells", "rows", "first")
 
 
 @dataclass
@@ -125,22 +125,11 @@ def _put(connection: Connection, number: int, table: str, part: Joined) -> bool:
         connection.execute(headings.insert(), more)
     place = (connection.scalar(select(func.max(blocks.c.place)).where(blocks.c.sheet == table)) or 0) + 1
     end(connection, number, [block.id for block, _, _ in part.renewed])
-    rows = [
-        {
-            "sheet": table,
-            "key": block.key,
-            "place": block.place,
-            "cells": cells,
-            "rows": count,
-            "first": number,
-        }
-        for block, cells, count in part.renewed
-    ]
+    rows = [(table, block.key, block.place, cells, count, number) for block, cells, count in part.renewed]
     write(connection, rows)
     for start in range(0, len(part.fresh), _ROWS_AT_ONCE):
         some = enumerate(part.fresh[start : start + _ROWS_AT_ONCE], place + start)
-        write(connection, [{"sheet": table, "key": key, "place": at, "cells": cells, "rows": count, "first": number}
-                           for at, (key, cells, count) in some])  # fmt: skip
+        write(connection, [(table, key, at, cells, count, number) for at, (key, cells, count) in some])
     return bool(more or rows or part.fresh)
 
 
@@ -151,9 +140,11 @@ def end(connection: Connection, number: int, ids: Sequence[int]) -> None:
         connection.execute(ending, [{"block": one} for one in ids])
 
 
-def write(connection: Connection, rows: list[dict[str, Any]]) -> None:
-    if rows:
-        connection.execute(blocks.insert(), rows)
+def write(connection: Connection, rows: list[tuple[str, str, int, str, int, int]]) -> None:
+    """Blocks: sheet, key, place, cells, rows, first."""
+    if rows:  # as tuples, for a dictionary each would cost more than writing them
+        marks = ", ".join(["?" if connection.dialect.paramstyle == "qmark" else "%s"] * len(_WRITTEN))
+        connection.exec_driver_sql(f"INSERT INTO blocks ({', '.join(_WRITTEN)}) VALUES ({marks})", rows)
 
 
 def _declare(connection: Connection, number: int, declaration: Declaration) -> bool:

@@ -119,19 +119,23 @@ def _line(one: Problem) -> tuple:
 
 def _check(read: Read, connection: Connection, found: Coming) -> None:
     """As ``reading.read`` does it, table by table, each after those it refers to."""
-    referred: dict[str, pd.DataFrame] = {}
+    names: dict[str, set[str]] = {}  # of the store, and of what comes in
     gone: dict[str, dict[str, str]] = {}
     for name, table in TABLES.items():
         sheet, plain = read.source.sheets.get(name), None
-        names = names_in(connection, name) if name in _REFERRED else []
-        referred[name] = _named(name, names)
-        if sheet is None or (
-            not table.required and found.declaration.not_used.named(sheet.sheet or sheet.file)
-        ):
+        names[name] = set(names_in(connection, name)) if name in _REFERRED else set()
+        unused = sheet is not None and found.declaration.not_used.named(sheet.sheet or sheet.file)
+        if sheet is None or (unused and not table.required):
             continue
         if name == swift.TABLE and read.plain is not None:
-            plain, sheet = _swiftly(read.plain, referred, found.declaration, connection)
+            plain, sheet = _swiftly(read.plain, names["samples"], found.declaration, connection)
+            if not len(sheet):
+                found.parts[name] = Part(sheet, empty(name), plain)
+                continue
         findings = Findings(sheet)
+        referred = {
+            one: _named(one, names[one]) for one in {column.refers for column in table.columns} - {""}
+        }
         frame = known(checked(sheet, found.declaration, findings), name, referred, gone, findings)
         frame, ambiguous = told_apart(frame, name, findings)
         frame = once(frame, name, findings)
@@ -139,7 +143,7 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
             frame = usable_means(frame, _fruit(found, frame["sample"], connection), findings)
         gone[name] = gone_names(frame, name, findings) | ambiguous
         if name in _REFERRED:
-            referred[name] = _named(name, [*names, *frame[table.key[0]]])
+            names[name].update(frame[table.key[0]])
         if name == _SOUTH and (frame["latitude_deg"] < 0).any():
             found.declaration = replace(found.declaration, south=True)
         found.parts[name] = Part(sheet, frame, plain)
@@ -150,13 +154,13 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
         raise RecordError([*found.problems, Problem("error", read.file, rule=rule, suggestion="see what is declared as not used")])  # fmt: skip
 
 
-def _swiftly(plain: Plain, referred: dict[str, pd.DataFrame], declaration: Declaration, connection: Connection) -> tuple[Plain, Sheet]:  # fmt: skip
+def _swiftly(plain: Plain, samples: set[str], declaration: Declaration, connection: Connection) -> tuple[Plain, Sheet]:  # fmt: skip
     standing = {
         key: block.cells
         for key, block in standing_blocks(connection, swift.TABLE, plain.names.tolist()).items()
     }
     columns = columns_of(connection, swift.TABLE, last_number(connection))
-    return plain.parted(referred["samples"]["sample"], declaration, columns, standing)
+    return plain.parted(samples, declaration, columns, standing)
 
 
 _REFERRED = {column.refers for table in TABLES.values() for column in table.columns if column.refers}

@@ -74,7 +74,7 @@ def declared_at(connection: Connection, number: int) -> dict[str, Any] | None:
 def names_in(connection: Connection, table: str) -> list[str]:
     """The keys that stand in a table; of fruit the samples."""
     chosen = select(blocks.c.key).where(blocks.c.sheet == table, blocks.c.last.is_(None))
-    return list(connection.scalars(chosen))
+    return [row[0] for row in connection.execute(chosen).all()]
 
 
 def columns_of(connection: Connection, table: str, number: int) -> list[str]:

@@ -157,6 +157,6 @@ def _as_number(cell: str) -> bool:
     if not _number(cell):
         return False
     value = float(cell)
-    if value != value or abs(value) >= 1e15:
+    if value != value or abs(value) >= 1e15 or float(f"{value:.16G}") != value:  # a workbook holds 16 figures
         return False
     return cell == (str(int(value)) if value.is_integer() else repr(value))

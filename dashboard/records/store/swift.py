@@ -75,13 +75,15 @@ class Plain:
     ) -> tuple[Plain, Sheet]:
         """What may come in as it is, and the rest as a sheet for the ordinary way. ``samples``: the names that are known; ``columns``
         and ``standing``: the headings of the store, and the lines that it has of these samples: the same once more changes nothing."""
-        known = pd.Index(self.names).isin(list(samples))
+        known = np.fromiter((name in samples for name in self.names), bool, len(self.names))
         usable = not columns or columns == list(self.headings)
         usable &= not any(declaration.refusal(name) for name, _, _ in _columns(self.headings) or ())
         usable &= not any(declaration.not_used.heading(TABLE, heading) for heading in self.headings)
         rest = self.odd | ~known | (not usable)
         again = np.zeros(len(rest), dtype=bool)
-        for place in np.flatnonzero(pd.Index(self.names).isin(list(standing)) & ~rest):
+        for place in np.flatnonzero(
+            np.fromiter((name in standing for name in self.names), bool, len(self.names)) & ~rest
+        ):
             again[place] = standing[self.names[place]] == self.cells(int(place))
             rest[place] |= not again[place]
         return self._only(~rest & ~again), self._sheet(np.flatnonzero(rest))
@@ -133,6 +135,9 @@ def plain(raw: bytes, file: str) -> Plain | None:
     """The fruit of a file; None where it has to go the ordinary way."""
     raw = raw.removeprefix(codecs.BOM_UTF8).replace(b"\r\n", b"\n")
     raw += b"" if raw.endswith(b"\n") else b"\n"
+    if b'"' in raw:  # some programs write nothing so
+        for nothing in (b',"",', b',"",', b',""\n'):
+            raw = raw.replace(nothing, nothing.replace(b'""', b""))
     if b"\r" in raw or any(mark in raw for mark in (*_NOT_PLAIN, *_NO_NUMBERS)):
         return None
     try:

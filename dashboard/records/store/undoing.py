@@ -36,10 +36,7 @@ def undo(place: Place, number: int, who: str) -> tuple[int, int, int]:
         _refuse_changed(connection, number, brought)
         ended = _rows(connection, blocks.c.last == number)
         end(connection, last + 1, [block.id for block in brought])
-        again = [
-            {"sheet": block.sheet, "key": block.key, "place": block.place, "cells": block.cells, "rows": block.rows, "first": last + 1}
-            for block in ended
-        ]  # fmt: skip
+        again = [(one.sheet, one.key, one.place, one.cells, one.rows, last + 1) for one in ended]
         write(connection, again)
         _declared_before(connection, number, last + 1)
         back = {(block.sheet, block.key) for block in ended}
