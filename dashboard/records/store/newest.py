@@ -46,11 +46,11 @@ def follow(said: Place, make: Make[Any], every: float = EVERY_S) -> Callable[[],
     _FOLLOWED.add(place)
 
     def look() -> None:
-        told = ""
+        told: str | None = None
         while not ended.wait(every):
             try:
                 _made(place, make)
-                told = ""
+                told = None
             except (RecordError, StoreError) as fault:  # what is ready is shown on
                 if str(fault) != told:
                     log.warning("the newest records of the store cannot be shown: %s", fault)

@@ -13,7 +13,7 @@ from dashboard.records.store.bringing import bring
 from dashboard.records.store.kept import source_of
 from tests.records.small import write_folder
 
-PATIENCE = 60.0
+PATIENCE = 20.0
 
 
 def until(true) -> None:
