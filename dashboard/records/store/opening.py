@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from sqlalchemy import Connection, Engine
 
 ENDING = ".store"
+FORM = "postgresql+psycopg://machine/name"  # of a database's address
 WAIT_S = 10.0  # for somebody else's import
 _SIGNATURE = b"SQLite format 3\0"
 _LOCK = 7_262_017_436  # of PostgreSQL's advisory locks, this program's: a number of no meaning
@@ -113,19 +114,17 @@ def _engine(place: Place) -> Engine:
         try:
             url = make_url(str(place))
         except ArgumentError:
-            raise StoreError(f"{place}: is no address of a database; write for example postgresql+psycopg://machine/trial.") from None  # fmt: skip
+            raise StoreError(f"{place}: this leads to no database; write it like {FORM}.") from None  # fmt: skip
         if url.password:
             raise StoreError("The address of a store holds no password, for it is shown; put that into ~/.pgpass or PGPASSWORD.")  # fmt: skip
         if url.get_backend_name() not in ("postgresql", "sqlite"):
-            raise StoreError(
-                f"{place}: a store is a file or PostgreSQL, at postgresql+psycopg://machine/name."
-            )
+            raise StoreError(f"{place}: a store is a file or PostgreSQL; write it like {FORM}.")
     try:
         if url.get_backend_name() == "postgresql":
             return create_engine(url, poolclass=NullPool)
         engine = create_engine(url, poolclass=NullPool, connect_args={"timeout": WAIT_S})
     except NoSuchModuleError:
-        raise StoreError(f"{place}: no such kind of database is known; write postgresql+psycopg://machine/name.") from None  # fmt: skip
+        raise StoreError(f"{place}: this kind of database is not known; write it like {FORM}.") from None  # fmt: skip
     except ImportError:
         raise StoreError("PostgreSQL needs a library that is not installed; write  pip install '.[postgresql]'.") from None  # fmt: skip
 

@@ -97,6 +97,6 @@ def test_what_cannot_be_shown_leaves_what_is_shown(store, small, tmp_path, caplo
 
 
 def test_a_store_that_is_not_there_is_told_as_records_are(tmp_path):
+    (tmp_path / "new.store").touch()
     with pytest.raises(RecordError, match="holds no records yet; bring some in with"):
-        (tmp_path / "new.store").touch()
         newest.newest(tmp_path / "new.store", fruit)
