@@ -99,10 +99,10 @@ def told(asked: Question, group: dict, kept: Mapping[str, tuple[str, ...]]) -> d
     return answer
 
 
-def unboxed(asked: Question, groups: list[dict]) -> bool:
-    """Whether a filter asks for a value that no box stands for: "650 hours", which a link or a notebook may ask for."""
+def unboxed(asked: Question, groups: list[dict], *names: str) -> bool:
+    """Whether a filter, of ``names`` or of all, asks for a value that no box stands for: "650 hours", which a link or a notebook may ask for."""
     boxes = {(group["field"], option["value"]) for group in groups for option in group["options"]}
-    filters = ((name, getattr(asked, name)) for name in FILTERS)
+    filters = ((name, getattr(asked, name)) for name in names or FILTERS)
     return any(
         (name, as_text(one)) not in boxes
         for name, asked_for in filters

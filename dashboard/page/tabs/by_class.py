@@ -165,7 +165,7 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "clears": suits[name], "both": chance(part * float(suits[name])),
+            "name": str(name), "look": "" if fit[str(name)] else "out", "chance": chance(part), "clears": suits[str(name)], "both": chance(part * float(suits[str(name)])),
             "counts": "yes" if name in counts else f"no: {_left_out(asked, str(name))}",
             "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
