@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from dashboard.answers.question import Question
-from dashboard.wording.figures import market_told
+from dashboard.wording.figures import limits_short
 from tests.browser import pages
 
 SEASON = "opens=06-10&closes=08-31"
@@ -113,7 +113,7 @@ def test_whoever_buys_no_box_moves_away_from_under_the_finger(demo_site, demo, v
     for market in demo.markets.values():
         buyers.get_by_label(market.name).click()
         asks = page.locator("details.line summary").first
-        expect(asks).to_have_text(market_told(market, "us")[0])
+        expect(asks).to_have_text(limits_short(market, "us"))
         assert [at for _, at in buyers.evaluate(_BOXES)] == [at for _, at in before], market.name
     asks.click()
     expect(page.get_by_text(re.compile("^Ranks what qualifies by")).first).to_be_visible()

@@ -19,7 +19,7 @@ from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
 from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
 from dashboard.wording.boxes import UNCOUNTED, choice_group, filter_groups, group_of
-from dashboard.wording.figures import market_told
+from dashboard.wording.figures import limits_short, market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
 
@@ -65,9 +65,11 @@ def market_groups(asked: Question) -> list[dict]:
 def about_told(asked: Question) -> Markup:
     """The limits in one line, which opens to the rest: as high for every market, so that no box under it moves away from a finger."""
     market = asked.profile
-    line = market_told(market, asked.units)[0] if market else NO_MARKET_ASKED
+    line = limits_short(market, asked.units) if market else NO_MARKET_ASKED
     lines = paragraphs(about_market(asked))
-    said = Markup('<details class="line quiet small"><summary>{}</summary>{}</details>').format(line, lines)
+    said = Markup('<details class="line quiet small"><summary title="{0}">{0}</summary>{1}</details>').format(
+        line, lines
+    )
     return said + (paragraphs([NO_PLACE], "quiet small") if market and unplaced(market) else "")
 
 
