@@ -112,13 +112,14 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
     if not fitted.converged:
         raise UnfittedError("the search for its spreads did not settle.")
     over = fitted.predict(*trial.asked(None))
-    moves = fitted.moves()
-    values, at, follows, stood = _values(trial, fitted, over, None, moves), {}, {}, {}
-    for place in np.unique(read.site).tolist():  # one after the other: each takes memory
+    moves, method = fitted.moves(), pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
+    values, at, follows, stood = _values(trial, fitted, over, None, moves, method), {}, {}, {}
+    for place in np.unique(read.site).tolist():
         site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
-        at[site] = _values(trial, fitted, here, place, moves)
+        at[site] = _values(trial, fitted, here, place, moves, method)
         follows[site] = trial.whole(here.covariance_with(over) / over.variance)
         stood[site] = int((trial.where == place).sum())
+        del here  # one after the other: each takes memory
     del moves
     own, shared = _low_rank(over)
     variance = dict(fitted.variance)
@@ -158,6 +159,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
         rough=trial.rough if trial.spread_told else np.empty(0),
+        rough_at=trial.rough_of_sites if trial.spread_told else {},
         signal=_signal(trial, fitted, u, follows),
     )
 
@@ -168,13 +170,14 @@ def _signal(trial: Trial, fitted: Fit, u: np.ndarray, follows: dict[str, np.ndar
         return None
     error = np.square(fitted.effect_sd[CULTIVAR].reindex(trial.cultivars).to_numpy())
     taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
-    spread = between + (fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0)
+    peculiar = fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0
+    rough_at = trial.rough_of_sites
     return Signal(
         deviation=trial.whole(u / np.sqrt(between)),
         reliability=trial.whole(np.clip(1 - error / between, 0.0, 1.0)),
         freedom=max(1 - taken / count, 1 / count),
         follows=follows,
-        spread=dict.fromkeys(follows, spread),
+        spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
     )
 
 
@@ -192,7 +195,9 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
     return [f"{trait.label} beside that of older trees: {', '.join(steps).replace('-', '−')}."]
 
 
-def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves) -> pd.DataFrame:
+def _values(
+    trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves, method: pd.Series
+) -> pd.DataFrame:
     """One row a cultivar with the COLUMNS, clipped to what can be measured.
 
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
@@ -200,9 +205,10 @@ def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, move
     read, count, predicted = trial.read, len(trial.cultivars), asked.small_sample(moves)
     spread, unseen = fitted.variance[CULTIVAR], np.zeros(count)
     if site is not None and BY_SITE in trial.groups:
-        spread += fitted.variance[BY_SITE]
+        peculiar = fitted.variance[BY_SITE] * trial.rough_at[site] ** 2
+        spread += peculiar
         # Of a cultivar that never stood there it is not known at all what it owes to the site.
-        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
+        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, peculiar, 0.0)
         unseen = unseen * np.square(trial.rough[trial.cultivars])
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
@@ -218,9 +224,8 @@ def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, move
         "df": df,
     }
     behind = counts(read if site is None else read.take(read.site == site))
-    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind
-    method = pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
-    return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
+    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind | {"method": method}
+    return pd.DataFrame({name: columns[name] for name in COLUMNS}, index=read.cultivars)
 
 
 def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:
