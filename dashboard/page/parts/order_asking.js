@@ -14,13 +14,13 @@ export function render({ model, el }) {
   const fields = new Map();
   const first = make("div", { className: "line" }), rest = make("div", { className: "line" }), weeks = make("div", { className: "line" });
   const more = make("details", {}, make("summary", { textContent: "Spacing, crop, price and shares" }), rest);
-  const file = make("input", { type: "file", accept: ".csv" });
+  const file = make("input", { type: "file", accept: ".csv" }), whose = make("span");
   file.addEventListener("change", async () => {
     const brought = await window.files.brought(file);
     if (brought) model.send_msg({ field: "file", value: "", ...brought });
   });
   const each = make("details", {}, make("summary", { textContent: "Another amount in some weeks" }), weeks,
-    make("label", {}, make("span", { textContent: "Or open a table (.csv) with the columns week, amount and unit" }), file));
+    make("label", {}, whose, file));
   const faults = make("div", { className: "faults" });
   faults.setAttribute("role", "alert");
   el.append(first, make("div", { className: "folds" }, each, more), faults);
@@ -56,6 +56,7 @@ export function render({ model, el }) {
     put(first, now.first);
     put(rest, now.rest);
     put(weeks, now.weeks);
+    whose.textContent = now.file;
     faults.replaceChildren(...now.faults.map((textContent) => make("p", { textContent })));
   }
   draw();

@@ -135,6 +135,25 @@ def test_as_much_as_money_allows_is_planned_and_told(demo):
     assert "say how much of one of them there is" in said(order(state))
 
 
+def test_a_second_buyer_has_an_amount_and_weeks_and_a_picture_of_his_own(demo):
+    state = State(demo, f"{SLATE}&weekly=500&second=regional_wholesale")
+    made = _Order(state)
+    assert said(made.whole).count('class="supply"') == 2  # the weeks, and the years
+    assert typed(made.whole, "second_weekly", "200 lb") == []
+    assert typed(made.whole, "second 06-27", "350") == []
+    assert (state.second_weekly, state.second_weeks, state.weeks) == ("200", ("06-27 350",), ())
+    press(made.plan)
+    told_ = said(made.whole)
+    assert told_.count('class="supply"') == 4
+    assert "How many trees for Roadside stand and Regional wholesale" in told_
+    assert "Fruit that suits Regional wholesale, whoever gets it" in told_
+    assert "Enough for each alone and for both together is what is promised." in told_
+    labels = [one["label"] for part in ("first", "weeks") for one in told(made.asking.element)[part]]
+    assert {"Pounds each week for Regional wholesale", "Jun 27", "Jun 27, Regional wholesale"} <= set(labels)
+    assert told(made.asking.element)["file"].endswith(", for Roadside stand")
+    assert State(demo, state.link).question.order_wanted is state.question.order_wanted
+
+
 def test_a_message_that_means_nothing_changes_nothing(demo):
     state = State(demo, SLATE)
     page = order(state)
