@@ -99,7 +99,7 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         raise ValueError('Say how much fruit is wanted, one way: --demand FILE, or --each "800 lb" --from D --to D.')  # fmt: skip
     amounts = [one for one in (options.second_demand, options.second_each) if one]
     if len(amounts) != bool(options.second):
-        raise ValueError('A second buyer needs a market and one amount: --second KEY, and --second-each "400 lb" or --second-demand FILE.')  # fmt: skip
+        raise ValueError('Name a second buyer and what he wants: --second KEY, and --second-each "400 lb" or --second-demand FILE.')  # fmt: skip
     if (options.each or options.second_each) and not (options.first and options.last):
         raise ValueError("So much each week needs --from and --to, for example --from Jun 10 --to Aug 31.")
     for name, number in (
