@@ -39,7 +39,10 @@ CSS = (
 label {{ display: grid; grid-template-columns: minmax(0, 1fr); gap: 2px; max-width: 100%; }} label span {{ font-weight: 600; }} details .line label span {{ font-weight: 400; }}
 input, select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 8px; min-height: 32px; width: 9em; box-sizing: border-box; background: {style.PAPER}; color: {style.INK}; }}
 select {{ width: auto; max-width: min(100%, 100vw - 28px); }} input[type=file] {{ width: auto; max-width: 100%; border: 0; padding: 0; }} input:focus-visible, select:focus-visible, summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
-
+.how {{ margin: 4px 0; }} .drawn {{ display: grid; grid-template-columns: auto minmax(0, 1fr); gap: 0 8px; max-width: 640px; font-size: 12px; margin-bottom: 26px; }} .whose {{ grid-column: 1 / -1; margin: 0; }} .whose:empty {{ display: none; }}
+.bars {{ display: flex; height: 120px; border-bottom: 1px solid {style.EDGE}; }} .bar {{ position: relative; flex: 1 1 0; min-width: 0; margin: 0 1px; background: {style.PAPER}; cursor: pointer; }} .fill {{ position: absolute; inset: auto 12% 0; background: {style.SHADES[3]}; pointer-events: none; }}
+.top {{ position: absolute; left: 0; right: 0; height: 36px; margin-bottom: -18px; cursor: ns-resize; touch-action: none; user-select: none; white-space: nowrap; }} .top::after {{ content: ""; position: absolute; inset: 16px 8% auto; border-top: 4px solid {style.LEAF}; border-radius: 2px; }}
+.day {{ position: absolute; top: calc(100% + 6px); white-space: nowrap; }} .most {{ line-height: 1; }}
 .folds {{ display: flex; flex-wrap: wrap; gap: 0 24px; }} details[open] {{ flex: 1 0 100%; }}
 summary {{ cursor: pointer; color: {style.LEAF}; font-weight: 600; padding: 5px 0; width: fit-content; }} .faults p {{ margin: 6px 0 0; padding: 6px 10px; background: {style.FAULTY}; border-left: 3px solid {style.LIMIT}; }}
 @media (pointer: coarse), (max-width: {style.PHONE}px) {{ input, select {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 12px 0; }} input {{ width: 8em; }} }}
@@ -115,7 +118,7 @@ class Asking:
                 _field("most_share", "Most trees of one cultivar, %", state.most_share, "any share"),
             ],
             "weeks": [
-                *(_weeks(wanted) if state.weekly or state.weeks else []),
+                *_weeks(wanted),
                 *(_weeks(wanted, second.name) if second and wanted.also else []),
             ],
             "file": words.file_asked(wanted.market, second is not None),

@@ -56,6 +56,15 @@ def test_what_the_list_cannot_fill_comes_before_the_trees(demo):
     assert told_.index("Your list cannot fill") < told_.index("Order ")
 
 
+def test_weeks_can_be_drawn_before_anything_is_typed(demo):
+    state = State(demo, SLATE)
+    page = order(state)
+    weeks = told(page.select(OrderAsking)[0])["weeks"]
+    assert [(one["field"], one["value"]) for one in weeks] == [("06-20", "0"), ("06-27", "0"), ("07-04", "0")]
+    assert typed(page, "06-27", "340") == []
+    assert (state.weekly, state.weeks) == ("", ("06-27 340",))
+
+
 def test_an_empty_slate_asks_to_be_built_first(demo):
     state = State(demo, "?v=1&tab=order")
     made = _Order(state)
