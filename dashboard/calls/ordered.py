@@ -106,7 +106,7 @@ def ordered(
     if asked.profile is None:
         raise AskError('Say who buys, for example load(folder).ask("Roadside stand").order("800 lb", "Jun 10", "Aug 31").')  # fmt: skip
     if second_each is not None and asked.second_buyer is None:
-        raise AskError('Say who else buys, for example ask(second_market="Packer").')  # fmt: skip
+        raise AskError('Say who else buys: give ask a second_market, such as "Packer".')  # fmt: skip
     south = asked.catalogue.south
     days = day_number(asked.catalogue, first), day_number(asked.catalogue, last)
     if wrong_way := backwards(*days, south):
