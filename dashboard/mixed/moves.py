@@ -62,7 +62,7 @@ class Moves:
             tilts[at] += np.einsum("kg,kg->k", u @ border - 2 * (a @ between).toarray(), u)
         return (weights @ self.effects).T, self.point.sigma2 * tilts
 
-    def _of_term(self, columns: slice) -> _Square:
+    def _of_term(self, columns: slice | np.ndarray) -> _Square:
         """E is 1 on the term's own columns."""
         arrow = self.point.model.arrow
         inside = np.zeros(arrow.local + arrow.border)

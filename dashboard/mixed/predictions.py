@@ -22,6 +22,7 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.mixed.criterion import Model, Point
+from dashboard.mixed.factor import Factor
 from dashboard.mixed.moves import Moves
 from dashboard.mixed.reml import Optimum
 from dashboard.mixed.threads import one_thread
@@ -108,18 +109,14 @@ class Fit:
     @one_thread
     def effect_sd(self) -> dict[str, pd.Series]:
         """Standard deviations of the random effects given the records and the fixed effects (lme4's condVar)."""
-        point = self.best.point
-        diagonal, _ = point.known.inverse_diagonal()
-        by_label = self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
+        by_label = self._errors(self.best.point.known)
         return {term.name: by_label[term.name] for term in self.model.random}
 
     @cached_property
     @one_thread
     def effect_se(self) -> dict[str, pd.Series]:
         """Standard errors of prediction of the effects, the uncertainty of the fixed effects within (root PEV)."""
-        point = self.best.point
-        diagonal, _ = point.factor.inverse_diagonal()
-        return self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
+        return self._errors(self.best.point.factor)
 
     @one_thread
     def moves(self) -> Moves:
@@ -128,9 +125,29 @@ class Fit:
 
     def _by_label(self, values: np.ndarray) -> dict[str, pd.Series]:
         return {
-            term.name: pd.Series(values[self.model.columns[term.name]], index=term.levels, name=term.name)
+            term.name: pd.Series(
+                values[self.model.columns[term.name]] if term.kin is None else term.kin.loading @ values[self.model.columns[term.name]],
+                index=term.levels, name=term.name,
+            )
             for term in self.model.records.terms
-        }
+        }  # fmt: skip
+
+    def _errors(self, factor: Factor) -> dict[str, pd.Series]:
+        """By label the standard deviations of effects about the truth, by the equations that were factored."""
+        point = self.best.point
+        diagonal, _ = factor.inverse_diagonal()
+        found = self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
+        for term in self.model.random:
+            if term.kin is not None:
+                asked, _ = weights_of(self.model, None, {term.name: term.levels})
+                found[term.name][:] = np.sqrt(point.sigma2 * _squares(*_parts(point, asked, factor)))
+        return found
+
+    def error_of(self, effects: Mapping[str, Any]) -> np.ndarray:
+        """Standard deviations (k,) of sums of random effects given the records and the fixed effects."""
+        asked, _ = weights_of(self.model, None, effects)
+        point = self.best.point
+        return np.sqrt(point.sigma2 * _squares(*_parts(point, asked, point.known)))
 
     def predict(self, fixed: Any = None, effects: Mapping[str, Any] | None = None) -> Prediction:
         """Sums of fixed effects and effects, with their errors; one row a sum.
@@ -235,12 +252,14 @@ class Prediction:
         return pd.DataFrame({"estimate": self.estimate, "se": np.sqrt(inflated), "df": df}, index=self.index)
 
 
-def _parts(point: Point, weights: sparse.csr_array) -> tuple[sparse.csr_array, np.ndarray]:
-    local = point.model.arrow.local
+def _parts(
+    point: Point, weights: sparse.csr_array, factor: Factor | None = None
+) -> tuple[sparse.csr_array, np.ndarray]:
+    local, factor = point.model.arrow.local, factor or point.factor
     scaled = sparse.csr_array(weights @ sparse.diags_array(point.scale))
-    Y = sparse.csr_array(scaled[:, :local] @ point.factor.local_root.T)
-    across = scaled[:, local:].toarray() - (Y @ point.factor.border_root).toarray()
-    return Y, linalg.solve_triangular(point.factor.R, across.T, lower=True).T
+    Y = sparse.csr_array(scaled[:, :local] @ factor.local_root.T)
+    across = scaled[:, local:].toarray() - (Y @ factor.border_root).toarray()
+    return Y, linalg.solve_triangular(factor.R, across.T, lower=True).T
 
 
 def _squares(Y: sparse.csr_array, T: np.ndarray) -> np.ndarray:

@@ -18,7 +18,8 @@ def weights_of(model: Model, fixed: Any, effects: Mapping[str, Any]) -> tuple[sp
 
     ValueError when a group, a label or a shape does not fit the model or the others.
     """
-    parts: list[tuple[int, Any]] = []
+    parts: list[tuple[np.ndarray, Any]] = []
+    at = np.arange(model.width)
     index: pd.Index | None = None
     if fixed is not None:
         given = np.atleast_2d(np.asarray(fixed, dtype=float))
@@ -26,23 +27,25 @@ def weights_of(model: Model, fixed: Any, effects: Mapping[str, Any]) -> tuple[sp
             raise ValueError(
                 f"The fixed weights have {given.shape[1]} columns; X has {len(model.records.names)}."
             )
-        parts.append((model.beta.start, sparse.coo_array(given)))
+        parts.append((at[model.beta], sparse.coo_array(given)))
     terms = {term.name: term for term in model.records.terms}
     for name, asked in effects.items():
         if name not in terms:
             raise ValueError(f"{name!r} is not a group of this model; they are {', '.join(terms)}.")
         block, labels = _one(terms[name], asked)
         index = labels if index is None else index
-        parts.append((model.columns[name].start, block))
+        if (kin := terms[name].kin) is not None:
+            block = sparse.coo_array(sparse.csr_array(block) @ kin.loading)
+        parts.append((at[model.columns[name]], block))
     k = max((block.shape[0] for _, block in parts), default=1)
     total: Any = sparse.csr_array((k, model.width))
-    for start, block in parts:
+    for columns, block in parts:
         if block.shape[0] not in (1, k):
             raise ValueError(f"Weights of {block.shape[0]} and of {k} sums were given together.")
         if block.shape[0] < k:  # the same in every sum
             block = sparse.coo_array(sparse.csr_array(block)[np.zeros(k, dtype=int)])
         row, column = block.coords
-        total += sparse.csr_array(sparse.coo_array((block.data, (row, column + start)), shape=total.shape))
+        total += sparse.csr_array(sparse.coo_array((block.data, (row, columns[column])), shape=total.shape))
     return total, pd.RangeIndex(k) if index is None else index
 
 
