@@ -64,6 +64,11 @@ class Fit:
         ratios[self.model.variances.index(name)] = 0.0
         return self.model.at(ratios).plain <= self.best.point.plain
 
+    def put_at(self, variance: Mapping[str, float]) -> Fit:
+        """The same records at other variances, the residual one among them: what would be said were they true."""
+        sigma = np.array([variance[name] for name in self.model.variances])
+        return replace(self, best=replace(self.best, point=self.model.at(sigma[:-1] / sigma[-1])))
+
     @cached_property
     def variance(self) -> dict[str, float]:
         return dict(zip(self.model.variances, map(float, self.best.point.sigma), strict=True))
@@ -72,12 +77,15 @@ class Fit:
     @one_thread
     def variance_se(self) -> dict[str, float]:
         """Standard errors by average information; NaN for variances at zero (their law is not normal there)."""
-        spread = self.best.link @ self._covariance(self.best.link) @ self.best.link.T
-        errors = np.sqrt(np.maximum(np.diag(spread), 0))
         return {
-            name: float(error) if name not in self.at_zero else float("nan")
-            for name, error in zip(self.model.variances, errors, strict=True)
+            name: self.variance_se_of(name) if name not in self.at_zero else float("nan")
+            for name in self.model.variances
         }
+
+    def variance_se_of(self, *names: str) -> float:
+        """Standard error of the sum of some variances."""
+        summed = self.best.link[[self.model.variances.index(name) for name in names]].sum(axis=0)
+        return float(np.sqrt(max(summed @ self._covariance(self.best.link) @ summed, 0.0)))
 
     def _covariance(self, link: np.ndarray) -> np.ndarray:
         return np.asarray(linalg.pinvh(link.T @ self.best.point.information @ link))

@@ -43,12 +43,13 @@ def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: 
 
 
 def _columns(name: str, frame: pd.DataFrame) -> list[Column]:
-    """All of them, but for an optional part of the key that no row has: a key has no empty cells."""
+    """All of them, but for what is seldom told and an optional part of the key, where no row has it: a key has no empty cells."""
     table = TABLES[name]
     return [
         column
         for column in table.columns
-        if column.needed or column.name not in table.key or frame[column.name].notna().any()
+        if (column.needed or column.name not in table.key) and not column.seldom
+        or (column.name in frame and frame[column.name].notna().any())
     ]
 
 

@@ -12,6 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from dashboard.estimates import Worth, relatives_of, worth
+from tests.estimates.robust.scoring import Score, scored
+
 FOUNDERS, PLACES, FAMILY = 10, 60, 8
 # SDs in mm: cultivars, all told; cultivar by site, by season, by both; site-season; sample; fruit.
 LASTING, BY_SITE, BY_SEASON, BY_BOTH, LEVEL, SAMPLE, WITHIN, FRUIT = 3.0, 1.0, 1.4, 1.2, 2.0, 1.2, 4.0, 10
@@ -86,24 +89,26 @@ def bred(case: Case, seed: int) -> Families:
         for name in names
     }
     one = frozenset(name for name in names if random.random() < ONE_SEASON)
-    frame, level = _sampled(case, since, lasting, one, random)
+    frame, there = _sampled(case, since, lasting, one, random)
     parents = pd.DataFrame(rows, columns=["cultivar", "seed_parent", "pollen_parent"])
     pairs = parents[["seed_parent", "pollen_parent"]].to_numpy()
     for place in np.flatnonzero(random.random(len(parents)) < case.wrong):
         pairs[place] = pairs[random.integers(len(parents) // 2)]  # of the founders: nobody becomes its own ancestor
     parents[["seed_parent", "pollen_parent"]] = pairs
-    return Families(frame, parents, pd.Series(lasting) + 60 + level, one)
+    return Families(frame, parents, there, one)
 
 
 def _sampled(
     case: Case, since: dict[str, int], lasting: dict[str, float], one: frozenset[str], random: np.random.Generator
-) -> tuple[pd.DataFrame, float]:
-    """Sample summaries of size (mm); every cultivar stands at every site, from its first season on."""
+) -> tuple[pd.DataFrame, pd.Series]:
+    """Sample summaries of size (mm) and the true values; every cultivar stands at every site, from its first season on."""
     level = random.normal(0, LEVEL, (case.sites, case.seasons))
-    rows = []
+    rows, true = [], {}
     for name, first in since.items():
         last = first + 1 if name in one else min(first + 4, case.seasons)
         at_site = random.normal(0, BY_SITE, case.sites)
+        # Of one site what suits it is part of the value there.
+        true[name] = 60 + lasting[name] + level.mean() + (at_site[0] if case.sites == 1 else 0.0)
         for season in range(first, last):
             of_season = random.normal(0, BY_SEASON)
             for site in range(case.sites):
@@ -114,4 +119,34 @@ def _sampled(
                     square = np.square(fruit - fruit.mean()).sum()
                     rows.append((name, f"S{site}", 2015 + season, pick, fruit.mean(), float(FRUIT), square))
     columns = ["cultivar", "site", "season", "pick", "size", "size_n", "size_ss"]
-    return pd.DataFrame(rows, columns=columns), float(level.mean())
+    return pd.DataFrame(rows, columns=columns), pd.Series(true)
+
+
+def told(case: Case, sets: range) -> list[tuple[Families, Worth, Worth]]:
+    """Each trial with what it is worth without its pedigree and with it."""
+    made = [bred(case, seed) for seed in sets]
+    return [
+        (one, worth(one.summaries, "size"), worth(one.summaries, "size", relatives=relatives_of(one.parents)))
+        for one in made
+    ]
+
+
+def compared(case: Case, sets: range) -> tuple[list[Score], float]:
+    """Before and after, of all cultivars and of those of one season; and in what share of the trials relatives spoke."""
+    found = told(case, sets)
+    one_season = [one.true[one.true.index.isin(list(one.one_season))] for one, _, _ in found]
+    scores = []
+    for which in (1, 2):
+        every = [(trial[which], trial[0].true) for trial in found]
+        few = [(trial[which], true) for trial, true in zip(found, one_season, strict=True)]
+        scores += [scored(every), scored(few)]
+    return scores, float(np.mean([len(after.leans) > 0 for _, _, after in found]))
+
+
+def rows(count: int) -> Iterator[str]:
+    for case in CASES:
+        (before, before_one, after, after_one), spoke = compared(case, range(count))
+        yield (
+            f"{case}; relatives speak in {spoke:.2f}\n  before: {before}\n  after:  {after}"
+            f"\n  one season, before: {before_one}\n  one season, after:  {after_one}"
+        )
