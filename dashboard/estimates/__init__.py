@@ -53,11 +53,11 @@ def worths(
         By trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key.
     """
     known, patterns = frozenset(checks), Patterns()
-    picked = {trait: worth(summaries, trait, known, patterns=patterns, relatives=relatives) for trait in TRAITS}
+    picked = {
+        trait: worth(summaries, trait, known, patterns=patterns, relatives=relatives) for trait in TRAITS
+    }
     equal = {
-        trait: worth(
-            summaries, trait, known, equal_firmness=True, patterns=patterns, relatives=relatives
-        )
+        trait: worth(summaries, trait, known, equal_firmness=True, patterns=patterns, relatives=relatives)
         for trait in EQUAL_FIRMNESS
     }
     at_equal = joined(picked | equal, together(summaries, equal_firmness=True), EQUAL_FIRMNESS)

@@ -19,7 +19,7 @@ from functools import cached_property
 import numpy as np
 
 from dashboard.estimates.plan import CULTIVAR
-from dashboard.estimates.relatives import FEWEST, RELATIVES, Relatives, with_near
+from dashboard.estimates.relatives import FEWEST, PAIRS, RELATIVES, Relatives, with_near
 from dashboard.estimates.trial import Trial
 from dashboard.mixed import Fit, why_not
 
@@ -74,19 +74,26 @@ class ToldBy:
         return self.fitted.error_of(dict.fromkeys(self._parts, self.trial.cultivars))
 
 
-def told_by(
-    relatives: Relatives | None, trial: Trial, apart: Fit, settled: Callable[[], Fit]
-) -> ToldBy:
+def told_by(relatives: Relatives | None, trial: Trial, apart: Fit, settled: Callable[[], Fit]) -> ToldBy:
     """With relatives where the records speak for it: then ``trial`` has them. ``apart`` is the fit without, ``settled`` fits the trial."""
     if relatives is None:
         return ToldBy(trial, apart)
     if relatives.too_many:
-        return ToldBy(trial, apart, ("Too many parents are on record to judge cultivars by their relatives.",))
-    kin = relatives.among(trial.read.cultivars).of(trial.cultivars)
-    near = with_near(kin)
+        return ToldBy(
+            trial, apart, ("Too many parents are on record to judge cultivars by their relatives.",)
+        )
+    whole = relatives.among(trial.read.cultivars).of(trial.cultivars)
+    near = with_near(whole)
     if near < FEWEST:
-        return ToldBy(trial, apart, (f"Parents are on record, but {near} cultivars with a near relative are too few to go by families.",))
-    trial.kin = kin
+        return ToldBy(
+            trial,
+            apart,
+            (
+                f"Parents are on record, but {near} cultivars with a near relative are too few to go by families.",
+            ),
+        )
+    samples = np.unique(trial.read.cultivar, return_counts=True)[1]
+    trial.kin = kin = whole.nearer(samples, PAIRS)
     try:
         fitted = settled()
     except (ValueError, np.linalg.LinAlgError) as fault:
@@ -94,17 +101,25 @@ def told_by(
         return ToldBy(trial, apart, (f"Cultivars are judged without their relatives: {why_not(fault)}",))
     if apart.best.point.plain - fitted.best.point.plain < SPEAKS:
         trial.kin = None
-        return ToldBy(trial, apart, ("By these records, families say nothing of this trait. So each cultivar is judged by itself.",))
+        return ToldBy(
+            trial,
+            apart,
+            ("By these records, families say nothing of this trait. So each cultivar is judged by itself.",),
+        )
     inherited = fitted.variance[RELATIVES] / (fitted.variance[RELATIVES] + fitted.variance[CULTIVAR])
     note = (
         f"Cultivars lean on their relatives: {near} have near ones. "
         f"Of how cultivars differ, {100 * inherited:.0f} % goes by their parents."
     )
+    if kin.shared.nnz < whole.shared.nnz:
+        note += " The most distant ancestors are left out of account."
     told = ToldBy(trial, fitted, (note,))
     asked = trial.asked(None)
     with_them = fitted.predict(*asked).variance
     asked[1].pop(RELATIVES)
-    alone = apart.put_at(told.variance).predict(*asked).variance  # the same variances, but nobody speaks for another
+    alone = (
+        apart.put_at(told.variance).predict(*asked).variance
+    )  # the same variances, but nobody speaks for another
     return replace(told, leans=trial.whole(np.maximum(np.sqrt(alone / with_them) - 1, 0.0)))
 
 

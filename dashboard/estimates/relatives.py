@@ -18,6 +18,7 @@ RELATIVES = "relatives"  # the part of the model
 HALF = 0.24  # half of brothers and sisters, who have one parent in common, share a quarter
 FEWEST = 12  # cultivars with such a relative, below which the part is not looked for
 MOST = 1500  # parents, beyond which the equations would be too many
+PAIRS = 3e6  # of ancestors in common, over all samples, beyond which the most distant ones are left out of account
 
 
 @dataclass(frozen=True, eq=False)

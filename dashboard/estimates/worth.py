@@ -72,7 +72,7 @@ class Worth:
 
     def leaning(self, name: str) -> float:
         """By how much of it the range of a cultivar would be wider without its relatives; 0 where they do not speak for it."""
-        place = self.values.index.get_indexer([name])[0] if len(self.leans) else -1
+        place = self.values.index.get_indexer(pd.Index([name]))[0] if len(self.leans) else -1
         return float(np.nan_to_num(self.leans[place])) if place >= 0 else 0.0
 
     def places(self, names: list[str] | pd.Index) -> np.ndarray:

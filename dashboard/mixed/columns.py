@@ -28,38 +28,39 @@ def laid_out(records: Records) -> Columns:
     """The columns of checked records, the local ones first."""
     main, local, crossing = main_term(records.terms)
     crossing.sort(key=lambda term: term.fixed)
-    relatives = [term for term in records.terms if term.kin is not None]
-    inside = [term for term in relatives if main is not None and nested(term, main)]
-    rows = len(records.y)
-    own = [_own(term) for term in inside]
-    shared = [_whole(term)[:, len(term.kin.drawn) :] if term in inside else _whole(term) for term in relatives]
-    of: dict[str, slice | np.ndarray] = {}
-    end = 0
+    rows, of, end = len(records.y), dict[str, slice | np.ndarray](), 0
+    inside, blocks, border = [_design(local, rows)], [_blocks(main, local)], [_design(crossing, rows)]
 
-    def place(terms: list[Term]) -> None:
+    def taken(count: int) -> slice:
         nonlocal end
-        for term in terms:
-            of[term.name] = slice(end, end + len(term.levels))
-            end += len(term.levels)
+        end += count
+        return slice(end - count, end)
 
-    place(local)
-    begin = {}
-    for term, columns in zip(inside, own, strict=True):
-        begin[term.name] = np.arange(end, end + columns.shape[1])
-        end += columns.shape[1]
-    place(crossing)
-    for term, columns in zip(relatives, shared, strict=True):
-        of[term.name] = np.r_[begin.get(term.name, np.empty(0, np.int64)), end : end + columns.shape[1]]
-        end += columns.shape[1]
-    beta = slice(end, end + records.X.shape[1])
-    border = sparse.hstack([_design(crossing, rows), *shared, sparse.csr_array(records.X)], format="csr")
-    return Columns(
-        of,
-        beta,
-        sparse.csr_array(sparse.hstack([_design(local, rows), *own], format="csr")) if own else _design(local, rows),
-        np.concatenate([_blocks(main, local), *(_block_of_own(term, main) for term in inside)]),
-        sparse.csr_array(border),
-    )
+    for term in local:
+        of[term.name] = taken(len(term.levels))
+    own: dict[str, slice] = {}
+    for term, kin in records.related:
+        alone = 0
+        if main is not None and nested(term, main):
+            alone = len(kin.drawn)
+            blocks.append(_blocks(main, [term])[kin.drawn])
+        own[term.name] = taken(alone)
+        whole = sparse.csr_array(sparse.diags_array(term.covariate) @ kin.loading[term.code])  # (R, draws)
+        inside.append(whole[:, :alone])
+        border.append(whole[:, alone:])
+    for term in crossing:
+        of[term.name] = taken(len(term.levels))
+    for term, kin in records.related:
+        begun = own[term.name]
+        more = taken(kin.width - (begun.stop - begun.start))
+        of[term.name] = np.r_[begun, more]
+    beta = taken(records.X.shape[1])
+    border.append(sparse.csr_array(records.X))
+    return Columns(of, beta, _beside(inside), np.concatenate(blocks), _beside(border))
+
+
+def _beside(designs: list[sparse.csr_array]) -> sparse.csr_array:
+    return designs[0] if len(designs) == 1 else sparse.csr_array(sparse.hstack(designs, format="csr"))
 
 
 def _design(terms: list[Term], rows: int) -> sparse.csr_array:
@@ -82,19 +83,3 @@ def _blocks(main: Term | None, local: list[Term]) -> np.ndarray:
         block[term.code] = main.code
         blocks.append(block)
     return np.concatenate(blocks)
-
-
-def _whole(term: Term) -> sparse.csr_array:
-    """(R, draws) of relatives."""
-    assert term.kin is not None
-    return sparse.csr_array(sparse.diags_array(term.covariate) @ term.kin.loading[term.code])
-
-
-def _own(term: Term) -> sparse.csr_array:
-    assert term.kin is not None
-    return _whole(term)[:, : len(term.kin.drawn)]
-
-
-def _block_of_own(term: Term, main: Term | None) -> np.ndarray:
-    assert term.kin is not None
-    return _blocks(main, [term])[term.kin.drawn]

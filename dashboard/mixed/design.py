@@ -21,7 +21,9 @@ from scipy import linalg
 
 from dashboard.mixed.kin import Kin
 
-Groups = Mapping[str, Any]  # name -> labels (R,), or (labels, covariate) for a random slope, or relatives (``kin``)
+Groups = Mapping[
+    str, Any
+]  # name -> labels (R,), or (labels, covariate) for a random slope, or relatives (``kin``)
 
 RESIDUAL, SAMPLE = "residual", "sample"
 
@@ -64,6 +66,11 @@ class Records:
     n: np.ndarray  # (R,)
     sampled: bool
     within_ss: float  # sum over records and their fruit of (fruit - record mean)^2
+
+    @property
+    def related(self) -> list[tuple[Term, Kin]]:
+        """The terms of relatives."""
+        return [(term, term.kin) for term in self.terms if term.kin is not None]
 
     @property
     def total(self) -> float:

@@ -41,11 +41,27 @@ class Kin:
         """For these levels, in their order; one without a name among the relatives stands alone."""
         at = self.names.get_indexer(pd.Index(levels))
         known = np.flatnonzero(at >= 0)
-        pick = sparse.csr_array(
-            (np.ones(len(known)), (known, at[known])), shape=(len(at), len(self.names))
-        )
+        pick = sparse.csr_array((np.ones(len(known)), (known, at[known])), shape=(len(at), len(self.names)))
         own = np.where(at >= 0, self.own[np.maximum(at, 0)], 1.0)
-        return Kin(pd.Index(levels), own, _narrow(sparse.csr_array(pick @ self.shared)), self.labels, self.covariate)
+        return Kin(
+            pd.Index(levels), own, _narrow(sparse.csr_array(pick @ self.shared)), self.labels, self.covariate
+        )
+
+    def nearer(self, records: np.ndarray, most: float) -> Kin:
+        """As exact as the memory allows: the pairs of shared draws in a record, over all ``records`` (n,) of each level, are at most ``most``.
+
+        What the least of them added to a level's variance, from its most distant ancestors, counts as its own from then on.
+        """
+        shared = self.shared.copy()
+        for least in 2.0 ** -np.arange(8, 0, -1):
+            if records @ np.square(np.diff(shared.indptr)) <= 2 * most:
+                break
+            shared.data[np.abs(shared.data) < least] = 0
+            shared.eliminate_zeros()
+        lost = np.asarray((self.shared.power(2) - shared.power(2)).sum(axis=1)).ravel()
+        return replace(
+            self, own=np.sqrt(np.square(self.own) + np.where(lost > _TRIFLE, lost, 0.0)), shared=shared
+        )
 
     @cached_property
     def drawn(self) -> np.ndarray:
@@ -60,7 +76,8 @@ class Kin:
     def loading(self) -> sparse.csr_array:
         """L (n, width), those of their own first."""
         own = sparse.csr_array(
-            (self.own[self.drawn], (self.drawn, np.arange(len(self.drawn)))), shape=(len(self.own), len(self.drawn))
+            (self.own[self.drawn], (self.drawn, np.arange(len(self.drawn)))),
+            shape=(len(self.own), len(self.drawn)),
         )
         return sparse.csr_array(sparse.hstack([own, self.shared], format="csr"))
 
@@ -75,7 +92,7 @@ class Kin:
         return (self.loading @ self.loading.T).toarray()
 
 
-def kin(parents: Mapping[Hashable, Sequence[Hashable]], wanted: Sequence[Hashable] | None = None) -> Kin:
+def kin(parents: Mapping[Any, Sequence[Hashable]], wanted: Sequence[Hashable] | None = None) -> Kin:
     """Who is related to whom, from the known parents (none, one or two) of each.
 
     ``wanted`` are the levels, in order; all that are named without. ValueError when somebody is among its own ancestors.
@@ -103,7 +120,7 @@ def kin(parents: Mapping[Hashable, Sequence[Hashable]], wanted: Sequence[Hashabl
     return Kin(pd.Index(names), own, sparse.csr_array(shared))
 
 
-def in_order(parents: Mapping[Hashable, Sequence[Hashable]]) -> list[Hashable]:
+def in_order(parents: Mapping[Any, Sequence[Hashable]]) -> list[Hashable]:
     """Everyone named, parents before their offspring; ValueError when somebody is among its own ancestors."""
     order: list[Hashable] = []
     state: dict[Hashable, bool] = {}  # True once placed

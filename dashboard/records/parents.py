@@ -87,7 +87,7 @@ def _line(parent: str, cultivar: str, bred: dict[str, list[str]]) -> list[str]:
 
 def _tell_near(cultivars: pd.DataFrame, findings: Findings) -> None:
     """Flag each parent, once, that is spelled almost like a cultivar or like a parent named above it."""
-    known = {str(name): int(row) for row, name in cultivars["cultivar"].items()}
+    known = dict(zip(cultivars["cultivar"].tolist(), cultivars.index.tolist(), strict=True))
     seen: dict[str, int] = dict(known)
     for row, *both in cultivars[list(PARENTS)].itertuples():
         for column, parent in zip(PARENTS, both, strict=True):

@@ -48,7 +48,18 @@ def test_the_prediction_of_a_textbook():
 def with_kin(seed: int, sampled: bool) -> dict:
     """``trial`` with eleven relatives: founders outside, parents with records, an inbred one, one of nobody known."""
     asked = trial(seed, sampled=sampled)
-    bred = {0: ["f", "g"], 1: ["f", "g"], 2: ["f", "h"], 3: ["h"], 4: [0, 1], 5: [0, 4], 6: ["i", "j"], 7: ["i", "j"], 8: [5, 5], 9: ["k"]}
+    bred = {
+        0: ["f", "g"],
+        1: ["f", "g"],
+        2: ["f", "h"],
+        3: ["h"],
+        4: [0, 1],
+        5: [0, 4],
+        6: ["i", "j"],
+        7: ["i", "j"],
+        8: [5, 5],
+        9: ["k"],
+    }
     labels = asked["groups"]["c"]
     slope = np.random.default_rng(seed).uniform(0.5, 2, len(labels))
     asked["groups"] |= {"relatives": kin(bred, list(range(11))).seen(labels, slope)}
@@ -63,6 +74,19 @@ def test_the_equations_in_full(seed, sampled):
     assert point.criterion == pytest.approx(dense.criterion, rel=1e-11)
     np.testing.assert_allclose(point.score, dense.score, rtol=1e-8, atol=1e-8)
     np.testing.assert_allclose(point.information, dense.information, rtol=1e-8)
+
+
+def test_relatives_alone_and_across_the_blocks_in_full():
+    """Without another group there are no blocks; where records stand under the blocks of another, nothing is anybody's own."""
+    asked = with_kin(2, False)
+    seasons = np.arange(90) % 30
+    for groups in ({}, {"season": seasons}):
+        model = Model(checked(**asked | {"groups": groups | {"relatives": asked["groups"]["relatives"]}}))
+        assert model.arrow.local == (30 if groups else 0)
+        point = model.at(np.full(len(model.variances) - 1, 0.6))
+        dense = Dense(model, point.sigma)
+        assert point.criterion == pytest.approx(dense.criterion, rel=1e-11)
+        np.testing.assert_allclose(point.score, dense.score, rtol=1e-8, atol=1e-8)
 
 
 def test_effects_and_their_errors_in_full():
@@ -114,4 +138,6 @@ def test_a_family_without_ties_takes_one_column_in_the_border():
     bred = {(family, one): [f"s{family}", f"p{family}"] for family in range(3) for one in range(8)}
     found = kin(bred, list(bred)).of(list(bred))
     assert found.shared.shape == (24, 3)
-    np.testing.assert_allclose(found.relationship, np.kron(np.eye(3), np.full((8, 8), 0.5) + 0.5 * np.eye(8)), atol=1e-12)
+    np.testing.assert_allclose(
+        found.relationship, np.kron(np.eye(3), np.full((8, 8), 0.5) + 0.5 * np.eye(8)), atol=1e-12
+    )

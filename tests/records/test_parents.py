@@ -54,12 +54,17 @@ def test_what_cannot_be_a_parent_is_set_aside_alone(tmp_path, both, row, column,
     assert (account.loaded, account.aside) == (3, 1)
     assert account.read + account.aside == account.filled
     written = sum(len(cells) for one in both.values() for cells in [list(filter(None, one))])
-    assert records.tables["cultivars"][["seed_parent", "pollen_parent"]].notna().to_numpy().sum() == written - 1
+    assert (
+        records.tables["cultivars"][["seed_parent", "pollen_parent"]].notna().to_numpy().sum() == written - 1
+    )
 
 
 @pytest.mark.parametrize(
     ("seed", "pollen", "like"),
-    [("Old-17", "Old 17", "parent “Old-17” in row 3"), (ONE.upper() + " ", "Old 17", f"cultivar “{ONE}” in row 2")],
+    [
+        ("Old-17", "Old 17", "parent “Old-17” in row 3"),
+        (ONE.upper() + " ", "Old 17", f"cultivar “{ONE}” in row 2"),
+    ],
 )
 def test_a_parent_spelled_almost_like_another_is_told_and_kept(tmp_path, seed, pollen, like):
     records = read(write_folder(tmp_path, with_parents(**{TWO: (seed, pollen)})))
@@ -71,7 +76,9 @@ def test_a_parent_spelled_almost_like_another_is_told_and_kept(tmp_path, seed, p
 
 
 def test_other_numbers_are_other_parents(tmp_path):
-    grids = with_parents(**{ONE: ("Hall 101", "Hall 102"), TWO: ("Hall 103", "Hall 11"), THREE: ("Hale 101", "Holm 7")})
+    grids = with_parents(
+        **{ONE: ("Hall 101", "Hall 102"), TWO: ("Hall 103", "Hall 11"), THREE: ("Hale 101", "Holm 7")}
+    )
     told = [problem.value for problem in read(write_folder(tmp_path, grids)).problems]
     assert told == ["Hale 101"]
 

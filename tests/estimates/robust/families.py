@@ -93,13 +93,19 @@ def bred(case: Case, seed: int) -> Families:
     parents = pd.DataFrame(rows, columns=["cultivar", "seed_parent", "pollen_parent"])
     pairs = parents[["seed_parent", "pollen_parent"]].to_numpy()
     for place in np.flatnonzero(random.random(len(parents)) < case.wrong):
-        pairs[place] = pairs[random.integers(len(parents) // 2)]  # of the founders: nobody becomes its own ancestor
+        pairs[place] = pairs[
+            random.integers(len(parents) // 2)
+        ]  # of the founders: nobody becomes its own ancestor
     parents[["seed_parent", "pollen_parent"]] = pairs
     return Families(frame, parents, there, one)
 
 
 def _sampled(
-    case: Case, since: dict[str, int], lasting: dict[str, float], one: frozenset[str], random: np.random.Generator
+    case: Case,
+    since: dict[str, int],
+    lasting: dict[str, float],
+    one: frozenset[str],
+    random: np.random.Generator,
 ) -> tuple[pd.DataFrame, pd.Series]:
     """Sample summaries of size (mm) and the true values; every cultivar stands at every site, from its first season on."""
     level = random.normal(0, LEVEL, (case.sites, case.seasons))
