@@ -94,6 +94,7 @@ def told_by(relatives: Relatives | None, trial: Trial, apart: Fit, settled: Call
         )
     samples = np.unique(trial.read.cultivar, return_counts=True)[1]
     trial.kin = kin = whole.nearer(samples, PAIRS)
+    apart.best.point.let_go()  # two at once take memory
     try:
         fitted = settled()
     except (ValueError, np.linalg.LinAlgError) as fault:

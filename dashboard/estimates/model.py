@@ -126,13 +126,14 @@ def _fitted(
     kin = told_by(relatives, trial, apart, lambda: _settled(trial, off_zero, None))
     fitted = kin.fitted
     over = fitted.predict(*trial.asked(None))
-    moves = fitted.moves()
-    values, at, follows, stood = _values(trial, fitted, over, None, moves), {}, {}, {}
-    for place in np.unique(read.site).tolist():  # one after the other: each takes memory
+    moves, method = fitted.moves(), pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
+    values, at, follows, stood = _values(trial, fitted, over, None, moves, method), {}, {}, {}
+    for place in np.unique(read.site).tolist():
         site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
-        at[site] = _values(trial, fitted, here, place, moves)
+        at[site] = _values(trial, fitted, here, place, moves, method)
         follows[site] = trial.whole(here.covariance_with(over) / over.variance)
         stood[site] = int((trial.where == place).sum())
+        del here  # one after the other: each takes memory
     del moves
     own, shared = _low_rank(over)
     variance, variance_se = kin.variance, kin.variance_se
@@ -208,7 +209,9 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
     return [f"{trait.label} beside that of older trees: {', '.join(steps).replace('-', '−')}."]
 
 
-def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves) -> pd.DataFrame:
+def _values(
+    trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves, method: pd.Series
+) -> pd.DataFrame:
     """One row a cultivar with the COLUMNS, clipped to what can be measured.
 
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
@@ -235,9 +238,8 @@ def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, move
         "df": df,
     }
     behind = counts(read if site is None else read.take(read.site == site))
-    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind
-    method = pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
-    return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
+    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind | {"method": method}
+    return pd.DataFrame({name: columns[name] for name in COLUMNS}, index=read.cultivars)
 
 
 def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:

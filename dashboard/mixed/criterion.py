@@ -19,6 +19,7 @@ Psychometrika 78: 685-709). It scales with y as all the rest does.
 from __future__ import annotations
 
 from collections.abc import Collection
+from copy import copy
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -77,6 +78,19 @@ class Model:
         """The model at variances over the residual one: the random terms, then the sample's when there is one."""
         return Point(self, np.asarray(ratios, dtype=float))
 
+    def runs(self, name: str) -> tuple[slice, ...]:
+        """The columns of a term from first to last: all together, or of relatives those in blocks and those in the border."""
+        columns = self.columns[name]
+        if isinstance(columns, slice):
+            return (columns,)
+        inside = int((columns < self.arrow.local).sum())
+        first, last = int(columns[0]), int(columns[-1]) + 1
+        return slice(first, first + inside), slice(last - len(columns) + inside, last)
+
+    def let_go(self) -> None:
+        """Forget what a search uses over and over."""
+        self.__dict__.pop("plain_products", None)
+
     @cached_property
     def plain_products(self) -> Products:
         """Cross-products of records that all weigh 1, whatever the variances."""
@@ -122,7 +136,6 @@ class Point:
 
     model: Model
     ratios: np.ndarray  # (k,) or (k + 1,) with the sample's last
-    factor: Factor = field(init=False)
     w: np.ndarray = field(init=False)  # (R,)
     spherical: np.ndarray = field(init=False)  # (L + G,) solution of the equations
     residual: np.ndarray = field(init=False)  # (R,)
@@ -135,7 +148,6 @@ class Point:
         shrink = 1 + self.ratios[-1] * records.n if records.sampled else np.ones(len(records.n))
         self.w = records.n / shrink
         self.scale = model.scale(self.ratios)
-        self.factor = Factor(model.arrow, self.products, self.scale, np.where(model.is_fixed, 0.0, 1.0))
         self.spherical, self.residual = np.zeros(model.width), model.response
         for _ in range(
             1 + bool((self.ratios > _STEEP).any())
@@ -146,22 +158,38 @@ class Point:
         prss = float(self.w @ np.square(self.residual)) + records.within_ss
         prss += float(np.square(self.spherical[~model.is_fixed]).sum())
         self.sigma2 = prss / model.freedom
-        log_det = self.factor.log_det - model.log_unit if model.reml else self.known.log_det
+        log_det = self.factor.log_det - model.log_unit if model.reml else self.known().log_det
         log_det += float(np.log(shrink).sum())
         self.plain = log_det + model.freedom * (1 + float(np.log(2 * np.pi * self.sigma2)))
         with np.errstate(divide="ignore"):
             self.criterion = self.plain - float(np.log(self.ratios[model.off_zero[:-1]]).sum())
+
+    @cached_property
+    def factor(self) -> Factor:
+        return Factor(self.model.arrow, self.products, self.scale, np.where(self.model.is_fixed, 0.0, 1.0))
+
+    def let_go(self) -> None:
+        """Forget the factor, the largest part, until it is asked for again."""
+        self.__dict__.pop("factor", None)
 
     @property
     def products(self) -> Products:
         """Made anew when asked for: kept, they would take as much memory as the factor."""
         return self.model.arrow.products(self.w) if self.model.records.sampled else self.model.plain_products
 
-    @cached_property
     def known(self) -> Factor:
         """The factor with the fixed effects taken as known: their columns switched off."""
         off = self.model.is_fixed
+        if not off[: self.model.arrow.local].any():
+            return self.factor.without(off)
         return Factor(self.model.arrow, self.products, np.where(off, 0.0, self.scale), np.ones(len(off)))
+
+    def fixed_known(self) -> Point:
+        """The same point with the fixed effects taken as known."""
+        found = copy(self)
+        found.__dict__["factor"] = factor = self.known()
+        found.scale = factor.scale
+        return found
 
     @property
     def sigma(self) -> np.ndarray:
@@ -177,7 +205,7 @@ class Point:
     def score(self) -> np.ndarray:
         """Slope of -criterion / 2 in each variance: -1/2 [tr(P V_t) - y' P V_t P y]; 0 where a ratio is 0."""
         model, records = self.model, self.model.records
-        factor = self.factor if model.reml else self.known
+        factor = self.factor if model.reml else self.known()
         square = model.arrow.products(np.square(self.w)) if records.sampled else None
         diagonal, trace = factor.inverse_diagonal(square)
         back = (model.arrow.design.T @ (self.w * self.residual)) / self.sigma2

@@ -22,11 +22,13 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.mixed.criterion import Model, Point
-from dashboard.mixed.factor import Factor
 from dashboard.mixed.moves import Moves
 from dashboard.mixed.reml import Optimum
+from dashboard.mixed.split import Split
 from dashboard.mixed.threads import one_thread
 from dashboard.mixed.weights import weights_of
+
+_FAR = 5.0  # standard errors from zero, at which no records speak for zero: there the criterion is steeper than a parabola
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -60,6 +62,8 @@ class Fit:
 
     def better_without(self, name: str) -> bool:
         """Whether the records alone speak rather for no such variance than for the one told, the others as they are."""
+        if self.variance[name] > _FAR * self.variance_se[name]:
+            return False
         ratios = self.best.point.ratios.copy()
         ratios[self.model.variances.index(name)] = 0.0
         return self.model.at(ratios).plain <= self.best.point.plain
@@ -117,14 +121,14 @@ class Fit:
     @one_thread
     def effect_sd(self) -> dict[str, pd.Series]:
         """Standard deviations of the random effects given the records and the fixed effects (lme4's condVar)."""
-        by_label = self._errors(self.best.point.known)
+        by_label = self._errors(self.best.point.fixed_known())
         return {term.name: by_label[term.name] for term in self.model.random}
 
     @cached_property
     @one_thread
     def effect_se(self) -> dict[str, pd.Series]:
         """Standard errors of prediction of the effects, the uncertainty of the fixed effects within (root PEV)."""
-        return self._errors(self.best.point.factor)
+        return self._errors(self.best.point)
 
     @one_thread
     def moves(self) -> Moves:
@@ -140,22 +144,18 @@ class Fit:
             for term in self.model.records.terms
         }  # fmt: skip
 
-    def _errors(self, factor: Factor) -> dict[str, pd.Series]:
-        """By label the standard deviations of effects about the truth, by the equations that were factored."""
-        point = self.best.point
-        diagonal, _ = factor.inverse_diagonal()
+    def _errors(self, point: Point) -> dict[str, pd.Series]:
+        """By label the standard deviations of effects about the truth."""
+        diagonal, _ = point.factor.inverse_diagonal()
         found = self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
-        for term in self.model.random:
-            if term.kin is not None:
-                asked, _ = weights_of(self.model, None, {term.name: term.levels})
-                found[term.name][:] = np.sqrt(point.sigma2 * _squares(*_parts(point, asked, factor)))
+        for term, _ in self.model.records.related:
+            asked, _ = weights_of(self.model, None, {term.name: term.levels})
+            found[term.name][:] = _deviations(point, asked)
         return found
 
     def error_of(self, effects: Mapping[str, Any]) -> np.ndarray:
         """Standard deviations (k,) of sums of random effects given the records and the fixed effects."""
-        asked, _ = weights_of(self.model, None, effects)
-        point = self.best.point
-        return np.sqrt(point.sigma2 * _squares(*_parts(point, asked, point.known)))
+        return _deviations(self.best.point.fixed_known(), weights_of(self.model, None, effects)[0])
 
     def predict(self, fixed: Any = None, effects: Mapping[str, Any] | None = None) -> Prediction:
         """Sums of fixed effects and effects, with their errors; one row a sum.
@@ -183,7 +183,13 @@ class Prediction:
     @one_thread
     def parts(self) -> tuple[sparse.csr_array, np.ndarray]:
         """Y (k, L) sparse and T (k, G) of the error covariance sigma2 (Y Y' + T T')."""
-        return _parts(self.fit.best.point, self.weights)
+        return self.split.local_part, self.split.T
+
+    @cached_property
+    @one_thread
+    def split(self) -> Split:
+        """The sums by the blocks of the equations."""
+        return Split(self.fit.best.point, self.weights)
 
     @cached_property
     def variance(self) -> np.ndarray:
@@ -247,7 +253,7 @@ class Prediction:
         sigma = fit.best.point.sigma
         theta = linalg.pinv(link) @ sigma
         spread = fit._covariance(link) / theta / theta[:, None]
-        slope, tilt = (moves or fit.moves()).of(self.weights, *self.parts)
+        slope, tilt = (moves or fit.moves()).of(self.split, self.weights)
         # A ratio goes up with its own variance and down with the residual one, which scales the errors.
         with np.errstate(divide="ignore", invalid="ignore"):
             share = np.nan_to_num(link * theta / sigma[:, None])
@@ -260,14 +266,9 @@ class Prediction:
         return pd.DataFrame({"estimate": self.estimate, "se": np.sqrt(inflated), "df": df}, index=self.index)
 
 
-def _parts(
-    point: Point, weights: sparse.csr_array, factor: Factor | None = None
-) -> tuple[sparse.csr_array, np.ndarray]:
-    local, factor = point.model.arrow.local, factor or point.factor
-    scaled = sparse.csr_array(weights @ sparse.diags_array(point.scale))
-    Y = sparse.csr_array(scaled[:, :local] @ factor.local_root.T)
-    across = scaled[:, local:].toarray() - (Y @ factor.border_root).toarray()
-    return Y, linalg.solve_triangular(factor.R, across.T, lower=True).T
+def _deviations(point: Point, weights: sparse.csr_array) -> np.ndarray:
+    split = Split(point, weights)
+    return np.sqrt(point.sigma2 * _squares(split.local_part, split.T))
 
 
 def _squares(Y: sparse.csr_array, T: np.ndarray) -> np.ndarray:

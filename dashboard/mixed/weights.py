@@ -18,8 +18,7 @@ def weights_of(model: Model, fixed: Any, effects: Mapping[str, Any]) -> tuple[sp
 
     ValueError when a group, a label or a shape does not fit the model or the others.
     """
-    parts: list[tuple[np.ndarray, Any]] = []
-    at = np.arange(model.width)
+    parts: list[tuple[int, Any]] = []
     index: pd.Index | None = None
     if fixed is not None:
         given = np.atleast_2d(np.asarray(fixed, dtype=float))
@@ -27,25 +26,38 @@ def weights_of(model: Model, fixed: Any, effects: Mapping[str, Any]) -> tuple[sp
             raise ValueError(
                 f"The fixed weights have {given.shape[1]} columns; X has {len(model.records.names)}."
             )
-        parts.append((at[model.beta], sparse.coo_array(given)))
+        parts.append((model.beta.start, sparse.coo_array(given)))
     terms = {term.name: term for term in model.records.terms}
     for name, asked in effects.items():
         if name not in terms:
             raise ValueError(f"{name!r} is not a group of this model; they are {', '.join(terms)}.")
         block, labels = _one(terms[name], asked)
         index = labels if index is None else index
-        if (kin := terms[name].kin) is not None:
-            block = sparse.coo_array(sparse.csr_array(block) @ kin.loading)
-        parts.append((at[model.columns[name]], block))
+        kin = terms[name].kin
+        runs = model.runs(name)
+        if kin is not None:
+            block = sparse.csr_array(sparse.csr_array(block) @ kin.loading)
+        cut = runs[0].stop - runs[0].start
+        for run, part in zip(
+            runs, (block,) if kin is None else (block[:, :cut], block[:, cut:]), strict=True
+        ):
+            parts.append((run.start, part))
     k = max((block.shape[0] for _, block in parts), default=1)
-    total: Any = sparse.csr_array((k, model.width))
-    for columns, block in parts:
+    side_by_side, end = [], 0
+    for start, block in sorted(parts, key=lambda part: part[0]):
         if block.shape[0] not in (1, k):
             raise ValueError(f"Weights of {block.shape[0]} and of {k} sums were given together.")
+        given = sparse.csr_array(block)
         if block.shape[0] < k:  # the same in every sum
-            block = sparse.coo_array(sparse.csr_array(block)[np.zeros(k, dtype=int)])
-        row, column = block.coords
-        total += sparse.csr_array(sparse.coo_array((block.data, (row, columns[column])), shape=total.shape))
+            several = np.arange(k + 1) * given.nnz
+            given = sparse.csr_array(
+                (np.tile(given.data, k), np.tile(given.indices, k), several), shape=(k, block.shape[1])
+            )
+        side_by_side += [sparse.csr_array((k, start - end)), given]
+        end = start + block.shape[1]
+    total = sparse.csr_array(
+        sparse.hstack([*side_by_side, sparse.csr_array((k, model.width - end))], format="csr")
+    )
     return total, pd.RangeIndex(k) if index is None else index
 
 

@@ -113,7 +113,7 @@ def test_slopes_of_errors_are_those_of_differences():
     """What the degrees of freedom rest on, for an effect that has columns in blocks and border."""
     found = fit(**with_kin(4, False))
     asked = found.predict(effects={"relatives": list(range(11)), "c": list(range(11))})
-    slope, tilt = found.moves().of(asked.weights, *asked.parts)
+    slope, tilt = found.moves().of(asked.split, asked.weights)
     place, step = found.model.variances.index("relatives"), 1e-5
     told = []
     for way in (step, -step):
