@@ -173,6 +173,7 @@ def _fitted(
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
         rough=trial.rough if trial.spread_told else np.empty(0),
+        rough_at=trial.rough_of_sites if trial.spread_told else {},
         signal=_signal(trial, variance, kin, follows),
         leans=kin.leans,
     )
@@ -185,13 +186,14 @@ def _signal(
     if not between > 0:
         return None
     taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
-    spread = between + (variance[BY_SITE] if BY_SITE in trial.groups else 0.0)
+    peculiar = variance[BY_SITE] if BY_SITE in trial.groups else 0.0
+    rough_at = trial.rough_of_sites
     return Signal(
         deviation=trial.whole(kin.deviation / np.sqrt(between)),
         reliability=trial.whole(np.clip(1 - np.square(kin.deviation_sd) / between, 0.0, 1.0)),
         freedom=max(1 - taken / count, 1 / count),
         follows=follows,
-        spread=dict.fromkeys(follows, spread),
+        spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
     )
 
 
@@ -220,9 +222,10 @@ def _values(
     spread = np.full(count, fitted.variance[CULTIVAR]) + relatives_variance(trial, fitted)
     unseen = np.zeros(count)
     if site is not None and BY_SITE in trial.groups:
-        spread += fitted.variance[BY_SITE]
+        peculiar = fitted.variance[BY_SITE] * trial.rough_at[site] ** 2
+        spread += peculiar
         # Of a cultivar that never stood there it is not known at all what it owes to the site.
-        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
+        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, peculiar, 0.0)
         unseen = unseen * np.square(trial.rough[trial.cultivars])
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)

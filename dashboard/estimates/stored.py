@@ -47,6 +47,7 @@ _PLAIN = (
     "site_seasons",
     "pick_step",
     "pick_variance",
+    "rough_at",
 )
 _NUMBERS = tuple(name for name in COLUMNS if name != "method")
 _COUNTS = ("fruit", "samples", "sites", "seasons")
