@@ -62,6 +62,8 @@ PRESSED = {
     "tree_price": "a field of the order",
     "money": "a field of the order",
     "most_share": "a field of the order",
+    "second_weekly": "a field of the order",
+    "second_weeks": "a field of the order",
     "promise": "a list of the order",
     "barred": "a press beside a proposed cultivar",
 }

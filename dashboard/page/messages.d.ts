@@ -355,6 +355,7 @@ export interface OrderAskingTold {
   first: OrderField[];
   rest: OrderField[];
   weeks: OrderField[];
+  file: string;
   faults: string[];
 }
 export interface OrderAsking extends Listening<{ field: string; value: string } | ({ field: "file"; value: string } & Brought)> {
