@@ -16,6 +16,7 @@ import pandas as pd
 from scipy import linalg, sparse, stats
 
 from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
+from dashboard.estimates.leaning import ToldBy, relatives_variance, told_by
 from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.plan import (
     BY_SITE,
@@ -28,6 +29,7 @@ from dashboard.estimates.plan import (
     plan,
 )
 from dashboard.estimates.readings import Readings, bounds, readings
+from dashboard.estimates.relatives import Relatives
 from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
@@ -43,6 +45,7 @@ def worth(
     equal_firmness: bool = False,
     off_zero: tuple[str, ...] = (CULTIVAR,),
     patterns: Patterns | None = None,
+    relatives: Relatives | None = None,
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -60,6 +63,8 @@ def worth(
         Parts whose variance a prior keeps off zero; none for plain REML.
     patterns : Patterns, optional
         Lends what the fits of several traits have in common.
+    relatives : Relatives, optional
+        Who is bred from whom: each is judged by its relatives too, where the records speak for it.
 
     Returns
     -------
@@ -84,7 +89,7 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns)
+            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns, relatives)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, why_not(fault))
     at = {
@@ -104,13 +109,22 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Worth:
-    read, planned = trial.read, trial.plan
+def _settled(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Fit:
     y, X, groups, squares = trial.asked_of
-    n, within_ss = (read.n, squares) if planned.sampled else (None, 0.0)
+    n, within_ss = (trial.read.n, squares) if trial.plan.sampled else (None, 0.0)
     fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
     if not fitted.converged:
         raise UnfittedError("the search for its spreads did not settle.")
+    return fitted
+
+
+def _fitted(
+    trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None, relatives: Relatives | None
+) -> Worth:
+    read, planned = trial.read, trial.plan
+    apart = _settled(trial, off_zero, patterns)
+    kin = told_by(relatives, trial, apart, lambda: _settled(trial, off_zero, None))
+    fitted = kin.fitted
     over = fitted.predict(*trial.asked(None))
     moves, method = fitted.moves(), pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
     values, at, follows, stood = _values(trial, fitted, over, None, moves, method), {}, {}, {}
@@ -122,7 +136,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         del here  # one after the other: each takes memory
     del moves
     own, shared = _low_rank(over)
-    variance = dict(fitted.variance)
+    variance, variance_se = kin.variance, kin.variance_se
     if planned.environment == "fixed":
         variance[ENVIRONMENT] = listed_variance(trial, fitted)
     level = levels_of(trial, fitted)
@@ -131,13 +145,13 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         *dict.fromkeys(trial.left_out),
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
+        *kin.notes,
     ]
-    if fitted.better_without(CULTIVAR):
+    if trial.kin is None and fitted.better_without(CULTIVAR):
         notes.append(
             "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
             "So the values lie close together, and their ranges stay wide."
         )
-    u = fitted.effect[CULTIVAR].reindex(trial.cultivars).to_numpy()
     return Worth(
         trait=read.trait,
         plan=replace(planned, notes=tuple(notes)),
@@ -146,9 +160,9 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         group=connected(read),
         seen=_seen(read),
         variance=variance,
-        variance_se=fitted.variance_se,
-        at_zero=fitted.at_zero,
-        usual=trial.whole(over.estimate - u),
+        variance_se=variance_se,
+        at_zero=kin.at_zero,
+        usual=trial.whole(over.estimate - kin.deviation),
         pev=trial.whole(over.variance),
         own=trial.whole(own),
         shared=trial.whole(shared),
@@ -160,21 +174,23 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         pick_variance=float(np.var(trial.picks)),
         rough=trial.rough if trial.spread_told else np.empty(0),
         rough_at=trial.rough_of_sites if trial.spread_told else {},
-        signal=_signal(trial, fitted, u, follows),
+        signal=_signal(trial, variance, kin, follows),
+        leans=kin.leans,
     )
 
 
-def _signal(trial: Trial, fitted: Fit, u: np.ndarray, follows: dict[str, np.ndarray]) -> Signal | None:
-    between, count = fitted.variance[CULTIVAR], len(trial.cultivars)
+def _signal(
+    trial: Trial, variance: dict[str, float], kin: ToldBy, follows: dict[str, np.ndarray]
+) -> Signal | None:
+    between, count = variance[CULTIVAR], len(trial.cultivars)
     if not between > 0:
         return None
-    error = np.square(fitted.effect_sd[CULTIVAR].reindex(trial.cultivars).to_numpy())
     taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
-    peculiar = fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0
+    peculiar = variance[BY_SITE] if BY_SITE in trial.groups else 0.0
     rough_at = trial.rough_of_sites
     return Signal(
-        deviation=trial.whole(u / np.sqrt(between)),
-        reliability=trial.whole(np.clip(1 - error / between, 0.0, 1.0)),
+        deviation=trial.whole(kin.deviation / np.sqrt(between)),
+        reliability=trial.whole(np.clip(1 - np.square(kin.deviation_sd) / between, 0.0, 1.0)),
         freedom=max(1 - taken / count, 1 / count),
         follows=follows,
         spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
@@ -203,7 +219,8 @@ def _values(
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
     """
     read, count, predicted = trial.read, len(trial.cultivars), asked.small_sample(moves)
-    spread, unseen = fitted.variance[CULTIVAR], np.zeros(count)
+    spread = np.full(count, fitted.variance[CULTIVAR]) + relatives_variance(trial, fitted)
+    unseen = np.zeros(count)
     if site is not None and BY_SITE in trial.groups:
         peculiar = fitted.variance[BY_SITE] * trial.rough_at[site] ** 2
         spread += peculiar
@@ -220,7 +237,7 @@ def _values(
         "se": se,
         "low": np.clip(estimate - half, low, high),
         "high": np.clip(estimate + half, low, high),
-        "reliability": np.clip(1 - error / spread, 0.0, 1.0) if spread > 0 else np.zeros(count),
+        "reliability": np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0),
         "df": df,
     }
     behind = counts(read if site is None else read.take(read.site == site))

@@ -13,6 +13,7 @@ import pandas as pd
 
 from dashboard.estimates.plan import Plan
 
+LEANS_FROM = 0.05  # of its range, from which on a cultivar is said to lean on its relatives
 MODEL_METHOD = "adjusted for site and year (mixed model)"
 
 
@@ -61,11 +62,19 @@ class Worth:
     alike: np.ndarray = field(
         default_factory=lambda: np.empty((0, 0))
     )  # (cultivars, TRAITS) correlations of the value's error with those in other traits; none where it was told alone
+    leans: np.ndarray = field(
+        default_factory=lambda: np.empty(0)
+    )  # by how much wider its range would be without its relatives; none where these do not speak
     signal: Signal | None = None  # until the traits are told together
 
     @property
     def modelled(self) -> bool:
         return bool(self.variance)
+
+    def leaning(self, name: str) -> float:
+        """By how much of it the range of a cultivar would be wider without its relatives; 0 where they do not speak for it."""
+        place = self.values.index.get_indexer(pd.Index([name]))[0] if len(self.leans) else -1
+        return float(np.nan_to_num(self.leans[place])) if place >= 0 else 0.0
 
     def places(self, names: list[str] | pd.Index) -> np.ndarray:
         """Rows of cultivars; ValueError naming one that is not there."""

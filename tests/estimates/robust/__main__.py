@@ -6,6 +6,7 @@ import argparse
 
 from tests.estimates.robust import (
     ages,
+    families,
     fruit_by_season,
     harvests,
     levels,
@@ -28,6 +29,7 @@ SCENARIOS = {
     "ages": ages.rows,
     "sampled": sampled.rows,
     "unequal": unequal.rows,
+    "families": families.rows,
 }
 
 
