@@ -13,26 +13,30 @@ from dataclasses import replace
 
 import numpy as np
 import pandas as pd
-from scipy import linalg, sparse, stats
+from scipy import linalg, sparse
 
-from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
+from dashboard.estimates.averages import COLUMNS, average_values, counts
 from dashboard.estimates.levels import levels_of, listed_variance
+from dashboard.estimates.odds import fitted_odds
 from dashboard.estimates.plan import (
     BY_SITE,
     CULTIVAR,
     ENVIRONMENT,
     INTERACTIONS,
+    RESIDUAL,
     WORDS,
     Plan,
     connected,
     plan,
 )
-from dashboard.estimates.readings import Readings, bounds, readings
+from dashboard.estimates.readings import Readings, readings
+from dashboard.estimates.scale import Scale, on_odds, scale_of
 from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
 
+BY_ODDS = "Judged by log odds of its fruit; values are the shares of fruit that these give on average."
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
 
@@ -106,30 +110,38 @@ def _less(planned: Plan, fault: str) -> Plan:
 
 def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Worth:
     read, planned = trial.read, trial.plan
-    y, X, groups, squares = trial.asked_of
-    n, within_ss = (read.n, squares) if planned.sampled else (None, 0.0)
-    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
-    if not fitted.converged:
-        raise UnfittedError("the search for its spreads did not settle.")
-    over = fitted.predict(*trial.asked(None))
-    moves = fitted.moves()
-    values, at, follows, stood = _values(trial, fitted, over, None, moves), {}, {}, {}
-    for place in np.unique(read.site).tolist():  # one after the other: each takes memory
-        site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
-        at[site] = _values(trial, fitted, here, place, moves)
-        follows[site] = trial.whole(here.covariance_with(over) / over.variance)
-        stood[site] = int((trial.where == place).sum())
-    del moves
-    own, shared = _low_rank(over)
+    by_odds = fitted_odds(trial, off_zero, patterns) if on_odds(read.trait) else None
+    fitted = by_odds.fit if by_odds else _on_its_own_scale(trial, off_zero, patterns)
     variance = dict(fitted.variance)
     if planned.environment == "fixed":
         variance[ENVIRONMENT] = listed_variance(trial, fitted)
     level = levels_of(trial, fitted)
+    scatter: dict[str, float] = {}
+    if by_odds:
+        variance[RESIDUAL] /= by_odds.known
+        scatter = {"": variance.get(ENVIRONMENT, 0.0)}
+        scatter |= {str(read.sites[place]): level.by_season for place in np.unique(read.site)}
+    over = fitted.predict(*trial.asked(None))
+    moves = fitted.moves()
+    values, at, follows, stood = (
+        _values(trial, fitted, over, None, moves, scale_of(read.trait, scatter.get(""))),
+        {},
+        {},
+        {},
+    )
+    for place in np.unique(read.site).tolist():  # one after the other: each takes memory
+        site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
+        at[site] = _values(trial, fitted, here, place, moves, scale_of(read.trait, scatter.get(site)))
+        follows[site] = trial.whole(here.covariance_with(over) / over.variance)
+        stood[site] = int((trial.where == place).sum())
+    del moves
+    own, shared = _low_rank(over)
     notes = [
         *planned.notes,
         *dict.fromkeys(trial.left_out),
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
+        *([BY_ODDS] if by_odds else []),
     ]
     if fitted.better_without(CULTIVAR):
         notes.append(
@@ -158,8 +170,20 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
         rough=trial.rough if trial.spread_told else np.empty(0),
+        scatter=scatter,
+        judged=by_odds.fruit if by_odds else 0,
+        clusters=by_odds.alike if by_odds else 0.0,
         signal=_signal(trial, fitted, u, follows),
     )
+
+
+def _on_its_own_scale(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Fit:
+    y, X, groups, squares = trial.asked_of
+    n, within_ss = (trial.read.n, squares) if trial.plan.sampled else (None, 0.0)
+    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
+    if not fitted.converged:
+        raise UnfittedError("the search for its spreads did not settle.")
+    return fitted
 
 
 def _signal(trial: Trial, fitted: Fit, u: np.ndarray, follows: dict[str, np.ndarray]) -> Signal | None:
@@ -192,8 +216,10 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
     return [f"{trait.label} beside that of older trees: {', '.join(steps).replace('-', '−')}."]
 
 
-def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves) -> pd.DataFrame:
-    """One row a cultivar with the COLUMNS, clipped to what can be measured.
+def _values(
+    trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves, scale: Scale
+) -> pd.DataFrame:
+    """One row a cultivar with the COLUMNS, told on the scale of the trait.
 
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
     """
@@ -206,14 +232,9 @@ def _values(trial: Trial, fitted: Fit, asked: Prediction, site: int | None, move
         unseen = unseen * np.square(trial.rough[trial.cultivars])
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
-    half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
-    estimate, (low, high) = predicted["estimate"].to_numpy(), bounds(read.trait)
     error = asked.variance + unseen
     by_seen = {
-        "estimate": np.clip(estimate, low, high),
-        "se": se,
-        "low": np.clip(estimate - half, low, high),
-        "high": np.clip(estimate + half, low, high),
+        **scale.interval(predicted["estimate"].to_numpy(), se, df),
         "reliability": np.clip(1 - error / spread, 0.0, 1.0) if spread > 0 else np.zeros(count),
         "df": df,
     }

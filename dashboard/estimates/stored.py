@@ -46,6 +46,9 @@ _PLAIN = (
     "site_seasons",
     "pick_step",
     "pick_variance",
+    "scatter",
+    "judged",
+    "clusters",
 )
 _NUMBERS = tuple(name for name in COLUMNS if name != "method")
 _COUNTS = ("fruit", "samples", "sites", "seasons")
