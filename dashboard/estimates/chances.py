@@ -101,8 +101,8 @@ def chances(
         if refusals[key]:
             answers[key] = Chance(question, _nothing(worth), refusals[key])
             continue
-        known, of_seasons = spread[key]
-        known = known * rough
+        alone, of_seasons = spread[key]
+        known = alone * np.asarray(rough)
         error, middle = np.square(se), estimate
         bound = scale.fitted(limit)
         if worth.scatter and key != LONG_RUN:

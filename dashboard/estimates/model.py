@@ -36,7 +36,7 @@ from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
 
-BY_ODDS = "Judged by log odds of its fruit; values are the shares of fruit that these give on average."
+BY_ODDS = "Taken as counts of fruit: near none and near all, a range reaches further to one side than to the other."
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
 

@@ -12,6 +12,7 @@ from tests.estimates.robust import (
     picked_at,
     sampled,
     several_traits,
+    shares,
     small_trials,
     unequal,
     visits,
@@ -28,6 +29,7 @@ SCENARIOS = {
     "ages": ages.rows,
     "sampled": sampled.rows,
     "unequal": unequal.rows,
+    "shares": shares.rows,
 }
 
 

@@ -16,7 +16,7 @@ from scipy import special, stats
 
 from dashboard.estimates import worth
 from dashboard.estimates.chances import LONG_RUN, chances
-from tests.estimates.robust.scoring import Score, scored
+from tests.estimates.robust.scoring import Score, by_thirds, scored
 
 SITES, FRUIT = 2, 10
 BY_SITE, BY_SEASON, BY_BOTH = 0.3, 0.45, 0.35  # beside a spread of cultivars of 1
@@ -112,31 +112,31 @@ def _expected(case: Case, middle: np.ndarray, luck: float) -> np.ndarray:
     return 0.5 * stats.norm.sf((steps - middle[:, None]) / spread).sum(axis=1)
 
 
-def told(case: Case, sets: range) -> tuple[Score, np.ndarray, np.ndarray]:
-    """How values and differences hold; and chances that the long-run mean is at most what is usual, and whether it is."""
-    made = []
-    chance, came = [], []
+def told(case: Case, sets: range) -> tuple[list[Score], Score, np.ndarray, np.ndarray]:
+    """How values and differences hold, by thirds from the least faulty (or the lowest rating) on and of all; and chances that the
+    long-run mean is at most what a quarter, half and three quarters of the cultivars have, and whether it is."""
+    made, chance, came = [], [], []
     for seed in sets:
         frame, true = drawn(case, seed)
         found = worth(frame, case.trait)
-        made.append((found, true))
         if not found.modelled:
             continue
+        made.append((found, true))
         for part in (0.25, 0.5, 0.75):
             limit = float(np.quantile(true, part))
             answer = chances(found, limit, at_least=False)[LONG_RUN].by_cultivar.loc[true.index]
             chance.append(answer.to_numpy())
             came.append((true <= limit).to_numpy())
-    return scored(made), np.concatenate(chance), np.concatenate(came)
+    thirds = by_thirds((found, true.sort_values()) for found, true in made)
+    return thirds, scored(made), np.concatenate(chance), np.concatenate(came)
 
 
 def rows(count: int) -> Iterator[str]:
     for case in CASES:
-        score, chance, came = told(case, range(count))
+        thirds, score, chance, came = told(case, range(count))
         fifths = np.digitize(chance, [0.2, 0.4, 0.6, 0.8])
-        said = " ".join(
-            f"{chance[fifths == one].mean():.2f}/{came[fifths == one].mean():.2f}"
-            for one in range(5)
-            if (fifths == one).any()
+        by_chance = " ".join(
+            f"{chance[fifths == one].mean():.2f}/{came[fifths == one].mean():.2f}" for one in range(5)
         )
-        yield f"{case}: {score}; chance {said}"
+        by_value = " ".join(f"{one.held.mean():.2f}" for one in thirds)
+        yield f"{case}: {score}; by thirds {by_value}; chance {by_chance}, all {chance.mean():.3f}/{came.mean():.3f}"
