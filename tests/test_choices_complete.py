@@ -61,6 +61,7 @@ PRESSED = {
     "bears": "a field of the order",
     "tree_price": "a field of the order",
     "money": "a field of the order",
+    "most_share": "a field of the order",
     "promise": "a list of the order",
     "barred": "a press beside a proposed cultivar",
 }

@@ -6,7 +6,7 @@ What a station of the records gives is worked out once and remembered for all vi
 from __future__ import annotations
 
 from functools import cached_property, lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import pandas as pd
@@ -50,6 +50,7 @@ class MySite:
     def __init__(self, catalogue: Catalogue, station: Station, key: str = "") -> None:
         self.catalogue, self.key = catalogue, key
         self.winters = Winters(station)
+        self.order: tuple[Any, Any] | None = None  # the last one asked for it, where its weather was brought
 
     @property
     def station(self) -> Station:

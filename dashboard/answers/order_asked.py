@@ -27,16 +27,21 @@ def demand(asked: Choices, selling: tuple[float, float], south: bool) -> Demand:
 
 
 def order_wanted(
-    asked: Choices, catalogue: Catalogue, market: Market | None, basis: Basis, selling: tuple[float, float], place: MySite | None = None
+    asked: Choices, catalogue: Catalogue, market: Market | None, basis: Basis, selling: tuple[float, float], place: MySite | None = None, own: bool = False
 ) -> OrderWanted:  # fmt: skip
-    """``place``: the one that was chosen for the trees; a place that tells no bloom takes nothing. Whatever kind of season is looked at, trees are ordered for any. The same question gives the same object."""
+    """``place``: the one that was chosen for the trees, ``own`` where its weather was brought. Whatever kind of season is looked at, trees are ordered for any. The same question gives the same object."""
     fill, worst = shares(asked.promise) or (1.0, 1.0)
     as_much = asked.promise == AS_MUCH
-    return _wanted(
+    given = (
         catalogue, market, demand(asked, selling, catalogue.south), asked.shortlist, basis, fill, worst, _number(asked.acres),
         trees_per_acre(asked.spacing), _number(asked.bears), _number(asked.tree_price), as_much, _number(asked.money) if as_much else None,
-        None if place is None or place.bloom_refused else place,
+        place, (_number(asked.most_share) or 100.0) / 100,
     )  # fmt: skip
+    if place is None or not own:
+        return _wanted(*given)
+    if place.order is None or place.order[0] != given:  # remembered with the visit, and gone with it
+        place.order = given, _wanted.__wrapped__(*given)
+    return place.order[1]
 
 
 def _number(text: str) -> float | None:
@@ -47,9 +52,9 @@ def _number(text: str) -> float | None:
 def _wanted(
     catalogue: Catalogue, market: Market | None, fruit: Demand, names: tuple[str, ...], basis: Basis, fill: float, worst: float,
     acres: float | None, per_acre: float, bears: float | None, price: float | None, as_much: bool, money: float | None,
-    place: MySite | None,
+    place: MySite | None, most_share: float,
 ) -> OrderWanted:  # fmt: skip
     return OrderWanted(
         catalogue, market, fruit, names, basis, "any", fill, worst, acres, per_acre,
-        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money, place=place,
+        bears=None if bears is None else bears * KG_PER_POUND, price=price, as_much=as_much, money=money, place=place, most_share=most_share,
     )  # fmt: skip

@@ -78,6 +78,7 @@ class OrderChoices:
         "", ("",), further=_number(MOST_MONEY, 1)
     )  # dollars for trees, where as much as can be is asked
     tree_price: str = choice("", ("",), further=_number(MOST_PRICE))  # dollars, where nobody's offer says
+    most_share: str = choice("", ("",), further=_number(100, 1))  # per cent of the trees, of one cultivar
     promise: str = choice(
         PROMISE, tuple(PROMISES), "Each week is filled", write=lambda _catalogue, said: PROMISES.get(said, said),
         further=lambda _catalogue, said: shares(said) is not None,

@@ -17,22 +17,19 @@ AS_GOOD = 0.005  # less than so much of what is wanted is not told
 
 @dataclass(frozen=True)
 class Help:
-    """``name`` beside the list, from the cheapest ``nursery`` at ``price`` a tree; ``reach`` is by week the mean share that could then be there, and ``short`` the
+    """``name`` beside the list, from the cheapest ``nursery`` at ``price`` a tree; ``short`` are the
     places of the weeks that still could not be filled as asked."""
 
     name: str
     nursery: str
     price: float
-    reach: np.ndarray
     short: tuple[int, ...]
 
 
 @dataclass(frozen=True, eq=False)
 class Reach:
-    """What the list can do at the most, whatever it costs: ``reach`` by week, the places of the weeks that fall ``short`` of what is asked, and ``helps``,
-    each beside those before it."""
+    """What the list cannot do, whatever it costs: the places of the weeks that fall ``short`` of what is asked, and ``helps``, each beside those before it."""
 
-    reach: np.ndarray
     short: tuple[int, ...]
     helps: tuple[Help, ...] = ()
 
@@ -40,10 +37,8 @@ class Reach:
 def reached(order: Order) -> Reach:
     """Over the seasons that the order was made for."""
     asked = order.found.task.asking(fill=order.wanted.fill, worst=order.wanted.worst)
-    fill, short = np.ones(len(asked.wanted)), np.maximum(*asked.lowered) > AS_GOOD
-    fill[asked.weeks] = asked.reach[: len(asked.weeks)]
-    places = tuple(int(place) for place in np.flatnonzero(short))
-    return Reach(fill, places, _helps(order, asked.brought(asked.useful.astype(float))) if places else ())
+    places = tuple(int(place) for place in np.flatnonzero(np.maximum(*asked.lowered) > AS_GOOD))
+    return Reach(places, _helps(order, asked.brought(asked.useful.astype(float))) if places else ())
 
 
 def _helps(order: Order, brought: np.ndarray) -> tuple[Help, ...]:
@@ -76,8 +71,7 @@ def _lack(wider, brought: np.ndarray) -> float:
 
 
 def _told(wider, brought: np.ndarray, name: str, offer: pd.Series) -> Help:
-    kept, many = wider.promises(brought), len(wider.weeks)
-    reach = np.ones(len(wider.wanted))
-    reach[wider.weeks] = kept[:many]
-    lacks = (wider.asked > NEARLY * kept).reshape(2, -1).any(axis=0)  # as an order of these would promise it
-    return Help(name, str(offer["nursery"]), float(offer["price_per_tree"]), reach, tuple(int(one) for one in wider.weeks[lacks]))  # fmt: skip
+    lacks = (
+        (wider.asked > NEARLY * wider.promises(brought)).reshape(2, -1).any(axis=0)
+    )  # as an order of these would promise it
+    return Help(name, str(offer["nursery"]), float(offer["price_per_tree"]), tuple(int(one) for one in wider.weeks[lacks]))  # fmt: skip

@@ -47,6 +47,7 @@ class OrderWanted:
     trees_per_acre: float = trees_per_acre(SPACING)
     most_cultivars: int | None = None
     least_lot: int = 0
+    most_share: float = 1.0  # of the trees ordered, what one cultivar has at the most
     standing: tuple[tuple[str, int], ...] = ()
     passes: float = PASSES
     bears: float | None = (
@@ -112,7 +113,7 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
     return Task(
         supply, np.array(wanted.demand.kg, dtype=float), names.get_indexer(pd.Index(offers["cultivar"])),
         offers["price_per_tree"].to_numpy(dtype=float), bundle, (left // bundle).astype(int), stand, wanted.fill, wanted.worst,
-        np.inf if wanted.acres is None else wanted.acres * wanted.trees_per_acre, wanted.most_cultivars, wanted.least_lot,
+        np.inf if wanted.acres is None else wanted.acres * wanted.trees_per_acre, wanted.most_cultivars, wanted.least_lot, wanted.most_share,
     )  # fmt: skip
 
 

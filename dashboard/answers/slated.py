@@ -137,8 +137,21 @@ class Slated(Choices):
     @property
     def order_wanted(self) -> OrderWanted:
         """The order of trees that is asked for, of my slate for its first buyer; nothing is wanted in any week while no amount was typed."""
+        return order_wanted(
+            self,
+            self.catalogue,
+            self.profile,
+            self.basis,
+            self.selling,
+            self.place_of_trees,
+            self.weather is not None,
+        )
+
+    @property
+    def place_of_trees(self) -> MySite | None:
+        """The place that was chosen, where it tells of bloom; None for another, which takes nothing from a crop."""
         chosen = self.my_site if self.chosen_winters is not None else None
-        return order_wanted(self, self.catalogue, self.profile, self.basis, self.selling, chosen)
+        return None if chosen is None or chosen.bloom_refused else chosen
 
     @property
     def strip(self) -> slate_strip.Strip | None:

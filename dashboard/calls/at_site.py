@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from dashboard.answers.my_site import MySite
 from dashboard.answers.question import Question
 from dashboard.calls.columns import Found, Told
 from dashboard.calls.resting import cautions_of, evidence
@@ -15,8 +16,8 @@ from dashboard.handout.site_table import place
 from dashboard.wording import my_site as words
 
 
-def at_site(asked: Question, site: str, higher: Any, weather: str) -> Found:
-    """Rows by cultivar, those that go short most often first; AskError, one sentence, where nothing can be told."""
+def at_place(asked: Question, site: str, higher: Any, weather: str) -> tuple[MySite, list[str]]:
+    """The place that is named, and what was set aside of its file; AskError, one sentence, where there is none."""
     if (
         isinstance(higher, bool)
         or not isinstance(higher, int | float)
@@ -28,9 +29,14 @@ def at_site(asked: Question, site: str, higher: Any, weather: str) -> Found:
         )
     told: list[str] = []
     try:
-        found = place(asked.catalogue, str(site), round(higher), str(weather), told)
+        return place(asked.catalogue, str(site), round(higher), str(weather), told), told
     except ValueError as fault:
         raise AskError(str(fault)) from None
+
+
+def at_site(asked: Question, site: str, higher: Any, weather: str) -> Found:
+    """Rows by cultivar, those that go short most often first; AskError, one sentence, where nothing can be told."""
+    found, told = at_place(asked, site, higher, weather)
     if found.refused:
         raise AskError(found.refused)
     asked = Question(

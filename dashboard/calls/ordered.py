@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pandas as pd
@@ -12,6 +13,7 @@ from dashboard.answers.ordered import settled
 from dashboard.answers.ordering import OrderWanted
 from dashboard.answers.question import Question
 from dashboard.answers.selling import backwards
+from dashboard.calls.at_site import at_place
 from dashboard.calls.choices import day_number
 from dashboard.calls.columns import Found, Told
 from dashboard.calls.resting import cautions_of, evidence
@@ -29,7 +31,7 @@ class Orders:
 
     @plainly
     def order(
-        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, money: float | None = None, seconds: float = 60
+        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, most_share: float = 100, money: float | None = None, place: str = "", higher: float = 0, weather: str = "", seconds: float = 60
     ) -> Table:  # fmt: skip
         """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
 
@@ -45,8 +47,16 @@ class Orders:
             Feet between rows by feet between trees.
         most : int, optional
             So many cultivars at most.
+        most_share : float
+            Of the trees, what one cultivar has at the most, in per cent.
         money : float, optional
             Dollars for trees: as much fruit as they buy, in place of a promise for each week. Not together with ``most``.
+        place : str
+            A site of the records where the trees are to stand: its winters and frosts take from their crops. Without, the site of the question.
+        higher : float
+            Meters by which the trees stand above it; below it, a negative number.
+        weather : str
+            A .csv file of the place's own days, as ``ask.site`` takes it.
         seconds : float
             How long to search, 1 to 3600.
 
@@ -59,24 +69,36 @@ class Orders:
         Raises
         ------
         AskError
-            No buyer, an amount or a day that cannot be read, or nothing that can be ordered.
+            No buyer, an amount or a day that cannot be read, no weather at the place, or nothing that can be ordered.
         """
         land = None if acres is None else number(acres, "The land in acres", 0.01, 1e6)
         size = None if most is None else whole(most, "The most cultivars", 1)
         dollars = None if money is None else number(money, "The money in dollars", 1, 9e7)
+        largest = number(most_share, "The largest share in per cent", 1, 100) / 100
         time = number(seconds, "The time in seconds", 1, 3600)
         with as_written():
             per_acre = trees_per_acre(text(spacing, "The spacing", "18x18"))
+        asked, remarks = placed(self.question, place, higher, weather)
         frame, said, headings = ordered(
-            self.question, each, opens, closes, land, per_acre, size, dollars, time
+            asked, each, opens, closes, land, per_acre, size, largest, dollars, time
         )
         return answered(
-            frame, said=[*said, VARY, ALONE], evidence=evidence(self.question), cautions=cautions_of(self.question), headings=headings
+            frame, said=[*remarks, *said, VARY, ALONE], evidence=evidence(asked), cautions=cautions_of(asked), headings=headings
         )  # fmt: skip
 
 
+def placed(asked: Question, name: str, higher: Any, weather: str) -> tuple[Question, list[str]]:
+    """The same question for trees at that place, and what was set aside of its file."""
+    if not (name or higher or weather):
+        return asked, []
+    here, remarks = at_place(asked, name, higher, weather)
+    if here.bloom_refused:
+        raise AskError(here.bloom_refused)
+    return replace(asked, weather=here), remarks
+
+
 def ordered(
-    asked: Question, each: str, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, money: float | None, seconds: float
+    asked: Question, each: str, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, most_share: float, money: float | None, seconds: float
 ) -> Found:  # fmt: skip
     """For the buyer of the question, out of its slate or of all; AskError, one sentence, where nothing can be ordered."""
     if asked.profile is None:
@@ -91,7 +113,7 @@ def ordered(
             OrderWanted(
                 asked.catalogue, asked.profile, wanted, asked.shortlist, asked.basis,
                 asked.season_kind, acres=acres, trees_per_acre=per_acre, most_cultivars=most,
-                as_much=money is not None, money=money,
+                as_much=money is not None, money=money, most_share=most_share, place=asked.place_of_trees,
             ),
             seconds,
         )  # fmt: skip

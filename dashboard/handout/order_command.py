@@ -33,9 +33,13 @@ def offer(parser: argparse.ArgumentParser) -> None:
     add("--worst", metavar="PCT", type=float, default=70.0, help="and in the worst fifth of seasons, %% (default: 70)")  # fmt: skip
     add("--money", metavar="USD", type=float, help="as much fruit as this buys, in place of promises for each week")  # fmt: skip
     add("--most", metavar="N", type=int, help="cultivars at most")
+    add("--most-share", metavar="PCT", type=float, default=100.0, help="of the trees, what one cultivar has at the most, %% (default: any share)")  # fmt: skip
     add("--lot", metavar="N", type=int, default=0, help="trees at least of a cultivar that is ordered")
     add("--seconds", metavar="S", type=float, default=60.0, help="to search (default: 60)")
     add("--site", metavar="S", default="", help="ripening and figures at this site (default: over sites)")
+    add("--place", metavar="S", default="", help="a site with weather where the trees are to stand: its winters and frosts take from their crops (default: that of --site)")  # fmt: skip
+    add("--higher", metavar="M", type=int, default=0, help="meters my place lies above that; below, as -60")
+    add("--weather", metavar="FILE", default="", help="a .csv of my own: date, tmin_c, tmax_c")
     add("--out", metavar="FILE", default="", help="where to write the .txt, .csv, .xlsx or .pdf (default: the screen)")  # fmt: skip
 
 
@@ -53,7 +57,7 @@ def told(options: argparse.Namespace) -> str:
             f"{place}: an order's name ends in .txt, .csv, .xlsx or .pdf, for example order.pdf."
         )
     if place is not None and place.resolve() in {
-        Path(one).resolve() for one in (options.source, options.demand, options.slate) if one
+        Path(one).resolve() for one in (options.source, options.demand, options.slate, options.weather) if one
     }:
         raise ValueError(f"{place}: is what the order is made from; name another file.")
     if not 1 <= options.seconds <= 3600:
@@ -79,18 +83,22 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
     from dashboard.answers.demand import each_week, read_demand
-    from dashboard.answers.my_site import winters_at
     from dashboard.answers.order_choices import trees_per_acre
     from dashboard.answers.ordering import OrderWanted
     from dashboard.answers.standing import profile
     from dashboard.handout.asking import known_site, names_of
+    from dashboard.handout.site_table import standing_at
     from dashboard.terms.units import KG_PER_POUND
 
     if bool(options.demand) == bool(options.each):
         raise ValueError('Say how much fruit is wanted, one way: --demand FILE, or --each "800 lb" --from D --to D.')  # fmt: skip
     if options.each and not (options.first and options.last):
         raise ValueError("--each needs --from and --to, for example --from Jun 10 --to Aug 31.")
-    for name, number in (("--met", options.met), ("--worst", options.worst)):
+    for name, number in (
+        ("--met", options.met),
+        ("--worst", options.worst),
+        ("--most-share", options.most_share),
+    ):
         if not (0 if name == "--worst" else 1) <= number <= 100:
             raise ValueError(f"{name} {number:g}: is a share in per cent, up to 100, for example 90.")
     for name, number in (("--most", options.most), ("--lot", options.lot or None), ("--bushel", options.bushel)):  # fmt: skip
@@ -103,6 +111,10 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         raise ValueError(f"--money {options.money:g}: is an amount in dollars from 1 to 90,000,000, for example 4000.")  # fmt: skip
     catalogue, key = with_market(catalogue, options.market)
     south, site = catalogue.south, known_site(catalogue, options.site)
+    remarks: list[str] = []
+    place = standing_at(catalogue, options.place, options.higher, options.weather, site, remarks)
+    for remark in remarks:
+        print(remark, file=sys.stderr)
     demand = (
         read_demand(options.demand, south, options.bushel) if options.demand
         else each_week(options.each, options.first, options.last, south, options.bushel)
@@ -111,8 +123,9 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     if named and Path(named).is_file():
         named = ",".join(f'"{line.strip()}"' for line in Path(named).read_text("utf-8-sig").splitlines() if line.strip())  # fmt: skip
     return OrderWanted(
-        catalogue, profile(catalogue, key, (), winters_at(catalogue, site)), demand, names_of(catalogue, named), Basis(site),
+        catalogue, profile(catalogue, key, (), place.winters if place else None), demand, names_of(catalogue, named), Basis(site),
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
-        as_much=options.money is not None, money=options.money,
+        as_much=options.money is not None, money=options.money, most_share=options.most_share / 100,
+        place=None if place is None or place.bloom_refused else place,
     )  # fmt: skip

@@ -67,6 +67,19 @@ def table(asked: Question) -> pd.DataFrame:
     return frame.assign(bacterial_spot=beside["bacterial_spot"].to_numpy(), hail_samples=beside["hail"].astype(int).to_numpy())  # fmt: skip
 
 
+def standing_at(
+    catalogue: Catalogue, site: str, higher: int, weather: str, figures: str, remarks: list[str]
+) -> MySite | None:
+    """Where ordered trees are to stand: the place that is named, else the site that ``figures`` stand for, as on the page; None for neither.
+    ValueError, one sentence, where a place that is named tells nothing of its frosts."""
+    if not (site or higher or weather):
+        return my_site(catalogue, figures, figures, 0) if figures in stations_of(catalogue) else None
+    found = place(catalogue, site, higher, weather, remarks)
+    if found.bloom_refused:
+        raise ValueError(found.bloom_refused)
+    return found
+
+
 def place(catalogue: Catalogue, site: str, higher: int, weather: str, remarks: list[str]) -> MySite:
     """The place that is asked for; what was set aside of its file joins ``remarks``. ValueError, one sentence, where there is none."""
     stations = stations_of(catalogue)

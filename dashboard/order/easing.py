@@ -1,7 +1,8 @@
-"""Where no order keeps every promise: what part of them can be kept, and which one thing would help: land, more cultivars, less promised."""
+"""Where no order keeps every promise: what part of them can be kept, and which one thing would help: land, more cultivars, a larger share of one, less promised."""
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -12,19 +13,21 @@ from dashboard.order.task import Promises, Task
 from dashboard.order.whole import Ordered, ordering
 
 SECONDS = 40.0
+SHARES = 3  # halvings of the largest share
 TRIES = 5  # halvings: the part of the promises is told to 1/32
 
 
 @dataclass(frozen=True, eq=False)
 class Short:
     """``part`` of every promise can be kept (0 where nothing was found) by ``ordered``, the order found for it; ``trees`` with which all promises would be kept if the land
-    held them, and ``cultivars`` if so many were allowed (None: would not help, or was not found in the time)."""
+    held them, ``cultivars`` if so many were allowed, and ``largest`` if one cultivar could have so large a share of them (None: would not help, or was not found in the time)."""
 
     task: Task
     part: float
     ordered: Ordered | None
     trees: int | None
     cultivars: int | None
+    largest: float | None = None
     proven: bool = False  # that no order keeps all promises; else none was found in the time
 
     @property
@@ -42,14 +45,14 @@ Left = Callable[[], float]
 
 def short(task: Task, seconds: float = SECONDS, proven: bool = False) -> Short:
     """For a task that ``ordering`` found no order for (or proved that there is none), in about so many seconds."""
-    until, each = time.monotonic() + seconds, seconds / (TRIES + 5)
+    until, each = time.monotonic() + seconds, seconds / (TRIES + 5 + SHARES * (task.most_share < 1))
     left = lambda: min(each, until - time.monotonic())  # noqa: E731
     part, kept = _part(task, left)
     trees = None
     if np.isfinite(task.most_trees):
         least = _found(task.asking(most_trees=np.inf, price=np.ones(len(task.price))), 2 * left(), gap=0.02)
         trees = None if least is None else round(least.cost)
-    return Short(task, part, kept, trees, _cultivars(task, left), proven)
+    return Short(task, part, kept, trees, _cultivars(task, left), _largest(task, left), proven)
 
 
 def part_kept(task: Task, seconds: float) -> float:
@@ -80,6 +83,23 @@ def _cultivars(task: Task, left: Left) -> int | None:
         middle = (low + high) // 2
         low, high = (low, middle) if _found(task.asking(most_cultivars=middle), left()) else (middle, high)
     return high
+
+
+def _largest(task: Task, left: Left) -> float | None:
+    """The smallest share of one cultivar that was found to do, in whole per cent."""
+    if task.most_share >= 1:
+        return None
+    free = _found(task.asking(most_share=1.0), left())
+    if free is None or free.bundles is None:
+        return None
+    trees = task.trees(free.bundles)
+    low, high = round(100 * task.most_share), math.ceil(100 * trees.max() / trees.sum())
+    for _ in range(SHARES):
+        middle = (low + high + 1) // 2
+        if middle >= high or left() <= 0:
+            break
+        low, high = (low, middle) if _found(task.asking(most_share=middle / 100), left()) else (middle, high)
+    return high / 100
 
 
 def _found(task: Task, seconds: float, gap: float = 0.5) -> Ordered | None:

@@ -32,10 +32,11 @@ class Exchange:
             brought = self.task.brought(now.astype(float))
             if not self._keeps(brought):
                 return None
+        self._evened(now, brought)
         self._dropped(now, brought)
         while self._time and self._exchanged(now, brought):
             self._dropped(now, brought)
-        return now if self.task.bundle @ now <= self.task.most_trees else None
+        return now if self.task.fits(now) else None
 
     @property
     def _time(self) -> bool:
@@ -62,8 +63,30 @@ class Exchange:
             ]
             if not gains or max(gains) <= 0:
                 return False
-            self._take(now, brought, may[int(np.argmax(gains))], 1)
+            even = np.where(self.task.even(now, may), gains, 0.0)  # who has too large a share comes last
+            self._take(now, brought, may[int(np.argmax(even if even.max() > 0 else gains))], 1)
         return True
+
+    def _evened(self, now: np.ndarray, brought: np.ndarray) -> None:
+        """While some cultivar has too large a share: the tree that costs least of another."""
+        every, per_tree = np.arange(len(now)), self.task.price
+        while self.task.most_share < 1 and self._time and not self._shares(now):
+            may = every[(now < self.free) & self.task.even(now, every)]
+            if not len(may):
+                return
+            self._take(now, brought, may[int(np.argmin(per_tree[may]))], 1)
+
+    def _shares(self, now: np.ndarray, out: tuple[int, ...] = (), come: int | None = None) -> bool:
+        """Whether each cultivar keeps to its largest share, without a bundle of each of these and with one of that."""
+        if self.task.most_share >= 1:
+            return True
+        then = now.copy()
+        for one in out:
+            then[one] -= 1
+        if come is not None:
+            then[come] += 1
+        trees = self.task.trees(then)
+        return bool(trees.max() <= self.task.most_share * trees.sum() + 1e-6)
 
     def _take(self, now: np.ndarray, brought: np.ndarray, offer: int, by: int) -> None:
         now[offer] += by
@@ -74,7 +97,10 @@ class Exchange:
 
     def _dropped(self, now: np.ndarray, brought: np.ndarray) -> None:
         for offer in self._may_go(now):
-            while self._time and now[offer] > self.least[offer] and self._keeps(brought - self.by[offer]):
+            while (
+                self._time and now[offer] > self.least[offer]
+                and self._shares(now, (offer,)) and self._keeps(brought - self.by[offer])
+            ):  # fmt: skip
                 self._take(now, brought, offer, -1)
 
     def _exchanged(self, now: np.ndarray, brought: np.ndarray) -> bool:
@@ -109,7 +135,7 @@ class Exchange:
                 return False
             if now[offer] >= self.free[offer] or offer in out or not self.touches[offer, weeks].all():
                 continue
-            if self._keeps(less + self.by[offer]):
+            if self._shares(now, out, offer) and self._keeps(less + self.by[offer]):
                 for one in out:
                     self._take(now, brought, one, -1)
                 self._take(now, brought, offer, 1)

@@ -51,7 +51,7 @@ class Lines:
 @dataclass(frozen=True, eq=False)
 class Relaxed:
     """``bound``: no order costs less. ``ordered`` (offers,) bundles, not whole, that keep the promises at little more; None where even those
-    do not fit the land. ``lines`` that were laid."""
+    do not fit the land or the largest share. ``lines`` that were laid."""
 
     bound: float
     ordered: np.ndarray | None
@@ -71,7 +71,7 @@ def relaxed(
     if not task.keeps(most):
         lines.lay(most)
         return Relaxed(np.inf, None, lines)
-    land = task.most_trees < task.bundle @ most
+    beside, limit = task.limits
     inside, now, bound = most, np.zeros(len(most)), 0.0
     for round_ in range(ROUNDS):
         lines.lay(now)
@@ -81,15 +81,11 @@ def relaxed(
             return Relaxed(0.0, now, lines)  # what stands keeps every promise
         if (left := until - time.monotonic()) <= 0:
             break
-        rows, least = [np.array(lines.slope)], [np.array(lines.least, dtype=float)]
-        if land:
-            rows.append(-task.bundle[None, :].astype(float))
-            least.append(np.array([-task.most_trees]))
         found = linprog(
-            cost, A_ub=-np.vstack(rows), b_ub=-np.concatenate(least),
+            cost, A_ub=np.vstack([-np.array(lines.slope), beside]), b_ub=np.r_[-np.array(lines.least), limit],
             bounds=np.column_stack([np.zeros(len(most)), most]), method="highs", options={"time_limit": min(left, 1e6)},
         )  # fmt: skip
-        if found.status == 2:  # the land does not hold it
+        if found.status == 2:  # the land, or the largest share, does not allow it
             return Relaxed(np.inf, None, lines)
         if found.x is None:
             break
@@ -98,8 +94,7 @@ def relaxed(
         lines.shed(now)
         if cost @ inside - bound <= close * bound:
             break
-    fits = not land or task.bundle @ inside <= task.most_trees + 1e-6
-    return Relaxed(bound, inside if fits else now, lines)
+    return Relaxed(bound, inside if task.fits(inside) else now, lines)
 
 
 def _towards(task: Task, now: np.ndarray, inside: np.ndarray) -> np.ndarray:

@@ -58,8 +58,7 @@ def spending(
         bound = min(bound, inner)
         if found is not None:
             buying.lay(found)
-            better = buying.bought(found.astype(int), until)
-            best = better if buying.met(better) > buying.met(best) else best
+            best = max(best, found.astype(int), buying.bought(found.astype(int), until), key=buying.met)
         now = Spent(task, best, buying.met(best), bound, spent())
         yield now
         if found is None:
@@ -89,15 +88,16 @@ class _Buying:
             self.week.append(week)
 
     def _rows(self) -> tuple[np.ndarray, np.ndarray]:
-        """What holds of (bundles, share met by week): each line, the money, the land."""
+        """What holds of (bundles, share met by week): each line, the money, the land, the largest share."""
         offers, lines = len(self.task.of), len(self.most)
-        rows, most = np.zeros((lines + 2, offers + self.weeks)), np.zeros(lines + 2)
+        beside, limit = self.task.limits
+        rows, most = np.zeros((lines + 1 + len(limit), offers + self.weeks)), np.zeros(lines + 1 + len(limit))
         rows[:lines, :offers] = -np.array(self.slope)
         rows[np.arange(lines), offers + np.array(self.week)] = 1.0
         most[:lines] = self.most
         rows[lines, :offers], most[lines] = self.task.cost, self.money
-        rows[lines + 1, :offers], most[lines + 1] = self.task.bundle, self.task.most_trees
-        return (rows, most) if np.isfinite(self.task.most_trees) else (rows[:-1], most[:-1])
+        rows[lines + 1 :, :offers], most[lines + 1 :] = beside, limit
+        return rows, most
 
     def relaxed(self, until: float) -> tuple[np.ndarray, float]:
         """(offers,) bundles, not whole, that bring nearly the most, and the share that none exceeds."""
@@ -145,19 +145,35 @@ class _Buying:
     def bought(self, start: np.ndarray, until: float) -> np.ndarray:
         """(offers,) whole bundles: ``start``, then what adds most for its price while there is money, then one out and another in where that adds."""
         now = start.copy()
-        self._filled(now, until)
-        while time.monotonic() < until and self._exchanged(now, until):
+        about = float(
+            self.task.bundle @ start
+        )  # trees it comes to: no cultivar has more than its share of so many
+        self._filled(now, until, about)
+        while time.monotonic() < until and self._exchanged(now, until, about):
+            self._filled(now, until, about)
+        if self.task.most_share < 1:
+            self._evened(now)
             self._filled(now, until)
         return now
+
+    def _evened(self, now: np.ndarray) -> None:
+        """A bundle less, the dearest, of whoever has the largest share, while that is too large."""
+        while (trees := self.task.trees(now)).max() > self.task.most_share * trees.sum() + 1e-6:
+            theirs = np.flatnonzero((self.task.of == int(np.argmax(trees))) & (now > 0))
+            now[theirs[int(np.argmax(self.task.price[theirs]))]] -= 1
 
     def _left(self, now: np.ndarray) -> tuple[float, float]:
         return self.money - self.task.cost @ now + 1e-9, self.task.most_trees - self.task.bundle @ now
 
-    def _may(self, now: np.ndarray) -> np.ndarray:
+    def _may(self, now: np.ndarray, about: float) -> np.ndarray:
         money, trees = self._left(now)
-        return np.flatnonzero(
+        may = np.flatnonzero(
             (now < self.task.useful) & (self.task.cost <= money) & (self.task.bundle <= trees)
         )
+        within = (
+            self.task.trees(now)[self.task.of[may]] + self.task.bundle[may] <= self.task.most_share * about
+        )
+        return may[within | self.task.even(now, may)]
 
     def _adds(self, brought: np.ndarray, may: np.ndarray) -> np.ndarray:
         """(of those who may,) how much of the season's volume one bundle more brings."""
@@ -166,22 +182,22 @@ class _Buying:
         more = [np.minimum(brought + self.task.by_bundle[one], wanted) - met for one in may]
         return np.array([one.mean(axis=0).sum() for one in more]) / wanted.sum()
 
-    def _filled(self, now: np.ndarray, until: float) -> None:
-        while time.monotonic() < until and len(may := self._may(now)):
+    def _filled(self, now: np.ndarray, until: float, about: float = 0.0) -> None:
+        while time.monotonic() < until and len(may := self._may(now, about)):
             adds = self._adds(self.task.brought(now.astype(float)), may)
             best = int(np.argmax(adds / self.task.cost[may]))
             if adds[best] < WORTH:
                 return
             now[may[best]] += 1
 
-    def _exchanged(self, now: np.ndarray, until: float) -> bool:
+    def _exchanged(self, now: np.ndarray, until: float, about: float) -> bool:
         """Whether one bundle gave way to another that brings more."""
         had = self.met(now)
         for out in np.flatnonzero(now):
             if time.monotonic() > until:
                 return False
             now[out] -= 1
-            may = self._may(now)
+            may = self._may(now, about)
             adds = self._adds(self.task.brought(now.astype(float)), may)
             best = int(np.argmax(adds)) if len(may) else -1
             if best >= 0 and may[best] != out and self.met(now) + adds[best] > had + WORTH:

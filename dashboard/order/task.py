@@ -6,6 +6,7 @@ mean share in the worst fifth of them (conditional value at risk: Rockafellar & 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import NamedTuple
@@ -33,8 +34,8 @@ class Promises(NamedTuple):
 class Task:
     """``supply`` (seasons, cultivars, weeks) is what one tree brings to the buyer, in the unit of ``wanted`` (weeks,). An offer is of one cultivar
     (``of``, its place), costs ``price`` a tree and comes in bundles of ``bundle`` trees, ``bundles`` of them at the most. ``standing``
-    (cultivars,) trees are there already and cost nothing. ``most_trees`` is what the land holds beside them; ``most_cultivars`` and ``least_lot`` (trees of a cultivar that is
-    ordered) are asked only where given. ValueError, one sentence, for what cannot be."""
+    (cultivars,) trees are there already and cost nothing. ``most_trees`` is what the land holds beside them; ``most_cultivars``, ``least_lot`` (trees of a cultivar that is
+    ordered) and ``most_share`` (of the trees that are ordered, what one cultivar has at the most) are asked only where given. ValueError, one sentence, for what cannot be."""
 
     supply: np.ndarray
     wanted: np.ndarray
@@ -48,6 +49,7 @@ class Task:
     most_trees: float = np.inf
     most_cultivars: int | None = None
     least_lot: int = 0
+    most_share: float = 1.0
 
     def __post_init__(self) -> None:
         if not len(self.of):
@@ -62,6 +64,13 @@ class Task:
             raise ValueError("The shares that are promised lie between 0 and 1.")
         if self.most_trees < 1:
             raise ValueError("The land holds no tree; give its size and the spacing.")
+        if not 0 < self.most_share <= 1:
+            raise ValueError("The largest share of one cultivar lies between 0 and 1.")
+        many = min(len(np.unique(self.of)), self.most_cultivars or len(self.of))
+        if many * self.most_share < 1 - 1e-9:
+            raise ValueError(
+                f"With at most {100 * self.most_share:.0f} % of the trees of one cultivar it takes {math.ceil(1 / self.most_share - 1e-9)} cultivars, and {many} can be ordered; allow a larger share."
+            )
 
     @cached_property
     def weeks(self) -> np.ndarray:
@@ -129,6 +138,30 @@ class Task:
         with np.errstate(divide="ignore"):
             enough = np.where(best > 0, np.ceil(USEFUL / best), 0)
         return np.minimum(enough, self.bundles).astype(int)
+
+    @cached_property
+    def limits(self) -> tuple[np.ndarray, np.ndarray]:
+        """(limits, offers) and (limits,): rows @ bundles <= most is asked beside the promises, of the land and of the largest share."""
+        offers = len(self.of)
+        rows, most = [np.empty((0, offers))], [0.0] * 0
+        if self.most_trees < self.bundle @ self.useful:
+            rows.append(self.bundle[None, :].astype(float))
+            most.append(float(self.most_trees))
+        if self.most_share < 1:
+            cultivars = np.unique(self.of)
+            rows.append(((self.of == cultivars[:, None]) - self.most_share) * self.bundle)
+            most += [0.0] * len(cultivars)
+        return np.vstack(rows), np.array(most)
+
+    def fits(self, ordered: np.ndarray) -> bool:
+        """Whether the land holds it and no cultivar has too large a share."""
+        rows, most = self.limits
+        return bool((rows @ ordered <= most + 1e-6).all())
+
+    def even(self, ordered: np.ndarray, offers: np.ndarray) -> np.ndarray:
+        """Of these ``offers``, whether the cultivar keeps to its largest share with a bundle more."""
+        trees, more = self.trees(ordered), self.bundle[offers]
+        return trees[self.of[offers]] + more <= self.most_share * (trees.sum() + more) + 1e-6
 
     def cuts(self, ordered: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """The promises at ``ordered`` (offers,), and how each moves with a bundle more: (2 weeks,), (2 weeks, offers).

@@ -110,20 +110,16 @@ class _Chosen:
             yield Exchange(self.task).made(start, self.soon)
 
     def allows(self, bundles: np.ndarray) -> bool:
-        """Whether the order keeps the promises; land, cultivars and lots it keeps as it comes."""
+        """Whether the order keeps the promises; land, shares, cultivars and lots it keeps as it comes."""
         return self.task.keeps(bundles)
 
     def branched(self, seconds: float, gap: float) -> tuple[float, np.ndarray | None] | None:
         """A bound and, if one was found, the bundles that reach it over the lines; None where no order can be."""
         offers, also = len(self.task.of), len(self.cultivars) if self.sparing else 0
         rows = [_wider(self.lines.tightest(self.at, KEPT if also else USED), also)]
-        if self.task.most_trees < self.task.bundle @ self.task.useful:
-            rows.append(
-                _wider(
-                    LinearConstraint(self.task.bundle[None, :].astype(float), -np.inf, self.task.most_trees),
-                    also,
-                )
-            )
+        beside, limit = self.task.limits
+        if len(limit):
+            rows.append(_wider(LinearConstraint(beside, -np.inf, limit), also))
         rows += self._spare() if also else []
         most = np.concatenate([self.task.useful, np.ones(also)])
         found = milp(

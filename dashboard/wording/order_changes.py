@@ -35,6 +35,8 @@ def _fewer_told(order: Order, fewer: Fewer) -> str:
 def _acre_told(order: Order, acre: float) -> str:
     if isinstance(order.found, Spent):
         return _brings(order, acre)
+    if order.short is not None and acre <= order.short.part:
+        return "It keeps hardly more of the promises: something else is lacking."
     if order.short is not None:
         return f"About {share(acre)} of each promise can be kept, in place of {share(order.short.part)}."
     return f"It costs {dollars(order.found.cost - acre)} less."

@@ -7,14 +7,14 @@ from collections.abc import Callable, Sequence
 
 from dashboard.answers.order_helped import Reach
 from dashboard.answers.ordered import AT_RISK, Order
-from dashboard.answers.ordering import OrderWanted, borne
+from dashboard.answers.ordering import OrderWanted
 from dashboard.order import Ordered
 from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording import ordering as words
 from dashboard.wording.figures import counted, listed
-from dashboard.wording.order_figures import percent_up, pounds, share
+from dashboard.wording.order_figures import percent_up, share
 
 SURPLUS = 2.0
 MOST_WEEKS = 3  # named one by one
@@ -28,6 +28,7 @@ READ = (
     "The dark box holds half of all seasons and the pale one 8 in 10. Red: short in more than 2 years in 10. What is far more than you want is cut off."
 )
 YEARS_READ = "Year from planting, and the share of the season’s fruit that is there, in per cent."
+BAD_YEARS = "A week may have all its fruit in 8 years of 10 and still bring too little in the others."
 CHANGED = "What you ask has changed since. Plan it again."
 AT_WORK = "Planning …"
 STOPPING = "Stopping …"
@@ -72,6 +73,7 @@ def missing_told(order: Order, found: Reach) -> list[str]:
     return [
         f"Your list cannot fill {len(fails)} of {many} weeks as surely as you ask, or only with far more trees.",
         f"The order below brings less in the week of {told}.",
+        *([BAD_YEARS] if any(rows["fully"][place] >= AT_RISK for place in fails) else []),
         *words.left_out_told(order),
     ]
 
@@ -103,9 +105,9 @@ def risk_told(order: Order) -> str:
         likeliest = _of_weeks(
             order, [first], lambda place: f"in {_in_hundred(rows['fully'][place])} years of 100"
         )
-        return f"Every week has all its fruit in at least {_in_ten(rows['fully'].min())} years of 10. Likeliest to run short: the week of {likeliest}."
+        return f"No week is short in more than 2 years of 10. Likeliest to be short: the week of {likeliest}."
     told = _of_weeks(order, list(lean.index), lambda place: f"{_in_ten(lean['fully'][place])} years of 10")
-    return f"All the fruit is there in the week of {told}."
+    return f"Short in more than 2 years of 10: the week of {told}. In brackets, the years that have all its fruit."
 
 
 def _of_weeks(order: Order, places: Sequence[int], told: Callable[[int], str]) -> str:
@@ -133,20 +135,14 @@ def whole_told(order: Order) -> list[tuple[str, str]]:
     """What is folded: how sure it is, and what it rests on."""
     return [
         ("Promise", words.promise_told(order)),
+        *(("Shares", line) for line in words.shares_told(order)),
         ("Proof", words.gap_told(order)),
         ("Fresh seasons", words.risk_told(order)),
         ("If one is lost", words.without_told(order)),
         *(("Other seasons", line) for line in words.replicated_told(order)),
-        ("Rests on", rests_on(order.wanted)),
+        ("Rests on", words.rests_on(order.wanted)),
         ("Chill and frost", words.placed_told(order)),
     ]
-
-
-def rests_on(wanted: OrderWanted) -> str:
-    """Whose crops a tree's are taken from."""
-    if wanted.bears is None:
-        return borne(wanted.catalogue).note
-    return f"Trees are taken to bear {pounds(wanted.bears)} in full bearing, as you say; how they differ is from the records."
 
 
 def usual_told(wanted: OrderWanted) -> str:

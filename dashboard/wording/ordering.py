@@ -5,22 +5,20 @@ from __future__ import annotations
 import math
 
 from dashboard.answers.ordered import AT_RISK, REPLICATIONS, Order
-from dashboard.answers.ordering import FRESH, borne
+from dashboard.answers.ordering import FRESH, OrderWanted, borne
 from dashboard.order import Ordered
 from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
 from dashboard.wording.cautions import CAUTIONS
 from dashboard.wording.figures import counted, listed
 from dashboard.wording.order_changes import changed_told
-from dashboard.wording.order_figures import dollars, percent_up, share
+from dashboard.wording.order_figures import dollars, percent_up, pounds, share
 
 PLACED = (
     "In each season a winter and spring on record at {} take from the crops, the same year for all cultivars. "
     "Crops that were weighed had lost some to their own, so this is careful."
 )
-UNPLACED = (
-    "Warm winters and spring frosts of your place are not counted. They are once it is chosen on My site."
-)
+UNPLACED = "Warm winters and spring frosts of your place are not counted. They are once a place is chosen: on My site, or as the place of a command or notebook."
 VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
 ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
 CAUTIONED = (VARY, ALONE, *CAUTIONS)
@@ -76,6 +74,15 @@ def gap_told(order: Order) -> str:
     return f"No order that keeps these promises costs more than {percent_up(order.found.gap)} less, over the seasons it was made for."
 
 
+def shares_told(order: Order) -> list[str]:
+    """Who has most of the trees, where no cultivar may have too many."""
+    if order.wanted.most_share >= 1:
+        return []
+    trees = order.rows.groupby("cultivar")["trees"].sum()
+    most = f"{trees.idxmax()} has most, {share(trees.max() / trees.sum())}"
+    return [f"You allow no cultivar more than {share(order.wanted.most_share)} of the trees of this order; {most}."]  # fmt: skip
+
+
 def lowered_told(order: Order) -> list[str]:
     """The weeks in which less was promised than asked, as no order could do it."""
     weeks = order.weeks
@@ -103,6 +110,8 @@ def short_told(order: Order) -> list[str]:
         told.append(f"Would help: land for {short.trees:,} trees ({acres:.1f} acres).")
     if short.cultivars is not None:
         told.append(f"Would help: {short.cultivars} cultivars.")
+    if short.largest is not None:
+        told.append(f"It stands in the way that no cultivar may have more than {share(order.wanted.most_share)} of the trees. Up to {share(short.largest)} would do.")  # fmt: skip
     told.append(f"Or promise less: about {share(short.part)} of each promise was found possible.")
     return told
 
@@ -137,6 +146,13 @@ def replicated_told(order: Order) -> list[str]:
     return [f"With other seasons drawn ({REPLICATIONS} times) the least cost is {dollars(mean)}, give or take {dollars(error)}; bundles may be cut in that figure."]  # fmt: skip
 
 
+def rests_on(wanted: OrderWanted) -> str:
+    """Whose crops a tree's are taken from."""
+    if wanted.bears is None:
+        return borne(wanted.catalogue).note
+    return f"Trees are taken to bear {pounds(wanted.bears)} in full bearing, as you say; how they differ is from the records."
+
+
 def left_out_told(order: Order) -> list[str]:
     out = order.wanted.left_out
     return [f"Nothing can be ordered of {listed(list(out))}: not taken by this buyer, never picked, or on offer nowhere."] if out else []  # fmt: skip
@@ -148,6 +164,7 @@ def lines(order: Order) -> list[tuple[str, str]]:
         ("Answer", answer_told(order)),
         *(("Missing", line) for line in (*short_told(order), *lowered_told(order))),
         ("Promise", promise_told(order)),
+        *(("Shares", line) for line in shares_told(order)),
         ("Proof", gap_told(order)),
         ("Risk", risk_told(order)),
         ("If one is lost", without_told(order)),
@@ -155,7 +172,7 @@ def lines(order: Order) -> list[tuple[str, str]]:
         ("Years", years_told(order)),
         *(("Other seasons", line) for line in replicated_told(order)),
         *(("Left out", line) for line in left_out_told(order)),
-        ("Rests on", borne(order.wanted.catalogue).note),
+        ("Rests on", rests_on(order.wanted)),
         ("Chill and frost", placed_told(order)),
     ]
 

@@ -14,8 +14,10 @@ from pypdf import PdfReader
 from dashboard import cli, load
 from dashboard.answers import order_changes, ordered
 from dashboard.answers.ordered import Order, settled
-from dashboard.answers.ordering import task
+from dashboard.answers.ordering import borne, task
+from dashboard.answers.question import Question
 from dashboard.calls.ordered import COLUMNS
+from dashboard.calls.understood import AskError
 from dashboard.handout import order as paper
 from dashboard.handout import order_command
 from dashboard.order import Ordered
@@ -123,6 +125,23 @@ def test_too_little_land_is_said_with_what_would_help(wanted, capsys):
     assert found.trees <= 0.4 * wanted.trees_per_acre
 
 
+def test_a_largest_share_is_kept_and_told(wanted):
+    found = settled(replace(wanted, names=tuple(wanted.candidates[:12]), most_share=0.3), 3.0, 0.1)
+    trees = found.rows.groupby("cultivar")["trees"].sum()
+    assert trees.max() <= 0.3 * trees.sum() + 1e-9
+    assert f"no cultivar more than 30 % of the trees of this order; {trees.idxmax()} has most" in paper.text(
+        found
+    )
+
+
+def test_a_share_that_stands_in_the_way_is_named(demo, wanted):
+    few = replace(wanted, names=tuple(wanted.offers["cultivar"].unique()[:5]))
+    free = settled(few, 3.0, 0.1)
+    found = settled(replace(few, acres=1.1 * free.acres, most_share=0.2), 3.0)
+    assert found.short is not None
+    assert "It stands in the way that no cultivar may have more than 20 % of the trees." in paper.text(found)
+
+
 def test_weeks_that_nobody_fills_are_told(demo, wanted):
     late = order_command.wanted(demo, cli.parser().parse_args([*ASK[:-4], "--from", "Jul 15", "--to", "Nov 30"]))  # fmt: skip
     assert np.max(task(late).lowered) > 0.9
@@ -142,11 +161,15 @@ def test_weeks_that_nobody_fills_are_told(demo, wanted):
         (["--money", "0"], "--money 0: is an amount in dollars"),
         (["--money", "5"], "buy no bundle that brings fruit"),
         (["--money", "900", "--most", "5"], "goes with promises for each week"),
+        (["--most-share", "0"], "--most-share 0: is a share in per cent"),
+        (["--most-share", "10", "--slate", "Rusvet,Mulvet"], "it takes 10 cultivars"),
         (["--price", "nan"], "--price nan: is a number"),
         (["--met", "200"], "--met 200: is a share in per cent"),
         (["--slate", "Nobody"], "There is no cultivar 'Nobody'"),
         (["--demand", "x.csv"], "Say how much fruit is wanted, one way"),
         (["--seconds", "0"], "--seconds 0: is a number from 1 to 3600"),
+        (["--place", "Nowhere"], "Nowhere"),
+        (["--weather", "no_such.csv"], "no_such.csv"),
         (["--out", "x.doc"], "an order's name ends in"),
         (["--from", "Dec 1", "--to", "Dec 20"], "No tree on offer"),
     ],
@@ -156,6 +179,32 @@ def test_one_sentence_for_what_cannot_be_ordered(demo, changes, said, capsys):
     told = capsys.readouterr().err
     assert said in told
     assert len([line for line in told.strip().splitlines() if " s: " not in line]) == 1
+
+
+def test_a_place_takes_of_the_crops_what_it_takes_on_the_page(demo, monkeypatch):
+    """Named by the command, by a notebook or chosen on My site: one place, one supply."""
+    asked = []
+
+    def captured(wanted, *_):
+        asked.append(wanted)
+        raise ValueError("enough")
+
+    monkeypatch.setattr("dashboard.calls.ordered.settled", captured)
+    with pytest.raises(AskError, match="enough"):
+        load(demo_data()).ask("Roadside stand").order("900 lb", "Jul 1", "Jul 21", place="Maravel")
+    page = Question(demo, market="roadside_stand", station="maravel", opens="07-01", closes="07-21", weekly="900").order_wanted  # fmt: skip
+    for more in (["--place", "maravel"], ["--site", "maravel"]):
+        asked.append(order_command.wanted(demo, cli.parser().parse_args([*ASK, *more])))
+    assert [one.place.name for one in asked] == [page.place.name] * 3
+    for one in asked[:2]:
+        assert task(one, 40).supply == pytest.approx(task(page, 40).supply)
+    assert task(page, 40).supply.sum() < task(replace(page, place=None), 40).supply.sum()
+
+
+def test_what_is_said_of_the_crops_is_what_was_asked(order: Order):
+    assert dict(words.lines(order))["Rests on"] == borne(order.wanted.catalogue).note
+    own = Order(replace(order.wanted, bears=50.0), order.found)
+    assert "bear 110 lb in full bearing, as you say" in dict(words.lines(own))["Rests on"]
 
 
 def test_a_notebook_asks_the_same():

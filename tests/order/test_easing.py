@@ -50,6 +50,15 @@ def test_the_part_that_can_be_kept_is_kept():
     assert task.trees(found.ordered.bundles).sum() <= task.most_trees
 
 
+def test_a_share_that_stands_in_the_way_is_told_with_one_that_would_do():
+    task = made(0, cultivars=5, weeks=4, most_share=0.25)
+    assert best(task.asking(most_share=1.0)).bundles is not None
+    assert best(task).bundles is None
+    found = short(task, 6.0)
+    assert found.largest > 0.25
+    assert best(task.asking(most_share=found.largest)).bundles is not None
+
+
 def test_too_few_cultivars_are_told_with_how_many_would_do():
     task = made(4, cultivars=6, weeks=5, largest=30, most_cultivars=1)
     assert best(task).bundles is None

@@ -21,8 +21,11 @@ def most(task: Task, money: float) -> float:
     """Every order of whole bundles tried."""
     orders = (np.array(one) for one in product(*(range(most + 1) for most in task.useful)))
     return max(
-        met(task, one) for one in orders if task.cost @ one <= money and task.bundle @ one <= task.most_trees
-    )
+        met(task, one)
+        for one in orders
+        if task.cost @ one <= money and task.bundle @ one <= task.most_trees
+        and task.trees(one).max() <= task.most_share * task.trees(one).sum() + 1e-9
+    )  # fmt: skip
 
 
 def last(task: Task, money: float):
@@ -40,6 +43,17 @@ def test_no_order_for_the_money_brings_more(seed):
     assert found.met == pytest.approx(met(task, found.bundles))
     assert found.bound >= most(task, money) - 1e-6
     assert found.met >= most(task, money) - 2e-4
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_with_a_largest_share_no_order_brings_more(seed):
+    task, money = made(seed, cultivars=4, largest=3, most_share=0.4), 100.0 + 10 * seed
+    found, best = last(task, money), most(task, money)
+    trees = task.trees(found.bundles)
+    assert found.cost <= money + 1e-6
+    assert trees.max() <= 0.4 * trees.sum() + 1e-9
+    assert found.bound >= best - 1e-6
+    assert found.met >= best - 2e-4
 
 
 def test_money_for_half_of_a_sure_crop_brings_half_of_it():

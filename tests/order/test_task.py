@@ -62,6 +62,9 @@ def test_what_no_order_reaches_is_promised_as_far_as_it_goes():
         ({"wanted": np.zeros(2)}, "No fruit is wanted"),
         ({"most_trees": 0}, "The land holds no tree"),
         ({"fill": 1.5}, "between 0 and 1"),
+        ({"most_share": 0.0}, "between 0 and 1"),
+        ({"most_share": 0.25}, "it takes 4 cultivars, and 3 can be ordered"),
+        ({"most_share": 0.4, "most_cultivars": 2}, "it takes 3 cultivars, and 2 can be ordered"),
         ({"of": np.array([], dtype=int)}, "No nursery offers"),
     ],
 )

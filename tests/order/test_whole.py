@@ -21,6 +21,8 @@ def cheapest(task: Task) -> float:
         kinds, lots = trees > 0, trees[trees > 0]
         if task.most_cultivars is not None and kinds.sum() > task.most_cultivars:
             continue
+        if trees.max() > task.most_share * trees.sum() + 1e-9:
+            continue
         if (len(lots) and lots.min() < task.least_lot) or trees.sum() > task.most_trees:
             continue
         if task.keeps(order.astype(float)):
@@ -56,6 +58,20 @@ def test_with_few_cultivars_and_least_lots_no_order_is_cheaper_than_the_bound(se
         assert found.cost >= least - 1e-6
         assert (trees > 0).sum() <= 2
         assert (trees[trees > 0] >= 10).all()
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_with_a_largest_share_no_order_is_cheaper(seed):
+    task = made(seed, cultivars=4, largest=3, most_share=0.4)
+    found, least = last(task, seconds=3), cheapest(task)
+    if not np.isfinite(least):
+        assert found.bundles is None
+        return
+    trees = task.trees(found.bundles)
+    assert task.keeps(found.bundles)
+    assert trees.max() <= 0.4 * trees.sum() + 1e-9
+    assert found.cost == pytest.approx(least, rel=0.0006)
+    assert found.bound <= least + 1e-6
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -13,7 +13,7 @@ export function render({ model, el }) {
   /** @type {Map<string, any>} */
   const fields = new Map();
   const first = make("div", { className: "line" }), rest = make("div", { className: "line" }), weeks = make("div", { className: "line" });
-  const more = make("details", {}, make("summary", { textContent: "Spacing, crop and price" }), rest);
+  const more = make("details", {}, make("summary", { textContent: "Spacing, crop, price and shares" }), rest);
   const file = make("input", { type: "file", accept: ".csv" });
   file.addEventListener("change", async () => {
     const brought = await window.files.brought(file);

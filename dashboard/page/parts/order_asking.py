@@ -50,6 +50,7 @@ NUMBERS = {  # what is typed as a number: what it is called in a fault, its leas
     "bears": ("A full crop", 1, MOST_BORNE, "120"),
     "money": ("An amount", 1, MOST_MONEY, "4000"),
     "tree_price": ("A price per tree", 0.01, MOST_PRICE, "9.50"),
+    "most_share": ("A largest share", 1, 100, "25"),
 }
 
 
@@ -108,6 +109,7 @@ class Asking:
                 _field("spacing", f"Feet between rows by trees ({wanted.trees_per_acre:.0f} an acre)", state.spacing, text=True),
                 _field("bears", "Pounds per tree in full bearing", state.bears, words.usual_told(wanted)),
                 _field("tree_price", "$ a tree where no offer is known", state.tree_price, "offers only"),
+                _field("most_share", "Most trees of one cultivar, %", state.most_share, "any share"),
             ],
             "weeks": [
                 _field(day_key(first, south), label, f"{pounds:.0f}") for first, label, pounds in words.weeks_asked(wanted)
@@ -196,7 +198,7 @@ def _number(field: str, value: str) -> str:
     if not value:
         return ""
     try:
-        number = float(value.replace(",", "").removeprefix("$"))
+        number = float(value.replace(",", "").removeprefix("$").removesuffix("%"))
     except ValueError:
         number = float("nan")
     if not least <= number <= most:

@@ -87,6 +87,7 @@ def test_what_is_typed_is_a_choice_and_the_plan_that_stood_is_taken_off(demo):
         ("weekly", "-5", "is no amount of fruit"), ("weekly", "much", "is no amount of fruit"), ("weekly", "9e9", "is no amount of fruit"),
         ("06-20", "-1 lb", "is no amount of fruit"), ("acres", "0", "Land of '0' cannot be used"), ("acres", "x", "for example 2.5"),
         ("spacing", "18", "write feet between rows"), ("bears", "1e9", "A full crop of '1e9'"), ("tree_price", "free", "for example 9.50"),
+        ("most_share", "0", "A largest share of '0' cannot be used"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_one_sentence(demo, field, value, why):
