@@ -48,11 +48,12 @@ def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, W
         By trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key.
     """
     known, patterns = frozenset(checks), Patterns()
-    picked = {trait: worth(summaries, trait, known, patterns=patterns) for trait in TRAITS}
     equal = {
         trait: worth(summaries, trait, known, equal_firmness=True, patterns=patterns)
         for trait in EQUAL_FIRMNESS
     }
+    picked = {trait: worth(summaries, trait, known, patterns=patterns) for trait in TRAITS}
+    del patterns  # what the fits shared takes memory
     at_equal = joined(picked | equal, together(summaries, equal_firmness=True), EQUAL_FIRMNESS)
     told = joined(picked, together(summaries))
     return told | {key: at_equal[trait] for trait, key in EQUAL_FIRMNESS.items()}

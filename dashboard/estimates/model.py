@@ -36,7 +36,9 @@ from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
 
-BY_ODDS = "Taken as counts of fruit: near none and near all, a range reaches further to one side than to the other."
+BY_ODDS = (
+    "Taken as counts of fruit: near none and near all, a range reaches further to one side than to the other."
+)
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
 
@@ -112,28 +114,26 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
     read, planned = trial.read, trial.plan
     by_odds = fitted_odds(trial, off_zero, patterns) if on_odds(read.trait) else None
     fitted = by_odds.fit if by_odds else _on_its_own_scale(trial, off_zero, patterns)
-    variance = dict(fitted.variance)
+    variance, variance_se = dict(fitted.variance), dict(fitted.variance_se)
     if planned.environment == "fixed":
         variance[ENVIRONMENT] = listed_variance(trial, fitted)
     level = levels_of(trial, fitted)
     scatter: dict[str, float] = {}
     if by_odds:
         variance[RESIDUAL] /= by_odds.known
+        variance_se[RESIDUAL] /= by_odds.known
         scatter = {"": variance.get(ENVIRONMENT, 0.0)}
         scatter |= {str(read.sites[place]): level.by_season for place in np.unique(read.site)}
     over = fitted.predict(*trial.asked(None))
-    moves = fitted.moves()
-    values, at, follows, stood = (
-        _values(trial, fitted, over, None, moves, scale_of(read.trait, scatter.get(""))),
-        {},
-        {},
-        {},
-    )
-    for place in np.unique(read.site).tolist():  # one after the other: each takes memory
+    moves, method = fitted.moves(), pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
+    at, follows, stood = {}, {}, {}
+    values = _values(trial, fitted, over, None, moves, method, scale_of(read.trait, scatter.get("")))
+    for place in np.unique(read.site).tolist():
         site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
-        at[site] = _values(trial, fitted, here, place, moves, scale_of(read.trait, scatter.get(site)))
+        at[site] = _values(trial, fitted, here, place, moves, method, scale_of(read.trait, scatter.get(site)))
         follows[site] = trial.whole(here.covariance_with(over) / over.variance)
         stood[site] = int((trial.where == place).sum())
+        del here  # one after the other: each takes memory
     del moves
     own, shared = _low_rank(over)
     notes = [
@@ -157,7 +157,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         group=connected(read),
         seen=_seen(read),
         variance=variance,
-        variance_se=fitted.variance_se,
+        variance_se=variance_se,
         at_zero=fitted.at_zero,
         usual=trial.whole(over.estimate - u),
         pev=trial.whole(over.variance),
@@ -217,7 +217,13 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
 
 
 def _values(
-    trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves, scale: Scale
+    trial: Trial,
+    fitted: Fit,
+    asked: Prediction,
+    site: int | None,
+    moves: Moves,
+    method: pd.Series,
+    scale: Scale,
 ) -> pd.DataFrame:
     """One row a cultivar with the COLUMNS, told on the scale of the trait.
 
@@ -239,9 +245,8 @@ def _values(
         "df": df,
     }
     behind = counts(read if site is None else read.take(read.site == site))
-    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind
-    method = pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
-    return pd.DataFrame(columns, index=read.cultivars).assign(method=method)[list(COLUMNS)]
+    columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind | {"method": method}
+    return pd.DataFrame({name: columns[name] for name in COLUMNS}, index=read.cultivars)
 
 
 def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:

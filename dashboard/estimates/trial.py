@@ -69,6 +69,11 @@ class Trial:
         found = {part: labels[part] for part in self.plan.kept}
         return found | ({ENVIRONMENT: self.environment} if self.plan.environment == "random" else {})
 
+    @cached_property
+    def _spots(self) -> np.ndarray:
+        """Levels of the part of a cultivar at a site, in their order."""
+        return np.unique(self.groups[BY_SITE])
+
     @property
     def asked_of(self) -> tuple[np.ndarray, pd.DataFrame, dict[str, object], float]:
         """y, X, groups and squares within samples for ``fit``, each record over how far its cultivar varies: so interactions, samples and
@@ -95,7 +100,7 @@ class Trial:
     def at_site(self, site: int) -> sparse.csr_array:
         """(cultivars, levels) which cultivar-by-site part each cultivar has there, by how far it varies; a row of zeros: it never stood
         there."""
-        wanted, levels = self.cultivars * len(self.read.sites) + site, np.unique(self.groups[BY_SITE])
+        wanted, levels = self.cultivars * len(self.read.sites) + site, self._spots
         place = np.minimum(np.searchsorted(levels, wanted), len(levels) - 1)
         rows = np.flatnonzero(levels[place] == wanted)
         entries = (self.rough[self.cultivars[rows]], (rows, place[rows]))
@@ -120,7 +125,7 @@ class Trial:
                 fixed[:, place] = counted[int(name.split()[1])] - counted[-1]
         effects: dict[str, object] = {CULTIVAR: sparse.eye_array(count, format="csr")}
         if ENVIRONMENT in self.groups:
-            effects[ENVIRONMENT] = sparse.csr_array(np.tile(counted, (count, 1)))
+            effects[ENVIRONMENT] = pd.Series(counted)
         if site is not None and BY_SITE in self.groups:
             effects[BY_SITE] = self.at_site(site)
         return fixed, effects

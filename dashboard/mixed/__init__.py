@@ -3,8 +3,8 @@
     fit(y, X, groups) -> Fit
 
 One file a step, in this order: ``design`` (what was asked, checked), ``arrowhead`` (the pattern of the equations),
-``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``moves`` (what follows
-when these move), ``predictions`` (effects and their errors). Shapes: R records, p fixed effects, L local and G border columns.
+``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``split`` (sums by block),
+``moves`` (what follows when variances move), ``predictions`` (effects and their errors). Shapes: R records, p fixed effects, L local and G border columns.
 """
 
 from __future__ import annotations
@@ -67,4 +67,6 @@ def fit(
     """
     records = checked(y, X, groups, n=n, within_ss=within_ss, fixed=fixed)
     model = Model(records, reml, tuple(off_zero), patterns)
-    return Fit(model, optimum(model, held))
+    best = optimum(model, held)
+    model.let_go()
+    return Fit(model, best)

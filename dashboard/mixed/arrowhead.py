@@ -13,13 +13,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from hashlib import blake2b
 
 import numpy as np
 from scipy import sparse
 
 _CHUNK = 1_000_000  # most numbers in one batch, so that no temporary outgrows the memory
-_SIZES = np.unique(np.r_[np.arange(5), (4 * 1.3 ** np.arange(60)).astype(np.int64)])
+# To which blocks are padded: by a fifth; large ones, which cost most and are few, by no more than 8.
+_SIZES = np.unique(np.r_[np.arange(5), (4 * 1.2 ** np.arange(16)).astype(np.int64), np.arange(64, 1024, 8),
+                         (1024 * 1.2 ** np.arange(60)).astype(np.int64)])  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,26 +96,36 @@ class Arrowhead:
             a_end, b_end = a.stop, c.stop
 
         in_a, in_b = a_start[block] + place * m[block], b_start[block] + place * g[block]
-        self._a = _sums(local, local, in_a[local.indices], place[local.indices], a_end)
+        # Rows alike in all local entries, as samples of one site-season, are added up first.
+        alike = np.column_stack(
+            [part.reshape(len(local.indptr) - 1, -1) for part in (local.indices, local.data)]
+        )
+        _, first, self._alike = np.unique(alike, axis=0, return_index=True, return_inverse=True)
+        few = sparse.csr_array(local[first])
+        self._a = _sums(few, few, in_a[few.indices], place[few.indices], a_end)
         self._b = _sums(local, border, in_b[local.indices], seat[where], b_end)
         self._g = _sums(border, None, border.indices * self.border, border.indices, self.border**2)
 
+    @cached_property
+    def home(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Of each local column (L,): the number of its bucket, the line of its block there, and its place in the block."""
+        found = np.zeros((3, self.local + 1), dtype=np.int32)
+        for number, bucket in enumerate(self.buckets):
+            line, place = np.indices(bucket.columns.shape)
+            found[:, bucket.columns.ravel()] = np.stack(
+                [np.full(line.size, number), line.ravel(), place.ravel()]
+            )
+        return found[0, :-1], found[1, :-1], found[2, :-1]
+
     def products(self, w: np.ndarray) -> Products:
         """The cross-products under weights ``w`` (R,)."""
-        a, b, u = self._a @ w, self._b @ w, (self._g @ w).reshape(self.border, self.border)
+        alike = np.bincount(self._alike.ravel(), w, self._a.shape[1])
+        a, b, u = self._a @ alike, self._b @ w, (self._g @ w).reshape(self.border, self.border)
         return Products(
             [a[bucket.a].reshape(*bucket.shape[:2], bucket.shape[1]) for bucket in self.buckets],
             [b[bucket.b].reshape(bucket.shape) for bucket in self.buckets],
             u + u.T,
         )
-
-    def by_local(self, parts: Iterable[np.ndarray]) -> sparse.csr_array:
-        """Blocks (b, m, m) of every bucket in their places (L, L)."""
-        return self._stacked(parts, [bucket.columns for bucket in self.buckets], self.local)
-
-    def by_border(self, parts: Iterable[np.ndarray]) -> sparse.csr_array:
-        """Blocks (b, m, g) of every bucket in their places (L, G)."""
-        return self._stacked(parts, [bucket.border for bucket in self.buckets], self.border)
 
     def over_borders(self, parts: Iterable[np.ndarray]) -> np.ndarray:
         """Blocks (b, g, g) of every bucket added up in their places (G, G)."""
@@ -122,18 +135,6 @@ class Arrowhead:
             place = bucket.border[:, :, None] * wide + bucket.border[:, None, :]
             total += np.bincount(place.ravel(), part.ravel(), minlength=wide**2)
         return total.reshape(wide, wide)[: self.border, : self.border]
-
-    def _stacked(self, parts: Iterable[np.ndarray], over: list[np.ndarray], width: int) -> sparse.csr_array:
-        rows, columns, values = [np.empty(0, np.int32)], [np.empty(0, np.int32)], [np.empty(0)]
-        for part, bucket, other in zip(parts, self.buckets, over, strict=True):
-            block, down, across = np.nonzero(part)
-            i, j = bucket.columns[block, down], other[block, across]
-            real = (i < self.local) & (j < width)
-            rows.append(i[real])
-            columns.append(j[real])
-            values.append(part[block, down, across][real])
-        entries = (np.concatenate(values), (np.concatenate(rows), np.concatenate(columns)))
-        return sparse.csr_array(sparse.coo_array(entries, shape=(self.local, width)))
 
 
 class Patterns:
@@ -189,10 +190,12 @@ def _sums(
     repeats = ends.indptr[row + 1] - begins
     first = np.repeat(entry, repeats)
     # Of each entry the place of the first it meets, less how many pairs came before it.
-    second = np.arange(len(first), dtype=np.int32) + (begins - (np.cumsum(repeats) - repeats))[first]
+    second = (begins - (np.cumsum(repeats) - repeats)).astype(np.int32)[first]
+    second += np.arange(len(first), dtype=np.int32)
     value = one.data[first] * ends.data[second]
     if other is None:
         value[first == second] /= 2
-    place = (line[first] + seat[second]).astype(np.int32)
+    place = line.astype(np.int32)[first]
+    place += seat.astype(np.int32)[second]
     entries = (value, (place, row[first]))
     return sparse.csr_array(sparse.coo_array(entries, shape=(places, one.shape[0])))

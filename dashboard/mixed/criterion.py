@@ -87,6 +87,10 @@ class Model:
         """The model at variances over the residual one: the random terms, then the sample's when there is one."""
         return Point(self, np.asarray(ratios, dtype=float))
 
+    def let_go(self) -> None:
+        """Forget what a search uses over and over."""
+        self.__dict__.pop("plain_products", None)
+
     @cached_property
     def plain_products(self) -> Products:
         """Cross-products of records that all weigh 1, whatever the variances."""
@@ -132,7 +136,6 @@ class Point:
 
     model: Model
     ratios: np.ndarray  # (k,) or (k + 1,) with the sample's last
-    factor: Factor = field(init=False)
     w: np.ndarray = field(init=False)  # (R,)
     spherical: np.ndarray = field(init=False)  # (L + G,) solution of the equations
     residual: np.ndarray = field(init=False)  # (R,)
@@ -145,7 +148,6 @@ class Point:
         shrink = 1 + self.ratios[-1] * records.n if records.sampled else np.ones(len(records.n))
         self.w = records.n / shrink
         self.scale = model.scale(self.ratios)
-        self.factor = Factor(model.arrow, self.products, self.scale, np.where(model.is_fixed, 0.0, 1.0))
         self.spherical, self.residual = np.zeros(model.width), model.response
         for _ in range(
             1 + bool((self.ratios > _STEEP).any())
@@ -156,21 +158,30 @@ class Point:
         prss = float(self.w @ np.square(self.residual)) + records.within_ss
         prss += float(np.square(self.spherical[~model.is_fixed]).sum())
         self.sigma2 = prss / model.freedom
-        log_det = self.factor.log_det - model.log_unit if model.reml else self.known.log_det
+        log_det = self.factor.log_det - model.log_unit if model.reml else self.known().log_det
         log_det += float(np.log(shrink).sum())
         self.plain = log_det + model.freedom * (1 + float(np.log(2 * np.pi * self.sigma2)))
         with np.errstate(divide="ignore"):
             self.criterion = self.plain - float(np.log(self.ratios[model.off_zero[:-1]]).sum())
+
+    @cached_property
+    def factor(self) -> Factor:
+        return Factor(self.model.arrow, self.products, self.scale, np.where(self.model.is_fixed, 0.0, 1.0))
+
+    def let_go(self) -> None:
+        """Forget the factor, the largest part, until it is asked for again."""
+        self.__dict__.pop("factor", None)
 
     @property
     def products(self) -> Products:
         """Made anew when asked for: kept, they would take as much memory as the factor."""
         return self.model.arrow.products(self.w) if self.model.records.sampled else self.model.plain_products
 
-    @cached_property
     def known(self) -> Factor:
         """The factor with the fixed effects taken as known: their columns switched off."""
         off = self.model.is_fixed
+        if not off[: self.model.arrow.local].any():
+            return self.factor.without(off)
         return Factor(self.model.arrow, self.products, np.where(off, 0.0, self.scale), np.ones(len(off)))
 
     @property
@@ -187,7 +198,7 @@ class Point:
     def score(self) -> np.ndarray:
         """Slope of -criterion / 2 in each variance: -1/2 [tr(P V_t) - y' P V_t P y]; 0 where a ratio is 0."""
         model, records = self.model, self.model.records
-        factor = self.factor if model.reml else self.known
+        factor = self.factor if model.reml else self.known()
         square = model.arrow.products(np.square(self.w)) if records.sampled else None
         diagonal, trace = factor.inverse_diagonal(square)
         back = (model.arrow.design.T @ (self.w * self.residual)) / self.sigma2

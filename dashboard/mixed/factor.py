@@ -15,13 +15,13 @@ the inverse follows without forming it, with F_i = K_i' H_i and M = S^-1:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from copy import copy
 from functools import cached_property
 
 import numpy as np
-from scipy import linalg, sparse
+from scipy import linalg
 
-from dashboard.mixed.arrowhead import Arrowhead, Bucket, Products
+from dashboard.mixed.arrowhead import Arrowhead, Products
 
 _SMALL = 30  # columns up to which blocks are inverted together
 
@@ -55,6 +55,22 @@ class Factor:
         self.R = np.linalg.cholesky(S)
         self.log_det += 2 * float(np.log(np.diag(self.R)).sum())
 
+    def without(self, off: np.ndarray) -> Factor:
+        """With some columns of the border (L + G, true there) switched off: nothing there, ridge 1."""
+        local, border = self.arrow.local, self.arrow.border
+        out = np.r_[off[local:], False]
+        found = copy(self)
+        found.__dict__.pop("border_inverse", None)
+        found.scale, found.ridge = np.where(off, 0.0, self.scale), np.where(off, 1.0, self.ridge)
+        found.H = [
+            np.where(out[bucket.border][:, None, :], 0.0, H)
+            for bucket, H in zip(self.arrow.buckets, self.H, strict=True)
+        ]
+        S = np.where(out[:border, None] | out[:border], np.eye(border), self.R @ self.R.T)
+        found.R = np.linalg.cholesky(S)
+        found.log_det += 2 * float(np.log(np.diag(found.R)).sum() - np.log(np.diag(self.R)).sum())
+        return found
+
     @cached_property
     def border_inverse(self) -> np.ndarray:
         """S^-1 (G, G)."""
@@ -76,47 +92,33 @@ class Factor:
             result[bucket.columns] = K.transpose(0, 2, 1) @ (part - H @ below[bucket.border])
         return np.vstack([result[:local], below[:border]])
 
-    def inverse_blocks(self) -> Iterator[tuple[Bucket, np.ndarray, np.ndarray]]:
-        """(bucket, (C^-1)_ii (b, m, m), (C^-1)_i,border (b, m, g)) of every bucket."""
-        border = self.arrow.border
-        M = np.zeros((border + 1, border + 1))
-        M[:border, :border] = self.border_inverse
-        for bucket, K, H in zip(self.arrow.buckets, self.K, self.H, strict=True):
-            up = K.transpose(0, 2, 1)
-            F = up @ H
-            across = F @ M[bucket.border[:, :, None], bucket.border[:, None, :]]
-            yield bucket, up @ K + across @ F.transpose(0, 2, 1), -across
-
     def inverse_diagonal(self, products: Products | None = None) -> tuple[np.ndarray, float]:
         """diag(C^-1) (L + G,), and the trace of C^-1 d P d for other cross-products P (0 without any)."""
         local, border = self.arrow.local, self.arrow.border
         d, d_border = np.r_[self.scale[:local], 0.0], np.r_[self.scale[local:], 0.0]
+        M = np.zeros((border + 1, border + 1))
+        M[:border, :border] = self.border_inverse
         diagonal, trace = np.empty(local + 1), 0.0
-        for number, (bucket, within, across) in enumerate(self.inverse_blocks()):
-            diagonal[bucket.columns] = np.diagonal(within, axis1=1, axis2=2)
-            if products is not None:
-                left, right = d[bucket.columns], d_border[bucket.border]
-                trace += float(
-                    np.einsum("bmk,bmk->", within * left[:, None, :], products.a[number] * left[:, :, None])
-                )
-                over = across * right[:, None, :]
-                trace += 2 * float(np.einsum("bmg,bmg->", over, products.b[number] * left[:, :, None]))
+        for number, (bucket, K, H) in enumerate(zip(self.arrow.buckets, self.K, self.H, strict=True)):
+            F = K.transpose(0, 2, 1) @ H
+            across = F @ M[bucket.border[:, :, None], bucket.border[:, None, :]]
+            diagonal[bucket.columns] = np.einsum("bkm,bkm->bm", K, K) + np.einsum("bmg,bmg->bm", across, F)
+            if products is None:
+                continue
+            # tr(within P) = tr(K P K') + tr(across' P F), and twice what is across.
+            a, left = products.a[number], d[bucket.columns]
+            part = K * left[:, None, :]
+            trace += float(np.einsum("bmk,bmk->", part @ a, part))
+            F *= left[:, :, None]
+            rest = a @ F - 2 * products.b[number] * d_border[bucket.border][:, None, :]
+            across *= left[:, :, None]
+            trace += float(np.einsum("bmg,bmg->", across, rest))
         if products is not None:
             d_border = d_border[:border]
             trace += float(
                 np.einsum("gh,gh->", self.border_inverse * d_border, products.g * d_border[:, None])
             )
         return np.r_[diagonal[:local], np.diag(self.border_inverse)], trace
-
-    @cached_property
-    def local_root(self) -> sparse.csr_array:
-        """blockdiag(K_i) (L, L), so that A^-1 = K' K."""
-        return self.arrow.by_local(self.K)
-
-    @cached_property
-    def border_root(self) -> sparse.csr_array:
-        """The H_i one under another (L, G)."""
-        return self.arrow.by_border(self.H)
 
 
 def _inverse(L: np.ndarray) -> np.ndarray:

@@ -8,90 +8,97 @@ one kept where it is,
     of the sample's:           - gamma_s v' D Z' W^2 r                              sigma2 gamma_s |W Z D v|^2
 
 the rule for the slope of an inverse (Searle, Casella & McCulloch 1992, Variance Components, app. M), part by part. Squares over all
-blocks need no pass over them: |a - F u|^2 = |a|^2 - 2 a' F u + u' F' F u, and a touches the sum's own block alone.
+blocks need no pass over them: |a - F u|^2 = |a|^2 - 2 a' F u + u' F' F u, and a touches the sum's own blocks alone.
 """
 
 from __future__ import annotations
-
-from collections.abc import Iterator
-from typing import NamedTuple
 
 import numpy as np
 from scipy import linalg, sparse
 
 from dashboard.mixed.criterion import Point
-
-
-class _Square(NamedTuple):
-    """v' E v of a part E of the equations, by a' own a - 2 a' between u + u' border u."""
-
-    own: sparse.csr_array  # E (L, L)
-    between: sparse.csr_array  # E F less what E has there (L, G)
-    border: np.ndarray  # (G, G)
+from dashboard.mixed.split import Split, times
 
 
 class Moves:
     """Of any sums of a model at one point; rows are its variances but the residual one."""
 
     def __init__(self, point: Point) -> None:
-        self.point, model = point, point.model
-        self.F = [K.transpose(0, 2, 1) @ H for K, H in zip(point.factor.K, point.factor.H, strict=True)]
-        self.squares = [self._of_term(model.columns[term.name]) for term in model.random]
+        self.point, model, arrow = point, point.model, point.model.arrow
+        self.terms = [model.columns[term.name] for term in model.random]
+        F = [K.transpose(0, 2, 1) @ H for K, H in zip(point.factor.K, point.factor.H, strict=True)]
+        # u' E u over the border and all blocks, for each part E of the equations (G, G): E is 1 on the term's own columns.
+        self.border = [self._of_term(columns, F) for columns in self.terms]
         right = np.zeros((model.width, len(point.ratios)))
-        for at, term in enumerate(model.random):
-            right[model.columns[term.name], at] = point.spherical[model.columns[term.name]]
+        for at, columns in enumerate(self.terms):
+            right[columns, at] = point.spherical[columns]
+        # The samples' E = gamma_s D Z' W^2 Z D: by block, its own and with the border.
+        self.inner: list[np.ndarray] = []
+        self.outer: list[np.ndarray] = []
         if model.records.sampled:
-            self.squares.append(self._of_samples())
-            pull = model.arrow.design.T @ (np.square(point.w) * point.residual)
+            self.border.append(self._of_samples(F))
+            pull = arrow.design.T @ (np.square(point.w) * point.residual)
             right[:, -1] = -point.ratios[-1] * point.scale * pull
         self.effects = point.scale[:, None] * point.factor.solution(right)  # (L + G, variances)
 
-    def of(
-        self, weights: sparse.csr_array, Y: sparse.csr_array, T: np.ndarray
-    ) -> tuple[np.ndarray, np.ndarray]:
-        """(variances, k) slopes of k sums, and of their error variances, in the log of each ratio.
-
-        Y and T as of ``Prediction.parts``.
-        """
-        factor = self.point.factor
-        a = sparse.csr_array(Y @ factor.local_root)
-        u = linalg.solve_triangular(factor.R, T.T, lower=True, trans="T").T
-        tilts = np.empty((len(self.squares), weights.shape[0]))
-        for at, (own, between, border) in enumerate(self.squares):
-            tilts[at] = np.asarray((a @ own).multiply(a).sum(axis=1)).ravel()
-            tilts[at] += np.einsum("kg,kg->k", u @ border - 2 * (a @ between).toarray(), u)
+    def of(self, split: Split, weights: sparse.csr_array) -> tuple[np.ndarray, np.ndarray]:
+        """(variances, k) slopes of k sums of these ``weights``, and of their error variances, in the log of each ratio."""
+        factor, arrow = self.point.factor, self.point.model.arrow
+        u = linalg.solve_triangular(factor.R, split.T.T, lower=True, trans="T").T
+        tilts = np.empty((len(self.border), split.count))
+        for at, border in enumerate(self.border):
+            tilts[at] = np.einsum("kg,kg->k", u @ border, u)
+        padded = np.column_stack([u, np.zeros(len(u))])
+        for piece in split.pieces:
+            K, H = (part[piece.bucket][piece.lines] for part in (factor.K, factor.H))
+            there = padded[piece.sums[:, None], split.border(piece)]
+            a = times(piece.Y, K)
+            Fu = times(times(there, H, turned=True), K)
+            own, columns = a * (a - 2 * Fu), arrow.buckets[piece.bucket].columns[piece.lines]
+            for at, term in enumerate(self.terms):
+                mine = (columns >= term.start) & (columns < min(term.stop, arrow.local))
+                _add(tilts[at], piece.sums, np.where(mine, own, 0.0).sum(axis=1))
+            if self.inner:
+                inner, outer = (part[piece.bucket][piece.lines] for part in (self.inner, self.outer))
+                lifted = times(a, inner)
+                _add(
+                    tilts[-1],
+                    piece.sums,
+                    (lifted * (a - 2 * Fu)).sum(axis=1) + 2 * (times(a, outer) * there).sum(axis=1),
+                )
         return (weights @ self.effects).T, self.point.sigma2 * tilts
 
-    def _of_term(self, columns: slice) -> _Square:
-        """E is 1 on the term's own columns."""
+    def _of_term(self, columns: slice, F: list[np.ndarray]) -> np.ndarray:
         arrow = self.point.model.arrow
-        inside = np.zeros(arrow.local + arrow.border)
+        inside = np.zeros(self.point.model.width)
         inside[columns] = 1.0
-        mine = np.r_[inside[: arrow.local], 0.0]
+        mine, own = np.r_[inside[: arrow.local], 0.0], np.diag(inside[arrow.local :])
+        if not mine.any():
+            return own
+        kept = (
+            part * mine[bucket.columns][:, :, None] for bucket, part in zip(arrow.buckets, F, strict=True)
+        )
+        return own + arrow.over_borders(part.transpose(0, 2, 1) @ part for part in kept)
 
-        def kept() -> Iterator[np.ndarray]:
-            for bucket, F in zip(arrow.buckets, self.F, strict=True):
-                yield F * mine[bucket.columns][:, :, None]
-
-        across = arrow.over_borders(F.transpose(0, 2, 1) @ F for F in kept())
-        own = sparse.csr_array(sparse.diags_array(inside[: arrow.local]))
-        return _Square(own, arrow.by_border(kept()), across + np.diag(inside[arrow.local :]))
-
-    def _of_samples(self) -> _Square:
-        """E = gamma_s D Z' W^2 Z D."""
+    def _of_samples(self, F: list[np.ndarray]) -> np.ndarray:
         point, arrow = self.point, self.point.model.arrow
         products, scale = arrow.products(point.ratios[-1] * np.square(point.w)), point.scale
         d, d_border = np.r_[scale[: arrow.local], 0.0], np.r_[scale[arrow.local :], 0.0]
-
-        def blocks() -> Iterator[tuple[np.ndarray, np.ndarray, np.ndarray]]:
-            for bucket, F, a, b in zip(arrow.buckets, self.F, products.a, products.b, strict=True):
-                left = d[bucket.columns][:, :, None]
-                yield F, a * left * left.transpose(0, 2, 1), b * left * d_border[bucket.border][:, None, :]
-
-        own = arrow.by_local(E for _, E, _ in blocks())
-        between = arrow.by_border(E @ F - B for F, E, B in blocks())
+        for bucket, a, b in zip(arrow.buckets, products.a, products.b, strict=True):
+            left = d[bucket.columns][:, :, None]
+            a *= left
+            a *= left.transpose(0, 2, 1)
+            b *= left
+            b *= d_border[bucket.border][:, None, :]
+        self.inner, self.outer = products.a, products.b
         across = arrow.over_borders(
-            F.transpose(0, 2, 1) @ (E @ F - B) - B.transpose(0, 2, 1) @ F for F, E, B in blocks()
+            one.transpose(0, 2, 1) @ (E @ one - B) - B.transpose(0, 2, 1) @ one
+            for one, E, B in zip(F, self.inner, self.outer, strict=True)
         )
         unit = d_border[: arrow.border]
-        return _Square(own, between, across + products.g * unit * unit[:, None])
+        return across + products.g * unit * unit[:, None]
+
+
+def _add(total: np.ndarray, sums: np.ndarray, found: np.ndarray) -> None:
+    """Add what was found of parts of sums to the sums."""
+    total += np.bincount(sums, found, len(total))

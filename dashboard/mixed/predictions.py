@@ -21,11 +21,14 @@ import numpy as np
 import pandas as pd
 from scipy import linalg, sparse
 
-from dashboard.mixed.criterion import Model, Point
+from dashboard.mixed.criterion import Model
 from dashboard.mixed.moves import Moves
 from dashboard.mixed.reml import Optimum
+from dashboard.mixed.split import Split
 from dashboard.mixed.threads import one_thread
 from dashboard.mixed.weights import weights_of
+
+_FAR = 5.0  # standard errors from zero, at which no records speak for zero: there the criterion is steeper than a parabola
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -59,6 +62,8 @@ class Fit:
 
     def better_without(self, name: str) -> bool:
         """Whether the records alone speak rather for no such variance than for the one told, the others as they are."""
+        if self.variance[name] > _FAR * self.variance_se[name]:
+            return False
         ratios = self.best.point.ratios.copy()
         ratios[self.model.variances.index(name)] = 0.0
         return self.model.at(ratios).plain <= self.best.point.plain
@@ -109,7 +114,7 @@ class Fit:
     def effect_sd(self) -> dict[str, pd.Series]:
         """Standard deviations of the random effects given the records and the fixed effects (lme4's condVar)."""
         point = self.best.point
-        diagonal, _ = point.known.inverse_diagonal()
+        diagonal, _ = point.known().inverse_diagonal()
         by_label = self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
         return {term.name: by_label[term.name] for term in self.model.random}
 
@@ -158,7 +163,13 @@ class Prediction:
     @one_thread
     def parts(self) -> tuple[sparse.csr_array, np.ndarray]:
         """Y (k, L) sparse and T (k, G) of the error covariance sigma2 (Y Y' + T T')."""
-        return _parts(self.fit.best.point, self.weights)
+        return self.split.local_part, self.split.T
+
+    @cached_property
+    @one_thread
+    def split(self) -> Split:
+        """The sums by the blocks of the equations."""
+        return Split(self.fit.best.point, self.weights)
 
     @cached_property
     def variance(self) -> np.ndarray:
@@ -222,7 +233,7 @@ class Prediction:
         sigma = fit.best.point.sigma
         theta = linalg.pinv(link) @ sigma
         spread = fit._covariance(link) / theta / theta[:, None]
-        slope, tilt = (moves or fit.moves()).of(self.weights, *self.parts)
+        slope, tilt = (moves or fit.moves()).of(self.split, self.weights)
         # A ratio goes up with its own variance and down with the residual one, which scales the errors.
         with np.errstate(divide="ignore", invalid="ignore"):
             share = np.nan_to_num(link * theta / sigma[:, None])
@@ -233,14 +244,6 @@ class Prediction:
         with np.errstate(divide="ignore", invalid="ignore"):
             df = 2 * np.square(self.variance) / np.einsum("ik,ij,jk->k", tilts, spread, tilts)
         return pd.DataFrame({"estimate": self.estimate, "se": np.sqrt(inflated), "df": df}, index=self.index)
-
-
-def _parts(point: Point, weights: sparse.csr_array) -> tuple[sparse.csr_array, np.ndarray]:
-    local = point.model.arrow.local
-    scaled = sparse.csr_array(weights @ sparse.diags_array(point.scale))
-    Y = sparse.csr_array(scaled[:, :local] @ point.factor.local_root.T)
-    across = scaled[:, local:].toarray() - (Y @ point.factor.border_root).toarray()
-    return Y, linalg.solve_triangular(point.factor.R, across.T, lower=True).T
 
 
 def _squares(Y: sparse.csr_array, T: np.ndarray) -> np.ndarray:

@@ -25,9 +25,10 @@ from dashboard.mixed.design import RESIDUAL
 _NOISE, _TOTAL = 1e-9, 1e-12
 _LOWEST = 1e-12  # of all variation; no less residual can be told from rounding
 _STEPS, _HALVINGS, _RESCUE = 120, 12, 40
-# Gain a step foresees, which is its length in standard errors, squared: as near as numbers go; and near enough
-# (a hundredth of a standard error) where rounding lets it come no nearer.
-_DONE, _GOOD = 1e-19, 1e-4
+# Gain a step foresees, which is its length in standard errors, squared: as near as numbers go; what may be left to gain after a last step,
+# as gains fall from step to step (a thousand-millionth of a standard error); and near enough (a hundredth) where rounding lets it
+# come no nearer.
+_DONE, _LEFT, _GOOD = 1e-19, 1e-18, 1e-4
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,6 +123,7 @@ class _Search:
             slope = self.link.T @ self.point.score
             goal, gain = self.newton(slope, floor)
             slow = slow + 1 if gain > 0.5 * last else 0
+            nearly = gain < _GOOD and gain * gain < _LEFT * last < np.inf
             last = gain
             if gain < _DONE or (gain < _GOOD and slow >= 2):
                 self.converged = True
@@ -133,6 +135,8 @@ class _Search:
                 rescued = self.rescue(floor)
             elif self.iterations >= _RESCUE and not rescued:
                 rescued = self.rescue(floor)
+            else:
+                self.converged = nearly
             if self.theta[-1] <= 1.01 * self.lowest():
                 self.check_bounded()
 
@@ -158,6 +162,7 @@ class _Search:
     def move(self, goal: np.ndarray, floor: np.ndarray) -> bool:
         """Go there, or half-way and so on until the criterion does not rise; False when it always does."""
         noise = 1e-12 * max(1.0, abs(self.point.criterion))
+        self.point.let_go()  # two at once take memory
         here = np.maximum(self.theta, floor)
         for halving in range(_HALVINGS):
             theta = here + (goal - here) / 2**halving if halving else goal

@@ -35,14 +35,21 @@ def weights_of(model: Model, fixed: Any, effects: Mapping[str, Any]) -> tuple[sp
         index = labels if index is None else index
         parts.append((model.columns[name].start, block))
     k = max((block.shape[0] for _, block in parts), default=1)
-    total: Any = sparse.csr_array((k, model.width))
-    for start, block in parts:
+    side_by_side, end = [], 0
+    for start, block in sorted(parts, key=lambda part: part[0]):
         if block.shape[0] not in (1, k):
             raise ValueError(f"Weights of {block.shape[0]} and of {k} sums were given together.")
+        given = sparse.csr_array(block)
         if block.shape[0] < k:  # the same in every sum
-            block = sparse.coo_array(sparse.csr_array(block)[np.zeros(k, dtype=int)])
-        row, column = block.coords
-        total += sparse.csr_array(sparse.coo_array((block.data, (row, column + start)), shape=total.shape))
+            several = np.arange(k + 1) * given.nnz
+            given = sparse.csr_array(
+                (np.tile(given.data, k), np.tile(given.indices, k), several), shape=(k, block.shape[1])
+            )
+        side_by_side += [sparse.csr_array((k, start - end)), given]
+        end = start + block.shape[1]
+    total = sparse.csr_array(
+        sparse.hstack([*side_by_side, sparse.csr_array((k, model.width - end))], format="csr")
+    )
     return total, pd.RangeIndex(k) if index is None else index
 
 

@@ -11,6 +11,7 @@ from bokeh.server.tornado import BokehTornado
 from tornado.httputil import HTTPServerRequest
 from tornado.web import GZipContentEncoding, RequestHandler
 
+from dashboard.page.patches.scripted import Handed
 from dashboard.page.patches.served import connections
 from dashboard.serving.dressing import Dressed, sentence
 from dashboard.serving.hosts import Hosts
@@ -49,6 +50,7 @@ class Kept(BokehTornado):
 
     def __init__(self, *applications: Any, hosts: Hosts, watch: Watch | None = None, **options: Any):
         self.watch = watch or Watch()
+        options["extra_patterns"] = [*(options.get("extra_patterns") or ()), Handed.route()]
         super().__init__(
             *applications,
             transforms=[Dressed, GZipContentEncoding],

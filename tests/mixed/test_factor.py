@@ -56,12 +56,15 @@ def test_the_diagonal_of_the_inverse_and_its_trace_with_other_products(pieces):
     assert trace == pytest.approx(np.trace(inverse @ P), rel=1e-9)
 
 
-def test_the_sparse_roots_rebuild_the_inverse(pieces):
-    model, _, factor, C, _ = pieces
-    local = model.arrow.local
-    K, H = factor.local_root.toarray(), factor.border_root.toarray()
-    np.testing.assert_allclose(K.T @ K, np.linalg.inv(C[:local, :local]), atol=1e-9)
-    np.testing.assert_allclose(H, K @ C[:local, local:], atol=1e-9)
+def test_columns_of_the_border_are_switched_off_as_if_they_had_no_scale(pieces):
+    model, products, factor, _, scale = pieces
+    off = model.is_fixed & (np.arange(model.width) >= model.arrow.local)
+    anew = Factor(model.arrow, products, np.where(off, 0.0, scale), np.where(off, 1.0, factor.ridge))
+    found = factor.without(off)
+    assert found.log_det == pytest.approx(anew.log_det, rel=1e-12)
+    right = np.random.default_rng(2).normal(size=(model.width, 2))
+    np.testing.assert_allclose(found.solution(right), anew.solution(right), atol=1e-9)
+    np.testing.assert_allclose(found.inverse_diagonal()[0], anew.inverse_diagonal()[0], rtol=1e-9)
 
 
 def test_a_matrix_that_is_not_definite_is_refused(pieces):

@@ -48,7 +48,7 @@ def asked(ours) -> Prediction:
 def test_slopes_are_those_of_a_small_step(seed, sampled):
     ours = fit(**trial(seed, sampled=sampled))
     sums = asked(ours)
-    found, expected = ours.moves().of(sums.weights, *sums.parts), stepped(ours, sums.weights)
+    found, expected = ours.moves().of(sums.split, sums.weights), stepped(ours, sums.weights)
     for one, other in zip(found, expected, strict=True):
         np.testing.assert_allclose(one, other, rtol=2e-5, atol=1e-6 * np.abs(other).max())
 
@@ -58,7 +58,7 @@ def test_slopes_with_listed_groups_and_a_variance_at_zero():
     made["X"] = made["X"][:, 1:]
     ours = fit(**made, fixed="env", held={"cs": 0.0})
     sums = ours.predict(effects={"c": ours.effect["c"].index, "env": pd.Series({3: 1.0})})
-    slopes, tilts = ours.moves().of(sums.weights, *sums.parts)
+    slopes, tilts = ours.moves().of(sums.split, sums.weights)
     expected = stepped(ours, sums.weights)
     np.testing.assert_allclose(slopes, expected[0], rtol=2e-5, atol=1e-6)
     np.testing.assert_allclose(tilts, expected[1], rtol=2e-5, atol=1e-6)
@@ -70,6 +70,6 @@ def test_the_error_of_a_difference_of_two_cultivars_grows_with_every_part_in_it(
     point = model.at(np.full(6, 0.4))
     made = fit(**trial(8, sampled=True))
     sums = made.predict(effects={"c": made.effect["c"].index}).difference(0, 1)
-    _, tilts = Moves(point).of(sums.weights, *sums.parts)
+    _, tilts = Moves(point).of(sums.split, sums.weights)
     assert (tilts >= 0).all()
     assert tilts[model.variances.index("cs")] > 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import panel as pn
 import pytest
 
 from dashboard.answers import catalogue as catalogues
@@ -34,7 +35,7 @@ def in_the_hall(state: State):
 
 
 VIEWS = {
-    "headline": headline, "filters": filters, "tradeoffs": tradeoffs, "ranking": ranking, "season": season, "classes": classes,
+    "headline": headline, "filters": lambda state: pn.Column(*filters(state)), "tradeoffs": tradeoffs, "ranking": ranking, "season": season, "classes": classes,
     "cultivar": cultivar, "beside": beside, "shortlist": my_slate, "site": my_site, "order": order, "records": records, "header": header, "running": running_order, "hall": in_the_hall,
 }  # fmt: skip
 SETS = ("demo", "hostile", "one_cultivar", "no_values", "no_rows")

@@ -39,7 +39,7 @@ MOVES = {
 
 
 def first_tab(state: State) -> Watched:
-    return Watched(pn.Column(headline(state), filters(state), tradeoffs(state), ranking(state)))
+    return Watched(pn.Column(headline(state), *filters(state), tradeoffs(state), ranking(state)))
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import panel as pn
+from panel.viewable import Viewable
 
 from dashboard.charts import style
 from dashboard.page.parts.boxes import Column, Row
@@ -47,10 +47,10 @@ class Choices(Named, Column):
     """Everything that can be chosen beside the tabs."""
 
 
-def body(choices: pn.viewable.Viewable, *answers: pn.viewable.Viewable) -> Row:
+def body(choices: list[Viewable], *answers: Viewable) -> Row:
     return Row(
         Choices(
-            choices,
+            *choices,
             Shut(margin=0, sizing_mode="stretch_width"),
             role="region",
             told="Market and filters",

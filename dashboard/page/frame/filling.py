@@ -42,7 +42,21 @@ ALWAYS_SEEN = f""":host {{ position: sticky; bottom: 0; z-index: 2; background: 
 
 
 def filling(state: State) -> Column:
-    """The panel, away while nothing is asked of it."""
+    """The panel, away while nothing is asked of it, and made when something is for the first time: an opening does without."""
+    panel = Column(visible=False, sizing_mode="stretch_width", styles=CARD, margin=(0, 10, 8, 10))
+
+    def wake(*_gap: str) -> None:
+        asked = bool(state.filling or state.gap)
+        if asked and not len(panel):
+            panel.extend(_parts(state))
+        panel.visible = asked
+
+    live.follow(state, wake, "gap")
+    live.heed(state, wake, "filling")
+    return panel
+
+
+def _parts(state: State) -> list[Any]:
     heading = Pressable(partial(press, state))
     table = RowTable(lambda what, value: bar(str(value)) if what == "bar" else press(state, what, value))
     build = live.button("Build it", lambda: begin(), variant="contained")
@@ -61,17 +75,7 @@ def filling(state: State) -> Column:
     helped: list[str] = []  # what was found to help the proposal
     questions = Column(visible=False, sizing_mode="stretch_width")
     written: list[Callable[[], None]] = []  # what writes into the questions what stands, once they were made
-    panel = Column(
-        heading,
-        questions,
-        Wrapped(build, take, ease, allow, change, away, let_in, stylesheets=[ALWAYS_SEEN]),
-        left_out,
-        table,
-        visible=False,
-        sizing_mode="stretch_width",
-        styles=CARD,
-        margin=(0, 10, 8, 10),
-    )
+    buttons = Wrapped(build, take, ease, allow, change, away, let_in, stylesheets=[ALWAYS_SEEN])
 
     def begin() -> None:
         state.choose(filling="proposed")
@@ -108,7 +112,6 @@ def filling(state: State) -> Column:
             propose()
         elif found := looked_at(state.question):
             close_gap(*found)
-        panel.visible = bool(state.filling or state.gap)
 
     def ask() -> None:
         if not written:
@@ -197,7 +200,7 @@ def filling(state: State) -> Column:
         state, show, "strip", "gap", "filters", "fit", "most", "share", "barred", "built_for", "bought"
     )
     live.heed(state, show, "filling")
-    return panel
+    return [heading, questions, buttons, left_out, table]
 
 
 def looked_at(asked: Question) -> tuple[Row | None, Gap | None] | None:

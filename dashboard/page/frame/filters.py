@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from panel.viewable import Viewable
+
 from dashboard.answers.choices import CHOICES, FILTERS
 from dashboard.answers.choosing import as_text
 from dashboard.answers.filters import untold, would_leave
@@ -12,7 +14,6 @@ from dashboard.answers.question import Question
 from dashboard.market.placed import unplaced
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
-from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
 from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
@@ -24,7 +25,7 @@ NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what
 NO_PLACE = "This market asks for winter chill, and no station is chosen. Choose one under My site: until then nothing can qualify."
 
 
-def filters(state: State) -> Column:
+def filters(state: State) -> list[Viewable]:
     asked = state.question
     about = Prose(margin=(0, 10))
     markets, others = (
@@ -47,7 +48,7 @@ def filters(state: State) -> Column:
     live.follow(state, show, "counts", "market_counts", "market", "second", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
     afresh = live.button("Start afresh", state.start_afresh, variant="text", sizing_mode="stretch_width")
-    return Column(markets, about, market_editor(state), others, over, afresh, sizing_mode="stretch_width")
+    return [markets, about, market_editor(state), others, over, afresh]
 
 
 def market_groups(asked: Question) -> list[dict]:

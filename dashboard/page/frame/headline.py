@@ -6,6 +6,7 @@ from markupsafe import Markup
 
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
+from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import Prose
 from dashboard.visit.state import State
 from dashboard.wording.figures import qualify_told, sampled
@@ -14,18 +15,22 @@ from dashboard.wording.figures import qualify_told, sampled
 def headline(state: State) -> Column:
     """Over the candidates only a screen reader is given it, unless nothing is left: their own first line tells the same."""
     line = Prose(margin=(6, 10, 0, 10))
-    relax = live.button("", lambda: _relax(state), variant="contained", visible=False)
+    whole = Column(line, sizing_mode="stretch_width")
+    ways_out: list[Button] = []  # the way out of an empty answer, made when one is empty
 
     def show(_passes, _fit, emptied, *_others) -> None:
         line.say(_line(state))
-        relax.visible = emptied is not None and bool(emptied.offer)
-        if relax.visible:
-            relax.label = emptied.offer
+        offer = emptied.offer if emptied is not None else ""
+        if offer and not ways_out:
+            ways_out.append(live.button(offer, lambda: _relax(state), variant="contained"))
+            whole.append(ways_out[0])
+        for out in ways_out:
+            out.param.update(visible=bool(offer), label=offer or out.label)
 
     live.follow(state, show, "passes", "fit", "emptied", "profile", "shortlist")
     # Not now: it has just been said.
     state.param.watch(lambda _event: line.say(_line(state)), "tab", precedence=3)
-    return Column(line, relax, sizing_mode="stretch_width")
+    return whole
 
 
 def notices(state: State) -> Prose:

@@ -9,13 +9,20 @@ Upstream: docs/upstream.md, "Scripts of a component".
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import Any, ClassVar
 
 from panel.custom import JSComponent
 from panel.io.resources import component_resource_path
+from panel.io.state import state
+from tornado.web import RequestHandler
 
 from dashboard.page.patches.bare import Bare
+from dashboard.page.patches.one_script import AT, OneScript, one_script
+
+_KEPT = "public, max-age=31536000, immutable"  # its address changes with what it holds
+_OURS: dict[str, type[Element]] = {}
 
 
 class Element(Bare, JSComponent):
@@ -36,6 +43,8 @@ class Element(Bare, JSComponent):
             ("_stylesheets", [*cls.dress]),
         ):
             type.__setattr__(cls, name, value)
+        if cls.__module__.startswith("dashboard."):
+            _OURS[cls.__name__] = cls
 
     @classmethod
     def _component_resource_path(cls, esm_path: Path, compiled: bool) -> str:
@@ -46,6 +55,8 @@ class Element(Bare, JSComponent):
     @classmethod
     def _render_esm(cls, compiled: Any = True, server: bool = False) -> str:
         """Where no server is, in a notebook, the script carries its parts."""
+        if server and Handed.out and _OURS.get(cls.__name__) is cls and cls.__name__ in all_scripts().names:
+            return f"{state.rel_path or '.'}/{all_scripts().address}"
         if server or not cls.parts:
             return super()._render_esm(compiled=compiled, server=server)
         return joined(*cls.parts, cls.script)
@@ -59,6 +70,31 @@ class Element(Bare, JSComponent):
 
     def _handle_msg(self, data: Any) -> None:
         self.heard(data)
+
+
+@cache
+def all_scripts() -> OneScript:
+    """Of every element there is when a page is first made."""
+    parts = (part for element in _OURS.values() for part in element.parts)
+    return one_script({name: element.script for name, element in _OURS.items()}, parts)
+
+
+class Handed(RequestHandler):
+    """Hands out the one script; where it does not stand among a server's routes, ``out`` is False and every element names its own."""
+
+    out = False
+
+    @classmethod
+    def route(cls) -> tuple[str, type[RequestHandler]]:
+        cls.out = True
+        return rf"/{AT}/(\w+\.js)", cls
+
+    def get(self, asked: str) -> None:
+        scripts = all_scripts()
+        self.set_header("Content-Type", "text/javascript; charset=utf-8")
+        if f"{AT}/{asked}" == scripts.address:  # else it is asked for by a page of before this server began
+            self.set_header("Cache-Control", _KEPT)
+        self.finish(scripts.text)
 
 
 def joined(*scripts: Path) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+import panel as pn
 import pytest
 
 from dashboard import Records, show
@@ -22,7 +23,7 @@ def chill(boxes: ChoiceBoxes) -> tuple[list[str], list[str]]:
 
 
 def boxes_of(state: State) -> ChoiceBoxes:
-    return filters(state).select(ChoiceBoxes)[1]
+    return pn.Column(*filters(state)).select(ChoiceBoxes)[1]
 
 
 def test_a_link_s_bound_is_kept_ticked_and_counted(well_recorded):

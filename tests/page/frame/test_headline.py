@@ -18,6 +18,11 @@ def way_out(layout) -> Button:
     return button
 
 
+def offers(layout) -> bool:
+    """It is made when an answer is empty for the first time."""
+    return any(button.visible for button in layout.select(Button))
+
+
 def test_it_counts_what_the_answer_counts(state):
     line = headline(state)
     state.choose(flesh_colour=("white",), market="packer", tab="season")
@@ -32,7 +37,7 @@ def test_it_counts_what_the_answer_counts(state):
 
 def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):
     line = headline(state)
-    assert not way_out(line).visible
+    assert not offers(line)
     state.choose(flesh_colour=("red",), fruit_type=("nectarine",))
     emptied = state.question.emptied
     assert emptied.sentence in said(line)
@@ -40,7 +45,7 @@ def test_an_empty_answer_names_the_filter_and_offers_the_way_out(state):
     assert str(emptied.would_leave) in way_out(line).label
     press(way_out(line))
     assert int(state.question.passes.sum()) == emptied.would_leave
-    assert not way_out(line).visible
+    assert not offers(line)
 
 
 def test_where_no_one_filter_is_to_blame_the_way_out_is_to_take_all_off(state):
@@ -64,7 +69,7 @@ def test_where_nothing_was_ever_picked_no_way_out_is_offered(catalogue):
     state = State(bare)
     line = headline(state)
     assert Question(bare).emptied.sentence in said(line)
-    assert not way_out(line).visible
+    assert not offers(line)
 
 
 @pytest.mark.parametrize("text", ["<img src=x onerror=alert(1)>", "a & b", "“><script>"])
