@@ -228,5 +228,9 @@ def spreads(worth: Worth, site: str | None, ratio: float | None) -> dict[str, tu
     elif BY_BOTH not in worth.plan.kept and BY_SITE in worth.plan.kept and SAMPLE in sigma:
         season += sigma[SAMPLE]  # what is peculiar to a site-season lies within the samples then
     season += sigma.get(BY_SITE, 0.0) if site is None else 0.0  # and what it owes to a site not named
-    fruit = season + sigma.get(SAMPLE, 0.0) + sigma[RESIDUAL] + worth.pick_step**2 * worth.pick_variance
+    there = worth.rough_at.get(site or "", 1.0) ** 2
+    season *= there
+    fruit = (
+        season + there * (sigma.get(SAMPLE, 0.0) + sigma[RESIDUAL]) + worth.pick_step**2 * worth.pick_variance
+    )
     return {LONG_RUN: (0.0, 0.0), NEXT_SEASON: (season, level), FRUIT: (fruit, level)}

@@ -173,6 +173,7 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         scatter=scatter,
         judged=by_odds.fruit if by_odds else 0,
         clusters=by_odds.alike if by_odds else 0.0,
+        rough_at=trial.rough_of_sites if trial.spread_told else {},
         signal=_signal(trial, fitted, u, follows),
     )
 
@@ -192,13 +193,14 @@ def _signal(trial: Trial, fitted: Fit, u: np.ndarray, follows: dict[str, np.ndar
         return None
     error = np.square(fitted.effect_sd[CULTIVAR].reindex(trial.cultivars).to_numpy())
     taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
-    spread = between + (fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0)
+    peculiar = fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0
+    rough_at = trial.rough_of_sites
     return Signal(
         deviation=trial.whole(u / np.sqrt(between)),
         reliability=trial.whole(np.clip(1 - error / between, 0.0, 1.0)),
         freedom=max(1 - taken / count, 1 / count),
         follows=follows,
-        spread=dict.fromkeys(follows, spread),
+        spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
     )
 
 
@@ -232,9 +234,10 @@ def _values(
     read, count, predicted = trial.read, len(trial.cultivars), asked.small_sample(moves)
     spread, unseen = fitted.variance[CULTIVAR], np.zeros(count)
     if site is not None and BY_SITE in trial.groups:
-        spread += fitted.variance[BY_SITE]
+        peculiar = fitted.variance[BY_SITE] * trial.rough_at[site] ** 2
+        spread += peculiar
         # Of a cultivar that never stood there it is not known at all what it owes to the site.
-        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, fitted.variance[BY_SITE], 0.0)
+        unseen = np.where(np.diff(trial.at_site(site).indptr) == 0, peculiar, 0.0)
         unseen = unseen * np.square(trial.rough[trial.cultivars])
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)

@@ -49,6 +49,7 @@ _PLAIN = (
     "scatter",
     "judged",
     "clusters",
+    "rough_at",
 )
 _NUMBERS = tuple(name for name in COLUMNS if name != "method")
 _COUNTS = ("fruit", "samples", "sites", "seasons")

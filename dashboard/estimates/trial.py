@@ -52,7 +52,7 @@ class Trial:
         self.picks = np.nan_to_num(self.picks)  # where it was not written down, the usual one
         self.entered, self.check = self._entered(checks)
         self.usual_firmness = self._usual_firmness() if firmness else np.zeros(len(read.cultivars))
-        self.rough, self.spread_told = unequal(read)
+        self.rough, self.rough_at, self.spread_told = unequal(read)
         self.left_out: list[str] = []
         self.X = self._columns()
 
@@ -69,6 +69,11 @@ class Trial:
         found = {part: labels[part] for part in self.plan.kept}
         return found | ({ENVIRONMENT: self.environment} if self.plan.environment == "random" else {})
 
+    @property
+    def rough_of_sites(self) -> dict[str, float]:
+        """By site how far all vary there beside the usual."""
+        return {str(site): float(one) for site, one in zip(self.read.sites, self.rough_at, strict=True)}
+
     @cached_property
     def _spots(self) -> np.ndarray:
         """Levels of the part of a cultivar at a site, in their order."""
@@ -76,9 +81,10 @@ class Trial:
 
     @property
     def asked_of(self) -> tuple[np.ndarray, pd.DataFrame, dict[str, object], float]:
-        """y, X, groups and squares within samples for ``fit``, each record over how far its cultivar varies: so interactions, samples and
+        """y, X, groups and squares within samples for ``fit``, each record over how far its cultivar varies there: so interactions, samples and
         fruit vary alike in all of them, and what varies is seen through that in the rest."""
-        read, rough = self.read, self.rough[self.read.cultivar]
+        read = self.read
+        rough = self.rough[read.cultivar] * self.rough_at[read.site]
         if (rough == 1).all():
             return read.y, self.X, dict(self.groups), float(read.ss.sum())
         groups: dict[str, object] = {
@@ -103,7 +109,7 @@ class Trial:
         wanted, levels = self.cultivars * len(self.read.sites) + site, self._spots
         place = np.minimum(np.searchsorted(levels, wanted), len(levels) - 1)
         rows = np.flatnonzero(levels[place] == wanted)
-        entries = (self.rough[self.cultivars[rows]], (rows, place[rows]))
+        entries = (self.rough[self.cultivars[rows]] * self.rough_at[site], (rows, place[rows]))
         return sparse.csr_array(sparse.coo_array(entries, shape=(len(wanted), len(levels))))
 
     def asked(self, site: int | None) -> tuple[np.ndarray, dict[str, object]]:

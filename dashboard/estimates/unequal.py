@@ -1,14 +1,15 @@
-"""How far cultivars of one time of ripening vary beside the others: from site to site, season to season and sample to sample.
+"""How far cultivars of one time of ripening, and those at one site, vary beside the others: from season to season and sample to sample.
 
 Late cultivars often vary more. With one spread for all, their values are told too surely and those of early ones not surely enough. The
 squares of what is left of site-season means, once cultivar and site-season are taken out, are compared by thirds of the cultivars from
 the earliest on. Where they differ by more than chance, each third has a factor of its own, drawn toward 1 by what chance adds to the
-spread of its logarithm (2 / degrees of freedom; Bartlett & Kendall 1946, JRSS Suppl. 8: 128-138). Ratings and shares have ends, and
+spread of its logarithm (2 / degrees of freedom; Bartlett & Kendall 1946, JRSS Suppl. 8: 128-138). So have sites. Ratings and shares have ends, and
 vary by how near to them they are: they are left alone.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 import numpy as np
@@ -28,30 +29,51 @@ _SWEEPS, _ROUNDS = 20, 3
 
 class Unequal(NamedTuple):
     rough: np.ndarray  # (cultivars,) spread over the usual one
+    at: np.ndarray  # (sites,) the same, of all cultivars there
     sentence: str  # what was found; nothing where all vary alike
 
 
 def unequal(read: Readings) -> Unequal:
-    """How far each cultivar varies, 1 as usual; 1 throughout where the records do not tell it apart."""
-    count = len(read.cultivars)
-    alike = Unequal(np.ones(count), "")
-    kind = _thirds(read) if trait_called(read.trait).on_fruit else None
-    if kind is None:
-        return alike
-    cells, samples = _cells(read), np.bincount(kind[read.cultivar] + 1, minlength=len(CLASSES) + 1)[1:]
-    rough, part = np.ones(count), np.ones(len(CLASSES))
+    """How far each cultivar varies, and all of them at each site, 1 as usual; 1 throughout where the records do not tell it apart."""
+    rough, at, said = np.ones(len(read.cultivars)), np.ones(len(read.sites)), []
+    if not trait_called(read.trait).on_fruit or not len(read):
+        return Unequal(rough, at, "")
+    cells, kind = _cells(read), _thirds(read)
+    if kind is not None:
+        part = _told(cells, kind[cells.owner], kind[read.cultivar], np.ones(len(cells.owner)))
+        if part is not None:
+            rough = np.where(kind >= 0, part[kind], 1.0)
+            named = _listed(zip(CLASSES, part, strict=True))
+            said.append(f"by thirds of the cultivars in their order of ripening: {named}")
+    usual = rough[cells.owner]
+    enough = np.flatnonzero(_APART * np.bincount(cells.site, _left(cells, usual)[1]) >= FEWEST_DF)
+    if len(enough) > 1:
+        number = np.full(len(read.sites), -1)
+        number[enough] = np.arange(len(enough))
+        part = _told(cells, number[cells.site], number[read.site], usual)
+        if part is not None:
+            at[enough] = part
+            said.append(f"by site: {_listed(zip(read.sites[enough], part, strict=True))}")
+    return Unequal(rough, at, " ".join(f"Spread beside the usual one, {one}." for one in said))
+
+
+def _listed(named: Iterable[tuple[object, float]]) -> str:
+    return ", ".join(f"{name} {one:.2f}" for name, one in named)
+
+
+def _told(cells: _Cells, kind: np.ndarray, sampled: np.ndarray, base: np.ndarray) -> np.ndarray | None:
+    """Spreads of kinds of cells beside the usual one, where that of each is ``base`` otherwise; None where they are as good as alike.
+    ``sampled``: the kinds of the samples; -1 is no kind."""
+    count = int(kind.max()) + 1
+    samples, part = np.bincount(sampled + 1, minlength=count + 1)[1:], np.ones(count)
     for _ in range(_ROUNDS):
-        found = _by_class(*_left(cells, rough[cells.owner]), kind[cells.owner], samples)
+        rough = base * np.where(kind >= 0, part[kind], 1.0)
+        left, free = _left(cells, rough)
+        found = _by_kind(left / base, free, kind, samples)
         if found is None:
-            return alike
+            return None
         part = found
-        rough = np.where(kind >= 0, part[kind], 1.0)
-    if part.max() < LEAST * part.min():
-        return alike
-    said = ", ".join(f"{name} {one:.2f}" for name, one in zip(CLASSES, part, strict=True))
-    return Unequal(
-        rough, f"Spread beside the usual one, by thirds of the cultivars in their order of ripening: {said}."
-    )
+    return None if part.max() < LEAST * part.min() else part
 
 
 def _thirds(read: Readings) -> np.ndarray | None:
@@ -64,9 +86,9 @@ def _thirds(read: Readings) -> np.ndarray | None:
     return np.where(np.isfinite(place), np.nan_to_num(place), -1).astype(int)
 
 
-def _by_class(left: np.ndarray, free: np.ndarray, kind: np.ndarray, samples: np.ndarray) -> np.ndarray | None:
-    """Spreads of the thirds beside the usual one; None where too little is known of one, or they differ by no more than chance."""
-    part = np.arange(len(CLASSES))
+def _by_kind(left: np.ndarray, free: np.ndarray, kind: np.ndarray, samples: np.ndarray) -> np.ndarray | None:
+    """Spreads of the kinds beside the usual one; None where too little is known of one, or they differ by no more than chance."""
+    part = np.arange(len(samples))
     known = kind >= 0
     freedom, square = (np.bincount(kind[known], one[known], len(part)) for one in (free, np.square(left)))
     df = _APART * freedom
@@ -88,6 +110,7 @@ class _Cells(NamedTuple):
 
     owner: np.ndarray
     where: np.ndarray
+    site: np.ndarray
     mean: np.ndarray
 
 
@@ -95,15 +118,17 @@ def _cells(read: Readings) -> _Cells:
     places = int(read.environment.max()) + 1
     cell, at = np.unique(read.cultivar * places + read.environment, return_inverse=True)
     owner, where = np.divmod(cell, places)
-    return _Cells(owner, where, np.bincount(at, read.y) / np.bincount(at))
+    site = np.zeros(places, dtype=np.int64)
+    site[read.environment] = read.site
+    return _Cells(owner, where, site[where], np.bincount(at, read.y) / np.bincount(at))
 
 
 def _left(cells: _Cells, rough: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """What is left of each mean once cultivar and site-season are taken out, and its degrees of freedom; what varies much counts less."""
-    owner, where, left = cells
+    owner, where, _, left = cells
     sure = 1 / np.square(rough)
-    own, here = np.bincount(owner), np.bincount(where, sure)
+    own, here = np.maximum(np.bincount(owner, sure), np.finfo(float).tiny), np.bincount(where, sure)
     for _ in range(_SWEEPS):
-        left = left - (np.bincount(owner, left) / np.maximum(own, 1))[owner]
+        left = left - (np.bincount(owner, sure * left) / own)[owner]
         left = left - (np.bincount(where, sure * left) / here)[where]
-    return left, np.maximum((1 - 1 / own[owner]) * (1 - sure / here[where]), 0.0)
+    return left, np.maximum((1 - sure / own[owner]) * (1 - sure / here[where]), 0.0)

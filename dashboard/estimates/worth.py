@@ -58,6 +58,7 @@ class Worth:
     rough: np.ndarray = field(
         default_factory=lambda: np.empty(0)
     )  # how far each cultivar varies beside the usual, in one season or fruit; none where all vary alike
+    rough_at: dict[str, float] = field(default_factory=dict)  # and at each site; none where all vary alike
     alike: np.ndarray = field(
         default_factory=lambda: np.empty((0, 0))
     )  # (cultivars, TRAITS) correlations of the value's error with those in other traits; none where it was told alone

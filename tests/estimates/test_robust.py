@@ -19,7 +19,7 @@ from tests.estimates.robust.several_traits import CASES as OPPOSITE
 from tests.estimates.robust.several_traits import told
 from tests.estimates.robust.small_trials import SMALL, fitted
 from tests.estimates.robust.unequal import CASES as UNEQUAL
-from tests.estimates.robust.unequal import by_class
+from tests.estimates.robust.unequal import at_sites, by_class
 from tests.estimates.robust.visits import EVERY, compared
 
 
@@ -197,3 +197,10 @@ def test_intervals_of_those_that_vary_more_or_less_hold(case):
     for found in by_class(case, range(100)):
         assert 0.84 <= found.held.mean() <= 0.95
         assert 0.84 <= found.apart_held.mean() <= 0.95
+
+
+@pytest.mark.slow
+def test_intervals_at_a_rough_and_at_a_quiet_site_hold():
+    """With one spread for both .85 held at the rough one, .95 at the quiet one."""
+    for share, _, _ in at_sites(UNEQUAL[3], range(100)).values():
+        assert 0.87 <= share <= 0.93

@@ -48,7 +48,44 @@ def test_the_order_of_the_samples_and_the_calendar_do_not_matter(late_vary):
 def test_where_all_vary_alike_nothing_is_changed(seed):
     found = unequal(readings(drawn(CASES[2], seed)[0], "size"))
     assert (found.rough == 1).all()
+    assert (found.at == 1).all()
     assert found.sentence == ""
+
+
+@pytest.fixture(scope="module")
+def rough_site() -> pd.DataFrame:
+    return drawn(CASES[3], 0)[0]
+
+
+def test_a_site_where_all_vary_more_is_found_and_told(rough_site):
+    """Drawn with 0.6 and 1.4, but for what a season does to a cultivar at both; the mean square over samples is 1."""
+    found = unequal(readings(rough_site, "size"))
+    hill, river = found.at
+    assert (found.rough == 1).all()
+    assert 1.4 < river / hill < 2.33
+    share = rough_site["site"].eq("River").mean()
+    assert (1 - share) * hill**2 + share * river**2 == pytest.approx(1, abs=1e-6)
+    assert found.sentence.endswith(f"by site: Hill {hill:.2f}, River {river:.2f}.")
+
+
+def test_a_site_with_few_samples_counts_as_usual(rough_site):
+    third = rough_site[rough_site["cultivar"].isin(["C00", "C10"])].assign(site="Yard")
+    found = unequal(readings(pd.concat([rough_site, third], ignore_index=True), "size"))
+    assert found.at[2] == 1
+    assert found.at[1] > 1.3 * found.at[0]
+
+
+def test_at_the_rough_site_values_and_the_next_season_are_told_less_surely(rough_site):
+    found = worth(rough_site, "size")
+    assert found.rough_at["River"] > 1.3 * found.rough_at["Hill"]
+    stood = (found.at["Hill"]["samples"] > 0) & (found.at["River"]["samples"] > 0)
+    assert (found.at["River"]["se"] > 1.1 * found.at["Hill"]["se"])[stood].all()
+    even = {site: frame.assign(estimate=60.0, se=1.0, df=50.0) for site, frame in found.at.items()}
+    hill, river = (
+        chances(replace(found, at=even), 57.0, site=site)[NEXT_SEASON].by_cultivar.iloc[0]
+        for site in ("Hill", "River")
+    )
+    assert hill > river > 0.5
 
 
 def test_without_days_with_few_cultivars_and_of_ratings_nothing_is_told(late_vary):
@@ -58,15 +95,16 @@ def test_without_days_with_few_cultivars_and_of_ratings_nothing_is_told(late_var
     assert (unequal(readings(judged(late_vary), "attractiveness")).rough == 1).all()
 
 
-def test_values_are_those_of_the_whole_equations(late_vary):
-    """By plain matrices: V of every sample with each cultivar's own spread, and predictions from it (Henderson 1975)."""
-    frame = late_vary[late_vary["cultivar"].isin([f"C{i:02d}" for i in range(0, 60, 2)])].reset_index(
-        drop=True
-    )
+@pytest.mark.parametrize("which", ["late_vary", "rough_site"])
+def test_values_are_those_of_the_whole_equations(which, request):
+    """By plain matrices: V of every sample with the spread of its cultivar and site, and predictions from it (Henderson 1975)."""
+    frame = request.getfixturevalue(which)
+    if which == "late_vary":
+        frame = frame[frame["cultivar"].isin([f"C{i:02d}" for i in range(0, 60, 2)])].reset_index(drop=True)
     found, read = worth(frame, "size"), readings(frame, "size")
-    rough = found.rough
-    assert len(np.unique(rough)) == 3
-    sigma, f = found.variance, rough[read.cultivar]
+    f = found.rough[read.cultivar] * np.array([found.rough_at[site] for site in read.sites])[read.site]
+    assert len(np.unique(f)) == (3 if which == "late_vary" else 2)
+    sigma = found.variance
     spot = read.cultivar * 9 + read.site
     labels = {
         CULTIVAR: read.cultivar, BY_SITE: spot, BY_SEASON: read.cultivar * 9 + read.season, BY_BOTH: spot * 9 + read.season,
@@ -85,6 +123,17 @@ def test_values_are_those_of_the_whole_equations(late_vary):
     level = sigma[ENVIRONMENT] * np.bincount(read.environment, rest).mean()
     expected = arranged.asked(None)[0] @ beta + level + own
     assert found.values["estimate"].to_numpy() == pytest.approx(expected, rel=1e-8)
+    for site, name in enumerate(read.sites):
+        there = read.site == site
+        peculiar = (
+            sigma.get(BY_SITE, 0.0)
+            * np.bincount(read.cultivar[there], (rest * f)[there], len(own))
+            * found.rough[: len(own)]
+            * found.rough_at[name]
+        )
+        level = sigma[ENVIRONMENT] * np.bincount(read.environment, rest)[arranged.where == site].mean()
+        expected = arranged.asked(site)[0] @ beta + level + own + peculiar
+        assert found.at[name]["estimate"].to_numpy() == pytest.approx(expected, rel=1e-8)
 
 
 def test_next_season_is_told_less_surely_of_those_that_vary_more(late_vary):

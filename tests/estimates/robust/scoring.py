@@ -21,10 +21,19 @@ class Score:
     error: np.ndarray
     width: np.ndarray
     sets: int
+    by_set: (
+        np.ndarray
+    )  # (sets, 2) share held in each, of values and of differences: its cultivars share their luck
+
+    @property
+    def sampling(self) -> np.ndarray:
+        """(2,) standard errors of the two shares held, from set to set."""
+        return np.nanstd(self.by_set, axis=0, ddof=1) / np.sqrt(self.sets)
 
     def __str__(self) -> str:
         return (
-            f"{self.sets:5d} sets: value {self.held.mean():.3f}, difference {self.apart_held.mean():.3f}, "
+            f"{self.sets:5d} sets: value {self.held.mean():.3f} ± {self.sampling[0]:.3f}, "
+            f"difference {self.apart_held.mean():.3f} ± {self.sampling[1]:.3f}, "
             f"error {np.sqrt(np.mean(np.square(self.error))):.3f}, half-width {self.width.mean():.3f}"
         )
 
@@ -36,7 +45,7 @@ def by_thirds(made: Iterable[tuple[Worth, pd.Series]]) -> list[Score]:
 
 
 def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
-    held, apart, error, width, sets = [], [], [], [], 0
+    held, apart, error, width, by_set, sets = [], [], [], [], [], 0
     for found, true in made:
         if not found.modelled:
             continue
@@ -47,5 +56,14 @@ def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
         width.append(((values["high"] - values["low"]) / 2).to_numpy())
         first, *others = true.index
         between = [difference(found, other, first) for other in others]
-        apart += [one.low <= true[one.first] - true[first] <= one.high for one in between]
-    return Score(np.concatenate(held), np.array(apart), np.concatenate(error), np.concatenate(width), sets)
+        within = [one.low <= true[one.first] - true[first] <= one.high for one in between]
+        apart += within
+        by_set.append((held[-1].mean(), np.mean(within)))
+    return Score(
+        np.concatenate(held),
+        np.array(apart),
+        np.concatenate(error),
+        np.concatenate(width),
+        sets,
+        np.array(by_set),
+    )

@@ -37,8 +37,8 @@ CASES = (
 )
 
 
-def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
-    """Sample summaries of size (mm), by day; and each cultivar's true mean over the site-seasons of the trial."""
+def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.DataFrame]:
+    """Sample summaries of size (mm), by day; and each cultivar's true mean over the site-seasons of the trial, and at each site."""
     rng = np.random.default_rng(
         [seed, case.cultivars, *(int(10 * one) for one in (*case.by_class, *case.by_site))]
     )
@@ -81,16 +81,40 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
                         )
                     )
     columns = ["cultivar", "site", "season", "pick", "day", "size", "size_n", "size_ss"]
-    return pd.DataFrame(rows, columns=columns), pd.Series(
-        60 + own + level.mean(), [f"C{i:02d}" for i in range(count)]
-    )
+    names = [f"C{i:02d}" for i in range(count)]
+    true = pd.DataFrame({"over sites": 60 + own + level.mean()}, names)
+    for j, site in enumerate(("Hill", "River")):
+        true[site] = 60 + own + level[j].mean() + rough * case.by_site[j] * at_site[:, j]
+    return pd.DataFrame(rows, columns=columns), true
+
+
+def at_sites(case: Case, sets: range) -> dict[str, tuple[float, float, float]]:
+    """By site: which share of the intervals of those that stood there holds, its standard error from set to set, and half their width."""
+    held: dict[str, list[float]] = {"Hill": [], "River": []}
+    width: dict[str, list[float]] = {"Hill": [], "River": []}
+    for seed in sets:
+        frame, true = drawn(case, seed)
+        for site, told in worth(frame.drop(columns="day"), "size").at.items():
+            told = told[told["samples"] > 0]
+            here = true[site].loc[told.index]
+            held[site].append(float(here.between(told["low"], told["high"]).mean()))
+            width[site].append(float((told["high"] - told["low"]).mean() / 2))
+    return {
+        site: (
+            float(np.mean(one)),
+            float(np.std(one, ddof=1) / np.sqrt(len(one))),
+            float(np.mean(width[site])),
+        )
+        for site, one in held.items()
+    }
 
 
 def by_class(case: Case, sets: range, told: bool = True) -> list[Score]:
     """Of early, middle and late cultivars; ``told``: with the days of picking, from which their classes follow."""
     sampled = (drawn(case, seed) for seed in sets)
     return by_thirds(
-        (worth(frame.drop(columns=[] if told else ["day"]), "size"), true) for frame, true in sampled
+        (worth(frame.drop(columns=[] if told else ["day"]), "size"), true["over sites"])
+        for frame, true in sampled
     )
 
 
@@ -101,3 +125,5 @@ def rows(count: int) -> Iterator[str]:
             yield f"{case}, {'after' if told else 'before'}:\n" + "\n".join(
                 f"  {name:6s} {score}" for name, score in zip(("early", "middle", "late"), found, strict=True)
             )
+        for site, (share, error, width) in at_sites(case, range(count)).items():
+            yield f"  at {site}: held {share:.3f} ± {error:.3f}, half-width {width:.2f}"
