@@ -9,7 +9,8 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from dashboard import places
-from dashboard.handout import bench_command, order_command, plan_command
+from dashboard.handout import order_command, plan_command
+from dashboard.handout.bench import command as bench_command
 from dashboard.records.importing import command as import_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
@@ -123,7 +124,7 @@ def parser() -> argparse.ArgumentParser:
     notebook.add_argument("file", metavar="FILE.ipynb")
     notebook.set_defaults(run=_notebook)
     template = commands.add_parser(
-        "template", help="write an empty workbook: every sheet and column, or the sheet for one site and day"
+        "template", help="write an empty workbook, or one site and day: a sheet, a paper form, a page"
     )
     bench_command.offer(template)
     template.set_defaults(run=_template)
@@ -267,10 +268,8 @@ def _notebook(options: argparse.Namespace) -> int:
 
 
 def _template(options: argparse.Namespace) -> int:
-    told = "fill it in, then run  orchard-slate " + bench_command.then(options)
-    return _new(
-        Path(options.file), ".xlsx", "workbook", lambda path: bench_command.write(options, path), told
-    )
+    target, asked = Path(options.file), bench_command
+    return _new(target, *asked.kind(options), lambda path: asked.write(options, path), asked.then(options))
 
 
 def _new(target: Path, ending: str, kind: str, write: Callable[[Path], str], told: str) -> int:

@@ -5,7 +5,6 @@ All limits are common practice, no source.
 
 from __future__ import annotations
 
-import numpy as np
 import pandas as pd
 
 from dashboard.records.findings import Findings
@@ -44,17 +43,25 @@ def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings
         "sugar": (fruit["ssc_brix"], "ssc_brix", "brix"),
     }
     for measure, (values, column, unit) in measures.items():
-        grouped = values.groupby(cultivar)
-        middle = grouped.transform("median")
-        spread = (values - middle).abs().groupby(cultivar).transform("median") * _SD_PER_MAD
-        far: pd.Series = (values - middle).abs() / np.maximum(spread, _LEAST_SPREAD[measure])
-        outlying = (far > OUTLYING) & (grouped.transform("count") >= ENOUGH_FRUIT)
+        usual = ordinary(values, cultivar, measure).reindex(cultivar).set_axis(fruit.index)
+        middle, half = usual["middle"], usual["half"]
+        outlying = (values - middle).abs() > usual["reach"]
         symbol = UNITS[unit].symbol
         for row in fruit.index[outlying.to_numpy()]:
             findings.flag(
-                row, column, f"{values[row]:.1f} {symbol}", f"is far from the other fruit of {quoted(cultivar[row])} (half of them within {spread[row] / _SD_PER_MAD:.1f} {symbol} of {middle[row]:.1f})",
+                row, column, f"{values[row]:.1f} {symbol}", f"is far from the other fruit of {quoted(cultivar[row])} (half of them within {half[row]:.1f} {symbol} of {middle[row]:.1f})",
                 "look whether it was misread or belongs to another sample",
             )  # fmt: skip
+
+
+def ordinary(values: pd.Series, cultivar: pd.Series, measure: str) -> pd.DataFrame:
+    """By cultivar what its fruit are: ``middle``, ``half`` (half of them lie so near to it) and ``reach``, beyond which one is far from the
+    others, missing where there are too few to tell. ``values``, one a fruit, of "size" (mm) or "sugar" (°Brix)."""
+    middle = values.groupby(cultivar).median()
+    half = (values - middle.reindex(cultivar).to_numpy(dtype=float)).abs().groupby(cultivar).median()
+    reach = OUTLYING * (half * _SD_PER_MAD).clip(lower=_LEAST_SPREAD[measure])
+    enough = values.groupby(cultivar).count() >= ENOUGH_FRUIT
+    return pd.DataFrame({"middle": middle, "half": half, "reach": reach.where(enough)})
 
 
 def suspect_small(fruit: pd.DataFrame, taken: Taken, findings: Findings) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -16,6 +15,7 @@ from dashboard.charts import style
 from dashboard.charts.listed import LISTED_CSS
 from dashboard.charts.small import DRAWN_CSS
 from dashboard.charts.strip import SCRIPT, STRIP_CSS
+from dashboard.handout.one_file import POLICY, as_one, inside_a_script
 from dashboard.handout.tables import meanings
 from dashboard.places import PACKAGE
 from dashboard.ripening import date_label
@@ -66,10 +66,11 @@ def published(asked: Question, title: str, on: date | None = None) -> str:
         style=Markup(style.COLOURS_CSS + (_HERE / "slate.css").read_text(encoding="utf-8") + style.MARK_CSS + DRAWN_CSS + LISTED_CSS),
         library=_library(),
         script=script,
-        manners=_manners(),
+        manners=as_one(SCRIPTS),
         dress=Markup(STRIP_CSS),
-        data=_inside_a_script(rows.data(asked, filters) | {"drawn": rows.drawn(table)}),
+        data=inside_a_script(rows.data(asked, filters) | {"drawn": rows.drawn(table)}),
         ink=style,
+        policy=POLICY,
     )  # fmt: skip
 
 
@@ -88,21 +89,3 @@ def _environment() -> Environment:
 def _library() -> Markup:
     """Bokeh's script, without the parts no picture here needs."""
     return Markup("\n").join(Markup(text) for text in Resources(mode="inline", components=["bokeh"]).js_raw)
-
-
-@cache
-def _manners() -> Markup:
-    """The slate's scripts as one, of the page's own what stands before their element: a file that is mailed has nothing beside it to
-    import from."""
-    whole = [place.read_text(encoding="utf-8").partition("export function render(")[0] for place in SCRIPTS]
-    return Markup(
-        "\n".join(line for text in whole for line in text.splitlines() if not line.startswith("import "))
-    )
-
-
-def _inside_a_script(known: dict) -> Markup:
-    """As JSON that no name can break out of."""
-    text = json.dumps(known, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    for sign in "<>&\u2028\u2029":
-        text = text.replace(sign, f"\\u{ord(sign):04x}")
-    return Markup(text)

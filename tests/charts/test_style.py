@@ -190,7 +190,7 @@ def test_a_colour_of_the_page_is_named_once():
     assert {name: colours for name, colours in again.items() if colours} == {"code.py": {"#ffffff"}}
 
 
-@pytest.mark.parametrize("sheet", ["page/page.html", "slate/slate.css"])
+@pytest.mark.parametrize("sheet", ["page/page.html", "slate/slate.css", "handout/bench/bench.css"])
 def test_a_stylesheet_of_its_own_takes_every_colour_by_name(sheet):
     path = PACKAGE / sheet
     assert written(path) == []

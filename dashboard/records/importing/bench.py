@@ -30,9 +30,9 @@ _OF_SAMPLE = ("cultivar", "pick", *JUDGED)
 
 
 def is_bench(page: Page) -> bool:
-    """Whether a page is such a sheet, with nothing moved."""
+    """Whether a page is such a sheet, or the file of the bench page, with nothing moved."""
     cells = page.cells
-    if page.sheet.strip().lower() != SHEET or page.rows[0] != 1 or cells.shape[0] <= HEAD or cells.shape[1] < len(HEADINGS):  # fmt: skip
+    if page.sheet.strip().lower() not in (SHEET, "") or page.rows[0] != 1 or cells.shape[0] <= HEAD or cells.shape[1] < len(HEADINGS):  # fmt: skip
         return False
     return tuple(cells[HEAD, : len(HEADINGS)]) == HEADINGS and tuple(cells[:2, 0]) == ("site", "date")
 

@@ -1,0 +1,99 @@
+// The bench page: the walk beside or before the bench, the day that is shown, and the file of that day.
+/** @import { Known, Sample } from "./bench" */
+import { counted, dayLabel, made } from "./drawn.js";
+import { content, handOver, sheet, unsaved } from "./filed.js";
+import { keeping } from "./kept.js";
+import { measuring } from "./measuring.js";
+import { walking } from "./walking.js";
+
+(function () {
+  /** @type {Known} */
+  const known = JSON.parse(document.getElementById("known").textContent);
+  const at = (id) => document.getElementById(id);
+  const day = /** @type {HTMLInputElement} */ (at("day"));
+  const now = new Date(), today = new Date(now.getTime() - now.getTimezoneOffset() * 60_000).toISOString().slice(0, 10);
+  Object.assign(day, { value: today > known.day && today <= known.last ? today : known.day, max: known.last });
+  let shown = day.value, drawing = false;
+
+  const pickOf = (cultivar, on) => (known.cultivars.find((one) => one.name === cultivar)?.pick ?? 1) +
+    [...store.samples.values()].filter((one) => one.cultivar === cultivar && one.day < on && one.day >= known.day && !one.gone && Object.keys(one.cells).length).length;
+  const store = keeping(["orchard-slate bench", known.trial, known.site, known.units, ""].join("/"), () => {
+    if (drawing) return;
+    drawing = true;
+    queueMicrotask(() => { drawing = false; draw(); });
+  }, pickOf);
+  const opened = () => { const held = location.hash.startsWith("#") ? location.hash.slice(1) : ""; try { return decodeURIComponent(held); } catch { return ""; } };
+  const walk = walking(at("walk"), known, store, { today, day: () => shown, open: (name) => { if (opened() === name) show(); else location.hash = encodeURIComponent(name); }, opened });
+  const bench = measuring(at("bench"), known, store, { leave });
+
+  function leave() {
+    if (!bench.settle()) return;
+    if (opened()) history.pushState(null, "", location.pathname + location.search);
+    show();
+    document.querySelector("main").scrollTop = 0;
+    if (matchMedia("(pointer: fine)").matches) walk.find();
+  }
+  function show() {
+    const name = opened();
+    document.body.dataset.view = name ? "bench" : "walk";
+    at("bench").hidden = !name;
+    if (name) bench.open(`${shown}/${name}`);
+    else bench.place.id = "";
+    draw();
+  }
+
+  // ---- the file
+  const samples = (on) => [...store.samples].filter(([, one]) => one.day === on && !one.gone && (one.looked || Object.keys(one.cells).length));
+  let saved = "";
+  function save() {
+    if (!bench.settle()) return;
+    const file = `bench ${known.site} ${shown}.csv`.replace(/[\\/:*?"<>|]/g, "-"), held = samples(shown), half = held.filter(([, one]) => one.typed);
+    handOver(file, sheet(known, held.map(([, one]) => one), shown));
+    for (const [id, one] of held) if (Object.keys(one.cells).length) store.change(id, (sample) => { sample.saved = content(one); });
+    saved = `Look for ${file} among your downloads.` + (half.length ? ` Not in it: the cell that is half typed at ${half.map(([, one]) => one.cultivar).join(", ")}.` : "");
+    draw();
+  }
+
+  // ---- what stands above and below
+  function draw() {
+    walk.draw();
+    bench.draw();
+    const { kept, lasting, waiting } = store.said, waits = [...store.samples.values()].filter(unsaved), here = waits.filter((one) => one.day === shown).length;
+    const days = [...new Set(waits.map((one) => one.day))].filter((one) => one !== shown).sort();
+    const button = (words, act, set = {}) => { const one = made("button", { type: "button", ...set }, words); one.addEventListener("click", act); return one; };
+    const alarmed = !kept, box = at("alarm");
+    if (box.hidden === alarmed) {
+      box.hidden = !alarmed;
+      box.replaceChildren(...(alarmed ? ["This browser keeps nothing: its storage is full or switched off. Save the file before you close this page. ", button("Save the file", save)] : []));
+    }
+    const told = [
+      here ? `${counted(here, "sample")} not saved in a file yet.` : "Nothing waits to be saved.",
+      ...(kept ? [lasting ? "Kept in this browser." : "Kept in this browser, but a crash may lose the last seconds."] : []), saved,
+    ].join(" ");
+    const line = `${told} ${days}`;
+    if (at("state").dataset.line !== line) {
+      at("state").dataset.line = line;
+      at("state").replaceChildren(made("span", { role: "status" }, told),
+        ...days.map((one) => button(`${dayLabel(one)} is not saved yet`, () => turn(one))), button(`Save the file of ${dayLabel(shown)}`, save, { className: "next", id: "save" }));
+    }
+    document.documentElement.dataset.written = String(waiting === 0); // all is on its way to the disk
+  }
+  function turn(to) {
+    if (!bench.settle()) return;
+    shown = day.value = to;
+    if (opened()) history.pushState(null, "", location.pathname + location.search);
+    show();
+  }
+  day.addEventListener("change", () => { if (day.value && day.value <= known.last) turn(day.value); else day.value = shown; });
+  addEventListener("hashchange", show);
+  addEventListener("popstate", show);
+  addEventListener("beforeunload", (event) => { if (!store.said.kept && [...store.samples.values()].some(unsaved)) event.preventDefault(); });
+  // A button that was pressed with a finger or the mouse does not take the keys: Enter of a gauge would press it again.
+  addEventListener("mousedown", (event) => { if (event.target instanceof Element && event.target.closest("button")) event.preventDefault(); });
+  addEventListener("keydown", (event) => {
+    const on = event.target instanceof HTMLElement ? event.target : document.body;
+    if (!opened() || on.matches("select, input:not([type=checkbox])") || (on.matches("button, a") && ["Enter", " "].includes(event.key))) return;
+    if (bench.pressed(event)) event.preventDefault();
+  });
+  store.ready.then(show); // nothing is typed onto the older of two copies
+})();

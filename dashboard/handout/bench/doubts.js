@@ -1,0 +1,28 @@
+// What may be right and seldom is, said while the fruit is on the bench. The rules are those of the check of records.
+/** @import { Known, Cultivar, Sample, Doubt } from "./bench" */
+
+/** @param {Known} known @param {Cultivar | undefined} cultivar @param {Sample} sample @returns {Doubt[]} */
+export function doubts(known, cultivar, sample) {
+  const found = [], { cheeks, oval } = known.apart;
+  const [diameter, , cheek, , sugar] = known.readings;
+  for (let fruit = 1; fruit <= known.fruit; fruit++) {
+    const at = known.readings.map((one) => `${one.key} ${fruit}`);
+    const values = at.map((one) => (sample.cells[one] ? Number(sample.cells[one]) : NaN));
+    const say = (text, ...places) => found.push({ ats: places.map((place) => at[place]), text: `Fruit ${fruit}: ${text}` });
+    known.readings.forEach(({ word, unit, decimals, usual: [low, high] }, n) => {
+      if (values[n] < low || values[n] > high)
+        say(`${word} ${sample.cells[at[n]]} ${unit} is seldom right. Usual is ${low.toFixed(decimals)} to ${high.toFixed(decimals)}.`, n);
+    });
+    const [one, other, first, second, sweet] = values, size = (one + other) / 2;
+    if (Math.abs(one - other) > oval * size)
+      say(`the diameters are ${Math.abs(one - other).toFixed(diameter.decimals)} ${diameter.unit} apart. Measure both again.`, 0, 1);
+    if (Math.abs(first - second) > cheeks + 1e-9)
+      say(`the cheeks are ${Math.abs(first - second).toFixed(cheek.decimals)} ${cheek.unit} apart. One was misread, or it ripens unevenly.`, 2, 3);
+    if (first === 0 && second === 0) say("both cheeks read 0. Leave them empty if nothing was measured.", 2, 3);
+    if (cultivar?.size && Math.abs(size - cultivar.size[0]) > cultivar.size[1])
+      say(`${size.toFixed(diameter.decimals)} ${diameter.unit} is far from earlier fruit of ${cultivar.name}, mostly near ${cultivar.size[0].toFixed(diameter.decimals)}.`, 0, 1);
+    if (cultivar?.sugar && Math.abs(sweet - cultivar.sugar[0]) > cultivar.sugar[1])
+      say(`${sample.cells[at[4]]} ${sugar.unit} is far from earlier fruit of ${cultivar.name}, mostly near ${cultivar.sugar[0].toFixed(sugar.decimals)}.`, 4);
+  }
+  return found;
+}

@@ -1,0 +1,127 @@
+// Keys, one at a time, into the cells of a sample. A caliper or gauge that types like a keyboard sends the same keys.
+/** @import { Field, Place, Sample, Store } from "./bench" */
+import { END, NOTE, following, goingOn } from "./cells.js";
+import { outside, reading } from "./typed.js";
+
+const KEPT_STEPS = 400, LONGEST = 7;
+
+/** @param {Store} store @param {Place} place @param {() => Field[]} all @param {() => void} alarm what eyes on the fruit can hear */
+export function entering(store, place, all, alarm) {
+  /** @returns {Sample} */
+  const sample = () => store.samples.get(place.id);
+  const field = () => all().find((one) => one.at === place.at);
+  const typed = () => (sample().typed?.at === place.at ? sample().typed.text : "");
+
+  function put(at, value) {
+    store.change(place.id, (one) => {
+      if (at !== NOTE || one.undo.at(-1)?.[0] !== NOTE) // a note is one step, not one a letter
+        one.undo = [...one.undo, /** @type {[string, string]} */ ([at, one.cells[at] ?? ""])].slice(-KEPT_STEPS);
+      if (value) one.cells[at] = value; else delete one.cells[at];
+      one.typed = null;
+      one.looked = one.picked = true;
+    });
+  }
+  const pending = (text) => store.change(place.id, (one) => { one.typed = text ? { at: place.at, text } : null; });
+
+  function refuse(text) {
+    const read = reading(text, field());
+    if (read.state !== "high" && read.state !== "low") return false;
+    place.refused = outside(read.shown, field());
+    alarm();
+    return true;
+  }
+  /** Takes what was typed; false where it is not possible. */
+  function settle() {
+    const text = typed();
+    if (!text || !field()) return true;
+    if (refuse(text)) { place.stale = true; return false; }
+    if (reading(text, field()).state === "nothing") pending("");
+    else put(place.at, reading(text, field()).shown);
+    return true;
+  }
+  function move(at, came = null) {
+    Object.assign(place, { at, came, stale: false, refused: "" });
+  }
+
+  const keys = {
+    /** A digit, or the point. */
+    type(sign) {
+      if (sign === "." && place.came && !(field() && typed())) { // the cell was left too early: an instrument goes on behind its point
+        const { at, text } = place.came;
+        store.change(place.id, (one) => {
+          const [, before] = one.undo.pop();
+          if (before) one.cells[at] = before; else delete one.cells[at];
+        });
+        move(at);
+        pending(text);
+      }
+      if (!field()) return;
+      const before = place.stale ? "" : typed();
+      if (before.length >= LONGEST || (sign === "." && before.includes("."))) return;
+      Object.assign(place, { stale: false, refused: "", came: null });
+      const text = before + sign, read = reading(text, field());
+      if (read.state === "whole") {
+        const left = { at: place.at, text };
+        put(place.at, read.shown);
+        move(following(all(), sample(), place.at), left);
+      } else {
+        pending(text);
+        if (read.state === "high") refuse(text);
+      }
+    },
+    /** Takes the cell and moves on; of a cell that moved on by itself it only ends what was typed. */
+    enter() {
+      if (place.came && field() && !typed()) { place.came = null; return; }
+      keys.skip();
+    },
+    skip() {
+      if (settle()) move(following(all(), sample(), place.at));
+    },
+    /** The last digit, then the cell, then back into the cell before. */
+    rub() {
+      if (typed()) { pending(place.stale ? "" : typed().slice(0, -1)); Object.assign(place, { stale: false, refused: "" }); }
+      else if (sample().cells[place.at]) put(place.at, "");
+      else keys.step(-1);
+    },
+    /** @param {string} at */
+    go(at) {
+      settle();
+      const refused = place.refused;
+      if (typed()) pending("");
+      move(at);
+      place.refused = refused;
+    },
+    /** To the cell so many before or behind. @param {number} by */
+    step(by) {
+      const places = [...all().map((one) => one.at), NOTE, END], at = places.indexOf(place.at) + by;
+      if (places[at]) keys.go(places[at]);
+    },
+    /** One press in place of typing. @param {number} value */
+    choose(value) {
+      const left = { at: place.at, text: String(value) };
+      put(place.at, String(value * field().times));
+      move(following(all(), sample(), place.at), left);
+    },
+    /** Half a step more than what was pressed last. */
+    half() {
+      if (!place.came) return;
+      keys.type(".");
+      keys.type("5");
+      keys.skip();
+    },
+    note(text) { put(NOTE, text.trim()); },
+    undo() {
+      if (typed()) { pending(""); move(place.at); return; }
+      const last = sample().undo.at(-1);
+      if (!last) return;
+      store.change(place.id, (one) => {
+        const [at, before] = one.undo.pop();
+        if (before) one.cells[at] = before; else delete one.cells[at];
+      });
+      move(last[0]);
+    },
+    goOn() { move(goingOn(all(), sample())); },
+    settle,
+  };
+  return keys;
+}

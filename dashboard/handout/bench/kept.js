@@ -1,0 +1,110 @@
+// What the browser keeps: each sample under a name of its own, after every key, in two places. localStorage is read at once and tells
+// other tabs, but is written to the disk only seconds later; IndexedDB outlives a browser that is killed. The newer copy counts.
+/** @import { Sample, Store } from "./bench" */
+
+const SOON = 2000; // milliseconds: how long the copy on the disk is waited for
+
+/** @param {string} text @returns {Sample | null} */
+function parsed(text) {
+  try {
+    const one = JSON.parse(text);
+    return one && typeof one.cultivar === "string" && typeof one.rev === "number" && one.cells ? one : null;
+  } catch { return null; }
+}
+
+/** @param {string} day @param {string} cultivar @param {number} pick @returns {Sample} */
+const unwritten = (day, cultivar, pick) =>
+  ({ day, cultivar, pick, looked: false, picked: false, cells: {}, typed: null, undo: [], saved: "", gone: false, rev: 0 });
+
+/** `changed` is called after each change, of this tab or another. @param {string} prefix @param {() => void} changed @param {(cultivar: string, day: string) => number} pickOf
+ * @returns {Store} */
+export function keeping(prefix, changed, pickOf) {
+  /** @type {Map<string, Sample>} */
+  const samples = new Map();
+  const said = { kept: true, lasting: true, waiting: 0 };
+  const owed = new Set(), unsent = new Set();
+  /** @type {IDBDatabase | null} */
+  let database = null;
+  /** @type {() => void} */
+  let begin;
+  const ready = /** @type {Promise<void>} */ (new Promise((done) => { begin = done; setTimeout(done, SOON); }));
+
+  function take(id, text) {
+    const one = text === null ? null : parsed(text), held = samples.get(id);
+    if (one && (!held || one.rev > held.rev)) samples.set(id, one);
+  }
+  function write(id) { // what could not be written before is tried again
+    owed.add(id);
+    try {
+      for (const one of owed) {
+        localStorage.setItem(prefix + one, JSON.stringify(samples.get(one)));
+        owed.delete(one);
+      }
+      said.kept = true;
+    } catch { said.kept = false; }
+    unsent.add(id);
+    send();
+  }
+  function send() {
+    if (!database) return;
+    const ids = [...unsent];
+    unsent.clear();
+    try {
+      const going = database.transaction("samples", "readwrite");
+      for (const id of ids) going.objectStore("samples").put(JSON.stringify(samples.get(id)), prefix + id);
+      said.waiting++;
+      const over = (lasting) => { said.waiting--; said.lasting = lasting; changed(); };
+      going.oncomplete = () => over(true);
+      going.onabort = () => { ids.forEach((id) => unsent.add(id)); over(false); };
+    } catch { ids.forEach((id) => unsent.add(id)); said.lasting = false; }
+  }
+  function open() {
+    const failed = () => { said.lasting = false; begin(); changed(); };
+    try {
+      const asked = indexedDB.open("orchard-slate-bench", 1);
+      asked.onupgradeneeded = () => asked.result.createObjectStore("samples");
+      asked.onerror = failed;
+      asked.onsuccess = () => {
+        const found = asked.result.transaction("samples").objectStore("samples");
+        const range = IDBKeyRange.bound(prefix, prefix + "\uffff"), names = found.getAllKeys(range), texts = found.getAll(range);
+        texts.onerror = failed;
+        texts.onsuccess = () => {
+          database = asked.result;
+          const before = new Map([...samples].map(([id, one]) => [id, one.rev]));
+          names.result.forEach((name, n) => take(String(name).slice(prefix.length), texts.result[n]));
+          for (const [id, one] of samples) if (one.rev !== before.get(id)) write(id); // the other copy is behind
+          for (const id of samples.keys()) if (!names.result.includes(prefix + id)) unsent.add(id);
+          if (unsent.size) send();
+          begin();
+          changed();
+        };
+      };
+    } catch { failed(); }
+  }
+
+  try {
+    localStorage.setItem(prefix + "?", "");
+    localStorage.removeItem(prefix + "?");
+    for (const name of Object.keys(localStorage)) if (name.startsWith(prefix)) take(name.slice(prefix.length), localStorage.getItem(name));
+  } catch { said.kept = false; }
+  addEventListener("storage", (event) => {
+    if (event.key === null) samples.forEach((_, id) => write(id)); // somebody emptied it
+    else if (event.key.startsWith(prefix)) take(event.key.slice(prefix.length), event.newValue);
+    changed();
+  });
+  open();
+
+  return {
+    samples, said, ready,
+    change(id, act) {
+      try { take(id, localStorage.getItem(prefix + id)); } catch { /* memory has it */ }
+      const cut = id.indexOf("/"), day = id.slice(0, cut), cultivar = id.slice(cut + 1);
+      const one = structuredClone(samples.get(id) ?? unwritten(day, cultivar, pickOf(cultivar, day)));
+      act(one);
+      one.rev++;
+      samples.set(id, one);
+      write(id);
+      changed();
+    },
+  };
+}
