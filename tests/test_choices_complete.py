@@ -22,6 +22,7 @@ from dashboard.page.app import prepare
 from dashboard.page.frame.filters import filters
 from dashboard.page.frame.market import MarketEditor
 from dashboard.page.hall import told as hall_words
+from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.elements import ChoiceBoxes, RowTable
 from dashboard.page.parts.finding import Finder
 from dashboard.page.tabs.by_class import classes
@@ -62,6 +63,8 @@ PRESSED = {
     "tree_price": "a field of the order",
     "money": "a field of the order",
     "most_share": "a field of the order",
+    "second_weekly": "a field of the order",
+    "second_weeks": "a field of the order",
     "promise": "a list of the order",
     "barred": "a press beside a proposed cultivar",
 }
@@ -114,7 +117,7 @@ def offered(state: State) -> dict[str, tuple[ChoiceBoxes, dict]]:
             cultivar(state),
             classes(state),
             my_site(state),
-            filters(state),  # whose boxes follow wherever one is
+            Column(*filters(state)),  # whose boxes follow wherever one is
         )
         for boxes in place.select(ChoiceBoxes)
         for group in boxes.groups

@@ -63,6 +63,21 @@ def evenly(kg: float, first: float, last: float, others: Mapping[float, float] |
     return Demand(first, tuple(each), last)
 
 
+def alongside(first: Demand, second: Demand, south: bool = False) -> tuple[Demand, Demand]:
+    """Both over the same weeks. ValueError, one sentence, where these begin on different weekdays or end within one."""
+    if (second.first - first.first) % WEEK:
+        raise ValueError(f"The weeks of the two buyers begin on {day_label(first.first, south)} and on {day_label(second.first, south)}; let all begin on the same weekday.")  # fmt: skip
+    opens = min(first.first, second.first)
+    weeks = max(round((one.first - opens) / WEEK) + len(one.kg) for one in (first, second))
+    last = max(one.last for one in (first, second))
+
+    def over(one: Demand) -> Demand:
+        before = round((one.first - opens) / WEEK)
+        return Demand(opens, (0.0,) * before + one.kg + (0.0,) * (weeks - before - len(one.kg)), last)
+
+    return over(first), over(second)
+
+
 def amount_kg(said: str, bushel_lb: float = BUSHEL_LB) -> float:
     """Of "800 lb", "350 kg", "20 bushels"; a number alone is pounds. ValueError, one sentence, for another."""
     told = re.fullmatch(r"\s*([-+]?[\d,]*\.?\d+(?:e\d+)?)\s*([a-z]*)\s*", said.casefold())

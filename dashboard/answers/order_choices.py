@@ -71,6 +71,8 @@ class OrderChoices:
 
     weekly: str = choice("", ("",), further=_number(MOST_LB, 1))  # pounds wanted each week
     weeks: tuple[str, ...] = choice((), (), further=_week)  # those of other weeks
+    second_weekly: str = choice("", ("",), further=_number(MOST_LB, 1))  # pounds the second buyer wants
+    second_weeks: tuple[str, ...] = choice((), (), further=_week)
     acres: str = choice("", ("",), further=_number(MOST_ACRES))  # land; "" for what the order takes
     spacing: str = choice(SPACING, (SPACING,), further=_spaced)  # feet between rows by feet in the row
     bears: str = choice("", ("",), further=_number(MOST_BORNE, 1))  # pounds a tree, where mine bear otherwise

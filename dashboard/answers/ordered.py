@@ -11,7 +11,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.answers.ordering import FRESH, SEASONS, OrderWanted, borne, task
-from dashboard.order import GAP, SECONDS, Ordered, Promises, Task, ordering
+from dashboard.order import GAP, SECONDS, Ordered, Task, ordering, sharing
 from dashboard.order.bearing import TREE_TO_TREE
 from dashboard.order.easing import Short, short
 from dashboard.order.relaxed import relaxed
@@ -22,6 +22,7 @@ AT_RISK = 0.8  # a week fully met in a smaller share of seasons is told
 REPLICATIONS = 5
 FAN = (10, 25, 50, 75, 90)  # of fresh seasons in a hundred
 YEARS = range(1, 16)
+BOTH = "both together"
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,8 +62,8 @@ class Order:
         return self.trees / self.wanted.trees_per_acre
 
     @cached_property
-    def _fresh(self) -> tuple[np.ndarray, np.ndarray, Promises, np.ndarray]:
-        """(seasons, weeks) what is brought and (seasons, cultivars, weeks) by each, the promises kept, places of the cultivars: few trees of
+    def _fresh(self) -> tuple[np.ndarray, np.ndarray, Task, np.ndarray]:
+        """(seasons, weeks) what is brought and (seasons, cultivars, weeks) by each, the task over those seasons, places of the cultivars: few trees of
         one stray more from what is expected of it than many."""
         anew = _anew(self.wanted)
         trees = anew.trees(self.bundles) + anew.standing
@@ -71,63 +72,73 @@ class Order:
         strays = np.random.default_rng(SEED + 1).standard_normal((FRESH, len(held)))
         each = anew.supply[:, held][:, :, anew.weeks] * trees[held][None, :, None]
         each *= np.exp(spread * strays - spread**2 / 2)[..., None]
-        brought = each.sum(axis=1)
-        return brought, each, anew.told_of(brought), held
+        return each.sum(axis=1), each, anew, held
+
+    @cached_property
+    def _got(self) -> np.ndarray:
+        """(seasons, weeks) of fresh seasons, what each buyer gets, and both together: the split is that of the seasons the order was made for."""
+        brought, _, anew, _ = self._fresh
+        made, at = self.found.task, anew.of_both
+        part = sharing.proportion(
+            made.met(made.brought(self.bundles.astype(float))), made.wanted[made.weeks], at
+        )
+        return sharing.split(anew.met(brought), part, at)
 
     @cached_property
     def weeks(self) -> pd.DataFrame:
-        """One row a week: first and last day, kg wanted, over fresh seasons the mean share met and its ``error``, that of the worst fifth,
-        the share of seasons that it is ``fully`` met in, and by how much less than asked was promised (``lowered``)."""
-        brought, _, kept, _ = self._fresh
-        wanted, days = np.array(self.wanted.demand.kg), self.wanted.demand.days
+        """One row a week (of the first buyer, then of the second, then of both): ``buyer`` by name, first and last day, kg wanted, over fresh seasons the mean share met and its
+        ``error``, that of the worst fifth, the share of seasons that it is ``fully`` met in, and by how much less than asked was promised (``lowered``)."""
+        share, anew = self._got / self.wanted.kg[self.wanted.kg > 0], self._fresh[2]
+        wanted, blocks = self.wanted.kg, len(self.wanted.kg) // len(self.wanted.demand.kg)
+        first, last = (np.tile(one, blocks) for one in (self.wanted.demand.days[:-1], self.wanted.demand.days[1:] - 1))  # fmt: skip
         at = np.flatnonzero(wanted > 0)
-        fully, error = np.ones(len(wanted)), np.zeros(len(wanted))
-        fully[at] = (brought >= wanted[at]).mean(axis=0)
-        error[at] = np.minimum(brought / wanted[at], 1).std(axis=0, ddof=1) / math.sqrt(len(brought))
+        fully, error, fill, worst = np.ones(len(wanted)), np.zeros(len(wanted)), np.ones(len(wanted)), np.ones(len(wanted))  # fmt: skip
+        fully[at] = (share >= 1 - 1e-9).mean(axis=0)
+        error[at] = share.std(axis=0, ddof=1) / math.sqrt(len(share))
+        fill[at], worst[at] = share.mean(axis=0), np.sort(share, axis=0)[: anew.tail].mean(axis=0)
         asked = self.found.task.asking(fill=self.wanted.fill, worst=self.wanted.worst)
         lowered = np.zeros((2, len(wanted))) if self.wanted.as_much else asked.lowered
         return pd.DataFrame({
-            "first": days[:-1], "last": days[1:] - 1, "kg": wanted, "fill": kept.fill, "error": error, "worst": kept.worst, "fully": fully,
+            "buyer": np.repeat([*(market.name if market else "any buyer" for market in self.wanted.buyers), BOTH][:blocks], len(self.wanted.demand.kg)),
+            "first": first, "last": last, "kg": wanted, "fill": fill, "error": error, "worst": worst, "fully": fully,
             "lowered": np.maximum(*lowered),
         })  # fmt: skip
 
     @cached_property
     def fan(self) -> np.ndarray:
-        """(``FAN``, weeks) kg that so many of the fresh seasons in a hundred bring at most; 0 in weeks in which nothing is wanted."""
+        """(``FAN``, weeks) kg of fruit that suits them, which so many of the fresh seasons in a hundred bring at most; 0 in weeks in which nothing is wanted."""
         brought, *_ = self._fresh
-        told = np.zeros((len(FAN), len(self.wanted.demand.kg)))
-        told[:, np.array(self.wanted.demand.kg) > 0] = np.percentile(brought, FAN, axis=0)
+        told = np.zeros((len(FAN), len(self.wanted.kg)))
+        told[:, self.wanted.kg > 0] = np.percentile(brought, FAN, axis=0)
         return told
 
     @cached_property
     def without(self) -> pd.DataFrame:
         """By cultivar, were it lost altogether: the share of the season's volume still met, the place of the ``week`` that suffers most, and the share met there."""
-        brought, each, kept, held = self._fresh
-        wanted = np.array(self.wanted.demand.kg)
-        at = np.flatnonzero(wanted > 0)
+        brought, each, anew, held = self._fresh
+        wanted, kept = anew.wanted[anew.weeks], anew.met(brought).mean(axis=0)
         rows = []
         for place, row in enumerate(held):
-            met = np.minimum(brought - each[:, place], wanted[at]).mean(axis=0) / wanted[at]
-            worst = int(np.argmax(kept.fill[at] - met))
-            rows.append((self.wanted.candidates[row], float(met @ wanted[at] / wanted.sum()), int(at[worst]), float(met[worst])))  # fmt: skip
+            met = anew.met(brought - each[:, place]).mean(axis=0) / wanted
+            worst = int(np.argmax(kept / wanted - met))
+            rows.append((self.wanted.candidates[row], float(met @ anew.volume), int(anew.weeks[worst]), float(met[worst])))  # fmt: skip
         return pd.DataFrame(rows, columns=["cultivar", "met", "week", "met_then"]).sort_values("met_then", kind="stable")  # fmt: skip
 
     @cached_property
     def years(self) -> pd.DataFrame:
         """By year from planting: ``met``, the mean share of the season's volume, and ``lowest``, of its worst week; trees that stand bear in full."""
         part = borne(self.wanted.catalogue).by_age
-        brought, each, _, held = self._fresh
+        brought, each, anew, held = self._fresh
         stand = dict(self.wanted.standing)
-        anew = self.found.task.trees(self.bundles)[held]
+        bought = self.found.task.trees(self.bundles)[held]
         old = np.array([stand.get(self.wanted.candidates[row], 0) for row in held])
-        young = each * (anew / np.maximum(anew + old, 1))[None, :, None]
-        wanted = np.array(self.wanted.demand.kg)
-        at = np.flatnonzero(wanted > 0)
+        young = each * (bought / np.maximum(bought + old, 1))[None, :, None]
+        wanted = anew.wanted[anew.weeks]
         rows = []
         for year in YEARS:
             age = part[year - 1] if year <= len(part) else 1.0
-            met = np.minimum(brought - (1 - age) * young.sum(axis=1), wanted[at]).mean(axis=0)
-            rows.append((year, age, met.sum() / wanted.sum(), (met / wanted[at]).min()))
+            met = anew.met(brought - (1 - age) * young.sum(axis=1)).mean(axis=0) / wanted
+            rows.append((year, age, met @ anew.volume, met.min()))
         return pd.DataFrame(rows, columns=["year", "bears", "met", "lowest"])
 
     @cached_property

@@ -17,8 +17,8 @@ from dashboard.answers.choices import on_offer
 from dashboard.answers.demand import Demand
 from dashboard.answers.my_site import MySite
 from dashboard.answers.order_choices import SPACING, trees_per_acre
-from dashboard.answers.planting import Pool, could_be_planted
-from dashboard.answers.prospects import size_share
+from dashboard.answers.planting import Pool, could_be_planted, takes
+from dashboard.answers.prospects import share_for_both, size_share
 from dashboard.market import Market
 from dashboard.order import FILL, WORST, Task
 from dashboard.order.bearing import Bearing, bearing
@@ -33,7 +33,7 @@ MOST_OFFERED = 10**5  # trees, where a nursery does not say how many it has
 @dataclass(frozen=True)
 class OrderWanted:
     """``names``: whose trees may be ordered (empty: whatever the buyer takes and a nursery offers). ``acres`` and ``trees_per_acre`` are the land, where that
-    matters; ``standing`` pairs (name, trees) are there already. All for trees in full bearing, and for this buyer alone."""
+    matters; ``standing`` pairs (name, trees) are there already. All for trees in full bearing, and for this buyer and the ``second`` alone."""
 
     catalogue: Catalogue
     market: Market | None
@@ -59,11 +59,26 @@ class OrderWanted:
         None  # where they are to stand, whose warm winters and frosts take from their crops
     )
     money: float | None = None  # $ there is for trees, where as much as can be is asked
+    second: Market | None = None  # another buyer of the same trees, who wants ``also`` in the same weeks
+    also: Demand | None = None
+
+    @property
+    def buyers(self) -> tuple[Market | None, ...]:
+        return (self.market, self.second) if self.also else (self.market,)
+
+    @cached_property
+    def kg(self) -> np.ndarray:
+        """(weeks,) that are wanted or, of two buyers, (3 × weeks,): those of the first, of the second, and of both where each wants some."""
+        first = np.array(self.demand.kg, dtype=float)
+        if self.also is None:
+            return first
+        second = np.array(self.also.kg, dtype=float)
+        return np.concatenate([first, second, np.where((first > 0) & (second > 0), first + second, 0.0)])
 
     @cached_property
     def candidates(self) -> tuple[str, ...]:
         """Of ``names`` or of all, those that have a time of picking and somebody's offer, and those that stand."""
-        may = could_be_planted(self.catalogue, (self.market,), self.basis, Pool(offered=self.price is None))
+        may = could_be_planted(self.catalogue, self.buyers, self.basis, Pool(offered=self.price is None))
         asked = [name for name in may if not self.names or name in self.names]
         known = self.catalogue.cultivars.index[self.catalogue.ripening.known]
         return tuple(dict.fromkeys([*asked, *(name for name, _ in self.standing if name in known)]))
@@ -111,29 +126,42 @@ def task(wanted: OrderWanted, seasons: int = SEASONS, seed: int = SEED) -> Task:
     bundle = offers["bundle"].to_numpy(dtype=int)
     left = offers["trees_available"].fillna(MOST_OFFERED).to_numpy()
     return Task(
-        supply, np.array(wanted.demand.kg, dtype=float), names.get_indexer(pd.Index(offers["cultivar"])),
+        supply, wanted.kg, names.get_indexer(pd.Index(offers["cultivar"])),
         offers["price_per_tree"].to_numpy(dtype=float), bundle, (left // bundle).astype(int), stand, wanted.fill, wanted.worst,
         np.inf if wanted.acres is None else wanted.acres * wanted.trees_per_acre, wanted.most_cultivars, wanted.least_lot, wanted.most_share,
+        len(wanted.demand.kg) if wanted.also else 0,
     )  # fmt: skip
 
 
 def _nothing_offered(wanted: OrderWanted) -> str:
-    buyer = wanted.market.name if wanted.market else "any buyer"
+    buyer = " or ".join(market.name if market else "any buyer" for market in wanted.buyers)
     which = "cultivar named" if wanted.names else "cultivar"
     return f"No nursery offers a {which} that {buyer} may take; name others, give a price per tree, or add offers to the sheet nursery."
 
 
 def _supply(wanted: OrderWanted, names: pd.Index, seasons: int, seed: int) -> np.ndarray:
-    """(seasons, names, weeks) kg that a tree brings to the buyer."""
+    """(seasons, names, weeks) kg that a tree brings to the buyer or, of two, to the first, to the second and to either."""
     catalogue = wanted.catalogue
     ripe = catalogue.ripening
     drawn = draws(ripe, ripe.known_site(wanted.basis.site), wanted.season_kind, seasons, seed)
     rows = catalogue.cultivars.index.get_indexer(names)
     crops = borne(catalogue).crops(seasons, seed)[:, rows]
     level = 1.0 if wanted.bears is None else wanted.bears / wanted.usual
-    packed = level * wanted.passes * size_share(catalogue, wanted.market, wanted.basis)[rows]
     left = 1.0 if wanted.place is None else wanted.place.left_of_crops(seasons, seed)[:, rows]
-    return (crops * left * packed)[..., None] * by_week(drawn, rows, wanted.demand.days)
+    packed = (level * wanted.passes) * crops * left
+    weekly = by_week(drawn, rows, wanted.demand.days)
+    return np.concatenate([(packed * part[rows])[..., None] * weekly for part in _parts(wanted)], axis=2)
+
+
+def _parts(wanted: OrderWanted) -> tuple[np.ndarray, ...]:
+    """(cultivars,) of its fruit, what suits the buyer or, of two, the first, the second, and either: what suits both counts once."""
+    catalogue, basis = wanted.catalogue, wanted.basis
+    if wanted.also is None:
+        return (size_share(catalogue, wanted.market, basis),)
+    taken = takes(catalogue, wanted.buyers, basis).to_numpy()
+    first, second = (size_share(catalogue, market, basis) * taken[:, place] for place, market in enumerate(wanted.buyers))  # fmt: skip
+    common = share_for_both(catalogue, *wanted.buyers, basis) * taken.all(axis=1)  # type: ignore[misc]
+    return first, second, first + second - common
 
 
 def by_week(drawn: Draws, rows: np.ndarray, starts: np.ndarray) -> np.ndarray:

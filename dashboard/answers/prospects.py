@@ -54,9 +54,26 @@ def shares(catalogue: Catalogue, market: Market, basis: Basis) -> dict[Limit, np
 def size_share(catalogue: Catalogue, market: Market | None, basis: Basis) -> np.ndarray:
     """(cultivars,) of its future fruit, the share within all size limits of the market at once, if its mean is as estimated; 1 where
     nothing is asked, or no share can be told."""
-    asked = [one for one in market.limits if one.kind == "trait" and one.key == "size"] if market else []
+    return _within(catalogue, _sizes(market), basis)
+
+
+@lru_cache(maxsize=8)
+def share_for_both(
+    catalogue: Catalogue, first: Market | None, second: Market | None, basis: Basis
+) -> np.ndarray:
+    """(cultivars,) the share within all size limits of both markets, as ``size_share``."""
+    return _within(catalogue, [*_sizes(first), *_sizes(second)], basis)
+
+
+def _sizes(market: Market | None) -> list[Limit]:
+    return [one for one in market.limits if one.kind == "trait" and one.key == "size"] if market else []
+
+
+def _within(catalogue: Catalogue, asked: list[Limit], basis: Basis) -> np.ndarray:
     lows = [one.at_least for one in asked if one.at_least is not None]
     highs = [one.at_most for one in asked if one.at_most is not None]
+    if lows and highs and max(lows) >= min(highs):
+        return np.zeros(len(catalogue.cultivars))
     whole = Limit("trait", "size", at_least=max(lows, default=None), at_most=min(highs, default=None))
     share = _share(catalogue, whole, basis) if asked else None
     return np.ones(len(catalogue.cultivars)) if share is None else np.nan_to_num(share, nan=1.0)

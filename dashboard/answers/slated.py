@@ -136,16 +136,10 @@ class Slated(Choices):
 
     @property
     def order_wanted(self) -> OrderWanted:
-        """The order of trees that is asked for, of my slate for its first buyer; nothing is wanted in any week while no amount was typed."""
+        """The order of trees that is asked for, of my slate for its buyers; nothing is wanted in any week while no amount was typed."""
         return order_wanted(
-            self,
-            self.catalogue,
-            self.profile,
-            self.basis,
-            self.selling,
-            self.place_of_trees,
-            self.weather is not None,
-        )
+            self, self.catalogue, self.profile, self.basis, self.selling, self.place_of_trees, self.weather is not None, self.second_buyer
+        )  # fmt: skip
 
     @property
     def place_of_trees(self) -> MySite | None:

@@ -19,7 +19,7 @@ from dashboard.calls.columns import Found, Told
 from dashboard.calls.resting import cautions_of, evidence
 from dashboard.calls.table import Table, answered
 from dashboard.calls.understood import AskError, as_written, number, plainly, text, whole
-from dashboard.wording.ordering import ALONE, VARY, lines
+from dashboard.wording.ordering import ALONE, SHARED, VARY, lines
 
 COLUMNS = ("trees", "cost_usd", "nurseries", "protected")  # of an order
 
@@ -31,7 +31,7 @@ class Orders:
 
     @plainly
     def order(
-        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, most_share: float = 100, money: float | None = None, place: str = "", higher: float = 0, weather: str = "", seconds: float = 60
+        self, each: str, opens: Any, closes: Any, *, acres: float | None = None, spacing: str = "18x18", most: int | None = None, most_share: float = 100, money: float | None = None, place: str = "", higher: float = 0, weather: str = "", second_each: str | None = None, seconds: float = 60
     ) -> Table:  # fmt: skip
         """How many trees of which cultivar fill the buyer's weeks at the least cost, from the slate or, while that is empty, from all the buyer takes.
 
@@ -57,6 +57,8 @@ class Orders:
             Meters by which the trees stand above it; below it, a negative number.
         weather : str
             A .csv file of the place's own days, as ``ask.site`` takes it.
+        second_each : str, optional
+            Fruit that ``second_market`` of the question wants each week; without, the trees are for the first buyer alone.
         seconds : float
             How long to search, 1 to 3600.
 
@@ -80,10 +82,10 @@ class Orders:
             per_acre = trees_per_acre(text(spacing, "The spacing", "18x18"))
         asked, remarks = placed(self.question, place, higher, weather)
         frame, said, headings = ordered(
-            asked, each, opens, closes, land, per_acre, size, largest, dollars, time
+            asked, each, second_each, opens, closes, land, per_acre, size, largest, dollars, time
         )
         return answered(
-            frame, said=[*remarks, *said, VARY, ALONE], evidence=evidence(asked), cautions=cautions_of(asked), headings=headings
+            frame, said=[*remarks, *said, VARY, ALONE if second_each is None else SHARED], evidence=evidence(asked), cautions=cautions_of(asked), headings=headings
         )  # fmt: skip
 
 
@@ -98,22 +100,28 @@ def placed(asked: Question, name: str, higher: Any, weather: str) -> tuple[Quest
 
 
 def ordered(
-    asked: Question, each: str, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, most_share: float, money: float | None, seconds: float
+    asked: Question, each: str, second_each: str | None, first: Any, last: Any, acres: float | None, per_acre: float, most: int | None, most_share: float, money: float | None, seconds: float
 ) -> Found:  # fmt: skip
     """For the buyer of the question, out of its slate or of all; AskError, one sentence, where nothing can be ordered."""
     if asked.profile is None:
         raise AskError('Say who buys, for example load(folder).ask("Roadside stand").order("800 lb", "Jun 10", "Aug 31").')  # fmt: skip
+    if second_each is not None and asked.second_buyer is None:
+        raise AskError('Say who else buys: give ask a second_market, such as "Packer".')  # fmt: skip
     south = asked.catalogue.south
     days = day_number(asked.catalogue, first), day_number(asked.catalogue, last)
     if wrong_way := backwards(*days, south):
         raise AskError(wrong_way)
     with as_written():
-        wanted = evenly(amount_kg(text(each, "Fruit wanted each week", "800 lb")), *days)
+        wanted, also = (
+            None if said is None else evenly(amount_kg(text(said, "Fruit wanted each week", "800 lb")), *days)
+            for said in (text(each, "Fruit wanted each week", "800 lb"), second_each)
+        )
+        assert wanted is not None
         found = settled(
             OrderWanted(
                 asked.catalogue, asked.profile, wanted, asked.shortlist, asked.basis,
                 asked.season_kind, acres=acres, trees_per_acre=per_acre, most_cultivars=most,
-                as_much=money is not None, money=money, most_share=most_share, place=asked.place_of_trees,
+                as_much=money is not None, money=money, most_share=most_share, place=asked.place_of_trees, second=None if also is None else asked.second_buyer, also=also,
             ),
             seconds,
         )  # fmt: skip

@@ -24,7 +24,7 @@ def text(order: Order) -> str:
     for nursery, lines in by_nursery(order):
         told += ["", nursery, *(f"  {line}" for line in lines)]
     told += ["", "Weeks", *(f"  {line}" for line in by_week(order))]
-    return "\n".join([*told, "", *words.CAUTIONED]) + "\n"
+    return "\n".join([*told, "", *words.cautioned(order.wanted)]) + "\n"
 
 
 def by_nursery(order: Order) -> list[tuple[str, list[str]]]:
@@ -79,7 +79,7 @@ def csv(order: Order) -> bytes:
 
 def said(order: Order) -> list[tuple[str, str]]:
     """What stands beside the tables: the whole, then the cautions."""
-    return [*words.lines(order), *(("Caution", line) for line in words.CAUTIONED)]
+    return [*words.lines(order), *(("Caution", line) for line in words.cautioned(order.wanted))]
 
 
 def xlsx(order: Order) -> bytes:
@@ -96,8 +96,7 @@ def xlsx(order: Order) -> bytes:
 
 def pdf(order: Order) -> bytes:
     """The order on paper, letter size."""
-    buyer = order.wanted.market.name if order.wanted.market else "any buyer"
-    title = f"Tree order for {buyer}"
+    title = f"Tree order for {words.buyers_called(order.wanted)}"
     blocks = [Words(title, size=15, bold=True, after=6, heading=True)]
     blocks += [Words(line, lead=f"{lead}:", size=9) for lead, line in words.lines(order)]
     for nursery, lines in by_nursery(order):
@@ -109,7 +108,7 @@ def pdf(order: Order) -> bytes:
         Words("Weeks", size=10.5, bold=True, before=8, heading=True),
         *(Words(line, size=8.5) for line in by_week(order)),
     ]
-    blocks += [Words(" ".join(words.CAUTIONED), size=7.5, quiet=True, before=8)]
+    blocks += [Words(" ".join(words.cautioned(order.wanted)), size=7.5, quiet=True, before=8)]
     title_of = order.wanted.catalogue.records_title + (
         " (invented)" if order.wanted.catalogue.invented else ""
     )

@@ -24,6 +24,9 @@ def offer(parser: argparse.ArgumentParser) -> None:
     add("--each", metavar="AMOUNT", default="", help='fruit wanted each week, as "800 lb", "350 kg" or "20 bushels"')  # fmt: skip
     add("--from", metavar="D", dest="first", default="", help=f"with --each, the first day, {DAY}")
     add("--to", metavar="D", dest="last", default="", help="with --each, the last day")
+    add("--second", metavar="KEY|TITLE|FILE", default="", help="another buyer of the same trees, as --market")
+    add("--second-demand", metavar="FILE", default="", help="fruit that buyer wants by week, as --demand")
+    add("--second-each", metavar="AMOUNT", default="", help="fruit that buyer wants each week, over the days of --from and --to")  # fmt: skip
     add("--bushel", metavar="LB", type=float, default=48.0, help="what a bushel weighs, in pounds (default: 48)")  # fmt: skip
     add("--acres", metavar="A", type=float, help="land there is (default: what the order takes)")
     add("--spacing", metavar="RxT", default="18x18", help="feet between rows and between trees (default: 18x18)")  # fmt: skip
@@ -57,7 +60,9 @@ def told(options: argparse.Namespace) -> str:
             f"{place}: an order's name ends in .txt, .csv, .xlsx or .pdf, for example order.pdf."
         )
     if place is not None and place.resolve() in {
-        Path(one).resolve() for one in (options.source, options.demand, options.slate, options.weather) if one
+        Path(one).resolve()
+        for one in (options.source, options.demand, options.second_demand, options.slate, options.weather)
+        if one
     }:
         raise ValueError(f"{place}: is what the order is made from; name another file.")
     if not 1 <= options.seconds <= 3600:
@@ -82,7 +87,7 @@ def told(options: argparse.Namespace) -> str:
 def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
     """What the options ask for. MarketError or ValueError, one sentence, for what is not there."""
     from dashboard.answers.catalogue import Basis, with_market
-    from dashboard.answers.demand import each_week, read_demand
+    from dashboard.answers.demand import alongside, each_week, read_demand
     from dashboard.answers.order_choices import trees_per_acre
     from dashboard.answers.ordering import OrderWanted
     from dashboard.answers.standing import profile
@@ -92,8 +97,11 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
 
     if bool(options.demand) == bool(options.each):
         raise ValueError('Say how much fruit is wanted, one way: --demand FILE, or --each "800 lb" --from D --to D.')  # fmt: skip
-    if options.each and not (options.first and options.last):
-        raise ValueError("--each needs --from and --to, for example --from Jun 10 --to Aug 31.")
+    amounts = [one for one in (options.second_demand, options.second_each) if one]
+    if len(amounts) != bool(options.second):
+        raise ValueError('Name a second buyer and what he wants: --second KEY, and --second-each "400 lb" or --second-demand FILE.')  # fmt: skip
+    if (options.each or options.second_each) and not (options.first and options.last):
+        raise ValueError("So much each week needs --from and --to, for example --from Jun 10 --to Aug 31.")
     for name, number in (
         ("--met", options.met),
         ("--worst", options.worst),
@@ -119,6 +127,16 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         read_demand(options.demand, south, options.bushel) if options.demand
         else each_week(options.each, options.first, options.last, south, options.bushel)
     )  # fmt: skip
+    second = also = None
+    if options.second:
+        catalogue, other = with_market(catalogue, options.second)
+        if other == key:
+            raise ValueError(f"--second {options.second}: is the first buyer again; name another market.")
+        second = profile(catalogue, other, (), place.winters if place else None)
+        demand, also = alongside(demand, (
+            read_demand(options.second_demand, south, options.bushel) if options.second_demand
+            else each_week(options.second_each, options.first, options.last, south, options.bushel)
+        ), south)  # fmt: skip
     named = options.slate
     if named and Path(named).is_file():
         named = ",".join(f'"{line.strip()}"' for line in Path(named).read_text("utf-8-sig").splitlines() if line.strip())  # fmt: skip
@@ -127,5 +145,5 @@ def wanted(catalogue: Catalogue, options: argparse.Namespace) -> OrderWanted:
         fill=options.met / 100, worst=options.worst / 100, acres=options.acres, trees_per_acre=trees_per_acre(options.spacing),
         most_cultivars=options.most, least_lot=options.lot, bears=None if options.bears is None else options.bears * KG_PER_POUND, price=options.price,
         as_much=options.money is not None, money=options.money, most_share=options.most_share / 100,
-        place=None if place is None or place.bloom_refused else place,
+        place=None if place is None or place.bloom_refused else place, second=second, also=also,
     )  # fmt: skip

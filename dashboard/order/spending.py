@@ -71,7 +71,7 @@ class _Buying:
     def __init__(self, task: Task, money: float) -> None:
         self.task, self.weeks = task, len(task.weeks)
         self.money = min(money, float(task.cost @ task.useful))  # more buys nothing
-        self.volume = task.wanted[task.weeks] / task.wanted.sum()  # (weeks,) of the season's
+        self.volume = task.volume
         self.slope: list[np.ndarray] = []
         self.most: list[float] = []
         self.week: list[int] = []
@@ -177,10 +177,9 @@ class _Buying:
 
     def _adds(self, brought: np.ndarray, may: np.ndarray) -> np.ndarray:
         """(of those who may,) how much of the season's volume one bundle more brings."""
-        wanted = self.task.wanted[self.task.weeks]
-        met = np.minimum(brought, wanted)
-        more = [np.minimum(brought + self.task.by_bundle[one], wanted) - met for one in may]
-        return np.array([one.mean(axis=0).sum() for one in more]) / wanted.sum()
+        worth, met = self.volume / self.task.wanted[self.task.weeks], self.task.met(brought)
+        more = [self.task.met(brought + self.task.by_bundle[one]) - met for one in may]
+        return np.array([one.mean(axis=0) @ worth for one in more])
 
     def _filled(self, now: np.ndarray, until: float, about: float = 0.0) -> None:
         while time.monotonic() < until and len(may := self._may(now, about)):

@@ -13,6 +13,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from dashboard.order import sharing
+
 FILL, WORST = 0.95, 0.70
 TAIL = 0.2  # the worst fifth of the seasons
 AS_KEPT = 1e-7
@@ -35,7 +37,8 @@ class Task:
     """``supply`` (seasons, cultivars, weeks) is what one tree brings to the buyer, in the unit of ``wanted`` (weeks,). An offer is of one cultivar
     (``of``, its place), costs ``price`` a tree and comes in bundles of ``bundle`` trees, ``bundles`` of them at the most. ``standing``
     (cultivars,) trees are there already and cost nothing. ``most_trees`` is what the land holds beside them; ``most_cultivars``, ``least_lot`` (trees of a cultivar that is
-    ordered) and ``most_share`` (of the trees that are ordered, what one cultivar has at the most) are asked only where given. ValueError, one sentence, for what cannot be."""
+    ordered) and ``most_share`` (of the trees that are ordered, what one cultivar has at the most) are asked only where given. With ``shared`` weeks there
+    are two buyers: ``wanted`` and ``supply`` hold the first one's weeks, then the second's, then those of both (``sharing``; 0 where not both want fruit). ValueError, one sentence, for what cannot be."""
 
     supply: np.ndarray
     wanted: np.ndarray
@@ -50,6 +53,7 @@ class Task:
     most_cultivars: int | None = None
     least_lot: int = 0
     most_share: float = 1.0
+    shared: int = 0
 
     def __post_init__(self) -> None:
         if not len(self.of):
@@ -78,6 +82,17 @@ class Task:
         return np.flatnonzero(self.wanted > 0)
 
     @cached_property
+    def of_both(self) -> sharing.Columns:
+        return sharing.columns(self.weeks, self.shared)
+
+    @cached_property
+    def volume(self) -> np.ndarray:
+        """(weeks in which fruit is wanted,) what part of the season's fruit each is; a week of two buyers counts once, as that of both."""
+        wanted = self.wanted[self.weeks].copy()
+        wanted[self.of_both.first] = wanted[self.of_both.second] = 0
+        return wanted / wanted.sum()
+
+    @cached_property
     def cost(self) -> np.ndarray:
         """(offers,) of a bundle."""
         return self.price * self.bundle
@@ -102,10 +117,17 @@ class Task:
         """(seasons, weeks in which fruit is wanted) by so many bundles (offers,), whole or not, and what stands."""
         return self.there + np.tensordot(ordered, self.by_bundle, axes=(0, 0))
 
-    def promises(self, brought: np.ndarray) -> np.ndarray:
-        """(2 × weeks in which fruit is wanted,) the mean share met, then that of the worst fifth."""
+    def met(self, brought: np.ndarray) -> np.ndarray:
+        """(seasons, weeks in which fruit is wanted) how much of it a buyer takes, or both could."""
         wanted = self.wanted[self.weeks]
         met = np.minimum(brought, wanted)
+        if self.shared:
+            met[:, self.of_both.both] = sharing.bounds(brought, wanted, self.of_both).min(axis=0)
+        return met
+
+    def promises(self, brought: np.ndarray) -> np.ndarray:
+        """(2 × weeks in which fruit is wanted,) the mean share met, then that of the worst fifth."""
+        wanted, met = self.wanted[self.weeks], self.met(brought)
         low = np.partition(met, self.tail - 1, axis=0)[: self.tail]
         return np.concatenate([met.mean(axis=0), low.mean(axis=0)]) / np.tile(wanted, 2)
 
@@ -168,18 +190,23 @@ class Task:
 
         As they are concave, promise(x) <= value + slope · (x - ordered) for every x.
         """
-        wanted = self.wanted[self.weeks]
-        brought = self.brought(ordered)
-        short = brought < wanted
-        met = np.minimum(brought, wanted)
+        wanted, brought = self.wanted[self.weeks], self.brought(ordered)
+        met, short = self.met(brought), brought < wanted
         lowest = np.argsort(met, axis=0, kind="stable")[: self.tail]
         low = np.zeros(met.shape)
         np.put_along_axis(low, lowest, 1.0 / self.tail, axis=0)
         value = np.concatenate([met.mean(axis=0), (met * low).sum(axis=0)]) / np.tile(wanted, 2)
-        weights = np.concatenate([short / len(met), short * low], axis=1)  # (seasons, 2 weeks)
-        both = np.concatenate([self.by_bundle, self.by_bundle], axis=2)
-        slope = np.einsum("osw,sw->wo", both, weights) / np.tile(wanted, 2)[:, None]
-        return value, slope
+        moves = [(self.by_bundle, np.arange(len(wanted)), short)]
+        if self.shared:  # what binds fruit for both may be that of one of them
+            at = self.of_both
+            binds = sharing.bounds(brought, wanted, at).argmin(axis=0)
+            short[:, at.both] = binds == 0
+            moves += [(self.by_bundle[:, :, one], at.both, binds == which) for which, one in ((1, at.first), (2, at.second))]  # fmt: skip
+        slope = np.zeros((2, len(wanted), len(ordered)))
+        for by, rows, moved in moves:
+            slope[0, rows] += np.einsum("osw,sw->wo", by, moved / len(met))
+            slope[1, rows] += np.einsum("osw,sw->wo", by, moved * low[:, rows])
+        return value, (slope / wanted[:, None]).reshape(-1, len(ordered))
 
     def keeps(self, ordered: np.ndarray) -> bool:
         return bool((self.promises(self.brought(ordered)) >= self.promised - AS_KEPT).all())

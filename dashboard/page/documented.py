@@ -82,7 +82,7 @@ and spaces are free. Where records hold other words, those can be asked for too;
 """
 TOLD = {
     "market": ("who buys", "a market's key or title, the path of a profile, or a dict (below)"),
-    "second_market": ("who else buys from the same slate, for `plan`", "as `market`"),
+    "second_market": ("who else buys from the same slate, for `plan` and `order`", "as `market`"),
     "units": ("units of every answer", '`"us"`, `"si"`'),
     "site": ("figures at one site", "a site's key or name"),
     "opens": ("first selling day", 'a date, or a text such as `"Jun 10"`'),

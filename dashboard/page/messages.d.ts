@@ -355,6 +355,7 @@ export interface OrderAskingTold {
   first: OrderField[];
   rest: OrderField[];
   weeks: OrderField[];
+  file: string;
   faults: string[];
 }
 export interface OrderAsking extends Listening<{ field: string; value: string } | ({ field: "file"; value: string } & Brought)> {
@@ -364,7 +365,7 @@ export interface OrderAsking extends Listening<{ field: string; value: string } 
 /** `over`: what is laid over the picture, or taken away again; `close` takes away whatever lies on top. */
 export type HallAct =
   | { act: "step" | "view" | "move"; by: number }
-  | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "close" | "back" }
+  | { act: "keep" | "traits" | "undo" | "redo" | "leave" | "first" | "limit" | "chill" | "clear" | "close" | "back" }
   | { act: "over"; what: "against" | "names" | "code" | "evidence"; at?: string }
   | { act: "move"; to: string }
   | { act: "speak"; name: string };

@@ -14,6 +14,7 @@ from dashboard.records.odd_days import suspect_bloom, suspect_days
 from dashboard.records.odd_digits import suspect_digits
 from dashboard.records.odd_firmness import suspect_unit
 from dashboard.records.odd_instruments import suspect_instruments
+from dashboard.records.odd_picks import suspect_picks
 from dashboard.records.odd_ratings import suspect_ratings
 from dashboard.records.odd_readings import suspect_fruit, suspect_small, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
@@ -30,6 +31,7 @@ def suspect(
     if "samples" in by_table:
         findings = by_table["samples"]
         suspect_days(samples, sites, findings, declaration.date_precision != "day")
+        suspect_picks(samples, sites, tables["trees"], findings)
         suspect_same_day(samples, findings)
         suspect_shares(samples, findings)
         suspect_ratings(samples, sites, declaration.ratings, findings)

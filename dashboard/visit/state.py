@@ -184,9 +184,9 @@ class State(_Chosen):
         if cultivar in set(self.known["cultivar"]):
             self.choose(cultivar=cultivar, tab="cultivar")
 
-    def start_over(self) -> None:
-        """Every filter off; market, shortlist and units stay."""
-        self.param.update(**{field: self.defaults[field] for field in FILTERS})
+    def start_over(self, *but: str) -> None:
+        """Every filter off, ``but`` those named; market, shortlist and units stay."""
+        self.param.update(**{field: self.defaults[field] for field in FILTERS if field not in but})
 
     def undo(self) -> bool:
         """Take the last choice back; False where there is none."""

@@ -206,6 +206,21 @@ def limit_told(limit: Limit, system: str) -> str:
     return f"{whose} {trait_called(limit.key).label.lower()} {' and '.join(bounds)}{in_seasons(limit)}"
 
 
+def limits_short(market: Market, system: str) -> str:
+    """The limits in a line that a narrow column holds: ``Asks for size from 2.25 in, sugar from 10.0 °Brix``."""
+    said = []
+    for limit in market.limits:
+        if limit.kind == "class":
+            said.append(limit_told(limit, system))
+        elif limit.kind == "place":
+            said.append("winter chill")
+        else:
+            ends = (("from", limit.at_least), ("to", limit.at_most))
+            bounds = [f"{word} {bounded(limit.key, end, system)}" for word, end in ends if end is not None]
+            said.append(" ".join([trait_called(limit.key).label.lower(), *bounds]))
+    return f"Asks for {', '.join(dict.fromkeys(said))}" if said else "Asks for nothing"
+
+
 def market_told(market: Market, system: str) -> tuple[str, str]:
     """A market's limits and wishes, written out."""
     limits = "; ".join(limit_told(limit, system) for limit in market.limits) or "none"

@@ -31,6 +31,7 @@ from dashboard.wording.planning import (
 from dashboard.wording.strip import gap_label
 
 ASKED_FIRST = "This is what it is built for. Change what is not so; nothing goes on your slate unasked."
+ASKED_PARTS = "It asks for buyer, days, trees on offer, fruit, winter chill and how surely. Scroll for all."
 LOOKING = "Looking for the fewest cultivars that fill your season …"
 LOOKING_FOR_MORE = "Looking for what would help …"
 NOBODY_THEN = "Nothing that passes your filters has fruit then."

@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from dashboard.answers.demand import Demand
 from dashboard.answers.order_helped import Reach
-from dashboard.answers.ordered import AT_RISK, Order
+from dashboard.answers.ordered import AT_RISK, BOTH, Order
 from dashboard.answers.ordering import OrderWanted
+from dashboard.market import Market
 from dashboard.order import Ordered
 from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
@@ -47,6 +49,11 @@ def progress_told(now: Ordered | Spent) -> str:
     return f"{AT_WORK} {now.seconds:.0f} s. At most {percent_up(now.gap)} above the least cost so far."
 
 
+def suits(buyer: str) -> str:
+    """Over the picture of what one of two buyers, or both, could have."""
+    return "Fruit for both together" if buyer == BOTH else f"Fruit that suits {buyer}, whoever gets it"
+
+
 def missing_told(order: Order, found: Reach) -> list[str]:
     """What stands in the way: nothing where the list fills every week as asked."""
     if order.short is not None:
@@ -56,14 +63,18 @@ def missing_told(order: Order, found: Reach) -> list[str]:
         return [f"These trees bring {share(met)} of all the fruit you want, once they bear in full.", *words.left_out_told(order)]  # fmt: skip
     if not found.short:
         return words.left_out_told(order)
-    many = sum(one > 0 for one in order.wanted.demand.kg)
-    rows = order.weeks
+    rows, weeks = order.weeks, len(order.wanted.demand.kg)
+    many = len({place % weeks for place, kg in enumerate(order.wanted.kg) if kg > 0})
     fill, worst = (100 * order.wanted.fill, 100 * order.wanted.worst)
     fails = [
         place
         for place in found.short
         if 100 * rows["fill"][place] < fill or 100 * rows["worst"][place] < worst
     ]
+    one_by_one = {
+        place % weeks for place in fails if place < 2 * weeks
+    }  # not told of both together once more
+    fails = [place for place in fails if place < 2 * weeks or place % weeks not in one_by_one]
     if not fails:
         return words.left_out_told(order)
     lean = sorted(fails, key=lambda place: rows["fill"][place])
@@ -71,7 +82,7 @@ def missing_told(order: Order, found: Reach) -> list[str]:
         order, lean, lambda place: f"{share(rows['fill'][place])}, in bad years {share(rows['worst'][place])}"
     )
     return [
-        f"Your list cannot fill {len(fails)} of {many} weeks as surely as you ask, or only with far more trees.",
+        f"Your list cannot fill {len({place % weeks for place in fails})} of {many} weeks as surely as you ask, or only with far more trees.",
         f"The order below brings less in the week of {told}.",
         *([BAD_YEARS] if any(rows["fully"][place] >= AT_RISK for place in fails) else []),
         *words.left_out_told(order),
@@ -98,7 +109,7 @@ def helps_told(order: Order, found: Reach) -> list[str]:
 
 def risk_told(order: Order) -> str:
     """The weeks that may be short, in words, over fresh seasons."""
-    rows = order.weeks[order.weeks["kg"] > 0]
+    rows = order.weeks[(order.weeks["kg"] > 0) & (order.weeks["buyer"] != BOTH)]
     lean = rows[rows["fully"] < AT_RISK].sort_values("fully")
     if lean.empty:
         first = int(rows.index[int(rows["fully"].to_numpy().argmin())])
@@ -113,12 +124,17 @@ def risk_told(order: Order) -> str:
 def _of_weeks(order: Order, places: Sequence[int], told: Callable[[int], str]) -> str:
     """ "Jun 10 (55 %), Jun 17 (60 %) and 3 more"."""
     south, first = order.wanted.catalogue.south, order.weeks["first"]
-    return listed([f"{day_label(first[place], south)} ({told(place)})" for place in places], MOST_WEEKS)
+    return listed(
+        [f"{day_label(first[place], south)}{words.whose(order, place)} ({told(place)})" for place in places],
+        MOST_WEEKS,
+    )
 
 
 def surplus_told(order: Order) -> list[str]:
     """How much more than is wanted the trees bear in a middle season, where that is twice as much or more: nobody may buy it."""
-    times = float(order.fan[2].sum()) / sum(order.wanted.demand.kg)
+    task = order.found.task
+    weeks = task.weeks[task.volume > 0]
+    times = float(order.fan[2][weeks].sum() / task.wanted[weeks].sum())
     return [] if times < SURPLUS else [f"In a middle season these weeks bring about {times:.0f} times what you want. The rest needs another buyer."]  # fmt: skip
 
 
@@ -151,10 +167,22 @@ def usual_told(wanted: OrderWanted) -> str:
     return "" if math.isnan(usual) else f"{usual / KG_PER_POUND:.0f} from the records"
 
 
-def weeks_asked(wanted: OrderWanted) -> list[tuple[float, str, float]]:
-    """Each week by its first day: that, its words, and the pounds wanted."""
+def amount_called(market: Market | None, two: bool) -> str:
+    """What stands over the field of the pounds a week."""
+    return f"Pounds each week for {market.name}" if two and market else "Pounds wanted each week"
+
+
+def file_asked(market: Market | None, two: bool) -> str:
+    """What stands over the field of a file."""
+    whose = f", for {market.name}" if two and market else ""
+    return f"Or open a table (.csv) with the columns week, amount and unit{whose}"
+
+
+def weeks_asked(wanted: OrderWanted, also: bool = False) -> list[tuple[float, str, float]]:
+    """Each week by its first day: that, its words, and the pounds wanted, ``also`` by the second buyer."""
     south, days = wanted.catalogue.south, wanted.demand.days
+    asked = (wanted.also if also else wanted.demand) or Demand(days[0], (0.0,) * (len(days) - 1))
     return [
         (float(first), day_label(first, south), kg / KG_PER_POUND)
-        for first, kg in zip(days[:-1], wanted.demand.kg, strict=True)
+        for first, kg in zip(days[:-1], asked.kg, strict=True)
     ]

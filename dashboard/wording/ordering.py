@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dashboard.answers.ordered import AT_RISK, REPLICATIONS, Order
+from dashboard.answers.ordered import AT_RISK, BOTH, REPLICATIONS, Order
 from dashboard.answers.ordering import FRESH, OrderWanted, borne
 from dashboard.order import Ordered
 from dashboard.order.spending import Spent
@@ -21,6 +21,10 @@ PLACED = (
 UNPLACED = "Warm winters and spring frosts of your place are not counted. They are once a place is chosen: on My site, or as the place of a command or notebook."
 VARY = "Yields vary: these are estimates for trees in full bearing, not a guarantee."
 ALONE = "The trees are for this buyer alone; those for another buyer are ordered beside them."
+SHARED = (
+    "Fruit may go to either buyer whose sizes it meets. Enough for each alone and for both together is what is promised. "
+    "In each week one fixed split of what suits both then fills them alike on average, as far as their fruit allows."
+)
 CAUTIONED = (VARY, ALONE, *CAUTIONS)
 
 
@@ -34,9 +38,23 @@ def progress_told(now: Ordered | Spent) -> str:
     return f"{now.seconds:4.0f} s: {dollars(now.cost)}, at most {percent_up(now.gap)} above the least"
 
 
+def cautioned(wanted: OrderWanted) -> tuple[str, ...]:
+    """``CAUTIONED``, of an order for two buyers how their fruit is counted."""
+    return CAUTIONED if wanted.also is None else (VARY, SHARED, *CAUTIONS)
+
+
+def buyers_called(wanted: OrderWanted) -> str:
+    return " and ".join(market.name if market else "any buyer" for market in wanted.buyers)
+
+
+def whose(order: Order, place: int) -> str:
+    """For which of two buyers a week is; "" where there is one."""
+    return "" if order.wanted.also is None else f" for {order.weeks['buyer'].iloc[place]}"
+
+
 def week_called(order: Order, place: int) -> str:
     row, south = order.weeks.iloc[place], order.wanted.catalogue.south
-    return f"{day_label(row['first'], south)} to {day_label(row['last'], south)}"
+    return f"{day_label(row['first'], south)} to {day_label(row['last'], south)}{whose(order, place)}"
 
 
 def answer_told(order: Order) -> str:
@@ -117,7 +135,7 @@ def short_told(order: Order) -> list[str]:
 
 
 def risk_told(order: Order) -> str:
-    weeks = order.weeks[order.weeks["kg"] > 0]
+    weeks = order.weeks[(order.weeks["kg"] > 0) & (order.weeks["buyer"] != BOTH)]
     at_risk = [place for place, row in weeks.iterrows() if row["fully"] < AT_RISK]
     kept = f"Over {FRESH:,} other seasons the leanest week has {share(weeks['fill'].min())} of its fruit on average"
     if not at_risk:

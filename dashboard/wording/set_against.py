@@ -34,19 +34,23 @@ MOST_SURE = 99  # of 100: nothing here is certain
 SHOWN = 3  # traits at once: the one asked for, and the next two
 BEST = "Of the others that {who}, {name} has the best {trait}."
 ANOTHER = "F names another second."
+BOTH = "F names the second; F again, both."
+AGAIN = "F again sets {name} against another."
 LOOKS = f"Sure is {100 * (1 - SURE):.0f} in 100 or more, after a look at {{looks}}."
 
 
-def pair(asked: Question, other: str = "") -> tuple[str, str] | None:
-    """The first two side by side; else who is spoken of and the best of the others. ``other``, where it is named, takes the second's place;
-    None where there are no two."""
-    if not walks(asked):
+def pair(asked: Question, other: str = "", named: str = "") -> tuple[str, str] | None:
+    """The first two side by side; else who is spoken of and the best of the others. ``other``, where it is named, takes the second's place,
+    and ``named`` the first's; None where there are no two."""
+    if named:
+        first, second = named, ""
+    elif not walks(asked):
         first, second = asked.beside[:2]
     elif asked.spotlight is not None:
-        first, second = asked.spotlight.name, best(asked, asked.spotlight.name)
+        first, second = asked.spotlight.name, ""
     else:
         return None
-    second = other if other not in ("", first) else second
+    second = other if other not in ("", first) else second or best(asked, first)
     return (first, second) if second else None
 
 
@@ -65,12 +69,17 @@ def best(asked: Question, name: str) -> str:
     return str(found.idxmax()) if len(found) else str(ranked.index[0]) if len(ranked) else ""
 
 
-def chosen_for(asked: Question, names: tuple[str, str], other: str = "") -> str:
-    """Why it is the second of the two, and how to name another."""
-    if other == names[1] or not walks(asked):
-        return ANOTHER
+def named_how(asked: Question, names: tuple[str, str], other: str = "", stays: bool = False) -> str:
+    """Why it is the second of the two, and how to name others; ``stays`` where the first was named, and is not to be another."""
+    if other == names[1]:
+        return ANOTHER if stays else AGAIN.format(name=called(other))
+    how = ANOTHER if stays else BOTH
+    if not walks(asked):
+        return how
     who = "qualify, or may" if asked.profile else "pass"
-    return f"{BEST.format(who=who, name=called(names[1]), trait=TRAITS[traits(asked)[0]].label.lower())} {ANOTHER}"
+    return (
+        f"{BEST.format(who=who, name=called(names[1]), trait=TRAITS[traits(asked)[0]].label.lower())} {how}"
+    )
 
 
 def walks(asked: Question) -> bool:
@@ -79,11 +88,12 @@ def walks(asked: Question) -> bool:
 
 
 def traits(asked: Question) -> tuple[str, ...]:
-    """In the order they are told: what the market wishes, what it limits, what every fruit is told by, then the others."""
+    """In the order they are told: the market's first wish, or first limit, what is asked of every fruit, then what else the market wishes
+    and limits, and the others."""
     market = asked.profile
-    wishes = [wish.key for wish in market.wishes] if market else []
-    limits = [limit.key for limit in market.limits] if market else []
-    return tuple(key for key in dict.fromkeys([*wishes, *limits, *HEADLINE, *TRAITS]) if key in TRAITS)
+    wishes, limits = (market.wishes, market.limits) if market else ((), ())
+    own = [*(wish.key for wish in wishes), *(limit.key for limit in limits)]
+    return tuple(key for key in dict.fromkeys([*own[:1], *HEADLINE, *own, *TRAITS]) if key in TRAITS)
 
 
 def against(asked: Question, names: tuple[str, str], trait: str = "") -> list[str]:

@@ -8,11 +8,13 @@ import numpy as np
 import pytest
 
 from dashboard.answers import order_asked
+from dashboard.answers.demand import Demand, alongside
 from dashboard.answers.my_site import own_site, stations_of
 from dashboard.answers.order_choices import amount, shares
 from dashboard.answers.order_helped import reached
 from dashboard.answers.ordered import Order
 from dashboard.answers.ordering import NOBODY, task
+from dashboard.answers.planting import takes
 from dashboard.answers.question import Question
 from dashboard.order import Ordered
 from dashboard.ripening.cover import SEED
@@ -106,6 +108,29 @@ def test_a_list_that_fills_the_weeks_is_told_nothing(asked):
     numbers = task(easy)
     assert np.max(numbers.lowered) < 1e-9
     assert reached(Order(easy, Ordered(numbers, numbers.useful, 0.0, 1.0))).short == ()
+
+
+def test_fruit_of_two_buyers_is_what_suits_either_and_what_suits_both_counts_once(asked):
+    two = replace(asked, second="regional_wholesale", second_weekly="300", shortlist=()).order_wanted
+    numbers, weeks = task(two, 40), len(two.demand.kg)
+    first, second, either = np.split(numbers.supply, 3, axis=2)
+    assert (numbers.shared, two.kg[weeks : 2 * weeks] / KG_PER_POUND) == (weeks, pytest.approx([300, 300, 300, 300, 300 * 5 / 7]))  # fmt: skip
+    assert two.kg[2 * weeks :] == pytest.approx(two.kg[:weeks] + two.kg[weeks : 2 * weeks])
+    assert (either >= np.maximum(first, second) - 1e-9).all()
+    assert (either <= first + second + 1e-9).all()
+    refused = ~takes(asked.catalogue, two.buyers, two.basis).loc[list(two.candidates)].to_numpy()
+    assert refused[:, 1].any()
+    assert not second[:, refused[:, 1]].any()
+    assert either[:, refused[:, 1]] == pytest.approx(first[:, refused[:, 1]])
+    nobody = replace(asked, second="regional_wholesale").order_wanted
+    assert (nobody.also, nobody.buyers) == (None, (asked.profile,))
+
+
+def test_weeks_of_two_buyers_are_put_beside_each_other():
+    first, second = alongside(Demand(170.0, (1.0, 2.0)), Demand(163.0, (5.0, 6.0)))
+    assert (first.first, first.kg, second.kg) == (163.0, (0.0, 1.0, 2.0), (5.0, 6.0, 0.0))
+    with pytest.raises(ValueError, match="let all begin on the same weekday"):
+        alongside(Demand(170.0, (1.0,)), Demand(171.0, (1.0,)))
 
 
 def test_an_order_for_weather_that_was_brought_is_remembered_with_the_visit_alone(asked):

@@ -205,6 +205,11 @@ def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(dem
     page.keyboard.type("Brovet")
     press("Enter")
     expect(hall(page).locator(".against p").first).to_contain_text("Aldrum and Brovet")
+    expect(hall(page).locator(".against p").last).to_have_text(set_against.AGAIN.format(name="Brovet"))
+    press("f")
+    page.keyboard.type("Rusvet")
+    press("Enter")
+    expect(hall(page).locator(".against p").first).to_contain_text("Brovet and Rusvet")
     press("Escape")
     expect(largest).to_be_hidden()
     expect(hall(page)).to_be_visible()
@@ -231,8 +236,8 @@ def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(dem
     expect(hall(page)).to_be_visible()
     press("ArrowDown")  # it is let go of: the keys scroll again
     expect(hall(page).locator(".limits")).to_contain_text("2.30 in")
-    for _ in range(3):
-        press("l")
+    expect(hall(page).get_by_role("button", name="chill (K)")).to_be_visible()
+    press("k")
     expect(hall(page).locator(".limiting")).to_contain_text("any number of hours")
     page.keyboard.type("6507")
     press("Backspace")

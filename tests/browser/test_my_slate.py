@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from dashboard.answers.question import Question
+from dashboard.wording.figures import limits_short
 from tests.browser import pages
 
 SEASON = "opens=06-10&closes=08-31"
@@ -35,8 +36,6 @@ def order_a_season(page: Page, press: Presses, open_choices=None, close_choices=
     if open_choices:
         press(open_choices)
     press(page.get_by_label("Roadside stand").first)
-    ranks = page.get_by_text(re.compile("^Ranks what qualifies by")).first
-    expect(ranks).to_be_visible()  # what the buyer asks for comes over the boxes and moves them
     flesh = page.locator('fieldset[data-field="flesh_colour"]')
     for word in ("yellow", "white"):
         press(flesh.locator(f'input[value="{word}"]'))
@@ -93,6 +92,33 @@ def test_and_in_eight_on_a_phone(demo_site, demo, visit, chromium):
     assert press.count <= 8
     sound(page, demo)
     phone.close()
+
+
+_BOXES = """first => [...first.getRootNode().host.parentNode.querySelectorAll("*")].flatMap(one => [...(one.shadowRoot?.querySelectorAll("fieldset, summary") ?? [])])
+  .filter(one => one.checkVisibility()).map(one => [one.textContent.slice(0, 12), Math.round(one.getBoundingClientRect().top)])"""
+
+
+@pytest.mark.parametrize(
+    "how", [pages.PHONE, {"viewport": {"width": 1366, "height": 768}}], ids=["phone", "laptop"]
+)
+def test_whoever_buys_no_box_moves_away_from_under_the_finger(demo_site, demo, visit, chromium, how):
+    """What a buyer asks for is a line of its own height, whoever it is; the rest opens under it."""
+    newcomer = chromium.newcomer(**how, locale="en-US")
+    page = visit(demo_site, "", newcomer)
+    if how == pages.PHONE:
+        page.get_by_role("button", name="Who do you sell to?").click()
+    buyers = page.locator('fieldset[data-field="market"]').filter(visible=True).first
+    before = buyers.evaluate(_BOXES)
+    assert sum("Flesh" in words or "Fruit" in words for words, _ in before) >= 2
+    for market in demo.markets.values():
+        buyers.get_by_label(market.name).click()
+        asks = page.locator("details.line summary").first
+        expect(asks).to_have_text(limits_short(market, "us"))
+        now = buyers.evaluate(_BOXES)  # from the first on: a press may scroll the drawer
+        assert [at - now[0][1] for _, at in now] == [at - before[0][1] for _, at in before], market.name
+    asks.click()
+    expect(page.get_by_text(re.compile("^Ranks what qualifies by")).first).to_be_visible()
+    newcomer.close()
 
 
 @pytest.mark.parametrize(

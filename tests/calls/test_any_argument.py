@@ -29,7 +29,7 @@ RIGHT: dict[str, dict[str, Any]] = {
     "ask.ranking": {"columns": "price"}, "ask.why": {"name": "Aldermere"}, "ask.stand_ins": {"name": "Aldermere", "days": 7}, "ask.season": {"of": "Aldermere"},
     "ask.gaps": {"of": ["Aldermere"]}, "ask.site": {"name": "River", "higher": 0, "weather": ""}, "ask.but": {"year": "late"},
     "ask.plan": {"opens": "Jul 1", "closes": "Jul 9", "most": 2, "keep": (), "never": "Aldermere", "offered": False},
-    "ask.order": {"each": "20 lb", "opens": "Jul 1", "closes": "Jul 7", "acres": None, "spacing": "18x18", "most": 2, "most_share": 100, "money": None, "place": "", "higher": 0, "weather": "", "seconds": 1},
+    "ask.order": {"each": "20 lb", "opens": "Jul 1", "closes": "Jul 7", "acres": None, "spacing": "18x18", "most": 2, "most_share": 100, "money": None, "place": "", "higher": 0, "weather": "", "second_each": None, "seconds": 1},
     "answer.parquet": {"place": None}, "answer.package": {"place": None}, "load": {"folder": None}, "show": {"what": None, "tabs": ["season"], "tab": "season"},
 }  # fmt: skip
 NAMES = [(call, name) for call, arguments in RIGHT.items() for name in arguments]

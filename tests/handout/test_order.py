@@ -134,6 +134,22 @@ def test_a_largest_share_is_kept_and_told(wanted):
     )
 
 
+def test_one_order_for_two_buyers_fills_both(demo, wanted):
+    more = ["--second", "regional_wholesale", "--second-each", "300 lb"]
+    two = order_command.wanted(demo, cli.parser().parse_args([*ASK, *more]))
+    found = settled(replace(two, names=two.candidates[:10]), 2.0, 0.2)
+    told = paper.text(found)
+    assert "for Regional wholesale: 300 lb wanted" in told
+    assert "for both together: 1,200 lb wanted" in told
+    assert words.SHARED in told
+    weeks, numbers = found.weeks, found.found.task
+    promised = numbers.told(found.bundles).fill
+    first, second, both = np.split(weeks["fill"].to_numpy(), 3)
+    assert both == pytest.approx((900 * first + 300 * second) / 1200)
+    assert weeks["fill"].to_numpy() == pytest.approx(promised, abs=0.05)  # other seasons, and the split
+    assert PdfReader(io.BytesIO(paper.pdf(found))).pages[0].extract_text().startswith("Tree order for Roadside stand and Regional wholesale")  # fmt: skip
+
+
 def test_a_share_that_stands_in_the_way_is_named(demo, wanted):
     few = replace(wanted, names=tuple(wanted.offers["cultivar"].unique()[:5]))
     free = settled(few, 3.0, 0.1)
@@ -170,6 +186,9 @@ def test_weeks_that_nobody_fills_are_told(demo, wanted):
         (["--seconds", "0"], "--seconds 0: is a number from 1 to 3600"),
         (["--place", "Nowhere"], "Nowhere"),
         (["--weather", "no_such.csv"], "no_such.csv"),
+        (["--second", "packer"], "Name a second buyer and what he wants"),
+        (["--second-each", "5 lb"], "Name a second buyer and what he wants"),
+        (["--second", "roadside_stand", "--second-each", "5 lb"], "is the first buyer again"),
         (["--out", "x.doc"], "an order's name ends in"),
         (["--from", "Dec 1", "--to", "Dec 20"], "No tree on offer"),
     ],

@@ -28,7 +28,8 @@ def state(catalogue) -> State:
 # What is typed on the page, beside what stands on a list.
 TYPED = {
     "weekly": ("", "800"), "weeks": ("06-17 1200", "06-24 0", "07-01 5.5"), "acres": ("", "3.5"), "spacing": ("18x18", "12x20"),
-    "bears": ("", "90"), "tree_price": ("", "9.5"), "money": ("", "4000"), "most_share": ("", "25"), "promise": ("95-70", "90-60"),
+    "bears": ("", "90"), "tree_price": ("", "9.5"), "money": ("", "4000"), "second_weekly": ("", "300"), "second_weeks": ("06-17 1200", "07-01 5.5"),
+    "most_share": ("", "25"), "promise": ("95-70", "90-60"),
 }  # fmt: skip
 
 

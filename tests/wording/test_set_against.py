@@ -27,10 +27,15 @@ def told(asked) -> dict:
     return {one.trait: one for one in found.differences}
 
 
-def test_the_market_s_first_wish_comes_first_then_every_trait_once(asked):
+def test_the_market_s_first_wish_comes_first_then_what_is_asked_most_then_every_trait_once(asked):
     order = set_against.traits(asked)
     market = asked.profile
-    assert order[: len(market.wishes)] == tuple(wish.key for wish in market.wishes)
+    first, *rest = (wish.key for wish in market.wishes)
+    asked_most = [key for key in HEADLINE if key != first]
+    assert order[: 1 + len(asked_most)] == (first, *asked_most)
+    others = [key for key in rest if key not in HEADLINE]
+    assert others
+    assert list(order[1 + len(asked_most) :][: len(others)]) == others
     assert sorted(order) == sorted(TRAITS)
     assert set_against.traits(replace(asked, market=""))[:3] == HEADLINE
     limits = replace(asked, market="", own=("red at_least 5", "size at_least 57"))
@@ -105,4 +110,6 @@ def test_without_two_side_by_side_the_next_of_the_ranking_is_taken(demo, asked):
     assert set_against.walks(asked)
     last = str(asked.ranking.index[-1])
     assert set_against.pair(replace(asked, cultivar=last)) == (last, first)
+    assert set_against.pair(asked, "Brovet", "Sibbrel") == ("Sibbrel", "Brovet")
+    assert set_against.pair(asked, first, first) == (first, second)
     assert set_against.pair(Question(demo, seasons=99)) is None

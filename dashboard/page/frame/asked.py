@@ -1,5 +1,5 @@
 """What a slate is built for, asked in one place before it is built: who buys, from when to when, what can be bought, which classes and
-shares, how surely and for which years."""
+shares, how much winter chill there is, how surely and for which years."""
 
 from __future__ import annotations
 
@@ -11,8 +11,9 @@ from typing import ClassVar
 import param
 
 from dashboard.answers.planting import offers_known
+from dashboard.answers.question import Question
 from dashboard.charts import style
-from dashboard.page.frame.filters import market_groups, ticked, told
+from dashboard.page.frame.filters import market_groups, ticked, told, unboxed
 from dashboard.page.frame.strip import typed
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
@@ -20,11 +21,12 @@ from dashboard.page.parts.elements import Abreast
 from dashboard.page.patches.scripted import Element
 from dashboard.ripening import day_label
 from dashboard.visit.state import State
-from dashboard.wording.boxes import choice_group
+from dashboard.wording.boxes import choice_group, choice_groups
 
 CLASSES = ("fruit_type", "flesh_colour")
 RULES = ("certainty", "built_for", "share", "most")
 FOLDED = ("acidity_class", "shape_type")
+CHILL = "Winter chill at my place"
 NURSERIES = "From certain nurseries only"
 DAYS_CSS = (
     style.BASE_CSS
@@ -70,11 +72,14 @@ def asked(state: State) -> tuple[Column, Callable[[], None]]:
     sold = sold if offers_known(known.catalogue) else []
     groups = [
         Abreast(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
-        for made in (buyer, sold, kinds, rules)
+        for made in (buyer, sold, kinds, _chill(known), rules)
     ]
+    chill = groups[3]
     days = SellingDays(lambda msg: typed(state, msg))
 
     def show() -> None:
+        if unboxed(state.question, chill.groups, "chill"):
+            chill.groups = _chill(state.question)  # a number that was typed has a box from then on
         for boxes in groups:
             boxes.tell([told(state.question, group, state.kept) for group in boxes.groups])
         south = state.question.catalogue.south
@@ -83,3 +88,8 @@ def asked(state: State) -> tuple[Column, Callable[[], None]]:
         )
 
     return Column(groups[0], days, *groups[1:], sizing_mode="stretch_width"), show
+
+
+def _chill(asked: Question) -> list[dict]:
+    """Its needs on record, and a field for a number; nothing where none is."""
+    return [group | {"fold": CHILL, "look": ""} for group in choice_groups(asked, "chill")]

@@ -36,9 +36,9 @@ CARD = {
     "border-radius": "8px",
     "padding": "4px 6px",
 }
-# Below the window's end they stick to it; on a phone over the bar that lies there.
+# Below the window's end they stick to it; on a phone over the bar that lies there, with a shadow over what goes on under them.
 ALWAYS_SEEN = f""":host {{ position: sticky; bottom: 0; z-index: 2; background: {style.PAPER}; }}
-@media (max-width: {style.PHONE}px) {{ :host {{ bottom: 53px; }} }}"""
+@media (max-width: {style.PHONE}px) {{ :host {{ bottom: 53px; box-shadow: 0 -10px 8px -8px {style.OUT}; }} }}"""
 
 
 def filling(state: State) -> Column:
@@ -119,7 +119,7 @@ def _parts(state: State) -> list[Any]:
             questions.append(made)
             written.append(write)
         written[0]()
-        say([BUILD, words.ASKED_FIRST])
+        say([BUILD, words.ASKED_FIRST, words.ASKED_PARTS])
 
     def close_gap(row: Row | None, gap: Gap | None) -> None:
         table.visible = row is not None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from markupsafe import Markup
 from panel.viewable import Viewable
 
 from dashboard.answers.choices import CHOICES, FILTERS
@@ -18,10 +19,11 @@ from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
 from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
 from dashboard.wording.boxes import UNCOUNTED, choice_group, filter_groups, group_of
-from dashboard.wording.figures import market_told
+from dashboard.wording.figures import limits_short, market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
 
+NO_MARKET_ASKED = "What a market is"
 NO_PLACE = "This market asks for winter chill, and no station is chosen. Choose one under My site: until then nothing can qualify."
 
 
@@ -43,7 +45,7 @@ def filters(state: State) -> list[Viewable]:
             boxes.tell([told(state.question, group, state.kept) for group in boxes.groups])
 
     def explain(*_parts) -> None:
-        about.say(paragraphs(about_market(state.question), "quiet small"))
+        about.say(about_told(state.question))
 
     live.follow(state, show, "counts", "market_counts", "market", "second", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
@@ -60,6 +62,17 @@ def market_groups(asked: Question) -> list[dict]:
     return [first, choice_group(asked.catalogue, "second", fold="A second buyer")]
 
 
+def about_told(asked: Question) -> Markup:
+    """The limits in one line, which opens to the rest: as high for every market, so that no box under it moves away from a finger."""
+    market = asked.profile
+    line = limits_short(market, asked.units) if market else NO_MARKET_ASKED
+    lines = paragraphs(about_market(asked))
+    said = Markup('<details class="line quiet small"><summary title="{0}">{0}</summary>{1}</details>').format(
+        line, lines
+    )
+    return said + (paragraphs([NO_PLACE], "quiet small") if market and unplaced(market) else "")
+
+
 def about_market(asked: Question) -> tuple[str, ...]:
     """What the market asks as it stands, line by line; what its file says of it need not hold of a changed one."""
     market, base = asked.profile, asked.catalogue.markets.get(asked.market)
@@ -69,7 +82,7 @@ def about_market(asked: Question) -> tuple[str, ...]:
     if asked.own and base:
         before = f" Said of it before your changes: “{base.summary}”" if base.summary else ""
         whose = f"{base.name}, with your changes.{before}"
-    return (whose, *market_told(market, asked.units), *([NO_PLACE] if unplaced(market) else []))
+    return (whose, *market_told(market, asked.units))
 
 
 def told(asked: Question, group: dict, kept: Mapping[str, tuple[str, ...]]) -> dict:
@@ -88,10 +101,10 @@ def told(asked: Question, group: dict, kept: Mapping[str, tuple[str, ...]]) -> d
     return answer
 
 
-def unboxed(asked: Question, groups: list[dict]) -> bool:
-    """Whether a filter asks for a value that no box stands for: "650 hours", which a link or a notebook may ask for."""
+def unboxed(asked: Question, groups: list[dict], *names: str) -> bool:
+    """Whether a filter, of ``names`` or of all, asks for a value that no box stands for: "650 hours", which a link or a notebook may ask for."""
     boxes = {(group["field"], option["value"]) for group in groups for option in group["options"]}
-    filters = ((name, getattr(asked, name)) for name in FILTERS)
+    filters = ((name, getattr(asked, name)) for name in names or FILTERS)
     return any(
         (name, as_text(one)) not in boxes
         for name, asked_for in filters

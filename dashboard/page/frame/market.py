@@ -172,7 +172,7 @@ class _Editing:
         name, summary = self._named(asked.profile)
         self.editor.tell(
             {
-                "title": "Change its limits and wishes" if asked.profile else "Make a market of your own",
+                "title": "Change limits and wishes" if asked.profile else "Make a market of your own",
                 "standing": _standing(base, asked.own),
                 "back": _back(base, asked.own),
                 "parts": [_part(part, asked.units) for part in self.draft.parts],

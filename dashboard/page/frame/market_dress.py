@@ -8,7 +8,7 @@ EDITOR_CSS = (
     style.BASE_CSS
     + f"""
 details {{ border: 1px solid {style.EDGE}; border-radius: 6px; background: {style.PAPER}; margin: 0 0 6px; }}
-summary {{ padding: 6px 8px; cursor: pointer; font-weight: 600; color: {style.LEAF}; }}
+summary {{ padding: 6px 2px 6px 8px; cursor: pointer; font-weight: 600; color: {style.LEAF}; }}
 summary:focus-visible, select:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 .body {{ display: grid; gap: 10px; padding: 2px 8px 10px; }}
 p, h2 {{ margin: 0; }} h2 {{ font-size: 14px; padding: 0 0 4px; }}

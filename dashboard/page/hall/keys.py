@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from dashboard.page.hall.limits import KEYS
+
 OVER = ("against", "names", "code", "evidence")  # what is laid over the picture, one at a time
 EVERYWHERE = (
     "find",
@@ -15,7 +17,7 @@ EVERYWHERE = (
     "close",
     "back",
 )  # they bring something else to the screen
-_CHOICES = ("undo", "redo", "limit", "notes")
+_CHOICES = ("undo", "redo", *KEYS, "clear", "notes")
 _SPOKEN = ("step", "keep")  # they need the cultivar in sight
 ANSWERED: dict[str, tuple[str, ...]] = {
     "": (*EVERYWHERE, *_CHOICES, *_SPOKEN, "move", "traits"),  # the hall's own picture

@@ -16,8 +16,10 @@ from dashboard.terms.units import SYSTEMS
 from dashboard.wording.figures import limit_told, qualify_told
 from dashboard.wording.presenting import NOT_TAKEN
 
+KEYS = {"limit": "L", "chill": "K"}  # by what they hold
 STEPS = {"h": 50, "cp": 5}  # of chill hours, and of chill portions
 ANY = "Winter chill needed: any number of {}. Press ↓, or type a number and press Enter."
+BESIDE = " all filters (X: take the others off)"
 # By quantity, the least and the most (SI) that the records may hold: what is wider is no mean of fruit.
 RANGES = {
     column.quantity: column.refuse
@@ -28,9 +30,22 @@ RANGES = {
 Held = nudging.Bound | str  # a bound of the market, or a unit of chill
 
 
-def limits_of(asked: Question) -> tuple[Held, ...]:
-    """All that can be moved: the market's bounds in its own order, then chill in each unit that the records know."""
-    return (*nudging.bounds_of(asked.profile), *chill_needs(asked.catalogue))
+def limits_of(asked: Question) -> dict[str, tuple[Held, ...]]:
+    """All that can be moved, by the key that holds it (``KEYS``): the market's bounds in its own order; chill in each unit that the records
+    know."""
+    return {"limit": tuple(nudging.bounds_of(asked.profile)), "chill": tuple(chill_needs(asked.catalogue))}
+
+
+def after(asked: Question, held: Held | None, key: str) -> Held | None:
+    """What ``key`` holds next: the first of its limits, then the next one, after the last none."""
+    every = limits_of(asked)[key]
+    left = every[every.index(held) + 1 :] if held in every else every
+    return left[0] if left else None
+
+
+def stands(asked: Question, held: Held | None) -> bool:
+    """Whether it can still be moved: another market may have been chosen."""
+    return any(held in every for every in limits_of(asked).values())
 
 
 def trait_of(asked: Question, held: Held) -> str:
@@ -47,8 +62,17 @@ def told(asked: Question, held: Held) -> str:
         return ANY.format(CHILL_UNITS[held][0])
     else:
         said = FILTERS["chill"].told(FILTERS["chill"].full, asked.catalogue, asked.chill)
-    left = f"{int(asked.passes.sum()):,} pass" if isinstance(held, str) else ""
+    left = (
+        f"{int(asked.passes.sum()):,} pass{BESIDE * others(asked, but='chill')}"
+        if isinstance(held, str)
+        else ""
+    )
     return f"{said[0].upper()}{said[1:]}: {'; '.join(filter(None, (left, qualify_told(asked, short=True))))}."
+
+
+def others(asked: Question, but: str = "") -> bool:
+    """Whether any filter is set, ``but`` one."""
+    return any(getattr(asked, name) != one.default for name, one in FILTERS.items() if name != but)
 
 
 def moved(asked: Question, held: Held, by: int) -> dict[str, Any]:
@@ -112,10 +136,11 @@ def _instead(asked: Question, held: Held, value: float) -> str:
         assert asked.profile is not None
         trait = trait_called(asked.profile.limits[held[0]].key)
         return f"{value:g} {symbol} is {trait.written(trait.unit(other).to_si(value), asked.units)} {trait.unit(asked.units).symbol}"
-    for one in limits_of(asked):
-        what, low, high, symbol = _can_be(asked, one, asked.units)
-        if one != held and low <= value <= high and value > _can_be(asked, held, asked.units)[2]:
-            return f"press L for {what} in {symbol}"
+    for key, every in limits_of(asked).items():
+        for one in every:
+            what, low, high, symbol = _can_be(asked, one, asked.units)
+            if one != held and low <= value <= high and value > _can_be(asked, held, asked.units)[2]:
+                return f"press {KEYS[key]} for {what} in {symbol}"
     return "type a number in between"
 
 

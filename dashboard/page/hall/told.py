@@ -13,7 +13,6 @@ from dashboard.market.verdict import QUALIFIES, TAKEN
 from dashboard.ripening import day_label
 from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 from dashboard.visit.network_address import reach
-from dashboard.wording import set_against
 from dashboard.wording.cautions import CAUTIONS, PROTECTED
 from dashboard.wording.figures import (
     called,
@@ -35,7 +34,6 @@ from dashboard.wording.strip import heading, seasons_told
 MARKS = {"yellow": ["yellow round", "yellow"], "white": ["white round", "white"], "red": ["red round", "red"],
          UNKNOWN: ["unknown round", "not recorded"]}  # fmt: skip
 NOT_IN = "{name} is not in these filters."
-NO_TWO = "There are no two cultivars to set against each other."
 TOO_LONG = "This view's address is too long for a code: clear some choices, or send the link."
 
 
@@ -61,13 +59,20 @@ def headline(asked: Question, shown: str, spot: Spotlight | None) -> tuple[str, 
     if shown == "beside":
         basis = ", ".join(choices_told(asked, filters=False))
         return f"{basis[0].upper()}{basis[1:]}." if basis else "", ""
-    if (shown == "season" and asked.shortlist) or (shown == "classes" and asked.weeks_of == "slate"):
+    if not filtered(asked, shown):
         whose = f"{asked.profile.name}: " if asked.profile else ""
         return f"{whose}what is on my slate, in these filters or not.", limits(asked)
     if spot is None or spot.place:
         return question(asked), limits(asked)
     left_out = NOT_IN.format(name=called(spot.name))
     return f"{question(asked)} {left_out}" if not shown else left_out, limits(asked)
+
+
+def filtered(asked: Question, shown: str) -> bool:
+    """Whether the filters choose what is ``shown``: not my slate, nor those side by side."""
+    if shown == "season":
+        return not asked.shortlist
+    return shown != "beside" and (shown != "classes" or asked.weeks_of != "slate")
 
 
 def legend(asked: Question, after: str) -> str:
@@ -162,14 +167,6 @@ def _figure(key: str, row: Any, system: str) -> dict[str, str]:
         if known and low == low
         else "",
     }
-
-
-def against(asked: Question, trait: str = "", other: str = "") -> list[str]:
-    """Two set against each other in a trait, "" for the market's first, and why these; why not, where there are no two."""
-    names = set_against.pair(asked, other)
-    if not names:
-        return [NO_TWO]
-    return [*set_against.against(asked, names, trait), set_against.chosen_for(asked, names, other)]
 
 
 def evidence_told(asked: Question) -> list[tuple[str, list[str]]]:

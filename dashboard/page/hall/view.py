@@ -20,12 +20,12 @@ from dashboard.page.hall.dress import HALL_CSS
 from dashboard.page.hall.keys import EVERYWHERE, OVER, answered
 from dashboard.page.hall.names import names_told
 from dashboard.page.hall.picture import Picture
+from dashboard.page.hall.two import Two
 from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.finding import Finder
 from dashboard.page.patches.scripted import Element
 from dashboard.visit.state import PAIRS, State
-from dashboard.wording import set_against
 from dashboard.wording.presenting import FOUND, UNSEEN
 
 FIND = "Find a cultivar by part of its name"
@@ -80,11 +80,10 @@ class _Speaking:
         self.state = state
         self.over = ""  # what is laid over the picture, of ``OVER``
         self.opened_at = ""  # as the browser says, for the code
-        self.trait = ""  # in which two are set against each other; "" for the market's first
+        self.two = Two()  # set against each other
         self.held: limits.Held | None = None  # the limit that the keys move
         self.spoken = False  # one cultivar stands in the place of a view that shows none
         self.back: str | None = None  # who was spoken of before another was found; None where nobody was
-        self.other = ""  # who was named to be the second of two; "" for the best
         self.answered: list[str] = []
         finder = Finder(state.question.catalogue, self._found, label=FIND, large=True, margin=0)
         self.element = Hall(self._heard, finder=finder, picture=Picture(state).pane, days=my_days(state))
@@ -113,8 +112,10 @@ class _Speaking:
             self._lay(msg["what"], str(msg.get("at", "")))
         elif act in ("close", "back"):
             self._close(whole=act == "back")
-        elif act == "limit":
-            self._hold()
+        elif act in limits.KEYS:
+            self._hold(act)
+        elif act == "clear":
+            state.start_over(*self._kept())
         elif act == "move" and "to" in msg:
             self._type(str(msg["to"])[:12])
         elif act == "move" and by in (1, -1):
@@ -125,10 +126,10 @@ class _Speaking:
             state.choose(look="page")
 
     def _found(self, name: str) -> None:
-        """Wherever one is asked for it is seen, in the place of a view that shows none; over two that are set against each other it is the
-        second."""
+        """Wherever one is asked for it is seen, in the place of a view that shows none; over two that are set against each other it is one
+        of them."""
         if self.over == "against":
-            self.other = name
+            self.two.name(name, found=self.back is not None)
             return self._tell()
         self.back = self.state.cultivar if self.back is None else self.back
         self.over, self.spoken = "", True
@@ -149,11 +150,8 @@ class _Speaking:
 
     def _lay(self, what: str, at: str) -> None:
         self.over = "" if self.over == what else what
-        if (
-            what == "against"
-        ):  # what the room is looking at, else the market's first wish: not what was asked of another pair
-            self.trait = limits.trait_of(self.state.question, self.held) if self.held is not None else ""
-            self.other = ""
+        if what == "against":  # what the room is looking at, else the market's first wish
+            self.two.begin(self._trait())
         self.opened_at = at[:2000]
         self._tell()
 
@@ -173,9 +171,7 @@ class _Speaking:
         state = self.state
         if self.over != "against":
             return state.choose(pair=self._after())
-        order = set_against.traits(state.question)
-        at = order.index(self.trait) if self.trait in order else 0
-        self.trait = order[(at + 1) % len(order)]
+        self.two.turn(state.question)
         self._tell()
 
     def _after(self) -> str:
@@ -194,17 +190,22 @@ class _Speaking:
         unseen = ("keys", "everywhere", "notices")
         return {part: said for part, said in json.loads(self.element.told).items() if part not in unseen}
 
-    def _hold(self) -> None:
-        """The next limit is moved by the keys, after the last one none; its trait is brought into the picture."""
+    def _hold(self, key: str) -> None:
+        """The next limit of that key is moved by the keys, after the last one none; its trait is brought into the picture."""
         state = self.state
-        every = limits.limits_of(state.question)
-        after = every[every.index(self.held) + 1 :] if self.held in every else every
-        self.held = after[0] if after else None
-        trait = limits.trait_of(state.question, self.held) if self.held is not None else ""
-        fitting = [pair for pair in PAIRS if trait in pair.split("_")]
+        self.held = limits.after(state.question, self.held, key)
+        fitting = [pair for pair in PAIRS if self._trait() in pair.split("_")]
         if fitting and state.pair not in fitting:
             state.choose(pair=fitting[0])
         self._tell()
+
+    def _trait(self) -> str:
+        """Of the limit that is held; "" for none."""
+        return limits.trait_of(self.state.question, self.held) if self.held is not None else ""
+
+    def _kept(self) -> tuple[str, ...]:
+        """The filter that stays when all are taken off: the limit that is held."""
+        return ("chill",) if isinstance(self.held, str) else ()
 
     def _move(self, by: int) -> None:
         assert self.held is not None
@@ -229,12 +230,11 @@ class _Speaking:
     def _tell(self) -> None:
         state, asked = self.state, self.state.question
         if state.look != "hall":
-            self.over, self.trait, self.other, self.answered = "", "", "", []
+            self.over, self.answered = "", []
             self.held, self.spoken, self.back = None, False, None
             self.element.told = json.dumps({"open": False})
             return
-        every = limits.limits_of(asked)
-        if self.held not in every:  # another market was chosen meanwhile
+        if not limits.stands(asked, self.held):
             self.held = None
         shown, form = self._form()
         speaks = asked.spotlight if form is None or form["speaks"] else None
@@ -244,11 +244,12 @@ class _Speaking:
         at = state.prepared_at
         named = state.prepared[at] if 0 <= at < len(state.prepared) else None
         possible = {
-            "step": set_against.walks(asked) if self.over else speaks is not None,
+            "step": self.two.walks(asked) if self.over else speaks is not None,
             "keep": speaks is not None,
             "undo": state.steps.behind > 0,
             "redo": state.steps.ahead > 0,
-            "limit": bool(every),
+            **{key: bool(every) for key, every in limits.limits_of(asked).items()},
+            "clear": hall_words.filtered(asked, shown) and limits.others(asked, *self._kept()),
             "move": self.held is not None,
             "notes": bool(named and named.note),
             "view": bool(state.prepared),
@@ -287,9 +288,7 @@ class _Speaking:
                 "form": form,
                 "limiting": limits.told(asked, self.held) if self.held is not None else "",
                 "slate": "" if shown == "season" else hall_words.slate(asked),
-                "against": hall_words.against(asked, self.trait, self.other)
-                if self.over == "against"
-                else None,
+                "against": self.two.told(asked, self.back is not None) if self.over == "against" else None,
                 "names": names_told(asked) if self.over == "names" else None,
                 "code": hall_words.code_told(self.opened_at, view) if self.over == "code" else None,
                 "evidence": hall_words.evidence_told(asked) if self.over == "evidence" else None,

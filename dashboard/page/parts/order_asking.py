@@ -22,6 +22,7 @@ from dashboard.answers.order_choices import (
     PROMISES,
     trees_per_acre,
 )
+from dashboard.answers.ordering import OrderWanted
 from dashboard.charts import style
 from dashboard.page.parts import live
 from dashboard.page.parts.files import content_of
@@ -38,12 +39,16 @@ CSS = (
 label {{ display: grid; grid-template-columns: minmax(0, 1fr); gap: 2px; max-width: 100%; }} label span {{ font-weight: 600; }} details .line label span {{ font-weight: 400; }}
 input, select {{ font: inherit; border: 1px solid {style.EDGE}; border-radius: 6px; padding: 3px 8px; min-height: 32px; width: 9em; box-sizing: border-box; background: {style.PAPER}; color: {style.INK}; }}
 select {{ width: auto; max-width: min(100%, 100vw - 28px); }} input[type=file] {{ width: auto; max-width: 100%; border: 0; padding: 0; }} input:focus-visible, select:focus-visible, summary:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
-
+.how {{ margin: 4px 0; }} .drawn {{ display: grid; grid-template-columns: auto minmax(0, 1fr); gap: 0 8px; max-width: 640px; font-size: 12px; margin-bottom: 26px; }} .whose {{ grid-column: 1 / -1; margin: 0; }} .whose:empty {{ display: none; }}
+.bars {{ display: flex; height: 120px; border-bottom: 1px solid {style.EDGE}; }} .bar {{ position: relative; flex: 1 1 0; min-width: 0; margin: 0 1px; background: {style.PAPER}; cursor: pointer; }} .fill {{ position: absolute; inset: auto 12% 0; background: {style.SHADES[3]}; pointer-events: none; }}
+.top {{ position: absolute; left: 0; right: 0; height: 36px; margin-bottom: -18px; cursor: ns-resize; touch-action: none; user-select: none; white-space: nowrap; }} .top::after {{ content: ""; position: absolute; inset: 16px 8% auto; border-top: 4px solid {style.LEAF}; border-radius: 2px; }}
+.day {{ position: absolute; top: calc(100% + 6px); white-space: nowrap; }} .most {{ line-height: 1; }}
 .folds {{ display: flex; flex-wrap: wrap; gap: 0 24px; }} details[open] {{ flex: 1 0 100%; }}
 summary {{ cursor: pointer; color: {style.LEAF}; font-weight: 600; padding: 5px 0; width: fit-content; }} .faults p {{ margin: 6px 0 0; padding: 6px 10px; background: {style.FAULTY}; border-left: 3px solid {style.LIMIT}; }}
 @media (pointer: coarse), (max-width: {style.PHONE}px) {{ input, select {{ min-height: 44px; font-size: 16px; }} summary {{ padding: 12px 0; }} input {{ width: 8em; }} }}
 """
 )
+SECOND = "second"  # before the day of a week that the second buyer wants
 LONGEST_NAME = 100  # characters of a file's
 NUMBERS = {  # what is typed as a number: what it is called in a fault, its least, its most, and an example
     "acres": ("Land", 0.01, MOST_ACRES, "2.5"),
@@ -57,7 +62,7 @@ NUMBERS = {  # what is typed as a number: what it is called in a fault, its leas
 class OrderAsking(Element):
     """``act(field, value)`` is called with what was typed, ``opened(name, content)`` with a file (None: larger than is sent)."""
 
-    told = param.String(default='{"first": [], "rest": [], "weeks": [], "faults": []}')
+    told = param.String(default='{"first": [], "rest": [], "weeks": [], "file": "", "faults": []}')
 
     script = Path(__file__).with_name("order_asking.js")
     dress: ClassVar[tuple[str, ...]] = (CSS,)
@@ -96,11 +101,12 @@ class Asking:
 
     def tell(self) -> None:
         state, wanted = self.state, self.state.question.order_wanted
-        south = state.question.catalogue.south
+        second = state.question.second_buyer
         promises = {**PROMISES, state.promise: CHOICES["promise"].write(wanted.catalogue, state.promise)}
         view = {
             "first": [
-                _field("weekly", "Pounds wanted each week", state.weekly, "800", text=True),
+                _field("weekly", words.amount_called(wanted.market, second is not None), state.weekly, "800", text=True),
+                *([_field("second_weekly", words.amount_called(second, True), state.second_weekly, "none", text=True)] if second else []),
                 _field("acres", "Acres you have", state.acres, "as needed"),
                 {**_field("promise", CHOICES["promise"].label, state.promise), "options": list(promises.items())},
                 *([_field("money", "$ you have for trees", state.money, "as needed")] if state.promise == AS_MUCH else []),
@@ -112,8 +118,10 @@ class Asking:
                 _field("most_share", "Most trees of one cultivar, %", state.most_share, "any share"),
             ],
             "weeks": [
-                _field(day_key(first, south), label, f"{pounds:.0f}") for first, label, pounds in words.weeks_asked(wanted)
-            ] if state.weekly or state.weeks else [],
+                *_weeks(wanted),
+                *(_weeks(wanted, second.name) if second and wanted.also else []),
+            ],
+            "file": words.file_asked(wanted.market, second is not None),
             "faults": self.faults,
         }  # fmt: skip
         self.element.told = json.dumps(view, ensure_ascii=False)
@@ -152,8 +160,8 @@ class Asking:
         self.tell()
 
     def _choices(self, field: str, value: str) -> dict[str, Any]:
-        if field == "weekly":
-            return {"weekly": _pounds(value) if value else ""}
+        if field in ("weekly", "second_weekly"):
+            return {field: _pounds(value) if value else ""}
         if field == "promise":
             return {"promise": value}
         if field == "spacing":
@@ -163,10 +171,11 @@ class Asking:
             }
         if field in NUMBERS:
             return {field: _number(field, value)}
-        return self._week(field, value)
+        which, _, key = field.rpartition(" ")
+        return self._week("second_" if which == SECOND else "", key, value) if which in ("", SECOND) else {}
 
-    def _week(self, key: str, value: str) -> dict[str, Any]:
-        """The amount of one week; what was typed there before is forgotten, and so it is where it is as in all weeks."""
+    def _week(self, whose: str, key: str, value: str) -> dict[str, Any]:
+        """The amount of one week, of the first buyer ("") or the second; what was typed there before is forgotten, and so it is where it is as in all weeks."""
         wanted = self.state.question.order_wanted
         south = wanted.catalogue.south
         keys = [day_key(first, south) for first, *_ in words.weeks_asked(wanted)]
@@ -174,10 +183,22 @@ class Asking:
             return {}
         first = wanted.demand.days[keys.index(key)]
         kept = tuple(
-            one for one in self.state.weeks if not first <= day_of_key(one[:5], south) < first + WEEK
+            one
+            for one in getattr(self.state, f"{whose}weeks")
+            if not first <= day_of_key(one[:5], south) < first + WEEK
         )
         pounds = _pounds(value) if value else ""
-        return {"weeks": kept if pounds in ("", self.state.weekly) else (*kept, f"{key} {pounds}")}
+        alike = pounds in ("", getattr(self.state, f"{whose}weekly"))
+        return {f"{whose}weeks": kept if alike else (*kept, f"{key} {pounds}")}
+
+
+def _weeks(wanted: OrderWanted, second: str = "") -> list[dict[str, Any]]:
+    """A field a week, those of the second buyer under his name."""
+    south, mark = wanted.catalogue.south, f"{SECOND} " if second else ""
+    return [
+        _field(f"{mark}{day_key(first, south)}", f"{label}, {second}" if second else label, f"{pounds:.0f}")
+        for first, label, pounds in words.weeks_asked(wanted, bool(second))
+    ]
 
 
 def _field(field: str, label: str, value: str, hint: str = "", text: bool = False) -> dict[str, Any]:

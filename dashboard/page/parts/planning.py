@@ -49,7 +49,8 @@ class Refused:
 
 @dataclass(frozen=True, eq=False)
 class Planned:
-    """A plan as the page shows it; ``last`` where no better one follows. Weights in pounds: ``wanted`` (weeks,) and ``fan`` (5, weeks)."""
+    """A plan as the page shows it; ``last`` where no better one follows. Weights in pounds: ``wanted`` (weeks,) and ``fan`` (5, weeks), of two
+    buyers a week of each and of both: ``buyers`` (weeks,)."""
 
     missing: list[str]
     helps: list[str]
@@ -60,6 +61,8 @@ class Planned:
     rows: pd.DataFrame
     weeks: pd.DataFrame
     labels: list[str]
+    buyers: list[str]
+    cautions: list[str]
     wanted: np.ndarray
     fan: np.ndarray
     short: list[bool]
@@ -78,7 +81,7 @@ def planned(order: Order, last: bool) -> Planned:
     south = order.wanted.catalogue.south
     return Planned(
         words.missing_told(order, found), words.helps_told(order, found), ordering.answer_told(order), " ".join([words.risk_told(order), *words.surplus_told(order)]),
-        words.whole_told(order) if last else [], changed_told(order) if last else [], order.rows, paper.weeks(order), [day_label(day, south) for day in rows["first"][asked]],
+        words.whole_told(order) if last else [], changed_told(order) if last else [], order.rows, paper.weeks(order), [day_label(day, south) for day in rows["first"][asked]], list(rows["buyer"][asked]), list(ordering.cautioned(order.wanted)),
         rows["kg"].to_numpy()[asked] / KG_PER_POUND, order.fan[:, asked] / KG_PER_POUND, list(rows["fully"][asked] < AT_RISK),
         order.years["met"].to_numpy(), files, last,
     )  # fmt: skip

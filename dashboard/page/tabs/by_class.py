@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import lru_cache, partial
 from typing import Any
 
-import pandas as pd
 import panel_material_ui as pmui
 from markupsafe import Markup
 
@@ -147,23 +146,26 @@ def _drawing() -> Drawing:
     return weeks.drawing()
 
 
+GAP = "A gap though {count} of them count in the box already"
+NONE_COUNTS = "A gap: none of them counts in the box yet"
 NOBODY = "No cultivar of this class that passes your filters is picked near this week."
 
 
 def candidates_view(asked: Question, kind: str, start: float) -> dict:
-    """Cultivars of a class likely to be picked in a week: those that stand in the set, then those that would fill it."""
+    """Cultivars of a class likely to be picked in a week, by the chance that they are and qualify, too; which of them count already."""
     grid = asked.class_weeks
     assert grid is not None
     if kind not in grid.classes:
         return {"title": "", "columns": [], "rows": [], "empty": NOBODY}
     found, known, fit = grid.candidates(kind, start), asked.catalogue.cultivars, asked.fit["taken"]
     suits = asked.fit["clears"]
-    taken = fit.reindex(found.index).to_numpy(dtype=bool)
-    found = pd.concat([found[taken], found[~taken]])
+    if asked.profile:  # by the chance for both; a chance that is not known comes last
+        both = (found * suits.reindex(found.index)).sort_values(ascending=False, kind="stable")
+        found = found.reindex(both.index)
     counts = set(grid.covers[kind].names)
     rows = [
         {
-            "name": str(name), "look": "" if fit[name] else "out", "chance": chance(part), "clears": suits[name], "both": chance(part * float(suits[name])),
+            "name": str(name), "look": "" if fit[str(name)] else "out", "chance": chance(part), "clears": suits[str(name)], "both": chance(part * float(suits[str(name)])),
             "counts": "yes" if name in counts else f"no: {_left_out(asked, str(name))}",
             "status": known["status"][str(name)], "seasons": asked.catalogue.windows["seasons"][str(name)],
         }
@@ -177,10 +179,19 @@ def candidates_view(asked: Question, kind: str, start: float) -> dict:
     shown = f"{len(rows)} of {len(found)}" if len(found) > len(rows) else f"{len(found)}"
     return {
         "title": f"{kind}, {_week(start, asked.catalogue.south)}: {shown} that could be picked then, of any status, "
-        + ("those that qualify, or may, first" if asked.profile else "by their chance"),
+        + ("the likeliest to qualify and be picked first" if asked.profile else "by their chance")
+        + _gap(grid, kind, start, counts & set(found.index)),
         **listing.of_its_own(asked, columns, rows),
         "empty": NOBODY,
     }  # fmt: skip
+
+
+def _gap(grid: ClassWeeks, kind: str, start: float, counted: set) -> str:
+    """Of a red box that those who count are in it already."""
+    row, week = grid.classes.index(kind), grid.starts.index(start)
+    if not grid.grown[row, week] or grid.chance[row, week] >= grid.covers[kind].wanted:
+        return ""
+    return f". {GAP.format(count=len(counted)) if counted else NONE_COUNTS}"
 
 
 def boxes_view(asked: Question, _page: int) -> dict:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pandas as pd
 
 from dashboard.answers.dossier import BESIDE_CHECKS
@@ -103,8 +105,18 @@ def _newest_first(asked: Question) -> pd.DataFrame:
     )
 
 
+# What was read of one fruit, out of its traits: the two diameters have their mean and their ratio, the two cheeks their mean and how far
+# they are apart, so which cheek came first is not known any more.
+READINGS: dict[str, tuple[str, str, Callable[[pd.Series], float]]] = {
+    "suture": ("At the suture", "size", lambda r: 2 * r["size"] * r["roundness"] / (1 + r["roundness"])),
+    "cross": ("Across", "size", lambda r: 2 * r["size"] / (1 + r["roundness"])),
+    "firmer": ("Firmer cheek", "firmness", lambda r: r["firmness"] + r["cheek_difference"] / 2),
+    "softer": ("Softer cheek", "firmness", lambda r: r["firmness"] - r["cheek_difference"] / 2),
+}
+
+
 def fruit_view(asked: Question, sample: str) -> dict:
-    """Every fruit of one sample of the opened cultivar, as measured."""
+    """Every fruit of one sample of the opened cultivar, as measured: its readings, then the traits they make."""
     assert asked.dossier is not None
     fruit = asked.dossier["fruit"]
     part = fruit[(fruit["sample"].astype(str) == sample).to_numpy(dtype=bool)]
@@ -113,10 +125,17 @@ def fruit_view(asked: Question, sample: str) -> dict:
         "title": f"{counted(len(part), 'fruit').removesuffix('s')} of this sample ({sample}), as measured",
         "columns": [
             {"key": "number", "label": "Fruit", "kind": "number"},
+            *({"key": part, "label": f"{words} ({TRAITS[key].unit(asked.units).symbol})", "kind": "number"} for part, (words, key, _) in READINGS.items()),
             *({"key": key, "label": TRAITS[key].heading(asked.units), "kind": "number"} for key in shown),
         ],
         "rows": [
-            {"id": f"{sample}-{number}", "name": str(number), "cells": [f"{number}", *(TRAITS[key].written(r[key], asked.units) for key in shown)]}
+            {
+                "id": f"{sample}-{number}", "name": str(number),
+                "cells": [
+                    f"{number}", *(TRAITS[key].written(read(r), asked.units) for _, key, read in READINGS.values()),
+                    *(TRAITS[key].written(r[key], asked.units) for key in shown),
+                ],
+            }
             for number, (_, r) in enumerate(part.iterrows(), start=1)
         ],
         "empty": "No fruit of this sample is on record.",

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+import numpy as np
 from markupsafe import Markup
 
 from dashboard.charts import supply
@@ -21,7 +22,7 @@ from dashboard.visit.state import State
 from dashboard.wording import order_page as words
 from dashboard.wording.cautions import PROTECTED
 from dashboard.wording.order_figures import dollars
-from dashboard.wording.ordering import CAUTIONED
+from dashboard.wording.ordering import buyers_called
 
 FILES = {
     "Order sheet as .pdf": "tree-order.pdf",
@@ -49,7 +50,7 @@ class _Order:
         self.of: object = None  # what was asked for what stands on the screen
         self.asking = Asking(state)
         self.head, self.said, self.answer, self.picture, self.more, self.years = (Prose() for _ in range(6))
-        self.changed = Prose()
+        self.changed, self.cautions = Prose(), Prose()
         self.table, self.weeks = (
             RowTable(lambda what, value: press(state, what, value)),
             RowTable(lambda *_: None),
@@ -63,26 +64,28 @@ class _Order:
         self.result = Column(
             self.answer, self.picture, self.table, self.files,
             Fold("Year by year as the trees grow", self.years), Fold("Week by week", self.weeks), Fold("What would change it", self.changed), Fold("How sure this is", self.more),
-            Prose(paragraphs([" ".join(CAUTIONED)], "quiet small")), visible=False, sizing_mode="stretch_width",
+            self.cautions, visible=False, sizing_mode="stretch_width",
         )  # fmt: skip
         self.whole = Column(
             self.head, self.asking.element, Wrapped(self.plan, self.stop, self.build), self.said, self.result, sizing_mode="stretch_width",
         )  # fmt: skip
         live.follow(state, self.show, "order_wanted", tab="order")
-        if (state.weekly or state.weeks) and state.shortlist:  # a link opens the order itself
+        if (
+            state.weekly or state.weeks or state.second_weekly or state.second_weeks
+        ) and state.shortlist:  # a link opens the order itself
             self.begin()
 
     @property
     def ready(self) -> bool:
-        return bool(self.state.shortlist) and any(self.state.question.order_wanted.demand.kg)
+        return bool(self.state.shortlist) and any(self.state.question.order_wanted.kg)
 
     def show(self, wanted: Any) -> None:
         empty = not self.state.shortlist
-        buyer = wanted.market.name if wanted.market else "any buyer"
         refused = wanted.catalogue.ripening.refused
         lead = refused if refused else words.BUILD_FIRST if empty else ""
         self.head.say(
-            Markup("<h2>{} for {}</h2>").format(words.NAME, buyer) + paragraphs([lead] if lead else [])
+            Markup("<h2>{} for {}</h2>").format(words.NAME, buyers_called(wanted))
+            + paragraphs([lead] if lead else [])
         )
         self.asking.tell()
         self.build.visible, self.plan.visible = empty, not empty
@@ -142,8 +145,8 @@ class _Order:
             else Markup("")
         )
         self.answer.say(said + Markup("<h3>{}</h3>").format(made.answer))
-        drawn = supply.weeks(made.labels, made.wanted, made.fan, made.short, "pounds")
-        self.picture.say(paragraphs([made.risk]) + drawn + paragraphs([words.READ], "quiet small"))
+        self.picture.say(paragraphs([made.risk]) + _drawn(made) + paragraphs([words.READ], "quiet small"))
+        self.cautions.say(paragraphs([" ".join(made.cautions)], "quiet small"))
         rows = made.rows.to_dict("records")
         self.table.tell(
             {"title": "Trees to order", "columns": COLUMNS, "rows": [_row(row) for row in rows], "empty": ""}
@@ -159,6 +162,17 @@ class _Order:
             prose.say(Markup("").join(Markup("<p><b>{}.</b> {}</p>").format(*line) for line in lines))
         self.files.visible = made.last
         self.result.visible = True
+
+
+def _drawn(made: Planned) -> Markup:
+    """The picture of the weeks, one for each of two buyers and one for both."""
+    told, every = Markup(""), np.array(made.buyers)
+    for buyer in dict.fromkeys(made.buyers):
+        at = np.flatnonzero(every == buyer)
+        if len(at) < len(every):
+            told += Markup("<h4>{}</h4>").format(words.suits(buyer))
+        told += supply.weeks([made.labels[one] for one in at], made.wanted[at], made.fan[:, at], [made.short[one] for one in at], "pounds")  # fmt: skip
+    return told
 
 
 def _row(row: Mapping[Any, Any]) -> dict[str, Any]:

@@ -45,7 +45,17 @@ def test_a_first_visit_is_asked_for_everything_in_one_place_before_anything_is_b
     panel = filling(state)
     state.fill()
     assert state.filling == "asked"
-    asked_for = {"market", "nursery", "fruit_type", "flesh_colour", "certainty", "built_for", "share", "most"}
+    asked_for = {
+        "market",
+        "nursery",
+        "fruit_type",
+        "flesh_colour",
+        "certainty",
+        "built_for",
+        "share",
+        "most",
+        "chill",
+    }
     assert asked_for <= set(groups(panel))
     assert chosen(panel, "built_for") == ["any year"]
     assert chosen(panel, "market") == ["no market: show everything"]
@@ -55,6 +65,10 @@ def test_a_first_visit_is_asked_for_everything_in_one_place_before_anything_is_b
     press(days, {"end": 0, "typed": "Jun 10"})
     press(days, {"end": 1, "typed": "31 August"})
     choose(panel, "flesh_colour", "yellow", "white")
+    choose(panel, "chill", "650h")  # typed: no box stood for it before
+    assert chosen(panel, "chill") == ["650 hours"]
+    assert state.question.proposal_wanted.pool.filters.chill == ("650h",)
+    choose(panel, "chill")
     choose(panel, "share", "flesh_colour white 4")
     choose(panel, "certainty", "7")
     asked = state.question

@@ -20,7 +20,7 @@ from dashboard.visit.history import Steps
 from dashboard.visit.saved_views import View
 from dashboard.visit.state import State
 from dashboard.wording.presenting import FOUND
-from dashboard.wording.set_against import ANOTHER
+from dashboard.wording.set_against import AGAIN, ANOTHER, BOTH
 from tests.pressing import press, told
 
 MESSAGES: dict[str, dict[str, Any]] = {
@@ -29,7 +29,19 @@ MESSAGES: dict[str, dict[str, Any]] = {
     "view": {"act": "view", "by": 1},
     **{
         act: {"act": act}
-        for act in ("keep", "traits", "limit", "undo", "redo", "first", "close", "back", "leave")
+        for act in (
+            "keep",
+            "traits",
+            "limit",
+            "chill",
+            "clear",
+            "undo",
+            "redo",
+            "first",
+            "close",
+            "back",
+            "leave",
+        )
     },
     **{what: {"act": "over", "what": what} for what in OVER},
 }
@@ -195,11 +207,39 @@ def test_the_second_of_two_is_the_best_by_the_first_wish_until_another_is_named(
     assert element.finder.label == view.AGAINST
     press(element.finder, {"take": other})
     first, *_, why = told(element)["against"]
-    assert (first.split(",")[0], why) == (f"{order[-1]} and {other}", ANOTHER)
+    assert (first.split(",")[0], why) == (f"{order[-1]} and {other}", AGAIN.format(name=other))
     assert state.cultivar == order[-1]
     press(element, MESSAGES["close"])
     press(element, MESSAGES["against"])
     assert other not in told(element)["against"][0]  # named for that pair alone
+
+
+def test_any_two_are_named_one_after_the_other(evening):
+    """The screen says at each step what the next name will do."""
+    state, element = opened(evening, "fruit")
+    state.choose(beside=())
+    one, other, third, *_ = (str(name) for name in reversed(state.question.catalogue.cultivars.index))
+
+    def two() -> tuple[str, str]:
+        first, *_, how = told(element)["against"]
+        return first.split(",")[0], how
+
+    press(element, MESSAGES["against"])
+    assert two()[1].endswith(BOTH)
+    press(element.finder, {"take": one})
+    assert two() == (f"{state.question.spotlight.name} and {one}", AGAIN.format(name=one))
+    press(element.finder, {"take": other})
+    assert two() == (f"{one} and {other}", ANOTHER)
+    assert "step" not in told(element)["keys"]  # both are named: nobody goes along with the ranking
+    press(element.finder, {"take": third})
+    assert two() == (f"{one} and {third}", ANOTHER)
+    press(element, MESSAGES["close"])
+    press(element.finder, {"take": one})  # who was found is named, too
+    press(element, MESSAGES["against"])
+    assert two()[1].endswith(ANOTHER)
+    for name in (other, third):
+        press(element.finder, {"take": name})
+        assert two() == (f"{one} and {name}", ANOTHER)
 
 
 def test_a_limit_that_was_held_is_what_two_are_set_against_each_other_in(evening):

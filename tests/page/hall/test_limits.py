@@ -36,17 +36,16 @@ def test_a_limit_is_held_moved_and_let_go_of(season_shown):
     press(element, {"act": "limit"})
     state.choose(market="")
     assert told(element)["limiting"] == ""
-    press(element, {"act": "limit"})
+    assert "limit" not in told(element)["keys"]
+    press(element, {"act": "chill"})
     assert "chill" in told(element)["limiting"]  # it is no market's
 
 
 def test_chill_is_a_limit_that_is_moved_and_typed(season_shown):
     """What should I plant with 650 hours?"""
     state, element = season_shown
-    every = limits.limits_of(state.question)
-    assert every[-2:] == ("h", "cp")
-    for _ in every[:-1]:
-        press(element, {"act": "limit"})
+    assert limits.limits_of(state.question)["chill"] == ("h", "cp")
+    press(element, {"act": "chill"})
     assert told(element)["limiting"].startswith("Winter chill needed: any number of hours.")
     press(element, {"act": "move", "to": "650"})
     assert state.chill == ("650h",)
@@ -70,10 +69,10 @@ def test_chill_is_a_limit_that_is_moved_and_typed(season_shown):
     for _ in range(40):
         press(element, {"act": "move", "by": -1})
     assert int(state.chill[0].removesuffix("h")) >= needs.min()
-    press(element, {"act": "limit"})
+    press(element, {"act": "chill"})
     press(element, {"act": "move", "to": "40"})
     assert state.chill == ("40cp",)
-    press(element, {"act": "limit"})
+    press(element, {"act": "chill"})
     assert told(element)["limiting"] == ""
 
 
@@ -88,20 +87,20 @@ def test_a_limit_of_the_market_is_typed_in_the_reader_s_units(season_shown):
 
 
 @pytest.mark.parametrize(
-    ("units", "at", "text", "said"),
+    ("units", "keys", "text", "said"),
     [
-        ("us", 1, "650", "650 was not taken: sugar can be 0 to 35 °Brix; press L for winter chill in hours."),
-        ("us", 0, "63.5", "63.5 was not taken: size can be 0.59 to 5.91 in; 63.5 mm is 2.50 in."),
-        ("si", 0, "2.5", "2.5 was not taken: size can be 15 to 150 mm; 2.5 in is 63.5 mm."),
-        ("us", 1, "1.2.3", "1.2.3 was not taken: sugar can be 0 to 35 °Brix; type a number in between."),
-        ("us", -1, "650", "650 was not taken: winter chill can be 2 to 100 portions; press L for winter chill in hours."),
+        ("us", "LL", "650", "650 was not taken: sugar can be 0 to 35 °Brix; press K for winter chill in hours."),
+        ("us", "L", "63.5", "63.5 was not taken: size can be 0.59 to 5.91 in; 63.5 mm is 2.50 in."),
+        ("si", "L", "2.5", "2.5 was not taken: size can be 15 to 150 mm; 2.5 in is 63.5 mm."),
+        ("us", "LL", "1.2.3", "1.2.3 was not taken: sugar can be 0 to 35 °Brix; type a number in between."),
+        ("us", "KK", "650", "650 was not taken: winter chill can be 2 to 100 portions; press K for winter chill in hours."),
     ],
 )  # fmt: skip
-def test_what_no_fruit_can_be_is_told_with_what_can_and_changes_nothing(demo, units, at, text, said):
+def test_what_no_fruit_can_be_is_told_with_what_can_and_changes_nothing(demo, units, keys, text, said):
     state, element = in_hall(demo, f"?v=1&market=roadside_stand&look=hall&units={units}")
-    every = limits.limits_of(state.question)
-    for _ in every[: 1 + at % len(every)]:
-        press(element, {"act": "limit"})
+    acts = {shown: act for act, shown in limits.KEYS.items()}
+    for key in keys:
+        press(element, {"act": acts[key]})
     before = state.question
     press(element, {"act": "move", "to": text})
     assert told(element)["notices"] == [said]
@@ -127,3 +126,25 @@ def test_a_moved_limit_is_a_round_figure_of_the_reader_s_units_and_stays_within_
         market = stated(moved(market, first, -1, "us"))
     assert market.limits[0].at_least >= 0
     assert len(statements(market)) == len(lines)
+
+
+def test_one_key_takes_the_filters_of_a_view_off_but_for_the_chill_that_is_held(demo):
+    """What should I plant with 650 hours, in the midst of a prepared view of white nectarines?"""
+    state, element = in_hall(demo, "?v=1&market=roadside_stand&look=hall")
+    assert "clear" not in told(element)["keys"]
+    state.choose(flesh_colour=("white",), fruit_type=("nectarine",))
+    press(element, {"act": "chill"})
+    press(element, {"act": "move", "to": "650"})
+    narrow = int(state.question.passes.sum())
+    assert f"{narrow} pass all filters (X" in told(element)["limiting"]
+    press(element, {"act": "clear"})
+    assert (state.flesh_colour, state.fruit_type, state.chill) == ((), (), ("650h",))
+    assert int(state.question.passes.sum()) > narrow
+    assert ("all filters" in told(element)["limiting"], "clear" in told(element)["keys"]) == (False, False)
+    press(element, {"act": "undo"})
+    assert state.flesh_colour == ("white",)
+    press(element, {"act": "close"})  # nothing is held: it is a filter like the others
+    press(element, {"act": "clear"})
+    assert (state.flesh_colour, state.chill, state.market) == ((), (), "roadside_stand")
+    state.choose(flesh_colour=("white",), shortlist=("Aldrum",), tab="season")
+    assert "clear" not in told(element)["keys"]  # my slate stands there whatever the filters are

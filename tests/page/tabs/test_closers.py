@@ -11,7 +11,7 @@ from dashboard.answers.question import Question
 from dashboard.charts import style
 from dashboard.charts.weeks import NOT_GROWN
 from dashboard.page.parts.elements import RowTable
-from dashboard.page.tabs.by_class import CHANCE, PUT_FIRST, candidates_view, classes
+from dashboard.page.tabs.by_class import CHANCE, GAP, NONE_COUNTS, PUT_FIRST, candidates_view, classes
 from dashboard.page.tabs.closers import MOST, closers_view, gaps_told
 from dashboard.page.tabs.my_slate import told
 from dashboard.page.tabs.season import season
@@ -158,9 +158,11 @@ def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_co
             for row in view["rows"]:
                 reasons[row["name"]] = row["cells"][heads.index("Counts in the box")]
     assert {CHANCE, BOTH.label} <= set(heads)
-    for row in view["rows"]:
-        part = grid.candidates(kind, start)[row["name"]] * asked.fit["clears"][row["name"]]
-        assert row["cells"][heads.index(BOTH.label)] == chance(part)
+    parts = [
+        grid.candidates(kind, start)[row["name"]] * asked.fit["clears"][row["name"]] for row in view["rows"]
+    ]
+    assert [row["cells"][heads.index(BOTH.label)] for row in view["rows"]] == [chance(part) for part in parts]
+    assert parts == sorted(parts, reverse=True)
     for name, why in reasons.items():
         if why == "yes":
             assert asked.fit["taken"][name]
@@ -176,6 +178,24 @@ def test_by_class_has_a_key_and_says_of_what_a_chance_is_and_why_one_does_not_co
     assert {row["cells"][heads.index("Counts in the box")] for row in every["rows"]} == {
         "no: not on my slate"
     }
+
+
+@pytest.mark.parametrize("market", ["", "regional_wholesale"])
+def test_the_rows_of_a_box_go_by_the_chance_for_both_and_a_red_one_says_who_is_in_it_already(demo, market):
+    asked = State(demo, f"?v=1&tab=classes&market={market}&year=any").question
+    grid, said = asked.class_weeks, set()
+    for row, kind in enumerate(grid.classes[:4]):
+        for at, start in enumerate(grid.starts):
+            found, title = grid.candidates(kind, start), candidates_view(asked, kind, start)["title"]
+            order = found * asked.fit["clears"][found.index] if market else found
+            order = order.sort_values(ascending=False, kind="stable").index
+            assert [one["name"] for one in candidates_view(asked, kind, start)["rows"]] == list(order[:12])
+            gap = bool(grid.grown[row, at]) and grid.chance[row, at] < grid.covers[kind].wanted
+            inside = len(set(grid.covers[kind].names) & set(found.index))
+            told = (GAP.format(count=inside) if inside else NONE_COUNTS) if gap else ""
+            assert title.partition(". ")[2] == told
+            said.add(told.replace(str(inside), "#"))
+    assert len(said) >= 2
 
 
 def test_what_could_be_dropped_is_told_in_one_way_on_every_tab(demo):

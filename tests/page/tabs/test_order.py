@@ -56,6 +56,15 @@ def test_what_the_list_cannot_fill_comes_before_the_trees(demo):
     assert told_.index("Your list cannot fill") < told_.index("Order ")
 
 
+def test_weeks_can_be_drawn_before_anything_is_typed(demo):
+    state = State(demo, SLATE)
+    page = order(state)
+    weeks = told(page.select(OrderAsking)[0])["weeks"]
+    assert [(one["field"], one["value"]) for one in weeks] == [("06-20", "0"), ("06-27", "0"), ("07-04", "0")]
+    assert typed(page, "06-27", "340") == []
+    assert (state.weekly, state.weeks) == ("", ("06-27 340",))
+
+
 def test_an_empty_slate_asks_to_be_built_first(demo):
     state = State(demo, "?v=1&tab=order")
     made = _Order(state)
@@ -133,6 +142,25 @@ def test_as_much_as_money_allows_is_planned_and_told(demo):
     assert [one["field"] for one in fields][-1] == "money"
     state = State(demo, f"{SLATE}&weekly=500&promise=most")
     assert "say how much of one of them there is" in said(order(state))
+
+
+def test_a_second_buyer_has_an_amount_and_weeks_and_a_picture_of_his_own(demo):
+    state = State(demo, f"{SLATE}&weekly=500&second=regional_wholesale")
+    made = _Order(state)
+    assert said(made.whole).count('class="supply"') == 2  # the weeks, and the years
+    assert typed(made.whole, "second_weekly", "200 lb") == []
+    assert typed(made.whole, "second 06-27", "350") == []
+    assert (state.second_weekly, state.second_weeks, state.weeks) == ("200", ("06-27 350",), ())
+    press(made.plan)
+    told_ = said(made.whole)
+    assert told_.count('class="supply"') == 4
+    assert "How many trees for Roadside stand and Regional wholesale" in told_
+    assert "Fruit that suits Regional wholesale, whoever gets it" in told_
+    assert "Enough for each alone and for both together is what is promised." in told_
+    labels = [one["label"] for part in ("first", "weeks") for one in told(made.asking.element)[part]]
+    assert {"Pounds each week for Regional wholesale", "Jun 27", "Jun 27, Regional wholesale"} <= set(labels)
+    assert told(made.asking.element)["file"].endswith(", for Roadside stand")
+    assert State(demo, state.link).question.order_wanted is state.question.order_wanted
 
 
 def test_a_message_that_means_nothing_changes_nothing(demo):
