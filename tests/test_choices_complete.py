@@ -264,7 +264,7 @@ def test_a_name_typed_under_side_by_side_reaches_the_question_and_comes_back_tic
 
 def test_a_figure_of_the_market_reaches_the_question(state):
     state.choose(market="packer")
-    (editor,) = filters(state).select(MarketEditor)
+    (editor,) = Column(*filters(state)).select(MarketEditor)
     size = json.loads(editor.told)["parts"][1]
     press(editor, {"tick": 1, "set": [[size["id"], "at_least", "2.25"]]})
     assert "size at_least 57.15 share 0.8" in state.question.own

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -16,12 +16,13 @@ import pandas as pd
 
 from dashboard.answers.expected_windows import expected_windows
 from dashboard.answers.facts import Fact
-from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Worth, worths
+from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Relatives, Worth, relatives_of, worths
 from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, market_called, read_markets
 from dashboard.places import MARKETS
 from dashboard.records import Problem, read
 from dashboard.records.photos import photographs
+from dashboard.records.schema import PARENTS
 from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, windows
 from dashboard.ripening.model import Ripening, ripening
@@ -74,6 +75,7 @@ class Catalogue:
     declared: tuple[str, ...] = ()  # how the readings were taken, in sentences
     currency: str = ""  # of every price; "" where none is declared
     records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
+    relatives: Relatives | None = None  # who is bred from whom, where parents are on record
     own_traits: tuple[
         str, ...
     ] = ()  # worked out in a notebook (``brought``), and what a table of its own tells
@@ -127,7 +129,7 @@ def _loaded(path: Path) -> Catalogue:
         market_problems=tuple(faults),
         declared=about.sentences,
         currency=about.currency,
-        worked_out=lambda summaries, checks: stored_worths(records.version, summaries, checks),
+        worked_out=partial(stored_worths, records.version),
     )
 
 
@@ -148,7 +150,7 @@ def catalogue(
     market_problems: tuple[str, ...] = (),
     declared: tuple[str, ...] = (),
     currency: str = "",
-    worked_out: Callable[[pd.DataFrame, tuple[str, ...]], dict[str, Worth]] = worths,
+    worked_out: Callable[[pd.DataFrame, tuple[str, ...], Relatives | None], dict[str, Worth]] = worths,
 ) -> Catalogue:
     """Values, picks and windows of the cultivars in the tables.
 
@@ -165,7 +167,7 @@ def catalogue(
     problems, market_problems, declared : tuple
         What was found wrong in the records and in the profiles, and how readings were taken, in sentences.
     worked_out : callable
-        Gives what cultivars are worth, by trait, from the summaries and the names of the checks.
+        Gives what cultivars are worth, by trait, from the summaries, the names of the checks and who is bred from whom.
 
     Returns
     -------
@@ -179,7 +181,7 @@ def catalogue(
     check = seen.attrs["check"]
     marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
     names = pd.CategoricalDtype(known.index)
-    worth = worked_out(summaries, tuple(known.index[known["check"].to_numpy()]))
+    worth = worked_out(summaries, tuple(known.index[known["check"]]), related := relatives_of(cultivars))
     figures = _figures(worth, known.index)
     return Catalogue(
         records_title=records_title,
@@ -206,6 +208,7 @@ def catalogue(
         declared=declared,
         currency=currency,
         records_tables=dict(tables or {}),
+        relatives=related,
     )
 
 
@@ -263,7 +266,7 @@ def _by_name(cultivars: pd.DataFrame, summaries: pd.DataFrame) -> pd.DataFrame:
         columns[name] = words.astype("str").fillna(UNKNOWN)
     for name in _YES_NO:
         columns[name] = frame[name].eq(True).to_numpy(dtype=bool) if name in frame else False
-    for name in _OTHER:
+    for name in (*_OTHER, *(one for one in PARENTS if one in frame and frame[one].notna().any())):
         columns[name] = frame[name] if name in frame else pd.Series(index=index, dtype="float")
     return pd.DataFrame(columns, index=index)
 

@@ -50,7 +50,8 @@ def key_of(name: str) -> str:
 @lru_cache(maxsize=32)
 def _worth(catalogue: Catalogue, name: str, formula: str, units: str) -> Worth:
     checks = frozenset(catalogue.cultivars.index[catalogue.cultivars["check"].to_numpy()])
-    return worth(catalogue.summaries.assign(**{name: values_of(catalogue, formula, units)}), name, checks)
+    frame = catalogue.summaries.assign(**{name: values_of(catalogue, formula, units)})
+    return worth(frame, name, checks, relatives=catalogue.relatives)
 
 
 def values_of(catalogue: Catalogue, formula: str, units: str) -> np.ndarray:

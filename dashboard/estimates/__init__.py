@@ -2,7 +2,7 @@
 
     worths(summaries, checks) -> {trait: Worth}
 
-``readings`` (what was measured), ``unsampled`` (fruit that were not), ``plan`` (what can be told from it), ``unequal`` (who varies more), ``scale`` and ``odds`` (shares of fruit), ``model`` (the fit), ``worth`` (the answer), then
+``readings`` (what was measured), ``unsampled`` (fruit that were not), ``plan`` (what can be told from it), ``unequal`` (who varies more), ``relatives`` and ``leaning`` (what families say), ``scale`` and ``odds`` (shares of fruit), ``model`` (the fit), ``worth`` (the answer), then
 ``together`` (how errors of several traits go together) and ``joint`` (what one trait says of the others);
 ``averages`` stands in, with the reason, where the records carry no model. ``worked_out``: errors of a trait of somebody's own.
 """
@@ -17,14 +17,15 @@ from dashboard.estimates.averages import COLUMNS, COUNTS, LEVEL, METHOD, pooled
 from dashboard.estimates.joint import joined
 from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
+from dashboard.estimates.relatives import Relatives, relatives_of
 from dashboard.estimates.together import together
 from dashboard.estimates.worth import MODEL_METHOD, Worth
 from dashboard.mixed import Patterns
 from dashboard.terms.traits import TRAITS, trait_called
 
 __all__ = [
-    "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Worth",
-    "cultivar_values", "joined", "pooled", "together", "trait_values", "worth", "worths",
+    "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Relatives", "Worth",
+    "cultivar_values", "joined", "pooled", "relatives_of", "together", "trait_values", "worth", "worths",
 ]  # fmt: skip
 
 
@@ -32,7 +33,9 @@ __all__ = [
 EQUAL_FIRMNESS = {"size": "size at equal firmness", "sugar": "sugar at equal firmness"}
 
 
-def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, Worth]:
+def worths(
+    summaries: pd.DataFrame, checks: Collection[str] = (), relatives: Relatives | None = None
+) -> dict[str, Worth]:
     """What every cultivar is worth in every trait.
 
     Parameters
@@ -41,6 +44,8 @@ def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, W
         One row a sample, SI units (``records.summary``).
     checks : collection of str
         Names of the check cultivars.
+    relatives : Relatives, optional
+        Who is bred from whom, as ``relatives_of`` reads it from the table of cultivars.
 
     Returns
     -------
@@ -49,10 +54,12 @@ def worths(summaries: pd.DataFrame, checks: Collection[str] = ()) -> dict[str, W
     """
     known, patterns = frozenset(checks), Patterns()
     equal = {
-        trait: worth(summaries, trait, known, equal_firmness=True, patterns=patterns)
+        trait: worth(summaries, trait, known, equal_firmness=True, patterns=patterns, relatives=relatives)
         for trait in EQUAL_FIRMNESS
     }
-    picked = {trait: worth(summaries, trait, known, patterns=patterns) for trait in TRAITS}
+    picked = {
+        trait: worth(summaries, trait, known, patterns=patterns, relatives=relatives) for trait in TRAITS
+    }
     del patterns  # what the fits shared takes memory
     at_equal = joined(picked | equal, together(summaries, equal_firmness=True), EQUAL_FIRMNESS)
     told = joined(picked, together(summaries))

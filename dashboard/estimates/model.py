@@ -16,6 +16,7 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.estimates.averages import COLUMNS, average_values, counts
+from dashboard.estimates.leaning import ToldBy, relatives_variance, told_by
 from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.odds import fitted_odds
 from dashboard.estimates.plan import (
@@ -30,6 +31,7 @@ from dashboard.estimates.plan import (
     plan,
 )
 from dashboard.estimates.readings import Readings, readings
+from dashboard.estimates.relatives import Relatives
 from dashboard.estimates.scale import Scale, on_odds, scale_of
 from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
@@ -49,6 +51,7 @@ def worth(
     equal_firmness: bool = False,
     off_zero: tuple[str, ...] = (CULTIVAR,),
     patterns: Patterns | None = None,
+    relatives: Relatives | None = None,
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -66,6 +69,8 @@ def worth(
         Parts whose variance a prior keeps off zero; none for plain REML.
     patterns : Patterns, optional
         Lends what the fits of several traits have in common.
+    relatives : Relatives, optional
+        Who is bred from whom: each is judged by its relatives too, where the records speak for it.
 
     Returns
     -------
@@ -90,7 +95,7 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns)
+            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns, relatives)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, why_not(fault))
     at = {
@@ -110,11 +115,25 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Worth:
+def _settled(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Fit:
+    y, X, groups, squares = trial.asked_of
+    n, within_ss = (trial.read.n, squares) if trial.plan.sampled else (None, 0.0)
+    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
+    if not fitted.converged:
+        raise UnfittedError("the search for its spreads did not settle.")
+    return fitted
+
+
+def _fitted(
+    trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None, relatives: Relatives | None
+) -> Worth:
     read, planned = trial.read, trial.plan
     by_odds = fitted_odds(trial, off_zero, patterns) if on_odds(read.trait) else None
-    fitted = by_odds.fit if by_odds else _on_its_own_scale(trial, off_zero, patterns)
-    variance, variance_se = dict(fitted.variance), dict(fitted.variance_se)
+    apart = by_odds.fit if by_odds else _settled(trial, off_zero, patterns)
+    # Of shares each cultivar is judged by its own fruit alone.
+    kin = told_by(None if by_odds else relatives, trial, apart, lambda: _settled(trial, off_zero, None))
+    fitted = kin.fitted
+    variance, variance_se = dict(kin.variance), dict(kin.variance_se)
     if planned.environment == "fixed":
         variance[ENVIRONMENT] = listed_variance(trial, fitted)
     level = levels_of(trial, fitted)
@@ -142,13 +161,13 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
         *([BY_ODDS] if by_odds else []),
+        *kin.notes,
     ]
-    if fitted.better_without(CULTIVAR):
+    if trial.kin is None and fitted.better_without(CULTIVAR):
         notes.append(
             "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
             "So the values lie close together, and their ranges stay wide."
         )
-    u = fitted.effect[CULTIVAR].reindex(trial.cultivars).to_numpy()
     return Worth(
         trait=read.trait,
         plan=replace(planned, notes=tuple(notes)),
@@ -158,8 +177,8 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         seen=_seen(read),
         variance=variance,
         variance_se=variance_se,
-        at_zero=fitted.at_zero,
-        usual=trial.whole(over.estimate - u),
+        at_zero=kin.at_zero,
+        usual=trial.whole(over.estimate - kin.deviation),
         pev=trial.whole(over.variance),
         own=trial.whole(own),
         shared=trial.whole(shared),
@@ -174,30 +193,23 @@ def _fitted(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) 
         judged=by_odds.fruit if by_odds else 0,
         clusters=by_odds.alike if by_odds else 0.0,
         rough_at=trial.rough_of_sites if trial.spread_told else {},
-        signal=_signal(trial, fitted, u, follows),
+        signal=_signal(trial, variance, kin, follows),
+        leans=kin.leans,
     )
 
 
-def _on_its_own_scale(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Fit:
-    y, X, groups, squares = trial.asked_of
-    n, within_ss = (trial.read.n, squares) if trial.plan.sampled else (None, 0.0)
-    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
-    if not fitted.converged:
-        raise UnfittedError("the search for its spreads did not settle.")
-    return fitted
-
-
-def _signal(trial: Trial, fitted: Fit, u: np.ndarray, follows: dict[str, np.ndarray]) -> Signal | None:
-    between, count = fitted.variance[CULTIVAR], len(trial.cultivars)
+def _signal(
+    trial: Trial, variance: dict[str, float], kin: ToldBy, follows: dict[str, np.ndarray]
+) -> Signal | None:
+    between, count = variance[CULTIVAR], len(trial.cultivars)
     if not between > 0:
         return None
-    error = np.square(fitted.effect_sd[CULTIVAR].reindex(trial.cultivars).to_numpy())
     taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
-    peculiar = fitted.variance[BY_SITE] if BY_SITE in trial.groups else 0.0
+    peculiar = variance[BY_SITE] if BY_SITE in trial.groups else 0.0
     rough_at = trial.rough_of_sites
     return Signal(
-        deviation=trial.whole(u / np.sqrt(between)),
-        reliability=trial.whole(np.clip(1 - error / between, 0.0, 1.0)),
+        deviation=trial.whole(kin.deviation / np.sqrt(between)),
+        reliability=trial.whole(np.clip(1 - np.square(kin.deviation_sd) / between, 0.0, 1.0)),
         freedom=max(1 - taken / count, 1 / count),
         follows=follows,
         spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
@@ -232,7 +244,8 @@ def _values(
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
     """
     read, count, predicted = trial.read, len(trial.cultivars), asked.small_sample(moves)
-    spread, unseen = fitted.variance[CULTIVAR], np.zeros(count)
+    spread = np.full(count, fitted.variance[CULTIVAR]) + relatives_variance(trial, fitted)
+    unseen = np.zeros(count)
     if site is not None and BY_SITE in trial.groups:
         peculiar = fitted.variance[BY_SITE] * trial.rough_at[site] ** 2
         spread += peculiar
@@ -244,7 +257,7 @@ def _values(
     error = asked.variance + unseen
     by_seen = {
         **scale.interval(predicted["estimate"].to_numpy(), se, df),
-        "reliability": np.clip(1 - error / spread, 0.0, 1.0) if spread > 0 else np.zeros(count),
+        "reliability": np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0),
         "df": df,
     }
     behind = counts(read if site is None else read.take(read.site == site))

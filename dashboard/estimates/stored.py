@@ -28,13 +28,14 @@ import scipy
 from dashboard.estimates import worths
 from dashboard.estimates.averages import COLUMNS
 from dashboard.estimates.plan import Plan
+from dashboard.estimates.relatives import Relatives
 from dashboard.estimates.worth import Worth
 from dashboard.places import PACKAGE, put
 
 FOLDER = "ORCHARD_SLATE_CACHE"  # where to keep answers; "off" keeps none
 KEPT = 24  # files, the newest
 _CODE = ("mixed", "estimates", "records", "terms")
-_ARRAYS = ("group", "seen", "usual", "pev", "own", "shared", "rough", "alike")
+_ARRAYS = ("group", "seen", "usual", "pev", "own", "shared", "rough", "alike", "leans")
 _PLAIN = (
     "trait",
     "variance",
@@ -55,15 +56,17 @@ _NUMBERS = tuple(name for name in COLUMNS if name != "method")
 _COUNTS = ("fruit", "samples", "sites", "seasons")
 
 
-def stored_worths(version: str, summaries: pd.DataFrame, checks: Collection[str]) -> dict[str, Worth]:
+def stored_worths(
+    version: str, summaries: pd.DataFrame, checks: Collection[str], relatives: Relatives | None = None
+) -> dict[str, Worth]:
     """``worths`` of the records of this ``version``, from disk where they were worked out before."""
     folder = cache_folder()
     if folder is None or not version:
-        return worths(summaries, checks)
+        return worths(summaries, checks, relatives)
     place = folder / f"worths-{_name(version, checks)}.npz"
     found = read(place)
     if found is None:
-        found = worths(summaries, checks)
+        found = worths(summaries, checks, relatives)
         write(place, found)
     return found
 

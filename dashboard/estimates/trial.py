@@ -18,7 +18,9 @@ from dashboard.estimates.plan import (
     entry_seasons,
 )
 from dashboard.estimates.readings import Readings
+from dashboard.estimates.relatives import RELATIVES
 from dashboard.estimates.unequal import unequal
+from dashboard.mixed.kin import Kin
 
 MEAN, PICK, CHECK, ENTERED = "mean", "pick", "check", "entered"
 # What a sample's firmness is away from the usual one of its cultivar, and that from the usual one of all (Mundlak 1978,
@@ -42,6 +44,7 @@ class Trial:
 
     def __init__(self, read: Readings, planned: Plan, checks: frozenset[str], firmness: bool) -> None:
         self.read, self.plan, self.firmness = read, planned, firmness
+        self.kin: Kin | None = None  # of its cultivars, where they speak for each other
         self.environment = read.environment
         self.cultivars = np.unique(read.cultivar)
         self.where = np.zeros(int(self.environment.max()) + 1, dtype=np.int64)
@@ -86,12 +89,16 @@ class Trial:
         read = self.read
         rough = self.rough[read.cultivar] * self.rough_at[read.site]
         if (rough == 1).all():
-            return read.y, self.X, dict(self.groups), float(read.ss.sum())
+            return read.y, self.X, dict(self.groups) | self._relatives(None), float(read.ss.sum())
         groups: dict[str, object] = {
             part: (labels, 1 / rough) if part in (CULTIVAR, ENVIRONMENT) else labels
             for part, labels in self.groups.items()
         }
+        groups |= self._relatives(1 / rough)
         return read.y / rough, self.X.div(rough, axis=0), groups, float((read.ss / np.square(rough)).sum())
+
+    def _relatives(self, covariate: np.ndarray | None) -> dict[str, object]:
+        return {} if self.kin is None else {RELATIVES: self.kin.seen(self.read.cultivar, covariate)}
 
     @property
     def listed(self) -> list[str]:
@@ -130,6 +137,8 @@ class Trial:
             elif name.startswith(SITE_SEASON):
                 fixed[:, place] = counted[int(name.split()[1])] - counted[-1]
         effects: dict[str, object] = {CULTIVAR: sparse.eye_array(count, format="csr")}
+        if self.kin is not None:
+            effects[RELATIVES] = effects[CULTIVAR]
         if ENVIRONMENT in self.groups:
             effects[ENVIRONMENT] = pd.Series(counted)
         if site is not None and BY_SITE in self.groups:

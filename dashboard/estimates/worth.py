@@ -14,6 +14,7 @@ import pandas as pd
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.scale import Scale, scale_of
 
+LEANS_FROM = 0.05  # of its range, from which on a cultivar is said to lean on its relatives
 MODEL_METHOD = "adjusted for site and year (mixed model)"
 
 
@@ -67,6 +68,9 @@ class Worth:
     )  # of what is fitted by log odds: their variance about a cultivar's own, over sites ("") and at each
     judged: int = 0  # fruit of the usual sample, of those
     clusters: float = 0.0  # and the correlation of two of its fruit
+    leans: np.ndarray = field(
+        default_factory=lambda: np.empty(0)
+    )  # by how much wider its range would be without its relatives; none where these do not speak
     signal: Signal | None = None  # until the traits are told together
 
     @property
@@ -84,6 +88,11 @@ class Worth:
     def fitted(self, site: str | None = None) -> pd.DataFrame:
         """estimate, se and df by cultivar on the scale of the fit, over sites or at one."""
         return self.scale(site).frame(self.at[site] if site else self.values)
+
+    def leaning(self, name: str) -> float:
+        """By how much of it the range of a cultivar would be wider without its relatives; 0 where they do not speak for it."""
+        place = self.values.index.get_indexer(pd.Index([name]))[0] if len(self.leans) else -1
+        return float(np.nan_to_num(self.leans[place])) if place >= 0 else 0.0
 
     def places(self, names: list[str] | pd.Index) -> np.ndarray:
         """Rows of cultivars; ValueError naming one that is not there."""

@@ -2,7 +2,8 @@
 
     fit(y, X, groups) -> Fit
 
-One file a step, in this order: ``design`` (what was asked, checked), ``arrowhead`` (the pattern of the equations),
+One file a step, in this order: ``kin`` (effects of relatives), ``design`` (what was asked, checked), ``columns`` (where each effect
+stands), ``arrowhead`` (the pattern of the equations),
 ``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``split`` (sums by block),
 ``moves`` (what follows when variances move), ``predictions`` (effects and their errors). Shapes: R records, p fixed effects, L local and G border columns.
 """
@@ -50,7 +51,8 @@ def fit(
 
     ``y`` (R,) and ``X`` (R, p) are the records and the columns of their fixed effects, the intercept included; column
     names are kept from a DataFrame. ``groups`` names each random effect and gives its label in every record (R,), or
-    a tuple (labels, covariate) for a random slope; slopes are independent of everything else.
+    a tuple (labels, covariate) for a random slope; slopes are independent of everything else. Effects of relatives are
+    a ``Kin``, by ``kin(parents).seen(labels)``.
 
     When records are means of ``n`` (R,) fruit each, give the pooled sum of squares of the fruit about their means as
     ``within_ss``: the fit, criterion included, is then exactly that of the single fruit with a random effect "sample" a

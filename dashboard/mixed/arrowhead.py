@@ -97,9 +97,7 @@ class Arrowhead:
 
         in_a, in_b = a_start[block] + place * m[block], b_start[block] + place * g[block]
         # Rows alike in all local entries, as samples of one site-season, are added up first.
-        alike = np.column_stack(
-            [part.reshape(len(local.indptr) - 1, -1) for part in (local.indices, local.data)]
-        )
+        alike = np.column_stack([_by_row(local, part) for part in (local.indices, local.data)])
         _, first, self._alike = np.unique(alike, axis=0, return_index=True, return_inverse=True)
         few = sparse.csr_array(local[first])
         self._a = _sums(few, few, in_a[few.indices], place[few.indices], a_end)
@@ -174,6 +172,17 @@ def _batches(m: np.ndarray, g: np.ndarray) -> list[np.ndarray]:
 def _rows(design: sparse.csr_array) -> np.ndarray:
     """The row of every stored entry."""
     return np.repeat(np.arange(design.shape[0], dtype=np.int32), np.diff(design.indptr))
+
+
+def _by_row(design: sparse.csr_array, part: np.ndarray) -> np.ndarray:
+    """(rows, most in one) a part of the stored entries of each row; -1 where a row has fewer, as of relatives who are parents."""
+    count = np.diff(design.indptr)
+    most = int(count.max(initial=0))
+    if (count == most).all():
+        return part.reshape(len(count), most)
+    found = np.full((len(count), most), -1.0)
+    found[_rows(design), np.arange(len(part)) - np.repeat(design.indptr[:-1], count)] = part
+    return found
 
 
 def _sums(

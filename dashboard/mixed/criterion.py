@@ -19,6 +19,7 @@ Psychometrika 78: 685-709). It scales with y as all the rest does.
 from __future__ import annotations
 
 from collections.abc import Collection
+from copy import copy
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -26,7 +27,8 @@ import numpy as np
 from scipy import sparse
 
 from dashboard.mixed.arrowhead import Patterns, Products
-from dashboard.mixed.design import RESIDUAL, SAMPLE, Records, Term, main_term
+from dashboard.mixed.columns import Columns, laid_out
+from dashboard.mixed.design import RESIDUAL, SAMPLE, Records
 from dashboard.mixed.factor import Factor
 
 _ALIASED = 1e-10  # a fixed column of which less than this share is its own cannot be estimated
@@ -54,30 +56,19 @@ class Model:
         if unknown := sorted(set(off_zero) - set(self.variances[:-1])):
             raise ValueError(f"{unknown[0]!r} is to be kept off zero but is not one of the variances.")
         self.off_zero = np.array([name in off_zero for name in self.variances])
-        main, local, crossing = main_term(records.terms)
-        crossing.sort(key=lambda term: term.fixed)
-        ordered = [*local, *crossing]
-        starts = np.cumsum([0, *(len(term.levels) for term in ordered)])
-        self.columns = {
-            term.name: slice(int(start), int(end))
-            for term, start, end in zip(ordered, starts[:-1], starts[1:], strict=True)
-        }
-        levels, self.width = int(starts[-1]), int(starts[-1]) + records.X.shape[1]
-        self.beta = slice(levels, self.width)
+        laid: Columns = laid_out(records)
+        self.columns, self.beta, self.width = laid.of, laid.beta, laid.beta.stop
         self.is_fixed = np.ones(self.width, dtype=bool)
         for term in self.random:
             self.is_fixed[self.columns[term.name]] = False
-        border = sparse.hstack([_design(crossing, len(records.y)), sparse.csr_array(records.X)], format="csr")
-        self.arrow = (patterns or Patterns()).arrowhead(
-            _design(local, len(records.y)), _blocks(main, local), sparse.csr_array(border)
-        )
+        self.arrow = (patterns or Patterns()).arrowhead(laid.local, laid.block, laid.border)
         self.parameters = int(self.is_fixed.sum())
         self.freedom = records.total - self.parameters * reml
         # Fixed columns are brought to length 1 (their scale leaves |C| by a constant).
         square = sparse.csr_array(self.arrow.design.power(2)).sum(axis=0)
         self.unit = np.where(self.is_fixed, 1 / np.sqrt(np.where(square > 0, square, 1)), 0.0)
         self.log_unit = 2 * float(np.log(self.unit[self.is_fixed]).sum())
-        self.mean_square = np.array([float(np.square(term.covariate).mean()) for term in self.random])
+        self.mean_square = np.array([term.mean_square for term in self.random])
         # The rest is worked out on what least squares leaves of y: large levels would cost digits.
         self.offset = self.least_squares()
         self.response = records.y - self.arrow.design @ self.offset
@@ -86,6 +77,15 @@ class Model:
     def at(self, ratios: np.ndarray) -> Point:
         """The model at variances over the residual one: the random terms, then the sample's when there is one."""
         return Point(self, np.asarray(ratios, dtype=float))
+
+    def runs(self, name: str) -> tuple[slice, ...]:
+        """The columns of a term from first to last: all together, or of relatives those in blocks and those in the border."""
+        columns = self.columns[name]
+        if isinstance(columns, slice):
+            return (columns,)
+        inside = int((columns < self.arrow.local).sum())
+        first, last = int(columns[0]), int(columns[-1]) + 1
+        return slice(first, first + inside), slice(last - len(columns) + inside, last)
 
     def let_go(self) -> None:
         """Forget what a search uses over and over."""
@@ -184,6 +184,13 @@ class Point:
             return self.factor.without(off)
         return Factor(self.model.arrow, self.products, np.where(off, 0.0, self.scale), np.ones(len(off)))
 
+    def fixed_known(self) -> Point:
+        """The same point with the fixed effects taken as known."""
+        found = copy(self)
+        found.__dict__["factor"] = factor = self.known()
+        found.scale = factor.scale
+        return found
+
     @property
     def sigma(self) -> np.ndarray:
         """The variances, residual last."""
@@ -226,7 +233,9 @@ class Point:
         back = design.T @ weighted
         working = []
         for term in model.random:
-            working.append(back[model.columns[term.name]][term.code] * term.covariate)
+            own = back[model.columns[term.name]]
+            effect = own if term.kin is None else term.kin.loading @ own
+            working.append(effect[term.code] * term.covariate)
         if records.sampled:
             working.append(weighted)
         working.append(weighted / records.n)
@@ -238,25 +247,3 @@ class Point:
         information[-1, -1] += records.within_ss / (2 * self.sigma2**3)
         information[model.off_zero, model.off_zero] += 0.5 / np.square(self.sigma[model.off_zero])
         return (information + information.T) / 2
-
-
-def _design(terms: list[Term], rows: int) -> sparse.csr_array:
-    """The terms' indicator (or covariate) columns side by side, (R, levels), one stored entry a term and row."""
-    if not terms:
-        return sparse.csr_array((rows, 0))
-    starts = np.cumsum([0, *(len(term.levels) for term in terms)])
-    indices = np.stack([term.code + start for term, start in zip(terms, starts, strict=False)], axis=1)
-    values = np.stack([term.covariate for term in terms], axis=1)
-    pointers = np.arange(rows + 1) * len(terms)
-    return sparse.csr_array((values.ravel(), indices.ravel(), pointers), shape=(rows, int(starts[-1])))
-
-
-def _blocks(main: Term | None, local: list[Term]) -> np.ndarray:
-    """The main factor's level within which each local column lies."""
-    blocks = [np.empty(0, dtype=np.int64)]
-    for term in local:
-        block = np.empty(len(term.levels), dtype=np.int64)
-        assert main is not None
-        block[term.code] = main.code
-        blocks.append(block)
-    return np.concatenate(blocks)

@@ -5,7 +5,8 @@ The model of the records r = 1 … R (Bates, Mächler, Bolker & Walker 2015, J. 
     y = X b + sum_t Z_t u_t + e,      u_t ~ N(0, sigma2_t I),      e_r ~ N(0, sigma2)
 
 or, when a record is the mean of n_r fruit (a sample), with e_r ~ N(0, sigma2_sample + sigma2 / n_r). Each Z_t has one
-entry a row: 1, or the covariate of a random slope.
+entry a row: 1, or the covariate of a random slope. The effects of relatives are u_t = L v with v ~ N(0, sigma2_t I), L L' their
+relationship (``kin``).
 """
 
 from __future__ import annotations
@@ -18,7 +19,11 @@ import numpy as np
 import pandas as pd
 from scipy import linalg
 
-Groups = Mapping[str, Any]  # name -> labels (R,), or (labels, covariate) for a random slope
+from dashboard.mixed.kin import Kin
+
+Groups = Mapping[
+    str, Any
+]  # name -> labels (R,), or (labels, covariate) for a random slope, or relatives (``kin``)
 
 RESIDUAL, SAMPLE = "residual", "sample"
 
@@ -32,10 +37,22 @@ class Term:
     code: np.ndarray
     covariate: np.ndarray
     fixed: bool  # its effects are unknown constants, not draws: no variance, no shrinkage
+    kin: Kin | None = None  # how the effects of its levels go together; apart where there is none
 
     @property
     def plain(self) -> bool:
-        return bool((self.covariate == 1).all())
+        return self.kin is None and bool((self.covariate == 1).all())
+
+    @property
+    def draws(self) -> int:
+        """How many independent draws its effects are made of."""
+        return len(self.levels) if self.kin is None else self.kin.width
+
+    @property
+    def mean_square(self) -> float:
+        """What a unit of its variance adds to that of a record, on average."""
+        square = np.square(self.covariate)
+        return float((square if self.kin is None else square * self.kin.diagonal[self.code]).mean())
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +66,11 @@ class Records:
     n: np.ndarray  # (R,)
     sampled: bool
     within_ss: float  # sum over records and their fruit of (fruit - record mean)^2
+
+    @property
+    def related(self) -> list[tuple[Term, Kin]]:
+        """The terms of relatives."""
+        return [(term, term.kin) for term in self.terms if term.kin is not None]
 
     @property
     def total(self) -> float:
@@ -113,6 +135,11 @@ def _columns(X: Any, count: int) -> tuple[np.ndarray, pd.Index]:
 
 
 def _term(name: str, value: Any, count: int, fixed: bool) -> Term:
+    kin = None
+    if isinstance(value, Kin):
+        if fixed:
+            raise ValueError(f"{name!r} goes by relationship, so it cannot be fixed.")
+        value, kin = (value.labels, value.covariate), value
     labels, covariate = value if isinstance(value, tuple) and len(value) == 2 else (value, None)
     labels = pd.Series(np.asarray(labels) if not isinstance(labels, pd.Series) else labels.array)
     if len(labels) != count:
@@ -127,7 +154,9 @@ def _term(name: str, value: Any, count: int, fixed: bool) -> Term:
     slope = np.ones(count) if covariate is None else _numbers(covariate, f"The covariate of {name!r}", count)
     if not slope.any():
         raise ValueError(f"The covariate of {name!r} is zero in every record.")
-    return Term(str(name), pd.Index(levels, name=name), code.astype(np.int64), slope, fixed)
+    if kin is not None:
+        kin = kin.of(levels)
+    return Term(str(name), pd.Index(levels, name=name), code.astype(np.int64), slope, fixed, kin)
 
 
 def _check_columns(X: np.ndarray, names: pd.Index) -> None:
@@ -153,7 +182,7 @@ def _check_terms(terms: tuple[Term, ...], error: str) -> None:
                 f"Group {term.name!r} has one record a level, so it cannot be told from the {error} variance."
             )
         for other in terms[:index]:
-            if term.plain and other.plain and _nested(term, other) and _nested(other, term):
+            if term.plain and other.plain and nested(term, other) and nested(other, term):
                 raise ValueError(
                     f"Groups {other.name!r} and {term.name!r} split the records alike and cannot be told apart."
                 )
@@ -180,7 +209,7 @@ def _check_fruit(n: np.ndarray, sampled: bool, within_ss: float) -> None:
         )
 
 
-def _nested(inner: Term, outer: Term) -> bool:
+def nested(inner: Term, outer: Term) -> bool:
     """True when every level of ``inner`` lies within one level of ``outer``."""
     within = np.empty(len(inner.levels), dtype=np.int64)
     within[inner.code] = outer.code
@@ -188,16 +217,17 @@ def _nested(inner: Term, outer: Term) -> bool:
 
 
 def main_term(terms: tuple[Term, ...]) -> tuple[Term | None, list[Term], list[Term]]:
-    """(main, local, crossing): the factor to eliminate block by block, the terms nested in it, and the others.
+    """(main, local, crossing): the factor to eliminate block by block, the terms nested in it, and the others; relatives in neither.
 
     The main factor is the one that leaves the smallest border, that is the fewest levels in crossing terms;
     among equals the one with most levels, whose blocks are smallest. None when there are no terms.
     """
     best: tuple[Term | None, list[Term], list[Term]] = (None, [], [])
     best_size = (np.inf, 0.0)
-    for main in terms:
-        local = [term for term in terms if _nested(term, main)]
-        crossing = [term for term in terms if not any(term is one for one in local)]
+    apart = [term for term in terms if term.kin is None]
+    for main in apart:
+        local = [term for term in apart if nested(term, main)]
+        crossing = [term for term in apart if not any(term is one for one in local)]
         size = (sum(len(term.levels) for term in crossing), -len(main.levels))
         if size < best_size:
             best, best_size = (main, local, crossing), size

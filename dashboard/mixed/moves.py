@@ -26,6 +26,7 @@ class Moves:
     def __init__(self, point: Point) -> None:
         self.point, model, arrow = point, point.model, point.model.arrow
         self.terms = [model.columns[term.name] for term in model.random]
+        self.within = [model.runs(term.name)[0] for term in model.random]
         F = [K.transpose(0, 2, 1) @ H for K, H in zip(point.factor.K, point.factor.H, strict=True)]
         # u' E u over the border and all blocks, for each part E of the equations (G, G): E is 1 on the term's own columns.
         self.border = [self._of_term(columns, F) for columns in self.terms]
@@ -55,7 +56,7 @@ class Moves:
             a = times(piece.Y, K)
             Fu = times(times(there, H, turned=True), K)
             own, columns = a * (a - 2 * Fu), arrow.buckets[piece.bucket].columns[piece.lines]
-            for at, term in enumerate(self.terms):
+            for at, term in enumerate(self.within):
                 mine = (columns >= term.start) & (columns < min(term.stop, arrow.local))
                 _add(tilts[at], piece.sums, np.where(mine, own, 0.0).sum(axis=1))
             if self.inner:
@@ -68,7 +69,7 @@ class Moves:
                 )
         return (weights @ self.effects).T, self.point.sigma2 * tilts
 
-    def _of_term(self, columns: slice, F: list[np.ndarray]) -> np.ndarray:
+    def _of_term(self, columns: slice | np.ndarray, F: list[np.ndarray]) -> np.ndarray:
         arrow = self.point.model.arrow
         inside = np.zeros(self.point.model.width)
         inside[columns] = 1.0

@@ -21,7 +21,7 @@ import numpy as np
 import pandas as pd
 from scipy import linalg, sparse
 
-from dashboard.mixed.criterion import Model
+from dashboard.mixed.criterion import Model, Point
 from dashboard.mixed.moves import Moves
 from dashboard.mixed.reml import Optimum
 from dashboard.mixed.split import Split
@@ -68,6 +68,11 @@ class Fit:
         ratios[self.model.variances.index(name)] = 0.0
         return self.model.at(ratios).plain <= self.best.point.plain
 
+    def put_at(self, variance: Mapping[str, float]) -> Fit:
+        """The same records at other variances, the residual one among them: what would be said were they true."""
+        sigma = np.array([variance[name] for name in self.model.variances])
+        return replace(self, best=replace(self.best, point=self.model.at(sigma[:-1] / sigma[-1])))
+
     @cached_property
     def variance(self) -> dict[str, float]:
         return dict(zip(self.model.variances, map(float, self.best.point.sigma), strict=True))
@@ -76,12 +81,15 @@ class Fit:
     @one_thread
     def variance_se(self) -> dict[str, float]:
         """Standard errors by average information; NaN for variances at zero (their law is not normal there)."""
-        spread = self.best.link @ self._covariance(self.best.link) @ self.best.link.T
-        errors = np.sqrt(np.maximum(np.diag(spread), 0))
         return {
-            name: float(error) if name not in self.at_zero else float("nan")
-            for name, error in zip(self.model.variances, errors, strict=True)
+            name: self.variance_se_of(name) if name not in self.at_zero else float("nan")
+            for name in self.model.variances
         }
+
+    def variance_se_of(self, *names: str) -> float:
+        """Standard error of the sum of some variances."""
+        summed = self.best.link[[self.model.variances.index(name) for name in names]].sum(axis=0)
+        return float(np.sqrt(max(summed @ self._covariance(self.best.link) @ summed, 0.0)))
 
     def _covariance(self, link: np.ndarray) -> np.ndarray:
         return np.asarray(linalg.pinvh(link.T @ self.best.point.information @ link))
@@ -113,18 +121,14 @@ class Fit:
     @one_thread
     def effect_sd(self) -> dict[str, pd.Series]:
         """Standard deviations of the random effects given the records and the fixed effects (lme4's condVar)."""
-        point = self.best.point
-        diagonal, _ = point.known().inverse_diagonal()
-        by_label = self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
+        by_label = self._errors(self.best.point.fixed_known())
         return {term.name: by_label[term.name] for term in self.model.random}
 
     @cached_property
     @one_thread
     def effect_se(self) -> dict[str, pd.Series]:
         """Standard errors of prediction of the effects, the uncertainty of the fixed effects within (root PEV)."""
-        point = self.best.point
-        diagonal, _ = point.factor.inverse_diagonal()
-        return self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
+        return self._errors(self.best.point)
 
     @one_thread
     def moves(self) -> Moves:
@@ -133,9 +137,25 @@ class Fit:
 
     def _by_label(self, values: np.ndarray) -> dict[str, pd.Series]:
         return {
-            term.name: pd.Series(values[self.model.columns[term.name]], index=term.levels, name=term.name)
+            term.name: pd.Series(
+                values[self.model.columns[term.name]] if term.kin is None else term.kin.loading @ values[self.model.columns[term.name]],
+                index=term.levels, name=term.name,
+            )
             for term in self.model.records.terms
-        }
+        }  # fmt: skip
+
+    def _errors(self, point: Point) -> dict[str, pd.Series]:
+        """By label the standard deviations of effects about the truth."""
+        diagonal, _ = point.factor.inverse_diagonal()
+        found = self._by_label(np.sqrt(point.sigma2 * np.maximum(diagonal, 0)) * point.scale)
+        for term, _ in self.model.records.related:
+            asked, _ = weights_of(self.model, None, {term.name: term.levels})
+            found[term.name][:] = _deviations(point, asked)
+        return found
+
+    def error_of(self, effects: Mapping[str, Any]) -> np.ndarray:
+        """Standard deviations (k,) of sums of random effects given the records and the fixed effects."""
+        return _deviations(self.best.point.fixed_known(), weights_of(self.model, None, effects)[0])
 
     def predict(self, fixed: Any = None, effects: Mapping[str, Any] | None = None) -> Prediction:
         """Sums of fixed effects and effects, with their errors; one row a sum.
@@ -244,6 +264,11 @@ class Prediction:
         with np.errstate(divide="ignore", invalid="ignore"):
             df = 2 * np.square(self.variance) / np.einsum("ik,ij,jk->k", tilts, spread, tilts)
         return pd.DataFrame({"estimate": self.estimate, "se": np.sqrt(inflated), "df": df}, index=self.index)
+
+
+def _deviations(point: Point, weights: sparse.csr_array) -> np.ndarray:
+    split = Split(point, weights)
+    return np.sqrt(point.sigma2 * _squares(split.local_part, split.T))
 
 
 def _squares(Y: sparse.csr_array, T: np.ndarray) -> np.ndarray:

@@ -155,7 +155,7 @@ class _Search:
 
     def em(self, slope: np.ndarray, floor: np.ndarray) -> np.ndarray:
         """Where an EM step ends: theta + 2 theta^2 slope / q, for q effects drawn with each variance."""
-        levels = [len(term.levels) for term in self.model.random]
+        levels = [term.draws for term in self.model.random]
         count = np.r_[levels, [len(self.model.records.y)] * self.sampled, self.model.records.total]
         return np.maximum(self.theta + 2 * np.square(self.theta) * slope / count[self.free], floor)
 

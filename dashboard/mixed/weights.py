@@ -33,7 +33,15 @@ def weights_of(model: Model, fixed: Any, effects: Mapping[str, Any]) -> tuple[sp
             raise ValueError(f"{name!r} is not a group of this model; they are {', '.join(terms)}.")
         block, labels = _one(terms[name], asked)
         index = labels if index is None else index
-        parts.append((model.columns[name].start, block))
+        kin = terms[name].kin
+        runs = model.runs(name)
+        if kin is not None:
+            block = sparse.csr_array(sparse.csr_array(block) @ kin.loading)
+        cut = runs[0].stop - runs[0].start
+        for run, part in zip(
+            runs, (block,) if kin is None else (block[:, :cut], block[:, cut:]), strict=True
+        ):
+            parts.append((run.start, part))
     k = max((block.shape[0] for _, block in parts), default=1)
     side_by_side, end = [], 0
     for start, block in sorted(parts, key=lambda part: part[0]):

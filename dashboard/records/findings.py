@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 import numpy as np
 import pandas as pd
 
+from dashboard.records.not_used import plain
 from dashboard.records.problems import Problem, Severity, named_rows
 from dashboard.records.sheets import Sheet
 
@@ -48,6 +49,12 @@ class Findings:
         self._put(row, column, value, rule, suggestion, "")
         self.alone[self.sheet.headings.index(column), self._position[int(row)]] = True
         self.gone[self.sheet.headings.index(column), self._position[int(row)]] = True
+
+    def set_value_aside(self, row: int, spellings: Collection[str], rule: str, suggestion: str) -> None:
+        """A cell that was read already, by the headings its column may have."""
+        column = next(at for at, written in enumerate(self.sheet.headings) if plain(written) in spellings)
+        value = self.sheet.cells[column][self._position[int(row)]]
+        self.set_cell_aside(row, self.sheet.headings[column], value, rule, suggestion)
 
     def set_row_aside(self, row: int, column: str, value: str, rule: str, suggestion: str) -> None:
         self.set_rows_aside([row], column, value, rule, suggestion)

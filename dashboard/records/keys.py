@@ -155,9 +155,9 @@ def _meant(name: str, choices: dict[str, str]) -> str:
     """The known name it is likeliest to stand for, or nothing; ``choices`` are by their lower case."""
     lower = name.casefold()
     near = [lower] if lower in choices else get_close_matches(lower, choices, 5, 0.7)
-    return next((choices[one] for one in near if _numbers(one) == _numbers(lower)), "")
+    return next((choices[one] for one in near if numbers_in(one) == numbers_in(lower)), "")
 
 
-def _numbers(name: str) -> str:
+def numbers_in(name: str) -> str:
     """Its digits, without zeros that only fill up: another number is another thing, however near it looks."""
     return "".join(run.lstrip("0") for run in re.findall(r"\d+", name))

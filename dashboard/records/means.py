@@ -12,7 +12,6 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.findings import Findings
-from dashboard.records.not_used import plain
 from dashboard.records.schema import TABLES
 from dashboard.terms.traits import HEADLINE
 
@@ -61,17 +60,9 @@ def usable_means(means: pd.DataFrame, fruit: pd.DataFrame, findings: Findings) -
     """The means that can stand beside single fruit; the others are set aside, cell by cell."""
     kept = means.copy()
     for place, column, said in unweighable(means, measured_alone(fruit)):
-        _put_aside(means.index[place], column, said, findings)
+        findings.set_value_aside(means.index[place], TABLES["means"].by_name[column].spellings, *said)
         kept.loc[means.index[place], column] = np.nan
     return kept
-
-
-def _put_aside(row: int, column: str, said: tuple[str, str], findings: Findings) -> None:
-    sheet = findings.sheet
-    headings = TABLES["means"].by_name[column].spellings
-    place = next(at for at, written in enumerate(sheet.headings) if plain(written) in headings)
-    at = int(np.flatnonzero(sheet.rows == row)[0])
-    findings.set_cell_aside(row, sheet.headings[place], sheet.cells[place][at], *said)
 
 
 def with_means(summaries: dict[str, object], means: pd.DataFrame, owner: np.ndarray) -> None:

@@ -14,6 +14,7 @@ from dashboard.records.heaps import in_order, with_whose
 from dashboard.records.keys import known, located, named, once, told_apart
 from dashboard.records.means import usable_means
 from dashboard.records.not_used import entry
+from dashboard.records.parents import usable_parents
 from dashboard.records.photos import suspect_photos
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.schema import REQUIRED, TABLES
@@ -79,6 +80,8 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         frame = known(checked(sheet, declaration, findings), name, tables, gone, findings)
         frame, ambiguous = told_apart(frame, name, findings)
         tables[name] = once(frame, name, findings)
+        if name == "cultivars":
+            tables[name] = usable_parents(tables[name], findings)
         if name == "means":
             tables[name] = usable_means(tables[name], tables["fruit"], findings)
         gone[name] = gone_names(tables[name], name, findings) | ambiguous

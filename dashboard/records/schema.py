@@ -35,6 +35,7 @@ class Column:
     rating: bool = False  # on a scale declared with the records, kept as 0-10, 10 most desirable
     in_seasons: bool = False  # a day outside the seasons declared is refused
     precision: str = ""  # the column that says how exactly the date is known; a week or a year will do
+    seldom: bool = False  # not written where no row has it
 
     @property
     def spellings(self) -> dict[str, Unit | None]:
@@ -131,6 +132,8 @@ _TABLES = (
         Column("status", "class", "released under a name, or still under test", words=("released", "numbered selection")),
         Column("protected", "yes/no", "may not be propagated without a license"),
         Column("check", "yes/no", "a check that others are compared with"),
+        _text("seed_parent", "the parent that bore the seed, where it is known; it need not be in this table", seldom=True),
+        _text("pollen_parent", "the parent the pollen came from; empty where it is not known, or pollination was open", seldom=True),
         NOTE,
     ), required=True),
     Table("sites", "a place where trees stand", ("site",), (
@@ -220,6 +223,7 @@ _TABLES = (
 
 TABLES: Mapping[str, Table] = {table.name: table for table in _TABLES}
 REQUIRED = tuple(table.name for table in _TABLES if table.required)
+PARENTS = ("seed_parent", "pollen_parent")  # of a cultivar
 RATINGS = tuple(column.name for column in TABLES["samples"].columns if column.rating)
 FIRMNESS = tuple(
     column.name

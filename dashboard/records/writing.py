@@ -16,7 +16,7 @@ from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.descriptor import descriptor
 from dashboard.records.not_used import ALL_USED
 from dashboard.records.plain_text import FORMULA_STARTS
-from dashboard.records.schema import RATINGS, TABLES, Column
+from dashboard.records.schema import RATINGS, TABLES, Column, Table
 
 
 def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: str | Path) -> None:
@@ -43,13 +43,17 @@ def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: 
 
 
 def _columns(name: str, frame: pd.DataFrame) -> list[Column]:
-    """All of them, but for an optional part of the key that no row has: a key has no empty cells."""
+    """All of them, but for what is seldom told and an optional part of the key, where no row has it: a key has no empty cells."""
     table = TABLES[name]
     return [
         column
         for column in table.columns
-        if column.needed or column.name not in table.key or frame[column.name].notna().any()
+        if _always(column, table) or (column.name in frame and frame[column.name].notna().any())
     ]
+
+
+def _always(column: Column, table: Table) -> bool:
+    return (column.needed or column.name not in table.key) and not column.seldom
 
 
 def written(values: pd.Series, column: Column) -> list[str]:

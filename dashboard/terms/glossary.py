@@ -109,6 +109,11 @@ TERMS = (
         OURS,
     ),
     Term(
+        "leans on its relatives",
+        "Its brothers, sisters and parents in the trial tell part of what it is worth. Without them its likely range would be 5 % wider or more.",
+        OURS,
+    ),
+    Term(
         "likely range",
         "Where the true average of a cultivar lies in 9 cases of 10, its score in 8 of 10; single fruit vary more. A long one means that little is known.",
     ),

@@ -7,14 +7,17 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue
+from dashboard.estimates.worth import LEANS_FROM
 from dashboard.ripening import day_label
-from dashboard.terms.traits import CLASSES
+from dashboard.terms.traits import CLASSES, trait_called
 from dashboard.terms.units import shown_in
 from dashboard.wording.figures import called, counted, listed, price, site_name
 
 AS_RECORDED = (
     ("Flesh texture", "flesh_texture"),
     ("Status", "status"),
+    ("Seed parent", "seed_parent"),
+    ("Pollen parent", "pollen_parent"),
     ("Bacterial spot (0 none to 5)", "bacterial_spot"),
     ("Winter chill needed (portions)", "chill_requirement_cp"),
     ("Winter chill needed (hours)", "chill_requirement_h"),
@@ -28,9 +31,18 @@ def facts(catalogue: Catalogue, dossier: dict[str, Any], system: str) -> list[tu
     lines = [(label, str(own[field])) for field, (label, _) in CLASSES.items()]
     lines += _picking(catalogue, dossier)
     lines += [(label, _plain(own[field])) for label, field in AS_RECORDED if pd.notna(own.get(field))]
+    lines += _leaning(catalogue, str(dossier["name"]))
     lines += _bloom(dossier["bloom"]) + _crops(dossier["yields"], system)
     lines += _hail(catalogue, str(dossier["name"]))
     return lines + _trees(catalogue, dossier["trees"]) + _offers(dossier["nursery"], catalogue.currency)
+
+
+def _leaning(catalogue: Catalogue, name: str) -> list[tuple[str, str]]:
+    """In which traits its relatives tell much of it, and how much."""
+    wider = {trait_called(key).label.lower(): worth.leaning(name) for key, worth in catalogue.worth.items()}
+    told = [f"{label} by {100 * by:.0f} %" for label, by in wider.items() if by >= LEANS_FROM]
+    said = f"without them its likely range would be wider: {listed(told, len(told))}"
+    return [("Leans on its relatives", said)] if told else []
 
 
 def _picking(catalogue: Catalogue, dossier: dict[str, Any]) -> list[tuple[str, str]]:

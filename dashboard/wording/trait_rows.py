@@ -7,6 +7,7 @@ from typing import Any
 import pandas as pd
 
 from dashboard.answers.question import Question
+from dashboard.estimates.worth import LEANS_FROM
 from dashboard.terms.traits import UNKNOWN, Trait, trait_called
 from dashboard.wording.column_kinds import plain
 from dashboard.wording.figures import counted
@@ -36,8 +37,14 @@ def _value(asked: Question, key: str, trait: Trait) -> dict[str, str]:
         "estimate": trait.written(own["estimate"], asked.units), "interval": _span(trait, own, asked.units),
         "reliability": f"{own['reliability']:.2f}" if pd.notna(own["reliability"]) else "–",
         "fruit": f"{int(own['fruit']):,}" if trait.on_fruit else "–", "samples": f"{int(own['samples'])}",
-        "seasons": f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}",
+        "seasons": f"{int(own['seasons'])} at {counted(int(own['sites']), 'site')}{_leaning(asked, key)}",
     }  # fmt: skip
+
+
+def _leaning(asked: Question, key: str) -> str:
+    known = asked.catalogue.equal if asked.basis.ripeness == "equal" else asked.catalogue.worth
+    leans = key in known and known[key].leaning(asked.cultivar) >= LEANS_FROM
+    return "; leans on its relatives" if leans else ""
 
 
 def _span(trait: Trait, own: Any, system: str) -> str:

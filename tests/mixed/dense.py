@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.mixed.criterion import Model
+from dashboard.mixed.design import Term
 
 
 @dataclass
@@ -19,7 +20,7 @@ class Dense:
 
     def __post_init__(self) -> None:
         records = self.model.records
-        self.Z = [np.eye(len(term.levels))[term.code] * term.covariate[:, None] for term in self.model.random]
+        self.Z = [_effects(term)[term.code] * term.covariate[:, None] for term in self.model.random]
         fixed = [np.eye(len(term.levels))[term.code] for term in records.terms if term.fixed]
         self.X = np.hstack([records.X, *fixed])
         rows = len(records.y)
@@ -75,6 +76,11 @@ class Dense:
             C[range(start, start + Z.shape[1]), range(start, start + Z.shape[1])] += 1 / s
             start += Z.shape[1]
         return np.linalg.inv(C)
+
+
+def _effects(term: Term) -> np.ndarray:
+    """(levels, draws) what the effect of each level is made of."""
+    return np.eye(len(term.levels)) if term.kin is None else np.linalg.cholesky(term.kin.relationship)
 
 
 def trial(seed: int, *, sampled: bool) -> dict:

@@ -6,6 +6,7 @@ import argparse
 
 from tests.estimates.robust import (
     ages,
+    families,
     fruit_by_season,
     harvests,
     levels,
@@ -30,6 +31,7 @@ SCENARIOS = {
     "sampled": sampled.rows,
     "unequal": unequal.rows,
     "shares": shares.rows,
+    "families": families.rows,
 }
 
 
