@@ -73,7 +73,7 @@ def _gone_through(folder: Path, trial: str, out: Path | None) -> int:
         print("\n".join(told), end="\n" if told else "")
         if content:
             places.put(out, content)
-            print(f"{out} written; then run  orchard-slate import {shlex.quote(str(out))} --into {shlex.quote(trial)}")  # fmt: skip
+            print(f"{out} written; {_then(shlex.quote(str(out)), trial)}")
         else:
             print(f"{out} is not written: no sample without a photograph has one now.")
     return int(used < count)
@@ -90,3 +90,15 @@ def _asked_well(folder: Path, trial: str, out: Path | None) -> None:
         raise ValueError(f"{out}: the sheet's name ends in .xlsx; name it for example {out.stem or 'photos'}.xlsx.")  # fmt: skip
     if out and out.exists():
         raise ValueError(f"{out}: is there already and is left as it is; choose another name.")
+
+
+def _then(out: str, trial: str) -> str:
+    """How the sheet comes into the trial."""
+    from dashboard.records.store.opening import is_store
+
+    into = f"--into {shlex.quote(trial)}"
+    if is_store(trial):
+        return f"then run  orchard-slate store bring {out} {into}"
+    if Path(trial).is_dir():
+        return f"then run  orchard-slate import {out} {into}"
+    return f"copy its cells photo into the sheet samples of {trial}"

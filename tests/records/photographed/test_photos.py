@@ -21,7 +21,7 @@ from dashboard.records.photographed.owners import owners, whose
 from dashboard.records.photos import located
 from tests.records.importing.test_ours import silently
 from tests.records.photographs import OWNER, photograph
-from tests.records.small import tables, write_folder
+from tests.records.small import tables, write_folder, write_workbook
 
 
 def trial(folder: Path, photos: dict[str, str] | None = None, more: list[list[str]] = ()) -> Path:  # type: ignore[assignment]
@@ -212,7 +212,7 @@ def test_a_phone_s_heic_comes_in_upright_and_bare(tmp_path, capsys, monkeypatch)
     sideways = photograph(tmp_path / "b.jpg", (400, 300), turned=6)
     for made, name in ((coded(tmp_path / "a.jpg", "S1"), "IMG_1.HEIC"), (sideways, "S2.heic")):
         with Image.open(made) as image:
-            image.save(camera / name, "HEIF", exif=image.getexif())
+            image.save(camera / name, "HEIF")  # its notes come along
     assert b"irot" in (camera / "S2.heic").read_bytes()  # how HEIC says it (ISO/IEC 23008-12, from memory)
     assert photos(capsys, camera, records, "--out", str(tmp_path / "a.xlsx"))[0] == 0
     for name, size in (("S1.jpg", (900, 700)), ("S2.jpg", (300, 400))):
@@ -253,3 +253,18 @@ def test_what_cannot_begin_is_said_in_a_sentence(tmp_path, capsys):
         assert said in err
     assert cli.main(["photos", str(tmp_path), "--trial", str(tmp_path / "none")]) == 1
     assert "there is no such folder or file" in capsys.readouterr().err
+
+
+def test_the_sheet_comes_into_a_store_and_into_a_workbook_by_hand(tmp_path, capsys):
+    grids = tables()
+    book = write_workbook(tmp_path / "trial.xlsx", grids, {})
+    store = str(tmp_path / "trial.store")
+    assert cli.main(["store", "bring", str(trial(tmp_path / "trial")), "--into", store]) == 0
+    coded(tmp_path / "camera" / "IMG_1.jpg", "S1")
+    for records, sheet, then in ((store, "a.xlsx", "store bring"), (str(book), "b.xlsx", "copy its cells photo into the sheet samples")):  # fmt: skip
+        code, out, _ = photos(capsys, tmp_path / "camera", Path(records), "--out", str(tmp_path / sheet))
+        assert code == 0
+        assert then in out
+    assert cli.main(["store", "bring", str(tmp_path / "a.xlsx"), "--into", store]) == 0
+    kept = read(store).tables["samples"].set_index("sample")["photo"]
+    assert kept.loc["S1"] == "S1.jpg"
