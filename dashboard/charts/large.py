@@ -97,7 +97,13 @@ def boxes(
 
 
 def paged(
-    over: Iterable[Markup], top: float, rows: Sequence[Iterable[Markup]], line: float, under: Iterable[Markup], foot: float, told: str
+    over: Iterable[Markup],
+    top: float,
+    rows: Sequence[Iterable[Markup]],
+    line: float,
+    under: Iterable[Markup],
+    foot: float,
+    told: str,
 ) -> str:
     """A picture that a script turns page by page where not all rows fit (``page/hall/paged.js``). Each row is drawn about its own middle
     and stands a ``line`` under the one before; ``top`` and ``foot`` are how high is what stands ``over`` and ``under`` them."""
