@@ -32,6 +32,7 @@ DATA = (
     "threadpoolctl",
     "PIL",
     "duckdb",
+    "sqlalchemy",
 )
 
 ROOMS: dict[str, tuple[str, ...]] = {

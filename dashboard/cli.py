@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, bring in sheets, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template."""
+"""The command ``orchard-slate``: serve the page, bring in sheets, keep a store, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from dashboard import places
 from dashboard.handout import order_command, plan_command
 from dashboard.handout.bench import command as bench_command
 from dashboard.records.importing import command as import_command
+from dashboard.records.store import command as store_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
 
@@ -30,16 +31,14 @@ def parser() -> argparse.ArgumentParser:
     serve = commands.add_parser("serve", help="show records as a page in the browser")
     serve_command.offer(serve)
     serve.set_defaults(run=serve_command.run)
-
     coming = commands.add_parser(
         "import", help="read sheets as you keep them into a trial; asks what it cannot know"
     )
     import_command.offer(coming)
     coming.set_defaults(run=import_command.run)
+    store_command.offer(commands.add_parser("store", help="a trial kept in one file or a database"))
 
-    check = commands.add_parser(
-        "check", help="list what is wrong with records; ends with 1 on errors, 0 otherwise"
-    )
+    check = commands.add_parser("check", help="list what is wrong with records; ends with 1 on errors")
     check.add_argument("--out", metavar="FILE", help="every place as a .csv, a row each, the newest first")
     check.set_defaults(run=_check)
 

@@ -34,6 +34,16 @@ def notebooks() -> Path:
     return _beside_or_inside("notebooks")
 
 
+def is_address(said: str | Path) -> bool:
+    """Whether this is the address of a database, like postgresql+psycopg://machine/trial, and no file's name."""
+    return "://" in str(said)
+
+
+def place_of(said: str | Path) -> str | Path:
+    """Where records lie, as somebody said it: an address stays as it is, anything else is a folder or file."""
+    return str(said) if is_address(said) else Path(said)
+
+
 def put(place: Path, content: bytes) -> None:
     """Write a file whole or not at all: beside its place, then moved there in one step.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache, lru_cache, partial
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -23,6 +23,7 @@ from dashboard.places import MARKETS
 from dashboard.records import Problem, read
 from dashboard.records.photos import photographs
 from dashboard.records.schema import PARENTS
+from dashboard.records.store.newest import newest
 from dashboard.records.summary import fruit_values, sample_summaries
 from dashboard.ripening import picks, windows
 from dashboard.ripening.model import Ripening, ripening
@@ -83,34 +84,33 @@ class Catalogue:
 
 
 def load(folder: str | Path) -> Catalogue:
-    """The catalogue of a folder of records, or of one workbook.
+    """The catalogue of a folder of records, of one workbook, or of a store.
 
-    Market profiles come with the package; a folder ``markets`` among the records, or beside the workbook, adds to or
-    replaces them.
+    Market profiles come with the package; a folder ``markets`` among or beside them adds to or replaces them.
 
     Parameters
     ----------
     folder : str or Path
-        Where the records lie.
+        Where the records lie; a database's address, too.
 
     Returns
     -------
     Catalogue
-        The same object for the same place, for as long as the process lasts.
+        The same object for the same place, for as long as the process lasts; of a store for the same version of its data.
 
     Raises
     ------
     RecordError
         Nothing can be loaded; it lists every fault with its place.
     """
-    return _loaded(Path(folder).resolve())
+    return newest(folder, read_catalogue)
 
 
-@cache
-def _loaded(path: Path) -> Catalogue:
+def read_catalogue(path: str | Path) -> Catalogue:
+    """As ``load``, read anew."""
     records = read(path)
-    own = (path if path.is_dir() else path.parent) / "markets"
-    markets, faults = read_markets(MARKETS, *([own] if own.is_dir() else []))
+    own = [] if isinstance(path, str) else [(path if path.is_dir() else path.parent) / "markets"]
+    markets, faults = read_markets(MARKETS, *(one for one in own if one.is_dir()))
     about = records.declaration
     return catalogue(
         records.tables["cultivars"],

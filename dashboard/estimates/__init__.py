@@ -2,7 +2,7 @@
 
     worths(summaries, checks) -> {trait: Worth}
 
-``readings`` (what was measured), ``unsampled`` (fruit that were not), ``plan`` (what can be told from it), ``unequal`` (who varies more), ``relatives`` and ``leaning`` (what families say), ``model`` (the fit), ``worth`` (the answer), then
+``readings`` (what was measured), ``unsampled`` (fruit that were not), ``plan`` (what can be told from it), ``unequal`` (who varies more), ``relatives`` and ``leaning`` (what families say), ``scale`` and ``odds`` (shares of fruit), ``model`` (the fit), ``worth`` (the answer), then
 ``together`` (how errors of several traits go together) and ``joint`` (what one trait says of the others);
 ``averages`` stands in, with the reason, where the records carry no model. ``worked_out``: errors of a trait of somebody's own.
 """

@@ -13,10 +13,10 @@ import numpy as np
 import pandas as pd
 from scipy import stats
 
-from dashboard.estimates.readings import Readings, bounds
+from dashboard.estimates.readings import Readings
+from dashboard.estimates.scale import LEVEL, bounds
 
 METHOD = "raw averages"
-LEVEL = 0.90
 
 COUNTS = ("fruit", "samples", "sites", "seasons")
 COLUMNS = ("estimate", "se", "low", "high", "reliability", "df", *COUNTS, "method")

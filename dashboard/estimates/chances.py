@@ -35,6 +35,7 @@ from dashboard.terms.traits import trait_called
 # with an assumption, as if it rested on ASSUMED_DF further ones: variance of seasons over that of cultivars.
 ASSUMED_RATIO, ASSUMED_DF = 0.5, 4
 FEW_SEASONS = "How much seasons differ is judged by {} and by an assumption: that they differ about 0.7 times as much as cultivars do."
+_SAMPLES = 20  # ways in which a sample to come may lie, by season and by all else
 LEVELS = 80  # enough for a chance right to a fifth of a per cent
 LONG_RUN, NEXT_SEASON, FRUIT = "long_run", "next_season", "fruit"
 
@@ -86,33 +87,75 @@ def chances(
     refusals = _refusals(worth, site, ratio)
     if not worth.modelled or all(refusals.values()):
         return {key: Chance(questions[key], _nothing(worth), refusals[key]) for key in questions}
-    values, given = worth.values if site is None else worth.at[site], ""
+    values, scale, given = worth.values if site is None else worth.at[site], worth.scale(site), ""
     if worth.plan.one_season and ratio is not None:
         values = long_run(worth, ratio)
         given = f"{values.attrs['given']} It is taken that seasons to come are like the one seen."
     spread, df_level = spreads(worth, site, ratio), level_df(worth)
     seen = "one season" if worth.seasons == 1 else f"{worth.seasons} seasons"
-    estimate, df = values["estimate"].to_numpy(), values["df"].to_numpy()
+    fitted = scale.frame(values)
+    estimate, se, df = (fitted[name].to_numpy() for name in ("estimate", "se", "df"))
     rough = np.square(worth.rough) if worth.rough.size else 1.0
     answers = {}
     for key, question in questions.items():
         if refusals[key]:
             answers[key] = Chance(question, _nothing(worth), refusals[key])
             continue
-        known, of_seasons = spread[key]
-        known = known * rough
-        error = np.square(values["se"].to_numpy())
+        alone, of_seasons = spread[key]
+        known = alone * np.asarray(rough)
+        error, middle = np.square(se), estimate
+        bound = scale.fitted(limit)
+        if worth.scatter and key != LONG_RUN:
+            if key == FRUIT:
+                known = known - worth.variance[RESIDUAL] + _clusters(worth, estimate)
+            middle, bound = _about(worth, estimate, known), worth.each().fitted(limit)
         with np.errstate(divide="ignore", invalid="ignore"):
             df_known = df * np.square(
                 (error + known) / error
             )  # Satterthwaite 1946: what is known has no error
-            away = (estimate - limit) * (1 if at_least else -1)
             shifts = np.sqrt(of_seasons) * levels(df_level) if of_seasons > 0 else np.zeros(1)
-            tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
+            if worth.scatter and key == FRUIT:
+                tail = _of_samples(worth, middle, np.sqrt(error + known), df_known, shifts, limit, at_least)
+            else:
+                away = (middle - bound) * (1 if at_least else -1)
+                tail = stats.t.cdf((away + shifts[:, None]) / np.sqrt(error + known), df_known).mean(axis=0)
         said = FEW_SEASONS.format(seen) if worth.seasons < RANDOM_FROM and key != LONG_RUN else ""
         by_cultivar = pd.Series(tail, index=values.index, name=key)
         answers[key] = Chance(question, by_cultivar, "", " ".join(filter(None, [given, said])))
     return answers
+
+
+def _about(worth: Worth, estimate: np.ndarray, known: np.ndarray | float) -> np.ndarray:
+    """Log odds about which those of single seasons or samples scatter by ``known``, where their mean share is that of ``estimate``."""
+    usual = float(np.nanmean(known)) if np.isfinite(known).any() else 0.0
+    return worth.each(round(usual, 6)).fitted(worth.each().told(estimate))
+
+
+def _clusters(worth: Worth, estimate: np.ndarray) -> np.ndarray:
+    """Variance of log odds (cultivars,) that makes fruit of one sample as alike as they are."""
+    odds = worth.each().told(estimate) / worth.each().high
+    return worth.clusters / np.maximum(odds * (1 - odds), 1e-3)
+
+
+def _of_samples(
+    worth: Worth,
+    middle: np.ndarray,
+    spread: np.ndarray,
+    df: np.ndarray,
+    shifts: np.ndarray,
+    limit: float,
+    at_least: bool,
+) -> np.ndarray:
+    """Share (cultivars,) of samples of the usual number of fruit that read on the right side of the limit: a binomial tail."""
+    away = stats.t.ppf((np.arange(_SAMPLES) + 0.5)[:, None] / _SAMPLES, df) * spread
+    each = worth.each()
+    odds = each.told(middle + away + shifts[:: max(len(shifts) // _SAMPLES, 1), None, None]) / each.high
+    count, last_bits = worth.judged * limit / each.high, 1e-9
+    return (
+        stats.binom.sf(np.ceil(count - last_bits) - 1, worth.judged, odds)
+        if at_least
+        else stats.binom.cdf(np.floor(count + last_bits), worth.judged, odds)
+    ).mean(axis=(0, 1))
 
 
 def level_df(worth: Worth) -> int:

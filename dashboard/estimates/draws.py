@@ -14,7 +14,6 @@ import numpy as np
 from scipy import stats
 
 from dashboard.estimates.one_season import BORROWED, long_run
-from dashboard.estimates.readings import bounds
 from dashboard.estimates.together import possible
 from dashboard.estimates.worth import Worth
 from dashboard.terms.traits import TRAITS
@@ -101,18 +100,15 @@ def long_run_draws(worth: Worth, error: np.ndarray, site: str = "") -> np.ndarra
     ndarray of float
         (draws, cultivars) in SI units, within what can be measured; NaN without a reading.
     """
-    told = worth.values
+    told, scale = worth.values, worth.scale()
     if worth.plan.one_season:
         told = long_run(worth, BORROWED)
     elif site in worth.at:
-        told = worth.at[site].reindex(worth.values.index)
-    low, high = bounds(worth.trait)
-    estimate, se = (told[name].to_numpy(dtype=np.float32) for name in ("estimate", "se"))
-    drawn = error * se
-    drawn += estimate
-    if np.isfinite([low, high]).any():
-        np.clip(drawn, low, high, out=drawn)
-    return drawn
+        told, scale = worth.at[site].reindex(worth.values.index), worth.scale(site)
+    fitted = scale.frame(told)
+    drawn = error * fitted["se"].to_numpy(dtype=np.float32)
+    drawn += fitted["estimate"].to_numpy(dtype=np.float32)
+    return np.asarray(scale.told(drawn), dtype=np.float32)
 
 
 def of_its_own(worth: Worth, count: int, random: np.random.Generator) -> np.ndarray:

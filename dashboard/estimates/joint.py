@@ -22,11 +22,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
-from scipy import stats
 
-from dashboard.estimates.averages import LEVEL
 from dashboard.estimates.plan import CULTIVAR
-from dashboard.estimates.readings import bounds
+from dashboard.estimates.scale import Scale
 from dashboard.estimates.together import Together, possible
 from dashboard.estimates.worth import Worth
 
@@ -204,25 +202,29 @@ def _moved(worth: Worth, moved: np.ndarray, left: np.ndarray, h: np.ndarray, ali
         )
     whole = worth.usual + np.sqrt(between) * signal.deviation
     at = {
-        site: _told(frame, frame["estimate"] + signal.follows[site] * step, np.square(signal.follows[site]) * gained,
-                    signal.spread[site], worth.trait)
+        site: _told(frame, worth.scale(site), None, signal.follows[site] * step, np.square(signal.follows[site]) * gained,
+                    signal.spread[site])
         for site, frame in worth.at.items()
     }  # fmt: skip
-    values = _told(worth.values, whole + step, gained, between, worth.trait)
+    values = _told(worth.values, worth.scale(), whole, step, gained, between)
     return replace(worth, values=values, at=at, pev=pev, own=own, shared=shared, alike=alike, signal=None)
 
 
-def _told(frame: pd.DataFrame, estimate, gained: np.ndarray, spread: float, trait: str) -> pd.DataFrame:
-    """Values with another estimate, and an error variance less by what was ``gained``."""
-    before = np.square(frame["se"].to_numpy())
+def _told(
+    frame: pd.DataFrame,
+    scale: Scale,
+    alone: np.ndarray | None,
+    step: np.ndarray,
+    gained: np.ndarray,
+    spread: float,
+) -> pd.DataFrame:
+    """Values moved by ``step`` from what they are ``alone`` (from those told without), and an error variance less by what was ``gained``;
+    all three on the scale of the fit."""
+    fitted = scale.frame(frame)
+    before = np.square(fitted["se"].to_numpy())
     se = np.sqrt(np.maximum(before - gained, _NOTHING * before))
-    half = se * stats.t.ppf(0.5 + LEVEL / 2, frame["df"].to_numpy())
-    low, high = bounds(trait)
-    estimate = np.asarray(estimate, dtype=float)
+    start = fitted["estimate"].to_numpy() if alone is None else alone
     return frame.assign(
-        estimate=np.clip(estimate, low, high),
-        se=se,
-        low=np.clip(estimate - half, low, high),
-        high=np.clip(estimate + half, low, high),
+        **scale.interval(start + step, se, fitted["df"].to_numpy()),
         reliability=np.clip(frame["reliability"] + gained / spread, 0.0, 1.0),
     )

@@ -13,28 +13,34 @@ from dataclasses import replace
 
 import numpy as np
 import pandas as pd
-from scipy import linalg, sparse, stats
+from scipy import linalg, sparse
 
-from dashboard.estimates.averages import COLUMNS, LEVEL, average_values, counts
+from dashboard.estimates.averages import COLUMNS, average_values, counts
 from dashboard.estimates.leaning import ToldBy, relatives_variance, told_by
 from dashboard.estimates.levels import levels_of, listed_variance
+from dashboard.estimates.odds import fitted_odds
 from dashboard.estimates.plan import (
     BY_SITE,
     CULTIVAR,
     ENVIRONMENT,
     INTERACTIONS,
+    RESIDUAL,
     WORDS,
     Plan,
     connected,
     plan,
 )
-from dashboard.estimates.readings import Readings, bounds, readings
+from dashboard.estimates.readings import Readings, readings
 from dashboard.estimates.relatives import Relatives
+from dashboard.estimates.scale import Scale, on_odds, scale_of
 from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
 
+BY_ODDS = (
+    "Taken as counts of fruit: near none and near all, a range reaches further to one side than to the other."
+)
 _NO_FIRMNESS = ("firmness", "cheek_difference")
 
 
@@ -122,29 +128,39 @@ def _fitted(
     trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None, relatives: Relatives | None
 ) -> Worth:
     read, planned = trial.read, trial.plan
-    apart = _settled(trial, off_zero, patterns)
-    kin = told_by(relatives, trial, apart, lambda: _settled(trial, off_zero, None))
+    by_odds = fitted_odds(trial, off_zero, patterns) if on_odds(read.trait) else None
+    apart = by_odds.fit if by_odds else _settled(trial, off_zero, patterns)
+    # Of shares each cultivar is judged by its own fruit alone.
+    kin = told_by(None if by_odds else relatives, trial, apart, lambda: _settled(trial, off_zero, None))
     fitted = kin.fitted
+    variance, variance_se = dict(kin.variance), dict(kin.variance_se)
+    if planned.environment == "fixed":
+        variance[ENVIRONMENT] = listed_variance(trial, fitted)
+    level = levels_of(trial, fitted)
+    scatter: dict[str, float] = {}
+    if by_odds:
+        variance[RESIDUAL] /= by_odds.known
+        variance_se[RESIDUAL] /= by_odds.known
+        scatter = {"": variance.get(ENVIRONMENT, 0.0)}
+        scatter |= {str(read.sites[place]): level.by_season for place in np.unique(read.site)}
     over = fitted.predict(*trial.asked(None))
     moves, method = fitted.moves(), pd.Series(MODEL_METHOD, index=read.cultivars, dtype="str")
-    values, at, follows, stood = _values(trial, fitted, over, None, moves, method), {}, {}, {}
+    at, follows, stood = {}, {}, {}
+    values = _values(trial, fitted, over, None, moves, method, scale_of(read.trait, scatter.get("")))
     for place in np.unique(read.site).tolist():
         site, here = str(read.sites[place]), fitted.predict(*trial.asked(place))
-        at[site] = _values(trial, fitted, here, place, moves, method)
+        at[site] = _values(trial, fitted, here, place, moves, method, scale_of(read.trait, scatter.get(site)))
         follows[site] = trial.whole(here.covariance_with(over) / over.variance)
         stood[site] = int((trial.where == place).sum())
         del here  # one after the other: each takes memory
     del moves
     own, shared = _low_rank(over)
-    variance, variance_se = kin.variance, kin.variance_se
-    if planned.environment == "fixed":
-        variance[ENVIRONMENT] = listed_variance(trial, fitted)
-    level = levels_of(trial, fitted)
     notes = [
         *planned.notes,
         *dict.fromkeys(trial.left_out),
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
+        *([BY_ODDS] if by_odds else []),
         *kin.notes,
     ]
     if trial.kin is None and fitted.better_without(CULTIVAR):
@@ -173,6 +189,9 @@ def _fitted(
         pick_step=float(fitted.beta[PICK]) if PICK in fitted.beta else 0.0,
         pick_variance=float(np.var(trial.picks)),
         rough=trial.rough if trial.spread_told else np.empty(0),
+        scatter=scatter,
+        judged=by_odds.fruit if by_odds else 0,
+        clusters=by_odds.alike if by_odds else 0.0,
         rough_at=trial.rough_of_sites if trial.spread_told else {},
         signal=_signal(trial, variance, kin, follows),
         leans=kin.leans,
@@ -212,9 +231,15 @@ def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
 
 
 def _values(
-    trial: Trial, fitted: Fit, asked: Prediction, site: int | None, moves: Moves, method: pd.Series
+    trial: Trial,
+    fitted: Fit,
+    asked: Prediction,
+    site: int | None,
+    moves: Moves,
+    method: pd.Series,
+    scale: Scale,
 ) -> pd.DataFrame:
-    """One row a cultivar with the COLUMNS, clipped to what can be measured.
+    """One row a cultivar with the COLUMNS, told on the scale of the trait.
 
     reliability is 1 - error variance / variance of such values, 0 where the records say nothing of a cultivar.
     """
@@ -229,14 +254,9 @@ def _values(
         unseen = unseen * np.square(trial.rough[trial.cultivars])
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
-    half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
-    estimate, (low, high) = predicted["estimate"].to_numpy(), bounds(read.trait)
     error = asked.variance + unseen
     by_seen = {
-        "estimate": np.clip(estimate, low, high),
-        "se": se,
-        "low": np.clip(estimate - half, low, high),
-        "high": np.clip(estimate + half, low, high),
+        **scale.interval(predicted["estimate"].to_numpy(), se, df),
         "reliability": np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0),
         "df": df,
     }

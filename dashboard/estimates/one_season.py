@@ -17,11 +17,8 @@ import math
 
 import numpy as np
 import pandas as pd
-from scipy import stats
 
-from dashboard.estimates.averages import LEVEL
 from dashboard.estimates.plan import CULTIVAR
-from dashboard.estimates.readings import bounds
 from dashboard.estimates.worth import Worth
 
 # What the page borrows where the records cannot tell, and says so beside every figure: about what the simulations of
@@ -44,22 +41,11 @@ def long_run(worth: Worth, ratio: float) -> pd.DataFrame:
         raise ValueError("These records show how much seasons count, so no borrowed ratio is needed.")
     if not (isinstance(ratio, (int, float)) and math.isfinite(ratio) and ratio >= 0):
         raise ValueError(f"The ratio {ratio!r} is not a number from 0 up.")
-    values, share = worth.values, 1 / (1 + ratio)
-    low, high = bounds(worth.trait)
+    values, share = worth.fitted(), 1 / (1 + ratio)
     estimate = worth.usual + (values["estimate"].to_numpy() - worth.usual) * share
     variance = np.square(values["se"].to_numpy() * share) + worth.variance[CULTIVAR] * ratio * share**2
     se, df = np.sqrt(variance), values["df"].to_numpy()
-    half = se * stats.t.ppf(0.5 + LEVEL / 2, df)
-    frame = pd.DataFrame(
-        {
-            "estimate": np.clip(estimate, low, high),
-            "se": se,
-            "low": np.clip(estimate - half, low, high),
-            "high": np.clip(estimate + half, low, high),
-            "df": df,
-        },
-        index=values.index,
-    )
+    frame = pd.DataFrame(worth.scale().interval(estimate, se, df) | {"df": df}, index=values.index)
     frame.attrs["given"] = (
         f"With a borrowed ratio of {ratio:.2g}, which these records cannot check. It sets how much one cultivar "
         "varies from year to year against how much they all differ (as variances)."

@@ -11,15 +11,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pandas as pd
 
+from dashboard.estimates.scale import bounds
 from dashboard.estimates.unsampled import whole
 from dashboard.records.taken import Taken
-from dashboard.terms.traits import OWN, UNKNOWN, trait_called
+from dashboard.terms.traits import FRUIT_TRAITS, UNKNOWN, trait_called
 
 # Robust standard deviations from the middle of all samples; no sample of a real trial stands as far (judgement).
 FARTHEST = 20.0
-# What a reading cannot go beyond, so that no interval ends at a negative share or a rating of 11.
-_BOUNDS = {"share": (0.0, 100.0), "rating": (0.0, 10.0), OWN: (-np.inf, np.inf)}
-_ABOVE_ZERO = (0.0, np.inf)
+USUAL_FRUIT = 10.0  # of a sample whose fruit were not measured (common practice, no source)
 _NORMAL_MAD, _NORMAL_IQR = 1.4826, 1.349  # of a normal law with SD 1
 
 
@@ -41,6 +40,7 @@ class Readings:
     firmness: np.ndarray  # (R,) mean firmness at picking, N
     day: np.ndarray  # (R,) of the season; NaN where not known
     crop: np.ndarray  # (R,) which crop of its trees, 1 the first; NaN where not known
+    judged: np.ndarray  # (R,) fruit a share is of
     aside: tuple[str, ...]
 
     def __len__(self) -> int:
@@ -57,12 +57,7 @@ class Readings:
         return np.unique(self.site * (len(self.seasons) + 1) + self.season, return_inverse=True)[1]
 
 
-_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "day", "crop")
-
-
-def bounds(trait: str) -> tuple[float, float]:
-    """The least and the greatest value a reading of the trait can have, SI."""
-    return _BOUNDS.get(trait_called(trait).quantity, _ABOVE_ZERO)
+_BY_ROW = ("cultivar", "site", "season", "y", "n", "ss", "pick", "firmness", "day", "crop", "judged")
 
 
 def readings(summaries: pd.DataFrame, trait: str) -> Readings:
@@ -89,6 +84,7 @@ def readings(summaries: pd.DataFrame, trait: str) -> Readings:
         floats(summaries, "firmness"),
         floats(summaries, "day"),
         floats(summaries, "crop"),
+        _judged(summaries, trait),
         aside,
     )
     return _of_all_fruit(everything.take(keep), summaries)
@@ -105,6 +101,15 @@ def _of_all_fruit(read: Readings, summaries: pd.DataFrame) -> Readings:
         return read
     y, n, ss = whole(read.y, read.n, read.ss, read.cultivar, read.environment, floor)
     return replace(read, y=y, n=n, ss=ss)
+
+
+def _judged(summaries: pd.DataFrame, trait: str) -> np.ndarray:
+    """How many fruit a sample had in hand when its share was judged: as many as were measured in any trait, else the usual number."""
+    if trait_called(trait).quantity != "share":
+        return np.ones(len(summaries))
+    counts = [f"{one}_n" for one in FRUIT_TRAITS if f"{one}_n" in summaries]
+    most = np.nan_to_num(summaries[counts].to_numpy(dtype=float)).max(axis=1, initial=0)
+    return np.where(most >= 1, most, USUAL_FRUIT)
 
 
 def floats(frame: pd.DataFrame, column: str) -> np.ndarray:

@@ -47,6 +47,9 @@ _PLAIN = (
     "site_seasons",
     "pick_step",
     "pick_variance",
+    "scatter",
+    "judged",
+    "clusters",
     "rough_at",
 )
 _NUMBERS = tuple(name for name in COLUMNS if name != "method")

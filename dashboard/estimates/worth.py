@@ -12,6 +12,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.estimates.plan import Plan
+from dashboard.estimates.scale import Scale, scale_of
 
 LEANS_FROM = 0.05  # of its range, from which on a cultivar is said to lean on its relatives
 MODEL_METHOD = "adjusted for site and year (mixed model)"
@@ -62,6 +63,11 @@ class Worth:
     alike: np.ndarray = field(
         default_factory=lambda: np.empty((0, 0))
     )  # (cultivars, TRAITS) correlations of the value's error with those in other traits; none where it was told alone
+    scatter: dict[str, float] = field(
+        default_factory=dict
+    )  # of what is fitted by log odds: their variance about a cultivar's own, over sites ("") and at each
+    judged: int = 0  # fruit of the usual sample, of those
+    clusters: float = 0.0  # and the correlation of two of its fruit
     leans: np.ndarray = field(
         default_factory=lambda: np.empty(0)
     )  # by how much wider its range would be without its relatives; none where these do not speak
@@ -70,6 +76,18 @@ class Worth:
     @property
     def modelled(self) -> bool:
         return bool(self.variance)
+
+    def scale(self, site: str | None = None) -> Scale:
+        """How values fitted over sites, or at one, are told. All else but ``values`` and ``at`` is on the scale of the fit."""
+        return scale_of(self.trait, self.scatter.get(site or ""))
+
+    def each(self, scatter: float | None = None) -> Scale:
+        """The same of the mean of one site-season; with ``scatter`` of many whose log odds have that variance about a cultivar's own."""
+        return scale_of(self.trait, (scatter or 0.0) if self.scatter else None)
+
+    def fitted(self, site: str | None = None) -> pd.DataFrame:
+        """estimate, se and df by cultivar on the scale of the fit, over sites or at one."""
+        return self.scale(site).frame(self.at[site] if site else self.values)
 
     def leaning(self, name: str) -> float:
         """By how much of it the range of a cultivar would be wider without its relatives; 0 where they do not speak for it."""

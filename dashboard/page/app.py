@@ -120,7 +120,7 @@ def page(folder: str | Path | None = None, tab: str = "fruit", market: str = "")
     ``tab`` is the one it opens on where the address asks for nothing, and ``market`` the one it asks for: a key, a title, or a
     profile's file. MarketError or ValueError, one sentence, for a market that is not there.
     """
-    source = Path(folder or os.environ.get(FOLDER) or places.demo_data())
+    source = places.place_of(folder or os.environ.get(FOLDER) or places.demo_data())
     bare = f"?v=1&year=any&tab={tab}"  # of any year: who orders trees does not know which kind comes
     try:
         known = catalogue.load(source)
@@ -258,7 +258,9 @@ def write_link(location, state: State) -> None:
         location.search = state.link
 
 
-def _faults(source: Path, error: RecordError) -> Prose:
+def _faults(source: str | Path, error: RecordError) -> Prose:
     lines = Markup("").join(Markup("<li>{}</li>").format(problem.sentence) for problem in error.problems)
-    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(source.name, lines)
+    text = Markup("<h2>These records could not be read</h2><p>{}</p><ul>{}</ul>").format(
+        source.name if isinstance(source, Path) else source, lines
+    )
     return Prose(text)

@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.places import is_address
 from dashboard.records.causes import FEW
 from dashboard.records.findings import Findings
 from dashboard.records.pictures import PictureError, cleaned, look_at
@@ -41,7 +42,7 @@ def located(source: str, name: str) -> Path | None:
 
     An ending in capitals is the same ending.
     """
-    if not source or not name.isprintable() or any(mark in name for mark in ":\\"):
+    if not source or not name.isprintable() or any(mark in name for mark in ":\\") or is_address(source):
         return None
     try:
         root = Path(source).resolve()

@@ -49,13 +49,13 @@ class Records:
 
 
 def read(path: str | Path, thorough: bool = False) -> Records:
-    """The records of a folder of .csv tables or of one .xlsx workbook.
+    """The records of a folder of .csv tables, of one .xlsx workbook, or of a store (its file, or a database's address).
 
     Cells and rows at fault are set aside and told in ``problems``; the rest loads. RecordError only when
     nothing can be loaded: no such place, a required table missing or unusable, no cultivar left. ``thorough``
     looks at every pixel of the photographs, too.
     """
-    source = read_source(Path(path))
+    source = read_source(path)
     declaration, said = declared(source)
     problems = [*source.problems, *said]
     accounts, strange = _strangers(source, declaration)

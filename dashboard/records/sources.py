@@ -1,9 +1,10 @@
-"""From a path to text: a folder of .csv tables or one .xlsx workbook, and what it declares about itself."""
+"""From a path to text: a folder of .csv tables, one .xlsx workbook or a store, and what it declares about itself."""
 
 from __future__ import annotations
 
 import hashlib
 import json
+from collections.abc import Callable
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -12,34 +13,34 @@ from dashboard.records.descriptor import TooMuchError, read_descriptor
 from dashboard.records.problems import Problem, RecordError, listed, quoted
 from dashboard.records.schema import REQUIRED, TABLES
 from dashboard.records.sheets import Sheet, Source, Stranger, sheet_of, too_wide
+from dashboard.records.store.opening import is_store
 from dashboard.records.workbooks import Grid, read_grids
 
 DECLARATION = "datapackage.json"
 ABOUT = "about"
 _OTHER_TABLES = (".tsv", ".tab", ".xlsx", ".xls", ".xlsm", ".xlsb", ".ods")
+Opened = Callable[[Path, str], tuple[Sheet | None, list[Problem], bytes]]
+NO_ROWS = "has headings and no rows"
 MEANINGS = "meanings"  # explains the columns in the empty workbook; holds no records
 
 
-def read_source(path: Path) -> Source:
-    """The text of every table found; RecordError when there is nothing to read or a required table is not there."""
-    try:
-        if path.is_dir():
-            source = _folder(path)
-        elif path.is_file():
-            source = _file(path)
-        else:
-            what = "is neither a folder nor a file" if path.exists() else "there is no such folder or file"
-            raise _refusal(path, what, "name a folder of .csv tables or one .xlsx workbook")
-    except OSError as error:
-        raise _refusal(path, f"cannot be opened ({error.strerror})", "see who may read it") from None
+def read_source(path: str | Path) -> Source:
+    """The text of every table found in a folder, a workbook or a store; RecordError when there is nothing to read or a required table
+    is not there."""
+    if is_store(path):
+        from dashboard.records.store.kept import source_of
+
+        source = source_of(path)
+    else:
+        source = some_source(Path(path))
     absent = [name for name in REQUIRED if name not in source.sheets]
     if absent:
         told = {problem.file.lower() for problem in source.problems if problem.severity == "error"}
-        if source.about_sheet or path.is_file():
+        if source.about_sheet:
             faults = [
                 Problem(
                     "error",
-                    path.name,
+                    source.about_file,
                     sheet=name,
                     rule="the sheet is not there",
                     suggestion=f"add a sheet named {name}",
@@ -63,11 +64,24 @@ def read_source(path: Path) -> Source:
     return source
 
 
+def some_source(path: Path, opened: Opened | None = None) -> Source:
+    """As ``read_source`` of files, whatever tables there are; ``opened`` gives the sheet of a .csv, what was wrong, and a hash."""
+    try:
+        if path.is_dir():
+            return _folder(path, opened or _opened)
+        if path.is_file():
+            return _file(path)
+    except OSError as error:
+        raise _refusal(path, f"cannot be opened ({error.strerror})", "see who may read it") from None
+    what = "is neither a folder nor a file" if path.exists() else "there is no such folder or file"
+    raise _refusal(path, what, "name a folder of .csv tables or one .xlsx workbook")
+
+
 def _refusal(path: Path, rule: str, suggestion: str) -> RecordError:
     return RecordError([Problem("error", str(path), rule=rule, suggestion=suggestion)])
 
 
-def _folder(path: Path) -> Source:
+def _folder(path: Path, opened: Opened) -> Source:
     files = sorted(item for item in path.iterdir() if not item.name.startswith((".", "~$")))
     if not any(item.suffix.lower() == ".csv" for item in files):
         books = [item.name for item in files if item.suffix.lower() == ".xlsx"]
@@ -90,12 +104,12 @@ def _folder(path: Path) -> Source:
             source.strangers.append(Stranger(file.name, _other_kind(file), None))
             source.unopened.append(file.name)
         elif table is None or table in source.sheets:
-            sheet, _, _ = _opened(file, file.name)
+            sheet, _, _ = opened(file, file.name)
             fault = _unknown(file.name, "", file.stem) if table is None else _second(file.name, "", table)
             source.strangers.append(Stranger(file.name, fault, sheet))
             source.unopened += [file.name] if sheet is None else []
         else:
-            sheet, problems, version = _opened(file, table)
+            sheet, problems, version = opened(file, table)
             source.problems += problems
             if sheet is None:
                 source.unopened.append(file.name)
@@ -156,7 +170,7 @@ def _rowless(sheet: Sheet) -> list[Problem]:
             "flag",
             sheet.file,
             sheet.sheet,
-            rule="has headings and no rows",
+            rule=NO_ROWS,
             suggestion="look whether the rows were lost when it was saved",
         )
     ]
@@ -166,7 +180,7 @@ def _declared(name: str) -> str:
     return f"declare {quoted(name)} as not_used"
 
 
-def _opened(file: Path, table: str):
+def _opened(file: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes]:
     try:
         return read_csv(file, table)
     except OSError as error:

@@ -17,8 +17,8 @@ def offer(serve: argparse.ArgumentParser) -> None:
     serve.add_argument(
         "folder",
         nargs="?",
-        metavar="FOLDER",
-        help="folder of .csv tables, or one .xlsx (default: the demo data)",
+        metavar="FOLDER|STORE",
+        help="folder of .csv tables, one .xlsx, or a store (default: the demo data)",
     )
     serve.add_argument(
         "--notebook",
@@ -35,18 +35,19 @@ def offer(serve: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Serve until it is stopped; 1 and one sentence where that cannot be."""
-    source = Path(options.folder) if options.folder else places.demo_data()
-    if not source.exists():
+    source = places.place_of(options.folder or places.demo_data())
+    if isinstance(source, Path) and not source.exists():
         return _refused(
             f"{source}: there is no such folder or file; name a folder of .csv tables or one .xlsx."
         )
     from dashboard.answers import catalogue
     from dashboard.page import app
     from dashboard.records import RecordError
+    from dashboard.records.store import newest
     from dashboard.serving import hosts, server
     from dashboard.visit import network_address as reach
 
-    os.environ[places.FOLDER] = str(source.resolve())
+    os.environ[places.FOLDER] = str(source.resolve() if isinstance(source, Path) else source)
     os.environ[reach.LISTENS] = options.address
     try:
         pages = _pages(options.notebook)
@@ -56,6 +57,7 @@ def run(options: argparse.Namespace) -> int:
         return _refused(fault)
     try:
         catalogue.load(source)  # once a process, before the first visitor
+        newest.follow(source, catalogue.read_catalogue)  # what comes into a store meanwhile
         if options.warm:
             app.rehearse()
     except RecordError as error:

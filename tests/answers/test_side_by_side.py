@@ -17,11 +17,12 @@ from dashboard.answers.side_by_side import MOST, diameters, offered, side_by_sid
 from dashboard.estimates.comparisons import difference
 from dashboard.estimates.many import SURE, holm, mistaken
 from dashboard.page.tabs.differing import differing
-from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS, TRAITS
+from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from tests.estimates.trials import judged, trial
 from tests.records.small import tables, write_folder
 
 THREE = ("Briskwell", "Candover", "Glenhollow")
+RATINGS = tuple(key for key, trait in TRAITS.items() if trait.quantity == "rating")
 
 
 def of_summaries(catalogue, summaries: pd.DataFrame):
@@ -67,7 +68,7 @@ def test_each_pair_in_each_trait_is_looked_at_once_the_higher_one_first(catalogu
     found = Question(catalogue, beside=THREE).side_by_side
     pairs = {frozenset(pair) for pair in combinations(THREE, 2)}
     not_told = {trait for traits in found.refused.values() for trait in traits}  # ratings without any scatter
-    assert not_told == set(SAMPLE_TRAITS)
+    assert not_told == set(RATINGS)
     assert len(found.differences) == len(pairs) * (len(TRAITS) - len(not_told))
     for told in found.differences:
         assert told.by.estimate >= 0
@@ -105,7 +106,7 @@ def test_a_cultivar_without_readings_is_refused_by_name(catalogue):
     assert np.isnan(found.days_after["Unpicked"])
     sugar = Question(catalogue, beside=("Briskwell", "T 15-118")).side_by_side
     assert sugar.refused.pop("T 15-118 has no reading of sugar.") == ("sugar",)
-    assert list(sugar.refused.values()) == [SAMPLE_TRAITS]
+    assert list(sugar.refused.values()) == [RATINGS]
 
 
 def test_without_a_model_the_reason_is_told_once_for_all_its_traits(catalogue):

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pandas as pd
+import panel as pn
 import pytest
 
 from dashboard import AskError, Records, show
@@ -145,7 +146,7 @@ def test_the_page_has_boxes_columns_and_markets_of_one_s_own(brought: Records):
 
 def test_boxes_of_two_lists_are_asked_for_together_and_travel_in_the_link(brought: Records):
     state = State(brought.catalogue, "?v=1")
-    boxes = filters(state).select(ChoiceBoxes)[1]
+    boxes = pn.Column(*filters(state)).select(ChoiceBoxes)[1]
     press(boxes, {"field": "noted", "chosen": ["virus tested: yes", "days to root: at most 25"]})
     assert state.noted == ("virus tested: yes", "days to root: at most 25")
     assert list(state.question.ranking.index) == ["Aldermere"]

@@ -97,6 +97,8 @@ export interface Store {
   said: { kept: boolean; lasting: boolean; waiting: number };
   /** Once both copies are read. */
   ready: Promise<void>;
+  /** What another page wrote is read. */
+  look(): Promise<void>;
   change(id: string, act: (sample: Sample) => void): void;
 }
 /** One tab at one sample: where it is, what was refused there, and the cell that was left without Enter, with its text. */

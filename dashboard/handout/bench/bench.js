@@ -1,5 +1,6 @@
 // The bench page: the walk beside or before the bench, the day that is shown, and the file of that day.
 /** @import { Known, Sample } from "./bench" */
+import { alone } from "./alone.js";
 import { counted, dayLabel, made } from "./drawn.js";
 import { content, handOver, sheet, unsaved } from "./filed.js";
 import { keeping } from "./kept.js";
@@ -17,7 +18,8 @@ import { walking } from "./walking.js";
 
   const pickOf = (cultivar, on) => (known.cultivars.find((one) => one.name === cultivar)?.pick ?? 1) +
     [...store.samples.values()].filter((one) => one.cultivar === cultivar && one.day < on && one.day >= known.day && !one.gone && Object.keys(one.cells).length).length;
-  const store = keeping(["orchard-slate bench", known.trial, known.site, known.units, ""].join("/"), () => {
+  const prefix = ["orchard-slate bench", known.trial, known.site, known.units, ""].join("/");
+  const store = keeping(prefix, () => {
     if (drawing) return;
     drawing = true;
     queueMicrotask(() => { drawing = false; draw(); });
@@ -41,6 +43,17 @@ import { walking } from "./walking.js";
     else bench.place.id = "";
     draw();
   }
+
+  // ---- one page at a time
+  const only = alone(`${prefix}!`, stand);
+  function stand() {
+    document.querySelector("main").inert = at("state").inert = day.disabled = !only.here();
+    at("elsewhere").hidden = only.here();
+  }
+  at("here").addEventListener("click", () => {
+    only.claim();
+    store.look().then(() => { stand(); show(); }); // what the other page wrote stands here before anything is typed
+  });
 
   // ---- the file
   const samples = (on) => [...store.samples].filter(([, one]) => one.day === on && !one.gone && (one.looked || Object.keys(one.cells).length));
@@ -92,7 +105,7 @@ import { walking } from "./walking.js";
   addEventListener("mousedown", (event) => { if (event.target instanceof Element && event.target.closest("button")) event.preventDefault(); });
   addEventListener("keydown", (event) => {
     const on = event.target instanceof HTMLElement ? event.target : document.body;
-    if (!opened() || on.matches("select, input:not([type=checkbox])") || (on.matches("button, a") && ["Enter", " "].includes(event.key))) return;
+    if (!only.here() || !opened() || on.matches("select, input:not([type=checkbox])") || (on.matches("button, a") && ["Enter", " "].includes(event.key))) return;
     if (bench.pressed(event)) event.preventDefault();
   });
   store.ready.then(show); // nothing is typed onto the older of two copies

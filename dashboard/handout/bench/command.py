@@ -47,7 +47,7 @@ def write(options: argparse.Namespace, path: Path) -> str:
         return ""
     if not (options.trial and options.site):
         raise ValueError("The sheet for one day needs a trial and a site: --trial my_trial --site home.")
-    trial, on = Path(options.trial), day_of(options.date)
+    trial, on = options.trial, day_of(options.date)
     try:
         declaration, loaded = declared(read_source(trial))[0], catalogue.load(trial)
     except RecordError as fault:

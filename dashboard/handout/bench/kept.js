@@ -2,7 +2,7 @@
 // other tabs, but is written to the disk only seconds later; IndexedDB outlives a browser that is killed. The newer copy counts.
 /** @import { Sample, Store } from "./bench" */
 
-const SOON = 2000; // milliseconds: how long the copy on the disk is waited for
+const SOON = 2000, AGAIN = 1000; // milliseconds: how long the copy on the disk is waited for, and how often other tabs are looked at
 
 /** @param {string} text @returns {Sample | null} */
 function parsed(text) {
@@ -92,10 +92,29 @@ export function keeping(prefix, changed, pickOf) {
     else if (event.key.startsWith(prefix)) take(event.key.slice(prefix.length), event.newValue);
     changed();
   });
+  /** What another page wrote is looked for, too: a browser that is busy may not tell of it. */
+  function look() {
+    const revs = () => [...samples.values()].reduce((sum, one) => sum + one.rev, 0);
+    const before = revs();
+    try {
+      for (const name of Object.keys(localStorage)) if (name.startsWith(prefix)) take(name.slice(prefix.length), localStorage.getItem(name));
+    } catch { /* the copy on the disk may be there */ }
+    return /** @type {Promise<void>} */ (new Promise((done) => {
+      const told = () => { if (revs() !== before) changed(); done(); };
+      try {
+        const found = database.transaction("samples").objectStore("samples").getAll(IDBKeyRange.bound(prefix, prefix + "\uffff"));
+        found.onsuccess = () => { found.result.forEach((text) => { const one = parsed(text); if (one) take(`${one.day}/${one.cultivar}`, text); }); told(); };
+        found.onerror = told;
+      } catch { told(); }
+    }));
+  }
+  addEventListener("focus", look);
+  document.addEventListener("visibilitychange", look);
+  setInterval(() => { if (!document.hidden) look(); }, AGAIN);
   open();
 
   return {
-    samples, said, ready,
+    samples, said, ready, look,
     change(id, act) {
       try { take(id, localStorage.getItem(prefix + id)); } catch { /* memory has it */ }
       const cut = id.indexOf("/"), day = id.slice(0, cut), cultivar = id.slice(cut + 1);

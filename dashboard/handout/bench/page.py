@@ -23,6 +23,7 @@ _HERE = Path(__file__).parent
 SCRIPTS = tuple(
     _HERE / f"{name}.js"
     for name in (
+        "alone",
         "kept",
         "typed",
         "cells",

@@ -177,11 +177,11 @@ def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> p
             cells[spelling] = np.full(len(cells), "", dtype=object)
     for row, column_name, value in part.filled:
         heading, unit = known[column_name]
-        cells.at[row, heading] = _written(
+        cells.at[row, heading] = cells_of(
             pd.Series([value]), table.by_name[column_name], unit, trial.declaration
         )[0]
     added = {
-        known[column.name][0]: _written(
+        known[column.name][0]: cells_of(
             part.rows[column.name], column, known[column.name][1], trial.declaration
         )
         for column in wanted
@@ -218,7 +218,7 @@ def _any(values: pd.Series) -> bool:
     return bool(((values != "") & values.notna()).any() if values.dtype == object else values.notna().any())
 
 
-def _written(values: pd.Series, column: Column, unit: Unit | None, declaration: Declaration) -> list[str]:
+def cells_of(values: pd.Series, column: Column, unit: Unit | None, declaration: Declaration) -> list[str]:
     """Cells as text in the heading's unit, ratings on the scale that the trial declares."""
     if column.kind in ("number", "whole", "year"):
         numbers = values.to_numpy(dtype=float)

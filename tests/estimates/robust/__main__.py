@@ -13,6 +13,7 @@ from tests.estimates.robust import (
     picked_at,
     sampled,
     several_traits,
+    shares,
     small_trials,
     unequal,
     visits,
@@ -29,6 +30,7 @@ SCENARIOS = {
     "ages": ages.rows,
     "sampled": sampled.rows,
     "unequal": unequal.rows,
+    "shares": shares.rows,
     "families": families.rows,
 }
 

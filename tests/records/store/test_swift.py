@@ -1,0 +1,94 @@
+"""Fruit that are checked as whole columns come in as those that are looked at one by one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from dashboard.records.checking import checked
+from dashboard.records.comma_files import sheet_in
+from dashboard.records.declaration import Declaration
+from dashboard.records.findings import Findings
+from dashboard.records.keys import once
+from dashboard.records.store import bringing, swift
+from dashboard.records.store.kept import source_of
+from tests.records.small import tables, write_folder
+
+# What a cell of a plain file may hold, and what makes a file or a row no plain one.
+CELLS = st.sampled_from(
+    [
+        "",
+        "60.5",
+        "061",
+        "6e1",
+        "-",
+        "NA",
+        "na",
+        "nan",
+        "NaN",
+        "True",
+        "inf",
+        "1e400",
+        "1_0",
+        "0x1F",
+        "200",
+        "34",
+        "-5",
+        "sixty",
+        " 60",
+        "6 0",
+        "١",
+    ]
+)
+NUMBERS = st.sampled_from(["1", "2", "3", "1", "02", "1.0", "1.5", "0", "", "10000"])
+NAMES = st.sampled_from(["S1", "S2", "S3", "S 4", "S  4", "", "'=S", "é"])
+
+
+@settings(max_examples=300)
+@given(
+    st.lists(st.tuples(NAMES, NUMBERS, CELLS, CELLS), min_size=1, max_size=5),
+    st.sampled_from(["\n", "\r\n"]),
+    st.booleans(),
+)
+def test_no_row_is_taken_for_plain_that_the_ordinary_way_would_say_anything_of(rows, end, quoted):
+    lines = ["sample,fruit,suture_mm,cross_in", *(",".join(row) for row in rows)]
+    raw = end.join(lines).encode() + end.encode()
+    if quoted:
+        raw = raw.replace(b",,", b',"",')
+    plain = swift.plain(raw, "fruit.csv")
+    if plain is None:
+        return
+    sheet, said = sheet_in(raw, "fruit.csv", "fruit")
+    assert not said
+    findings = Findings(sheet)
+    frame = once(checked(sheet, Declaration(), findings), "fruit", findings)
+    odd = {problem.row for problem in findings.problems}
+    good = set(frame.index)
+    for place, (name, lines, count) in enumerate(plain.blocks()):
+        mine = range(plain.rows[place], plain.rows[place] + count)
+        if not plain.odd[place]:
+            assert not odd.intersection(mine)
+            assert good.issuperset(mine)
+            assert set(frame.loc[list(mine), "sample"]) == {name}
+            cells = [line.split(",") for line in lines.splitlines()]
+            assert cells == [[column[row - 2] for column in sheet.cells] for row in mine]
+
+
+def test_most_fruit_go_the_swift_way_and_the_store_is_the_same(tmp_path, monkeypatch):
+    grids = tables()
+    grids["fruit"][5][2] = "34"  # told: unusually low
+    folder = write_folder(tmp_path / "in", grids)
+    said = bringing.bring(tmp_path / "swift.store", folder, "Ada")
+    plain = swift.plain((folder / "fruit.csv").read_bytes(), "fruit.csv")
+    assert plain is not None
+    assert plain.odd.tolist() == [False, True, False, False]
+    monkeypatch.setattr(swift, "plain", lambda *_: None)
+    other = bringing.bring(tmp_path / "other.store", folder, "Ada")
+    assert [one.sentence for one in said.problems] == [one.sentence for one in other.problems]
+    assert sorted(rows(tmp_path / "swift.store")) == sorted(rows(tmp_path / "other.store"))
+
+
+def rows(store: Path) -> list[tuple[str, ...]]:
+    return list(zip(*source_of(store).sheets["fruit"].cells, strict=True))
