@@ -31,6 +31,8 @@ DATA = (
     "rapidfuzz",
     "threadpoolctl",
     "PIL",
+    "zxingcpp",
+    "pillow_heif",
     "duckdb",
     "sqlalchemy",
 )

@@ -1,9 +1,8 @@
-"""The command ``orchard-slate``: serve the page, bring in sheets, keep a store, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template."""
+"""The command ``orchard-slate``: serve the page, bring in sheets, keep a store, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template, labels, photographs."""
 
 from __future__ import annotations
 
 import argparse
-import shlex
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -11,7 +10,9 @@ from pathlib import Path
 from dashboard import places
 from dashboard.handout import order_command, plan_command
 from dashboard.handout.bench import command as bench_command
+from dashboard.handout.labels import command as labels_command
 from dashboard.records.importing import command as import_command
+from dashboard.records.photographed import command as photos_command
 from dashboard.records.store import command as store_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
@@ -127,6 +128,10 @@ def parser() -> argparse.ArgumentParser:
     )
     bench_command.offer(template)
     template.set_defaults(run=_template)
+    labels = commands.add_parser("labels", help="write sheets of labels, each with a code of its sample")
+    labels_command.offer(labels)
+    labels.set_defaults(run=_labels)
+    photos_command.offer(commands.add_parser("photos", help="say which photograph is of which sample"))
     return asked
 
 
@@ -263,35 +268,21 @@ def _notebook(options: argparse.Namespace) -> int:
         return ""
 
     told = "open it in Jupyter, or run  orchard-slate serve --notebook {file}"
-    return _new(Path(options.file), ".ipynb", "notebook", write, told)
+    return places.write_new(Path(options.file), ".ipynb", "notebook", write, told)
 
 
 def _template(options: argparse.Namespace) -> int:
     target, asked = Path(options.file), bench_command
-    return _new(target, *asked.kind(options), lambda path: asked.write(options, path), asked.then(options))
-
-
-def _new(target: Path, ending: str, kind: str, write: Callable[[Path], str], told: str) -> int:
-    """A new file of this ending, never in the place of another; 1 and one sentence where it cannot be written."""
-    why = ""
-    if target.suffix.lower() != ending:
-        why = (
-            f"{target}: a {kind}'s name ends in {ending}; name it for example {target.stem or kind}{ending}."
-        )
-    elif target.exists():
-        why = f"{target}: is there already and is left as it is; choose another name."
-    else:
-        try:
-            told = "; ".join(filter(None, (write(target), told)))
-        except OSError as fault:
-            why = places.unwritten(target, fault)
-        except ValueError as fault:
-            why = str(fault)
-    print(
-        why or f"{target} written: {told.format(file=shlex.quote(str(target)))}",
-        file=sys.stderr if why else sys.stdout,
+    return places.write_new(
+        target, *asked.kind(options), lambda path: asked.write(options, path), asked.then(options)
     )
-    return 1 if why else 0
+
+
+def _labels(options: argparse.Namespace) -> int:
+    target, asked = Path(options.file), labels_command
+    return places.write_new(
+        target, ".pdf", "sheet of labels", lambda path: asked.write(options, path), asked.then(options)
+    )
 
 
 if __name__ == "__main__":

@@ -4,7 +4,10 @@ is written takes its place among files."""
 from __future__ import annotations
 
 import os
+import shlex
 import stat
+import sys
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
@@ -73,3 +76,29 @@ def unwritten(place: Path, fault: OSError) -> str:
     """One sentence for what ``put`` could not write."""
     said = fault.strerror or str(fault)
     return f"{place}: cannot be written ({said}); name a file that may be written to, on a disk with room."
+
+
+def write_new(target: Path, ending: str, kind: str, write: Callable[[Path], str], told: str) -> int:
+    """A new file of this ending, never in the place of another; 1 and one sentence where it cannot be written.
+
+    ``write`` gives back what is in it, ``told`` says what to go on with, {file} in place of its name.
+    """
+    why = ""
+    if target.suffix.lower() != ending:
+        why = (
+            f"{target}: a {kind}'s name ends in {ending}; name it for example {target.stem or kind}{ending}."
+        )
+    elif target.exists():
+        why = f"{target}: is there already and is left as it is; choose another name."
+    else:
+        try:
+            told = "; ".join(filter(None, (write(target), told.replace("{file}", shlex.quote(str(target))))))
+        except OSError as fault:
+            why = unwritten(target, fault)
+        except ValueError as fault:
+            why = str(fault)
+    print(
+        why or f"{target} written: {told}",
+        file=sys.stderr if why else sys.stdout,
+    )
+    return 1 if why else 0

@@ -154,6 +154,6 @@ summary .line {{ min-height: 24px; }} summary .kind {{ grid-column: 1 / 3; font-
 summary:focus-visible, .line button:focus-visible {{ outline: 3px solid {style.CHOSEN}; outline-offset: 1px; }}
 @media (max-width: 700px) {{ .bare i {{ font-size: 0; }} section {{ padding: 8px; }} .line {{ grid-template-columns: 28px minmax(70px, 96px) minmax(0, 1fr); }} .when {{ display: none; }} }}
 @media (pointer: coarse) {{ .others .line {{ min-height: 44px; }} .others .line button {{ min-height: 44px; }} .slate .line:not(.axis, .bare) {{ min-height: 32px; }} }}
-@media (forced-colors: active) {{ .length, .bare i, .band, .track {{ forced-color-adjust: none; }} }}
+@media (forced-colors: active) {{ .length, .bare i, .band, .track {{ forced-color-adjust: none; }} .track {{ background-color: {style.PAPER}; }} .axis .track {{ forced-color-adjust: auto; }} }}
 """
 )

@@ -54,11 +54,11 @@ button.opens {{ border: 0; background: none; color: {LEAF}; font-weight: 600; te
 .empty {{ text-align: center; padding: 32px 16px; }} .empty h2 {{ font-size: 20px; }} .empty p {{ margin: 0 auto 8px; }}
 .shots {{ display: flex; flex-wrap: wrap; gap: 12px; }} .shots figure {{ flex: 0 1 220px; }}
 @media (max-width: 1100px) {{ .about {{ grid-template-columns: 132px minmax(0, 1fr); }} .about .wide {{ grid-column: 1 / -1; }} .three {{ grid-column: 1 / -1; grid-auto-columns: 1fr; }} .three > div:first-child {{ border: 0; padding-left: 0; }} }}
-@media (max-width: 800px) {{ .boxes {{ grid-template-columns: minmax(0, 1fr); }} }}
+@media (max-width: 800px) {{ .boxes {{ grid-template-columns: minmax(0, 1fr); }} .sides {{ min-width: calc(84px + var(--across) * 112px + 104px); }} }}
 @media (max-width: 600px) {{ .card {{ padding: 12px; }} .about {{ grid-template-columns: 88px minmax(0, 1fr); }} .about svg.fruit {{ width: 88px; }}
-  .among td:nth-child(3) {{ width: 30%; }} .among .range {{ display: block; }} .among td:last-child {{ white-space: normal; }} .three > div {{ padding: 0 8px; }} .three dd {{ font-size: 16px; }} .sidebox {{ padding: 0; max-height: 80vh; }}
-  .sides {{ min-width: calc(84px + var(--across) * 112px + 104px); }} }}
+  .among td:nth-child(3) {{ width: 30%; }} .among .range {{ display: block; }} .among td:last-child {{ white-space: normal; }} .three > div {{ padding: 0 8px; }} .three dd {{ font-size: 16px; }} .sidebox {{ padding: 0; max-height: 80vh; }} }}
 @media (pointer: coarse), (max-width: 600px) {{ button.star {{ min-width: 44px; min-height: 44px; }} button.opens {{ min-height: 44px; }} }}
-@media (forced-colors: active) {{ .sides td.better {{ outline: 2px solid Highlight; outline-offset: -2px; }} .chips li {{ border-color: {OUT}; }} }}
+@media (forced-colors: active) {{ .sides td.better {{ outline: 2px solid Highlight; outline-offset: -2px; }} .chips li {{ border-color: {OUT}; }}
+  .spread {{ forced-color-adjust: none; background: {PAPER}; }} .spread .drawn {{ background-color: transparent !important; box-shadow: none; }} }}
 """
 )

@@ -14,6 +14,7 @@ from markupsafe import Markup
 from dashboard.charts import style
 
 WIDTH, NAMES, ROW, MARK, LETTERS = 1600, 450, 58, 46, 30
+BOX = 41  # how high a box of a class and week is
 NARROW = 960  # of a picture beside the cultivar spoken of
 LONGEST = 36  # letters of a name
 BROAD, SLIM, WIDE = (
@@ -82,15 +83,40 @@ def boxes(
     wide = (WIDTH - NAMES - RIGHT) / max(len(weeks), 1)
     every = 1 + int(110 // wide)  # as many dates as do not touch
     parts = [letters(NAMES + wide * at, 36, day) for at, day in enumerate(weeks) if at % every == 0]
-    for row_at, (kind, row) in enumerate(zip(kinds, cells, strict=True), start=1):
-        parts.append(named(kind, ROW * row_at + ROW / 2))
+    rows = []
+    for kind, row in zip(kinds, cells, strict=True):
+        drawn = [named(kind, 0)]
         for at, (text, looks) in enumerate(row):
             left = NAMES + wide * at
-            parts.append(box(left + 2, ROW * row_at + 2, wide - 4, ROW - 4, style.by_name(looks)))
+            drawn.append(box(left + 2, -BOX / 2, wide - 4, BOX, style.by_name(looks), kind="bar"))
             if text:
                 fill = PAPER if looks == SUREST else INK
-                parts.append(letters(left + wide / 2, ROW * row_at + 40, text, 26, "middle", fill=fill))
-    return whole(parts, ROW * (len(kinds) + 1) + 6, told)
+                drawn.append(letters(left + wide / 2, 10, text, 26, "middle", fill=fill))
+        rows.append(drawn)
+    return paged(parts, ROW - 10, rows, BOX + 5, [], 6, told)
+
+
+def paged(
+    over: Iterable[Markup],
+    top: float,
+    rows: Sequence[Iterable[Markup]],
+    line: float,
+    under: Iterable[Markup],
+    foot: float,
+    told: str,
+) -> str:
+    """A picture that a script turns page by page where not all rows fit (``page/hall/paged.js``). Each row is drawn about its own middle
+    and stands a ``line`` under the one before; ``top`` and ``foot`` are how high is what stands ``over`` and ``under`` them."""
+    lines = [placed("row", top + line * (place + 0.5), row) for place, row in enumerate(rows)]
+    end = top + line * len(rows)
+    picture = whole([*over, *lines, placed("foot", end, under)], end + foot, told)
+    return picture.replace("<svg ", f'<svg class="paged" data-top="{top}" data-foot="{foot}" ', 1)
+
+
+def placed(kind: str, down: float, parts: Iterable[Markup]) -> Markup:
+    return Markup('<g class="{}" transform="translate(0 {:.1f})">{}</g>').format(
+        kind, down, Markup("").join(parts)
+    )
 
 
 def grid(names: Sequence[str], rests: Sequence[int], rows: Sequence[dict[str, Any]], told: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from markupsafe import Markup
@@ -25,6 +25,7 @@ from dashboard.charts.large import (
     box,
     letters,
     named,
+    paged,
     whole,
 )  # fmt: skip
 
@@ -41,10 +42,7 @@ def season(
     chances: Sequence[tuple[str, Sequence[tuple[float, float, str, str]]]] = (),
 ) -> str:
     """My slate: over it the ``key``, looks, flesh and meaning of each of its marks; then a bar a cultivar, as ``calendar_view`` gives them,
-    on the gaps; under it ``chances``, a row each: its words, and of each week its ends, its figure and the name of its color.
-
-    A script turns the rows page by page where not all fit (``page/hall/paged.js``): each is drawn about its own middle, and stands a ``LINE``
-    under the one before; ``data-top`` and ``data-foot`` tell how high is what stands over and under them."""
+    on the gaps; under it ``chances``, a row each: its words, and of each week its ends, its figure and the name of its color."""
     drawn, top = _key(key)
     shown = [mark for mark in marks if mark[1] != "15"]
     dates = [letters(across(at), top + 30, label, anchor="middle") for at, label in shown]
@@ -56,20 +54,10 @@ def season(
         ),
         *(box(across(at), -LINE / 2, 2, LINE, RULE, kind="ground") for at, _ in shown),
     ]
-    lines = [
-        _placed("row", top + LINE * (place + 0.5), [*behind, *_lane(row)]) for place, row in enumerate(rows)
-    ]
-    foot = _placed("foot", top + LINE * len(rows), _chances(chances))
+    lanes = [[*behind, *_lane(row)] for row in rows]
     hatches = [_hatched(flesh) for flesh in (*style.FLESH, "unknown")]
-    high = LINE * len(chances) + 6
-    picture = whole([*hatches, _dotted(), *drawn, *dates, *lines, foot], top + LINE * len(rows) + high, told)
-    return picture.replace("<svg ", f'<svg class="paged" data-top="{top}" data-foot="{high}" ', 1)
-
-
-def _placed(kind: str, down: float, parts: Iterable[Markup]) -> Markup:
-    return Markup('<g class="{}" transform="translate(0 {:.1f})">{}</g>').format(
-        kind, down, Markup("").join(parts)
-    )
+    over = [*hatches, _dotted(), *drawn, *dates]
+    return paged(over, top, lanes, LINE, _chances(chances), LINE * len(chances) + 6, told)
 
 
 def _lane(row: dict[str, Any]) -> list[Markup]:

@@ -44,7 +44,7 @@ DRAWN_CSS = f"""
 .drawn.seasons::after {{ left: calc(var(--a) * 100%); width: auto; right: 0; background: radial-gradient(circle, transparent 2.2px, {style.LEAF} 2.6px 3px, transparent 3.6px) 0 0 / 9px 9px; }}
 .pair {{ display: flex; gap: 8px; align-items: center; }} .shown {{ flex: none; }} .undrawn {{ color: {style.QUIET}; }}
 .unseen {{ {style.UNSEEN} }}
-@media (forced-colors: active) {{ .drawn {{ forced-color-adjust: none; }} }}
+@media (forced-colors: active) {{ .drawn {{ forced-color-adjust: none; background-color: {style.PAPER} !important; box-shadow: 0 0 0 3px {style.PAPER}; }} }}
 """
 
 

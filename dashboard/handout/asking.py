@@ -77,7 +77,7 @@ def known_site(catalogue: Catalogue, said: str) -> str:
 def names_of(catalogue: Catalogue, said: str) -> tuple[str, ...]:
     """Cultivars named in a row, parted by commas; ValueError, one sentence, for one that is not there."""
     known = known_values(catalogue)["shortlist"]
-    return tuple(dict.fromkeys(cultivar_named(name, known) for name in _parted(said)))
+    return tuple(dict.fromkeys(cultivar_named(name, known) for name in parted(said)))
 
 
 def cultivar_named(name: str, known: Sequence[str]) -> str:
@@ -103,6 +103,6 @@ def from_ranking(asked: Question) -> bool:
     return asked.shortlist == first
 
 
-def _parted(shortlist: str) -> list[str]:
+def parted(shortlist: str) -> list[str]:
     lines = csv.reader([" ".join(shortlist.split())], skipinitialspace=True)
     return [name.strip() for line in lines for name in line if name.strip()]

@@ -51,7 +51,7 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
         reading = _Reading(sheet, heading, declaration, findings)
         refused = declaration.refusal(column.name) or reading.off_scale()
         if refused:
-            findings.set_column_aside(heading.position, *refused)
+            findings.set_column_aside(heading.position, *refused, lost=True)
             columns[column.name] = _nothing(column, len(sheet))
             continue
         findings.read.append(heading.position)

@@ -35,6 +35,13 @@ SIGNATURES = (
 
 Refusal = tuple[str, str]  # rule and suggestion
 
+NOT_TEXT = (
+    "the file is not text: it is damaged, or another kind of file under this name",
+    "open it in the program that made it, or take it out of the folder",
+)
+_CONTROLS = bytes({*range(32), 127} - {*b"\t\n\v\f\r\x1a\x1b"})  # no table has them but by accident
+_MOST_CONTROLS = 20  # of so many bytes one; of bytes by chance it is one in ten
+
 
 def read_csv(path: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes]:
     """The sheet (None when the file is refused), what was wrong, and a hash of the bytes read (empty where none were).
@@ -79,9 +86,12 @@ def _something_else(raw: bytes) -> Refusal | None:
     for mark, what, suggestion in SIGNATURES:
         if raw.startswith(mark):
             return f"the file ends in .csv but is {what}", suggestion
-    if raw.count(b"\0") > len(raw) // 20:
-        return "the file ends in .csv but is not text", "save the table as CSV (UTF-8)"
-    return None
+    return NOT_TEXT if not_text(raw) else None
+
+
+def not_text(raw: bytes) -> bool:
+    """Whether bytes are of no text in any encoding that has one byte for a plain letter."""
+    return len(raw) - len(raw.translate(None, _CONTROLS)) > len(raw) // _MOST_CONTROLS
 
 
 def _beyond_bounds(raw: bytes) -> Refusal | None:

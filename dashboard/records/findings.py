@@ -30,6 +30,7 @@ class Findings:
         )  # all cells set aside: alone, with their row or with their column
         self.unused = np.zeros(shape, dtype=bool)  # cells under a heading declared as not used
         self.read: list[int] = []  # positions of the columns that are read
+        self.lost: dict[int, int] = {}  # by problem the column without which its rows are not whole
         self.twice: list[int] = []  # rows that say what another row says, and count once
 
     def flag(
@@ -71,9 +72,11 @@ class Findings:
         self._tell("error", int(rows[0]), column, value, rule, suggestion)
         self._put_rows(rows, column, value, rule, suggestion)
 
-    def set_column_aside(self, position: int, rule: str, suggestion: str) -> None:
-        """Told once, at the heading; every filled cell under it is set aside."""
+    def set_column_aside(self, position: int, rule: str, suggestion: str, lost: bool = False) -> None:
+        """Told once, at the heading; every filled cell under it is set aside. ``lost``: they are of a column that is read nowhere else."""
         heading, cells = self.sheet.headings[position], self.sheet.cells[position]
+        if lost:
+            self.lost[len(self.problems)] = position
         self._tell("error", 1, heading or NO_HEADING, "", rule, suggestion)
         for index in np.flatnonzero(cells != ""):
             self._put(int(self.sheet.rows[index]), heading, cells[index], rule, suggestion, "")

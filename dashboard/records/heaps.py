@@ -32,9 +32,11 @@ def heaps(problems: Iterable[Problem]) -> dict[str, list[Problem]]:
 
 
 def fine(problems: Iterable[Problem], samples: Iterable[str]) -> tuple[int, int]:
-    """Of the samples loaded, how many nothing is said of, nor of any of their fruit; and how many there are."""
+    """Of the samples loaded, how many nothing is said of, nor of any of their fruit, nor of a column that they have cells under; and how many there are."""
     names = set(map(str, samples))
-    said = {problem.whose.sample for problem in problems if problem.whose}
+    said: set[str] = set()
+    for problem in problems:
+        said |= {problem.whose.sample} if problem.whose else problem.samples
     return len(names - said), len(names)
 
 
@@ -65,7 +67,10 @@ def with_whose(by_table: Mapping[str, Findings]) -> list[Problem]:
                 samples.drop(columns="sample"), on="sample"
             )
         known = _whose(rows)
-        found += [replace(one, whose=known.get(one.row or 0)) for one in findings.problems]
+        found += [
+            replace(one, whose=known.get(one.row or 0), samples=_under(findings, findings.lost.get(number)))
+            for number, one in enumerate(findings.problems)
+        ]
     return found
 
 
@@ -81,6 +86,13 @@ def _cells(findings: Findings, told: Iterable[int] | None = None) -> pd.DataFram
         if place is not None:
             columns["day" if name in _DAYS else name] = sheet.cells[place][at]
     return pd.DataFrame(columns, index=sheet.rows[at], dtype=object)
+
+
+def _under(findings: Findings, position: int | None) -> frozenset[str]:
+    """The samples that have cells under a column."""
+    if position is None or "sample" not in (cells := _cells(findings)):
+        return frozenset()
+    return frozenset(cells["sample"][findings.sheet.cells[position] != ""].astype(str))
 
 
 def _whose(rows: pd.DataFrame) -> dict[int, Whose]:

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from urllib.parse import unquote_plus
 
-from dashboard.records.comma_files import SIGNATURES, no_utf8
+from dashboard.records.comma_files import SIGNATURES, no_utf8, not_text
 from dashboard.records.names import nearest, plain
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.taken_apart import DELIMITERS
@@ -76,15 +76,16 @@ def of_file(raw: bytes, file: str, known: Sequence[str]) -> NameList:
     for mark, what, _ in SIGNATURES:
         if raw.startswith(mark) and "UTF-16" not in what:
             return NameList(refused=(f"it is {what}", "save the names as .csv or .xlsx"))
+    wide = raw.startswith((b"\xff\xfe", b"\xfe\xff"))
+    if not wide and not_text(raw):
+        return NameList(refused=("it is no text", "save the names as .csv or .xlsx"))
     try:
-        text = raw.decode("utf-16" if raw.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig")
+        text = raw.decode("utf-16" if wide else "utf-8-sig")
     except UnicodeDecodeError:
-        if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        if wide:
             return NameList(refused=("its text is damaged", "save it as CSV UTF-8"))
         line, byte = no_utf8(raw)
         return NameList(refused=(f"its text is not UTF-8 (line {line} has the byte {byte:#04x})", "save it as CSV UTF-8"))  # fmt: skip
-    if text.count("\0") > len(text) // 20:
-        return NameList(refused=("it is no text", "save the names as .csv or .xlsx"))
     return of_text(text, known)
 
 

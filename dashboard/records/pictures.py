@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import io
 import threading
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from PIL import Image, ImageCms, ImageOps
 
@@ -18,9 +20,10 @@ MOST_PIXELS = (
 MOST_SCANS = 100  # of a JPEG that is drawn in steps; each step goes over the whole picture
 SIDE = 800  # pixels of the longer side: twice what the page shows it at, for fine screens
 QUALITY = 80  # of 100: no fault to be seen at that size
-_KINDS = ("JPEG", "PNG")
+KINDS = ("JPEG", "PNG")
 _SCAN = b"\xff\xda"  # begins a scan (ISO/IEC 10918-1, from memory)
 _AGAIN = "save it anew as a .jpg, smaller if need be"
+T = TypeVar("T")
 _ONE = threading.Lock()  # one picture is held in memory at a time
 
 
@@ -38,20 +41,37 @@ def look_at(path: Path) -> None:
         pass
 
 
-def cleaned(path: Path) -> bytes:
-    """The picture as a JPEG of at most SIDE by SIDE pixels, upright, in sRGB, without metadata; PictureError where there is none."""
-    with _ONE, _begun(path) as image:
+def cleaned(path: Path, side: int = SIDE, kinds: tuple[str, ...] = KINDS) -> bytes:
+    """The picture as a JPEG of at most ``side`` by ``side`` pixels, upright, in sRGB, without metadata; PictureError where there is none."""
+    return _made(path, kinds, lambda image: _drawn(image, side))
+
+
+def brightness(path: Path, side: int, kinds: tuple[str, ...] = KINDS) -> Image.Image:
+    """How bright each pixel is, at most ``side`` by ``side`` of them, as the camera was held; PictureError where there is no picture."""
+
+    def gray(image: Image.Image) -> Image.Image:
+        image.draft("L", (side, side))
+        image.thumbnail((side, side), reducing_gap=2.0)
+        if "A" in image.getbands():  # what is clear is white
+            image = Image.alpha_composite(Image.new("RGBA", image.size, "white"), image.convert("RGBA"))
+        return image.convert("L")
+
+    return _made(path, kinds, gray)
+
+
+def _made(path: Path, kinds: tuple[str, ...], make: Callable[[Image.Image], T]) -> T:
+    with _ONE, _begun(path, kinds) as image:
         try:
-            if path.read_bytes().count(_SCAN) > MOST_SCANS:
+            if image.format == "JPEG" and path.read_bytes().count(_SCAN) > MOST_SCANS:
                 raise PictureError(f"is drawn in more than {MOST_SCANS} steps", _AGAIN)
-            return _drawn(image)
+            return make(image)
         except PictureError:
             raise
         except Exception as fault:  # whatever a damaged file makes the decoder say
             raise _unreadable() from fault
 
 
-def _begun(path: Path) -> Image.Image:
+def _begun(path: Path, kinds: tuple[str, ...] = KINDS) -> Image.Image:
     """The picture of a file with its size known and its pixels not read."""
     try:
         if path.stat().st_size > LARGEST:
@@ -63,7 +83,9 @@ def _begun(path: Path) -> Image.Image:
             f"cannot be read ({fault.strerror})", "let this program read it, or take its name out"
         ) from None
     try:
-        image = Image.open(path, formats=_KINDS)
+        image = Image.open(path, formats=kinds)
+    except Image.DecompressionBombError:
+        raise PictureError(f"has far more than {MOST_PIXELS // 1_000_000} million pixels", _AGAIN) from None
     except Exception as fault:  # as above, for its first bytes
         raise _unreadable() from fault
     if image.width * image.height > MOST_PIXELS:
@@ -79,10 +101,10 @@ def _unreadable() -> PictureError:
     return PictureError("is no JPEG or PNG picture, or a damaged one", _AGAIN)
 
 
-def _drawn(image: Image.Image) -> bytes:
+def _drawn(image: Image.Image, side: int) -> bytes:
     profile = image.info.get("icc_profile")
-    image.draft("RGB", (SIDE, SIDE))  # a JPEG is decoded at about the size that is wanted
-    image.thumbnail((SIDE, SIDE), reducing_gap=2.0)
+    image.draft("RGB", (side, side))  # a JPEG is decoded at about the size that is wanted
+    image.thumbnail((side, side), reducing_gap=2.0)
     image = _upright(image)
     plain = Image.new("RGB", image.size, "white")  # no metadata comes along, and what is clear is white
     plain.paste(_in_srgb(image, profile), mask=image.getchannel("A") if "A" in image.getbands() else None)

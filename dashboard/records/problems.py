@@ -42,6 +42,7 @@ class Problem:
     likewise: str = ""  # where the same was found again, where many places have one cause
     sure: bool = False  # loaded though it cannot be right
     whose: Whose | None = None  # of a row with fruit, or with a day
+    samples: frozenset[str] = frozenset()  # of a column left out: whose cells stand under it
 
     @property
     def place(self) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from difflib import get_close_matches
 from pathlib import Path
 
-from dashboard.records.comma_files import read_csv
+from dashboard.records.comma_files import NOT_TEXT, read_csv
 from dashboard.records.descriptor import TooMuchError, read_descriptor
 from dashboard.records.problems import Problem, RecordError, listed, quoted
 from dashboard.records.schema import REQUIRED, TABLES
@@ -104,8 +104,9 @@ def _folder(path: Path, opened: Opened) -> Source:
             source.strangers.append(Stranger(file.name, _other_kind(file), None))
             source.unopened.append(file.name)
         elif table is None or table in source.sheets:
-            sheet, _, _ = opened(file, file.name)
+            sheet, refused, _ = opened(file, file.name)
             fault = _unknown(file.name, "", file.stem) if table is None else _second(file.name, "", table)
+            fault = next((one for one in refused if one.rule == NOT_TEXT[0]), fault)
             source.strangers.append(Stranger(file.name, fault, sheet))
             source.unopened += [file.name] if sheet is None else []
         else:

@@ -38,7 +38,7 @@ def test_the_open_tab_and_the_marks_of_the_legend_can_be_told(demo_site, visit, 
     context.close()
 
 
-# Every text that is seen in the hall, its color, and the color of what lies under its middle: a box that was drawn before it, else the ground of
+# Every text that is seen, its color, and the color of what lies under its middle: a box that was drawn before it, else the ground of
 # what it stands in.
 _READ = """dialog => {
   const hex = color => "#" + color.match(/[\\d.]+/g).slice(0, 3).map(one => Math.round(one).toString(16).padStart(2, "0")).join("");
@@ -49,7 +49,7 @@ _READ = """dialog => {
     const box = text.getBoundingClientRect(), x = box.x + box.width / 2, y = box.y + box.height / 2;
     const boxes = [...svg.querySelectorAll("rect")].filter(one => one.compareDocumentPosition(text) & Node.DOCUMENT_POSITION_FOLLOWING).filter(one => {
       const { left, right, top, bottom } = one.getBoundingClientRect();
-      return left <= x && x <= right && top <= y && y <= bottom && one.getAttribute("fill") !== "none";
+      return left <= x && x <= right && top <= y && y <= bottom && !["none", "transparent"].includes(one.getAttribute("fill"));
     });
     return boxes.length ? getComputedStyle(boxes.at(-1)).fill : ground(svg);
   };
@@ -106,4 +106,29 @@ def test_every_text_of_every_form_of_the_hall_is_read(demo_site, visit, chromium
             read = dialog.evaluate(_READ)
             assert len(read) > 20
             assert [one for one in read if contrast(*one[1:]) < TEXT] == [], (tab, opened)
+    context.close()
+
+
+_UNSEEN_DRAWINGS = """() => {
+  const found = [], look = root => { for (const at of root.querySelectorAll("*")) {
+    if (at.shadowRoot) look(at.shadowRoot);
+    if (at.matches(".drawn:not(.spread *), .spread") && at.checkVisibility()) found.push(getComputedStyle(at).backgroundColor);
+  } };
+  look(document); return found; }"""
+
+
+def test_on_a_dark_ground_of_the_system_every_text_and_drawing_is_seen(demo_site, visit, chromium):
+    """Dark dots and letters in pictures keep their color there, so white lies under them."""
+    context = chromium.new_context(**LOOKS["system colors, dark"])
+    asked = "?v=1&market=roadside_stand&shortlist=Aldrum,Brovet&beside=Aldrum,Sibbrel&cultivar=Sibbrel"
+    page, drawings = visit(demo_site, asked, context), 0
+    for tab in ("site", "season", "cultivar", "beside"):
+        pages.led(page, f"{asked}&tab={tab}")
+        read = page.locator("body").evaluate(_READ)
+        assert len(read) > 100
+        assert [one for one in read if contrast(*one[1:]) < TEXT] == [], tab
+        drawn = page.evaluate(_UNSEEN_DRAWINGS)
+        assert set(drawn) <= {"rgb(255, 255, 255)"}, tab
+        drawings += len(drawn)
+    assert drawings > 20
     context.close()

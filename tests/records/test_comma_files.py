@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
+import random
 
 import pytest
 
-from dashboard.records.comma_files import read_csv
+from dashboard.records.comma_files import not_text, read_csv
 from dashboard.records.sheets import MAX_BYTES
 
 PLAIN = "sample,note\nS1,good\nS2,\n"
@@ -64,6 +65,10 @@ def test_row_numbers_count_empty_rows_and_take_a_cell_of_two_lines_as_one(tmp_pa
         ("sample,note\nS1,x\n".encode("utf-16"), "UTF-16"),
         ("sample,note\nS1,x\n".encode("utf-16-le"), "is not text"),
         (bytes(1000), "is not text"),
+        (
+            random.Random(1).randbytes(3000),
+            "open it in the program that made it, or take it out of the folder",
+        ),
         ("sample,note\nS1,gel\xe9e\n".encode("latin-1"), "not UTF-8 (line 2 has the byte 0xe9)"),
     ],
 )
@@ -74,6 +79,14 @@ def test_a_file_that_is_something_else_gets_one_sentence(tmp_path, content, said
     assert said in problems[0].sentence
     assert problems[0].severity == "error"
     assert problems[0].suggestion
+
+
+@pytest.mark.parametrize("encoding", ["windows-1252", "windows-1250", "mac-roman", "shift-jis", "iso2022-jp"])
+def test_real_text_is_told_apart_from_bytes_by_chance(encoding):
+    letters = "桃、ネクタリン" if encoding in ("shift-jis", "iso2022-jp") else "é, ü, ö"
+    assert not not_text(f"sample,note\r\nS1,{letters}\r\n".encode(encoding))
+    chance = random.Random(2)
+    assert all(not_text(chance.randbytes(size)) for size in (500, 3000, 100_000) for _ in range(20))
 
 
 def test_a_file_too_large_is_refused_without_reading_it(tmp_path):

@@ -47,7 +47,8 @@ def test_an_unknown_unit_is_one_error_that_names_those_that_are_read(table, writ
     columns, findings = found(table, *needed, written)
     (problem,) = findings.problems
     assert (problem.severity, problem.row, problem.column) == ("error", 1, written)
-    assert problem.suggestion == f"name it {accepted}, or declare “{table}: {written}” as not_used"
+    assert problem.suggestion.startswith(f"name it {accepted}, as its readings are: no ")
+    assert problem.suggestion.endswith(f"if it is something else, declare “{table}: {written}” as not_used")
     assert len(columns) == len(needed)
     assert [row[4] for row in findings.aside] == ["1"]
 
@@ -55,8 +56,12 @@ def test_an_unknown_unit_is_one_error_that_names_those_that_are_read(table, writ
 @pytest.mark.parametrize(
     ("written", "said"),
     [
-        ("ssc_brx", "meant to be ssc_brix"),
-        ("firmnes_1_n", "meant to be firmness_1_n"),
+        ("ssc_brx", "did you mean ssc_brix? Then rename it: no fruit has sugar until then;"),
+        ("firmnes_1_n", "did you mean firmness_1_n? Then rename it: no fruit has firmness 1 until then;"),
+        ("sugar", "did you mean ssc_brix? Then rename it: no fruit has sugar until then;"),
+        ("Brix (%)", "did you mean ssc_brix?"),
+        ("Dia 1 (in)", "did you mean suture_in? Then rename it: no fruit has suture diameter until then;"),
+        ("pressure 2", "name it firmness_2_n, firmness_2_kgf or firmness_2_lbf, as its readings are:"),
         ("moon", "the columns of fruit are sample, fruit"),
     ],
 )
@@ -67,6 +72,16 @@ def test_an_unknown_column_is_an_error_told_once_and_its_cells_are_kept_aside(wr
     assert f"declare “fruit: {written}” as not_used" in problem.suggestion
     assert said in problem.suggestion
     assert len(findings.aside) == 1
+
+
+def test_a_column_that_is_there_is_not_said_to_be_missing():
+    _, findings = found("fruit", *NEEDED, "sugar", "ssc_brix")
+    assert "did you mean" not in findings.problems[0].suggestion
+
+
+def test_a_key_under_another_name_costs_every_row():
+    _, findings = found("fruit", "sample id", "fruit")
+    assert "did you mean sample? Then rename it: no row is read until then" in findings.problems[0].suggestion
 
 
 @pytest.mark.parametrize(

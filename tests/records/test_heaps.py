@@ -45,6 +45,15 @@ def test_fine_are_the_samples_loaded_of_which_and_of_whose_fruit_nothing_is_said
     assert "fine: 1 of 3 samples, with all their fruit" in check(tmp_path)[0].splitlines()
 
 
+def test_no_sample_is_fine_whose_sugar_stands_under_a_wrong_heading(tmp_path):
+    grids = tables()
+    grids["fruit"][0][6] = "sugar"
+    for cells in grids["fruit"][8:]:
+        cells[6] = ""
+    records = read(write_folder(tmp_path, grids))
+    assert fine(records.problems, records.tables["samples"]["sample"]) == (1, 4)  # of S4 none was measured
+
+
 def test_command_and_file_have_the_same_order(tmp_path):
     text, code, every = checked(damaged(tmp_path))
     lines = text.splitlines()

@@ -16,6 +16,7 @@ from dashboard.market.placed import unplaced
 from dashboard.page.frame.market import market_editor
 from dashboard.page.parts import live
 from dashboard.page.parts.elements import ChoiceBoxes, Prose, paragraphs
+from dashboard.page.parts.name_lists import TOO_MANY
 from dashboard.page.parts.ticking import tick
 from dashboard.visit.state import State
 from dashboard.wording.boxes import UNCOUNTED, choice_group, filter_groups, group_of
@@ -23,6 +24,7 @@ from dashboard.wording.figures import limits_short, market_told
 
 NO_MARKET = "A market sets limits the fruit must meet, and wishes that rank what qualifies. The number beside a market is how many qualify."
 
+OFFERS = "Put these offers on my slate ({})"
 NO_MARKET_ASKED = "What a market is"
 NO_PLACE = "This market asks for winter chill, and no station is chosen. Choose one under My site: until then nothing can qualify."
 
@@ -34,6 +36,7 @@ def filters(state: State) -> list[Viewable]:
         ChoiceBoxes(lambda field, values: ticked(state, field, values), groups=made, margin=(5, 10))
         for made in (market_groups(asked), filter_groups(asked))
     )
+    offers = live.button("", lambda: _take_offers(state), variant="outlined", sizing_mode="stretch_width")
     over = live.button(
         "Take all filters off", state.start_over, variant="outlined", sizing_mode="stretch_width"
     )
@@ -47,10 +50,30 @@ def filters(state: State) -> list[Viewable]:
     def explain(*_parts) -> None:
         about.say(about_told(state.question))
 
+    def offered(*_parts) -> None:
+        names = _offers(state.question)
+        offers.visible, offers.label = bool(names), OFFERS.format(len(names))
+
+    live.follow(state, offered, "passes", "nursery", "shortlist")
     live.follow(state, show, "counts", "market_counts", "market", "second", "own", *UNCOUNTED, *FILTERS)
     live.follow(state, explain, "profile", "units")
     afresh = live.button("Start afresh", state.start_afresh, variant="text", sizing_mode="stretch_width")
-    return [markets, about, market_editor(state), others, over, afresh]
+    return [markets, about, market_editor(state), others, offers, over, afresh]
+
+
+def _offers(asked: Question) -> list[str]:
+    """What the ticked nurseries offer, the filters pass and the slate does not hold yet."""
+    if not asked.nursery:
+        return []
+    return [
+        str(name) for name in asked.catalogue.cultivars.index[asked.passes] if name not in asked.shortlist
+    ]
+
+
+def _take_offers(state: State) -> None:
+    slate = (*state.shortlist, *_offers(state.question))
+    fits = state.fits(shortlist=slate)
+    state.choose(**{"shortlist": slate} if fits else {"notices": (TOO_MANY.format("my slate"),)})
 
 
 def market_groups(asked: Question) -> list[dict]:

@@ -22,7 +22,6 @@ from dashboard.terms.traits import HEADLINE, UNKNOWN, trait_called
 from dashboard.wording.figures import DATED, called, interval, years_in_ten
 from dashboard.wording.legend import CALENDAR_MARKS, COUNTS_IN_FULL, MARKS
 
-MOST_CLASSES = 12
 PLAIN = ("full", "picked")  # bars of the color of the flesh alone
 MEANINGS = dict(MARKS)
 OVER_ANY = "My slate in any year"
@@ -117,7 +116,7 @@ def _classes(asked: Question) -> dict[str, Any]:
     found, south, title = asked.class_weeks, asked.catalogue.south, "Each class, week by week"
     if found is None:
         return _told(title, [asked.catalogue.ripening.refused], "")
-    kinds = found.classes[:MOST_CLASSES]
+    kinds = found.classes
     cells = [
         [
             (weeks.counted(float(found.count[row, at])), weeks.looks(float(found.chance[row, at]), found.covers[kind].wanted, bool(found.grown[row, at])))
@@ -130,7 +129,7 @@ def _classes(asked: Question) -> dict[str, Any]:
     said = f"Green: fruit every day in at least {years_in_ten(asked)}. Red: a gap. Number: ripe at once."
     picture = large.boxes(kinds, [day_label(start, south) for start in found.starts], cells, title)
     may = COUNTS_IN_FULL if asked.profile else ""
-    return _told(title, [_line(said, may, _left(len(found.classes)))], picture)
+    return _told(title, [_line(said, may)], picture)
 
 
 def _beside(asked: Question) -> dict[str, Any] | None:
@@ -184,11 +183,6 @@ FORMS: dict[str, Callable[[Question], dict[str, Any] | None]] = {
 
 def _line(*said: str) -> str:
     return " ".join(filter(None, said))
-
-
-def _left(classes: int) -> str:
-    """How many classes do not fit on the screen."""
-    return f"{classes - MOST_CLASSES} smaller classes not shown." if classes > MOST_CLASSES else ""
 
 
 def _ends(values: np.ndarray) -> tuple[float, float]:

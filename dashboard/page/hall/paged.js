@@ -1,5 +1,5 @@
-// A calendar that is higher than its room, turned page by page: as many rows as fit, and beside the title which they are. Its bars are a
-// thirtieth of the window's height and more, however wide it is.
+// A calendar, of cultivars or of classes, that is higher than its room, turned page by page: as many rows as fit, and beside the title
+// which they are. Its bars are a thirtieth of the window's height and more, however wide it is.
 const LEAST = 30; // a bar is the window's height divided by this, or higher
 const SPACE = 5; // between two bars, as they are drawn
 

@@ -74,6 +74,11 @@ class Planned:
 News = Progress | Refused | Planned
 
 
+def _ends(one: News | str) -> bool:
+    """Whether nothing follows: what is told then stands, whatever becomes of the process that told it."""
+    return isinstance(one, str | Refused) or (isinstance(one, Planned) and one.last)
+
+
 def planned(order: Order, last: bool) -> Planned:
     found, rows = reached(order), order.weeks
     asked = (rows["kg"] > 0).to_numpy()
@@ -129,6 +134,8 @@ class Job:
             if isinstance(one, str):  # the end
                 return
             yield one
+            if _ends(one):
+                return
         with written_for(self.languages):  # no process can do it
             yield from news(self.asked, lambda: self.stopped)
 
@@ -186,7 +193,7 @@ def _step(number: int, sent: Sent, languages: str, stopped: bool) -> News | str 
         steps, stop = _under_way[number]
         stop[0] = stopped
         told = next(steps, _END)
-        if told is _END:
+        if _ends(told):
             _under_way.clear()
         return told
 

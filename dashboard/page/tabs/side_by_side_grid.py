@@ -20,7 +20,7 @@ from dashboard.wording.columns import COLUMNS
 from dashboard.wording.figures import chance, counted, kind
 
 FOOT = "Dot: average; line: its likely range (90 %)."
-SHADED = "Shaded: surely better than at least one other, after looking at all {}."
+SHADED = "Shaded or framed: surely better than at least one other, after looking at all {}."
 
 
 def grid(asked: Question) -> Markup:

@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 from python_calamine import CalamineError, load_workbook
 
-from dashboard.records.comma_files import LONGEST_LINE, MAX_CELLS, MAX_ROWS, SIGNATURES
+from dashboard.records.comma_files import LONGEST_LINE, MAX_CELLS, MAX_ROWS, NOT_TEXT, SIGNATURES, not_text
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import MAX_BYTES, MAX_COLUMNS
 from dashboard.records.taken_apart import DELIMITERS
@@ -163,6 +163,9 @@ def _text_file(path: Path, raw: bytes, encodings: Mapping[str, str], found: Open
 def _decoded(path: Path, raw: bytes, encodings: Mapping[str, str], found: Opened) -> str | None:
     """The text with one kind of line end; None where it cannot be had yet."""
     encoding = "utf-16" if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)) else "utf-8-sig"
+    if encoding != "utf-16" and (not_text(raw) or b"\0" in raw):
+        _refuse(found, path, *NOT_TEXT)
+        return None
     try:
         text = raw.decode(encoding)
     except UnicodeDecodeError:
@@ -175,7 +178,7 @@ def _decoded(path: Path, raw: bytes, encodings: Mapping[str, str], found: Opened
             said = ENCODINGS[0]
         text = raw.decode(said, "replace")
     if text.count("\0"):
-        _refuse(found, path, "the file holds characters of no text", "save the sheet as CSV UTF-8")
+        _refuse(found, path, *NOT_TEXT)
         return None
     return text.replace("\r\n", "\n").replace("\r", "\n")
 

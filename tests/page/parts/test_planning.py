@@ -72,6 +72,21 @@ def test_a_plan_that_is_stopped_keeps_the_best_so_far(asked, monkeypatch):
     assert last.rows["trees"].sum() == numbers.trees(numbers.useful // 2).sum()
 
 
+def test_after_the_last_nothing_more_is_asked_of_the_process(asked, monkeypatch):
+    told = [Progress("on the way"), Refused("none keeps them"), RuntimeError("it has gone")]
+
+    class Process:
+        def done(self, *_):
+            one = told.pop(0)
+            if isinstance(one, Exception):
+                raise one
+            return one
+
+    monkeypatch.setattr(planning, "_WORKSHOP", Process())
+    assert list(Job(asked, bool).steps()) == [Progress("on the way"), Refused("none keeps them")]
+    assert len(told) == 1
+
+
 def test_stopped_before_an_order_was_found_is_said(asked, monkeypatch):
     numbers = task(asked.order_wanted)
     monkeypatch.setattr(planning, "improving", lambda *_: iter([Ordered(numbers, None, 0.0, 1.0)]))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 import re
 import tomllib
 from pathlib import Path
@@ -286,7 +287,8 @@ def test_nothing_comes_into_a_trial_that_has_to_be_put_right_first(tmp_path, spo
         ("a.csv", b"%PDF-1.4", "is a PDF"),
         ("a.csv", b" \n \n", "the file is empty"),
         ("a.csv", b"\xff\xfeA", "the text is damaged"),
-        ("a.csv", b"A;B\0;C\n", "characters of no text"),
+        ("a.csv", random.Random(1).randbytes(3000), "open it in the program that made it"),
+        ("a.csv", b"A;B\0;C\n", "the file is not text"),
     ],
 )  # fmt: skip
 def test_a_file_that_cannot_be_read_is_told_and_the_others_come_in(tmp_path, name, content, said):
