@@ -244,7 +244,8 @@ svg.winters {{ display: block; max-width: 1100px; overflow: visible; }} .need {{
 .who {{ background: {PAPER}; border: 1px solid {EDGE}; border-radius: 6px; padding: 4px 8px; font-size: 12.5px; line-height: 1.35; }}
 @media (forced-colors: active) {{ svg {{ forced-color-adjust: none; background: {PAPER}; color: {INK}; }} }} /* dark letters, whatever the ground */
 summary {{ cursor: pointer; padding: 4px 0; }}
-.line > summary {{ white-space: nowrap; overflow: hidden; text-overflow: ellipsis; line-height: 1.45; }}
-@media (pointer: coarse), (max-width: {PHONE}px) {{ .line > summary {{ padding: 13px 0; }} }}
+.line > summary {{ line-height: 1.45; height: 2.9em; padding: 0; margin: 4px 0; overflow: hidden; display: -webkit-box; -webkit-box-orient: vertical; -webkit-line-clamp: 2; }}
+.line > summary::before {{ content: "▸ "; }} .line[open] > summary::before {{ content: "▾ "; }}
+@media (pointer: coarse), (max-width: {PHONE}px) {{ .line > summary {{ margin: 8px 0; }} }}
 """
 )
