@@ -11,7 +11,7 @@ import pytest
 from dashboard import cli
 from dashboard.handout import ripening
 from dashboard.handout.bench import workbook
-from dashboard.handout.bench.day import SPARE, day
+from dashboard.handout.bench.day import SPARE, day, expected
 from dashboard.handout.bench.page import known
 from dashboard.records.declaration import Declaration
 from dashboard.records.importing.bench import HEAD, HEADINGS, READINGS
@@ -49,6 +49,12 @@ def test_what_may_be_ripe_stands_in_it_by_walking_order(demo, tmp_path):
         sheet = parts.read("xl/worksheets/sheet1.xml").decode()
     assert f"<formula1>names!$A$2:$A${len(names) + 1}</formula1>" in sheet  # the same list in every row
     assert "<f>" not in sheet
+
+
+def test_of_a_cultivar_never_picked_no_days_are_told():
+    row = {"expected_first": "–", "expected_last": "–", "remark": ripening.FIRST_SEASON}
+    assert expected(row) == "never picked before: look every week"
+    assert expected(row | {"expected_first": "Jul 1", "expected_last": "Jul 9"}) == "Jul 1 – Jul 9"
 
 
 def test_a_day_that_was_not_meant_says_so_and_what_to_give(demo):

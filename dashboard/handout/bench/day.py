@@ -121,7 +121,7 @@ def _amiss(catalogue: Catalogue, declaration: Declaration, site: str, on: date, 
 
 def expected(row: Mapping[Any, Any]) -> str:
     """When a cultivar of the walk should be ripe, or what is to be said in its place."""
-    if row.get("expected_first"):
+    if row.get("expected_first", "–") not in ("", "–"):  # a day that is not known
         return f"{row['expected_first']} – {row['expected_last']}"
     return str(row.get("remark", ""))
 
