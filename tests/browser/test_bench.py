@@ -145,6 +145,75 @@ def test_a_sample_of_ten_fruit_with_ratings_takes_few_keys_and_comes_in_as_typed
     assert hurt(page) is None
 
 
+def test_mending_a_full_sample_reaches_the_next_cell_and_never_the_note(look, bench, tmp_path):
+    """Pressed and typed one after another, as with a caliper; what cannot be taken is said and is nowhere."""
+    page = look(bench)
+    page.get_by_role("button", name="Show").click()
+    page.get_by_role("button", name="Measure Alvane").click()
+    echo, at = page.locator(".echo"), lambda word: page.locator(f"[data-label='{word}']")
+    page.keyboard.type("999276")  # refused, and a reading of its own
+    expect(page.get_by_label("Fruit 1, Suture: 2.76")).to_be_visible()
+    page.keyboard.type("999")
+    expect(echo).to_have_text("Fruit 1, Across: 9.99 in is not taken. Only 0.60 to 5.90 is possible, so read it again.")  # fmt: skip
+    page.keyboard.type("27")
+    expect(echo).to_contain_text("9.99 in is not taken")
+    page.keyboard.type("2" + "262261" * 9 + "105" * 30 + "86751")
+    at("Note").click()
+    page.keyboard.type("soft tips")
+    full = cells(page)
+    assert full["Split pits"] == "10"  # typed without Enter
+    assert full["Note"] == "soft tips"
+
+    at("Fruit 5, Suture").click()
+    page.keyboard.type("264265")
+    expect(echo).to_have_text("Fruit 5, Across: 2.61 became 2.65.")
+    at("Shape").click()
+    page.get_by_role("group", name="Press one").get_by_role("button", name="6", exact=True).click()
+    page.get_by_role("button", name="Shape 6½").click()
+    at("Fuzz").click()
+    page.keyboard.type("6.5")
+    page.keyboard.press("Enter")
+    at("Cracked tips").click()
+    page.keyboard.type("2.5")
+    mended = {"Fruit 5, Suture": "2.64", "Fruit 5, Across": "2.65", "Shape": "6.5", "Fuzz": "6.5", "Cracked tips": "25"}  # fmt: skip
+    assert cells(page) == full | mended
+    expect(page.locator(".which")).to_have_text("Note")
+    page.keyboard.type("7")
+    expect(echo).to_contain_text("7 is not taken")
+    page.keyboard.type("x")  # words need no press
+    assert cells(page) == full | mended | {"Note": "soft tipsx"}
+    text = saved(page, tmp_path).read_text(encoding="utf-8-sig")
+    assert '"6.5","6.5","7","5","10","25","soft tipsx"' in text
+
+
+def test_a_look_is_no_pick_and_a_digit_without_enter_is_in_the_file(look, bench, tmp_path):
+    page = look(bench)
+    page.get_by_role("button", name="Show").click()
+    state, walk = page.locator("#state"), page.locator("#walk")
+    page.get_by_role("button", name="Measure Alvane").click()
+    page.go_back()
+    expect(walk).to_contain_text("1 looked at, 0 picked, 0 measured.")
+    page.get_by_role("button", name="Measure Alvane").click()
+    page.keyboard.type("29")  # 0.29 in cannot be
+    page.go_back()
+    expect(state).to_contain_text("Fruit 1, Suture of Alvane is half typed and in no file")
+    expect(state).not_to_contain_text("Nothing waits")
+    state.get_by_role("button", name="half typed").click()
+    page.keyboard.type("4")
+    page.locator("[data-label='Split pits']").click()
+    page.keyboard.type("1")
+    page.go_back()  # the browser's own way
+    expect(walk).to_contain_text("1 looked at, 1 picked, 1 measured.")
+    expect(state).not_to_contain_text("half typed")
+    page.evaluate("location.hash = 'Alvane'")
+    page.locator("[data-label='Cracked tips']").click()
+    page.keyboard.type("1")
+    text = saved(page, tmp_path).read_text(encoding="utf-8-sig")
+    assert '"","","","","10","10",""' in text
+    assert '"2.94"' in text
+    expect(state).to_contain_text("Nothing waits to be saved.")
+
+
 def test_of_two_tabs_one_takes_what_is_typed_and_nothing_is_lost(look, bench):
     one = look(bench)
     one.get_by_role("button", name="Show").click()

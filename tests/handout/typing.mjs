@@ -10,7 +10,7 @@ const named = { "⏎": "enter", "⌫": "rub", "»": "skip", "↶": "undo", "½":
 const answers = runs.map(({ keys, way = "fruit", cells = {}, cultivar = "" }) => {
   const sample = { day: known.day, cultivar, pick: 1, looked: true, picked: true, cells, typed: null, undo: [], saved: "", gone: false, rev: 0 };
   const store = { samples: new Map([["s", sample]]), said: {}, change: (id, act) => act(store.samples.get(id)) };
-  const all = fields(known, way), place = { id: "s", at: goingOn(all, sample), refused: "", stale: false, came: null, way };
+  const all = fields(known, way), place = { id: "s", at: goingOn(all, sample), refused: "", told: "", chosen: false, stale: false, came: null, way };
   let alarms = 0;
   const entry = entering(store, place, () => all, () => { alarms++; }), refused = [];
   for (const key of keys) {

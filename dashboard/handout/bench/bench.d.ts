@@ -101,11 +101,14 @@ export interface Store {
   look(): Promise<void>;
   change(id: string, act: (sample: Sample) => void): void;
 }
-/** One tab at one sample: where it is, what was refused there, and the cell that was left without Enter, with its text. */
+/** One tab at one sample: where it is, what was refused there, what else is to be said, whether somebody pressed the cell, and the cell that was left
+ * without Enter, with its text. */
 export interface Place {
   id: string;
   at: string;
   refused: string;
+  told: string;
+  chosen: boolean;
   stale: boolean;
   came: { at: string; text: string } | null;
   way: string;

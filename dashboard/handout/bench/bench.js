@@ -37,6 +37,7 @@ import { walking } from "./walking.js";
   }
   function show() {
     const name = opened();
+    if (only.here() && bench.place.id && bench.place.id !== `${shown}/${name}`) bench.settle(); // also by the browser's own way back
     document.body.dataset.view = name ? "bench" : "walk";
     at("bench").hidden = !name;
     if (name) bench.open(`${shown}/${name}`);
@@ -59,11 +60,16 @@ import { walking } from "./walking.js";
   const samples = (on) => [...store.samples].filter(([, one]) => one.day === on && !one.gone && (one.looked || Object.keys(one.cells).length));
   let saved = "";
   function save() {
-    if (!bench.settle()) return;
-    const file = `bench ${known.site} ${shown}.csv`.replace(/[\\/:*?"<>|]/g, "-"), held = samples(shown), half = held.filter(([, one]) => one.typed);
+    if (!bench.settle()) {
+      saved = `Not saved. ${bench.place.refused}`;
+      draw();
+      return;
+    }
+    for (const [id, one] of samples(shown)) if (one.typed) bench.finish(id);
+    const file = `bench ${known.site} ${shown}.csv`.replace(/[\\/:*?"<>|]/g, "-"), held = samples(shown);
     handOver(file, sheet(known, held.map(([, one]) => one), shown));
     for (const [id, one] of held) if (Object.keys(one.cells).length) store.change(id, (sample) => { sample.saved = content(one); });
-    saved = `Look for ${file} among your downloads.` + (half.length ? ` Not in it: the cell that is half typed at ${half.map(([, one]) => one.cultivar).join(", ")}.` : "");
+    saved = `Look for ${file} among your downloads.`;
     draw();
   }
 
@@ -83,10 +89,12 @@ import { walking } from "./walking.js";
       here ? `${counted(here, "sample")} not saved in a file yet.` : "Nothing waits to be saved.",
       ...(kept ? [lasting ? "Kept in this browser." : "Kept in this browser, but a crash may lose the last seconds."] : []), saved,
     ].join(" ");
-    const line = `${told} ${days}`;
+    const half = samples(shown).filter(([id, one]) => one.typed && id !== bench.place.id).map(([, one]) => [one.cultivar, `${bench.called(one.typed.at)} of ${one.cultivar} is half typed and in no file`]);
+    const line = `${told} ${days} ${half}`;
     if (at("state").dataset.line !== line) {
       at("state").dataset.line = line;
       at("state").replaceChildren(made("span", { role: "status" }, told),
+        ...half.map(([cultivar, words]) => button(words, () => { location.hash = encodeURIComponent(cultivar); }, { className: "half" })),
         ...days.map((one) => button(`${dayLabel(one)} is not saved yet`, () => turn(one))), button(`Save the file of ${dayLabel(shown)}`, save, { className: "next", id: "save" }));
     }
     document.documentElement.dataset.written = String(waiting === 0); // all is on its way to the disk

@@ -44,6 +44,13 @@ export function following(all, sample, at) {
   return all.slice(here + 1).find((one) => !sample.cells[one.at])?.at ?? NOTE;
 }
 
+/** Where to go after a cell was taken. One that was filled before is mended, and its neighbor may be next; no mended or lone cell leads to the
+ * note, except the last one that was empty. @param {Field[]} all @param {Sample} sample @param {string} at @param {boolean} mended */
+export function after(all, sample, at, mended) {
+  const empty = following(all, sample, at), next = all[all.findIndex((one) => one.at === at) + 1]?.at;
+  return !mended && empty !== NOTE ? empty : next ?? (mended ? at : NOTE);
+}
+
 /** Where to go on: the first empty cell behind the last filled one. @param {Field[]} all @param {Sample} sample */
 export function goingOn(all, sample) {
   if (sample.typed) return sample.typed.at;

@@ -1,7 +1,7 @@
 // Keys, one at a time, into the cells of a sample. A caliper or gauge that types like a keyboard sends the same keys.
 /** @import { Field, Place, Sample, Store } from "./bench" */
-import { END, NOTE, following, goingOn } from "./cells.js";
-import { outside, reading } from "./typed.js";
+import { END, NOTE, after, following, goingOn } from "./cells.js";
+import { leading, named, outside, reading } from "./typed.js";
 
 const KEPT_STEPS = 400, LONGEST = 7;
 
@@ -18,7 +18,7 @@ export function entering(store, place, all, alarm) {
         one.undo = [...one.undo, /** @type {[string, string]} */ ([at, one.cells[at] ?? ""])].slice(-KEPT_STEPS);
       if (value) one.cells[at] = value; else delete one.cells[at];
       one.typed = null;
-      one.looked = one.picked = true;
+      one.looked = true;
     });
   }
   const pending = (text) => store.change(place.id, (one) => { one.typed = text ? { at: place.at, text } : null; });
@@ -36,17 +36,38 @@ export function entering(store, place, all, alarm) {
     if (!text || !field()) return true;
     if (refuse(text)) { place.stale = true; return false; }
     if (reading(text, field()).state === "nothing") pending("");
-    else put(place.at, reading(text, field()).shown);
+    else {
+      put(place.at, reading(text, field()).shown);
+      place.refused = "";
+    }
     return true;
   }
   function move(at, came = null) {
-    Object.assign(place, { at, came, stale: false, refused: "" });
+    Object.assign(place, { at, came, stale: false, refused: "", told: "", chosen: false });
+  }
+  /** Takes the cell, moves on, and says what it replaced; that sounds where nobody pressed the cell. @param {string} value @param {Place["came"]} left */
+  function take(value, left) {
+    const { at, chosen } = place, before = sample().cells[at] ?? "", told = before && before !== value ? `${named(field())}: ${before} became ${value}.` : "";
+    put(at, value);
+    move(after(all(), sample(), at, before !== ""), left);
+    place.told = told;
+    if (told && !chosen) alarm();
+  }
+  /** What the next sign is written behind: nothing, where that was refused or is a reading of its own. @param {string} sign */
+  function standing(sign) {
+    const text = place.stale ? "" : typed();
+    if (sign === "." || text.includes(".") || !text) return text;
+    const read = reading(text, field());
+    if (read.state === "high") return "";
+    if (read.state !== "waits" || leading(text) < field().least || reading(text + sign, field()).state !== "high") return text;
+    take(read.shown, null);
+    return "";
   }
 
   const keys = {
     /** A digit, or the point. */
     type(sign) {
-      if (sign === "." && place.came && !(field() && typed())) { // the cell was left too early: an instrument goes on behind its point
+      if (sign === "." && place.came && !place.came.text.includes(".") && !(field() && typed())) { // the cell was left too early: an instrument goes on behind its point
         const { at, text } = place.came;
         store.change(place.id, (one) => {
           const [, before] = one.undo.pop();
@@ -55,18 +76,19 @@ export function entering(store, place, all, alarm) {
         move(at);
         pending(text);
       }
-      if (!field()) return;
-      const before = place.stale ? "" : typed();
+      if (!field()) {
+        place.told = `${sign} is not taken: no reading is asked for here. Press the cell that it belongs to.`;
+        alarm();
+        return;
+      }
+      const before = standing(sign);
       if (before.length >= LONGEST || (sign === "." && before.includes("."))) return;
-      Object.assign(place, { stale: false, refused: "", came: null });
+      Object.assign(place, { stale: false, came: null });
       const text = before + sign, read = reading(text, field());
-      if (read.state === "whole") {
-        const left = { at: place.at, text };
-        put(place.at, read.shown);
-        move(following(all(), sample(), place.at), left);
-      } else {
+      if (read.state === "whole") take(read.shown, { at: place.at, text });
+      else {
         pending(text);
-        if (read.state === "high") refuse(text);
+        if (read.state === "high" && !text.includes(".")) refuse(text); // behind a point an instrument still goes on
       }
     },
     /** Takes the cell and moves on; of a cell that moved on by itself it only ends what was typed. */
@@ -75,12 +97,14 @@ export function entering(store, place, all, alarm) {
       keys.skip();
     },
     skip() {
-      if (settle()) move(following(all(), sample(), place.at));
+      const read = typed() && field() ? reading(typed(), field()) : null;
+      if (read?.state === "waits" || read?.state === "whole") take(read.shown, null);
+      else if (settle()) move(following(all(), sample(), place.at));
     },
     /** The last digit, then the cell, then back into the cell before. */
     rub() {
       if (typed()) { pending(place.stale ? "" : typed().slice(0, -1)); Object.assign(place, { stale: false, refused: "" }); }
-      else if (sample().cells[place.at]) put(place.at, "");
+      else if (field() && sample().cells[place.at]) put(place.at, "");
       else keys.step(-1);
     },
     /** @param {string} at */
@@ -89,7 +113,7 @@ export function entering(store, place, all, alarm) {
       const refused = place.refused;
       if (typed()) pending("");
       move(at);
-      place.refused = refused;
+      Object.assign(place, { refused, chosen: true });
     },
     /** To the cell so many before or behind. @param {number} by */
     step(by) {
@@ -98,18 +122,18 @@ export function entering(store, place, all, alarm) {
     },
     /** One press in place of typing. @param {number} value */
     choose(value) {
-      const left = { at: place.at, text: String(value) };
-      put(place.at, String(value * field().times));
-      move(following(all(), sample(), place.at), left);
+      take(String(value * field().times), { at: place.at, text: String(value) });
     },
     /** Half a step more than what was pressed last. */
     half() {
       if (!place.came) return;
       keys.type(".");
       keys.type("5");
-      keys.skip();
     },
-    note(text) { put(NOTE, text.trim()); },
+    note(text) {
+      place.came = null;
+      put(NOTE, text.trim());
+    },
     undo() {
       if (typed()) { pending(""); move(place.at); return; }
       const last = sample().undo.at(-1);

@@ -7,8 +7,11 @@ const cell = (text) => `"${(/^[=+\-@\t\r＝＋－＠]/.test(text) ? "'" + text :
 /** What of a sample stands in a file. @param {Sample} sample */
 export const content = (sample) => JSON.stringify([sample.pick, Object.entries(sample.cells).sort()]);
 
-/** @param {Sample} sample */
-export const unsaved = (sample) => !sample.gone && Object.keys(sample.cells).length > 0 && content(sample) !== sample.saved;
+/** Half a reading waits, too. @param {Sample} sample */
+export const unsaved = (sample) => !sample.gone && (Boolean(sample.typed) || (Object.keys(sample.cells).length > 0 && content(sample) !== sample.saved));
+
+/** What is measured was picked; a name that was only opened was not. @param {Sample} sample */
+export const picked = (sample) => sample.picked || Boolean(sample.typed) || Object.keys(sample.cells).length > 0;
 
 /** The sheet of a day; who was looked at and not measured stands there, too, with no figures. @param {Known} known @param {Sample[]} samples @param {string} day */
 export function sheet(known, samples, day) {
@@ -20,7 +23,7 @@ export function sheet(known, samples, day) {
   lines.push(known.headings.map(cell).join(","));
   for (const sample of samples) {
     const told = known.cultivars.find((one) => one.name === sample.cultivar);
-    const expected = Object.keys(sample.cells).length ? (told?.when ?? "") : sample.picked ? "picked, not measured" : "looked at, not picked";
+    const expected = Object.keys(sample.cells).length ? (told?.when ?? "") : picked(sample) ? "picked, not measured" : "looked at, not picked";
     known.readings.forEach(({ key, head: reading }, n) => {
       const figures = Object.fromEntries(Array.from({ length: known.fruit }, (_, f) => [String(f + 1), sample.cells[`${key} ${f + 1}`] ?? ""]));
       const judged = Object.fromEntries([...known.ratings, ...known.shares, { key: "note" }].map((one) => [one.key, sample.cells[one.key] ?? ""]));

@@ -1,10 +1,16 @@
 // The bench: ten fruit down, their readings across, a large keypad; what is odd is said at once.
 /** @import { Known, Field, Place, Store, Sample } from "./bench" */
-import { END, NOTE, fields, measured } from "./cells.js";
+import { END, NOTE, fields, following, measured } from "./cells.js";
 import { doubts } from "./doubts.js";
+import { unsaved } from "./filed.js";
 import { counted, dayLabel, made } from "./drawn.js";
 import { entering } from "./entry.js";
-import { named, reading } from "./typed.js";
+import { leading, named, reading } from "./typed.js";
+
+const ORDERS = {
+  fruit: "Both diameters of every fruit, then both cheeks of every fruit, then sugar.",
+  row: "The first diameter of every fruit, then the second, then cheeks and sugar.",
+};
 
 let sound = null;
 /** For eyes that are on the fruit: a buzz, and a short low tone where the browser lets it sound. */
@@ -23,7 +29,7 @@ function alarm() {
 /** @param {HTMLElement} section @param {Known} known @param {Store} store @param {{ leave: () => void }} page */
 export function measuring(section, known, store, page) {
   /** @type {Place} */
-  const place = { id: "", at: "", refused: "", stale: false, came: null, way: "fruit" };
+  const place = { id: "", at: "", refused: "", told: "", chosen: false, stale: false, came: null, way: "fruit" };
   /** @type {Field[]} */
   let all = fields(known, place.way);
   let doubted = 0;
@@ -36,9 +42,10 @@ export function measuring(section, known, store, page) {
   };
 
   // ---- its parts, made once
-  const heading = made("h2", { id: "bench-heading", tabIndex: -1 }), when = made("span", { className: "quiet" });
+  const heading = made("h2", { id: "bench-heading", tabIndex: -1 }), when = made("span", { className: "quiet" }), kept = made("span", { className: "quiet kept" });
   const pick = made("select", { id: "pick" }, ...Array.from({ length: 9 }, (_, n) => made("option", { value: String(n + 1) }, String(n + 1))));
-  const way = made("select", { id: "way" }, made("option", { value: "fruit" }, "fruit by fruit"), made("option", { value: "row" }, "one reading on all fruit"));
+  const way = made("select", { id: "way" }, made("option", { value: "fruit" }, "instrument by instrument"), made("option", { value: "row" }, "reading by reading"));
+  const order = made("span", { className: "quiet" });
   const cells = new Map(), cell = (at, label) => {
     const one = button("", () => keys.go(at), { className: "cell", tabIndex: -1, "data-label": label });
     cells.set(at, one);
@@ -62,30 +69,33 @@ export function measuring(section, known, store, page) {
   const remove = button("Remove this sample", () => { store.change(place.id, (one) => { one.gone = true; one.typed = null; }); page.leave(); }, { className: "quiet-button" });
   const back = button("← Walk", () => page.leave(), { className: "back" });
   section.append(
-    made("div", { className: "top" }, back, heading, when),
+    made("div", { className: "top" }, back, heading, when, kept),
     made("div", { className: "work" },
       made("div", { className: "sheet" }, grid, judged, odd, made("p", { className: "quiet" }, known.declared.join(" ")),
-        made("div", { className: "settings" }, made("label", {}, "Pick ", pick), made("label", {}, "Order ", way), remove)),
+        made("div", { className: "settings" }, made("label", {}, "Pick ", pick), made("label", {}, "Order ", way), order, remove)),
       made("div", { className: "pad" }, made("div", { className: "now" }, which, large, hint), echo, pad, strip, noted, over, made("div", { className: "acts" }, skip, undo, next))),
   );
   pick.addEventListener("change", () => store.change(place.id, (one) => { one.pick = Number(pick.value); }));
   way.addEventListener("change", () => { place.way = way.value; all = fields(known, place.way); draw(); });
   words.addEventListener("keydown", (event) => { if (event.key === "Enter") { event.stopPropagation(); keys.skip(); words.blur(); draw(); } });
   words.addEventListener("input", () => keys.note(words.value));
+  cells.get(NOTE).addEventListener("click", () => words.focus());
 
   // ---- what they say
   function draw() {
     const sample = store.samples.get(place.id);
     if (!sample) return;
     const told = known.cultivars.find((one) => one.name === sample.cultivar), found = doubts(known, told, sample), field = all.find((one) => one.at === place.at);
-    const marked = new Set(found.flatMap((one) => one.ats)), typed = sample.typed, now = typed?.at === place.at && field ? reading(typed.text, field).shown : "";
+    const marked = new Set(found.flatMap((one) => one.ats)), typed = sample.typed, read = typed?.at === place.at && field ? reading(typed.text, field) : null, now = read?.shown ?? "";
+    const wrong = place.refused && read && (place.stale || read.state === "high");
     heading.textContent = sample.cultivar;
     when.textContent = [dayLabel(sample.day), `pick ${sample.pick}`, told?.when ? `expected ${told.when}` : ""].filter(Boolean).join(", ");
+    kept.textContent = [store.said.kept ? "Kept in this browser" : "Kept nowhere", !Object.keys(sample.cells).length ? "nothing to save yet" : unsaved(sample) ? "not saved in a file" : "saved in a file"].join(", ");
     pick.value = String(sample.pick);
     for (const [at, one] of cells) {
       const value = at === place.at && now ? now : sample.cells[at] ?? "";
       if (one.textContent !== value) one.textContent = value;
-      one.className = `cell${at === place.at ? " here" : ""}${marked.has(at) ? " odd" : ""}${at === place.at && place.refused && typed ? " wrong" : ""}`;
+      one.className = `cell${at === place.at ? " here" : ""}${marked.has(at) ? " odd" : ""}${at === place.at && wrong ? " wrong" : ""}`;
       one.setAttribute("aria-label", `${one.dataset.label}: ${value || "empty"}${marked.has(at) ? ", look again" : ""}`);
       if (at === place.at) one.setAttribute("aria-current", "true"); else one.removeAttribute("aria-current");
     }
@@ -93,21 +103,23 @@ export function measuring(section, known, store, page) {
       const line = button(one.text, () => keys.go(one.ats[0]));
       return made("li", {}, line);
     }));
-    tell(sample, field, now);
+    tell(sample, field, read);
     if (section.dataset.at !== place.at) cells.get(place.at)?.scrollIntoView({ block: "nearest" });
     section.dataset.at = place.at;
     const last = sample.undo.at(-1)?.[0], lately = found.filter((one) => one.ats.includes(last));
-    echo.textContent = place.refused || lately.map((one) => one.text).join(" ");
+    echo.textContent = place.refused || [place.told, ...lately.map((one) => one.text)].filter(Boolean).join(" ");
     echo.className = `echo${place.refused ? " wrong" : ""}`;
     if (found.length > doubted) alarm();
     doubted = found.length;
   }
-  /** @param {Sample} sample @param {Field | undefined} field @param {string} now */
-  function tell(sample, field, now) {
-    const { readings, fruit } = measured(known, sample), strips = field?.offered.length ? field.offered : [];
+  /** @param {Sample} sample @param {Field | undefined} field @param {ReturnType<typeof reading> | null} read */
+  function tell(sample, field, read) {
+    const now = read?.shown ?? "", { readings, fruit } = measured(known, sample), strips = field?.offered.length ? field.offered : [];
     which.textContent = field ? named(field) : place.at === NOTE ? "Note" : "All done";
     large.textContent = field ? `${now || sample.cells[place.at] || "–"} ${field.unit}`.trim() : place.at === END ? `${counted(readings, "reading")} on ${counted(fruit, "fruit", "fruit")}` : "";
-    hint.textContent = field ? `${field.hint}${field.fruit ? " Three digits move on; after fewer press Next or Enter." : ""}` : "";
+    const filled = field && sample.cells[place.at] && !now ? following(all, sample, place.at) : NOTE;
+    const odd = field?.fruit && read?.state === "waits" && !sample.typed.text.includes(".") && leading(sample.typed.text) >= field.least;
+    hint.textContent = odd ? "Seldom right. Next or Enter takes it, and so does the next reading." : filled !== NOTE ? `Type over it, or press Next or Enter${place.came ? " twice" : ""} to go on at ${named(all.find((one) => one.at === filled))}.` : field ? `${field.hint}${field.fruit ? " Three digits move on; after fewer press Next or Enter." : ""}` : "";
     pad.hidden = !field || strips.length > 0;
     strip.hidden = !strips.length;
     if (strip.dataset.at !== (field?.at ?? "")) {
@@ -119,7 +131,9 @@ export function measuring(section, known, store, page) {
     half.textContent = half.hidden ? "" : `${left.word} ${place.came.text}½`;
     for (const one of /** @type {NodeListOf<HTMLElement>} */ (strip.querySelectorAll("button:not(.half)")))
       one.setAttribute("aria-pressed", String(field?.offered.length > 0 && one.textContent.replace(" %", "") === sample.cells[place.at]));
+    order.textContent = ORDERS[place.way];
     noted.hidden = place.at !== NOTE;
+    if (noted.hidden && document.activeElement === words) words.blur();
     if (document.activeElement !== words) words.value = sample.cells[NOTE] ?? "";
     over.hidden = place.at !== END;
     next.hidden = skip.hidden = place.at === END;
@@ -144,18 +158,27 @@ export function measuring(section, known, store, page) {
     else if (key === "Backspace") keys.rub();
     else if (key === "ArrowDown" || key === "ArrowUp") toward(key === "ArrowDown" ? 1 : -1, 0);
     else if (key === "ArrowLeft" || key === "ArrowRight") toward(0, key === "ArrowRight" ? 1 : -1);
-    else return false;
+    else {
+      if (place.at === NOTE && key.length === 1) words.focus(); // words begin with a letter, which then stands in the box
+      return false;
+    }
     draw();
-    if (place.at === NOTE && !noted.hidden) words.focus();
     return true;
   }
   return {
     draw, pressed, place,
+    /** Takes what waits elsewhere where it is whole: one digit for a rating or a share. @param {string} id */
+    finish(id) {
+      const at = store.samples.get(id).typed.at;
+      if (all.find((one) => one.at === at)?.offered.length) entering(store, { ...place, id, at }, () => all, () => {}).settle();
+    },
+    /** What a cell is called. @param {string} at */
+    called: (at) => cells.get(at)?.dataset.label ?? at,
     settle: () => { const taken = !place.id || keys.settle(); draw(); return taken; },
     /** @param {string} id */
     open(id) {
-      if (!store.samples.get(id)?.picked || store.samples.get(id).gone) store.change(id, (one) => { Object.assign(one, { looked: true, picked: true, gone: false }); });
-      Object.assign(place, { id, refused: "", stale: false, came: null });
+      if (!store.samples.get(id)?.looked || store.samples.get(id).gone) store.change(id, (one) => { Object.assign(one, { looked: true, gone: false }); });
+      Object.assign(place, { id, refused: "", told: "", chosen: false, stale: false, came: null });
       doubted = Infinity;
       keys.goOn();
       draw();

@@ -7,6 +7,9 @@ export function ends({ possible: [low, high], decimals }) {
   return [(Math.ceil(low * by - 1e-9) / by).toFixed(decimals), (Math.floor(high * by + 1e-9) / by).toFixed(decimals)];
 }
 
+/** How many digits, zeros before them not counted. @param {string} text */
+export const leading = (text) => text.replace(/^0+(?=\d)/, "").length;
+
 /** `shown` as it stands on the screen and, once taken, in the file. `state`: nothing, waits (for a digit or Enter), whole (no digit can
  * follow, and it is a usual value), low or high (not possible). @param {string} text @param {Field} field */
 export function reading(text, field) {
@@ -15,7 +18,8 @@ export function reading(text, field) {
   const value = pointed ? Number(text) : Number(text) / 10 ** decimals;
   const shown = pointed ? text.replace(/^0+(?=\d)/, "").replace(/^\./, "0.").replace(/\.$/, "") : value.toFixed(decimals);
   const kept = times === 1 ? shown : String(Math.round(value * times * 100) / 100);
-  const whole = !pointed && text.length >= least && (value * 10 > high || (value === 0 && decimals === 0)) && value >= from && value <= to;
+  const half = pointed && decimals === 0 && /\.\d$/.test(text); // of a rating or share nothing comes behind it
+  const whole = half || !pointed && text.length >= least && (value * 10 > high || (value === 0 && decimals === 0)) && value >= from && value <= to;
   return { shown: kept, value, state: value > high ? "high" : value < low ? "low" : whole ? "whole" : "waits" };
 }
 

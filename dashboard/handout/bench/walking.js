@@ -2,7 +2,7 @@
 /** @import { Known, Cultivar, Sample, Store } from "./bench" */
 import { measured } from "./cells.js";
 import { counted, dayLabel, made } from "./drawn.js";
-import { unsaved } from "./filed.js";
+import { picked, unsaved } from "./filed.js";
 
 const MOST = 40; // found by name, at once
 const plain = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
@@ -12,11 +12,11 @@ const plain = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").to
 export function walking(section, known, store, page) {
   const idOf = (name) => `${page.day()}/${name}`;
   const week = known.cultivars.filter((one) => one.when !== undefined);
-  const heading = made("h2", { id: "walk-heading" }), late = made("p", { className: "notice", hidden: true }), told = made("p", { className: "quiet" }), bench = made("div", { className: "on-bench" });
+  const heading = made("h2", { id: "walk-heading" }), why = made("p", { className: "notice", hidden: !known.why }, known.why), late = made("p", { className: "notice", hidden: true }), told = made("p", { className: "quiet" }), bench = made("div", { className: "on-bench" });
   const search = made("input", { type: "search", id: "find", autocomplete: "off", spellcheck: false, enterKeyHint: "go" });
   const every = made("button", { type: "button", className: "quiet-button" }), list = made("ul", { className: "rows" });
   let all = false, drawn = "";
-  section.append(heading, late, told, bench, made("label", { htmlFor: "find", className: "find" }, "Find a cultivar ", search), list, every);
+  section.append(heading, why, late, told, bench, made("label", { htmlFor: "find", className: "find" }, "Find a cultivar ", search), list, every);
 
   search.addEventListener("input", () => draw());
   search.addEventListener("keydown", (event) => {
@@ -45,7 +45,7 @@ export function walking(section, known, store, page) {
 
   function draw() {
     const samples = today();
-    const state = JSON.stringify([page.day(), page.opened(), search.value, all, samples.map(([id, one]) => [id, one.looked, one.picked, one.gone, unsaved(one), one.pick, measured(known, one)])]);
+    const state = JSON.stringify([page.day(), page.opened(), search.value, all, samples.map(([id, one]) => [id, one.looked, picked(one), one.gone, unsaved(one), one.pick, measured(known, one)])]);
     if (state === drawn) return;
     drawn = state;
     const focused = document.activeElement instanceof HTMLElement && section.contains(document.activeElement) ? document.activeElement.dataset.at : undefined;
@@ -53,9 +53,9 @@ export function walking(section, known, store, page) {
     heading.textContent = `Walk on ${dayLabel(page.day())}`;
     told.textContent = [
       known.invented ? "Invented example: names and figures are made up." : "",
-      week.length ? `${counted(week.length, "cultivar")} may be ripe this week, in walking order.` : known.why,
-      `${here.filter((one) => one.looked).length} looked at, ${here.filter((one) => one.picked).length} picked, ${here.filter((one) => measured(known, one).readings).length} measured.`,
-    ].join(" ");
+      week.length ? `${counted(week.length, "cultivar")} may be ripe this week, in walking order.` : "",
+      `${here.filter((one) => one.looked).length} looked at, ${here.filter(picked).length} picked, ${here.filter((one) => measured(known, one).readings).length} measured.`,
+    ].filter(Boolean).join(" ");
     bench.replaceChildren(...onBench(samples));
     const rows = shown(), asked = search.value.trim();
     list.replaceChildren(...rows.map(row), ...(asked && !known.cultivars.some((one) => plain(one.name) === plain(asked)) ? [unknown(asked)] : []));
@@ -67,8 +67,8 @@ export function walking(section, known, store, page) {
 
   /** @param {[string, Sample][]} samples */
   function onBench(samples) {
-    const picked = samples.filter(([, one]) => one.picked && !one.gone), gone = samples.filter(([, one]) => one.gone && Object.keys(one.cells).length);
-    if (!picked.length && !gone.length) return [];
+    const brought = samples.filter(([, one]) => picked(one) && !one.gone), gone = samples.filter(([, one]) => one.gone && Object.keys(one.cells).length);
+    if (!brought.length && !gone.length) return [];
     const line = ([, one]) => {
       const { readings, fruit } = measured(known, one);
       const state = !Object.keys(one.cells).length ? "to measure" : `${counted(readings, "reading")} on ${counted(fruit, "fruit", "fruit")}${unsaved(one) ? "" : ", saved"}`;
@@ -81,7 +81,7 @@ export function walking(section, known, store, page) {
       button.addEventListener("click", () => store.change(id, (sample) => { sample.gone = false; }));
       return made("li", { className: "quiet" }, `${one.cultivar} was removed. `, button);
     };
-    return [made("h3", {}, "On the bench"), made("ul", {}, ...picked.map(line), ...gone.map(back))];
+    return [made("h3", {}, "On the bench"), made("ul", {}, ...brought.map(line), ...gone.map(back))];
   }
 
   /** @param {Cultivar} one */
@@ -100,7 +100,7 @@ export function walking(section, known, store, page) {
   /** @param {string} name @param {"looked" | "picked"} what @param {string} words @param {Sample | null} on */
   function tick(name, what, words, on) {
     const held = Boolean(on && Object.keys(on.cells).length); // measured: it was picked
-    const box = made("input", { type: "checkbox", checked: Boolean(on?.[what]), disabled: held, "data-at": `${what} ${name}`, "aria-label": `${words}: ${name}` });
+    const box = made("input", { type: "checkbox", checked: Boolean(on && (what === "picked" ? picked(on) : on.looked)), disabled: held, "data-at": `${what} ${name}`, "aria-label": `${words}: ${name}` });
     box.addEventListener("change", () => {
       store.change(idOf(name), (sample) => {
         sample[what] = box.checked;

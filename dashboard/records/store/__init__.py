@@ -1,6 +1,6 @@
 """A trial kept in one embedded file, or in PostgreSQL by its address: every state it ever had, and who brought what in.
 
 In this order: ``opening`` (which place is a store, and a transaction in it), ``tables`` (what it holds, and its small numbered steps),
-``kept`` (a state as sheets, for the ordinary reader), ``newest`` (what a server shows of it); then what comes in: ``swift`` (millions of
-fruit), ``declaring``, ``coming``, ``columns``, ``joining``, ``bringing``; then ``undoing``, ``history``, ``leaving``, ``command``.
+``net`` (which imports stand), ``kept`` (a state as sheets, for the ordinary reader), ``newest`` (what a server shows of it); then what comes in: ``swift`` (millions of
+fruit), ``declaring``, ``coming``, ``columns``, ``joining``, ``bringing``; then what is taken back: ``versions``, ``referring``, ``undoing``; ``history``, ``leaving``, ``command``.
 """

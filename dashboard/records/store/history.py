@@ -16,6 +16,7 @@ from dashboard.records.sheets import Sheet, Source
 from dashboard.records.store.columns import column_under
 from dashboard.records.store.joining import OWNED, block_key, keys_of
 from dashboard.records.store.kept import columns_of, declared_at, last_number, rows_of
+from dashboard.records.store.net import net
 from dashboard.records.store.opening import Place, StoreError, reading
 from dashboard.records.store.tables import blocks, imports, left_out
 
@@ -24,7 +25,7 @@ HAD_NO_ROW = "(no such row)"
 
 @dataclass(frozen=True)
 class Import:
-    """``new``, ``changed`` rows, ``left_out`` rows and cells; ``undoes``: what it takes back, ``undone_by``: what takes it back, 0 for none."""
+    """``new``, ``changed`` rows, ``left_out`` rows and cells; ``undoes``: what it takes back, ``undone_by``: what takes it back now, 0 for none."""
 
     number: int
     at: str
@@ -42,9 +43,9 @@ def brought_in(place: Place) -> list[Import]:
     """Every import, the first one first. StoreError where there is no store."""
     with reading(place) as connection:
         rows = connection.execute(select(imports).order_by(imports.c.number)).all()
-    by = {row.undoes: row.number for row in rows if row.undoes}
+        stands = net(connection)
     return [
-        Import(row.number, row.at, row.who, row.file, row.sha256, row.new, row.changed, row.left_out, row.undoes or 0, by.get(row.number, 0))
+        Import(row.number, row.at, row.who, row.file, row.sha256, row.new, row.changed, row.left_out, row.undoes or 0, stands.undone_by(row.number))
         for row in rows
     ]  # fmt: skip
 

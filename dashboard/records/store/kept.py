@@ -14,6 +14,7 @@ from sqlalchemy import ColumnElement, Connection, func, or_, select
 from dashboard.places import is_address
 from dashboard.records.schema import TABLES
 from dashboard.records.sheets import Sheet, Source, sheet_of
+from dashboard.records.store.net import net
 from dashboard.records.store.opening import Place, StoreError, as_record_error, reading
 from dashboard.records.store.tables import blocks, declared, headings, imports
 
@@ -90,7 +91,18 @@ def sheet_at(connection: Connection, table: str, file: str, number: int) -> Shee
     if not cells:
         return None
     grid = [columns_of(connection, table, number), *rows_of(cells)]
+    for place in _left_behind(connection, table, number):
+        if not any(any(row[place : place + 1]) for row in grid[1:]):
+            grid = [row[:place] + row[place + 1 :] for row in grid]
     return sheet_of(table, file, table, grid, range(1, len(grid) + 1))
+
+
+def _left_behind(connection: Connection, table: str, number: int) -> list[int]:
+    """The places, the last one first, of headings that came with an import that is taken back."""
+    firsts = (headings.c.sheet == table) & (headings.c.first <= number)
+    rows = connection.execute(select(headings.c.position, headings.c.first).where(firsts)).all()
+    gone = net(connection, number).gone()
+    return sorted((row.position for row in rows if row.first in gone), reverse=True)
 
 
 def standing_blocks(connection: Connection, table: str, keys: Sequence[str]) -> dict[str, Any]:

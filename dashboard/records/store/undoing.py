@@ -1,103 +1,88 @@
-"""One import taken back as a whole: an import of its own, so that nothing is lost by it either."""
+"""One import taken back as a whole, or put back: an import of its own, so that nothing is lost by it either."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Iterable
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 
-from dashboard.records.declaration import Declaration
-from dashboard.records.not_used import ALL_USED
-from dashboard.records.plain_text import texts
-from dashboard.records.problems import listed, quoted
-from dashboard.records.schema import TABLES
-from dashboard.records.store.bringing import declare, end, entry, write
-from dashboard.records.store.columns import column_under
-from dashboard.records.store.joining import OWNED
-from dashboard.records.store.kept import last_number, names_in, sheet_at, standing_blocks
+from dashboard.records.problems import listed
+from dashboard.records.store.bringing import entry
+from dashboard.records.store.kept import last_number
+from dashboard.records.store.net import Net, net
 from dashboard.records.store.opening import Place, StoreError, writing
-from dashboard.records.store.tables import blocks, declared, imports
+from dashboard.records.store.referring import refuse_lost, refuse_orphans
+from dashboard.records.store.versions import Key, Version, Versions
 
 _NAMED = 3
 
 
 def undo(place: Place, number: int, who: str) -> tuple[int, int, int]:
-    """The number of the import that takes import ``number`` back, the rows that are gone, and those that are as they were.
+    """The number of the import that takes import ``number`` back, the rows that are gone, and those that are there again.
 
-    StoreError where a later import changed what it brought, or rows that stay would refer to what goes.
+    What counts is what stands: an import that was taken back stands in nobody's way. StoreError where one that stands changed
+    what this one brought, or where rows would refer to what is not there.
     """
     with writing(place) as connection:
         last = last_number(connection)
-        undone = connection.execute(select(imports).where(imports.c.number == number)).first()
-        if undone is None:
+        stands = net(connection)
+        if number not in stands.of:
             raise StoreError(f"{place}: there is no import {number}; the last is {last}.")
-        brought = _rows(connection, blocks.c.first == number)
-        _refuse_changed(connection, number, brought)
-        ended = _rows(connection, blocks.c.last == number)
-        end(connection, last + 1, [block.id for block in brought])
-        again = [(one.sheet, one.key, one.place, one.cells, one.rows, last + 1) for one in ended]
-        write(connection, again)
-        _declared_before(connection, number, last + 1)
-        back = {(block.sheet, block.key) for block in ended}
-        _refuse_orphans(
-            connection, number, [block for block in brought if (block.sheet, block.key) not in back]
-        )
-        counted = {(block.sheet, block.key): block.rows for block in ended}
-        gone = sum(max(0, block.rows - counted.get((block.sheet, block.key), 0)) for block in brought)
-        entry(connection, last + 1, who, f"undo of {number}: {undone.file}", "", 0, len(again), 0, number)
-        return last + 1, gone, len(again)
+        brought = stands.of[number]
+        takes_out = number not in stands.out
+        if takes_out != stands.stands(brought):
+            raise StoreError(f"Import {number} is taken back already, by import {stands.undone_by(number)}.")
+        turn = _take_out if takes_out else _put_back
+        gone, back = turn(connection, stands, brought, last + 1)
+        entry(connection, last + 1, who, f"undo of {number}", "", 0, back, 0, number)
+        return last + 1, gone, back
 
 
-def _rows(connection: Connection, which: Any) -> Sequence[Any]:
-    return connection.execute(select(blocks).where(which).order_by(blocks.c.id)).all()
-
-
-def _refuse_changed(connection: Connection, number: int, brought: Sequence[Any]) -> None:
-    later = sorted({block.last for block in brought if block.last is not None})
-    later += connection.scalars(select(declared.c.last).where(declared.c.first == number, declared.c.last.is_not(None))).all()  # fmt: skip
+def _take_out(connection: Connection, stands: Net, brought: int, now: int) -> tuple[int, int]:
+    versions = Versions(connection, stands)
+    mine = versions.brought(brought)
+    standing, before = versions.standing(mine), versions.ended(brought)
+    later = {one for key in mine for one in versions.above(key, standing.get(key), brought)}
     if later:
-        named = [f"import {one}" for one in dict.fromkeys(later)]
-        raise StoreError(f"Import {number} stays: {listed(named[:_NAMED])} changed rows that it brought; undo {'that' if len(named) == 1 else 'those'} first, the last one first.")  # fmt: skip
+        raise StoreError(f"Import {brought} stays: {_imports(later)} changed what it brought; undo {_those(later)}.")  # fmt: skip
+    versions.exchange(now, standing.items(), before.items())
+    refuse_orphans(connection, stands, brought, [key for key in mine if key not in before])
+    gone = sum(max(0, one.rows - (before[key].rows if key in before else 0)) for key, one in mine.items())
+    return gone, len(before)
 
 
-def _declared_before(connection: Connection, number: int, now: int) -> None:
-    """What was declared before that import holds again; of the first import nothing did."""
-    if connection.scalar(select(declared.c.first).where(declared.c.first == number)) is None:
-        return
-    before = connection.scalar(select(declared.c["items"]).where(declared.c.last == number))
-    if before is None:
-        connection.execute(declared.update().where(declared.c.last.is_(None)).values(last=now))
-    else:
-        declare(connection, now, before)
+def _put_back(connection: Connection, stands: Net, brought: int, now: int) -> tuple[int, int]:
+    versions = Versions(connection, stands)
+    mine = versions.brought(brought)
+    standing = versions.standing(mine)
+    later: set[int] = set()
+    lost: set[int] = set()
+    for key in mine:
+        found, needed = versions.origin(key, standing.get(key)), versions.below(key, brought)
+        if found == needed:
+            continue
+        if needed and not stands.stands(needed):
+            lost.add(needed)
+        else:
+            later.update(versions.above(key, standing.get(key), needed))
+    if lost:
+        steps = {stands.undone_by(one) for one in lost}
+        raise StoreError(f"Import {brought} cannot come back: it changed what {_imports(lost)} brought, which is taken back; undo {_imports(steps)} first.")  # fmt: skip
+    if later:
+        raise StoreError(f"Import {brought} cannot come back: {_imports(later)} brought the same rows meanwhile; undo {_those(later)}.")  # fmt: skip
+    versions.exchange(now, standing.items(), mine.items())
+    refuse_lost(connection, brought, mine)
+    return 0, _rows_back(mine, versions.ended(brought))
 
 
-def _refuse_orphans(connection: Connection, number: int, gone: Sequence[Any]) -> None:
-    """Rows that stay may not refer to a cultivar, a site or a sample that goes."""
-    for target in dict.fromkeys(block.sheet for block in gone):
-        names = {block.key for block in gone if block.sheet == target}
-        for name, table in TABLES.items():
-            for column in (one for one in table.columns if one.refers == target):
-                used = _used(connection, name, column.name, names)
-                if used:
-                    more = f" and {len(used) - _NAMED} more" if len(used) > _NAMED else ""
-                    raise StoreError(f"Import {number} stays: rows of {name} that came in otherwise refer to {', '.join(map(quoted, used[:_NAMED]))}{more} of {target}; undo what brought those first.")  # fmt: skip
+def _rows_back(mine: dict[Key, Version], before: dict[Key, Version]) -> int:
+    return sum(one.rows - before[key].rows + 1 if key in before else one.rows for key, one in mine.items())
 
 
-def _used(connection: Connection, table: str, column: str, names: set[str]) -> list[str]:
-    if table in OWNED or TABLES[table].key == (column,):
-        return sorted(standing_blocks(connection, table, sorted(names)))
-    if not names_in(connection, table):
-        return []
-    sheet = sheet_at(connection, table, "", last_number(connection) + 1)
-    if sheet is None:
-        return []
-    heading = _place(sheet.headings, table, column)
-    values, _, _ = texts(sheet.cells[heading], False) if heading is not None else ([], [], [])
-    return sorted(names.intersection(filter(None, values)))
+def _imports(numbers: Iterable[int]) -> str:
+    some = sorted(numbers, reverse=True)
+    return listed([f"import {one}" for one in some[:_NAMED]] + ([f"{len(some) - _NAMED} more"] if len(some) > _NAMED else []))  # fmt: skip
 
 
-def _place(headings: Sequence[str], table: str, column: str) -> int | None:
-    used = Declaration(not_used=ALL_USED)
-    meant = (column_under(table, heading, used) for heading in headings)
-    return next((place for place, one in enumerate(meant) if one is not None and one.name == column), None)
+def _those(numbers: set[int]) -> str:
+    return "that first" if len(numbers) == 1 else "those first, the last one first"

@@ -49,6 +49,50 @@ def test_an_undo_can_be_taken_back_too(corrected):
     assert cells(corrected) == before
 
 
+def test_an_import_that_is_undone_stands_in_nobodys_way(corrected, small, tmp_path):
+    week = write_folder(tmp_path / "more", {"fruit": [FRUIT, ["S1", "1", "75"]]}, None)
+    bring(corrected, week, "Ada", changes=True)
+    with pytest.raises(StoreError, match="Import 2 stays: import 4 changed what it brought; undo that first"):
+        undo(corrected, 2, "Ada")
+    undo(corrected, 4, "Ada")
+    with pytest.raises(StoreError, match="Import 4 is taken back already, by import 5"):
+        undo(corrected, 4, "Ada")
+    undo(corrected, 2, "Ada")
+    with pytest.raises(
+        StoreError, match="it changed what import 2 brought, which is taken back; undo import 6 first"
+    ):
+        undo(corrected, 5, "Ada")
+    undo(corrected, 3, "Ada")
+    bring(tmp_path / "first.store", small, "Ada")
+    assert cells(corrected) == cells(tmp_path / "first.store")
+    bring(corrected, week, "Ada", changes=True)
+    with pytest.raises(
+        StoreError, match="Import 2 cannot come back: import 8 brought the same rows meanwhile"
+    ):
+        undo(corrected, 6, "Ada")
+    undo(corrected, 8, "Ada")
+    undo(corrected, 1, "Ada")
+    assert cells(corrected) == {"about": None}
+
+
+def test_a_row_does_not_come_back_without_what_it_refers_to(store, small, tmp_path):
+    bring(store, small, "Ada")
+    new = {"cultivars": [["cultivar", "fruit_type", "vigor"], ["Corvane", "peach", "high"]]}
+    before = cells(store)
+    bring(store, write_folder(tmp_path / "new", new, None), "Ada", despite_faults=True)
+    trees = {"trees": [["site", "row", "position", "cultivar"], ["low", "1", "1", "Corvane"]]}
+    bring(store, write_folder(tmp_path / "trees", trees, None), "Ada")
+    undo(store, 3, "Ada")
+    undo(store, 2, "Ada")
+    assert cells(store) == before  # nor is the heading left that came with it
+    with pytest.raises(StoreError, match="rows of trees refer to “Corvane”, no longer in cultivars"):
+        undo(store, 4, "Ada")
+    assert cells(store) == before
+    undo(store, 5, "Ada")
+    undo(store, 4, "Ada")
+    assert len(source_of(store).sheets["trees"]) == 1
+
+
 def test_the_history_of_a_value_names_each_import(corrected):
     undo(corrected, 2, "Cem")
     told = [(one.number, one.who, one.value) for one in history(corrected, "fruit", ["S1", "1"], "suture_mm")]
@@ -64,13 +108,12 @@ def test_the_history_of_a_value_names_each_import(corrected):
 def test_what_a_later_import_changed_stays_until_that_is_undone(store, small, tmp_path):
     bring(store, small, "Ada")
     bring(store, write_folder(tmp_path / "week", {"fruit": [FRUIT, ["S1", "4", "70"]]}, None), "Ada")
-    with pytest.raises(
-        StoreError, match="Import 1 stays: import 2 changed rows that it brought; undo that first"
-    ):
+    with pytest.raises(StoreError, match="Import 1 stays: import 2 changed what it brought; undo that first"):
         undo(store, 1, "Ada")
     undo(store, 2, "Ada")
-    with pytest.raises(StoreError, match="Import 1 stays: import "):
-        undo(store, 1, "Ada")  # its fruit were put back by import 3, so they are of that one now
+    undo(store, 1, "Ada")  # its fruit were put back by import 3, and are still its own
+    assert cells(store) == {"about": None}
+    assert [one.undone_by for one in brought_in(store)] == [4, 3, 0, 0]
 
 
 def test_nothing_is_left_that_refers_to_what_went(store, small, tmp_path):
