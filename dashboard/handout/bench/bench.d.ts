@@ -99,6 +99,8 @@ export interface Store {
   ready: Promise<void>;
   /** What another page wrote is read. */
   look(): Promise<void>;
+  /** Whose turn it is, for other pages. */
+  stake(page: string): void;
   change(id: string, act: (sample: Sample) => void): void;
 }
 /** One tab at one sample: where it is, what was refused there, what else is to be said, whether somebody pressed the cell, and the cell that was left

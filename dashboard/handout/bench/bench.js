@@ -23,7 +23,7 @@ import { walking } from "./walking.js";
     if (drawing) return;
     drawing = true;
     queueMicrotask(() => { drawing = false; draw(); });
-  }, pickOf);
+  }, pickOf, (page) => only.heard(page));
   const opened = () => { const held = location.hash.startsWith("#") ? location.hash.slice(1) : ""; try { return decodeURIComponent(held); } catch { return ""; } };
   const walk = walking(at("walk"), known, store, { today, day: () => shown, open: (name) => { if (opened() === name) show(); else location.hash = encodeURIComponent(name); }, opened });
   const bench = measuring(at("bench"), known, store, { leave });
@@ -46,7 +46,7 @@ import { walking } from "./walking.js";
   }
 
   // ---- one page at a time
-  const only = alone(`${prefix}!`, stand);
+  const only = alone(`${prefix}!`, stand, store.stake);
   function stand() {
     document.querySelector("main").inert = at("state").inert = day.disabled = !only.here();
     at("elsewhere").hidden = only.here();

@@ -16,15 +16,17 @@ function parsed(text) {
 const unwritten = (day, cultivar, pick) =>
   ({ day, cultivar, pick, looked: false, picked: false, cells: {}, typed: null, undo: [], saved: "", gone: false, rev: 0 });
 
-/** `changed` is called after each change, of this tab or another. @param {string} prefix @param {() => void} changed @param {(cultivar: string, day: string) => number} pickOf
+/** `changed` is called after each change, of this tab or another; `turn` with the number of the page whose turn it is. @param {string} prefix @param {() => void} changed
+ * @param {(cultivar: string, day: string) => number} pickOf @param {(page: string | undefined) => void} turn
  * @returns {Store} */
-export function keeping(prefix, changed, pickOf) {
+export function keeping(prefix, changed, pickOf, turn) {
   /** @type {Map<string, Sample>} */
   const samples = new Map();
   const said = { kept: true, lasting: true, waiting: 0 };
   const owed = new Set(), unsent = new Set();
   /** @type {IDBDatabase | null} */
   let database = null;
+  let mine = "";
   /** @type {() => void} */
   let begin;
   const ready = /** @type {Promise<void>} */ (new Promise((done) => { begin = done; setTimeout(done, SOON); }));
@@ -58,6 +60,11 @@ export function keeping(prefix, changed, pickOf) {
       going.onabort = () => { ids.forEach((id) => unsent.add(id)); over(false); };
     } catch { ids.forEach((id) => unsent.add(id)); said.lasting = false; }
   }
+  /** @param {string} page */
+  function stake(page) {
+    mine = page;
+    try { database?.transaction("samples", "readwrite").objectStore("samples").put(mine, `${prefix}!`); } catch { /* then only localStorage tells */ }
+  }
   function open() {
     const failed = () => { said.lasting = false; begin(); changed(); };
     try {
@@ -75,6 +82,7 @@ export function keeping(prefix, changed, pickOf) {
           for (const [id, one] of samples) if (one.rev !== before.get(id)) write(id); // the other copy is behind
           for (const id of samples.keys()) if (!names.result.includes(prefix + id)) unsent.add(id);
           if (unsent.size) send();
+          if (mine) stake(mine);
           begin();
           changed();
         };
@@ -102,7 +110,9 @@ export function keeping(prefix, changed, pickOf) {
     return /** @type {Promise<void>} */ (new Promise((done) => {
       const told = () => { if (revs() !== before) changed(); done(); };
       try {
-        const found = database.transaction("samples").objectStore("samples").getAll(IDBKeyRange.bound(prefix, prefix + "\uffff"));
+        const asked = database.transaction("samples").objectStore("samples"), whose = asked.get(`${prefix}!`);
+        whose.onsuccess = () => turn(whose.result);
+        const found = asked.getAll(IDBKeyRange.bound(prefix, prefix + "\uffff"));
         found.onsuccess = () => { found.result.forEach((text) => { const one = parsed(text); if (one) take(`${one.day}/${one.cultivar}`, text); }); told(); };
         found.onerror = told;
       } catch { told(); }
@@ -114,7 +124,7 @@ export function keeping(prefix, changed, pickOf) {
   open();
 
   return {
-    samples, said, ready, look,
+    samples, said, ready, look, stake,
     change(id, act) {
       try { take(id, localStorage.getItem(prefix + id)); } catch { /* memory has it */ }
       const cut = id.indexOf("/"), day = id.slice(0, cut), cultivar = id.slice(cut + 1);
