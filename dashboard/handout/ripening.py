@@ -19,7 +19,7 @@ from dashboard.terms.units import rounded
 from dashboard.wording.figures import chance, counted
 
 DAYS = ("first", "first_low", "first_high", "middle", "low", "high", "last", "last_low", "last_high")
-FIRST_SEASON = "new: look every week"
+FIRST_SEASON = "never picked before: look every week"
 LEAST = 0.05  # a smaller chance is no reason to walk there
 
 
@@ -169,7 +169,7 @@ def walk_text(table: pd.DataFrame, week: ThisWeek, site: str, on: date, catalogu
     lines += [
         "",
         "left: days to the expected last day, below 0 past it; chance: to be picked in these days;",
-        "picked since: its first pick of this season; new: never picked in a season before.",
+        "picked since: its first pick of this season.",
     ]
     return "\n".join(lines) + "\n"
 

@@ -1,4 +1,7 @@
-"""Many places with one cause are told once: at the first of them, with how many more there are and where."""
+"""Many places with one cause are told once: at the first of them, with how many more there are and where.
+
+What was picked last may still lie on the bench: of the newest day a cause is told apart from what is older.
+"""
 
 from __future__ import annotations
 
@@ -20,10 +23,21 @@ def causes(problems: Iterable[Problem]) -> list[list[Problem]]:
         by_cause.setdefault((problem.severity, problem.file, problem.sheet, *cause), []).append(
             (number, problem)
         )
+    days = [problem.whose.day for same in by_cause.values() for _, problem in same if problem.whose]
     told: list[list[tuple[int, Problem]]] = []
-    for same in by_cause.values():
+    newest = max(days, default="")
+    for same in (part for cause in by_cause.values() for part in _parted(cause, newest)):
         told += [[one] for one in same] if len(same) <= FEW else [same]
     return [[problem for _, problem in same] for same in sorted(told, key=lambda one: one[0][0])]
+
+
+def _parted(same: list[tuple[int, Problem]], newest: str) -> list[list[tuple[int, Problem]]]:
+    """Those of the newest day and the others, where there are several of that day and many in all."""
+    recent = [bool(newest and problem.whose and problem.whose.day == newest) for _, problem in same]
+    # A value that is not used is one fault of a file, however many days it holds.
+    if same[0][1].severity == "error" or len(same) <= FEW or not 1 < sum(recent) < len(same):
+        return [same]
+    return [[one for one, late in zip(same, recent, strict=True) if late is part] for part in (True, False)]
 
 
 def gathered(problems: Iterable[Problem]) -> list[Problem]:

@@ -11,12 +11,17 @@ import pandas as pd
 from dashboard.records.findings import Findings
 from dashboard.records.headings import plain
 from dashboard.records.plain_text import texts
-from dashboard.records.problems import named_rows, quoted
+from dashboard.records.problems import listed, named_rows, quoted
 from dashboard.records.schema import TABLES
 from dashboard.records.sheets import Sheet
 
 # Looking for a name that is near takes a while; where this many are unknown, a spelling is not the trouble.
 _GUESSES = 25
+_PICKED = ("samples", "fruit")
+_CORRECT = {
+    False: "correct one of the two rows",
+    True: "correct one of the two, or number the picks: a second pick of one day needs a number of its own",
+}
 
 
 def told_apart(frame: pd.DataFrame, name: str, findings: Findings) -> tuple[pd.DataFrame, dict[str, str]]:
@@ -77,6 +82,7 @@ def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
     differs = np.column_stack([_different(later[column], kept[column]) for column in frame.columns])
     names, place = frame.columns, ", ".join(key)
     cells, kept_cells = ({column: rows[column].to_list() for column in names} for rows in (later, kept))
+    at = {int(number): index for index, number in enumerate(findings.sheet.rows)}
     for position, (row, other) in enumerate(zip(later.index, kept.index, strict=True)):
         words = ", ".join(_word(cells[column][position]) for column in key)
         if not differs[position].any():
@@ -85,12 +91,21 @@ def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
             findings.twice.append(row)
             continue
         column = names[differs[position].argmax()]
-        here, there = (_word(row_cells[column][position]) or "nothing" for row_cells in (cells, kept_cells))
-        rule = (
-            f"is in row {other} already, with {column} {there} where this row has {here}; the first is kept"
-        )
-        findings.set_row_aside(row, place, words, rule, "correct one of the two rows")
+        heading = _heading(findings.sheet, name, column)
+        if heading is None:  # declared once for all rows
+            here, there = (_word(row_cells[column][position]) for row_cells in (cells, kept_cells))
+        else:
+            column = findings.sheet.headings[heading]
+            here, there = (findings.sheet.cells[heading][at[int(number)]] for number in (row, other))
+        said = [f"“{text}”" if text else "empty" for text in (there, here)]
+        rule = f"differs from row {other}, of the same {listed(key)} ({words}): {column} is {said[0]} there and {said[1]} in row {row}; row {other} is kept"
+        findings.set_row_aside(row, column, here, rule, _CORRECT[name in _PICKED])
     return frame[~repeated]
+
+
+def _heading(sheet: Sheet, table: str, column: str) -> int | None:
+    spelled = TABLES[table].by_name[column].spellings
+    return next((at for at, heading in enumerate(sheet.headings) if plain(heading) in spelled), None)
 
 
 def _different(one: pd.Series, other: pd.Series) -> np.ndarray:

@@ -15,6 +15,7 @@ from dashboard.terms.units import N_PER_LBF, UNITS
 OUTLYING = 5.0  # robust standard deviations from the cultivar's median
 ENOUGH_FRUIT = 20
 CHEEKS_N = 4 * N_PER_LBF
+OVAL = 0.15  # of their mean, by which two diameters of a fruit seldom differ
 
 # One standard deviation of a normal distribution in median absolute deviations: 1 / Phi^-1(3/4), recomputed.
 _SD_PER_MAD = 1.4826
@@ -24,7 +25,7 @@ _LEAST_SPREAD = {"size": 1.5, "sugar": 0.5}
 
 
 def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings) -> None:
-    """Flag fruit far from the rest of their cultivar in size or sugar, cheeks more than 4 lb apart, and both cheeks 0."""
+    """Flag fruit far from the rest of their cultivar in size or sugar, cheeks more than 4 lb apart, both cheeks 0, and diameters far apart."""
     nothing = (fruit["firmness_1_n"] == 0) & (fruit["firmness_2_n"] == 0)
     for row in fruit.index[nothing.to_numpy()]:
         findings.flag(
@@ -36,6 +37,13 @@ def suspect_fruit(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Findings
         findings.flag(
             row, "firmness_1, firmness_2", f"{cheeks[row] / N_PER_LBF:.1f} lb", "is much for two cheeks of one fruit (more than 4 lb)",
             "look whether one was misread; uneven fruit may well differ so",
+        )  # fmt: skip
+    oval = (fruit["suture_mm"] - fruit["cross_mm"]).abs()
+    share = oval / ((fruit["suture_mm"] + fruit["cross_mm"]) / 2)
+    for row in fruit.index[(share > OVAL + 1e-9).to_numpy()]:
+        findings.flag(
+            row, "suture, cross", f"{oval[row]:.1f} mm", f"is much between two diameters of one fruit (more than {OVAL:.0%} of their mean)",
+            "look whether one was misread or belongs to another fruit",
         )  # fmt: skip
     cultivar = fruit["sample"].map(samples.set_index("sample")["cultivar"])
     measures = {

@@ -40,20 +40,19 @@ def checked(path: str | Path) -> tuple[str, int, pd.DataFrame]:
     try:
         records = read(path, thorough=True)
     except RecordError as error:
-        found = gathered(error.problems)
-        return f"{written(found)}\n{_counted(found)}; nothing loaded", 1, _places(error.problems)
+        why = gathered(error.problems)
+        return f"{written(why)}\n{_counted(why)}; nothing loaded", 1, _places(error.problems)
     lines: list[str] = []
+    found: list[Problem] = []
     for name, problems in heaps(records.problems).items():
         if problems:
-            lines += [
-                f"to {name}: {_number(len(problems), 'place')}, the newest first",
-                written(gathered(problems)),
-            ]
+            told = gathered(problems)
+            found += told
+            lines += [f"to {name}: {_number(len(problems), 'place')}, the newest first", written(told)]
     good, samples = fine(records.problems, records.tables["samples"]["sample"])
     if samples:
         lines.append(f"fine: {good:,} of {_number(samples, 'sample')}, with all their fruit")
     lines += _waiting(Path(path))
-    found = gathered(records.problems)
     lines += [_rows(records), f"{_counted(found)}; {_cells(records)}"]
     return "\n".join(lines), int(_errors(found) > 0), _places(records.problems)
 

@@ -11,7 +11,8 @@ import pytest
 from dashboard import cli
 from dashboard.handout import ripening
 from dashboard.handout.bench import workbook
-from dashboard.handout.bench.day import SPARE, day
+from dashboard.handout.bench.day import SPARE, day, expected
+from dashboard.handout.bench.page import known
 from dashboard.records.declaration import Declaration
 from dashboard.records.importing.bench import HEAD, HEADINGS, READINGS
 from dashboard.records.workbooks import read_grids
@@ -48,6 +49,24 @@ def test_what_may_be_ripe_stands_in_it_by_walking_order(demo, tmp_path):
         sheet = parts.read("xl/worksheets/sheet1.xml").decode()
     assert f"<formula1>names!$A$2:$A${len(names) + 1}</formula1>" in sheet  # the same list in every row
     assert "<f>" not in sheet
+
+
+def test_of_a_cultivar_never_picked_no_days_are_told():
+    row = {"expected_first": "–", "expected_last": "–", "remark": ripening.FIRST_SEASON}
+    assert expected(row) == "never picked before: look every week"
+    assert expected(row | {"expected_first": "Jul 1", "expected_last": "Jul 9"}) == "Jul 1 – Jul 9"
+
+
+def test_a_day_that_was_not_meant_says_so_and_what_to_give(demo):
+    """The trial's last pick at the site is offered: a day it has fruit of."""
+    last = demo.summaries.loc[demo.summaries["site"].astype(str) == "maravel", "date"].max()
+    assert day(demo, Declaration(seasons=(2016, 2025)), "maravel", DAY).why == ""
+    winter, after = day(demo, Declaration(), "maravel", date(2025, 12, 20)), Declaration(seasons=(2016, 2025))
+    assert winter.rows.empty
+    assert winter.why == f"Nothing may be ripe at maravel in the week from Dec 20, 2025; for another week give its day, as --date {last:%Y-%m-%d}."  # fmt: skip
+    assert "The trial ends with 2025, so import refuses this day" in day(demo, after, "maravel", date(2026, 7, 7)).why  # fmt: skip
+    told = known(winter)
+    assert told["why"] == winter.why
 
 
 def test_where_nothing_can_be_foretold_its_places_are_free_and_what_is_filled_in_comes_back(tmp_path, capsys):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.records.causes import FEW, gathered
-from dashboard.records.problems import Problem
+from dashboard.records.problems import Problem, Whose
 from dashboard.records.report import check
 from tests.records.small import write_folder
 from tests.records.trial import trial
@@ -26,6 +26,18 @@ def test_the_first_place_stands_for_all_and_says_where_the_others_are():
 def test_one_cause_in_several_columns_is_one_line_that_names_them():
     (one,) = gathered([comma(row, column) for row in (2, 3) for column in ("suture_mm", "cross_mm")])
     assert one.likewise == "the same in 3 more places (suture_mm and cross_mm; rows 2 and 3)"
+
+
+def test_flags_of_the_newest_day_are_not_lost_among_the_older_ones():
+    def on(row: int, day: str) -> Problem:
+        return Problem(
+            "flag", "fruit.csv", "", row, "ssc_brix", "25", "is high", "look", whose=Whose(day=day)
+        )
+
+    found = gathered(
+        [on(90, "2024-07-09"), on(91, "2024-07-09"), *(on(row, "2024-07-02") for row in range(2, 30))]
+    )
+    assert [(one.row, bool(one.likewise)) for one in found] == [(90, False), (91, False), (2, True)]
 
 
 def test_few_are_told_one_by_one():

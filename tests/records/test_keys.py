@@ -37,7 +37,9 @@ def test_of_two_rows_that_differ_the_first_is_kept_and_the_difference_told(tmp_p
     records = read(write_folder(tmp_path, grids))
     (problem,) = records.problems
     assert (problem.severity, problem.row) == ("error", 6)
-    assert "is in row 2 already, with shape 8 where this row has 3" in problem.rule
+    assert (problem.column, problem.value) == ("shape", "3")
+    assert "differs from row 2, of the same sample (S1): shape is “8” there and “3” in row 6; row 2 is kept" in problem.rule  # fmt: skip
+    assert "number the picks" in problem.suggestion
     assert records.tables["samples"]["shape"].tolist()[0] == 8
     assert records.set_aside["row"].tolist() == [6]
 
@@ -48,7 +50,8 @@ def test_a_value_beside_an_empty_cell_is_a_difference(tmp_path):
     other[7] = "20"
     grids["samples"].append(other)
     assert (
-        "split_pit_pct nothing where this row has 20" in read(write_folder(tmp_path, grids)).problems[0].rule
+        "split_pit_pct is empty there and “20” in row 6"
+        in read(write_folder(tmp_path, grids)).problems[0].rule
     )
 
 

@@ -55,6 +55,14 @@ def test_cheeks_more_than_four_pounds_apart_are_flagged(tmp_path):
         assert [problem.row for problem in problems] == [5] * flags
 
 
+def test_diameters_more_than_15_per_cent_apart_are_flagged(tmp_path):
+    for number, (suture, flags) in enumerate((("69.7", 0), ("69.8", 1))):  # 60 and 69.73: 15 % of 64.86
+        grids = tables()
+        row(grids["fruit"], 5)[2:4] = ["60", suture]
+        problems = read(write_folder(tmp_path / str(number), grids)).problems
+        assert [(problem.row, problem.value) for problem in problems] == [(5, "9.8 mm")] * flags
+
+
 def test_two_cheeks_of_0_are_flagged_and_one_is_not(tmp_path):
     grids = tables()
     row(grids["fruit"], 4)[4:6] = ["0", "0"]

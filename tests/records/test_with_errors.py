@@ -18,7 +18,16 @@ TOLD = (
     ("error", "samples.csv", 3, "cultivar", "Calthow", "is not in cultivars", "did you mean “Calthrow”?"),
     ("error", "samples.csv", 6, "date", "03/07/2024", "is ambiguous", "write 2024-07-03 or 2024-03-07"),
     ("error", "samples.csv", 8, "shape", "11", "is outside 0 to 10", "declare the scale"),
-    ("error", "samples.csv", 50, "sample", "Q011", "is in row 12 already, with shape", "correct one"),
+    (
+        "error",
+        "samples.csv",
+        50,
+        "shape",
+        "9",
+        "differs from row 12, of the same sample (Q011)",
+        "correct one",
+    ),
+    ("flag", "fruit.csv", 231, "suture, cross", "10.7 mm", "is much between two diameters", "was misread"),
     (
         "error",
         "fruit.csv",
@@ -117,7 +126,7 @@ def test_the_report_ends_with_the_counts_and_1():
     text, code = check(FOLDER)
     assert (
         text.splitlines()[-1]
-        == "19 errors, 4 flags; 3,810 filled cells: 3,548 read, 262 set aside, 0 declared as not used; not opened: bloom.csv"
+        == "19 errors, 5 flags; 3,810 filled cells: 3,548 read, 262 set aside, 0 declared as not used; not opened: bloom.csv"
     )
     assert code == 1
 

@@ -57,8 +57,8 @@ def write(options: argparse.Namespace, path: Path) -> str:
     made = day(loaded, declaration, options.site, on, options.units)
     {".xlsx": write_workbook, ".pdf": write_paper, ".html": write_page}[path.suffix.lower()](made, path)
     free = f", {SPARE} places are free" if path.suffix.lower() != ".html" else ", every other can be found"
-    why = f" ({made.why})" if made.why else ""
-    return f"{counted(len(made.rows), 'cultivar')} that may be ripe at {made.site} stand in it by walking order{why}{free}"  # fmt: skip
+    why = f"{made.why} " if made.why else ""
+    return f"{why}{counted(len(made.rows), 'cultivar')} that may be ripe at {made.site} stand in it by walking order{free}"  # fmt: skip
 
 
 def then(options: argparse.Namespace) -> str:

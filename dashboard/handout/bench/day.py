@@ -21,6 +21,7 @@ from dashboard.records.odd_readings import ordinary
 from dashboard.records.schema import RATINGS, TABLES, Column
 from dashboard.records.seasons import season_and_day
 from dashboard.records.template import heading
+from dashboard.ripening.days import date_label
 from dashboard.terms.units import UNITS, Unit
 
 SPARE = 10  # cultivars that may be ripe against expectation
@@ -50,7 +51,7 @@ class Reading:
 @dataclass(frozen=True, eq=False)
 class Day:
     """``rows``: one a cultivar that may be ripe, as ``walk`` has them and ``pick``, in walking order; ``here``: all that stand there, with
-    row and position; ``why``: why nothing can be foretold, empty where it is."""
+    row and position; ``why``: what is wrong with the day: nothing can be foretold, nothing may be ripe, the trial ends before it; else empty."""
 
     site: str
     site_name: str
@@ -94,7 +95,8 @@ def day(catalogue: Catalogue, declaration: Declaration, site: str, on: date, sys
     if site not in sites:
         raise ValueError(f"There is no site {site!r}; there are {', '.join(sites)}.")
     try:
-        rows, why = walk(catalogue, site, on, by_row=True)[0], ""
+        rows = walk(catalogue, site, on, by_row=True)[0]
+        why = _amiss(catalogue, declaration, site, on, rows.empty)
     except ValueError as fault:
         rows, why = pd.DataFrame(columns=["cultivar"]), str(fault)
     picks = _picks(catalogue, site, on)
@@ -105,9 +107,21 @@ def day(catalogue: Catalogue, declaration: Declaration, site: str, on: date, sys
     )  # fmt: skip
 
 
+def _amiss(catalogue: Catalogue, declaration: Declaration, site: str, on: date, none: bool) -> str:
+    """What a day that was not meant looks like, and the option that names another; empty for an ordinary day."""
+    picked = catalogue.summaries.loc[catalogue.summaries["site"].astype(str) == site, "date"].max()
+    other = f"--date {picked:%Y-%m-%d}" if pd.notna(picked) else "--date"
+    said = []
+    if none:
+        said.append(f"Nothing may be ripe at {site} in the week from {date_label(on)}; for another week give its day, as {other}.")  # fmt: skip
+    if declaration.seasons and on > declaration.dates[1]:
+        said.append(f"The trial ends with {declaration.seasons[1]}, so import refuses this day; give another, as {other}, or first add {on.year} to its seasons.")  # fmt: skip
+    return " ".join(said)
+
+
 def expected(row: Mapping[Any, Any]) -> str:
     """When a cultivar of the walk should be ripe, or what is to be said in its place."""
-    if row.get("expected_first"):
+    if row.get("expected_first", "–") not in ("", "–"):  # a day that is not known
         return f"{row['expected_first']} – {row['expected_last']}"
     return str(row.get("remark", ""))
 

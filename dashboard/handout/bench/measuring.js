@@ -119,7 +119,7 @@ export function measuring(section, known, store, page) {
     large.textContent = field ? `${now || sample.cells[place.at] || "–"} ${field.unit}`.trim() : place.at === END ? `${counted(readings, "reading")} on ${counted(fruit, "fruit", "fruit")}` : "";
     const filled = field && sample.cells[place.at] && !now ? following(all, sample, place.at) : NOTE;
     const odd = field?.fruit && read?.state === "waits" && !sample.typed.text.includes(".") && leading(sample.typed.text) >= field.least;
-    hint.textContent = odd ? "Seldom right. Enter takes it, and so does the next reading." : filled !== NOTE ? `Type over it, or press Enter${place.came ? " twice" : ""} to go on at ${named(all.find((one) => one.at === filled))}.` : field ? `${field.hint}${field.fruit ? " Three digits move on; after fewer press Next or Enter." : ""}` : "";
+    hint.textContent = odd ? "Seldom right. Next or Enter takes it, and so does the next reading." : filled !== NOTE ? `Type over it, or press Next or Enter${place.came ? " twice" : ""} to go on at ${named(all.find((one) => one.at === filled))}.` : field ? `${field.hint}${field.fruit ? " Three digits move on; after fewer press Next or Enter." : ""}` : "";
     pad.hidden = !field || strips.length > 0;
     strip.hidden = !strips.length;
     if (strip.dataset.at !== (field?.at ?? "")) {

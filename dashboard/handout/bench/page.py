@@ -14,7 +14,7 @@ from dashboard.handout.bench.day import WORDS, Day, Reading, expected
 from dashboard.handout.one_file import POLICY, as_one, inside_a_script
 from dashboard.places import put
 from dashboard.records.importing.bench import FRUIT, HEAD, HEADINGS
-from dashboard.records.odd_readings import CHEEKS_N
+from dashboard.records.odd_readings import CHEEKS_N, OVAL
 from dashboard.records.schema import TABLES
 from dashboard.ripening.this_week import AHEAD
 
@@ -37,7 +37,6 @@ SCRIPTS = tuple(
     )
 )
 SHARES = ("split_pit_pct", "cracked_tip_pct")
-OVAL = 0.15  # of their mean, by which two diameters of a fruit seldom differ: common practice, no source
 
 
 def write_page(day: Day, path: Path) -> None:

@@ -12,11 +12,11 @@ const plain = (text) => text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").to
 export function walking(section, known, store, page) {
   const idOf = (name) => `${page.day()}/${name}`;
   const week = known.cultivars.filter((one) => one.when !== undefined);
-  const heading = made("h2", { id: "walk-heading" }), late = made("p", { className: "notice", hidden: true }), told = made("p", { className: "quiet" }), bench = made("div", { className: "on-bench" });
+  const heading = made("h2", { id: "walk-heading" }), why = made("p", { className: "notice", hidden: !known.why }, known.why), late = made("p", { className: "notice", hidden: true }), told = made("p", { className: "quiet" }), bench = made("div", { className: "on-bench" });
   const search = made("input", { type: "search", id: "find", autocomplete: "off", spellcheck: false, enterKeyHint: "go" });
   const every = made("button", { type: "button", className: "quiet-button" }), list = made("ul", { className: "rows" });
   let all = false, drawn = "";
-  section.append(heading, late, told, bench, made("label", { htmlFor: "find", className: "find" }, "Find a cultivar ", search), list, every);
+  section.append(heading, why, late, told, bench, made("label", { htmlFor: "find", className: "find" }, "Find a cultivar ", search), list, every);
 
   search.addEventListener("input", () => draw());
   search.addEventListener("keydown", (event) => {
@@ -53,9 +53,9 @@ export function walking(section, known, store, page) {
     heading.textContent = `Walk on ${dayLabel(page.day())}`;
     told.textContent = [
       known.invented ? "Invented example: names and figures are made up." : "",
-      week.length ? `${counted(week.length, "cultivar")} may be ripe this week, in walking order.` : known.why,
+      week.length ? `${counted(week.length, "cultivar")} may be ripe this week, in walking order.` : "",
       `${here.filter((one) => one.looked).length} looked at, ${here.filter(picked).length} picked, ${here.filter((one) => measured(known, one).readings).length} measured.`,
-    ].join(" ");
+    ].filter(Boolean).join(" ");
     bench.replaceChildren(...onBench(samples));
     const rows = shown(), asked = search.value.trim();
     list.replaceChildren(...rows.map(row), ...(asked && !known.cultivars.some((one) => plain(one.name) === plain(asked)) ? [unknown(asked)] : []));

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -33,7 +33,8 @@ from dashboard.records.importing.trial import (
     write_into,
 )
 from dashboard.records.importing.unit_doubt import suspect_units
-from dashboard.records.problems import Problem, quoted
+from dashboard.records.problems import Problem, RecordError, quoted
+from dashboard.records.reading import read
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
@@ -88,7 +89,19 @@ def bring_in(
     begun.ledger.settle()
     write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
-    return report(folder, waits, begun.problems, begun.ours, result, begun.ledger)
+    came = any(len(part.rows) for parts in (begun.ours.coming, result.coming) for part in parts.values())
+    odd = _odd(folder, begun.stood) if came else []
+    return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd)
+
+
+def _odd(folder: Path, stood: Mapping[str, int]) -> list[Problem]:
+    """What the check finds odd in the rows below those that ``stood`` in each table."""
+    try:
+        found = read(folder).problems
+    except RecordError:  # a trial that cannot be shown yet has nothing to compare with
+        return []
+    below = {f"{name}.csv": rows + 1 for name, rows in stood.items()}
+    return [one for one in found if one.severity == "flag" and one.file in below and (one.row or 0) > below[one.file]]  # fmt: skip
 
 
 @dataclass
@@ -103,6 +116,7 @@ class _Begun:
     ours: Merged
     corrections: Corrections
     problems: list[Problem]
+    stood: dict[str, int]  # rows of each table before anything came in
 
 
 def _begun(files: Sequence[Path], folder: Path, answers: Answers) -> _Begun:
@@ -117,13 +131,14 @@ def _begun(files: Sequence[Path], folder: Path, answers: Answers) -> _Begun:
     more = {part.sheet.table for part in mine.tables}.difference(INTO)
     if more:
         trial = opened_trial(folder, (*INTO, *more))
+    stood = {name: len(cells) for name, cells in trial.cells.items()}
     came = Merged()
     if mine.tables and mine.declaration:
         trial = replace(trial, declaration=mine.declaration, said=True)
         came = merged(mine.tables, trial, ledger)
         trial = with_rows(trial, came.coming, came.units)
     strange = [page for place, page in enumerate(pages) if place not in mine.places]
-    return _Begun(found, pages, strange, trial, ledger, came, corrections, problems)
+    return _Begun(found, pages, strange, trial, ledger, came, corrections, problems, stood)
 
 
 def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]]:

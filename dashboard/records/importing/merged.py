@@ -160,6 +160,7 @@ def _as_seen(rule: str, each: int) -> str:
     if each == 1:
         return rule
     rule = re.sub(r"; \d+ rows are set aside \(.*\)", "; its fruit is set aside", rule)
+    rule = rule.replace("; the row is set aside", "; all readings of this fruit are set aside")
     return re.sub(r"(?<!, )\brow (\d+)", lambda found: f"row {int(found[1]) // each}", rule)
 
 

@@ -38,17 +38,26 @@ def left_open(
         lines += question.shown
     if len(questions) > 20:
         lines.append(f"       and {len(questions) - 20:,} more")
-    count = f"{len(questions):,} {'question is' if len(questions) == 1 else 'questions are'}"
-    lines.append(f"Nothing was read yet: {count} open. They stand in {place}; answer them there and run the command again.")  # fmt: skip
+    one = len(questions) == 1
+    count = "1 question is open. It stands" if one else f"{len(questions):,} questions are open. They stand"
+    lines.append(f"Nothing was read yet: {count} in {place}; answer {'it' if one else 'them'} there and run the command again.")  # fmt: skip
     return Outcome("\n".join(lines), 1, questions, problems=problems)
 
 
 def report(
-    trial: Path, waits: tuple[Path, int], problems: Sequence[Problem], ours: Merged, others: Joined, ledger: Ledger
-) -> Outcome:  # fmt: skip
-    """What came into the trial, and what became of every cell; ``waits``: where cells wait to be put right, and how many."""
+    trial: Path,
+    waits: tuple[Path, int],
+    problems: Sequence[Problem],
+    ours: Merged,
+    others: Joined,
+    ledger: Ledger,
+    odd: Sequence[Problem] = (),
+) -> Outcome:
+    """What came into the trial, and what became of every cell; ``waits``: where cells wait to be put right, and how many; ``odd``: what the
+    check says of the rows that came in."""
     problems = [*problems, *ledger.problems()]
-    causes = gathered(problems)
+    told = {problem.rule for problem in problems}
+    causes = gathered([*problems, *(problem for problem in odd if problem.rule not in told)])
     errors = sum(problem.severity == "error" for problem in causes)
     counts = ledger.counts()
     lines = [written(causes)] if causes else []
@@ -59,6 +68,8 @@ def report(
         lines.append(f"new cultivars, named as the sheets have them: {named}")
     if waits[1]:
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
+    if odd:
+        lines.append(f"what came in has {len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at; orchard-slate check {trial} tells them with the others.")  # fmt: skip
     rows = {name: sum(map(len, parts)) for name, parts in came.items()}
     more = "".join(f", {count:,} new rows of {name}" for name, count in rows.items() if name not in INTO and count)  # fmt: skip
     lines.append(

@@ -75,7 +75,7 @@ def _second(rows: Five) -> Five:
         (five("", FIGURES), "has readings and no cultivar", 51, 0),
         (_moved(five("Alvane", FIGURES)), "is outside the five rows of a cultivar", 5 + 5 + 50, 0),
         (_second(five("Alvane", FIGURES)), "only that one counts", 1, 10),
-        (five("Brintel", [["2.25"] * 10, *FIGURES[1:]], ""), "is in row 5 already", 50, 0),
+        (five("Brintel", [["2.25"] * 10, *FIGURES[1:]], ""), "“2.25” there and “2.5” in row 10; row 5 is kept; all readings of this fruit are set aside|number the picks", 50, 0),
         (five("Alvane", [["25"] * 10, *FIGURES[1:]]), "25", 10, 10),
     ],
     ids=["a comma", "no such cultivar", "no cultivar", "rows moved", "a second name", "the same cultivar twice", "no such size"],
