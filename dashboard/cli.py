@@ -26,7 +26,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def parser() -> argparse.ArgumentParser:
-    asked = argparse.ArgumentParser(prog="orchard-slate", description=__doc__)
+    asked = argparse.ArgumentParser(prog="orchard-slate", description=(__doc__ or "").replace("``", ""))
     commands = asked.add_subparsers(required=True, metavar="COMMAND")
 
     serve = commands.add_parser("serve", help="show records as a page in the browser")

@@ -219,7 +219,9 @@ def _declare(file: Path, source: Source, digest) -> None:
 def _file(path: Path) -> Source:
     ending = path.suffix.lower()
     if ending == ".csv":
-        raise _refusal(path, "is one table of several", f"name the folder it lies in: {path.parent}")
+        raise _refusal(
+            path, "is one table of several", f"name the folder that it lies in, “{path.absolute().parent}”"
+        )
     if ending in (".xls", ".xlsm", ".xlsb", ".ods"):
         raise _refusal(path, f"is a workbook that ends in {ending}", "save it as .xlsx, without macros")
     if ending != ".xlsx":

@@ -34,7 +34,7 @@ def test_a_folder_with_only_a_workbook_names_it(tmp_path):
 
 def test_one_table_of_several_names_its_folder(tmp_path):
     write_folder(tmp_path, tables())
-    assert f"name the folder it lies in: {tmp_path}" in refusal(tmp_path / "fruit.csv")
+    assert f"name the folder that it lies in, “{tmp_path}”." in refusal(tmp_path / "fruit.csv")
 
 
 @pytest.mark.parametrize("ending", [".xls", ".xlsm", ".ods"])

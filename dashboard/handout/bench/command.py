@@ -7,6 +7,8 @@ import shlex
 from datetime import date
 from pathlib import Path
 
+from dashboard.places import place_of
+from dashboard.records.store.opening import is_store
 from dashboard.terms.units import SYSTEMS
 
 KINDS = {".xlsx": "workbook", ".html": "page", ".pdf": "paper form"}
@@ -61,9 +63,10 @@ def write(options: argparse.Namespace, path: Path) -> str:
 
 def then(options: argparse.Namespace) -> str:
     """What to go on with, {file} in place of what was written."""
-    into = f"orchard-slate import {{file}} --into {shlex.quote(options.trial)}"
     if not options.trial:
         return "fill it in, then run  orchard-slate check {file}"
+    bring = "store bring" if is_store(place_of(options.trial)) else "import"
+    into = f"orchard-slate {bring} {{file}} --into {shlex.quote(options.trial)}"
     if options.file.lower().endswith(".html"):
         return "open it in a browser, save its file there, then run  " + into.format(file="THAT_FILE")
     if options.file.lower().endswith(".pdf"):

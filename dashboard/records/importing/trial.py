@@ -58,7 +58,7 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
     """The trial of a folder with the ``tables`` that something may come into; TrialError where nothing can come into it, so that nothing is lost or written twice."""
     if folder.suffix.lower() == ".xlsx" or (folder.exists() and not folder.is_dir()):
         raise TrialError(
-            f"{folder}: sheets come into a folder of .csv tables, not into a file; name a folder."
+            f"{folder}: sheets come into a folder of .csv tables, not into a file; name a folder. Into a store they come with  orchard-slate store bring."
         )
     if not folder.exists() or not any(
         item for item in folder.iterdir() if item.name != OWN and not item.name.startswith(".")

@@ -2,5 +2,5 @@
 
 In this order: ``opening`` (which place is a store, and a transaction in it), ``tables`` (what it holds, and its small numbered steps),
 ``net`` (which imports stand), ``kept`` (a state as sheets, for the ordinary reader), ``newest`` (what a server shows of it); then what comes in: ``swift`` (millions of
-fruit), ``declaring``, ``coming``, ``columns``, ``joining``, ``bringing``; then what is taken back: ``versions``, ``referring``, ``undoing``; ``history``, ``leaving``, ``command``.
+fruit), ``declaring``, ``differing``, ``coming``, ``columns``, ``joining``, ``bringing``, ``sheets_in`` (a bench sheet); then what is taken back: ``versions``, ``referring``, ``undoing``; ``history``, ``leaving``, ``command``.
 """

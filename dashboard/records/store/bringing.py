@@ -15,7 +15,8 @@ from dashboard.records.causes import gathered
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import about
 from dashboard.records.problems import Problem
-from dashboard.records.store.coming import Coming, Part, coming, read_coming
+from dashboard.records.store.coming import Coming, Part, Read, coming, read_coming
+from dashboard.records.store.differing import Differing
 from dashboard.records.store.joining import Joined, block_key, joined, keys_of
 from dashboard.records.store.kept import columns_of, declared_at, last_number, standing_blocks
 from dashboard.records.store.opening import Place, writing
@@ -31,7 +32,7 @@ class Brought:
 
     number: int = 0
     problems: list[Problem] = field(default_factory=list)
-    differing: list[Problem] = field(default_factory=list)
+    differing: list[Differing] = field(default_factory=list)
     new: dict[str, int] = field(default_factory=dict)
     changed: int = 0
     filled: int = 0
@@ -39,14 +40,16 @@ class Brought:
     why: str = ""  # nothing came in
 
 
-def bring(place: Place, path: Path, who: str, changes: bool = False, despite_faults: bool = False) -> Brought:
-    """Bring a folder or workbook into a store, which is made where there is none.
+def bring(
+    place: Place, path: Path | Read, who: str, changes: bool = False, despite_faults: bool = False
+) -> Brought:
+    """Bring a folder or workbook, or what was read of one, into a store, which is made where there is none.
 
     Nothing comes in with a fault, unless ``despite_faults``: then a cell at fault comes in as it is written, and is told whenever the
     store is read; a row that cannot be used stays out and is kept beside. Nothing comes in with a value that differs from what
     stands, unless ``changes``: then the old one is history. RecordError or StoreError where it cannot be.
     """
-    read = read_coming(path)  # before anybody is held up
+    read = path if isinstance(path, Read) else read_coming(path)  # before anybody is held up
     told: Brought | None = None
     try:
         with writing(place) as connection:

@@ -23,6 +23,7 @@ from dashboard.records.sheets import Sheet, Source
 from dashboard.records.sources import DECLARATION, NO_ROWS, some_source
 from dashboard.records.store import swift
 from dashboard.records.store.declaring import changed_items, together
+from dashboard.records.store.differing import Differing
 from dashboard.records.store.kept import (
     columns_of,
     declared_at,
@@ -63,7 +64,7 @@ class Coming:
     parts: dict[str, Part]
     declaration: Declaration
     items: dict[str, Any]  # what holds for the whole trial from now on
-    otherwise: list[Problem]  # what is declared otherwise than in the store
+    otherwise: list[Differing]  # what is declared otherwise than in the store
     misdeclared: bool  # an item cannot be understood
     problems: list[Problem] = field(default_factory=list)
     aside: list[tuple] = field(default_factory=list)

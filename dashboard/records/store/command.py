@@ -17,7 +17,7 @@ _SHOWN = 12  # letters of a hash, enough to know it by
 def offer(parser: argparse.ArgumentParser) -> None:
     """What can be done; what it needs is imported when it is asked."""
     doings = parser.add_subparsers(required=True, metavar="WHAT")
-    bring = doings.add_parser("bring", help="bring a folder or workbook in, whole or not at all")
+    bring = doings.add_parser("bring", help="bring a folder, workbook or bench sheet in, whole or not at all")
     bring.add_argument("source", metavar="FOLDER|FILE")
     bring.add_argument("--into", metavar="STORE", required=True, help=f"{_STORE}; there already or new")
     bring.add_argument("--changes", action="store_true", help="where a value differs, the new one holds and the old one is history")  # fmt: skip
@@ -75,25 +75,34 @@ def _bring(options: argparse.Namespace) -> tuple[str, int]:
     from dashboard.records.causes import gathered
     from dashboard.records.report import written
     from dashboard.records.store.bringing import bring
+    from dashboard.records.store.sheets_in import read_any
 
     place = places.place_of(options.into)
-    found = bring(place, Path(options.source), _who(options), options.changes, options.despite_faults)
+    read = read_any(Path(options.source), place)
+    found = bring(place, read, _who(options), options.changes, options.despite_faults)
     lines = [written(found.problems)] if found.problems else []
-    if found.differing:
+    if found.differing and not found.number:
         lines.append(written(gathered(found.differing)))
+    lines += [f"changed  {one.changed}" for one in found.differing if found.number]
     if not found.number:
         return "\n".join([*lines, found.why]), int("already" not in found.why)
-    new = ", ".join(f"{count:,} new rows of {name}" for name, count in found.new.items())
+    new = ", ".join(f"{_counted(count, 'new row')} of {name}" for name, count in found.new.items())
+    changed = len(_rows(found.differing))
+    filled = found.changed - changed
     parts = [
         new,
-        f"{found.changed - len(_rows(found.differing)):,} rows with cells filled" if found.filled and found.changed > len(_rows(found.differing)) else "",
-        f"{len(_rows(found.differing)):,} rows changed" if found.differing else "",
-        f"{found.left_out:,} cells and rows left out" if found.left_out else "",
+        f"{_counted(filled, 'row')} with cells filled" if found.filled and filled > 0 else "",
+        f"{_counted(changed, 'row')} changed" if changed else "",
+        f"{_counted(found.left_out, 'cell or row', 'cells and rows')} left out" if found.left_out else "",
     ]  # fmt: skip
     lines.append(
         f"import {found.number} into {place}: {'; '.join(filter(None, parts)) or 'what is declared'}"
     )
     return "\n".join(lines), int(found.left_out > 0)
+
+
+def _counted(count: int, one: str, many: str = "") -> str:
+    return f"{count:,} {one if count == 1 else many or f'{one}s'}"
 
 
 def _rows(differing: list) -> set:
@@ -132,7 +141,7 @@ def _undo(options: argparse.Namespace) -> tuple[str, int]:
 
     number, gone, back = undo(places.place_of(options.store), options.number, _who(options))
     return (
-        f"import {options.number} is taken back by import {number}: {gone:,} rows gone, {back:,} as they were before",
+        f"import {options.number} is taken back by import {number}: {_counted(gone, 'row')} gone, {_counted(back, 'row')} there again",
         0,
     )
 

@@ -8,8 +8,8 @@ from typing import Any
 
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import about
-from dashboard.records.problems import Problem
 from dashboard.records.schema import RATINGS
+from dashboard.records.store.differing import Differing
 
 _ENDS = ("low", "high", "best")
 _GROWS = ("seasons", "not_used")  # more of them is no other declaration
@@ -59,12 +59,12 @@ def _widened(items: dict[str, Any], ends: Mapping[str, Any]) -> None:
         items["seasons"] = seasons
 
 
-def changed_items(before: Declaration, after: Declaration, file: str, sheet: str) -> list[Problem]:
+def changed_items(before: Declaration, after: Declaration, file: str, sheet: str) -> list[Differing]:
     """A conflict for each item that a store declares otherwise: it says how all its readings were taken."""
     had, has = about(before), about(after)
     return [
-        Problem("error", file, sheet, None, item, _said(has.get(item)), f"is declared otherwise than in the store ({_said(had.get(item))})",
-                "see which of the two holds for all its records")
+        Differing("error", file, sheet, None, item, _said(has.get(item)), f"is declared otherwise than in the store ({_said(had.get(item))})",
+                "see which of the two holds for all its records", was=_said(had.get(item)))
         for item in dict.fromkeys([*had, *has])
         if item not in _GROWS and had.get(item) != has.get(item)
     ]  # fmt: skip

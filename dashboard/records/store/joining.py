@@ -13,10 +13,11 @@ import pandas as pd
 from dashboard.records.checking import MISSING, YES_NO, checked
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import Findings
-from dashboard.records.problems import Problem, quoted
+from dashboard.records.problems import quoted
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sheets import Sheet
 from dashboard.records.store.columns import column_under, in_the_stores_unit, placed
+from dashboard.records.store.differing import Differing
 from dashboard.records.store.kept import rows_of, text_of
 from dashboard.records.store.opening import StoreError
 
@@ -31,7 +32,7 @@ class Joined:
     columns: list[str]
     fresh: list[tuple[str, str, int]] = field(default_factory=list)
     renewed: list[tuple[Any, str, int]] = field(default_factory=list)
-    differing: list[Problem] = field(default_factory=list)  # values that differ from what stands
+    differing: list[Differing] = field(default_factory=list)  # values that differ from what stands
     new: int = 0  # rows
     changed: int = 0  # rows
     filled: int = 0  # cells that were empty
@@ -154,10 +155,10 @@ class _Compared:
         found.changed += changed
         return row
 
-    def _problem(self, place: int, column: int, here: str, there: str, first: int) -> Problem:
+    def _problem(self, place: int, column: int, here: str, there: str, first: int) -> Differing:
         rule = f"{'differs from' if here else 'is empty; that is not'} what the store has, {quoted(there)} (import {first})"
-        return Problem("error", self.sheet.file, self.sheet.sheet, int(self.rows[place]), self.columns[column], here, rule,
-                       "correct the one that is wrong")  # fmt: skip
+        return Differing("error", self.sheet.file, self.sheet.sheet, int(self.rows[place]), self.columns[column], here, rule,
+                       "correct the one that is wrong", was=there)  # fmt: skip
 
 
 def _renew(

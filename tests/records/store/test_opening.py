@@ -108,7 +108,13 @@ def test_the_command_brings_in_lists_tells_writes_and_undoes(store, small, tmp_p
     assert code == 1
     assert "“13.9” differs from what the store has, “13.2” (import 1)" in text
     code, text = said("bring", other, "--into", str(store), "--who", "Ada", "--changes")
-    assert (code, text.splitlines()[-1]) == (0, f"import 2 into {store}: 1 rows changed")
+    assert (code, text.splitlines()) == (
+        0,
+        [
+            "changed  fruit.csv, row 3, ssc_brix: “13.2” became “13.9”.",
+            f"import 2 into {store}: 1 row changed",
+        ],
+    )
     code, text = said("list", *at)
     assert [line.split()[0] for line in text.splitlines()] == ["1", "2"]
     code, text = said("history", "fruit", "S1", "2", "--column", "ssc_brix", *at)
@@ -116,8 +122,9 @@ def test_the_command_brings_in_lists_tells_writes_and_undoes(store, small, tmp_p
     assert said("write", str(tmp_path / "out.xlsx"), *at)[0] == 0
     assert said("undo", "2", *at, "--who", "Ada") == (
         0,
-        "import 2 is taken back by import 3: 0 rows gone, 1 as they were before\n",
+        "import 2 is taken back by import 3: 0 rows gone, 1 row there again\n",
     )
+    assert said("list", *at)[1].splitlines()[-1].split()[3:7] == ["undo", "of", "2", "0"]
     code, text = said("undo", "9", *at)
     assert (code, text) == (1, f"{store}: there is no import 9; the last is 3.\n")
     assert said("list", *at, "--left-out", "1") == (0, "With import 1 everything came in.\n")

@@ -1,0 +1,65 @@
+"""A bench sheet, or another that an import reads without a question, on its way straight into a store."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from dashboard.records.importing.bench import is_bench
+from dashboard.records.importing.incoming import bring_in
+from dashboard.records.importing.pages import opened
+from dashboard.records.sheets import Sheet, Source, sheet_of
+from dashboard.records.sources import some_source
+from dashboard.records.store.coming import Read, hashed, read_coming
+from dashboard.records.store.kept import last_number
+from dashboard.records.store.leaving import write_out
+from dashboard.records.store.opening import Place, StoreError, is_store, reading
+
+_TEXT = (".csv", ".txt")
+
+
+def read_any(path: Path, place: Place) -> Read:
+    """A folder or workbook with our tables, else a sheet that an import reads without a question. RecordError or StoreError."""
+    if path.suffix.lower() in _TEXT and path.is_file():
+        return _imported(path, place)
+    read = read_coming(path)
+    if read.plain is None and not read.source.sheets and path.suffix.lower() == ".xlsx" and any(map(is_bench, opened([path], {}).pages)):  # fmt: skip
+        return _imported(path, place)
+    return read
+
+
+def _imported(path: Path, place: Place) -> Read:
+    """What an import of the sheet adds to a copy of the trial: its rows alone, with what was set aside of it."""
+    with TemporaryDirectory() as beside:
+        folder = Path(beside) / "trial"
+        before = Source()
+        if is_store(place) and _number(place):
+            write_out(place, folder)
+            before = some_source(folder)
+        outcome = bring_in([path], folder)
+        if outcome.questions:
+            count = len(outcome.questions)
+            raise StoreError(f"“{path}” cannot be read without {'a question' if count == 1 else f'{count:,} questions'}; answer with  orchard-slate import, and bring that folder in.")  # fmt: skip
+        if not outcome.counts:
+            raise StoreError(outcome.text.replace(str(folder), str(place)))
+        after = some_source(folder)
+    sheets = {name: _added(sheet, before.sheets.get(name), path.name) for name, sheet in after.sheets.items()}
+    source = Source(sheets=sheets, about=after.about, about_file=path.name, problems=outcome.problems)
+    return Read(source, None, path.name, hashed(path))
+
+
+def _number(place: Place) -> int:
+    with reading(place) as connection:
+        return last_number(connection)
+
+
+def _added(after: Sheet, before: Sheet | None, file: str) -> Sheet:
+    """The rows that did not stand before as they are now."""
+    stood = {_row(cells) for cells in zip(*before.cells, strict=True)} if before is not None else set()
+    rows = [list(cells) for cells in zip(*after.cells, strict=True) if _row(cells) not in stood]
+    grid = [list(after.headings), *rows]
+    return sheet_of(after.table, file, after.table, grid, range(1, len(grid) + 1))
+
+
+def _row(cells: tuple[str, ...]) -> str:
+    return "\0".join(cells).rstrip("\0")
