@@ -248,10 +248,7 @@ def _tell(told: Callable[[], str], out: str | None, remarks: Sequence[str] = ())
         text = told()
         if out:
             places.put(Path(out), text.encode("utf-8"))
-    except RecordError as error:
-        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
-        return 1
-    except ValueError as fault:
+    except (RecordError, ValueError) as fault:
         print(fault, file=sys.stderr)
         return 1
     except OSError as fault:

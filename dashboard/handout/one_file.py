@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
+from functools import cache
 from pathlib import Path
 
 from markupsafe import Markup
@@ -14,7 +15,8 @@ POLICY = Markup(
 )
 
 
-def as_one(scripts: Iterable[Path]) -> Markup:
+@cache
+def as_one(scripts: tuple[Path, ...]) -> Markup:
     """Scripts as one, each after those it imports from; of an element of the live page what stands before it: a file that is mailed has
     nothing beside it to import from."""
     whole = [place.read_text(encoding="utf-8").partition("export function render(")[0] for place in scripts]

@@ -12,6 +12,7 @@ from dashboard.handout.blocks import Words
 from dashboard.handout.layout import Section, printed
 from dashboard.handout.paper import PAPERS
 from dashboard.handout.tables import comma_separated, write_lines, write_rows
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.wording import ordering as words
 from dashboard.wording.cautions import PROTECTED
@@ -85,9 +86,7 @@ def said(order: Order) -> list[tuple[str, str]]:
 def xlsx(order: Order) -> bytes:
     """Three sheets: what is ordered, the weeks, and what is said of the whole."""
     out = io.BytesIO()
-    with xlsxwriter.Workbook(
-        out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    ) as book:
+    with xlsxwriter.Workbook(out, AS_TEXT) as book:
         write_rows(book, "order", table(order))
         write_rows(book, "weeks", weeks(order))
         write_lines(book, "answer", said(order))

@@ -13,6 +13,7 @@ from dashboard.answers.question import Question
 from dashboard.handout import booklet
 from dashboard.handout.plan_page import day_rows
 from dashboard.handout.tables import CAUTIONS, comma_separated, write_lines, write_rows
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.ripening import day_label
 from dashboard.ripening.days import day_key
 from dashboard.ripening.fewest import Fewest
@@ -98,9 +99,7 @@ def xlsx(
 ) -> bytes:
     """Three sheets: the cultivars, the selling days, and what is said of the whole."""
     out, asked = io.BytesIO(), question(plan)
-    with xlsxwriter.Workbook(
-        out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    ) as book:
+    with xlsxwriter.Workbook(out, AS_TEXT) as book:
         write_rows(book, "plan", table(plan))
         if strip := asked.strip:
             write_rows(book, "selling days", day_rows(asked, strip))

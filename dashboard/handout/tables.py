@@ -19,6 +19,7 @@ from dashboard.answers.question import Question
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.records.writing import plain_cell
 from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS
@@ -118,9 +119,7 @@ def weeks_csv(asked: Question) -> bytes:
 def xlsx(asked: Question, part: str) -> bytes:
     """Two sheets: the table, and what its words mean. Every text is written as text."""
     rows, out = table(asked, part), io.BytesIO()
-    with xlsxwriter.Workbook(
-        out, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    ) as book:
+    with xlsxwriter.Workbook(out, AS_TEXT) as book:
         write_rows(book, part, rows)
         write_lines(book, "meanings", meanings(asked))
     return out.getvalue()

@@ -14,6 +14,7 @@ from dashboard.handout import tables
 from dashboard.handout.asking import with_shortlist
 from dashboard.handout.plan_page import day_rows
 from dashboard.handout.summary_page import question
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.ripening import day_label
 from dashboard.ripening.model import KINDS
 from dashboard.terms.glossary import TERMS
@@ -29,8 +30,7 @@ def xlsx(asked: Question) -> bytes:
     """The shortlist or, while that is empty, the first of the ranking."""
     strip = asked.strip if asked.shortlist else None
     asked, out = with_shortlist(asked), io.BytesIO()
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    with xlsxwriter.Workbook(out, options) as book:
+    with xlsxwriter.Workbook(out, AS_TEXT) as book:
         book.set_properties({"title": words.records_name(asked.catalogue), "author": "Orchard Slate"})
         tables.write_lines(book, "summary", summary(asked))
         tables.write_rows(book, "ranking", ranking(asked))

@@ -19,6 +19,14 @@ _FORMULA = re.compile(r"[=@+\-＝＠＋－](?![\s\d.]|$)|[=+\-@＝＋－＠][\d.
 # What a spreadsheet may take for the start of a formula; some do so with the wide forms of East Asian type (U+FF1D …) too.
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
 
+# How a workbook is written: what a cell is given as text stays text.
+AS_TEXT = {
+    "in_memory": True,
+    "strings_to_formulas": False,
+    "strings_to_urls": False,
+    "strings_to_numbers": False,
+}
+
 # Marks that turn the direction of what follows, or have no width: two names would look the same and differ.
 _UNSEEN = frozenset(
     "\u00ad\u200b\u200e\u200f\u2060\ufeff"

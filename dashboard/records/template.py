@@ -9,6 +9,7 @@ import xlsxwriter
 
 from dashboard.places import put
 from dashboard.records.meanings import ABOUT_ITEMS, limits, written_as
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sources import ABOUT, MEANINGS
 from dashboard.terms.units import shown_in
@@ -19,15 +20,7 @@ _ROWS = 5000  # rows that offer their words in a list
 def write_template(path: str | Path, system: str = "us") -> None:
     """Write the workbook; measured columns are headed in the units of ``system`` ("us" or "si"). OSError where it cannot be."""
     made = io.BytesIO()
-    with xlsxwriter.Workbook(
-        made,
-        {
-            "in_memory": True,
-            "strings_to_formulas": False,
-            "strings_to_urls": False,
-            "strings_to_numbers": False,
-        },
-    ) as book:
+    with xlsxwriter.Workbook(made, AS_TEXT) as book:
         bold = book.add_format({"bold": True, "bottom": 1})
         day = book.add_format({"num_format": "yyyy-mm-dd"})
         text = book.add_format({"num_format": "@"})

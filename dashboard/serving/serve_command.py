@@ -61,7 +61,7 @@ def run(options: argparse.Namespace) -> int:
         if options.warm:
             app.rehearse()
     except RecordError as error:
-        return _refused("\n".join(problem.sentence for problem in error.problems))
+        return _refused(error)
     if refused := reach.refused(options.address, options.port):
         return _refused(refused)
     shown = f"{options.notebook} with {source}" if options.notebook else source

@@ -6,10 +6,14 @@ import argparse
 import shlex
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dashboard.places import place_of
 from dashboard.records.store.opening import is_store
 from dashboard.terms.units import SYSTEMS
+
+if TYPE_CHECKING:
+    from dashboard.handout.bench.day import Day
 
 KINDS = {".xlsx": "workbook", ".html": "page", ".pdf": "paper form"}
 
@@ -33,14 +37,10 @@ def kind(options: argparse.Namespace) -> tuple[str, str]:
 
 def write(options: argparse.Namespace, path: Path) -> str:
     """Write it; gives back what is filled in. ValueError, one sentence, where it cannot be told; OSError where it cannot be written."""
-    from dashboard.answers import catalogue
-    from dashboard.handout.bench.day import SPARE, day
+    from dashboard.handout.bench.day import SPARE
     from dashboard.handout.bench.page import write_page
     from dashboard.handout.bench.paper import write_paper
     from dashboard.handout.bench.workbook import write_workbook
-    from dashboard.records import RecordError
-    from dashboard.records.declaration import declared
-    from dashboard.records.sources import read_source
     from dashboard.records.template import write_template
     from dashboard.wording.figures import counted
 
@@ -49,12 +49,7 @@ def write(options: argparse.Namespace, path: Path) -> str:
         return ""
     if not (options.trial and options.site):
         raise ValueError("The sheet for one day needs a trial and a site: --trial my_trial --site home.")
-    trial, on = options.trial, day_of(options.date)
-    try:
-        declaration, loaded = declared(read_source(trial))[0], catalogue.load(trial)
-    except RecordError as fault:
-        raise ValueError("\n".join(problem.sentence for problem in fault.problems)) from None
-    made = day(loaded, declaration, options.site, on, options.units)
+    made = asked_day(options, options.units)
     {".xlsx": write_workbook, ".pdf": write_paper, ".html": write_page}[path.suffix.lower()](made, path)
     free = f", {SPARE} places are free" if path.suffix.lower() != ".html" else ", every other can be found"
     why = f"{made.why} " if made.why else ""
@@ -72,6 +67,22 @@ def then(options: argparse.Namespace) -> str:
     if options.file.lower().endswith(".pdf"):
         return "print it; what is written on it is typed into the sheet or the page of the same day"
     return "fill it in, then run  " + into
+
+
+def asked_day(options: argparse.Namespace, system: str = "us") -> Day:
+    """The site and day of a trial that options name. ValueError, one sentence, where there is none."""
+    from dashboard.answers import catalogue
+    from dashboard.handout.bench.day import day
+    from dashboard.records import RecordError
+    from dashboard.records.declaration import declared
+    from dashboard.records.sources import read_source
+
+    on = day_of(options.date)
+    try:
+        declaration, loaded = declared(read_source(options.trial))[0], catalogue.load(options.trial)
+    except RecordError as fault:
+        raise ValueError(str(fault)) from None
+    return day(loaded, declaration, options.site, on, system)
 
 
 def day_of(said: str) -> date:

@@ -15,6 +15,7 @@ from dashboard.places import put
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import about
 from dashboard.records.importing.bench import FRUIT, HEAD, HEADINGS, NAMES, READINGS, SHEET
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.records.schema import RATINGS
 from dashboard.records.sources import ABOUT
 
@@ -26,8 +27,7 @@ _READING = HEADINGS.index("reading")
 def write_workbook(day: Day, path: Path) -> None:
     """Write the sheet. OSError where it cannot be written."""
     made = io.BytesIO()
-    plainly = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}  # fmt: skip
-    with xlsxwriter.Workbook(made, plainly) as book:
+    with xlsxwriter.Workbook(made, AS_TEXT) as book:
         sheet = book.add_worksheet(SHEET)
         bold, cells = book.add_format({"bold": True, "bottom": 1}), [book.add_format({"border": 4, "top": top}) for top in (2, 4)]  # fmt: skip
         _head(sheet, day, bold)

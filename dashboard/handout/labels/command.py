@@ -38,29 +38,20 @@ def offer(parser: argparse.ArgumentParser) -> None:
 
 def write(options: argparse.Namespace, path: Path) -> str:
     """Write the sheets; gives back what is on them. ValueError, one sentence, where it cannot be told; OSError where it cannot be written."""
-    from dashboard.answers import catalogue
-    from dashboard.handout.bench.command import day_of
-    from dashboard.handout.bench.day import day
+    from dashboard.handout.bench.command import asked_day
     from dashboard.handout.labels.printed import printed
     from dashboard.handout.labels.samples import labels
     from dashboard.handout.paper import PAPERS, USUAL
     from dashboard.places import put
-    from dashboard.records import RecordError
-    from dashboard.records.declaration import declared
-    from dashboard.records.sources import read_source
     from dashboard.wording.figures import counted
 
-    paper, on = PAPERS[options.paper or USUAL[options.units]], day_of(options.date)
+    paper = PAPERS[options.paper or USUAL[options.units]]
     measures = {name: getattr(options, name) for name in _MEASURES}
     unit = "in" if options.units == "us" else "mm"
     grid = grids.grid(paper, options.columns, options.rows, **measures, unit=unit)
     if not 1 <= options.copies <= 100 or not 0 <= options.skip < grid.on_a_sheet:
         raise ValueError(f"A sample has 1 to 100 copies, and 0 to {grid.on_a_sheet - 1} places can be used already.")  # fmt: skip
-    try:
-        made = day(catalogue.load(options.trial), declared(read_source(options.trial))[0], options.site, on)
-    except RecordError as fault:
-        raise ValueError("\n".join(problem.sentence for problem in fault.problems)) from None
-    some = labels(made, options.names)
+    some = labels(asked_day(options), options.names)
     content, short = printed([one for one in some for _ in range(options.copies)], grid, options.skip, options.cut)  # fmt: skip
     put(path, content)
     count = len(some) * options.copies

@@ -15,6 +15,7 @@ from dashboard.places import put
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import NOT_USED
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.records.problems import Problem, seen
 from dashboard.records.workbooks import read_grids
 
@@ -130,13 +131,7 @@ def write_aside(path: Path, ledger: Ledger, corrections: Corrections) -> int:
     if not rows and not path.exists():
         return waiting
     made = io.BytesIO()
-    how = {
-        "in_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-    }
-    with xlsxwriter.Workbook(made, how) as book:
+    with xlsxwriter.Workbook(made, AS_TEXT) as book:
         sheet = book.add_worksheet(SHEET)
         text, bold = book.add_format({"num_format": "@"}), book.add_format({"bold": True, "bottom": 1})
         for place, width in enumerate(_WIDTHS):

@@ -28,9 +28,7 @@ def run(options: argparse.Namespace) -> int:
     out = Path(options.out) if options.out else None
     try:
         return _gone_through(Path(options.folder), options.trial, out)
-    except RecordError as error:
-        print("\n".join(problem.sentence for problem in error.problems), file=sys.stderr)
-    except ValueError as fault:
+    except (RecordError, ValueError) as fault:
         print(fault, file=sys.stderr)
     except OSError as fault:
         print(places.unwritten(Path(fault.filename or options.out), fault), file=sys.stderr)

@@ -12,6 +12,7 @@ import xlsxwriter
 
 from dashboard.places import put
 from dashboard.records.photos import FOLDER, PARTED
+from dashboard.records.plain_text import AS_TEXT
 from dashboard.records.problems import quoted, seen
 from dashboard.records.schema import TABLES
 from dashboard.records.writing import written
@@ -78,8 +79,7 @@ def sheet(samples: pd.DataFrame, kept: Kept, known: Mapping[str, tuple[str, ...]
     frame = rows.assign(photo=pd.Series(photos, index=rows.index, dtype="str"))
     columns = [written(frame[name], TABLES["samples"].by_name[name]) for name in HEADINGS]
     made = io.BytesIO()
-    plainly = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}  # fmt: skip
-    with xlsxwriter.Workbook(made, plainly) as book:
+    with xlsxwriter.Workbook(made, AS_TEXT) as book:
         page = book.add_worksheet("samples")
         text = book.add_format({"num_format": "@"})
         for place, name in enumerate(HEADINGS):

@@ -56,10 +56,7 @@ def _asked(told: Callable[[argparse.Namespace], tuple[str, int]]) -> Callable[[a
 
         try:
             text, code = told(options)
-        except RecordError as fault:
-            print("\n".join(problem.sentence for problem in fault.problems), file=sys.stderr)
-            return 1
-        except StoreError as fault:
+        except (RecordError, StoreError) as fault:
             print(fault, file=sys.stderr)
             return 1
         except OSError as fault:

@@ -15,7 +15,7 @@ from dashboard.places import put
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.descriptor import about, descriptor
 from dashboard.records.not_used import plain
-from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.plain_text import AS_TEXT, FORMULA_STARTS
 from dashboard.records.schema import RATINGS, TABLES
 from dashboard.records.sheets import Sheet, Source
 from dashboard.records.sources import ABOUT, DECLARATION
@@ -100,13 +100,7 @@ def _packed(source: Source, declaration: Declaration) -> bytes:
 def _workbook(source: Source, declaration: Declaration) -> bytes:
     """A sheet a table. What is a number and nothing else is written as one, all else as the text it is."""
     made = io.BytesIO()
-    plain = {
-        "in_memory": True,
-        "strings_to_formulas": False,
-        "strings_to_urls": False,
-        "strings_to_numbers": False,
-    }
-    with xlsxwriter.Workbook(made, plain) as book:
+    with xlsxwriter.Workbook(made, AS_TEXT) as book:
         bold = book.add_format({"bold": True, "bottom": 1})
         if source.about is not None:
             sheet = book.add_worksheet(ABOUT)
