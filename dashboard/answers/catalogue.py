@@ -16,7 +16,16 @@ import pandas as pd
 
 from dashboard.answers.expected_windows import expected_windows
 from dashboard.answers.facts import Fact
-from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Relatives, Worth, relatives_of, worths
+from dashboard.estimates import (
+    COUNTS,
+    EQUAL_FIRMNESS,
+    METHOD,
+    Relatives,
+    Worth,
+    relatives_of,
+    shapes_of,
+    worths,
+)
 from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, market_called, read_markets
 from dashboard.places import MARKETS
@@ -150,7 +159,9 @@ def catalogue(
     market_problems: tuple[str, ...] = (),
     declared: tuple[str, ...] = (),
     currency: str = "",
-    worked_out: Callable[[pd.DataFrame, tuple[str, ...], Relatives | None], dict[str, Worth]] = worths,
+    worked_out: Callable[
+        [pd.DataFrame, tuple[str, ...], Relatives | None, pd.Series | None], dict[str, Worth]
+    ] = worths,
 ) -> Catalogue:
     """Values, picks and windows of the cultivars in the tables.
 
@@ -167,7 +178,7 @@ def catalogue(
     problems, market_problems, declared : tuple
         What was found wrong in the records and in the profiles, and how readings were taken, in sentences.
     worked_out : callable
-        Gives what cultivars are worth, by trait, from the summaries, the names of the checks and who is bred from whom.
+        Gives what cultivars are worth, by trait, from the summaries, the names of the checks, who is bred from whom and their shapes.
 
     Returns
     -------
@@ -181,7 +192,8 @@ def catalogue(
     check = seen.attrs["check"]
     marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
     names = pd.CategoricalDtype(known.index)
-    worth = worked_out(summaries, tuple(known.index[known["check"]]), related := relatives_of(cultivars))
+    checked, related = tuple(known.index[known["check"]]), relatives_of(cultivars)
+    worth = worked_out(summaries, checked, related, shapes_of(cultivars))
     figures = _figures(worth, known.index)
     return Catalogue(
         records_title=records_title,

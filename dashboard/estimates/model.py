@@ -16,6 +16,7 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.estimates.averages import COLUMNS, average_values, counts
+from dashboard.estimates.kinds import OWN_KIND
 from dashboard.estimates.leaning import ToldBy, relatives_variance, told_by
 from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.odds import fitted_odds
@@ -33,7 +34,7 @@ from dashboard.estimates.plan import (
 from dashboard.estimates.readings import Readings, readings
 from dashboard.estimates.relatives import Relatives
 from dashboard.estimates.scale import Scale, on_odds, scale_of
-from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
+from dashboard.estimates.trial import CHECK, CROP, ENTERED, KIND, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
@@ -52,6 +53,7 @@ def worth(
     off_zero: tuple[str, ...] = (CULTIVAR,),
     patterns: Patterns | None = None,
     relatives: Relatives | None = None,
+    kinds: pd.Series | None = None,
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -71,6 +73,8 @@ def worth(
         Lends what the fits of several traits have in common.
     relatives : Relatives, optional
         Who is bred from whom: each is judged by its relatives too, where the records speak for it.
+    kinds : Series, optional
+        By cultivar of what shape it is: where a share of fruit is asked for, each is judged beside its own kind.
 
     Returns
     -------
@@ -95,7 +99,8 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns, relatives)
+            trial = Trial(read, planned, checks, equal_firmness, kinds if on_odds(trait) else None)
+            return _fitted(trial, off_zero, patterns, relatives)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, why_not(fault))
     at = {
@@ -115,10 +120,12 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _settled(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Fit:
+def _settled(
+    trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None, near: dict[str, float] | None = None
+) -> Fit:
     y, X, groups, squares = trial.asked_of
     n, within_ss = (trial.read.n, squares) if trial.plan.sampled else (None, 0.0)
-    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
+    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns, near=near)
     if not fitted.converged:
         raise UnfittedError("the search for its spreads did not settle.")
     return fitted
@@ -131,7 +138,12 @@ def _fitted(
     by_odds = fitted_odds(trial, off_zero, patterns) if on_odds(read.trait) else None
     apart = by_odds.fit if by_odds else _settled(trial, off_zero, patterns)
     # Of shares each cultivar is judged by its own fruit alone.
-    kin = told_by(None if by_odds else relatives, trial, apart, lambda: _settled(trial, off_zero, None))
+    kin = told_by(
+        None if by_odds else relatives,
+        trial,
+        apart,
+        lambda near: _settled(trial, off_zero, patterns and patterns.related, near),
+    )
     fitted = kin.fitted
     variance, variance_se = dict(kin.variance), dict(kin.variance_se)
     if planned.environment == "fixed":
@@ -161,6 +173,7 @@ def _fitted(
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
         *([BY_ODDS] if by_odds else []),
+        *_by_kind(trial),
         *kin.notes,
     ]
     if trial.kin is None and fitted.better_without(CULTIVAR):
@@ -204,7 +217,7 @@ def _signal(
     between, count = variance[CULTIVAR], len(trial.cultivars)
     if not between > 0:
         return None
-    taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
+    taken = sum(name in (MEAN, CHECK, ENTERED) or name.startswith(KIND) for name in trial.X.columns)
     peculiar = variance[BY_SITE] if BY_SITE in trial.groups else 0.0
     rough_at = trial.rough_of_sites
     return Signal(
@@ -214,6 +227,11 @@ def _signal(
         follows=follows,
         spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
     )
+
+
+def _by_kind(trial: Trial) -> list[str]:
+    kinds = [kind for kind in trial.kinds if f"{KIND} {kind}" in trial.X.columns]
+    return [OWN_KIND.format(", ".join(kinds) + " or not")] if kinds else []
 
 
 def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
@@ -255,11 +273,9 @@ def _values(
     se = np.sqrt(np.square(predicted["se"].to_numpy()) + unseen)
     df = np.maximum(np.nan_to_num(predicted["df"].to_numpy(), nan=np.inf), 1.0)
     error = asked.variance + unseen
-    by_seen = {
-        **scale.interval(predicted["estimate"].to_numpy(), se, df),
-        "reliability": np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0),
-        "df": df,
-    }
+    reliability = np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0)
+    middle = scale.middle(predicted["estimate"].to_numpy(), se, reliability)
+    by_seen = {**scale.interval(middle, se, df), "reliability": reliability, "df": df}
     behind = counts(read if site is None else read.take(read.site == site))
     columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind | {"method": method}
     return pd.DataFrame({name: columns[name] for name in COLUMNS}, index=read.cultivars)
