@@ -95,7 +95,7 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
                     rows.append((f"C{i:02d}", ("Hill", "River")[j], 2016 + k, pick + 1.0, read, float(FRUIT)))
     frame = pd.DataFrame(rows, columns=["cultivar", "site", "season", "pick", case.trait, "size_n"])
     luck = size * np.sqrt(BY_SITE**2 + BY_SEASON**2 + BY_BOTH**2)
-    true = np.mean([_expected(case, own + one, luck) for one in level.ravel()], axis=0)
+    true = np.mean([expected(case, own + one, luck) for one in level.ravel()], axis=0)
     names = pd.Series(true, [f"C{i:02d}" for i in range(count)])
     return frame, names[names.index.isin(frame["cultivar"])]
 
@@ -121,7 +121,7 @@ def _read(case: Case, rng: np.random.Generator, here: float) -> float:
     return 100.0 * rng.binomial(FRUIT, odds) / FRUIT
 
 
-def _expected(case: Case, middle: np.ndarray, luck: float) -> np.ndarray:
+def expected(case: Case, middle: np.ndarray, luck: float) -> np.ndarray:
     """What is read on average of cultivars (k,) whose site-seasons scatter by ``luck``."""
     if case.share:
         return 100 * special.expit(middle[:, None] + luck * _NODES) @ _WEIGHTS / _WEIGHTS.sum()
