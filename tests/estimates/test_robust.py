@@ -9,7 +9,7 @@ from dashboard.estimates.plan import CULTIVAR
 from tests.estimates.robust.ages import judged
 from tests.estimates.robust.fruit_by_season import reached
 from tests.estimates.robust.harvests import held
-from tests.estimates.robust.levels import CASES, foretold, worst
+from tests.estimates.robust.levels import CASES, foretold, square_error, worst
 from tests.estimates.robust.picked_at import CASES as PICKED
 from tests.estimates.robust.picked_at import made
 from tests.estimates.robust.sampled import CASES as SAMPLED
@@ -62,7 +62,7 @@ def test_what_lasts_between_sites_is_not_taken_for_the_luck_of_seasons():
     chance, came = foretold(CASES[4], range(12))
     assert (chance < 0.1).mean() > 0.1
     assert (chance > 0.9).mean() > 0.1
-    assert np.mean(np.square(chance - came)) < 0.105
+    assert square_error(chance, came) < 0.105
 
 
 @pytest.mark.slow
