@@ -250,8 +250,8 @@ def _windows(ripe: Ripening, site: str, kind: str) -> pd.DataFrame:
     lasts = np.maximum(days.estimate, 0.0)
     for name, share in (("first", 0.0), ("middle", 0.5), ("last", 1.0)):
         at = begins + share * lasts
-        variance, seasons = (of["first"] + share**2 * of["days"] for of in (error, shared))
-        seasons = np.minimum(seasons, variance)
+        variance = error["first"] + share**2 * error["days"]
+        seasons = np.minimum(shared["first"] + share**2 * shared["days"], variance)
         half = ripe.off(variance, seasons, 1 / ripe.seasons)
         columns |= {name: at, f"{name}_low": at - half, f"{name}_high": at + half}
         if name == "middle":
