@@ -39,7 +39,9 @@ def zero(items: Mapping[str, object], tell) -> str:
 
 def sentence(compensated: bool, zero: str) -> str:
     """How sugar was read, for a reader of the figures."""
-    return "The refractometer corrects for temperature." if compensated else f"The refractometer does not correct for temperature. {_HOW[zero]}"  # fmt: skip
+    does = "corrects for temperature" if compensated else "does not correct for temperature"
+    said = f"The refractometer {does}."
+    return said if compensated else f"{said} {_HOW[zero]}"
 
 
 def correction(reading: np.ndarray, celsius: np.ndarray, zero: str) -> np.ndarray:
@@ -82,53 +84,52 @@ def bring_to_20(
     tables: dict[str, pd.DataFrame], by_table: Mapping[str, Findings], compensated: bool, zero: str
 ) -> None:
     """Put the sugar at 20 °C into the place of that of ``fruit`` and ``means``; what stays as it was read is told, a line a cause."""
-    samples = tables["samples"].drop_duplicates("sample").set_index("sample")[TEMPERATURE]
-    read = {name: tables[name][tables[name][SUGAR].notna().to_numpy()] for name in ("fruit", "means")}
-    if compensated or zero == NOT_KNOWN:
-        _tell_idle(tables["samples"], read, by_table, compensated)
+    samples = tables["samples"]
+    if compensated:
+        _tell_unused(samples, by_table)
         return
-    for name, frame in read.items():
-        celsius = frame["sample"].map(samples).to_numpy(dtype=float)
+    warm = samples.drop_duplicates("sample").set_index("sample")[TEMPERATURE]
+    measured: set[str] = set()
+    for name in ("fruit", "means"):
+        frame = tables[name][tables[name][SUGAR].notna().to_numpy()]
+        if zero == NOT_KNOWN and len(frame):
+            by_table[name].flag(
+                1, SUGAR, "", f"stays as it was read: the refractometer does not correct for temperature, and {ITEM} is not known",
+                "declare how zero was set: at 20 C, or water of the day",
+            )  # fmt: skip
+            return
         readings = frame[SUGAR].to_numpy(dtype=float)
-        added = correction(readings, celsius, zero)
+        added = correction(readings, frame["sample"].map(warm).to_numpy(dtype=float), zero)
         tables[name] = tables[name].copy()
         tables[name].loc[frame.index, SUGAR] = readings + np.nan_to_num(added)
-        for row in frame.index[readings > SWEETEST]:
-            by_table[name].flag(row, SUGAR, f"{frame.at[row, SUGAR]:g}", "is above 30 °Brix, where the temperature table ends, so it stays as it was read", "look whether it was misread")  # fmt: skip
-    _tell_where(tables["samples"], set(read["fruit"]["sample"]) | set(read["means"]["sample"]), by_table)
+        for row, reading in zip(frame.index, readings, strict=True):
+            if reading > SWEETEST:
+                by_table[name].flag(row, SUGAR, f"{reading:g}", "is above 30 °Brix, where the temperature table ends, so it stays as it was read", "look whether it was misread")  # fmt: skip
+        measured |= set(frame["sample"])
+    _tell_where(samples[samples["sample"].isin(list(measured)).to_numpy()], by_table)
 
 
-def _tell_idle(
-    samples: pd.DataFrame, read: Mapping[str, pd.DataFrame], by_table: Mapping[str, Findings], compensated: bool
-) -> None:  # fmt: skip
-    """Nothing is corrected: told where somebody might think that it is."""
-    given = samples.index[samples[TEMPERATURE].notna().to_numpy()]
-    if compensated and len(given):
+def _tell_unused(samples: pd.DataFrame, by_table: Mapping[str, Findings]) -> None:
+    given = samples[TEMPERATURE].dropna()
+    if len(given):
         by_table["samples"].flag(
-            given[-1], _TOLD, f"{samples.at[given[-1], TEMPERATURE]:.1f} °C",
+            int(given.index[-1]), _TOLD, f"{given.iloc[-1]:.1f} °C",
             f"is not used, as in {len(given) - 1:,} other rows: the refractometer is declared to correct for temperature, so sugar stays as it was read",
             "declare temperature_compensated no if it does not",
         )  # fmt: skip
-    name = next((name for name, frame in read.items() if len(frame)), "")
-    if not compensated and name:
-        by_table[name].flag(
-            1, SUGAR, "", f"stays as it was read: the refractometer does not correct for temperature, and {ITEM} is not known",
-            "declare how zero was set: at 20 C, or water of the day",
-        )  # fmt: skip
 
 
-def _tell_where(samples: pd.DataFrame, read: set[str], by_table: Mapping[str, Findings]) -> None:
-    """The samples with sugar whose temperature is missing, told once at the last of them, and each that the table does not reach."""
-    of_read = samples[samples["sample"].isin(list(read)).to_numpy()]
-    celsius = of_read[TEMPERATURE].round(6)
-    missing = of_read.index[celsius.isna().to_numpy()]
+def _tell_where(samples: pd.DataFrame, by_table: Mapping[str, Findings]) -> None:
+    """Of samples with sugar those whose temperature is missing, told once at the last of them, and each that the table does not reach."""
+    celsius = samples[TEMPERATURE].round(6)
+    missing = celsius.index[celsius.isna().to_numpy()]
     if len(missing):
         by_table["samples"].flag(
-            missing[-1], _TOLD, "", f"is missing for {len(missing):,} of {len(of_read):,} samples with sugar, which stays as it was read",
+            missing[-1], _TOLD, "", f"is missing for {len(missing):,} of {len(samples):,} samples with sugar, which stays as it was read",
             "write how warm the juice was, not the air",
         )  # fmt: skip
-    for row in of_read.index[((celsius < COLDEST) | (celsius > WARMEST)).to_numpy()]:
+    for row, degrees in celsius[((celsius < COLDEST) | (celsius > WARMEST)).to_numpy()].items():
         by_table["samples"].flag(
-            row, _TOLD, f"{celsius[row]:.1f} °C", "is outside 10 to 30 °C, where the temperature table ends, so sugar stays as it was read",
+            int(str(row)), _TOLD, f"{degrees:.1f} °C", "is outside 10 to 30 °C, where the temperature table ends, so sugar stays as it was read",
             "look whether it was misread; let cold fruit warm up before it is read",
         )  # fmt: skip

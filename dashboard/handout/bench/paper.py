@@ -37,7 +37,7 @@ class Form(Whole):
     row: Mapping[Any, Any]
 
     def height(self, width: float) -> float:
-        return 18 + (len(self.day.readings) + 1) * _LINE + 16
+        return 18 + (len(self.day.readings) + 1) * _LINE + (26 if self.day.juice else 16)
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         place = [f"{word} {self.row[word]}" for word in ("row", "position") if not pd.isna(self.row.get(word, pd.NA))]  # fmt: skip
