@@ -15,7 +15,7 @@ from dashboard.order.exchanging import Exchange
 from dashboard.order.relaxed import Relaxed, relaxed
 from dashboard.order.spending import Spent, spending
 from dashboard.order.task import Task
-from dashboard.order.whole import ROUGH
+from dashboard.order.sparing import ROUGH
 
 SECONDS = 4.0  # for each of them
 ALIKE = 0.02  # dearer at the most than the order it stands beside
