@@ -62,9 +62,7 @@ class Asked:
     def rebuilt(self, order: np.ndarray | None, turn: int) -> Iterator[np.ndarray]:
         """Cheaper ones than this ``order``, each turn by other chances."""
         if order is not None:
-            theirs = Lines(
-                self.task, list(self.lines.slope), list(self.lines.least)
-            )  # what it learns is of no use to a bound
+            theirs = self.lines.copy()  # what it learns is of no use to a bound
             rebuilding = Rebuilding(self.task, theirs, order, *self.between(order), self.dear, turn)
             yield from rebuilding.orders(self.until)
 
