@@ -21,7 +21,7 @@ from dashboard.ripening.cover import SEED
 
 AT_RISK = 0.8  # a week fully met in a smaller share of seasons is told
 REPLICATIONS = 5
-PRICED = 0.002  # how near the bound of cut bundles is, whose prices are taken
+PRICED = 0.01  # how near the bound of cut bundles is, whose prices are taken
 FAN = (10, 25, 50, 75, 90)  # of fresh seasons in a hundred
 YEARS = range(1, 16)
 BOTH = "both together"
