@@ -44,8 +44,11 @@ def read_grids(path: Path) -> tuple[dict[str, Grid], list[Problem], bytes]:
     return *grids_of(raw, path.name), hashlib.sha256(raw).digest()
 
 
-def grids_of(raw: bytes, file: str) -> tuple[dict[str, Grid], list[Problem]]:
-    """``read_grids`` of a workbook's bytes; ``file`` is what it is called."""
+def grids_of(
+    raw: bytes, file: str, days: dict[str, set[tuple[int, int]]] | None = None
+) -> tuple[dict[str, Grid], list[Problem]]:
+    """``read_grids`` of a workbook's bytes; ``file`` is what it is called. Into ``days`` go, by sheet, row and column of the cells that hold
+    a date and not a text that reads like one."""
 
     def refused(rule: str, suggestion: str) -> tuple[dict[str, Grid], list[Problem]]:
         return {}, [Problem("error", file, rule=rule, suggestion=suggestion)]
@@ -55,19 +58,24 @@ def grids_of(raw: bytes, file: str) -> tuple[dict[str, Grid], list[Problem]]:
         return refused(*refusal)
     try:
         with load_workbook(io.BytesIO(raw)) as book:
-            grids = {
-                name: [
-                    [_text(cell) for cell in row]
-                    for row in book.get_sheet_by_name(name).to_python(skip_empty_area=False)
-                ]
-                for name in book.sheet_names
-            }
+            grids = {}
+            for name in book.sheet_names:
+                cells = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+                if days is not None:
+                    _mark(cells, days.setdefault(name, set()))
+                grids[name] = [[_text(cell) for cell in row] for row in cells]
     except PasswordError:
         return refused("the workbook has a password", "save a copy without one")
     except (CalamineError, OSError, ValueError) as error:
         said = str(error).splitlines()[0] if str(error) else type(error).__name__
         return refused(f"the workbook is damaged ({said})", "save it again as .xlsx")
     return grids, _as_shown(grids, raw, file, formulas)
+
+
+def _mark(cells: list[list], days: set[tuple[int, int]]) -> None:
+    """The places of the cells that hold a date go into ``days``."""
+    for row, line in enumerate(cells):
+        days.update((row, column) for column, cell in enumerate(line) if isinstance(cell, date))
 
 
 def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> list[Problem]:

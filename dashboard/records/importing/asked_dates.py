@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from dashboard.records.importing import dates
@@ -13,12 +13,15 @@ from dashboard.records.problems import quoted
 SHEET, FILE = "sheet name", "file name"
 MONTHS_PART = "months"  # of the mapping: words for months, one answer for all sheets
 SHOWN = 3  # cells beside a question
-DAY_ANSWERS = ("order", "year", "century", "date_cells", "day_numbers")  # the last steps of where they stand
+DATE_CELLS = "date_cells"  # an answer a file: another machine made the others
+DAY_ANSWERS = ("order", "year", "century", "day_numbers")  # the last steps of where they stand
 
 
-def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]:
-    """What has to be known before these cells can be read as days."""
-    open_ = dates.asked(cells)
+def asked_dates(
+    path: Path_, about: str, by_file: Mapping[str, list[str]], held: Mapping[str, list[str]]
+) -> Iterator[Question]:
+    """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too."""
+    open_ = dates.asked(dict.fromkeys(cell for cells in by_file.values() for cell in cells))
     for word, cell in open_.months:
         asks = f"which month is {quoted(word)}?"
         yield Question(
@@ -50,10 +53,15 @@ def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]
             shown,
             about=about,
         )
-    if open_.cells:
-        shown = tuple(f"  {quoted(cell)}" for cell in open_.cells[:SHOWN])
-        asks = "others in this column are text, like a date of another country; are the cells that hold dates right?"
-        yield Question((*path, "date_cells"), asks, (dates.RIGHT, dates.SWAPPED), shown, about=about)
+    for file, cells in by_file.items():
+        if doubted := dates.asked(cells, held.get(file, ())).cells:
+            exchanged = replace(how, cells=dates.SWAPPED)
+            shown = tuple(
+                f"  {quoted(cell)} → {dates.RIGHT}: {_day(cell, how)}; {dates.SWAPPED}: {_day(cell, exchanged)}"
+                for cell in doubted[:SHOWN]
+            )
+            asks = "others in this file are text, like a date of another country; are the cells that hold dates right?"
+            yield Question((*path, DATE_CELLS, file), asks, (dates.RIGHT, dates.SWAPPED), shown, about=f"{about}, {file}")  # fmt: skip
     if open_.numbers:
         shown = tuple(
             f"  {quoted(cell)} → "

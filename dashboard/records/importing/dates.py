@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -48,7 +48,7 @@ class Calendar:
     order: str = ""
     year: int | None = None  # of days that are written without one
     century: int | None = None  # of years of two figures
-    cells: str = RIGHT  # what became of cells that a spreadsheet holds as dates
+    cells: str = RIGHT  # what became of the day, where the cell holds a date and no text
     numbers: str = ""  # from when days are numbered
     months: Mapping[str, int] = field(default_factory=dict)  # words of other languages, 0 for what is none
 
@@ -99,14 +99,15 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
     return "", date_fault(cell, True)
 
 
-def asked(cells: Iterable[str]) -> Asked:
-    """What the cells of one column leave open."""
+def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
+    """What the cells of one column leave open; ``held``: those that hold a date, where the others hold a text."""
     found: dict[str, list[str]] = {name: [] for name in ("order", "year", "century", "numbers", "held")}
     months: dict[str, str] = {}
     texts_past_twelve = False
     for cell in map(" ".join, (cell.split() for cell in cells)):
-        if (iso := _ISO.fullmatch(cell)) and int(iso[3]) <= 12:
-            found["held"].append(cell)
+        if iso := _ISO.fullmatch(cell):
+            if cell in held and int(iso[3]) <= 12 and int(iso[2]) != int(iso[3]):
+                found["held"].append(cell)
         elif numbers := _NUMBERS.fullmatch(cell):
             found["order"].append(cell)
             texts_past_twelve |= max(int(numbers[1]), int(numbers[2])) > 12

@@ -25,6 +25,7 @@ from dashboard.records.plain_text import texts as plain_texts
 from dashboard.records.scales import another_scale
 from dashboard.terms.units import UNITS
 
+_UNNAMED = ("is in a row that does not say which reading it holds", "write the reading beside it, or declare it as not used")  # fmt: skip
 _TWICE = 3  # fruit, from which on the same figures again in the same order are the same fruit
 
 
@@ -79,7 +80,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     seen = seen.assign(
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
     )
-    whole = pd.concat(found, ignore_index=True) if found else _none()
+    whole = pd.concat(found, ignore_index=True) if found else no_facts()
     return Facts(seen, whole)
 
 
@@ -93,7 +94,11 @@ def _of_run(
     for word in dict.fromkeys(words) if role == FIGURES and words is not None else [None]:
         rows = kept.rows if word is None else kept.rows[words == word]
         path = kept.layout.column(label) if word is None else ("layout", kept.layout.number, "readings", word)
-        said = role if word is None else str(answers.at((*path, "is")) or NOT_USED)
+        said = role if word is None else str(answers.at((*path, "is")) or "")
+        if said in ("", FIGURES):  # nobody said of what they are, so nobody said that they are not used
+            for _, column in columns:
+                ledger.aside(ledger.codes(kept.page, rows, column), *_UNNAMED)
+            continue
         named = ledger.codes(kept.page, rows, which) if which is not None and word is not None else None
         if said not in ROLES:
             for code in [] if named is None else [named]:
@@ -280,8 +285,9 @@ def _frame(
     )
 
 
-def _none() -> pd.DataFrame:
-    return pd.DataFrame({name: [] for name in ("appearance", "fruit", "role", "value", "text", "code")})
+def no_facts() -> pd.DataFrame:
+    kinds = {"appearance": int, "fruit": int, "role": object, "value": float, "text": object, "code": np.int64}  # fmt: skip
+    return pd.DataFrame({name: pd.Series(dtype=kind) for name, kind in kinds.items()})
 
 
 def _cells_at(at: tuple[tuple[int, int], ...], page: int, ledger: Ledger) -> np.ndarray:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import traceback
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 
+from dashboard.records.causes import gathered
 from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.facts import facts
@@ -35,6 +37,7 @@ from dashboard.records.importing.trial import (
 from dashboard.records.importing.unit_doubt import suspect_units
 from dashboard.records.problems import Problem, RecordError, quoted
 from dashboard.records.reading import read
+from dashboard.records.report import written
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
@@ -47,6 +50,7 @@ def bring_in(
     """Read the sheets of ``files`` into the trial of ``folder``; with a question open nothing is read.
 
     Answers are kept in ``answers_file``, or in ``importing/mapping.toml`` of the trial. OSError where something cannot be written.
+    Whatever else goes wrong is told in a sentence.
     """
     place = answers_file or folder / OWN / MAPPING
     names = [path.name for path in files]
@@ -54,9 +58,31 @@ def bring_in(
         return Outcome(f"{twice[0]}: two files have this name; rename one, so that they can be told apart.", 1)  # fmt: skip
     try:
         answers = read_answers(place)
-        begun = _begun(files, folder, answers)
-    except (TrialError, MappingError) as fault:
+    except MappingError as fault:
         return Outcome(str(fault), 1)
+    written_into: list[Path] = []
+    try:
+        return _brought_in(files, folder, place, answers, ask, written_into)
+    except OSError:
+        raise
+    except TrialError as fault:
+        return Outcome(str(fault), 1)
+    except Exception as fault:  # a fault of ours takes nobody's records or answers with it
+        if answers.layouts:
+            write_answers(place, answers, words=WORDS)
+        frame = traceback.extract_tb(fault.__traceback__)[-1]
+        where = f"{type(fault).__name__} in {Path(frame.filename).name}, line {frame.lineno}"
+        what = f"see with  orchard-slate check {folder}  what of it stands there" if written_into else f"nothing was written into {folder}, and your answers are kept"  # fmt: skip
+        return Outcome(f"The import met a fault of its own ({where}); {what}. Bring the files one by one to see which it is.", 1)  # fmt: skip
+
+
+def _brought_in(
+    files: Sequence[Path], folder: Path, place: Path, answers: Answers, ask: Ask | None, written_into: list[Path]
+) -> Outcome:  # fmt: skip
+    begun = _begun(files, folder, answers)
+    if not begun.found.pages:
+        said = [written(gathered(begun.problems))] if begun.problems else []
+        return Outcome("\n".join([*said, "Nothing was read, and nothing was written."]), 1, problems=begun.problems)  # fmt: skip
     told: list[str] = []
     while True:
         tables, questions = _found(begun, answers)
@@ -78,6 +104,7 @@ def bring_in(
         if begun.found.unknown:
             begun = _begun(files, folder, answers)
     if questions:
+        questions = [question for question in questions if not question.takes(answers.at(question.path))]
         for question in questions:
             answers.ask(question)
         write_answers(place, answers, questions, WORDS)
@@ -87,9 +114,11 @@ def bring_in(
     trial = replace(begun.trial, declaration=_declared(begun.trial, answers))
     result = _read(shapes, begun.pages, answers, begun.ledger, trial)
     begun.ledger.settle()
-    write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
-    waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     came = any(len(part.rows) for parts in (begun.ours.coming, result.coming) for part in parts.values())
+    written_into.append(folder)
+    if came or not trial.new:  # tables of nothing would be no trial
+        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
+    waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     odd = _odd(folder, begun.stood) if came else []
     return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -14,6 +15,7 @@ from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
 from dashboard.records.problems import listed, quoted
 
+_FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾]*")
 FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names
 
 
@@ -111,23 +113,60 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
     return (*ROLES, NUMBER, WHICH, NOT_USED)
 
 
-def content_columns(layout: Layout, block: Block, answers: Answers) -> list[int]:
-    """Columns of a block that hold what was seen, measured or judged of fruit, and not whose fruit it was."""
-    found = []
+def only_cultivars(layout: Layout, answers: Answers) -> bool:
+    """Whether the columns say something of cultivars and nothing of fruit, so that neither a day nor a site is needed."""
+    roles = {role_of(layout, label, answers)[0] for label in layout.headings} - {NOT_USED, "cultivar"}
+    return bool(roles) and all(role in ROLES and ROLES[role].table == "cultivars" for role in roles)
+
+
+def content(layout: Layout, block: Block, answers: Answers) -> np.ndarray:
+    """(n,) bool of the rows of a block: those that hold what was seen, measured or judged of fruit, and not only whose fruit it was.
+
+    A text beside a row that names no reading is none: it may be a note at the foot. A figure there is one that has to be told of.
+    """
+    table = only_cultivars(layout, answers)
+    found, named = np.zeros(len(block.rows), dtype=bool), np.zeros(len(block.rows), dtype=bool)
+    figures: list[int] = []
     for heading in block.headings:
         role = role_of(layout, heading.label, answers)[0]
-        if role == FIGURES or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars"):
-            found += [column for _, column in heading.columns]
+        columns = [column for _, column in heading.columns]
+        if role == WHICH:
+            named |= (block.part(block.rows, columns) != "").any(axis=1)
+        elif role == FIGURES:
+            figures += columns
+        elif (table and role == "cultivar") or (
+            role in ROLES and role not in KEYS and (ROLES[role].table == "cultivars") == table
+        ):
+            found |= (block.part(block.rows, columns) != "").any(axis=1)
+    if figures:
+        found |= named & (block.part(block.rows, figures) != "").any(axis=1)
+        for place in np.flatnonzero(~found & ~named):
+            found[place] = any(
+                _FIGURE.fullmatch(cell) for cell in block.part(block.rows[[place]], figures)[0]
+            )
     return found
 
 
-def cells(layout: Layout, label: str) -> dict[str, list[str]]:
-    """The different filled cells under a heading, by the file they stand in."""
+def without(layout: Layout, block: Block, label: str, answers: Answers) -> np.ndarray:
+    """(n,) bool of the rows of a block that have something under a heading, and no reading, neither they nor those below that go on with them."""
+    column = next(one.columns[0][1] for one in block.headings if one.label == label)
+    own = block.page.holders(block.rows, column) == block.rows
+    group = np.cumsum(own)
+    read = np.unique(group[content(layout, block, answers)])
+    return own & ~np.isin(group, read)
+
+
+def cells(layout: Layout, label: str, held: bool = False) -> dict[str, list[str]]:
+    """The different filled cells under a heading, by the file they stand in; ``held``: those that hold a date and no text."""
     found: dict[str, list[str]] = {}
     for block in layout.blocks:
         heading = next(one for one in block.headings if one.label == label)
         columns = [column for _, column in heading.columns]
-        if len(block.rows):
+        if held:
+            found.setdefault(block.page.file, []).extend(
+                str(block.page.cells[row, column]) for row in block.rows for column in columns if (int(row), column) in block.page.days
+            )  # fmt: skip
+        elif len(block.rows):
             values = pd.unique(block.part(block.rows, columns).ravel())
             found.setdefault(block.page.file, []).extend(value for value in values if value)
     return {file: list(dict.fromkeys(values)) for file, values in found.items()}

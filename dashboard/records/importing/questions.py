@@ -15,9 +15,11 @@ from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
     cells,
-    content_columns,
+    content,
+    only_cultivars,
     role_of,
     roles_open_to,
+    without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
@@ -25,6 +27,7 @@ from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, 
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
+SHOWN_ROWS = 8
 ABOVE = "as above"
 TITLE_ROLES = ("cultivar", "site", "date", "pick", "note", NOT_USED)
 NOT_PICKED = "nothing was picked"
@@ -88,7 +91,7 @@ def _answered(question: Question, answers: Answers) -> bool:
 
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
-        yield from asked_dates(seen.path, seen.about, seen.values)
+        yield from asked_dates(seen.path, seen.about, seen.by_file, cells(layout, seen.heading, held=True))
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -169,13 +172,14 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
 
 def _of_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
     for key in layout.titles:
-        texts = _title_texts(layout, key)
+        texts = list(dict.fromkeys(text for said in _title_texts(layout, key).values() for text in said))
         role = title_role(layout, key, answers)
         path = layout.title(key)
         yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, _plainly(texts), role, key)
         if role == "date":
-            found = [date for text in texts if (date := dates.in_text(text))]
-            yield from asked_dates(path, key, found)
+            held = _title_texts(layout, key, held=True)
+            found = {file: [date for text in said if (date := dates.in_text(text))] for file, said in _title_texts(layout, key).items()}  # fmt: skip
+            yield from asked_dates(path, key, found, held)
 
 
 def title_role(layout: Layout, key: str, answers: Answers) -> str:
@@ -183,20 +187,20 @@ def title_role(layout: Layout, key: str, answers: Answers) -> str:
     said = answers.at((*layout.title(key), "is"))
     if said in TITLE_ROLES:
         return str(said)
-    texts = _title_texts(layout, key)
+    texts = [text for said in _title_texts(layout, key).values() for text in said]
     if any(text.casefold().startswith(("site", "block", "location", "orchard")) for text in texts):
         return "site"
     return "date" if all(dates.in_text(text) for text in texts) else NOT_USED
 
 
-def _title_texts(layout: Layout, key: str) -> list[str]:
-    found = [
-        str(block.page.cells[line, place])
-        for block in layout.blocks
-        for one, line, place in block.titles
-        if one == key
-    ]
-    return list(dict.fromkeys(found))
+def _title_texts(layout: Layout, key: str, held: bool = False) -> dict[str, list[str]]:
+    """What stands in a title, by file; ``held``: where the cell holds a date."""
+    found: dict[str, list[str]] = {}
+    for block in layout.blocks:
+        for one, line, place in block.titles:
+            if one == key and (not held or (line, place) in block.page.days):
+                found.setdefault(block.page.file, []).append(str(block.page.cells[line, place]))
+    return found
 
 
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
@@ -204,44 +208,47 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     given = {role_of(layout, label, answers)[0] for label in layout.headings}
     given |= {title_role(layout, key, answers) for key in layout.titles}
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
-    if named and _idle(layout, named[0], answers):
-        asks = "some rows name a cultivar and hold no reading; what do they mean?"
-        about = f"layout {layout.number + 1}"
-        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), (), NOT_PICKED, about)  # fmt: skip
+    if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
+        asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
+        shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
+        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where)  # fmt: skip
     if "" in given:  # first it has to be known what the columns are
         return
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
-    for name in ("cultivar", "site", "date"):
+    for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
-            asks = f"no column gives the {name}; what is it for all rows of these sheets?"
+            asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
             may = _iso if name == "date" else bool
-            yield Question(
-                path, asks, (SHEET, FILE, ANY), names, about=f"layout {layout.number + 1}", may=may
-            )
+            yield Question(path, asks, (SHEET, FILE, ANY), names, about=layout.where, may=may)
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                found = [date for text in texts if (date := dates.in_text(text))]
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found)
+                found = {"": [date for text in texts if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found, {})
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
     """Whether a row with something else than keys lacks this one."""
-    return any((empty & content).any() for empty, content in _rows(layout, label, answers))
-
-
-def _idle(layout: Layout, label: str, answers: Answers) -> bool:
-    """Whether a row names a cultivar and holds nothing else."""
-    return any((~empty & ~content).any() for empty, content in _rows(layout, label, answers))
-
-
-def _rows(layout: Layout, label: str, answers: Answers) -> Iterator[tuple[np.ndarray, np.ndarray]]:
-    """By block, whether each row has nothing under this heading, and whether it holds what is no key."""
     for block in layout.blocks:
         column = next(one.columns[0][1] for one in block.headings if one.label == label)
-        content = content_columns(layout, block, answers)
-        yield block.page.holders(block.rows, column) < 0, (block.part(block.rows, content) != "").any(axis=1)
+        if ((block.page.holders(block.rows, column) < 0) & content(layout, block, answers)).any():
+            return True
+    return False
+
+
+def _idle(layout: Layout, label: str, answers: Answers) -> list[tuple[str, ...]]:
+    """The filled cells of each row that has something where cultivars stand, and no reading."""
+    return [
+        tuple(cell for cell in block.page.cells[row] if cell)
+        for block in layout.blocks
+        for row in block.rows[without(layout, block, label, answers)]
+    ]
+
+
+def _sheets(layout: Layout) -> str:
+    count = len(layout.blocks)
+    return "this sheet" if count == 1 else f"these {count:,} sheets"
 
 
 def _number(said: str) -> bool:

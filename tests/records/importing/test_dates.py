@@ -66,7 +66,8 @@ def test_a_word_that_is_no_month_is_no_day():
 def test_what_has_to_be_asked():
     found = asked(["7/5/2016", "2016-07-19", "5-Jul", "7/12/16", "42556"])
     assert (found.order, found.year, found.century, found.numbers, found.cells) == (("7/5/2016", "7/12/16"), ("5-Jul",), ("7/12/16",), ("42556",), ())  # fmt: skip
-    assert asked(["25/7/2016", "2016-05-07"]).cells == ("2016-05-07",)
+    assert asked(["25/7/2016", "2016-05-07"], ["2016-05-07"]).cells == ("2016-05-07",)
+    assert asked(["25/7/2016", "2016-05-07"]).cells == ()  # a text says its day itself
     assert asked(["2016-05-07", "July 5, 2016"]) == asked([])
 
 
