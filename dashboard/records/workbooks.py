@@ -79,8 +79,8 @@ def _mark(cells: list[list], days: set[tuple[int, int]]) -> None:
 
 
 def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> list[Problem]:
-    """Put into the grids what cells show where their value says something else; the formulas are told sheet by sheet."""
-    faults = []
+    """Put into the grids what cells show where their value says something else; the formulas are told once."""
+    formulas_in: dict[str, list[str]] = {}
     with zipfile.ZipFile(io.BytesIO(raw)) as packed:
         for name, found in shown(packed, formulas).items():
             grid = grids.get(name, [])
@@ -89,11 +89,16 @@ def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> 
                 grid[row - 1] += [""] * (column - len(grid[row - 1]))
                 grid[row - 1][column - 1] = text
             if found.formulas:
-                faults.append(
-                    Problem("flag", file, name, rule=f"{len(found.formulas):,} cells hold formulas, the first in {found.formulas[0]}; their last results were read",
-                            suggestion="see that the workbook was saved after it was last worked out, or paste the values")
-                )  # fmt: skip
-    return faults
+                formulas_in[name] = list(found.formulas)
+    if not formulas_in:
+        return []
+    sheet, first = next((name, cells[0]) for name, cells in formulas_in.items())
+    count, one = sum(map(len, formulas_in.values())), len(formulas_in) == 1
+    where = "" if one else f" of {len(formulas_in):,} sheets"
+    there = f"the first in {first}" if one else f"the first in {first} of {sheet}"
+    rule = f"{count:,} cells{where} hold formulas, {there}; their last results were read"
+    suggestion = "see that the workbook was saved after it was last worked out, or paste the values"
+    return [Problem("flag", file, sheet if one else "", rule=rule, suggestion=suggestion)]
 
 
 def _text(cell: object) -> str:

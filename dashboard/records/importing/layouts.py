@@ -11,8 +11,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.blocks import Block, Heading
-from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.mapping import OPEN, Answers, Path_
 from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
+from dashboard.records.importing.titles import aligned
 from dashboard.records.problems import listed, quoted
 
 _FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾]*")
@@ -21,12 +22,14 @@ FIGURES = "as the row says"  # a run of fruit whose reading another column of th
 
 @dataclass
 class Layout:
-    """``number``: its place in the mapping; ``like``: that of an earlier one whose answers are offered; ``changed``: how it differs."""
+    """``number``: its place in the mapping; ``like``: that of an earlier one whose answers are offered; ``changed``: how it differs;
+    ``kin``: that of another of the same file, whose answers hold for the same headings."""
 
     number: int
     blocks: list[Block] = field(default_factory=list)
     like: int | None = None
     changed: str = ""
+    kin: int | None = None
 
     @property
     def headings(self) -> dict[str, Heading]:
@@ -63,9 +66,44 @@ def layouts(blocks: Iterable[Block], answers: Answers) -> list[Layout]:
             answers.layouts.append({"seen_first_in": block.name, "headings": list(block.shape), "columns": columns})  # fmt: skip
         found.setdefault(number, Layout(number)).blocks.append(block)
     for layout in found.values():
-        if layout.number >= before and before:
+        layout.blocks = aligned(layout.blocks, answers.layouts[layout.number].get("titles", {}))
+        layout.kin = _kin(layout, found.values())
+        if layout.number >= before and before and layout.kin is None:
             layout.like, layout.changed = _nearest(layout, answers.layouts[:before])
     return list(found.values())
+
+
+def _kin(layout: Layout, others: Iterable[Layout]) -> int | None:
+    """Of the layouts before this one in the same file the one that has most of its headings, if that is half of them."""
+    files = {block.page.file for block in layout.blocks}
+    shared = {
+        other.number: len(set(layout.headings) & set(other.headings)) for other in others
+        if other.number < layout.number and files & {block.page.file for block in other.blocks}
+    }  # fmt: skip
+    best = max(shared, key=lambda number: shared[number], default=None)
+    return best if best is not None and 2 * shared[best] >= len(layout.headings) else None
+
+
+def take_over(layout: Layout, answers: Answers) -> None:
+    """Give a layout what was answered of the same headings, titles and rows of its kin, where nothing was answered of its own."""
+    if layout.kin is None:
+        return
+    own, there = answers.layouts[layout.number], answers.layouts[layout.kin]
+    for part in ("columns", "titles"):
+        names = layout.headings if part == "columns" else layout.titles
+        for name in names:
+            if not _said(own.get(part, {}).get(name)) and (said := _said(there.get(part, {}).get(name))):
+                own.setdefault(part, {})[name] = said
+    for part in ("readings", "fixed", "fixed_date", "rows_without_readings"):
+        if not _said(own.get(part)) and (said := _said(there.get(part))):
+            own[part] = said
+
+
+def _said(answer: Any) -> Any:
+    """An answer without what is still a question in it."""
+    if isinstance(answer, dict):
+        return {key: said for key, one in answer.items() if (said := _said(one)) not in (None, {})}
+    return None if isinstance(answer, str) and answer.lstrip().startswith(OPEN) else answer
 
 
 def _nearest(layout: Layout, earlier: Sequence[dict[str, Any]]) -> tuple[int | None, str]:
@@ -101,6 +139,8 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
         role = FIGURES
     if not role and not heading.wide and readings_in(layout, label):
         role = WHICH
+    if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
+        role = "cultivar"
     return (role if role in roles_open_to(layout, heading) else ""), certain(label) and not heading.wide
 
 
@@ -177,6 +217,12 @@ def readings_in(layout: Layout, label: str) -> list[str]:
     words = list(dict.fromkeys(word for values in cells(layout, label).values() for word in values))
     known = [word for word in words if offered(word)[0] in READINGS]
     return words if len(known) >= 2 and len(known) >= 0.6 * len(words) and len(words) <= 30 else []
+
+
+def _of_words(layout: Layout, label: str) -> bool:
+    """Whether most of a column is no figure."""
+    words = [value for values in cells(layout, label).values() for value in values]
+    return 2 * sum(not _FIGURE.fullmatch(value) for value in words) > len(words)
 
 
 def _names_readings(layout: Layout) -> bool:

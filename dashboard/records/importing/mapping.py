@@ -56,12 +56,22 @@ class Question:
     offer: str = ""
     about: str = ""  # the heading or place it is asked of
     may: Callable[[str], bool] = bool  # whether something else is an answer
+    refuses: Callable[[str], str] = lambda said: ""  # why a word cannot be the answer here, in one sentence
 
     def takes(self, said: object) -> bool:
         """Whether this is an answer."""
         text = "" if said is None else str(said)
         free = not self.options or ANY in self.options
-        return text not in ("", ANY) and (text in self.options or (free and self.may(text)))
+        return (
+            text not in ("", ANY)
+            and (text in self.options or (free and self.may(text)))
+            and not self.refuses(text)
+        )
+
+    def meant(self, said: str) -> str:
+        """One of the words, where it is typed in other letters, like june; else what was typed."""
+        alike = [word for word in self.options if word.casefold() == said.casefold()]
+        return alike[0] if len(alike) == 1 and said not in self.options else said
 
 
 @dataclass

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
 from dashboard.records.importing.layouts import (
     FIGURES,
@@ -29,7 +31,6 @@ from dashboard.records.problems import quoted
 MOST_WORDS = 40
 SHOWN_ROWS = 8
 ABOVE = "as above"
-TITLE_ROLES = ("cultivar", "site", "date", "pick", "note", NOT_USED)
 NOT_PICKED = "nothing was picked"
 
 
@@ -51,25 +52,43 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     """The questions of one layout that are open, those of names left aside."""
     which = []
     for label, heading in layout.headings.items():
-        seen = Seen(layout.column(label), f"{label}, column {heading.letters}", cells(layout, label), label)
+        about = f"{label}, column {heading.letters}" if heading.at else f"{label}, which has no heading"
+        seen = Seen(layout.column(label), about, cells(layout, label), label)
         role, settled = role_of(layout, label, answers)
-        if not settled:
-            yield Question(
-                (*seen.path, "is"),
-                "which column is this?",
-                roles_open_to(layout, heading),
-                _plainly(seen.values),
-                role,
-                seen.about,
-            )
+        taken = partial(_taken, layout, label, answers)
+        if not settled or taken(role):
+            words, offer = roles_open_to(layout, heading), "" if taken(role) else role
+            told = f"  {taken(role)}" if settled else ""
+            shown = (*_plainly(seen.values), *([told] if told else []))
+            yield Question((*seen.path, "is"), "which column is this?", words, shown, offer, about, refuses=taken)  # fmt: skip
         if role == WHICH:
             which.append(label)
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
     for label in which:
         yield from _of_readings(layout, label, answers)
-    yield from _of_titles(layout, answers)
+    yield from asked_titles(layout, answers)
     yield from _of_the_rest(layout, answers)
+
+
+def _taken(layout: Layout, label: str, answers: Answers, said: str) -> str:
+    """Why a column cannot be this: another is it already. Of two the first stays."""
+    if said in ("", NOT_USED):
+        return ""
+    if said == FIGURES:
+        beside = [role_of(layout, other, answers) for other, one in layout.headings.items() if not one.wide]
+        if not all(settled for _, settled in beside) or WHICH in (role for role, _ in beside):
+            return ""
+        return f"no column of these rows is {quoted(WHICH)}, so it has to be said what all of them hold."
+    before = True
+    for other in layout.headings:
+        if other == label:
+            before = False
+        elif role_of(layout, other, answers) == (said, True) and (before or answers.at((*layout.column(other), "is")) is None):  # fmt: skip
+            return (
+                f"{quoted(other)} is {said} already; say “{NOT_USED}” for one of the two, or what else it is."
+            )
+    return ""
 
 
 def open_questions(layout: Layout, answers: Answers) -> list[Question]:
@@ -168,39 +187,6 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
         role = said if isinstance(said, str) else offer
         if role in known:
             yield from _of_figures(layout, seen, ROLES[role], answers)
-
-
-def _of_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
-    for key in layout.titles:
-        texts = list(dict.fromkeys(text for said in _title_texts(layout, key).values() for text in said))
-        role = title_role(layout, key, answers)
-        path = layout.title(key)
-        yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, _plainly(texts), role, key)
-        if role == "date":
-            held = _title_texts(layout, key, held=True)
-            found = {file: [date for text in said if (date := dates.in_text(text))] for file, said in _title_texts(layout, key).items()}  # fmt: skip
-            yield from asked_dates(path, key, found, held)
-
-
-def title_role(layout: Layout, key: str, answers: Answers) -> str:
-    """What a title says: as answered, else as offered."""
-    said = answers.at((*layout.title(key), "is"))
-    if said in TITLE_ROLES:
-        return str(said)
-    texts = [text for said in _title_texts(layout, key).values() for text in said]
-    if any(text.casefold().startswith(("site", "block", "location", "orchard")) for text in texts):
-        return "site"
-    return "date" if all(dates.in_text(text) for text in texts) else NOT_USED
-
-
-def _title_texts(layout: Layout, key: str, held: bool = False) -> dict[str, list[str]]:
-    """What stands in a title, by file; ``held``: where the cell holds a date."""
-    found: dict[str, list[str]] = {}
-    for block in layout.blocks:
-        for one, line, place in block.titles:
-            if one == key and (not held or (line, place) in block.page.days):
-                found.setdefault(block.page.file, []).append(str(block.page.cells[line, place]))
-    return found
 
 
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:

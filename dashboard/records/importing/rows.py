@@ -12,7 +12,7 @@ import pandas as pd
 
 from dashboard.records.advice import Said
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import DATE_CELLS, DAY_ANSWERS, FILE, MONTHS_PART, SHEET
+from dashboard.records.importing.asked_dates import FILE, SHEET, calendar
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of
 from dashboard.records.importing.ledger import NOWHERE, Ledger
@@ -99,25 +99,6 @@ def outside(text: str, days: tuple[date, date]) -> bool:
     else:
         return False
     return not days[0] <= day <= days[1]
-
-
-def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
-    """What was answered about the dates under ``path``, for one page."""
-    said = {name: answers.at((*path, name)) for name in (*DAY_ANSWERS, DATE_CELLS)}
-    held = said[DATE_CELLS]
-    year = said["year"]
-    if year in (SHEET, FILE):
-        year = dates.year_in(page.sheet if year == SHEET else page.file)
-    known = int(str(year)) if str(year).isdigit() else None
-    century = int(str(said["century"])) if str(said["century"]).isdigit() else None
-    return dates.Calendar(
-        str(said["order"] or ""),
-        known,
-        century,
-        str(held.get(page.file) or dates.RIGHT) if isinstance(held, Mapping) else dates.RIGHT,
-        str(said["day_numbers"] or ""),
-        {word: dates.MONTHS.index(name) + 1 if (name := str(said)) in dates.MONTHS else 0 for word in answers.part(MONTHS_PART) if (said := answers.at((MONTHS_PART, word))) is not None},
-    )  # fmt: skip
 
 
 def by_value(cells: np.ndarray, told: Callable[[str], Told]) -> tuple[np.ndarray, np.ndarray, list[Said]]:
