@@ -115,6 +115,19 @@ def texts_in(connection: Connection, which: ColumnElement[bool]) -> Iterator[tup
             yield from ((block.place, block.cells) for block in _blocks(row, None))
 
 
+def sizes_in(connection: Connection, which: ColumnElement[bool]) -> Iterator[tuple[int, int, int]]:
+    """Place, rows and first import of what lies in bales, as ``texts_in`` has it."""
+    short = select(*(bales.c[name] for name in ("place", "rows", "first", "loose", "counts"))).where(which)
+    for row in connection.execute(short):
+        loose = set(json.loads(row.loose))
+        if not loose:
+            yield row.place, row.rows, row.first
+            continue
+        for at, count in enumerate(json.loads(row.counts)):
+            if at not in loose:
+                yield row.place + at, count, row.first
+
+
 def end(connection: Connection, number: int, members: Iterable[Member]) -> None:
     """These blocks are no longer of the state from import ``number`` on."""
     ending: dict[int, set[int]] = {}
