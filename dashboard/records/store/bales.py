@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import accumulate, pairwise
+from itertools import accumulate, islice, pairwise
 from typing import Any, NamedTuple
 
 from sqlalchemy import ColumnElement, Connection, func, select
@@ -17,6 +17,7 @@ from dashboard.records.store.tables import bales, blocks
 
 OWNED = {"fruit": 1}  # tables of which rows lie together under the first parts of their key; those are baled
 LEAST, MOST = 20, 1_000  # blocks in a bale
+_AT_ONCE = 10  # bales in one question
 
 
 class Bale(NamedTuple):
@@ -59,13 +60,26 @@ def baled(rows: Sequence[tuple[str, str, int]]) -> Bale:
     return Bale(keys, list(map(len, cells)), list(counts), "".join(cells))
 
 
-def put(connection: Connection, sheet: str, place: int, first: int, bale: Bale) -> None:
-    """``place``: of its first block; the others follow."""
-    row = {
-        "sheet": sheet, "place": place, "blocks": len(bale.keys), "rows": sum(bale.counts), "first": first, "loose": "[]",
-        "names": _marked(bale.keys), "lengths": json.dumps(bale.lengths), "counts": json.dumps(bale.counts), "cells": bale.cells,
-    }  # fmt: skip
-    connection.execute(bales.insert(), row)
+def put(connection: Connection, sheet: str, place: int, first: int, some: Iterable[Bale]) -> int:
+    """``place``: of the first block; the others follow. The place behind the last."""
+    for bales_at_once in _batched(some):
+        rows = []
+        for bale in bales_at_once:
+            rows.append(
+                {
+                    "sheet": sheet, "place": place, "blocks": len(bale.keys), "rows": sum(bale.counts), "first": first, "loose": "[]",
+                    "names": _marked(bale.keys), "lengths": json.dumps(bale.lengths), "counts": json.dumps(bale.counts), "cells": bale.cells,
+                }
+            )  # fmt: skip
+            place += len(bale.keys)
+        connection.execute(bales.insert(), rows)
+    return place
+
+
+def _batched(some: Iterable[Bale]) -> Iterator[list[Bale]]:
+    rest = iter(some)
+    while part := list(islice(rest, _AT_ONCE)):
+        yield part
 
 
 def _marked(keys: Iterable[str]) -> str:

@@ -134,9 +134,7 @@ def _put(connection: Connection, number: int, table: str, part: Joined, plain: P
     place = last_place(connection, table) + 1
     end(connection, number, [block.id for block, _, _ in part.renewed])
     rows = [(table, block.key, block.place, cells, count, number) for block, cells, count in part.renewed]
-    for bale in plain.bales(MOST) if plain is not None else ():
-        put(connection, table, place, number, bale)
-        place += len(bale.keys)
+    place = put(connection, table, place, number, plain.bales(MOST)) if plain is not None else place
     rows += [(table, key, at, cells, count, number) for at, (key, cells, count) in enumerate(part.fresh, place)]  # fmt: skip
     write(connection, rows)
     return bool(more or rows or (plain is not None and len(plain.names)))
@@ -160,12 +158,11 @@ def write(connection: Connection, rows: list[Row]) -> None:
         for at in range(0, len(mine), MOST):
             part = mine[at : at + MOST]
             if sheet in OWNED and len(part) >= LEAST:
-                put(connection, sheet, part[0][2], first, baled([(key, cells, count) for _, key, _, cells, count, _ in part]))  # fmt: skip
+                put(connection, sheet, part[0][2], first, [baled([(key, cells, count) for _, key, _, cells, count, _ in part])])  # fmt: skip
             else:
                 alone += part
-    for at in range(
-        0, len(alone), _ROWS_AT_ONCE
-    ):  # as tuples, for a dictionary each would cost more than writing them
+    for at in range(0, len(alone), _ROWS_AT_ONCE):
+        # As tuples, for a dictionary each would cost more than writing them.
         marks = ", ".join(["?" if connection.dialect.paramstyle == "qmark" else "%s"] * len(_WRITTEN))
         connection.exec_driver_sql(f"INSERT INTO blocks ({', '.join(_WRITTEN)}) VALUES ({marks})", alone[at : at + _ROWS_AT_ONCE])  # fmt: skip
 

@@ -117,17 +117,19 @@ def _left_behind(connection: Connection, table: str, number: int) -> list[int]:
 
 def standing_blocks(connection: Connection, table: str, keys: Sequence[str]) -> dict[str, Any]:
     """The blocks of a table that stand under these keys, by key: rows of ``tables.blocks``, or what is like them."""
-    wanted = standing(blocks, table)
-    found: dict[str, Any] = {one.key: one for one in blocks_in(connection, standing(bales, table), set(keys))}
     if len(keys) > _FEW:  # a list of them all would be longer than a question may be
-        there = set(keys).intersection(names_in(connection, table))
-        if len(there) > _FEW:
-            return found | {
-                row.key: row for row in connection.execute(select(blocks).where(wanted)) if row.key in there
-            }
-        keys = sorted(there)
+        keys = sorted(set(names_in(connection, table)).intersection(keys))
+    if not keys:
+        return {}
+    wanted = set(keys)
+    found: dict[str, Any] = {one.key: one for one in blocks_in(connection, standing(bales, table), wanted)}
+    if len(keys) > _FEW:
+        rows = connection.execute(select(blocks).where(standing(blocks, table)))
+        return found | {row.key: row for row in rows if row.key in wanted}
     for start in range(0, len(keys), _AT_ONCE):
-        chosen = select(blocks).where(wanted, blocks.c.key.in_(list(keys[start : start + _AT_ONCE])))
+        chosen = select(blocks).where(
+            standing(blocks, table), blocks.c.key.in_(list(keys[start : start + _AT_ONCE]))
+        )
         found |= {row.key: row for row in connection.execute(chosen)}
     return found
 

@@ -7,7 +7,7 @@ go the ordinary way, which tells what is wrong; a file that is not plain goes th
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -23,7 +23,7 @@ from dashboard.records.problems import Problem
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sheets import MAX_BYTES, Sheet
 from dashboard.records.store.bales import Bale
-from dashboard.records.store.whole_columns import Lines, alike_above, distinct, lines_of
+from dashboard.records.store.whole_columns import Lines, alike_above, distinct, lines_of, texts_at
 from dashboard.terms.units import Unit
 
 TABLE = "fruit"
@@ -51,7 +51,7 @@ class Plain:
 
     def parted(
         self,
-        samples: Collection[str],
+        samples: set[str],
         declaration: Declaration,
         columns: list[str],
         standing: Mapping[str, str],
@@ -62,7 +62,7 @@ class Plain:
         usable &= not any(declaration.refusal(name) for name, _, _ in _columns(self.headings) or ())
         usable &= not any(declaration.not_used.heading(TABLE, heading) for heading in self.headings)
         rest = self.odd | (not usable)
-        if not set(samples).issuperset(self.names):
+        if not samples.issuperset(self.names):
             rest |= ~np.fromiter((name in samples for name in self.names), bool, len(self.names))
         again = np.zeros(len(rest), dtype=bool)
         for place in [at for at, name in enumerate(self.names) if name in standing] if standing else []:
@@ -76,7 +76,7 @@ class Plain:
             starts, ends = self.starts[at : at + most], self.ends[at : at + most]
             gaps = np.flatnonzero(starts[1:] != ends[:-1])  # where a sample was taken out
             pieces = zip(starts[[0, *(gaps + 1)]].tolist(), ends[[*gaps, -1]].tolist(), strict=True)
-            cells = b"".join(self.raw[start:end] for start, end in pieces)
+            cells = b"".join([self.raw[start:end] for start, end in pieces])  # of one piece it is that
             lengths = ends - starts
             if not cells.isascii():
                 lengths = np.array([len(self.cells(place)) for place in range(at, at + len(starts))])
@@ -161,8 +161,7 @@ def _columns(headings: tuple[str, ...]) -> list[tuple[str, int, Unit | None]] | 
 def _by_sample(lines: Lines, columns: list[tuple[str, int, Unit | None]], file: str) -> Plain | None:
     owner = next(place for name, place, _ in columns if name == _OWNER)
     firsts = np.flatnonzero(~alike_above(lines, owner))
-    starts, ends = (cells[firsts].tolist() for cells in lines.cells(owner))
-    names = b",".join([lines.raw[start:end] for start, end in zip(starts, ends, strict=True)]).decode().split(",")  # fmt: skip
+    names = texts_at(lines, owner, firsts)
     if not all_ordinary(names):
         said, faults, flags = texts(np.array(names, dtype=object), False)
         if faults or flags or [one or "" for one in said] != names:

@@ -16,7 +16,10 @@ import pandas as pd
 _NOT_PLAIN = (b"\t", b"\v", b"\f", b"\0", b";", b" ,", b", ", b" \n", b"\n ")
 _ORDINARY = (string.ascii_letters + string.digits + "._+-,\n").encode()
 _COMMA, _BREAK, _QUOTE = b',\n"'
-_PIECE = 1 << 18
+_PIECE, _SOME = (
+    1 << 18,
+    1 << 15,
+)  # bytes and lines gone through at once: what lies between stays near the processor
 _AT_ONCE = 8  # bytes compared as one number
 _MASKS = np.array([(1 << 8 * kept) - 1 for kept in range(_AT_ONCE + 1)], dtype=np.uint64)
 
@@ -45,7 +48,7 @@ def lines_of(raw: bytes) -> Lines | None:
     bare = raw.translate(None, b'"') if b'"' in raw else raw
     if b"\r" in bare or (bare.translate(None, _ORDINARY) and any(mark in bare for mark in _NOT_PLAIN)):
         return None
-    marks = _marks(bare)
+    marks, breaks = _marks(bare)
     if bare is not raw and not _around_cells(raw, marks):
         return None
     first = bare.index(b"\n")
@@ -54,21 +57,24 @@ def lines_of(raw: bytes) -> Lines | None:
     if over or count < 2:
         return None
     ends = marks.reshape(count, len(headings))
-    breaks = ends[:, -1]
-    if not (np.frombuffer(bare, dtype=np.uint8)[breaks] == _BREAK).all() or bare.count(b"\n") != count:
+    last = ends[:, -1]
+    if breaks != count or not (np.frombuffer(bare, dtype=np.uint8)[last] == _BREAK).all():
         return None  # a line has other than so many cells
-    return Lines(headings, bare, breaks[:-1] + 1, ends[1:])
+    return Lines(headings, bare, last[:-1] + 1, ends[1:])
 
 
-def _marks(raw: bytes) -> np.ndarray:
-    """Where the commas and line breaks are; piece by piece, so that what lies between stays near the processor."""
+def _marks(raw: bytes) -> tuple[np.ndarray, int]:
+    """Where the commas and line breaks are, and how many line breaks."""
     letters = np.frombuffer(raw, dtype=np.uint8)
     found = []
+    count = 0
     for at in range(0, len(letters), _PIECE):
         some = letters[at : at + _PIECE]
-        found.append(np.flatnonzero((some == _COMMA) | (some == _BREAK)).astype(np.int32))
+        breaks = some == _BREAK
+        count += int(np.count_nonzero(breaks))
+        found.append(np.flatnonzero(breaks | (some == _COMMA)).astype(np.int32))
         found[-1] += at
-    return np.concatenate(found)
+    return np.concatenate(found), count
 
 
 def _around_cells(raw: bytes, marks: np.ndarray) -> bool:
@@ -93,16 +99,21 @@ def _around_cells(raw: bytes, marks: np.ndarray) -> bool:
 def words(lines: Lines, place: int, at: int = 0) -> np.ndarray:
     """(lines,) uint64: the eight bytes of each cell of a column from ``at`` on, zeros behind its end."""
     starts, ends = lines.cells(place)
-    starts = np.minimum(starts + at, ends) if at else starts
-    lengths = np.minimum(ends - starts, _AT_ONCE)
     eights = np.ndarray(len(lines.raw) - _AT_ONCE + 1, "<u8", lines.raw, strides=(1,))
-    inside = int(
-        np.searchsorted(starts, starts.dtype.type(len(eights)))
-    )  # the last cells end too close to the end of all
-    found = np.empty(len(starts), dtype=np.uint64)
-    found[:inside] = eights[starts[:inside]] & _MASKS[lengths[:inside]]
-    last = zip(starts[inside:].tolist(), lengths[inside:].tolist(), strict=True)
-    found[inside:] = [int.from_bytes(lines.raw[start : start + length], "little") for start, length in last]
+    found = np.empty(len(ends), dtype=np.uint64)
+    for first in range(0, len(ends), _SOME):
+        some = slice(first, first + _SOME)
+        begin, end = starts[some], ends[some]
+        begin = np.minimum(begin + at, end) if at else begin
+        lengths = np.minimum(end - begin, _AT_ONCE)
+        inside = int(
+            np.searchsorted(begin, begin.dtype.type(len(eights)))
+        )  # the last cells end too close to the end of all
+        found[first : first + inside] = eights[begin[:inside]] & _MASKS[lengths[:inside]]
+        last = zip(begin[inside:].tolist(), lengths[inside:].tolist(), strict=True)
+        found[first + inside : first + len(begin)] = [
+            int.from_bytes(lines.raw[one : one + length], "little") for one, length in last
+        ]
     return found
 
 
@@ -115,6 +126,16 @@ def alike_above(lines: Lines, place: int) -> np.ndarray:
         some = words(lines, place, at)
         alike[1:] &= some[1:] == some[:-1]
     return alike
+
+
+def texts_at(lines: Lines, place: int, which: np.ndarray) -> list[str]:
+    """The cells of some lines, as text."""
+    starts, ends = (bounds[which].astype(np.int64) for bounds in lines.cells(place))
+    lengths = ends - starts + 1  # with the comma or line break behind it
+    before = np.cumsum(lengths) - lengths
+    letters = np.frombuffer(lines.raw, dtype=np.uint8)[np.repeat(starts - before, lengths) + np.arange(lengths.sum())]  # fmt: skip
+    letters[before + lengths - 1] = _COMMA
+    return letters.tobytes().decode().split(",")[:-1]
 
 
 def distinct(lines: Lines, place: int) -> tuple[np.ndarray, np.ndarray]:
