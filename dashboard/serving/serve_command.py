@@ -121,7 +121,7 @@ def _room(options: argparse.Namespace, source: str | Path) -> Room:
 
     if not options.folder:
         raise ValueError(
-            "The demo takes no records in; name a trial of your own:  orchard-slate serve my_trial --records."
+            "The demo takes no records in; name your own trial:  orchard-slate serve my_trial --records"
         )
     desk = desk_of(source, options.desk)
     named = tuple(name.lower() for name in options.origin or ())

@@ -32,6 +32,7 @@ class Inside(RequestHandler):
     room: Room
     open_to_all = False
     plain = False
+    answered = False  # already, in place of what was asked for
 
     def initialize(self, room: Room) -> None:
         self.room = room
@@ -72,6 +73,7 @@ class Inside(RequestHandler):
         self.show("Records: log in", frame.log_in(fault, then=then or ""), 401 if fault else 200)
 
     def show(self, title: str, body: Any, status: int = 200, waits: bool = False) -> None:
+        self.answered = True
         self.set_status(status)
         self.set_header("Content-Type", "text/html; charset=UTF-8")
         self.finish(frame.page(title, body, self.room.title, "" if self.open_to_all else self.who, waits))
@@ -79,6 +81,7 @@ class Inside(RequestHandler):
     def refuse(self, status: int, said: str, **more: object) -> None:
         """One sentence, as a page or for a script."""
         if self.plain:
+            self.answered = True
             self.set_status(status)
             self.finish({"said": said, **more})
         else:

@@ -73,7 +73,7 @@ class Upload(Inside):
 
     def prepare(self) -> None:
         super().prepare()
-        if self._finished:
+        if self.answered:
             return
         try:
             self._tray = trays.tray(self.room.desk, self.path_args[0])
@@ -168,7 +168,7 @@ class Does(OneTray):
         except TOLD as fault:
             self.refuse(409, str(fault))
 
-    async def get(self, name: str, _does: str) -> None:
+    async def get(self, name: str, _does: str = "") -> None:
         self.redirect(f"{frame.HOME}/trays/{name}")
 
     async def _read(self, one: Tray) -> None:

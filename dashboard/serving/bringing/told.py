@@ -48,7 +48,7 @@ def _asked(one: Tray, _titled: str) -> Markup:
     later = found["later"]
     parts = [
         Markup("<p>{} Nothing is guessed; your answers are used again next week.</p>").format(
-            f"{counted(len(found['questions']), 'question')} before these sheets can be read." + (f" {counted(later, 'more')} come after the days." if later else "")
+            f"{counted(len(found['questions']), 'question')} before these sheets can be read." + (f" Then come {counted(later, 'question')} more." if later else "")
         ),
         *(frame.said(line) for line in found["told"]),
         asking.form(found["questions"], address(one, "answers"), one.turn),
@@ -60,13 +60,13 @@ def _asked(one: Tray, _titled: str) -> Markup:
 
 
 def _read(one: Tray, titled: str) -> Markup:
-    does = Markup('<p class="does">{}{}</p>').format(
+    does = Markup('<p class="does stay">{}{}</p>').format(
         _button(one, "keep", f"Keep it in {titled}" if titled else "Keep it", "next"), _button(one, "leave", "Leave it", "")
     )  # fmt: skip
     return frame.several([
-        Markup("<p>This is what would come in. Nothing is in the records yet.</p>"), does, _account(one),
+        Markup("<p>Look through it, then keep it. Nothing is in the records yet.</p>"), _account(one),
         Markup("<p class='quiet'>A wrong answer? {}</p>").format(_button(one, "ask_again", "Forget my answers for these sheets", "")),
-        _files(one), _more_files(one),
+        _files(one), _more_files(one), does,
     ])  # fmt: skip
 
 
@@ -97,7 +97,7 @@ def _account(one: Tray) -> Markup:
     """The sum, what is new, and the three heaps."""
     found = one.found
     counts, came = found["counts"], found["came"]
-    new = [f"{counted(count, 'new row')} of {name}" for name, count in came.items() if count]
+    new = [f"{counted(count, 'row')} of {name}" for name, count in came.items() if count]
     good, samples = found["fine"]
     lost = counts["filled"] - counts["read"] - counts["aside"] - counts["unused"]
     parts = [
@@ -106,7 +106,7 @@ def _account(one: Tray) -> Markup:
         Markup("<p>{}</p>").format(f"New: {', '.join(new)}." if new else "Nothing in it is new."),
         Markup("<p>New cultivars, named as the sheets have them: <b>{}</b></p>").format(", ".join(found["cultivars"][:40])) if found["cultivars"] else Markup(""),
         *(_heap(name, found["heaps"][name]) for name in (MEND, LOOK)),
-        Markup("<h2>Fine</h2><p>{}</p>").format(f"{good:,} of {counted(samples, 'new sample')}: nothing in what came in is odd." if samples else "No sample is new."),
+        Markup("<h2>Fine</h2><p>{}</p>").format(f"Nothing is odd about {good:,} of {counted(samples, 'new sample')}." if samples else "No sample is new."),
     ]  # fmt: skip
     if found["aside"]:
         parts.insert(3, Markup("<p class='does'><a class='button' href='{}' download>Take what was set aside</a> <span class='quiet'>{}</span></p>").format(

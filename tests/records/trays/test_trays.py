@@ -99,7 +99,9 @@ def test_answers_are_used_again_next_week_and_not_for_another_shape(desk):
     keep(desk, answered(desk, brought(desk, WEEK + ROWS)).id, "Ann")
     next_week = brought(desk, WEEK + ROWS.replace("3/7", "10/7"), "week 28.csv")
     assert look(desk, next_week).stage == trays.READ
-    other = look(desk, brought(desk, WEEK.replace("Brix", "Brix,Taster") + "Alvane,low,3/7/2024,1,60,61,11,x\n"))
+    other = look(
+        desk, brought(desk, WEEK.replace("Brix", "Brix,Taster") + "Alvane,low,3/7/2024,1,60,61,11,x\n")
+    )
     assert other.stage == trays.ASKED
     assert "another shape than before: “Taster” is new" in other.found["told"][0]
 
@@ -151,7 +153,9 @@ def test_what_was_set_aside_is_corrected_and_read_again(desk):
     keep(desk, name, "Ann")
     grid = read_grids(trays.tray(desk, name).folder / "set_aside.xlsx")[0]["set aside"]
     assert grid[1][3] == "620"
-    corrected = write_workbook(desk.folder / "mended.xlsx", {"set aside": [grid[0], [*grid[1][:6], "62"]]}, None)
+    corrected = write_workbook(
+        desk.folder / "mended.xlsx", {"set aside": [grid[0], [*grid[1][:6], "62"]]}, None
+    )
     assert read_corrections(corrected)[0]
     again = brought(desk, WEEK + ROWS.replace("62,61", "620,61"))
     add(desk, again, "set_aside (1).xlsx", corrected.read_bytes())
@@ -188,12 +192,14 @@ def test_an_import_into_a_folder_is_taken_back_as_a_whole(desk):
     before = {path.name: path.read_bytes() for path in tables_in(desk.place)}
     keep(desk, answered(desk, brought(desk, WEEK + ROWS)).id, "Ann")
     keep(desk, look(desk, brought(desk, WEEK + ROWS.replace("3/7", "9/7"))).id, "Bob")
-    with pytest.raises(TrayError, match="Import 1 stays: .*fruit.csv.* changed since; take back import 2 first"):
+    with pytest.raises(
+        TrayError, match=r"Import 1 stays: .*fruit.csv.* changed since; take back import 2 first"
+    ):
         undone(desk, 1, "Ann")
     undone(desk, 2, "Ann")
     undone(desk, 1, "Ann")
     assert {path.name: path.read_bytes() for path in tables_in(desk.place)} == before
-    with pytest.raises(TrayError, match="is taken back already"):
+    with pytest.raises(TrayError, match=r"is taken back already"):
         undone(desk, 1, "Ann")
 
 
@@ -261,7 +267,7 @@ def test_a_season_is_added_to_a_store(store):
 )
 def test_a_file_keeps_its_name_and_no_more(said, name):
     if name is None:
-        with pytest.raises(TrayError, match="save the sheet as .xlsx or as CSV"):
+        with pytest.raises(TrayError, match=r"save the sheet as .xlsx or as CSV"):
             trays.file_name(said)
     else:
         assert trays.file_name(said) == name
@@ -269,13 +275,13 @@ def test_a_file_keeps_its_name_and_no_more(said, name):
 
 def test_what_is_too_much_is_refused_before_it_is_sent(desk, monkeypatch):
     one = trays.new_tray(desk, "Ann")
-    with pytest.raises(TrayError, match="a.csv has 201 MB, more than the 200 MB that are read"):
+    with pytest.raises(TrayError, match=r"a.csv has 201 MB, more than the 200 MB that are read"):
         trays.place_for(one, "a.csv", 201_000_000)
     monkeypatch.setattr(trays, "MOST_FILES", 0)
-    with pytest.raises(TrayError, match="keep these first"):
+    with pytest.raises(TrayError, match=r"keep these first"):
         trays.place_for(one, "a.csv", 1)
     monkeypatch.setattr(trays, "MOST_TRAYS", 1)
-    with pytest.raises(TrayError, match="keep or leave some"):
+    with pytest.raises(TrayError, match=r"keep or leave some"):
         trays.new_tray(desk, "Bob")
 
 
@@ -287,14 +293,14 @@ def test_a_broken_file_is_told_and_nothing_of_the_tray_is_kept(desk):
 
 def test_no_other_folder_is_a_tray(desk):
     for name in ("..", "0" * 16, "x", "../trays"):
-        with pytest.raises(TrayError, match="not here any more"):
+        with pytest.raises(TrayError, match=r"not here any more"):
             trays.tray(desk, name)
 
 
 def test_records_that_nothing_can_come_into_are_told(tmp_path):
-    with pytest.raises(ValueError, match="folder of .csv tables or a store"):
+    with pytest.raises(ValueError, match=r"folder of .csv tables or a store"):
         desk_of(tmp_path / "book.xlsx")
-    with pytest.raises(ValueError, match="--desk FOLDER"):
+    with pytest.raises(ValueError, match=r"--desk FOLDER"):
         desk_of("postgresql+psycopg://machine/trial")
     assert desk_of("postgresql+psycopg://machine/trial", str(tmp_path)).folder == tmp_path
 

@@ -65,7 +65,7 @@ def test_a_sheet_is_asked_about_kept_seen_and_taken_back(room, ann):
     assert "to answer, brought by Ann" in ann.ask("/records")[1]  # found again, whoever closed the page
     page = answered(ann, address)
     assert "What would come in" in page
-    assert "2 new rows of fruit" in page
+    assert "2 rows of fruit" in page
     assert "<b>21</b>read" in page
     assert len(read(room.desk.place).tables["fruit"]) == 12
     assert ann.post(f"{address}/keep")[0] == 303

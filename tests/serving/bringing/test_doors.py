@@ -99,7 +99,11 @@ def test_nothing_is_shown_or_done_before_somebody_is_in(port):
         assert status == 200
         assert 'name="password"' in text
         assert "Drop your sheets" not in text
-    for path in ("/records/trays", "/records/undo?number=1", "/records/trays/0123456789abcdef/files?name=a.csv"):
+    for path in (
+        "/records/trays",
+        "/records/undo?number=1",
+        "/records/trays/0123456789abcdef/files?name=a.csv",
+    ):
         assert stranger.post(path)[0] == 401
 
 
@@ -152,7 +156,9 @@ def test_wrong_passwords_have_to_wait_and_the_others_do_not(port):
         assert stranger.log_in("guess", X_Forwarded_For="203.0.113.9") == 401
     assert stranger.log_in(SECRET, X_Forwarded_For="203.0.113.9") == 429
     assert int(stranger.headers["Retry-After"]) > 0
-    assert ann.log_in(SECRET, X_Forwarded_For="203.0.113.9, 203.0.113.10") == 303  # the proxy's word counts, not the visitor's
+    assert (
+        ann.log_in(SECRET, X_Forwarded_For="203.0.113.9, 203.0.113.10") == 303
+    )  # the proxy's word counts, not the visitor's
 
 
 class Clock:
