@@ -117,6 +117,7 @@ def _room(options: argparse.Namespace, source: str | Path) -> Room:
     from dashboard.answers import catalogue
     from dashboard.records.store import newest
     from dashboard.records.trays.desk import desk_of
+    from dashboard.serving.bringing.bench import sites
     from dashboard.serving.bringing.room import Room
 
     if not options.folder:
@@ -125,7 +126,9 @@ def _room(options: argparse.Namespace, source: str | Path) -> Room:
         )
     desk = desk_of(source, options.desk)
     named = tuple(name.lower() for name in options.origin or ())
-    room = Room(desk, named=named, anew=lambda: newest.renew(source, catalogue.read_catalogue))
+    room = Room(
+        desk, named=named, anew=lambda: newest.renew(source, catalogue.read_catalogue), sites=lambda: sites(source)
+    )  # fmt: skip
     if fault := room.sessions.password.fault(options.folder):
         raise ValueError(fault)
     room.open()

@@ -15,12 +15,15 @@ from dashboard.wording.figures import counted
 SHOWN = 30
 
 
-def body(trays: Sequence[Tray], came: Sequence[Came], who: str, notice: str = "", done: str = "") -> Markup:
+def body(
+    trays: Sequence[Tray], came: Sequence[Came], who: str, bench: Markup, notice: str = "", done: str = ""
+) -> Markup:
     waiting = [one for one in trays if one.stage != KEPT and (one.files or one.stage != GATHERING)]
     waiting.sort(key=lambda one: one.who != who)
     return frame.several([
         frame.said(notice), frame.said(done, "good"), told.drop(),
         Markup("<h2>On its way</h2>{}").format(_waiting(waiting) if waiting else Markup("<p>Nothing waits.</p>")),
+        bench,
         Markup("<h2>What came in</h2>{}").format(_came(came) if came else Markup("<p>Nothing came in by this page yet.</p>")),
         told.DOES,
     ])  # fmt: skip

@@ -15,6 +15,7 @@ from dashboard.records.trays import tray as trays
 from dashboard.records.trays.kept import came_in
 from dashboard.records.trays.tray import ASKED, FAILED, GATHERING, KEPT, READ, REFUSED, Tray, TrayError
 from dashboard.serving.bringing import asking, frame, home, told
+from dashboard.serving.bringing.bench import form
 from dashboard.serving.bringing.door import NOT_THERE, Inside
 from dashboard.serving.bringing.work import TOLD
 
@@ -34,7 +35,8 @@ class Home(Inside):
             came = await asyncio.to_thread(came_in, desk)
         except TOLD as fault:
             came, notice = [], notice or UNREADABLE.format(why=fault)
-        self.show("Bring records in", home.body(here, came, self.who, notice, done), status)
+        bench = form(await asyncio.to_thread(self.room.sites))
+        self.show("Bring records in", home.body(here, came, self.who, bench, notice, done), status)
 
 
 class Undo(Home):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from dashboard.records.problems import RecordError
@@ -20,12 +20,13 @@ log = logging.getLogger(__name__)
 @dataclass
 class Room:
     """``title``: of the records; ``named``: further names of the server, as its pages give them; ``anew``: works out what is shown of
-    records that came into a folder."""
+    records that came into a folder; ``sites``: short name and name of those there are."""
 
     desk: Desk
     title: str = ""
     named: tuple[str, ...] = ()
     anew: Callable[[], None] | None = None
+    sites: Callable[[], Sequence[tuple[str, str]]] = tuple
     sessions: Sessions = field(init=False)
     work: Work = field(init=False)
 

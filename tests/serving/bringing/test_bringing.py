@@ -5,16 +5,21 @@ from __future__ import annotations
 import json
 import threading
 from collections.abc import Iterator
+from urllib.parse import quote
 
 import argon2
 import pytest
 
 from dashboard.records import read
+from dashboard.records.store.opening import StoreError
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.desk import desk_of
+from dashboard.records.trays.keeping import ALREADY
+from dashboard.records.workbooks import read_grids
 from dashboard.serving.bringing import asking
 from dashboard.serving.bringing.password import set_password
 from dashboard.serving.bringing.room import Room
+from tests.records.importing.test_bench import FIGURES, bench, five
 from tests.records.small import tables, write_folder
 from tests.records.trays.test_trays import ROWS, WEEK
 from tests.serving.bringing.test_doors import SECRET
@@ -200,3 +205,68 @@ def test_after_a_restart_what_was_being_read_is_read(room, ann):
     place.write_text(WEEK + ROWS)
     trays.take_in(room.desk, one, "a.csv", place)
     assert "What your sheets do not say" in ann.rest(f"/records/trays/{one.id}")
+
+
+BENCH = "bench low 2024-07-03.csv"
+
+
+def bench_day(tmp_path, *fives) -> bytes:
+    """What the page sends: the sheet of the day as text."""
+    book = bench(tmp_path / "week.xlsx", *fives)
+    grid = read_grids(book)[0]["bench"]
+    width = max(map(len, grid))
+    lines = [",".join(f'"{cell}"' for cell in [*row, *[""] * (width - len(row))]) for row in grid]
+    return ("\ufeff" + "\r\n".join(lines) + "\r\n").encode()
+
+
+def sent(visitor: Visitor, day: bytes) -> tuple[int, dict]:
+    status, text = visitor.post(f"/records/send?name={quote(BENCH)}", day)
+    return status, json.loads(text)
+
+
+def test_a_day_sent_from_the_bench_page_is_kept_and_twice_changes_nothing(room, ann, tmp_path):
+    day = bench_day(tmp_path, five("Alvane", FIGURES, "2", red="7"), five("Brintel"))
+    assert sent(ann, day) == (200, {"kept": True, "said": "Kept: 1 new sample, 10 new fruit."})
+    assert len(read(room.desk.place).tables["fruit"]) == 22
+    before = (room.desk.place / "fruit.csv").read_bytes()
+    assert sent(ann, day) == (200, {"kept": True, "said": ALREADY})
+    assert (room.desk.place / "fruit.csv").read_bytes() == before
+    page = ann.ask("/records")[1]
+    assert page.count(BENCH) == 1
+    assert "Nothing waits." in page
+
+
+def test_of_a_day_sent_again_with_another_value_the_first_stands_and_that_is_said(room, ann, tmp_path):
+    sent(ann, bench_day(tmp_path, five("Alvane", FIGURES, "2")))
+    other = [["2.6", *FIGURES[0][1:]], *FIGURES[1:]]
+    status, told = sent(ann, bench_day(tmp_path, five("Alvane", other, "2")))
+    assert (status, told["kept"]) == (200, True)
+    assert "1 cell set aside" in told["said"]
+    assert "differs from what stands already" in told["said"]
+    assert read(room.desk.place).tables["fruit"]["suture_mm"].iloc[12] == 63.5
+
+
+def test_a_day_that_cannot_be_kept_is_not_said_to_be(room, ann, tmp_path, monkeypatch):
+    day = bench_day(tmp_path, five("Alvane", FIGURES, "2"))
+    assert sent(Visitor(ann.port), day)[0] == 401
+    _, told = sent(ann, b"no sheet of a day")
+    assert "kept" not in told or not told["kept"]
+    monkeypatch.setattr(
+        "dashboard.serving.bringing.work.keep",
+        lambda *_: (_ for _ in ()).throw(StoreError("Somebody else is writing.")),
+    )
+    assert sent(ann, day) == (409, {"said": "Somebody else is writing."})
+    assert ann.post("/records/send?name=a.csv", b"", Content_Length="9000000")[0] == 413
+    assert len(read(room.desk.place).tables["fruit"]) == 12
+
+
+def test_the_bench_page_is_handed_out_to_whoever_is_in(room, ann):
+    room.sites = lambda: [("low", "Low <b>field</b>")]
+    assert "Low &lt;b&gt;field" in ann.ask("/records")[1]
+    assert 'name="password"' in Visitor(ann.port).ask("/records/bench?site=low")[1]
+    status, text = ann.ask("/records/bench?site=low&date=2024-07-03")
+    assert status == 200
+    assert '"send":"/records/send"' in text
+    assert "connect-src" in text
+    assert ann.ask("/records/bench?site=nowhere")[0] == 400
+    assert ann.ask("/records/bench?site=low&date=x")[0] == 400
