@@ -49,6 +49,8 @@ export interface Known {
   instruments: string[][];
   readings: Reading[];
   ratings: Rating[];
+  /** Its temperature, where the refractometer does not correct for it; else empty. */
+  juice: Reading[];
   shares: { key: string; word: string; meaning: string }[];
   apart: { cheeks: number; oval: number };
   declared: string[];

@@ -55,7 +55,7 @@ export function measuring(section, known, store, page) {
   const lines = Array.from({ length: known.fruit }, (_, n) => made("tr", {}, made("th", { scope: "row", "aria-label": `Fruit ${n + 1}` }, String(n + 1)),
     ...known.readings.map((one) => made("td", {}, cell(`${one.key} ${n + 1}`, `Fruit ${n + 1}, ${one.word}`)))));
   const grid = made("table", { className: "grid" }, made("thead", {}, made("tr", {}, made("th", { scope: "col" }, "Fruit"), ...heads)), made("tbody", {}, ...lines));
-  const judged = made("div", { className: "judged" }, ...[...known.ratings, ...known.shares, { key: NOTE, word: "Note" }].map((one) => made("div", {}, made("span", {}, one.word), cell(one.key, one.word))));
+  const judged = made("div", { className: "judged" }, ...[...known.ratings, ...known.shares, ...known.juice, { key: NOTE, word: "Note" }].map((one) => made("div", {}, made("span", {}, one.word), cell(one.key, one.word))));
   const odd = made("ul", { className: "odd" });
   const which = made("p", { className: "which" }), large = made("p", { className: "large" }), hint = made("p", { className: "quiet hint" }), echo = made("p", { className: "echo", role: "status" });
   const pad = made("div", { className: "keypad", role: "group", "aria-label": "Keypad" },

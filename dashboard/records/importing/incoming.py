@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
+from dashboard.records.brix_at_20 import ITEM, NOT_KNOWN, ZEROS, in_each
 from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.facts import facts
@@ -184,6 +185,16 @@ def _of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> l
         asked.append(Question(("trial", "tip_mm"), "firmness was read with a tip of how many mm? 8 is 5/16 in", about="penetrometer", may=_tip))  # fmt: skip
     if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "sugar" for name in roles):
         asked.append(Question(("trial", "temperature_compensated"), "does it correct for temperature?", ("yes", "no"), about="refractometer"))  # fmt: skip
+        if answers.at(("trial", "temperature_compensated")) == "no":
+            asked.append(
+                Question(
+                    ("trial", ITEM),
+                    "how was its zero set?",
+                    ZEROS,
+                    (f"  {in_each()}",),
+                    about="refractometer",
+                )
+            )
     return [question for question in asked if not question.takes(answers.at(question.path))]
 
 
@@ -202,6 +213,7 @@ def _declared(trial: Trial, answers: Answers):
         trial.declaration,
         tip_mm=float(str(tip)) if tip is not None else trial.declaration.tip_mm,
         temperature_compensated=compensated != "no",
+        refractometer_zero=str(answers.at(("trial", ITEM)) or NOT_KNOWN),
     )
 
 
