@@ -57,6 +57,7 @@ def run(options: argparse.Namespace) -> int:
     from dashboard.records import RecordError
     from dashboard.records.store import newest
     from dashboard.serving import hosts, server
+    from dashboard.serving.read_beside import read_beside
     from dashboard.visit import network_address as reach
 
     os.environ[places.FOLDER] = str(source.resolve() if isinstance(source, Path) else source)
@@ -72,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
         return _refused(places.unwritten(Path(fault.filename or source), fault))
     try:
         loaded = catalogue.load(source)  # once a process, before the first visitor
-        newest.follow(source, catalogue.read_catalogue)  # what comes into a store meanwhile
+        newest.follow(source, read_beside)  # what comes into a store meanwhile
         if options.warm:
             app.rehearse()
     except RecordError as error:

@@ -114,7 +114,8 @@ def corrected(
                 cells[row, column] = ""
             else:
                 cells[row, column] = one.instead
-        found.append(replace(page, cells=cells))
+        typed = {(int(row), int(column)) for row, column in np.argwhere(cells != page.cells)}
+        found.append(replace(page, cells=cells, days=page.days - typed))
     return found, unused, problems
 
 

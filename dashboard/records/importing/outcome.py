@@ -75,8 +75,7 @@ def report(
     came = {name: [part.coming[name].rows for part in (ours, others) if name in part.coming] for name in TABLES}  # fmt: skip
     new = [name for rows in came["cultivars"] for name in rows.get("cultivar", [])]
     if new:
-        named = ", ".join(new[:8]) + (f" and {len(new) - 8:,} more" if len(new) > 8 else "")
-        lines.append(f"new cultivars, named as the sheets have them: {named}")
+        lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}, named as the sheets have them: {', '.join(new)}")  # fmt: skip
     if waits[1]:
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
     if odd:
