@@ -20,9 +20,11 @@ from dashboard.ripening import day_of
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
 from tests.site.places import weather as days
 
-# No test is timed: on a busy machine a first example may take longer than the library's limit.
-settings.register_profile("untimed", deadline=None)
-settings.load_profile("untimed")
+# No test is timed: on a busy machine a first example may take longer than the library's limit. Each run tries other
+# examples, so few a run are many a week; many at once with  pytest --hypothesis-profile=many.
+settings.register_profile("few", deadline=None, max_examples=30)
+settings.register_profile("many", deadline=None, max_examples=500)
+settings.load_profile("few")
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from difflib import get_close_matches
 
+from dashboard.records import brix_at_20
 from dashboard.records.meanings import ABOUT_ITEMS
 from dashboard.records.not_used import ALL_USED, NotUsed
 from dashboard.records.problems import Problem, listed
@@ -59,6 +60,7 @@ class Declaration:
     refused: Mapping[str, tuple[str, str]] = field(default_factory=dict)  # column: rule and suggestion
     currency: str = ""  # of every price, its three letters (ISO 4217); "" where none is declared
     taken: Taken = ALIKE  # which fruit were sampled
+    refractometer_zero: str = brix_at_20.NOT_KNOWN  # how it was set, where temperature is not compensated
 
     def refusal(self, column: str) -> tuple[str, str] | None:
         """Why a whole column cannot be used (rule, suggestion)."""
@@ -72,12 +74,9 @@ class Declaration:
     @property
     def sentences(self) -> tuple[str, ...]:
         """How the readings were taken, for a reader of the figures."""
-        compensated = (
-            "corrects for temperature" if self.temperature_compensated else "does not correct for temperature"
-        )
         return (
             f"Firmness was read with a tip of {self.tip_mm:g} mm.",
-            f"The refractometer {compensated}.",
+            brix_at_20.sentence(self.temperature_compensated, self.refractometer_zero),
             f"Full bloom means {self.full_bloom_open_pct:g} % of the flowers open.",
             *(
                 [f"Days of picking are known to the {self.date_precision} only."]
@@ -160,6 +159,7 @@ def declared(source: Source) -> tuple[Declaration, list[Problem]]:
         refused=refused,
         currency=_currency(items, tell),
         taken=taken(items, _number, tell),
+        refractometer_zero=brix_at_20.zero(items, tell),
     ), problems
 
 

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from dashboard.records.brix_at_20 import NOT_KNOWN
 from dashboard.records.declaration import Declaration
 from dashboard.records.schema import TABLES, Column, Table
 from dashboard.records.taken import ALL
@@ -104,6 +105,8 @@ def about(declaration: Declaration) -> dict[str, Any]:
             for name, scale in declaration.ratings.items()
         },
     }
+    if declaration.refractometer_zero != NOT_KNOWN:
+        items["refractometer_zero"] = declaration.refractometer_zero
     if declaration.seasons:
         items["seasons"] = list(declaration.seasons)
     if declaration.date_precision != "day":

@@ -11,6 +11,11 @@ ABOUT_ITEMS = (
     ("invented", "no", "yes for made-up records: said wherever they are shown"),
     ("tip_mm", 8, "penetrometer tip; firmness read with another than 8 mm (5/16 in) is not used"),
     ("temperature_compensated", "yes", "whether the refractometer compensates for temperature"),
+    (
+        "refractometer_zero",
+        "not known",
+        "where it does not, how its zero was set: at 20 C, water of the day or not known; with the first two sugar is brought to 20 °C by juice_temp",
+    ),
     ("full_bloom_open_pct", 50, "share of flowers open that is called full bloom"),
     ("fruit_taken", "all", "which fruit were sampled: all, commercial (of commercial size only) or best"),
     (

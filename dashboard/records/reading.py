@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.records.brix_at_20 import bring_to_20
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
@@ -89,6 +90,7 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         if name == "sites":
             declaration = replace(declaration, south=bool((tables[name]["latitude_deg"] < 0).any()))
     suspect(tables, by_table, declaration)
+    bring_to_20(tables, by_table, declaration.temperature_compensated, declaration.refractometer_zero)
     if "samples" in by_table:
         suspect_photos(tables["samples"], str(path), by_table["samples"], thorough)
     for findings in by_table.values():

@@ -157,6 +157,7 @@ _TABLES = (
         _rating("attractiveness", "the whole fruit as a buyer sees it; 10 most desirable"),
         _share("split_pit_pct", "share of fruit with a split pit"),
         _share("cracked_tip_pct", "share of fruit cracked at the tip"),
+        Column("juice_temp_c", "number", "how warm juice and prism were when sugar was read; not the air", "temperature", refuse=(0, 45), seldom=True),
         _text("photo", "file name of the photograph, in the folder photos beside the records; .jpg or .png, up to 20 MB; a semicolon parts several"),
         NOTE,
     ), required=True),

@@ -44,8 +44,11 @@ def read_grids(path: Path) -> tuple[dict[str, Grid], list[Problem], bytes]:
     return *grids_of(raw, path.name), hashlib.sha256(raw).digest()
 
 
-def grids_of(raw: bytes, file: str) -> tuple[dict[str, Grid], list[Problem]]:
-    """``read_grids`` of a workbook's bytes; ``file`` is what it is called."""
+def grids_of(
+    raw: bytes, file: str, days: dict[str, set[tuple[int, int]]] | None = None
+) -> tuple[dict[str, Grid], list[Problem]]:
+    """``read_grids`` of a workbook's bytes; ``file`` is what it is called. Into ``days`` go, by sheet, row and column of the cells that hold
+    a date and not a text that reads like one."""
 
     def refused(rule: str, suggestion: str) -> tuple[dict[str, Grid], list[Problem]]:
         return {}, [Problem("error", file, rule=rule, suggestion=suggestion)]
@@ -55,13 +58,12 @@ def grids_of(raw: bytes, file: str) -> tuple[dict[str, Grid], list[Problem]]:
         return refused(*refusal)
     try:
         with load_workbook(io.BytesIO(raw)) as book:
-            grids = {
-                name: [
-                    [_text(cell) for cell in row]
-                    for row in book.get_sheet_by_name(name).to_python(skip_empty_area=False)
-                ]
-                for name in book.sheet_names
-            }
+            grids = {}
+            for name in book.sheet_names:
+                cells = book.get_sheet_by_name(name).to_python(skip_empty_area=False)
+                if days is not None:
+                    _mark(cells, days.setdefault(name, set()))
+                grids[name] = [[_text(cell) for cell in row] for row in cells]
     except PasswordError:
         return refused("the workbook has a password", "save a copy without one")
     except (CalamineError, OSError, ValueError) as error:
@@ -70,9 +72,15 @@ def grids_of(raw: bytes, file: str) -> tuple[dict[str, Grid], list[Problem]]:
     return grids, _as_shown(grids, raw, file, formulas)
 
 
+def _mark(cells: list[list], days: set[tuple[int, int]]) -> None:
+    """The places of the cells that hold a date go into ``days``."""
+    for row, line in enumerate(cells):
+        days.update((row, column) for column, cell in enumerate(line) if isinstance(cell, date))
+
+
 def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> list[Problem]:
-    """Put into the grids what cells show where their value says something else; the formulas are told sheet by sheet."""
-    faults = []
+    """Put into the grids what cells show where their value says something else; the formulas are told once."""
+    formulas_in: dict[str, list[str]] = {}
     with zipfile.ZipFile(io.BytesIO(raw)) as packed:
         for name, found in shown(packed, formulas).items():
             grid = grids.get(name, [])
@@ -81,11 +89,16 @@ def _as_shown(grids: dict[str, Grid], raw: bytes, file: str, formulas: bool) -> 
                 grid[row - 1] += [""] * (column - len(grid[row - 1]))
                 grid[row - 1][column - 1] = text
             if found.formulas:
-                faults.append(
-                    Problem("flag", file, name, rule=f"{len(found.formulas):,} cells hold formulas, the first in {found.formulas[0]}; their last results were read",
-                            suggestion="see that the workbook was saved after it was last worked out, or paste the values")
-                )  # fmt: skip
-    return faults
+                formulas_in[name] = list(found.formulas)
+    if not formulas_in:
+        return []
+    sheet, first = next((name, cells[0]) for name, cells in formulas_in.items())
+    count, one = sum(map(len, formulas_in.values())), len(formulas_in) == 1
+    where = "" if one else f" of {len(formulas_in):,} sheets"
+    there = f"the first in {first}" if one else f"the first in {first} of {sheet}"
+    rule = f"{count:,} cells{where} hold formulas, {there}; their last results were read"
+    suggestion = "see that the workbook was saved after it was last worked out, or paste the values"
+    return [Problem("flag", file, sheet if one else "", rule=rule, suggestion=suggestion)]
 
 
 def _text(cell: object) -> str:

@@ -12,6 +12,7 @@ from pathlib import Path
 import pandas as pd
 
 from dashboard.places import put
+from dashboard.records.brix_at_20 import NOT_KNOWN
 from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.descriptor import descriptor
 from dashboard.records.not_used import ALL_USED
@@ -23,7 +24,7 @@ def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: 
     """Each table as .csv in SI units, and datapackage.json; the folder is made where missing.
 
     Ratings in checked tables are on 0 to 10, 10 most desirable, whatever scale they were taken on, and are
-    declared so. Text that a spreadsheet would take for a formula gets an apostrophe before it.
+    declared so; sugar is at 20 °C wherever it can be, so nothing is declared by which it would be corrected again. Text that a spreadsheet would take for a formula gets an apostrophe before it.
     """
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
@@ -34,7 +35,12 @@ def write(tables: Mapping[str, pd.DataFrame], declaration: Declaration, folder: 
         rows.writerow(column.name for column in columns[name])
         rows.writerows(zip(*(written(frame[column.name], column) for column in columns[name]), strict=True))
         put(folder / f"{name}.csv", text.getvalue().encode("utf-8"))
-    same = replace(declaration, ratings={name: Scale() for name in RATINGS}, not_used=ALL_USED)
+    same = replace(
+        declaration,
+        ratings={name: Scale() for name in RATINGS},
+        not_used=ALL_USED,
+        refractometer_zero=NOT_KNOWN,
+    )
     package = descriptor(TABLES, same, {name: [column.name for column in columns[name]] for name in tables})
     put(
         folder / "datapackage.json",

@@ -205,11 +205,10 @@ def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, s
         )
         error *= np.sqrt(expected.fit.best.point.sigma2)
         apart = np.sqrt(ripe.unseen_variance(part, site) + ripe.peculiar(part))
-        shared_by_all = np.sqrt(ripe.common(part)) * random.standard_t(ripe.df, count)
+        shared_by_all, untold = _moved(ripe, part, count, random)
         if part == "first" and kind != ANY:
             shared_by_all = np.full(count, ripe.shift(kind))
-        if ripe.untold(part):
-            shared_by_all = shared_by_all + np.sqrt(ripe.untold(part)) * random.standard_normal(count)
+        shared_by_all = shared_by_all + untold
         alone = apart[:, None] * random.standard_normal(error.shape)
         drawn[part] = (expected.estimate[:, None] + error + alone + shared_by_all).T
     first = np.full((count, len(ripe.cultivars)), np.nan)
@@ -217,6 +216,19 @@ def draws(ripe: Ripening, site: str = "", kind: str = ANY, count: int = DRAWS, s
     first[:, known] = drawn["first"]
     last[:, known] = drawn["first"] + np.maximum(drawn["days"], 0)
     return Draws(ripe.cultivars, first, last)
+
+
+def _moved(
+    ripe: Ripening, part: str, count: int, random: np.random.Generator
+) -> tuple[np.ndarray, np.ndarray | float]:
+    """(count,) what a coming season does to all, and what the only one seen did to them, unknown to any fit."""
+    if part not in ripe.spread:
+        return np.sqrt(ripe.common(part)) * random.standard_t(ripe.df, count), 0.0
+    variance = ripe.spread[part].drawn(count, random)
+    there = ripe.common(part) - ripe.spread[part].mean  # what seasons do at the site alone
+    coming, seen = np.sqrt(variance + max(there, 0.0)), np.sqrt(variance)
+    coming = coming * random.standard_normal(count)
+    return coming, seen * random.standard_normal(count) if ripe.untold(part) else 0.0
 
 
 def picking(first: np.ndarray, last: np.ndarray, span: tuple[float, float]) -> np.ndarray:

@@ -11,7 +11,7 @@ first day and half the days picked. Where days are known from visits only, what 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import Any
 
@@ -20,7 +20,7 @@ import pandas as pd
 from scipy import stats
 
 from dashboard.mixed import Fit, Prediction, UnfittedError, why_not
-from dashboard.ripening.few_seasons import LUCK_SD, SEASON_SD, freedom, half_width
+from dashboard.ripening.few_seasons import LUCK_SD, Spread, assumed, half_width, half_width_over
 from dashboard.ripening.parts import CS, CY, LOCAL, PARTS, SEASON, C, fitted, kept_terms, recorded
 
 METHOD = "ripening model"
@@ -44,6 +44,7 @@ class Ripening:
         pd.DataFrame
     )  # what was picked: cultivar, site, season, first, middle, last; as ``visits.ripe_days``
     refused: str = ""
+    spread: dict[str, Spread] = field(default_factory=dict)  # of seasons, by part, where few were seen
 
     @cached_property
     def known(self) -> np.ndarray:
@@ -97,7 +98,11 @@ class Ripening:
 
     def shift(self, kind: str) -> float:
         """Days by which a season of this kind is later than an ordinary one; 0 for one not known beforehand."""
-        return KINDS.get(kind, 0.0) * ONE_IN_TEN * float(np.sqrt(self.common("first")))
+        sign = KINDS.get(kind, 0.0)
+        if "first" not in self.spread:
+            return sign * ONE_IN_TEN * float(np.sqrt(self.common("first")))
+        of_ten = half_width_over(np.array([self._of("first", LOCAL)]), self.spread["first"], 0.9)
+        return sign * float(of_ten[0])
 
     def expected(self, part: str, site: str) -> Prediction:
         """The lasting part of "first" or "days" of every known cultivar at a site, or over the sites."""
@@ -127,7 +132,7 @@ class Ripening:
 
     def untold(self, part: str) -> float:
         """Variance of what the one season seen did to all cultivars, which no fit can tell; 0 where there were more."""
-        return SEASON_SD[part] ** 2 if self.seasons < 2 else 0.0
+        return self.spread.get(part, assumed(part)).mean if self.seasons < 2 else 0.0
 
     def of_seasons(self, part: str, site: str) -> float:
         """Variance of the mean of the seasons seen at a site, or over the sites: the part of the error all cultivars share."""
@@ -137,8 +142,17 @@ class Ripening:
 
     @property
     def df(self) -> int:
-        """Degrees of freedom by which the spread of seasons is known."""
-        return freedom(self.seasons)
+        """Degrees of freedom by which the spread of seasons is known, where they are not few."""
+        return self.seasons - 1
+
+    def off(self, variance: np.ndarray, common: np.ndarray | float, first: float) -> np.ndarray:
+        """How far off days lie at most, 95 times in 100 to one side. Of their ``variance`` (k,) a part ``common`` is of seasons, and
+        of that ``first`` times what a season does to the first day."""
+        if "first" not in self.spread:
+            return half_width(variance - common, common, self.df, 0.5 + LEVEL / 2)
+        spread = self.spread["first"]
+        own = np.maximum(variance - first * spread.mean, 0.0)
+        return half_width_over(own, spread._replace(variance=first * spread.variance), 0.5 + LEVEL / 2)
 
     def every(self, site: str) -> tuple[float, float]:
         """The usual days from visit to visit at a site, or the fewest and the most over the sites; 1 where days are exact."""
@@ -184,12 +198,14 @@ def ripening(picks: pd.DataFrame, cultivars: pd.Index) -> Ripening:
     kept = kept_terms(seen)
     while True:
         try:
-            fits = {
+            both = {
                 part: fitted(seen, part, kept, sites) for part in PARTS if np.ptp(recorded(seen, part)) > 0
             }
-            if "first" not in fits:
+            if "first" not in both:
                 raise UnfittedError("everything was first picked on the same day.")
-            return Ripening(**{**plain.__dict__, "fits": fits, "kept": kept})
+            fits = {part: found for part, (found, _) in both.items()}
+            spread = {part: one for part, (_, one) in both.items() if one is not None}
+            return Ripening(**{**plain.__dict__, "fits": fits, "kept": kept, "spread": spread})
         except (ValueError, np.linalg.LinAlgError) as fault:
             if len(kept) == 1:
                 why = f"The ripening model could not be fitted: {why_not(fault)}"
@@ -234,9 +250,9 @@ def _windows(ripe: Ripening, site: str, kind: str) -> pd.DataFrame:
     lasts = np.maximum(days.estimate, 0.0)
     for name, share in (("first", 0.0), ("middle", 0.5), ("last", 1.0)):
         at = begins + share * lasts
-        variance, seasons = (of["first"] + share**2 * of["days"] for of in (error, shared))
-        seasons = np.minimum(seasons, variance)
-        half = half_width(variance - seasons, seasons, ripe.df, 0.5 + LEVEL / 2)
+        variance = error["first"] + share**2 * error["days"]
+        seasons = np.minimum(shared["first"] + share**2 * shared["days"], variance)
+        half = ripe.off(variance, seasons, 1 / ripe.seasons)
         columns |= {name: at, f"{name}_low": at - half, f"{name}_high": at + half}
         if name == "middle":
             columns["se"] = np.sqrt(variance)
@@ -244,7 +260,7 @@ def _windows(ripe: Ripening, site: str, kind: str) -> pd.DataFrame:
     for name, share in (("first", 0.0), ("last", 1.0)):
         own = error["first"] + ripe.peculiar("first") + share**2 * (error["days"] + ripe.peculiar("days"))
         common = ripe.common("first") + share**2 * ripe.common("days")
-        ends[name] = half_width(own, common, ripe.df, 0.5 + LEVEL / 2)
+        ends[name] = ripe.off(own + common, common, 1 + 1 / ripe.seasons)
     columns["not_before"] = first.estimate - ends["first"]
     columns["not_after"] = first.estimate + lasts + ends["last"]
     if kind == ANY:

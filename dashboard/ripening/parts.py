@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.mixed import Fit, UnfittedError, fit
-from dashboard.ripening.few_seasons import FEW, weighed
+from dashboard.ripening.few_seasons import FEW, Spread, assumed, weighed
 
 PARTS = ("first", "days")
 C, CS, CY, SEASON, LOCAL = "cultivar", "cultivar:site", "cultivar:season", "season", "season:site"
@@ -43,16 +43,34 @@ def recorded(seen: pd.DataFrame, part: str) -> np.ndarray:
     return (seen["first"] if part == "first" else seen["last"] - seen["first"]).to_numpy(dtype=float)
 
 
-def fitted(seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, ...]) -> Fit:
-    """One part fitted by REML; UnfittedError where the search does not settle. Few seasons are weighed with an assumption."""
+def fitted(
+    seen: pd.DataFrame, part: str, kept: Sequence[str], sites: tuple[str, ...]
+) -> tuple[Fit, Spread | None]:
+    """One part fitted by REML; UnfittedError where the search does not settle. Of few seasons also the spreads they may have, the fit
+    being that at their mean."""
     X = pd.DataFrame({name: (seen["site"].astype(str) == name).astype(float) for name in sites})
     labels = _labels(seen)
-    groups = {name: labels[name].to_numpy() for name in kept}
-    found = fit(recorded(seen, part), X, groups)
-    seasons = seen["season"].nunique()
-    if SEASON in kept and seasons < FEW:
-        assumed = weighed(found.variance[SEASON], seasons, part)
-        found = fit(recorded(seen, part), X, groups, held={SEASON: assumed / found.variance["residual"]})
+    found = fit(recorded(seen, part), X, {name: labels[name].to_numpy() for name in kept})
     if not found.converged:
         raise UnfittedError("the search for its spreads did not settle.")
-    return found
+    seasons = seen["season"].nunique()
+    if seasons >= FEW:
+        return found, None
+    spread = assumed(part)
+    if SEASON in kept:
+        spread = weighed(spread, *_shown(found.put_at({**found.variance, SEASON: spread.mean})), seasons)
+        found = found.put_at({**found.variance, SEASON: spread.mean})
+    return found, spread
+
+
+def _shown(found: Fit) -> tuple[float, float]:
+    """Variance of the means of the seasons, and what of it is none of their own.
+
+    A mean counts by as much as it is surely the season's, so that is taken back: of n alike, each with the error variance
+    spread (1 - sure (1 - 1 / n)). Where each site had a season of its own nothing of them is sure.
+    """
+    effect, spread = found.effect[SEASON].to_numpy(), found.variance[SEASON]
+    count = len(effect)
+    error = float(np.square(found.effect_se[SEASON]).mean())
+    sure = float(np.clip((1 - error / spread) * count / (count - 1), 1e-3, 1.0))
+    return float(np.var(effect, ddof=1)) / sure**2, spread * (1 / sure - 1)

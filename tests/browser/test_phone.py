@@ -98,15 +98,6 @@ def test_the_top_line_and_the_tabs_stay_in_sight(demo_site, visit, phone):
         expect(one).to_be_in_viewport(ratio=1)
 
 
-def test_nothing_is_wider_than_the_screen_under_any_tab(demo_site, demo, visit, phone):
-    name = demo.cultivars.index[3]
-    page = visit(demo_site, f"?v=1&market=roadside_stand&cultivar={name}&shortlist={name}", phone)
-    for tab in (*pages.TABS[1:], pages.TABS[0]):
-        pages.open_tab(page, tab)
-        assert page.evaluate("document.documentElement.scrollWidth") <= WIDTH, tab
-        assert page.evaluate(TOO_WIDE) == [], tab
-
-
 def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site, visit, phone):
     page = visit(demo_site, "?v=1&market=roadside_stand", phone)
     card = pages.rows(page).first

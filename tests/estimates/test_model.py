@@ -165,7 +165,7 @@ def test_a_million_leaves_the_other_cultivars_as_they_were():
 
 
 def test_random_scraps_of_records_give_values_or_a_reason():
-    for seed in range(60):
+    for seed in range(25):
         rng = np.random.default_rng(seed)
         whole = trial(int(rng.integers(2, 9)), int(rng.integers(1, 4)), int(rng.integers(1, 5)), 2, seed=seed)
         frame = whole[rng.random(len(whole)) < rng.uniform(0.1, 0.9)].reset_index(drop=True)

@@ -9,7 +9,7 @@ from dashboard.estimates.plan import CULTIVAR
 from tests.estimates.robust.ages import judged
 from tests.estimates.robust.fruit_by_season import reached
 from tests.estimates.robust.harvests import held
-from tests.estimates.robust.levels import CASES, foretold, worst
+from tests.estimates.robust.levels import CASES, foretold, square_error, worst
 from tests.estimates.robust.picked_at import CASES as PICKED
 from tests.estimates.robust.picked_at import made
 from tests.estimates.robust.sampled import CASES as SAMPLED
@@ -62,14 +62,14 @@ def test_what_lasts_between_sites_is_not_taken_for_the_luck_of_seasons():
     chance, came = foretold(CASES[4], range(12))
     assert (chance < 0.1).mean() > 0.1
     assert (chance > 0.9).mean() > 0.1
-    assert np.mean(np.square(chance - came)) < 0.105
+    assert square_error(chance, came) < 0.105
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_the_next_season_goes_as_foretold(case):
-    """A data set has one season to come, whose level all its cultivars share: 400 of them leave an error of .02 in a bin."""
-    assert worst(*foretold(case, range(400))) <= 0.08
+    """The luck of the seasons seen leaves an error of .01 in a bin; what is assumed of two of them is wrong by .04 in the first case."""
+    assert worst(*foretold(case, range(240))) <= 0.06
 
 
 def test_first_crops_are_not_taken_for_small_cultivars():
@@ -113,7 +113,7 @@ def test_intervals_of_days_hold(seasons):
     assert (
         0.88 <= found["ordinary"] <= 0.96
     )  # wider than need be after one season, where nothing is seen of how they differ
-    assert 0.87 <= found["coming"] <= 0.93
+    assert 0.87 <= found["coming"] <= (0.95 if seasons == 1 else 0.94)
     assert 0.87 <= found["from check"] <= 0.93
 
 

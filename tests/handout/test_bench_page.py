@@ -17,16 +17,19 @@ from dashboard.answers import catalogue as catalogues
 from dashboard.handout.bench.day import SPARE, Day, day
 from dashboard.handout.bench.page import OVAL, known, page
 from dashboard.handout.bench.paper import write_paper
+from dashboard.handout.bench.workbook import write_workbook
 from dashboard.records import read
+from dashboard.records.brix_at_20 import AT_20
 from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.importing.bench import HEAD, HEADINGS, READINGS
 from dashboard.records.odd_readings import suspect_fruit
+from dashboard.records.workbooks import read_grids
 from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 from tests.browser import sets
 from tests.handout.reading import pages, shown
 from tests.handout.test_bench import DAY
 from tests.records.importing.test_ours import silently
-from tests.records.small import tables, write_folder
+from tests.records.small import DECLARED, tables, write_folder
 
 TYPING = Path(__file__).with_name("typing.mjs")
 ON = date(2024, 7, 12)
@@ -278,3 +281,26 @@ def test_three_ways_by_one_command(small, tmp_path, capsys):
     for ending in (".html", ".pdf"):
         assert cli.main(["template", str(tmp_path / f"empty{ending}")]) == 1
         assert "ends in .xlsx" in capsys.readouterr().err
+
+
+def test_where_the_refractometer_does_not_correct_for_it_the_juice_has_a_place(small_day, tmp_path):
+    """Without it the refractometer's readings could not be corrected; with one that corrects nobody is asked."""
+    declared = DECLARED | {"temperature_compensated": False, "refractometer_zero": AT_20}
+    trial = write_folder(tmp_path / "trial", tables(), declared)
+    told = day(catalogues.load(trial), read(trial).declaration, "low", ON)
+    assert (small_day.headings, told.headings) == (HEADINGS, (*HEADINGS, "juice_temp_f"))
+    (sample,) = typed(known(told), {"keys": "77", "cultivar": "Alvane", "cells": {"ssc_brix 1": "10.0", "cracked_tip_pct": "0"}})  # fmt: skip
+    assert (sample["at"], sample["cells"]["juice_temp_f"]) == ("note", "77")
+    file = tmp_path / "bench low 2024-07-12.csv"
+    file.write_bytes(sample["sheet"].encode("utf-8"))
+    outcome = silently([file], trial)
+    assert (outcome.code, outcome.counts["aside"]) == (0, 0), outcome.text
+    records = read(trial)
+    assert records.tables["samples"]["juice_temp_c"].iloc[-1] == pytest.approx(25)
+    assert records.tables["fruit"]["ssc_brix"].iloc[-1] == pytest.approx(10.36)
+    write_workbook(told, tmp_path / "day.xlsx")
+    grids = read_grids(tmp_path / "day.xlsx")[0]
+    assert tuple(grids["bench"][HEAD]) == told.headings
+    assert ["refractometer_zero", AT_20] in grids["about"]
+    write_paper(told, tmp_path / "day.pdf")
+    assert shown("Juice temp, °F") in "".join(pages((tmp_path / "day.pdf").read_bytes()))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy import stats
 
 from dashboard.ripening.cover import draws
+from dashboard.ripening.few_seasons import assumed, half_width_over
 from dashboard.ripening.model import ANY, ripening
 from tests.ripening.trials import trial
 
@@ -36,17 +36,38 @@ def test_without_a_site_the_draws_are_over_the_sites(ripe):
     assert np.abs(found.first[:, ripe.known].mean(axis=0) - windows.loc[ripe.known, "first"]).max() < 0.15
 
 
-@pytest.mark.parametrize(("seasons", "df"), [(3, 6), (2, 5)])
-def test_few_seasons_seen_leave_the_next_one_open_and_not_boundless(seasons, df):
-    """What a season moves is of Student's t, with one degree less than seasons and the four of the assumption: the same draws
-    of an ordinary one taken off leave it alone."""
+@pytest.mark.parametrize("seasons", [3, 2])
+def test_few_seasons_seen_leave_the_next_one_open_and_not_boundless(seasons):
+    """What a season moves is drawn by every spread that it may have, as likely as it is."""
     made = trial(30, seasons=seasons, seed=2)
     few = ripening(made.picks, made.cultivars)
-    known = np.flatnonzero(few.known)[0]
+    known, spread = np.flatnonzero(few.known)[0], few.spread["first"]
     shared = (draws(few, "Hill", ANY, 40_000).first - draws(few, "Hill", "ordinary", 40_000).first)[:, known]
-    shares = [0.05, 0.2, 0.8, 0.95]
-    wanted = np.sqrt(few.common("first")) * stats.t.ppf(shares, df)
-    np.testing.assert_allclose(np.quantile(shared, shares), wanted, rtol=0.06)
+    alone = np.array([few.common("first") - spread.mean])
+    for share in (0.8, 0.95):
+        wanted = half_width_over(alone, spread, share)[0]
+        np.testing.assert_allclose(np.quantile(shared, [1 - share, share]), [-wanted, wanted], rtol=0.06)
+
+
+def test_where_each_site_had_a_season_of_its_own_only_the_assumption_speaks():
+    made = trial(30, sites=2, seasons=2, seed=2)
+    apart = made.picks[
+        (made.picks["site"] == made.picks["site"].min())
+        == (made.picks["season"] == made.picks["season"].min())
+    ]
+    few = ripening(apart, made.cultivars)
+    assert few.refused == ""
+    np.testing.assert_allclose(few.spread["first"].chance, assumed("first").chance, rtol=0.01)
+    assert np.isfinite(few.windows().loc[few.known, ["first_low", "not_before", "not_after"]]).all(axis=None)
+
+
+def test_an_early_season_of_few_is_the_earliest_of_ten_by_every_spread():
+    made = trial(30, seasons=3, seed=2)
+    few = ripening(made.picks, made.cultivars)
+    shifts = draws(few, "Hill", ANY, 40_000).first - draws(few, "Hill", "ordinary", 40_000).first
+    earliest = np.quantile(shifts[:, np.flatnonzero(few.known)[0]], 0.1)
+    assert few.shift("early") == pytest.approx(earliest, rel=0.05)
+    assert few.shift("early") == -few.shift("late")
 
 
 def test_a_coming_season_moves_all_together(ripe):

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pandas as pd
 import pytest
 from scipy import stats
 
 from dashboard.ripening import model
-from dashboard.ripening.few_seasons import assumption, freedom, half_width, weighed
+from dashboard.ripening.few_seasons import (
+    Spread,
+    assumed,
+    assumption,
+    half_width,
+    half_width_over,
+    weighed,
+)
 from dashboard.ripening.model import ANY, ripening
-from dashboard.ripening.parts import CS, LOCAL, SEASON
+from dashboard.ripening.parts import CS, LOCAL, SEASON, _shown
 from dashboard.ripening.this_week import this_week
 from tests.ripening.told import DAYS, FIRST, told
 from tests.ripening.trials import trial
@@ -84,28 +93,59 @@ def test_without_a_spread_of_seasons_the_normal_one_is_left():
     assert half_width(np.array([0.0]), 4.0, 2, 0.95) == pytest.approx([2 * 2.920], rel=1e-4)  # 2 degrees
 
 
-def test_few_seasons_are_weighed_with_four_assumed():
-    """(shown · 1 + 25 · 4) / 5 of two seasons; six speak for themselves."""
-    assert weighed(10.0, 2, "first") == pytest.approx((10 + 100) / 5)
-    assert weighed(0.0, 1, "first") == pytest.approx(25)
-    assert weighed(10.0, 6, "first") == 10.0
-    assert [freedom(seasons) for seasons in (1, 2, 5, 6)] == [4, 5, 8, 5]
+def test_spreads_all_alike_likely_leave_student_s_t():
+    """Where each spread is as likely as its double or half, without an end, the mean of four seasons' normal shifts lies within
+    t · s / 2 of theirs (Box & Tiao 1973, Bayesian Inference in Statistical Analysis, 2.4, from memory): 2.353 with 3 degrees of freedom."""
+    sd = np.geomspace(0.01, 3000, 600)
+    found = weighed(Spread(np.square(sd), np.full(600, 1 / 600)), 9.0, 0.0, 4)
+    half = half_width_over(np.zeros(1), found._replace(variance=found.variance / 4), 0.95)
+    assert half == pytest.approx([2.353 * 3 / 2], rel=1e-3)
+    alone = half_width_over(np.array([3.0]), Spread(np.array([1.0]), np.ones(1)), 0.95)
+    assert alone == pytest.approx([2 * OF_TWO_SIDES], rel=1e-6)
+
+
+def test_what_was_seen_of_few_seasons_moves_what_is_assumed():
+    """One season says nothing; of more, what is noise in their means is no spread of seasons."""
+    before = assumed("first")
+    assert np.sqrt(before.variance[[0, -1]]).tolist() == pytest.approx([1, 16])
+    np.testing.assert_allclose(weighed(before, 0.0, 1.0, 1).chance, before.chance)
+    quiet, usual, rough = (weighed(before, square, 1.0, 3).mean for square in (2.0, 25.0, 100.0))
+    assert quiet < before.mean < rough
+    assert quiet < usual < rough
+    assert weighed(before, 2.0, 1.9, 5).mean < weighed(before, 2.0, 0.1, 5).mean
+
+
+def test_seasons_of_which_nothing_is_sure_say_nothing():
+    """Their errors are as large as their spread, or by the last bits larger."""
+    for error in (5.0, 5.0001):
+        found = SimpleNamespace(
+            effect={SEASON: pd.Series([1e-9, -1e-9])}, effect_se={SEASON: pd.Series([error, error])}, variance={SEASON: 25.0}
+        )  # fmt: skip
+        told = weighed(assumed("first"), *_shown(found), 2)
+        np.testing.assert_allclose(told.chance, assumed("first").chance, rtol=0.01)
+
+
+def test_what_rests_on_an_assumption_is_said():
+    assert [len(assumption(seasons).split(". ")) for seasons in (1, 3, 4, 5)] == [3, 3, 2, 2]
+    for seasons in (1, 2, 3):
+        assert "rests more on that than on the records" in assumption(seasons)
     assert "2 seasons only" in assumption(2)
+    assert "from 1 to 16 days" in assumption(5)
     assert assumption(6) == ""
 
 
 def test_one_season_leaves_its_shift_and_each_one_s_luck_unknown():
-    """Five days for all, two for one: 25 more days² for an ordinary season, and 4 for the error and 4 for the next season."""
-    one, six = told(seasons=1), told()
-    assert (one.untold("first"), six.untold("first")) == (25.0, 0.0)
-    assert one.common("first") == six.common("first") + 25
+    """What may be assumed of seasons for all, two days for one: so much more of an ordinary season, and 4 for the error and 4 for the next."""
+    one, six, of_all = told(seasons=1), told(), assumed("first").mean
+    assert (one.untold("first"), six.untold("first")) == (of_all, 0.0)
+    assert one.common("first") == six.common("first") + of_all
     assert one.peculiar("first") == six.peculiar("first") + 4
     assert (one.unseen_variance("first", "Hill") - six.unseen_variance("first", "Hill")).tolist() == [
         4.0,
         4.0,
     ]
     grown = np.square(one.windows("Hill").loc[WHO, "se"]) - np.square(six.windows("Hill").loc[WHO, "se"])
-    assert grown.tolist() == pytest.approx([25 + 4 + 0.25 * (1 + 1)] * 2)
+    assert grown.tolist() == pytest.approx([of_all + 4 + 0.25 * (assumed("days").mean + 1)] * 2)
 
 
 def test_a_part_that_was_not_fitted_varies_by_nothing():

@@ -94,11 +94,9 @@ def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
     assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
 
 
-def test_every_market_of_the_demo_fits_a_mail_and_so_do_the_two_that_take_most(demo):
+def test_the_two_markets_that_take_most_fit_a_mail_together(demo):
     taken = {market: Question(demo, market=market).fit["taken"].sum() for market in demo.markets}
-    *rest, second, first = sorted(taken, key=taken.__getitem__)
-    for market in (*rest, second):
-        assert len(published(ranked(demo, market), market).encode()) <= LARGEST, market
+    *_, second, first = sorted(taken, key=taken.__getitem__)
     assert len(published(with_second(ranked(demo, first), second), first).encode()) <= LARGEST
 
 

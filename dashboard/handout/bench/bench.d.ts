@@ -32,8 +32,9 @@ export interface Cultivar {
   size?: [number, number];
   sugar?: [number, number];
 }
-/** `above`: rows of the sheet over its headings. `apart`: what two cheeks, and two diameters as a share of their mean, may differ by. */
+/** `send`: where on its server a day goes, "" of a file. `above`: rows of the sheet over its headings. `apart`: what two cheeks, and two diameters as a share of their mean, may differ by. */
 export interface Known {
+  send: string;
   trial: string;
   invented: boolean;
   site: string;
@@ -48,6 +49,8 @@ export interface Known {
   instruments: string[][];
   readings: Reading[];
   ratings: Rating[];
+  /** Its temperature, where the refractometer does not correct for it; else empty. */
+  juice: Reading[];
   shares: { key: string; word: string; meaning: string }[];
   apart: { cheeks: number; oval: number };
   declared: string[];

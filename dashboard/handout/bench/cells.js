@@ -34,7 +34,9 @@ export function fields(known, way) {
     return { at: key, key, fruit: 0, word, unit: "%", decimals: 0, possible: ends, usual: ends, least: 1, times: 10, offered: offered(0, 10),
       hint: "How many fruit of ten: 3 gives 30 %." };
   });
-  return [...measured, ...rated, ...shared];
+  const warm = known.juice.map(({ key, word, unit, possible, usual }) => ({ at: key, key, fruit: 0, word, unit, decimals: 0, possible, usual, least: 2, times: 1, offered: [],
+    hint: `How warm the juice is in ${unit}, not the air.` }));
+  return [...measured, ...rated, ...shared, ...warm];
 }
 
 /** The next cell that is empty; past the last the note, past the note the end. @param {Field[]} all @param {Sample} sample @param {string} at */

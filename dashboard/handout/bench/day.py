@@ -16,7 +16,7 @@ import pandas as pd
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.handout.ripening import in_walking_order, site_key, standing, walk
 from dashboard.records.declaration import Declaration, Scale
-from dashboard.records.importing.bench import READINGS
+from dashboard.records.importing.bench import HEADINGS, JUICE, READINGS
 from dashboard.records.odd_readings import ordinary
 from dashboard.records.schema import RATINGS, TABLES, Column
 from dashboard.records.seasons import season_and_day
@@ -29,6 +29,7 @@ DECIMALS = {"in": 2}  # by unit, of what a caliper or gauge shows; elsewhere one
 WORDS = {
     "suture_mm": "Suture", "cross_mm": "Across", "firmness_1_n": "Cheek 1", "firmness_2_n": "Cheek 2", "ssc_brix": "Sugar",
     "shape": "Shape", "fuzz": "Fuzz", "red": "Red", "attractiveness": "Looks", "split_pit_pct": "Split pits", "cracked_tip_pct": "Cracked tips",
+    "juice_temp_c": "Juice temp",
 }  # fmt: skip
 
 
@@ -68,6 +69,15 @@ class Day:
     @property
     def names(self) -> list[str]:
         return self.here["cultivar"].astype(str).tolist()
+
+    @property
+    def juice(self) -> tuple[Reading, ...]:
+        """The temperature of the juice, once a sample, where the refractometer does not correct for it."""
+        return () if self.declaration.temperature_compensated else (_reading(JUICE, self.system),)
+
+    @property
+    def headings(self) -> tuple[str, ...]:
+        return (*HEADINGS, *(one.head for one in self.juice))
 
     @property
     def instruments(self) -> list[list[str]]:

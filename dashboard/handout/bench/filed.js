@@ -26,7 +26,7 @@ export function sheet(known, samples, day) {
     const expected = Object.keys(sample.cells).length ? (told?.when ?? "") : picked(sample) ? "picked, not measured" : "looked at, not picked";
     known.readings.forEach(({ key, head: reading }, n) => {
       const figures = Object.fromEntries(Array.from({ length: known.fruit }, (_, f) => [String(f + 1), sample.cells[`${key} ${f + 1}`] ?? ""]));
-      const judged = Object.fromEntries([...known.ratings, ...known.shares, { key: "note" }].map((one) => [one.key, sample.cells[one.key] ?? ""]));
+      const judged = Object.fromEntries([...known.ratings, ...known.shares, ...known.juice, { key: "note" }].map((one) => [one.key, sample.cells[one.key] ?? ""]));
       const once = { cultivar: sample.cultivar, row: told?.row ?? "", position: told?.position ?? "", expected, pick: String(sample.pick), ...judged };
       lines.push(line({ ...(n ? {} : once), reading, ...figures }));
     });

@@ -55,7 +55,7 @@ export function measuring(section, known, store, page) {
   const lines = Array.from({ length: known.fruit }, (_, n) => made("tr", {}, made("th", { scope: "row", "aria-label": `Fruit ${n + 1}` }, String(n + 1)),
     ...known.readings.map((one) => made("td", {}, cell(`${one.key} ${n + 1}`, `Fruit ${n + 1}, ${one.word}`)))));
   const grid = made("table", { className: "grid" }, made("thead", {}, made("tr", {}, made("th", { scope: "col" }, "Fruit"), ...heads)), made("tbody", {}, ...lines));
-  const judged = made("div", { className: "judged" }, ...[...known.ratings, ...known.shares, { key: NOTE, word: "Note" }].map((one) => made("div", {}, made("span", {}, one.word), cell(one.key, one.word))));
+  const judged = made("div", { className: "judged" }, ...[...known.ratings, ...known.shares, ...known.juice, { key: NOTE, word: "Note" }].map((one) => made("div", {}, made("span", {}, one.word), cell(one.key, one.word))));
   const odd = made("ul", { className: "odd" });
   const which = made("p", { className: "which" }), large = made("p", { className: "large" }), hint = made("p", { className: "quiet hint" }), echo = made("p", { className: "echo", role: "status" });
   const pad = made("div", { className: "keypad", role: "group", "aria-label": "Keypad" },
@@ -90,7 +90,7 @@ export function measuring(section, known, store, page) {
     const wrong = place.refused && read && (place.stale || read.state === "high");
     heading.textContent = sample.cultivar;
     when.textContent = [dayLabel(sample.day), `pick ${sample.pick}`, told?.when ? `expected ${told.when}` : ""].filter(Boolean).join(", ");
-    kept.textContent = [store.said.kept ? "Kept in this browser" : "Kept nowhere", !Object.keys(sample.cells).length ? "nothing to save yet" : unsaved(sample) ? "not saved in a file" : "saved in a file"].join(", ");
+    kept.textContent = [store.said.kept ? "Kept in this browser" : "Kept nowhere", !Object.keys(sample.cells).length ? `nothing to ${known.send ? "send" : "save"} yet` : `${unsaved(sample) ? "not " : ""}${known.send ? "sent" : "saved in a file"}`].join(", ");
     pick.value = String(sample.pick);
     for (const [at, one] of cells) {
       const value = at === place.at && now ? now : sample.cells[at] ?? "";

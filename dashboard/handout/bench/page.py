@@ -13,7 +13,7 @@ from dashboard.charts import style
 from dashboard.handout.bench.day import WORDS, Day, Reading, expected
 from dashboard.handout.one_file import POLICY, as_one, inside_a_script
 from dashboard.places import put
-from dashboard.records.importing.bench import FRUIT, HEAD, HEADINGS
+from dashboard.records.importing.bench import FRUIT, HEAD
 from dashboard.records.odd_readings import CHEEKS_N, OVAL
 from dashboard.records.schema import TABLES
 from dashboard.ripening.this_week import AHEAD
@@ -44,15 +44,16 @@ def write_page(day: Day, path: Path) -> None:
     put(path, page(day).encode("utf-8"))
 
 
-def page(day: Day) -> str:
+def page(day: Day, send: str = "") -> str:
+    """``send``: where on the server that hands it out what was typed goes, in place of a file."""
     sheet = style.COLOURS_CSS + (_HERE / "bench.css").read_text(encoding="utf-8")
     return Markup((_HERE / "page.html").read_text(encoding="utf-8")).format(
         title=f"Bench: {day.site_name}",
-        policy=POLICY,
+        policy=POLICY + ("; connect-src 'self'" if send else ""),
         style=Markup(sheet),
         site=day.site_name,
         trial=day.catalogue.records_title or "Orchard Slate",
-        data=inside_a_script(known(day)),
+        data=inside_a_script({**known(day), "send": send}),
         script=as_one(SCRIPTS),
     )
 
@@ -63,7 +64,7 @@ def known(day: Day) -> dict[str, Any]:
     return {
         "trial": day.catalogue.records_title, "invented": day.catalogue.invented, "site": day.site, "siteName": day.site_name,
         "day": f"{day.on:%Y-%m-%d}", "last": f"{day.on + timedelta(days=AHEAD - 1):%Y-%m-%d}", "units": day.system, "why": day.why,
-        "headings": list(HEADINGS), "above": HEAD, "fruit": FRUIT,
+        "headings": list(day.headings), "above": HEAD, "fruit": FRUIT,
         "instruments": day.instruments,
         "readings": [_reading(one) for one in day.readings],
         "ratings": [
@@ -71,6 +72,7 @@ def known(day: Day) -> dict[str, Any]:
             for name, one in day.scales.items()
         ],
         "shares": [{"key": name, "word": WORDS[name], "meaning": samples[name].meaning} for name in SHARES],
+        "juice": [_reading(one) | {"key": one.head} for one in day.juice],
         "apart": {"cheeks": CHEEKS_N / day.readings[2].unit.factor, "oval": OVAL},
         "declared": [*day.declaration.sentences[:2], *_left_out(day)],
         "cultivars": _cultivars(day),

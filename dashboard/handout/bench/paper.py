@@ -37,7 +37,7 @@ class Form(Whole):
     row: Mapping[Any, Any]
 
     def height(self, width: float) -> float:
-        return 18 + (len(self.day.readings) + 1) * _LINE + 16
+        return 18 + (len(self.day.readings) + 1) * _LINE + (26 if self.day.juice else 16)
 
     def draw(self, pen: Pen, x: float, y: float, width: float) -> None:
         place = [f"{word} {self.row[word]}" for word in ("row", "position") if not pd.isna(self.row.get(word, pd.NA))]  # fmt: skip
@@ -56,12 +56,14 @@ class Form(Whole):
                 pen.box(x + _LABEL + number * _BOX, down, _BOX, _LINE, edge=style.OUT)
         self._judged(pen, x + _LABEL + FRUIT * _BOX + _BESIDE, top, x + width)
         pen.write(x, top + (len(self.day.readings) + 1) * _LINE + 11, "Note", 8, colour=GREY)
-        pen.line(x + 26, top + (len(self.day.readings) + 1) * _LINE + 12, x + width, top + (len(self.day.readings) + 1) * _LINE + 12, 0.4, style.OUT)  # fmt: skip
+        end = x + _LABEL + FRUIT * _BOX if self.day.juice else x + width  # beside the last box
+        pen.line(x + 26, top + (len(self.day.readings) + 1) * _LINE + 12, end, top + (len(self.day.readings) + 1) * _LINE + 12, 0.4, style.OUT)  # fmt: skip
 
     def _judged(self, pen: Pen, x: float, top: float, right: float) -> None:
         scales = self.day.scales.items()
         asked = [f"{WORDS[name]}, {one.low:g} to {one.high:g}, {one.best:g} best" for name, one in scales]
         asked += [f"{WORDS[name]}, %" for name in SHARES]
+        asked += [f"{one.word}, {one.unit.symbol}, not the air" for one in self.day.juice]
         for line, words in enumerate(asked):
             pen.write(x, top + line * _LINE + 11, words, 7, room=right - x - _ANSWER)
             pen.box(right - _ANSWER + 2, top + line * _LINE, _ANSWER - 2, _LINE, edge=style.OUT)

@@ -10,7 +10,7 @@ import pandas as pd
 import xlsxwriter
 from xlsxwriter.utility import xl_range_abs
 
-from dashboard.handout.bench.day import SPARE, Day, Reading, expected
+from dashboard.handout.bench.day import SPARE, Day, expected
 from dashboard.places import put
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import about
@@ -33,7 +33,7 @@ def write_workbook(day: Day, path: Path) -> None:
         _head(sheet, day, bold)
         known = day.rows.to_dict("records")
         for number, row in enumerate([*known, *[{}] * SPARE]):
-            _five(sheet, HEAD + 1 + number * len(READINGS), row, day.readings, cells)
+            _five(sheet, HEAD + 1 + number * len(READINGS), row, day, cells)
         _limits(sheet, len(known) + SPARE, len(day.names), day)
         book.add_worksheet(NAMES).write_column(0, 0, ["in walking order", *day.names])
         _declare(book.add_worksheet(ABOUT), day.declaration, bold)
@@ -44,7 +44,7 @@ def _head(sheet, day: Day, bold) -> None:
     sheet.write_row(0, 0, ["site", day.site])
     sheet.write_row(1, 0, ["date", f"{day.on:%Y-%m-%d}"])
     sheet.write_row(0, 2, ["Ten fruit side by side. Leave a cell empty where nothing was measured, and what was not picked as it is."])  # fmt: skip
-    for place, name in enumerate(HEADINGS):
+    for place, name in enumerate(day.headings):
         sheet.write_string(HEAD, place, name, bold)
         sheet.set_column(place, place, _WIDTHS.get(name, _FIGURE if name.isdigit() else _RATED))
     sheet.freeze_panes(HEAD + 1, _READING + 1)
@@ -53,14 +53,14 @@ def _head(sheet, day: Day, bold) -> None:
     sheet.repeat_rows(0, HEAD)
 
 
-def _five(sheet, first: int, row: dict, readings: tuple[Reading, ...], cells) -> None:
+def _five(sheet, first: int, row: dict, day: Day, cells) -> None:
     """The five rows of a cultivar, one a reading, in the order of the instruments."""
     said = {
         "cultivar": row.get("cultivar", ""), "row": row.get("row", ""), "position": row.get("position", ""), "pick": row.get("pick", ""),
         "expected": expected(row),
     }  # fmt: skip
-    for line, reading in enumerate(readings):
-        for place, head in enumerate(HEADINGS):
+    for line, reading in enumerate(day.readings):
+        for place, head in enumerate(day.headings):
             value: Any = said.get(head, "") if line == 0 else ""
             if head == "reading":
                 value = reading.head
@@ -101,6 +101,7 @@ def _declare(sheet, declaration: Declaration, bold) -> None:
     sheet.write_row(0, 0, ["item", "value"], bold)
     lines = [[name, items[name]] for name in ("tip_mm", "full_bloom_open_pct")]
     lines.append(["temperature_compensated", "yes" if declaration.temperature_compensated else "no"])
+    lines.append(["refractometer_zero", declaration.refractometer_zero])
     lines += [[f"{name}_{end}", value] for name, ends in items["ratings"].items() for end, value in ends.items()]  # fmt: skip
     for line, cells in enumerate(lines, 1):
         sheet.write_row(line, 0, cells)

@@ -2,35 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from dashboard.records.importing import dates
 from dashboard.records.importing.figures import SET_ASIDE
-from dashboard.records.importing.mapping import ANY, Path_, Question
+from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
+from dashboard.records.importing.pages import Page
 from dashboard.records.problems import quoted
 
 SHEET, FILE = "sheet name", "file name"
 MONTHS_PART = "months"  # of the mapping: words for months, one answer for all sheets
 SHOWN = 3  # cells beside a question
-DAY_ANSWERS = ("order", "year", "century", "date_cells", "day_numbers")  # the last steps of where they stand
+DATE_CELLS = "date_cells"  # an answer a file: another machine made the others
+DAY_ANSWERS = ("order", "year", "century", "day_numbers")  # the last steps of where they stand
 
 
-def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]:
-    """What has to be known before these cells can be read as days."""
-    open_ = dates.asked(cells)
+def asked_dates(
+    path: Path_, about: str, by_file: Mapping[str, list[str]], held: Mapping[str, list[str]]
+) -> Iterator[Question]:
+    """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too."""
+    open_ = dates.asked(dict.fromkeys(cell for cells in by_file.values() for cell in cells))
     for word, cell in open_.months:
         asks = f"which month is {quoted(word)}?"
         yield Question(
             (MONTHS_PART, word), asks, (*dates.MONTHS, SET_ASIDE), (f"  {quoted(cell)}",), about=about
         )
     how = dates.Calendar(year=2024, century=20)
+    counted = dates.Calendar(year=2023, numbers=dates.DAY_OF_YEAR)
     if open_.order:
         shown = tuple(
-            f"  {quoted(cell)} → " + "; ".join(f"{order}: {_day(cell, replace(how, order=order))}" for order in dates.ORDERS)
+            f"  {quoted(cell)} → " + "; ".join(f"{order}: {_day(cell, replace(how, order=order))}" for order in open_.orders)
             for cell in open_.order[:SHOWN]
         )  # fmt: skip
-        yield Question((*path, "order"), "which number is the month?", dates.ORDERS, shown, about=about)
+        yield Question((*path, "order"), "which number is the month?", open_.orders, shown, about=about)
+    if open_.of_year:
+        shown = tuple(
+            f"  {quoted(cell)} → {dates.DAY_OF_YEAR}: {_day(cell, counted)[5:]} (month-day), in a leap year {_day(cell, replace(counted, year=2024))[5:]}"
+            for cell in open_.of_year[:SHOWN]
+        )
+        asks = "these are numbers; which days are they?"
+        yield Question((*path, "day_numbers"), asks, (dates.DAY_OF_YEAR, SET_ASIDE), shown, about=about)
     if open_.year:
         shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
         yield Question(
@@ -50,11 +62,16 @@ def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]
             shown,
             about=about,
         )
-    if open_.cells:
-        shown = tuple(f"  {quoted(cell)}" for cell in open_.cells[:SHOWN])
-        asks = "others in this column are text, like a date of another country; are the cells that hold dates right?"
-        yield Question((*path, "date_cells"), asks, (dates.RIGHT, dates.SWAPPED), shown, about=about)
-    if open_.numbers:
+    for file, cells in by_file.items():
+        if doubted := dates.asked(cells, held.get(file, ())).cells:
+            exchanged = replace(how, cells=dates.SWAPPED)
+            shown = tuple(
+                f"  {quoted(cell)} → {dates.RIGHT}: {_day(cell, how)}; {dates.SWAPPED}: {_day(cell, exchanged)}"
+                for cell in doubted[:SHOWN]
+            )
+            asks = "others in this file are text, like a date of another country; are the cells that hold dates right?"
+            yield Question((*path, DATE_CELLS, file), asks, (dates.RIGHT, dates.SWAPPED), shown, about=f"{about}, {file}")  # fmt: skip
+    if open_.numbers and not open_.of_year:
         shown = tuple(
             f"  {quoted(cell)} → "
             + "; ".join(
@@ -75,3 +92,22 @@ def asked_dates(path: Path_, about: str, cells: list[str]) -> Iterator[Question]
 def _day(cell: str, how: dates.Calendar) -> str:
     text, said = dates.day(cell, how)
     return text if said is None else "no day"
+
+
+def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
+    """What was answered about the dates under ``path``, for one page."""
+    said = {name: answers.at((*path, name)) for name in (*DAY_ANSWERS, DATE_CELLS)}
+    held = said[DATE_CELLS]
+    year = said["year"]
+    if year in (SHEET, FILE):
+        year = dates.year_in(page.sheet if year == SHEET else page.file)
+    known = int(str(year)) if str(year).isdigit() else None
+    century = int(str(said["century"])) if str(said["century"]).isdigit() else None
+    return dates.Calendar(
+        str(said["order"] or ""),
+        known,
+        century,
+        str(held.get(page.file) or dates.RIGHT) if isinstance(held, Mapping) else dates.RIGHT,
+        str(said["day_numbers"] or ""),
+        {word: dates.MONTHS.index(name) + 1 if (name := str(said)) in dates.MONTHS else 0 for word in answers.part(MONTHS_PART) if (said := answers.at((MONTHS_PART, word))) is not None},
+    )  # fmt: skip

@@ -24,9 +24,11 @@ READINGS = ("suture_mm", "cross_mm", "firmness_1_n", "firmness_2_n", "ssc_brix")
 PLACE = ("row", "position", "expected")  # where to walk, and when it should be ripe: for the reader, not read
 JUDGED = (*RATINGS, "split_pit_pct", "cracked_tip_pct", "note")
 HEADINGS = ("cultivar", *PLACE, "pick", "reading", *map(str, range(1, FRUIT + 1)), *JUDGED)
+JUICE = TABLES["samples"].by_name[
+    "juice_temp_c"
+]  # a last column, where the refractometer does not correct for it
 _READING = HEADINGS.index("reading")
 _FIRST = _READING + 1  # the column of the first fruit
-_OF_SAMPLE = ("cultivar", "pick", *JUDGED)
 
 
 def is_bench(page: Page) -> bool:
@@ -37,6 +39,13 @@ def is_bench(page: Page) -> bool:
     return tuple(cells[HEAD, : len(HEADINGS)]) == HEADINGS and tuple(cells[:2, 0]) == ("site", "date")
 
 
+def _judged(page: Page) -> dict[str, int]:
+    """By heading the columns of what is judged, or measured, once a sample."""
+    last = len(HEADINGS)
+    more = [plain(cell) for cell in page.cells[HEAD, last : last + 1]]
+    return {name: HEADINGS.index(name) for name in JUDGED} | {name: last for name in more if name in JUICE.spellings}  # fmt: skip
+
+
 def sample_name(site: str, day: str, cultivar: str, pick: str) -> str:
     """What a sample is called whose sheet gives it no name."""
     return f"{site} {day} {cultivar}" + (f" {pick}" if pick else "")
@@ -45,7 +54,7 @@ def sample_name(site: str, day: str, cultivar: str, pick: str) -> str:
 def on_bench(page: Page, place: int, declaration: Declaration, ledger: Ledger) -> Iterator[Own]:
     """Samples and fruit of the sheet; cultivars that were not picked are left out, and what stands in no group of five is set aside."""
     for line in range(HEAD + 1):
-        for column in range(len(HEADINGS)):
+        for column in (*range(len(HEADINGS)), *(at for at in _judged(page).values() if at == len(HEADINGS))):
             ledger.read(ledger.codes(place, np.array([line]), column))
     groups: dict[tuple[str, ...], list[int]] = {}
     for first in _groups(page, place, ledger):
@@ -75,9 +84,9 @@ def _groups(page: Page, place: int, ledger: Ledger) -> Iterator[int]:
 def _taken(page: Page, place: int, first: int, ledger: Ledger) -> bool:
     """Whether anything was measured or judged of a cultivar; all that is no value of its sample is marked on the way."""
     rows = range(first, first + len(READINGS))
-    columns = [HEADINGS.index(name) for name in _OF_SAMPLE]
+    judged = list(_judged(page).values())
+    columns = [0, HEADINGS.index("pick"), *judged]
     figures = range(_FIRST, _FIRST + FRUIT)
-    judged = [HEADINGS.index(name) for name in JUDGED]
     taken = bool((page.cells[first : first + len(READINGS), list(figures)] != "").any() or (page.cells[first, judged] != "").any())  # fmt: skip
     for row in rows:
         for column in [
@@ -111,12 +120,13 @@ def _names(page: Page, firsts: Sequence[int]) -> list[str]:
 
 def _samples(page: Page, place: int, firsts: list[int], declaration: Declaration, ledger: Ledger) -> Own:
     rows = np.array(firsts)
-    headings = ("sample", "cultivar", "site", "date", "pick", *JUDGED)
+    judged = _judged(page)
+    headings = ("sample", "cultivar", "site", "date", "pick", *judged)
     cells, codes = [np.array(_names(page, firsts), dtype=object)], [np.full(len(rows), NOWHERE)]
     for name in headings[1:]:
         above = name in ("site", "date")
         at: np.ndarray = np.full(len(rows), int(name == "date")) if above else rows
-        column = 1 if above else HEADINGS.index(name)
+        column = 1 if above else judged[name] if name in judged else HEADINGS.index(name)
         cells.append(page.cells[at, column])
         codes.append(ledger.codes(place, at, column))
     sheet = Sheet("samples", page.file, page.sheet, headings, page.rows[rows], tuple(cells))

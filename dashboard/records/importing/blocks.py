@@ -7,23 +7,21 @@ next block. What was found here is shown before anything is read, and can be put
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
 
+from dashboard.records.importing.captions import FEWEST, FIGURE, bare, continues, groups, runs_of
 from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.importing.roles import NUMBER, offered, word
 
 _LOOKED_AT = 60  # rows of a page among which the first headings are looked for
-_FEWEST = 3  # fruit side by side
 _TITLE = 3  # cells of a title between two tables, at most
-_FRUIT = re.compile(r"(?:f|fr|fruit|no|nr|n|#)?[\s._#-]*0*(\d{1,2})", re.IGNORECASE)
 _NUMBERED = re.compile(r"(.*?[^\d\s._#-])[\s._#-]*(?:f|fr|fruit|#)?[\s._#-]*0*(\d{1,2})", re.IGNORECASE)
 _LED = re.compile(r"(?:f|fr|fruit)\s*0*(\d{1,2})[\s._-]+(\S.*)", re.IGNORECASE)
 _SHIFTED = "has a cell beyond the last heading, so others may stand under the wrong one; the row is set aside"
-_FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾-]*")
 
 
 @dataclass(frozen=True)
@@ -73,6 +71,7 @@ class Block:
 def blocks(page: Page, head: int | None = None) -> list[Block]:
     """The blocks of a page; ``head`` is the place of its headings where somebody has said it. None found: no block."""
     heads = [head] if head is not None else _heads(page.cells)
+    heads = list(dict.fromkeys(row + 1 if continues(page, row) else row for row in heads))
     found: list[Block] = []
     for number, (row, end) in enumerate(zip(heads, [*heads[1:], len(page.cells)], strict=False)):
         start = 0 if number == 0 else _title_start(page.cells, heads[number - 1], row)
@@ -109,7 +108,7 @@ def _heads(cells: np.ndarray) -> list[int]:
         if (
             _filled(cells[row]) >= 3
             and _text_only(cells[row])
-            and sum(bool(_FIGURE.fullmatch(c)) for c in below) >= 2
+            and sum(bool(FIGURE.fullmatch(c)) for c in below) >= 2
         ):
             return [row]
     return []
@@ -127,25 +126,20 @@ def _further(cells: np.ndarray) -> list[int]:
 def _text_only(row: Sequence[str]) -> bool:
     """Headings may be figures (1 … 10), and yet not mostly."""
     filled = [cell for cell in row if cell]
-    return bool(filled) and not _FIGURE.fullmatch(filled[0])
+    return bool(filled) and not FIGURE.fullmatch(filled[0])
 
 
 def _is_head(row: Sequence[str]) -> bool:
-    beside = {place for first, end in _runs([_bare(cell) for cell in row]) for place in range(first, end)}
-    if any(_FIGURE.fullmatch(cell) for place, cell in enumerate(row) if cell and place not in beside):
+    beside = {place for first, end in runs_of([bare(cell) for cell in row]) for place in range(first, end)}
+    if any(FIGURE.fullmatch(cell) for place, cell in enumerate(row) if cell and place not in beside):
         return False  # a row of figures, though one of its words may be a heading elsewhere
     known = {offered(cell)[0] for cell in row if cell and len(cell) <= 60} - {""}
-    several = len({number for cell in row if (number := _numbered(cell))}) >= _FEWEST
+    several = len({number for cell in row if (number := _numbered(cell))}) >= FEWEST
     return len(known - {NUMBER}) >= 2 or (bool(known) and (bool(beside) or several))
 
 
 def _filled(row: Sequence[str]) -> int:
     return sum(bool(cell) for cell in row)
-
-
-def _bare(cell: str) -> int:
-    found = _FRUIT.fullmatch(cell) if cell else None
-    return int(found[1]) if found else 0
 
 
 def _numbered(cell: str) -> tuple[str, int] | None:
@@ -155,19 +149,6 @@ def _numbered(cell: str) -> tuple[str, int] | None:
         return led[2].strip(), int(led[1])
     found = _NUMBERED.fullmatch(cell)
     return (found[1].strip(), int(found[2])) if found else None
-
-
-def _runs(numbers: Sequence[int]) -> Iterator[tuple[int, int]]:
-    """Stretches 1, 2, 3 … of at least three: first place and the one after the last."""
-    start = 0
-    while start < len(numbers):
-        end = start + 1
-        if numbers[start] == 1:
-            while end < len(numbers) and numbers[end] == numbers[end - 1] + 1:
-                end += 1
-            if end - start >= _FEWEST:
-                yield start, end
-        start = end
 
 
 def _title_start(cells: np.ndarray, above: int, head: int) -> int:
@@ -183,19 +164,22 @@ def _title_start(cells: np.ndarray, above: int, head: int) -> int:
 
 def _block(page: Page, start: int, head: int, stop: int) -> Block:
     cells = page.cells
-    row = cells[head]
-    groups, group_row = _groups(page, start, head)
+    row, line = cells[head], np.full(cells.shape[1], head)
+    captions: set[tuple[int, int]] = set()
+    over, group_row = groups(page, start, head)
+    if head > start and continues(page, head - 1):  # columns that the row above names alone
+        alone = (row == "") & (cells[head - 1] != "")
+        row, line = np.where(alone, cells[head - 1], row), np.where(alone, head - 1, head)
+        captions = {(head - 1, int(place)) for place in np.flatnonzero((cells[head - 1] != "") & ~alone)} - set(group_row)  # fmt: skip
     headings: list[Heading] = []
-    runs = dict(_runs([_bare(cell) for cell in row]))
-    fruit_above = {column: _bare(label) for column, (label, _) in groups.items() if _bare(label)}
+    runs = dict(runs_of([bare(cell) for cell in row]))
+    fruit_above = {column: bare(label) for column, (label, _) in over.items() if bare(label)}
     compound: dict[str, list[tuple[int, int]]] = {}
     column = 0
     while column < len(row):
         if column in runs:
             end = runs[column]
-            label, at = next(
-                (groups[place] for place in range(column, end) if place in groups), ("", (-1, -1))
-            )
+            label, at = next((over[place] for place in range(column, end) if place in over), ("", (-1, -1)))
             members = tuple((number + 1, place) for number, place in enumerate(range(column, end)))
             places = tuple((head, place) for place in range(column, end))
             headings.append(
@@ -212,11 +196,11 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
         elif cell and (told := _numbered(cell)):
             compound.setdefault(told[0], []).append((told[1], column))
         elif cell:
-            headings.append(Heading(cell, ((0, column),), ((head, column),)))
+            headings.append(Heading(cell, ((0, column),), ((int(line[column]), column),)))
         column += 1
     for base, several in compound.items():
         numbers = [number for number, _ in several]
-        if numbers == list(range(1, len(several) + 1)) and len(several) >= _FEWEST:
+        if numbers == list(range(1, len(several) + 1)) and len(several) >= FEWEST:
             headings.append(
                 Heading(
                     f"{base} 1–{len(several)}", tuple(several), tuple((head, place) for _, place in several)
@@ -224,14 +208,15 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
             )
         else:
             headings += [Heading(row[place], ((0, place),), ((head, place),)) for _, place in several]
+    headings += _unheaded(page, headings, np.arange(head + 1, stop))
     headings.sort(key=lambda one: one.columns[0][1])
     headings = _told_apart(headings)
     used = {place for heading in headings for _, place in heading.columns}
-    said = {at for heading in headings for at in heading.at} | set(group_row)
+    said = {at for heading in headings for at in heading.at} | set(group_row) | captions
     titles = tuple(
-        (f"{column_letter(place)}, {head - line} above", line, place)
-        for line in range(start, head) for place in np.flatnonzero(cells[line] != "").tolist()
-        if (line, place) not in said
+        (f"{column_letter(place)}, {head - at} above", at, place)
+        for at in range(start, head) for place in np.flatnonzero(cells[at] != "").tolist()
+        if (at, place) not in said
     )  # fmt: skip
     below = np.arange(head + 1, stop)
     filled = (
@@ -241,14 +226,27 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
     )
     rows = below[filled]
     beyond = [place for place in range(cells.shape[1]) if place not in used]
-    strays = tuple((int(line), place) for place in beyond for line in rows[cells[rows, place] != ""])
-    grouped = tuple(place for place in group_row if place not in said - set(group_row))
+    strays = tuple((int(at), place) for place in beyond for at in rows[cells[rows, place] != ""])
+    grouped = tuple(place for place in (*group_row, *sorted(captions)) if place not in said - set(group_row) - captions)  # fmt: skip
     torn = {int(row): page.torn[int(row)] for row in rows if int(row) in page.torn}
     if not page.sheet and used:  # a cell too many in a text file may have shifted the others
         torn |= {row: _SHIFTED for row, place in strays if place > max(used)}
     kept = np.array([row for row in rows if int(row) not in torn], dtype=int) if torn else rows
     strays = tuple((row, place) for row, place in strays if row not in torn)
     return Block(page, head, tuple(headings), kept, titles, strays, grouped, torn)
+
+
+def _unheaded(page: Page, headings: list[Heading], below: np.ndarray) -> list[Heading]:
+    """Columns under no heading that most rows fill: what they hold is asked. Beyond the headings of a text file a cell may only be shifted."""
+    used = {place for heading in headings for _, place in heading.columns}
+    filled = page.cells[below] != ""
+    rows = int(filled.any(axis=1).sum()) if len(below) else 0
+    width = page.cells.shape[1] if page.sheet else max(used, default=-1) + 1
+    open_ = [place for place in range(width) if place not in used and rows]
+    return [
+        Heading(f"column {column_letter(place)}", ((0, place),), ())
+        for place in open_ if (count := int(filled[:, place].sum())) > 1 and 2 * count >= rows
+    ]  # fmt: skip
 
 
 def _told_apart(headings: list[Heading]) -> list[Heading]:
@@ -260,38 +258,3 @@ def _told_apart(headings: list[Heading]) -> list[Heading]:
         else Heading(f"{heading.label} ({heading.letters})", heading.columns, heading.at)
         for heading in headings
     ]
-
-
-def _groups(
-    page: Page, start: int, head: int
-) -> tuple[dict[int, tuple[str, tuple[int, int]]], tuple[tuple[int, int], ...]]:
-    """By column the label of the row above that groups it, as far as it reaches, and the cells of that row.
-
-    A merged cell reaches as far as it is merged; another as far as the next, over headings that are fruit or that come again.
-    """
-    if head - 1 < start:
-        return {}, ()
-    above, row = page.cells[head - 1], page.cells[head]
-    filled = [int(place) for place in np.flatnonzero(above != "")]
-    runs = list(_runs([_bare(cell) for cell in row]))
-    repeated = {cell for cell in row if cell and list(row).count(cell) >= _FEWEST}
-    merged = {
-        (top, left): right
-        for top, left, bottom, right in page.merged
-        if top <= head - 1 <= bottom or bottom == head - 1
-    }
-    reach: dict[int, tuple[str, tuple[int, int]]] = {}
-    for number, place in enumerate(filled):
-        following = filled[number + 1] if number + 1 < len(filled) else len(row)
-        run = next((range(first, end) for first, end in runs if first <= place < end), None)
-        last = merged.get((head - 1, place), following - 1)
-        reached = run if run and (head - 1, place) not in merged else range(place, last + 1)
-        over = [
-            column
-            for column in reached
-            if any(first <= column < end for first, end in runs) or row[column] in repeated
-        ]
-        for column in over:
-            reach[column] = (above[place], (head - 1, place))
-    used = sorted({at for _, at in reach.values()})
-    return reach, tuple(used)

@@ -10,7 +10,20 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from dashboard.records.importing.mapping import Question
 
-LATER = "later"
+LATER, HELP = "later", "?"
+_HOW = (
+    f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
+)
+_HELPS = {
+    "is": "Say what stands in this column; “not used” leaves it out. ",
+    "unit": "Say in which unit these were read; behind the arrow stands what they would become. ",
+    "order": "Say whether the month or the day stands first; behind the arrow stands what they would become. ",
+    "scale": "Say the lowest and the highest rating, and which of them is best. ",
+    "empty": "“as above” takes what stands in the row above; “set aside” reads none of these rows. ",
+    "zero": "A reading counts in the mean; nothing leaves the cell empty. ",
+    "year": "Type the year, or say that the name of the sheet or file has it. ",
+    "rows_without_readings": "“nothing was picked” leaves these rows out; “set aside” keeps them in a sheet to look at. ",
+}  # by the last step of where the answer stands
 _NUMBERED = 12  # words from which on they are not numbered but typed
 
 
@@ -70,6 +83,11 @@ def asked(question: Question) -> str | None:
             return None
         if said.isdigit() and 0 < int(said) <= len(options) <= _NUMBERED and said not in options:
             said = options[int(said) - 1]
+        if said == HELP:
+            print(_HELPS.get(str(question.path[-1]), "") + _HOW)
+            continue
+        said = question.meant(said)
         if question.takes(said):
             return said
-        print("Type one of these words, or its number." if options else "Type an answer of that form.")
+        reason = "Type one of these words, or its number." if options else "Type an answer of that form."
+        print(question.refuses(said) or f"{reason} {HELP} tells more.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
@@ -15,6 +15,7 @@ YEAR_FIRST = "year/month/day"
 ORDERS = (MONTH_FIRST, DAY_FIRST, YEAR_FIRST)
 RIGHT, SWAPPED = "right", "day and month exchanged"
 FROM_1900, FROM_1904 = "from 1900", "from 1904"
+DAY_OF_YEAR = "day of the year"  # 1 is January 1
 _STARTS = {FROM_1900: date(1899, 12, 30), FROM_1904: date(1904, 1, 1)}
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")  # fmt: skip
 # Whole names and their usual short forms. Others are asked about, however much they look like one of these.
@@ -32,7 +33,9 @@ _DAY_MONTH = re.compile(
 _MONTH_DAY = re.compile(
     rf"(?:[^\W\d_]+[.,]*\s+)?{_WORD}[\s\-]*(\d{{1,2}})(?:st|nd|rd|th)?(?:[\s,\-]+(\d{{4}}|\d{{2}}))?", re.I
 )
+_OF_YEAR = re.compile(r"\d{1,3}(?:\.0+)?")
 _SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
+_NO_YEAR = ("has no year", "answer which year it is, or write it")
 _WEEK = re.compile(r"\d{4}-?W\d{1,2}")
 _IN_TEXT = re.compile(
     rf"\d{{4}}-\d{{1,2}}-\d{{1,2}}|\d{{4}}[/.]\d{{1,2}}[/.]\d{{1,2}}|\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:\d{{4}}|\d{{2}}))?"
@@ -48,7 +51,7 @@ class Calendar:
     order: str = ""
     year: int | None = None  # of days that are written without one
     century: int | None = None  # of years of two figures
-    cells: str = RIGHT  # what became of cells that a spreadsheet holds as dates
+    cells: str = RIGHT  # what became of the day, where the cell holds a date and no text
     numbers: str = ""  # from when days are numbered
     months: Mapping[str, int] = field(default_factory=dict)  # words of other languages, 0 for what is none
 
@@ -63,6 +66,14 @@ class Asked:
     cells: tuple[str, ...] = ()
     numbers: tuple[str, ...] = ()
     months: tuple[tuple[str, str], ...] = ()  # word and the first cell that holds it
+    of_year: tuple[str, ...] = ()
+
+    @property
+    def orders(self) -> tuple[str, ...]:
+        """Which number may be the month: 6/11/24 does not begin with a year, and 16-07-05 may."""
+        parts = [found.groups() for cell in self.order if (found := _NUMBERS.fullmatch(cell))]
+        first = all(len(one) == 2 and last is not None and len(last) == 2 for one, _, last in parts)
+        return ORDERS if first else ORDERS[:2]
 
 
 def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
@@ -96,17 +107,29 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
         return _made(cell, _year(year_said, how), known, day_said) if known else ("", date_fault(cell, True))
     if (found := _SERIAL.fullmatch(cell)) and how.numbers in _STARTS:
         return (_STARTS[how.numbers] + timedelta(days=int(found[1]))).isoformat(), None
+    if _OF_YEAR.fullmatch(cell) and how.numbers == DAY_OF_YEAR:
+        return _of_year(cell, how.year)
     return "", date_fault(cell, True)
 
 
-def asked(cells: Iterable[str]) -> Asked:
-    """What the cells of one column leave open."""
-    found: dict[str, list[str]] = {name: [] for name in ("order", "year", "century", "numbers", "held")}
+def _of_year(cell: str, year: int | None) -> tuple[str, Said | None]:
+    if year is None:
+        return "", _NO_YEAR
+    meant = date(year, 1, 1) + timedelta(days=int(float(cell)) - 1)
+    return (meant.isoformat(), None) if meant.year == year else ("", ("is not a day of that year", "correct the day or the year"))  # fmt: skip
+
+
+def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
+    """What the cells of one column leave open; ``held``: those that hold a date, where the others hold a text."""
+    found: dict[str, list[str]] = {
+        name: [] for name in ("order", "year", "century", "numbers", "of_year", "held")
+    }
     months: dict[str, str] = {}
     texts_past_twelve = False
     for cell in map(" ".join, (cell.split() for cell in cells)):
-        if (iso := _ISO.fullmatch(cell)) and int(iso[3]) <= 12:
-            found["held"].append(cell)
+        if iso := _ISO.fullmatch(cell):
+            if cell in held and int(iso[3]) <= 12 and int(iso[2]) != int(iso[3]):
+                found["held"].append(cell)
         elif numbers := _NUMBERS.fullmatch(cell):
             found["order"].append(cell)
             texts_past_twelve |= max(int(numbers[1]), int(numbers[2])) > 12
@@ -117,10 +140,13 @@ def asked(cells: Iterable[str]) -> Asked:
                 months.setdefault(named[1], cell)
         elif (serial := _SERIAL.fullmatch(cell)) and 20000 <= int(serial[1]) <= 60000:
             found["numbers"].append(cell)
+        elif _OF_YEAR.fullmatch(cell) and 1 <= float(cell) <= 366:
+            found["of_year"].append(cell)
+            found["year"].append(cell)
     # A spreadsheet of another country takes 3/7 for March and leaves 25/7 as text: then its date cells are wrong.
     held = tuple(found["held"]) if texts_past_twelve and found["held"] else ()
     return Asked(
-        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"]), tuple(months.items())
+        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"]), tuple(months.items()), tuple(found["of_year"])
     )  # fmt: skip
 
 
@@ -165,7 +191,7 @@ def _year(written: str | None, how: Calendar) -> int | None:
 
 def _made(cell: str, year: int | None, month: int, of_month: int) -> tuple[str, Said | None]:
     if year is None:
-        return "", ("has no year", "answer which year it is, or write it")
+        return "", _NO_YEAR
     try:
         return date(year, month, of_month).isoformat(), None
     except ValueError:

@@ -11,20 +11,15 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
-from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
-from dashboard.records.importing.figures import READING, How, figure
 from dashboard.records.importing.layouts import FIGURES, role_of
 from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.mapping import Answers, Path_
-from dashboard.records.importing.measures import said_of, scale_of
+from dashboard.records.importing.mapping import Answers
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
-from dashboard.records.plain_text import texts as plain_texts
-from dashboard.records.scales import another_scale
-from dashboard.terms.units import UNITS
+from dashboard.records.importing.values import column_values
 
+_UNNAMED = ("is in a row that does not say which reading it holds", "write the reading beside it, or declare it as not used")  # fmt: skip
 _TWICE = 3  # fruit, from which on the same figures again in the same order are the same fruit
 
 
@@ -63,7 +58,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     parts: list[tuple[Role, np.ndarray, np.ndarray, np.ndarray, np.ndarray]] = []
     for label, column in plain:
         one = ROLES[role_of(layout, label, answers)[0]]
-        parts.append((one, *_column(kept, kept.rows, column, layout.column(label), one, answers, ledger, declaration)))  # fmt: skip
+        parts.append((one, *column_values(kept, kept.rows, column, layout.column(label), one, answers, ledger, declaration)))  # fmt: skip
     for name in ("pick", "sample"):  # they are part of whose fruit it is
         own = next((part for part in parts if part[0].name == name), None)
         keys[name] = _spread(own, kept.rows, len(kept.rows)) if own else np.full(len(kept.rows), "", object)
@@ -79,7 +74,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     seen = seen.assign(
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
     )
-    whole = pd.concat(found, ignore_index=True) if found else _none()
+    whole = pd.concat(found, ignore_index=True) if found else no_facts()
     return Facts(seen, whole)
 
 
@@ -93,7 +88,11 @@ def _of_run(
     for word in dict.fromkeys(words) if role == FIGURES and words is not None else [None]:
         rows = kept.rows if word is None else kept.rows[words == word]
         path = kept.layout.column(label) if word is None else ("layout", kept.layout.number, "readings", word)
-        said = role if word is None else str(answers.at((*path, "is")) or NOT_USED)
+        said = role if word is None else str(answers.at((*path, "is")) or "")
+        if said in ("", FIGURES):  # nobody said of what they are, so nobody said that they are not used
+            for _, column in columns:
+                ledger.aside(ledger.codes(kept.page, rows, column), *_UNNAMED)
+            continue
         named = ledger.codes(kept.page, rows, which) if which is not None and word is not None else None
         if said not in ROLES:
             for code in [] if named is None else [named]:
@@ -104,7 +103,7 @@ def _of_run(
         if named is not None:
             ledger.read(named)
         for fruit, column in columns:
-            got, values, texts, codes = _column(
+            got, values, texts, codes = column_values(
                 kept, rows, column, path, ROLES[said], answers, ledger, declaration
             )
             yield _frame(
@@ -117,95 +116,6 @@ def _of_run(
                 codes,
                 kept,
             )
-
-
-def _column(
-    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration
-) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
-    """Rows with something to keep, their values (SI, NaN for text), texts and cells."""
-    cells = kept.block.page.cells[rows, column]
-    filled = cells != ""
-    rows, cells = rows[filled], cells[filled]
-    codes = ledger.codes(kept.page, rows, column)
-    file = kept.block.page.file
-    unit = str(said_of(answers.at((*path, "unit")), file) or "")
-    words = {word: str(said) for word, said in (answers.at((*path, "words")) or {}).items()}
-    if role.column.kind in ("number", "whole"):
-        how = How(
-            role, unit, str(answers.at((*path, "decimals")) or "."), str(answers.at((*path, "zero")) or READING),
-            words, not kept.block.page.sheet,
-        )  # fmt: skip
-
-        def told(cell: str) -> tuple[str, Said | None]:
-            found = figure(cell, how)
-            return found.text, found.said
-    else:
-
-        def told(cell: str) -> tuple[str, Said | None]:
-            return _text(cell, role, words)
-
-    texts, why, reasons = by_value(cells, told)
-    _tell(codes, why, reasons, ledger)
-    nothing = (why < 0) & (texts == "")
-    ledger.read(codes[nothing])
-    good = (why < 0) & ~nothing
-    rows, texts, codes = rows[good], texts[good], codes[good]
-    if role.column.kind not in ("number", "whole"):
-        return rows, np.full(len(rows), np.nan), texts, codes
-    scale = scale_of(said_of(answers.at((*path, "scale")), file)) if role.column.rating else None
-    kept_rows, values = _in_si(texts.astype(float), codes, role, unit, scale, ledger, declaration)
-    return rows[kept_rows], values, texts[kept_rows], codes[kept_rows]
-
-
-def _in_si(
-    written: np.ndarray, codes: np.ndarray, role: Role, unit: str, scale, ledger: Ledger, declaration: Declaration
-) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
-    """(n,) bool which figures may be, and the values of those, in SI; the others are set aside."""
-    column, measured = role.column, UNITS.get(unit) or role.unit
-    refused = declaration.refusal(column.name)
-    if scale and not refused:
-        refused = another_scale(written, column.name, scale, "in the answers")
-    if refused:
-        ledger.aside(codes, *refused)
-        return np.zeros(len(written), dtype=bool), written[:0]
-    values = measured.to_si(written) if measured else written
-    limits = (scale.low, scale.high) if scale else column.refuse
-    good = np.ones(len(written), dtype=bool)
-    if column.kind == "whole":
-        good &= written % 1 == 0
-        for place in np.flatnonzero(~good):
-            ledger.aside([codes[place]], *whole_fault(str(written[place])))
-    if limits:
-        for place in np.flatnonzero(good & ((values < limits[0]) | (values > limits[1]))):
-            good[place] = False
-            ledger.aside([codes[place]], *range_fault(written[place], column, measured, limits))
-    if column.flag:
-        for place in np.flatnonzero(good & ((values < column.flag[0]) | (values > column.flag[1]))):
-            ledger.flag(int(codes[place]), *unusual(written[place], column, measured))
-    return good, (scale.mapped(values) if scale else values)[good]
-
-
-def _text(cell: str, role: Role, words: Mapping[str, str]) -> tuple[str, Said | None]:
-    told = words.get(cell, cell)
-    if told == "nothing" and cell in words:
-        return "", None
-    if told == "aside" and cell in words:
-        return "", ("was declared as no entry", "write what was meant")
-    if role.column.kind == "class":
-        meant = told.casefold()
-        return (meant, None) if meant in role.column.words else ("", class_fault(cell, role.column))
-    if role.column.kind == "yes/no":
-        known = YES_NO.get(told.casefold())
-        return ("", yes_no_fault(cell)) if known is None else ("yes" if known else "no", None)
-    cells = np.array([told], dtype=object)
-    values, faults, _ = plain_texts(cells, role.column.kind == "note")
-    return (values[0] or "", faults[0][1] if faults else None)
-
-
-def _tell(codes: np.ndarray, why: np.ndarray, reasons: list[Said], ledger: Ledger) -> None:
-    for number, said in enumerate(reasons):
-        for code in codes[why == number]:
-            ledger.aside([code], *said)
 
 
 def _appearances(
@@ -280,8 +190,9 @@ def _frame(
     )
 
 
-def _none() -> pd.DataFrame:
-    return pd.DataFrame({name: [] for name in ("appearance", "fruit", "role", "value", "text", "code")})
+def no_facts() -> pd.DataFrame:
+    kinds = {"appearance": int, "fruit": int, "role": object, "value": float, "text": object, "code": np.int64}  # fmt: skip
+    return pd.DataFrame({name: pd.Series(dtype=kind) for name, kind in kinds.items()})
 
 
 def _cells_at(at: tuple[tuple[int, int], ...], page: int, ledger: Ledger) -> np.ndarray:

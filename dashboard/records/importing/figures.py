@@ -27,6 +27,7 @@ _WITH_UNIT = re.compile(r"([+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+))\s*([^\d\s.,/<>~][^\
 _FRACTION = re.compile(
     r"(?:(\d{1,3})(?:\s+|\s*-\s*)?)?(?:([¼½¾⅐-⅞])|(?<!\d)(\d{1,2})\s*[/⁄]\s*(\d{1,2}))\s*(\D*)"
 )
+_PAIR = re.compile(r"(\d{1,2})\s*/\s*(\d{1,2})")
 _PARTS = (2, 4, 8, 16, 32)  # what inches are divided into
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}.*")
 
@@ -41,6 +42,7 @@ class How:
     zero: str = READING
     words: Mapping[str, str] = field(default_factory=dict)
     text_file: bool = False
+    pairs: bool = False  # cells of it hold two figures, so that 7/8 is two as well
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,8 @@ def figure(cell: str, how: How) -> Figure:
         side = "below" if limit[1][0] in "<≤" else "above"
         rule = f"is a limit, not a reading ({side} {limit[2]}); the model cannot weigh limits yet"
         return Figure(said=(rule, "keep it here; write the reading, if there was one"))
+    if how.pairs and _PAIR.fullmatch(cell):
+        return Figure(said=("holds two figures, so the cell is set aside", "if they are of two cheeks, give each a column of its own; else write the one that was read"))  # fmt: skip
     if (inches := _fraction(cell, how)) is not None:
         return inches
     if typed := _WITH_UNIT.fullmatch(cell):
@@ -80,6 +84,12 @@ def figure(cell: str, how: How) -> Figure:
             said=("is a date: a spreadsheet may have made it of a fraction", "write the number that was read")
         )
     return Figure(said=number_fault(cell, how.role.column, UNITS.get(how.unit) or how.role.unit))
+
+
+def is_pair(cell: str) -> bool:
+    """Whether a cell is two figures that can be no part of an inch, like 10/9."""
+    found = _PAIR.fullmatch(cell)
+    return found is not None and not (0 < int(found[1]) < int(found[2]) and int(found[2]) in _PARTS)
 
 
 def wordy(cell: str) -> bool:

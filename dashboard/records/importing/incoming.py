@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import traceback
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 
+from dashboard.records.causes import gathered
 from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import of_days, refused
+from dashboard.records.importing.instruments import declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
-from dashboard.records.importing.layouts import FIGURES, Layout, layouts, role_of
+from dashboard.records.importing.layouts import Layout, layouts, take_over
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
 from dashboard.records.importing.merged import Merged, merged
@@ -35,6 +38,7 @@ from dashboard.records.importing.trial import (
 from dashboard.records.importing.unit_doubt import suspect_units
 from dashboard.records.problems import Problem, RecordError, quoted
 from dashboard.records.reading import read
+from dashboard.records.report import written
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
@@ -47,6 +51,7 @@ def bring_in(
     """Read the sheets of ``files`` into the trial of ``folder``; with a question open nothing is read.
 
     Answers are kept in ``answers_file``, or in ``importing/mapping.toml`` of the trial. OSError where something cannot be written.
+    Whatever else goes wrong is told in a sentence.
     """
     place = answers_file or folder / OWN / MAPPING
     names = [path.name for path in files]
@@ -54,15 +59,37 @@ def bring_in(
         return Outcome(f"{twice[0]}: two files have this name; rename one, so that they can be told apart.", 1)  # fmt: skip
     try:
         answers = read_answers(place)
-        begun = _begun(files, folder, answers)
-    except (TrialError, MappingError) as fault:
+    except MappingError as fault:
         return Outcome(str(fault), 1)
+    written_into: list[Path] = []
+    try:
+        return _brought_in(files, folder, place, answers, ask, written_into)
+    except OSError:
+        raise
+    except TrialError as fault:
+        return Outcome(str(fault), 1)
+    except Exception as fault:  # a fault of ours takes nobody's records or answers with it
+        if answers.layouts:
+            write_answers(place, answers, words=WORDS)
+        frame = traceback.extract_tb(fault.__traceback__)[-1]
+        where = f"{type(fault).__name__} in {Path(frame.filename).name}, line {frame.lineno}"
+        what = f"see with  orchard-slate check {folder}  what of it stands there" if written_into else f"nothing was written into {folder}, and your answers are kept"  # fmt: skip
+        return Outcome(f"The import met a fault of its own ({where}); {what}. Bring the files one by one to see which it is.", 1)  # fmt: skip
+
+
+def _brought_in(
+    files: Sequence[Path], folder: Path, place: Path, answers: Answers, ask: Ask | None, written_into: list[Path]
+) -> Outcome:  # fmt: skip
+    begun = _begun(files, folder, answers)
+    if not begun.found.pages:
+        said = [written(gathered(begun.problems))] if begun.problems else []
+        return Outcome("\n".join([*said, "Nothing was read, and nothing was written."]), 1, problems=begun.problems)  # fmt: skip
     told: list[str] = []
     while True:
         tables, questions = _found(begun, answers)
         shapes = layouts([block for block in tables if block.headings], answers)
-        questions += [question for layout in shapes for question in open_questions(layout, answers)]
-        questions += _of_the_trial(begun.trial, shapes, answers)
+        questions += _of_layouts(shapes, answers)
+        questions += of_the_trial(begun.trial, shapes, answers)
         questions += [
             one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
         ]
@@ -70,26 +97,30 @@ def bring_in(
             ::-1
         ]  # a word for a month once
         early = [question for question in questions if of_days(question)]
-        if not early and (refusal := refused(shapes, begun.pages, answers, begun.trial)):
-            return Outcome(refusal, 1)
+        refusal, seasons = ("", ()) if early else refused(shapes, begun.pages, answers, begun.trial)
+        if refusal:
+            return Outcome(refusal, 1, seasons=seasons)
         told += [f"{layout.where}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
         if not questions or ask is None or not _asked(early or questions, ask, answers):
             break
         if begun.found.unknown:
             begun = _begun(files, folder, answers)
     if questions:
+        questions = [question for question in questions if not question.takes(answers.at(question.path))]
         for question in questions:
             answers.ask(question)
         write_answers(place, answers, questions, WORDS)
         return left_open(place, questions, list(dict.fromkeys(told)), begun.problems)
     if shapes:
         write_answers(place, answers, words=WORDS)
-    trial = replace(begun.trial, declaration=_declared(begun.trial, answers))
+    trial = replace(begun.trial, declaration=declared_of(begun.trial, answers))
     result = _read(shapes, begun.pages, answers, begun.ledger, trial)
     begun.ledger.settle()
-    write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
-    waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     came = any(len(part.rows) for parts in (begun.ours.coming, result.coming) for part in parts.values())
+    written_into.append(folder)
+    if came or not trial.new:  # tables of nothing would be no trial
+        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
+    waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     odd = _odd(folder, begun.stood) if came else []
     return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd)
 
@@ -141,6 +172,21 @@ def _begun(files: Sequence[Path], folder: Path, answers: Answers) -> _Begun:
     return _Begun(found, pages, strange, trial, ledger, came, corrections, problems, stood)
 
 
+def _of_layouts(shapes: Sequence[Layout], answers: Answers) -> list[Question]:
+    """What is open of each layout. One that goes by the answers of another waits for them."""
+    found: list[Question] = []
+    waiting: set[int] = set()
+    for layout in sorted(shapes, key=lambda one: one.number):
+        if layout.kin in waiting:
+            waiting.add(layout.number)
+            continue
+        take_over(layout, answers)
+        asked = open_questions(layout, answers)
+        waiting |= {layout.number} if asked else set()
+        found += asked
+    return found
+
+
 def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]]:
     """The blocks of all pages, and what is to be asked of pages without headings and of files in an unknown encoding."""
     tables: list[Block] = []
@@ -171,37 +217,6 @@ def _asked(questions: Sequence[Question], ask: Ask, answers: Answers) -> bool:
             return False
         answers.put(question.path, said)
     return before > 0
-
-
-def _of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> list[Question]:
-    """What a new trial declares once: how the instruments read."""
-    if not trial.new or trial.said:
-        return []
-    roles = {role_of(layout, label, answers)[0] for layout in shapes for label in layout.headings}
-    asked = []
-    if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "force" for name in roles):
-        asked.append(Question(("trial", "tip_mm"), "firmness was read with a tip of how many mm? 8 is 5/16 in", about="penetrometer", may=_tip))  # fmt: skip
-    if FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == "sugar" for name in roles):
-        asked.append(Question(("trial", "temperature_compensated"), "does it correct for temperature?", ("yes", "no"), about="refractometer"))  # fmt: skip
-    return [question for question in asked if not question.takes(answers.at(question.path))]
-
-
-def _tip(said: str) -> bool:
-    try:
-        return 1 <= float(said) <= 30
-    except ValueError:
-        return False
-
-
-def _declared(trial: Trial, answers: Answers):
-    if not trial.new or trial.said:
-        return trial.declaration
-    tip, compensated = answers.at(("trial", "tip_mm")), answers.at(("trial", "temperature_compensated"))
-    return replace(
-        trial.declaration,
-        tip_mm=float(str(tip)) if tip is not None else trial.declaration.tip_mm,
-        temperature_compensated=compensated != "no",
-    )
 
 
 def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, ledger: Ledger, trial: Trial) -> Joined:  # fmt: skip

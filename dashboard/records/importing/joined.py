@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.bench import sample_name
-from dashboard.records.importing.facts import Facts
+from dashboard.records.importing.facts import Facts, no_facts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.roles import ROLES
 from dashboard.records.importing.standing import Standing, pivoted
@@ -61,14 +61,14 @@ def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
         )
     kept = facts[~facts["appearance"].isin(list(others)).to_numpy()]
     lost |= others
-    coming["samples"] = _samples(seen[~seen["appearance"].isin(list(lost)).to_numpy()], kept, trial, ledger)
-    coming["cultivars"] = _cultivars(
-        seen[~seen["appearance"].isin(list(lost)).to_numpy()], kept, trial, ledger
-    )
+    left = seen[~seen["appearance"].isin(list(lost)).to_numpy()]
+    picked = (seen["date"] != "").to_numpy()  # the others are of a list of cultivars
+    coming["samples"] = _samples(left[(left["date"] != "").to_numpy()], kept, trial, ledger)
+    coming["cultivars"] = _cultivars(left, kept, trial, ledger)
     coming["sites"] = _sites(coming["samples"], trial)
     for name in _KEYS:
-        ledger.read(seen[f"{name}@"][~seen["appearance"].isin(list(lost)).to_numpy()].to_numpy())
-    return Joined(coming, len(coming["samples"].rows), seen["appearance"].nunique())
+        ledger.read(left[f"{name}@"].to_numpy())
+    return Joined(coming, len(coming["samples"].rows), seen["appearance"][picked].nunique())
 
 
 def _together(parts: Sequence[Facts]) -> tuple[pd.DataFrame, pd.DataFrame]:
@@ -84,8 +84,7 @@ def _together(parts: Sequence[Facts]) -> tuple[pd.DataFrame, pd.DataFrame]:
         columns = [*_KEYS, "pick", "sample", *(f"{name}@" for name in _KEYS)]
         none = pd.DataFrame({name: pd.Series(dtype=object) for name in columns})
         none["appearance"] = pd.Series(dtype=int)
-        names = ("appearance", "fruit", "role", "value", "text", "code")
-        return none, pd.DataFrame({name: pd.Series(dtype=object if name in ("role", "text") else int) for name in names})  # fmt: skip
+        return none, no_facts()
     whole = pd.concat(facts, ignore_index=True)
     return pd.concat(seen, ignore_index=True), whole
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -10,21 +11,25 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.blocks import Block, Heading
-from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.mapping import OPEN, Answers, Path_
 from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
+from dashboard.records.importing.titles import aligned
 from dashboard.records.problems import listed, quoted
 
+_FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾]*")
 FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names
 
 
 @dataclass
 class Layout:
-    """``number``: its place in the mapping; ``like``: that of an earlier one whose answers are offered; ``changed``: how it differs."""
+    """``number``: its place in the mapping; ``like``: that of an earlier one whose answers are offered; ``changed``: how it differs;
+    ``kin``: that of another of the same file, whose answers hold for the same headings."""
 
     number: int
     blocks: list[Block] = field(default_factory=list)
     like: int | None = None
     changed: str = ""
+    kin: int | None = None
 
     @property
     def headings(self) -> dict[str, Heading]:
@@ -61,9 +66,44 @@ def layouts(blocks: Iterable[Block], answers: Answers) -> list[Layout]:
             answers.layouts.append({"seen_first_in": block.name, "headings": list(block.shape), "columns": columns})  # fmt: skip
         found.setdefault(number, Layout(number)).blocks.append(block)
     for layout in found.values():
-        if layout.number >= before and before:
+        layout.blocks = aligned(layout.blocks, answers.layouts[layout.number].get("titles", {}))
+        layout.kin = _kin(layout, found.values())
+        if layout.number >= before and before and layout.kin is None:
             layout.like, layout.changed = _nearest(layout, answers.layouts[:before])
     return list(found.values())
+
+
+def _kin(layout: Layout, others: Iterable[Layout]) -> int | None:
+    """Of the layouts before this one in the same file the one that has most of its headings, if that is half of them."""
+    files = {block.page.file for block in layout.blocks}
+    shared = {
+        other.number: len(set(layout.headings) & set(other.headings)) for other in others
+        if other.number < layout.number and files & {block.page.file for block in other.blocks}
+    }  # fmt: skip
+    best = max(shared, key=lambda number: shared[number], default=None)
+    return best if best is not None and 2 * shared[best] >= len(layout.headings) else None
+
+
+def take_over(layout: Layout, answers: Answers) -> None:
+    """Give a layout what was answered of the same headings, titles and rows of its kin, where nothing was answered of its own."""
+    if layout.kin is None:
+        return
+    own, there = answers.layouts[layout.number], answers.layouts[layout.kin]
+    for part in ("columns", "titles"):
+        names = layout.headings if part == "columns" else layout.titles
+        for name in names:
+            if not _said(own.get(part, {}).get(name)) and (said := _said(there.get(part, {}).get(name))):
+                own.setdefault(part, {})[name] = said
+    for part in ("readings", "fixed", "fixed_date", "rows_without_readings"):
+        if not _said(own.get(part)) and (said := _said(there.get(part))):
+            own[part] = said
+
+
+def _said(answer: Any) -> Any:
+    """An answer without what is still a question in it."""
+    if isinstance(answer, dict):
+        return {key: said for key, one in answer.items() if (said := _said(one)) not in (None, {})}
+    return None if isinstance(answer, str) and answer.lstrip().startswith(OPEN) else answer
 
 
 def _nearest(layout: Layout, earlier: Sequence[dict[str, Any]]) -> tuple[int | None, str]:
@@ -99,6 +139,8 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
         role = FIGURES
     if not role and not heading.wide and readings_in(layout, label):
         role = WHICH
+    if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
+        role = "cultivar"
     return (role if role in roles_open_to(layout, heading) else ""), certain(label) and not heading.wide
 
 
@@ -111,23 +153,60 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
     return (*ROLES, NUMBER, WHICH, NOT_USED)
 
 
-def content_columns(layout: Layout, block: Block, answers: Answers) -> list[int]:
-    """Columns of a block that hold what was seen, measured or judged of fruit, and not whose fruit it was."""
-    found = []
+def only_cultivars(layout: Layout, answers: Answers) -> bool:
+    """Whether the columns say something of cultivars and nothing of fruit, so that neither a day nor a site is needed."""
+    roles = {role_of(layout, label, answers)[0] for label in layout.headings} - {NOT_USED, "cultivar"}
+    return bool(roles) and all(role in ROLES and ROLES[role].table == "cultivars" for role in roles)
+
+
+def content(layout: Layout, block: Block, answers: Answers) -> np.ndarray:
+    """(n,) bool of the rows of a block: those that hold what was seen, measured or judged of fruit, and not only whose fruit it was.
+
+    A text beside a row that names no reading is none: it may be a note at the foot. A figure there is one that has to be told of.
+    """
+    table = only_cultivars(layout, answers)
+    found, named = np.zeros(len(block.rows), dtype=bool), np.zeros(len(block.rows), dtype=bool)
+    figures: list[int] = []
     for heading in block.headings:
         role = role_of(layout, heading.label, answers)[0]
-        if role == FIGURES or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars"):
-            found += [column for _, column in heading.columns]
+        columns = [column for _, column in heading.columns]
+        if role == WHICH:
+            named |= (block.part(block.rows, columns) != "").any(axis=1)
+        elif role == FIGURES:
+            figures += columns
+        elif (table and role == "cultivar") or (
+            role in ROLES and role not in KEYS and (ROLES[role].table == "cultivars") == table
+        ):
+            found |= (block.part(block.rows, columns) != "").any(axis=1)
+    if figures:
+        found |= named & (block.part(block.rows, figures) != "").any(axis=1)
+        for place in np.flatnonzero(~found & ~named):
+            found[place] = any(
+                _FIGURE.fullmatch(cell) for cell in block.part(block.rows[[place]], figures)[0]
+            )
     return found
 
 
-def cells(layout: Layout, label: str) -> dict[str, list[str]]:
-    """The different filled cells under a heading, by the file they stand in."""
+def without(layout: Layout, block: Block, label: str, answers: Answers) -> np.ndarray:
+    """(n,) bool of the rows of a block that have something under a heading, and no reading, neither they nor those below that go on with them."""
+    column = next(one.columns[0][1] for one in block.headings if one.label == label)
+    own = block.page.holders(block.rows, column) == block.rows
+    group = np.cumsum(own)
+    read = np.unique(group[content(layout, block, answers)])
+    return own & ~np.isin(group, read)
+
+
+def cells(layout: Layout, label: str, held: bool = False) -> dict[str, list[str]]:
+    """The different filled cells under a heading, by the file they stand in; ``held``: those that hold a date and no text."""
     found: dict[str, list[str]] = {}
     for block in layout.blocks:
         heading = next(one for one in block.headings if one.label == label)
         columns = [column for _, column in heading.columns]
-        if len(block.rows):
+        if held:
+            found.setdefault(block.page.file, []).extend(
+                str(block.page.cells[row, column]) for row in block.rows for column in columns if (int(row), column) in block.page.days
+            )  # fmt: skip
+        elif len(block.rows):
             values = pd.unique(block.part(block.rows, columns).ravel())
             found.setdefault(block.page.file, []).extend(value for value in values if value)
     return {file: list(dict.fromkeys(values)) for file, values in found.items()}
@@ -138,6 +217,12 @@ def readings_in(layout: Layout, label: str) -> list[str]:
     words = list(dict.fromkeys(word for values in cells(layout, label).values() for word in values))
     known = [word for word in words if offered(word)[0] in READINGS]
     return words if len(known) >= 2 and len(known) >= 0.6 * len(words) and len(words) <= 30 else []
+
+
+def _of_words(layout: Layout, label: str) -> bool:
+    """Whether most of a column is no figure."""
+    words = [value for values in cells(layout, label).values() for value in values]
+    return 2 * sum(not _FIGURE.fullmatch(value) for value in words) > len(words)
 
 
 def _names_readings(layout: Layout) -> bool:

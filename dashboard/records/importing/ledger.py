@@ -118,6 +118,7 @@ class Ledger:
 
     def _mark(self, codes: np.ndarray, state: int) -> None:
         """What was set aside once stays so, and what is empty stays empty."""
+        codes = np.asarray(codes, dtype=np.int64)
         codes = codes[codes >= 0]
         pages = codes >> _PAGE
         rows, columns = (codes >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), codes & ((1 << _ROW) - 1)

@@ -29,10 +29,11 @@ _HEAD = (
     "This file is written anew each time. Notes of your own are not kept.",
 )
 _MANY = 12  # words that may be answered, from which on they stand once at the top
-_PARTS = ("trial", "headings_in_row", "encoding", "months", "cultivars", "sites")
+_PARTS = ("trial", "headings_in_row", "encoding", "months", "new_cultivars", "cultivars", "sites")
 _TOLD = {
     "headings_in_row": "# By file and sheet: the row that holds the headings, where it was not found.",
     "months": "# Left a word for a month as the sheets have it, right the month.",
+    "new_cultivars": "# Names that no record has yet: “yes” where each of them is a cultivar of its own, as it is spelled.",
     "cultivars": "# Left as the sheets have it, right the name it stands for. “not used” leaves out the row.",
     "sites": "# Left as the sheets have it, right the short name of the site.",
 }
@@ -55,12 +56,22 @@ class Question:
     offer: str = ""
     about: str = ""  # the heading or place it is asked of
     may: Callable[[str], bool] = bool  # whether something else is an answer
+    refuses: Callable[[str], str] = lambda said: ""  # why a word cannot be the answer here, in one sentence
 
     def takes(self, said: object) -> bool:
         """Whether this is an answer."""
-        text = str(said)
+        text = "" if said is None else str(said)
         free = not self.options or ANY in self.options
-        return text != ANY and (text in self.options or (free and self.may(text)))
+        return (
+            text not in ("", ANY)
+            and (text in self.options or (free and self.may(text)))
+            and not self.refuses(text)
+        )
+
+    def meant(self, said: str) -> str:
+        """One of the words, where it is typed in other letters, like june; else what was typed."""
+        alike = [word for word in self.options if word.casefold() == said.casefold()]
+        return alike[0] if len(alike) == 1 and said not in self.options else said
 
 
 @dataclass
@@ -91,7 +102,14 @@ class Answers:
     def put(self, path: Path_, value: Any) -> None:
         found: Any = self.data
         for step in path[:-1]:
-            found = found[int(step)] if isinstance(found, list) else found.setdefault(step, {})
+            if isinstance(found, list):
+                found = found[int(step)]
+                continue
+            if not isinstance(
+                found.get(step), dict | list
+            ):  # an answer for all, where one a file is asked for
+                found[step] = {}
+            found = found[step]
         found[path[-1]] = value
 
     def ask(self, question: Question) -> None:

@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+import hashlib
+import textwrap
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import pandas as pd
 
 from dashboard.records.importing.asked_dates import FILE, SHEET
-from dashboard.records.importing.layouts import Layout, content_columns, role_of
-from dashboard.records.importing.mapping import ANY, Answers, Question
+from dashboard.records.importing.layouts import Layout, role_of, without
+from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
-from dashboard.records.importing.spellings import Asked, asked_names, held_within, name_fault, tidy
+from dashboard.records.importing.spellings import IS_NEW, Asked, asked_names, held_within, name_fault, tidy
 from dashboard.records.importing.trial import Trial
+from dashboard.records.names import plain
 from dashboard.records.problems import quoted
+
+NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
+YES, ONE_BY_ONE = "yes", "one by one"
+_TIED = "\0"  # a space within a name, where no line is broken
 
 
 def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> Iterator[Question]:
-    """One a spelling; a name that is far from all others in a new trial needs none."""
+    """One a spelling that may be another's, and one for all names that are new: nobody becomes a cultivar unasked."""
     for role, part in PARTS.items():
         counts: Counter[str] = Counter()
         for layout in layouts:
@@ -26,19 +33,74 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
                 counts[spelling] += 0 if name_fault(spelling) else times
         counts = +counts
         known = trial.names[part]
-        allowed = {*known, *counts, NOT_USED}
-        table = answers.part(part)
-        _follow(table)
-        settled = {
-            spelling: str(said) for spelling in table if (said := answers.at((part, spelling))) in allowed
-        }
-        for spelling, (why, near, offer) in asked_names(counts, known, settled, role == "site").items():
+        if role == "cultivar":
+            _confirm(answers, known, counts)
+        _follow(answers.part(part))
+        asked, fresh = _asked(answers, part, known, counts)
+        for spelling, (why, near, offer) in asked.items():
             if role == "site" and not near and known:
                 why, near, offer = _as_site(spelling, trial)
             stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
-            asks = f"{why}, in {stands}. Which {role} is it?"
+            stands = f"in {stands}" if counts[spelling] else "and stands in no sheet"
+            asks = f"{why}, {stands}. Which {role} is it?"
             words = tuple(dict.fromkeys([*near, spelling, NOT_USED, ANY]))
             yield Question((part, spelling), asks, words, (), offer, quoted(spelling))
+        if fresh:
+            yield _of_all(fresh)
+
+
+def _asked(
+    answers: Answers, part: str, known: Sequence[str], counts: Mapping[str, int]
+) -> tuple[dict[str, Asked], list[str]]:
+    """The names to be asked about one by one, and those that would become cultivars as they are spelled, of which nobody has said so."""
+    allowed, table = {*known, *counts, NOT_USED}, answers.part(part)
+    settled = {name: str(said) for name in table if (said := answers.at((part, name))) in allowed}
+    asked = asked_names(counts, known, settled, part == PARTS["site"])
+    if part == PARTS["site"]:
+        return asked, []
+    alone = {name for name in counts if str(table.get(name, "")).startswith(OPEN)}
+    doubted = alone | {name for name, (why, _, _) in asked.items() if why != IS_NEW}
+    given = {str(said) for name in counts if (said := answers.at((part, name))) is not None}
+    open_ = {name for name in (*counts, *given) if answers.at((part, name)) is None}
+    fresh = sorted(open_ - doubted - {*known, NOT_USED}, key=lambda name: (plain(name), name))
+    if len(fresh) == 1:  # no list
+        alone, fresh = alone | {*fresh}, []
+    singly = {
+        name: asked.get(name, (IS_NEW, (), name)) for name in counts if name in alone or name in doubted
+    }
+    return singly | {name: (IS_NEW, (), name) for name in alone if name not in singly}, fresh
+
+
+def _of_all(names: Sequence[str]) -> Question:
+    """One question for a whole list; its answer holds for this list alone, so its place has a mark of the list."""
+    lines = textwrap.wrap("; ".join(name.replace(" ", _TIED) for name in names), 100, break_long_words=False, break_on_hyphens=False)  # fmt: skip
+    shown = tuple(f"  {line.replace(_TIED, ' ')}" for line in lines)
+    asks = f"is each of these {len(names):,} a cultivar of its own? If one is not, type its name; then it is asked about"
+    return Question(
+        (NEW, _mark(names)), asks, (YES, ONE_BY_ONE, ANY), shown, about="new names", may=lambda said: said in names
+    )  # fmt: skip
+
+
+def _mark(names: Sequence[str]) -> str:
+    return f"{len(names)} names, {names[0]} to {names[-1]}, {hashlib.sha256('; '.join(names).encode()).hexdigest()[:8]}"
+
+
+def _confirm(answers: Answers, known: Sequence[str], counts: Mapping[str, int]) -> None:
+    """What was said of the whole list, put to each name of it."""
+    table, lists = answers.part(PARTS["cultivar"]), answers.part(NEW)
+    if not lists:
+        return
+    names = _asked(answers, PARTS["cultivar"], known, counts)[1]
+    said = lists.get(_mark(names)) if names else None
+    if said is not None and not str(said).startswith(OPEN):
+        for name in names:
+            if said == YES:
+                table[name] = name
+            elif said in (ONE_BY_ONE, name):
+                table[name] = f"{OPEN} {name}"
+        lists.clear()
+    elif said is None:  # of other names than those of now
+        lists.clear()
 
 
 def _as_site(spelling: str, trial: Trial) -> Asked:
@@ -66,9 +128,8 @@ def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[tuple[str,
         page = block.page.cells
         if column is not None:
             place = next(one.columns[0][1] for one in block.headings if one.label == column)
-            content = (block.part(block.rows, content_columns(layout, block, answers)) != "").any(axis=1)
             named = block.page.holders(block.rows, place) == block.rows
-            rows = block.rows[named if (content & ~named).any() else named & content]
+            rows = block.rows[named & ~without(layout, block, column, answers)]
             for name, count in pd.Series(page[rows, place], dtype=object).value_counts().items():
                 yield tidy(str(name)), int(count)
             continue

@@ -26,7 +26,14 @@ from dashboard.records.schema import FIRMNESS, RATINGS
 from dashboard.records.sheets import Source
 from dashboard.records.sources import ABOUT, DECLARATION, MEANINGS, items_of
 
-_SAID_ONCE = ("tip_mm", "temperature_compensated", "full_bloom_open_pct", "date_precision", "currency")
+_SAID_ONCE = (
+    "tip_mm",
+    "temperature_compensated",
+    "refractometer_zero",
+    "full_bloom_open_pct",
+    "date_precision",
+    "currency",
+)
 
 
 @dataclass
@@ -97,9 +104,9 @@ def _holding(items: dict[str, Any] | None, about: int | None, found: Ours, ledge
     silent = {name: getattr(trial, name) for name in _SAID_ONCE if name not in stated}
     scales = {name: said.ratings[name] if _scaled(name, items or {}) else trial.ratings[name] for name in RATINGS}  # fmt: skip
     said = replace(said, **silent, ratings=scales, seasons=trial.seasons, south=trial.south)
-    for column, item in (("ssc_brix", "temperature_compensated"), ("full_bloom", "full_bloom_open_pct"), ("price_per_tree", "currency")):  # fmt: skip
+    for column, item in (("ssc_brix", "refractometer_zero"), ("ssc_brix", "temperature_compensated"), ("full_bloom", "full_bloom_open_pct"), ("price_per_tree", "currency")):  # fmt: skip
         here, there = getattr(said, item), getattr(trial, item)
-        if here != there:
+        if here != there and not (item == "refractometer_zero" and said.temperature_compensated):
             refused[column] = (
                 f"was taken where {item} is {_word(here)}, and the trial says {_word(there)}; it was left out",
                 f"write what the trial says on the sheet {ABOUT}, if that is right",

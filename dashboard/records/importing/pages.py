@@ -39,6 +39,9 @@ class Page:
     merged: tuple[tuple[int, int, int, int], ...] = ()  # first row, first column, last row, last column
     torn: Mapping[int, str] = field(default_factory=dict)  # rows whose cells are uncertain, and why
     short: tuple[int, ...] = ()  # rows of a text file that end before the others
+    days: frozenset[tuple[int, int]] = (
+        frozenset()
+    )  # row and column of cells that hold a date, and no text that reads like one
 
     @property
     def name(self) -> str:
@@ -109,14 +112,15 @@ def _refuse(found: Opened, path: Path, rule: str, suggestion: str) -> None:
 
 
 def _workbook(path: Path, raw: bytes, found: Opened) -> None:
-    grids, problems = grids_of(raw, path.name)
+    days: dict[str, set[tuple[int, int]]] = {}
+    grids, problems = grids_of(raw, path.name, days)
     found.problems += problems
     if not grids:
         return
     merged = _merged(raw)
     for name, grid in grids.items():
         if any(any(row) for row in grid):
-            _page(found, path, name, grid, range(1, len(grid) + 1), tuple(merged.get(name, ())))
+            _page(found, path, name, grid, range(1, len(grid) + 1), tuple(merged.get(name, ())), days=frozenset(days.get(name, ())))  # fmt: skip
 
 
 def _merged(raw: bytes) -> dict[str, list[tuple[int, int, int, int]]]:
@@ -234,6 +238,7 @@ def _page(
     numbers: Iterator[int] | Sequence[int],
     merged: tuple[tuple[int, int, int, int], ...] = (),
     torn: Mapping[int, str] | None = None,
+    days: frozenset[tuple[int, int]] = frozenset(),
 ) -> None:
     width = max(map(len, rows), default=0)
     if width > 3 * MAX_COLUMNS or width * len(rows) > MAX_CELLS:
@@ -247,4 +252,6 @@ def _page(
         cells[place, : len(row)] = [cell.strip() for cell in row]
     usual = np.bincount([len(row) for row in rows if any(row)] or [0]).argmax()
     short = () if sheet else tuple(place for place, row in enumerate(rows) if 1 < len(row) < usual)
-    found.pages.append(Page(path.name, sheet, cells, np.array(list(numbers)), merged, torn or {}, short))
+    found.pages.append(
+        Page(path.name, sheet, cells, np.array(list(numbers)), merged, torn or {}, short, days)
+    )

@@ -4,20 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
 from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
     cells,
-    content_columns,
+    content,
+    only_cultivars,
     role_of,
     roles_open_to,
+    without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
@@ -25,8 +29,8 @@ from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, 
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
+SHOWN_ROWS = 8
 ABOVE = "as above"
-TITLE_ROLES = ("cultivar", "site", "date", "pick", "note", NOT_USED)
 NOT_PICKED = "nothing was picked"
 
 
@@ -48,25 +52,43 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     """The questions of one layout that are open, those of names left aside."""
     which = []
     for label, heading in layout.headings.items():
-        seen = Seen(layout.column(label), f"{label}, column {heading.letters}", cells(layout, label), label)
+        about = f"{label}, column {heading.letters}" if heading.at else f"{label}, which has no heading"
+        seen = Seen(layout.column(label), about, cells(layout, label), label)
         role, settled = role_of(layout, label, answers)
-        if not settled:
-            yield Question(
-                (*seen.path, "is"),
-                "which column is this?",
-                roles_open_to(layout, heading),
-                _plainly(seen.values),
-                role,
-                seen.about,
-            )
+        taken = partial(_taken, layout, label, answers)
+        if not settled or taken(role):
+            words, offer = roles_open_to(layout, heading), "" if taken(role) else role
+            told = f"  {taken(role)}" if settled else ""
+            shown = (*_plainly(seen.values), *([told] if told else []))
+            yield Question((*seen.path, "is"), "which column is this?", words, shown, offer, about, refuses=taken)  # fmt: skip
         if role == WHICH:
             which.append(label)
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
     for label in which:
         yield from _of_readings(layout, label, answers)
-    yield from _of_titles(layout, answers)
+    yield from asked_titles(layout, answers)
     yield from _of_the_rest(layout, answers)
+
+
+def _taken(layout: Layout, label: str, answers: Answers, said: str) -> str:
+    """Why a column cannot be this: another is it already. Of two the first stays."""
+    if said in ("", NOT_USED):
+        return ""
+    if said == FIGURES:
+        beside = [role_of(layout, other, answers) for other, one in layout.headings.items() if not one.wide]
+        if not all(settled for _, settled in beside) or WHICH in (role for role, _ in beside):
+            return ""
+        return f"no column of these rows is {quoted(WHICH)}, so it has to be said what all of them hold."
+    before = True
+    for other in layout.headings:
+        if other == label:
+            before = False
+        elif role_of(layout, other, answers) == (said, True) and (before or answers.at((*layout.column(other), "is")) is None):  # fmt: skip
+            return (
+                f"{quoted(other)} is {said} already; say “{NOT_USED}” for one of the two, or what else it is."
+            )
+    return ""
 
 
 def open_questions(layout: Layout, answers: Answers) -> list[Question]:
@@ -88,7 +110,7 @@ def _answered(question: Question, answers: Answers) -> bool:
 
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
-        yield from asked_dates(seen.path, seen.about, seen.values)
+        yield from asked_dates(seen.path, seen.about, seen.by_file, cells(layout, seen.heading, held=True))
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -167,81 +189,52 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
             yield from _of_figures(layout, seen, ROLES[role], answers)
 
 
-def _of_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
-    for key in layout.titles:
-        texts = _title_texts(layout, key)
-        role = title_role(layout, key, answers)
-        path = layout.title(key)
-        yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, _plainly(texts), role, key)
-        if role == "date":
-            found = [date for text in texts if (date := dates.in_text(text))]
-            yield from asked_dates(path, key, found)
-
-
-def title_role(layout: Layout, key: str, answers: Answers) -> str:
-    """What a title says: as answered, else as offered."""
-    said = answers.at((*layout.title(key), "is"))
-    if said in TITLE_ROLES:
-        return str(said)
-    texts = _title_texts(layout, key)
-    if any(text.casefold().startswith(("site", "block", "location", "orchard")) for text in texts):
-        return "site"
-    return "date" if all(dates.in_text(text) for text in texts) else NOT_USED
-
-
-def _title_texts(layout: Layout, key: str) -> list[str]:
-    found = [
-        str(block.page.cells[line, place])
-        for block in layout.blocks
-        for one, line, place in block.titles
-        if one == key
-    ]
-    return list(dict.fromkeys(found))
-
-
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
     given = {role_of(layout, label, answers)[0] for label in layout.headings}
     given |= {title_role(layout, key, answers) for key in layout.titles}
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
-    if named and _idle(layout, named[0], answers):
-        asks = "some rows name a cultivar and hold no reading; what do they mean?"
-        about = f"layout {layout.number + 1}"
-        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), (), NOT_PICKED, about)  # fmt: skip
+    if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
+        asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
+        shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
+        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where)  # fmt: skip
     if "" in given:  # first it has to be known what the columns are
         return
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
-    for name in ("cultivar", "site", "date"):
+    for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
-            asks = f"no column gives the {name}; what is it for all rows of these sheets?"
+            asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
             may = _iso if name == "date" else bool
-            yield Question(
-                path, asks, (SHEET, FILE, ANY), names, about=f"layout {layout.number + 1}", may=may
-            )
+            yield Question(path, asks, (SHEET, FILE, ANY), names, about=layout.where, may=may)
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                found = [date for text in texts if (date := dates.in_text(text))]
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found)
+                found = {"": [date for text in texts if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found, {})
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
     """Whether a row with something else than keys lacks this one."""
-    return any((empty & content).any() for empty, content in _rows(layout, label, answers))
-
-
-def _idle(layout: Layout, label: str, answers: Answers) -> bool:
-    """Whether a row names a cultivar and holds nothing else."""
-    return any((~empty & ~content).any() for empty, content in _rows(layout, label, answers))
-
-
-def _rows(layout: Layout, label: str, answers: Answers) -> Iterator[tuple[np.ndarray, np.ndarray]]:
-    """By block, whether each row has nothing under this heading, and whether it holds what is no key."""
     for block in layout.blocks:
         column = next(one.columns[0][1] for one in block.headings if one.label == label)
-        content = content_columns(layout, block, answers)
-        yield block.page.holders(block.rows, column) < 0, (block.part(block.rows, content) != "").any(axis=1)
+        if ((block.page.holders(block.rows, column) < 0) & content(layout, block, answers)).any():
+            return True
+    return False
+
+
+def _idle(layout: Layout, label: str, answers: Answers) -> list[tuple[str, ...]]:
+    """The filled cells of each row that has something where cultivars stand, and no reading."""
+    return [
+        tuple(cell for cell in block.page.cells[row] if cell)
+        for block in layout.blocks
+        for row in block.rows[without(layout, block, label, answers)]
+    ]
+
+
+def _sheets(layout: Layout) -> str:
+    count = len(layout.blocks)
+    return "this sheet" if count == 1 else f"these {count:,} sheets"
 
 
 def _number(said: str) -> bool:

@@ -109,6 +109,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "attractiveness": ("attractiveness", "appearance", "attract", "eye appeal", "looks"),
     "split pit": ("split pit", "split pits", "splits", "sp", "split pit pct"),
     "cracked tip": ("cracked tip", "cracked tips", "tip crack", "cracks", "open tip"),
+    "juice temp": ("juice temp", "juice temperature", "brix temp", "brix temperature", "prism temp", "prism temperature"),
     "photo": ("photo", "photos", "picture", "pictures", "image"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
     NUMBER: ("fruit", "fruit no", "fruit number", "no", "nr", "number"),
@@ -135,7 +136,7 @@ _BY_WORD = {plain(word): role for role, words in SYNONYMS.items() for word in wo
 _UNIT_WORDS = {
     '"': "in", "”": "in", "''": "in", "in": "in", "inch": "in", "inches": "in", "mm": "mm", "cm": "cm",
     "lb": "lbf", "lbs": "lbf", "lbf": "lbf", "pounds": "lbf", "kg": "kgf", "kgf": "kgf", "n": "n", "newton": "n", "newtons": "n",
-    "brix": "brix", "°brix": "brix", "bx": "brix", "°bx": "brix", "%": "pct", "pct": "pct", "percent": "pct", "per cent": "pct",
+    "c": "c", "°c": "c", "celsius": "c", "f": "f", "°f": "f", "fahrenheit": "f", "brix": "brix", "°brix": "brix", "bx": "brix", "°bx": "brix", "%": "pct", "pct": "pct", "percent": "pct", "per cent": "pct",
 }  # fmt: skip
 _AT_END = re.compile(r"^(.*?)[\s_]*[(\[,/ _]\s*(\"|”|''|[A-Za-z°%]+(?: cent)?)\.?\s*[)\]]?\s*$", re.DOTALL)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -12,9 +12,9 @@ import pandas as pd
 
 from dashboard.records.advice import Said
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import FILE, MONTHS_PART, SHEET
+from dashboard.records.importing.asked_dates import FILE, SHEET, calendar
 from dashboard.records.importing.blocks import Block, Heading
-from dashboard.records.importing.layouts import Layout, content_columns, role_of
+from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.pages import Page
@@ -25,6 +25,7 @@ from dashboard.records.problems import quoted
 
 _DAY, _WEEK = re.compile(r"\d{4}-\d{2}-\d{2}"), re.compile(r"(\d{4})-?W(\d{1,2})")
 Told = tuple[str, Said | None]  # the value, or why there is none
+_BEYOND = (1 << 14) - 1
 PARTS = {"cultivar": "cultivars", "site": "sites"}
 
 
@@ -48,6 +49,8 @@ def keyed(
     _set_apart(block, page, ledger)
     held = {name: _said(name, layout, block, page, rows, answers, ledger) for name in PARTS}
     held["date"] = _said("date", layout, block, page, rows, answers, ledger)
+    if only_cultivars(layout, answers):  # a day in a title is not one of a picking
+        held |= {name: _nothing(len(rows)) for name in ("site", "date")}
     _outside(held["date"], rows, block.page, page, days, ledger)
     kept = _kept(layout, block, page, rows, held, answers, ledger)
     return Keyed(
@@ -55,6 +58,14 @@ def keyed(
         {name: texts[kept] for name, (texts, _, _) in held.items()},
         {name: codes[kept] for name, (_, codes, _) in held.items()},
     )  # fmt: skip
+
+
+def _nothing(count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    return (
+        np.full(count, "", dtype=object),
+        np.full(count, NOWHERE, dtype=np.int64),
+        np.zeros(count, dtype=bool),
+    )
 
 
 def _outside(
@@ -88,26 +99,6 @@ def outside(text: str, days: tuple[date, date]) -> bool:
     else:
         return False
     return not days[0] <= day <= days[1]
-
-
-def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
-    """What was answered about the dates under ``path``, for one page."""
-    said = {
-        name: answers.at((*path, name)) for name in ("order", "year", "century", "date_cells", "day_numbers")
-    }
-    year = said["year"]
-    if year in (SHEET, FILE):
-        year = dates.year_in(page.sheet if year == SHEET else page.file)
-    known = int(str(year)) if str(year).isdigit() else None
-    century = int(str(said["century"])) if str(said["century"]).isdigit() else None
-    return dates.Calendar(
-        str(said["order"] or ""),
-        known,
-        century,
-        str(said["date_cells"] or dates.RIGHT),
-        str(said["day_numbers"] or ""),
-        {word: dates.MONTHS.index(name) + 1 if (name := str(said)) in dates.MONTHS else 0 for word in answers.part(MONTHS_PART) if (said := answers.at((MONTHS_PART, word))) is not None},
-    )  # fmt: skip
 
 
 def by_value(cells: np.ndarray, told: Callable[[str], Told]) -> tuple[np.ndarray, np.ndarray, list[Said]]:
@@ -164,12 +155,15 @@ def _from_column(
     for number, said in enumerate(reasons):
         for row in rows[why == number]:
             _put_row_aside(block.page, page, int(row), ledger, said, place)
+    if name == "date" and (how := calendar(path, answers, block.page)).cells == dates.SWAPPED:
+        held = np.array([(int(row), place) in block.page.days for row in from_row], dtype=bool)
+        texts[held] = by_value(cells[held], lambda cell: dates.day(cell, how))[0]
     return texts, codes, block.page.cells[rows, place] != ""
 
 
 def _meaning(name: str, path: Path_, answers: Answers, page: Page) -> Callable[[str], Told]:
     if name == "date":
-        how = calendar(path, answers, page)
+        how = replace(calendar(path, answers, page), cells=dates.RIGHT)  # of a text that reads like a date
         return lambda cell: dates.day(cell, how) if cell else ("", None)
     spelled = answers.part(PARTS[name])
 
@@ -192,9 +186,10 @@ def _for_all(
         text = str(block.page.cells[line, place])
         if name == "date":
             found = dates.in_text(text)
-            day, said = (
-                dates.day(found, calendar(layout.title(key), answers, block.page)) if found else ("", None)
-            )
+            how = calendar(layout.title(key), answers, block.page)
+            if (line, place) not in block.page.days:
+                how = replace(how, cells=dates.RIGHT)
+            day, said = dates.day(found, how) if found else ("", None)
             if not day:
                 ledger.aside(
                     [code], *(said or ("holds no date, or several", "write one date, like 2024-07-03"))
@@ -220,12 +215,13 @@ def _kept(
     layout: Layout, block: Block, page: int, rows: np.ndarray, held: Mapping[str, tuple], answers: Answers, ledger: Ledger
 ) -> np.ndarray:  # fmt: skip
     """(n,) bool: rows of a sample. The others are told by what they lack."""
-    content = (block.part(rows, content_columns(layout, block, answers)) != "").any(axis=1)
+    read = content(layout, block, answers)
     cultivar, named = held["cultivar"][0], held["cultivar"][2]
     left_out = cultivar == NOT_USED
     for row in rows[left_out]:
         ledger.unused(_row_codes(block.page, page, int(row), ledger))
-    idle = ~content & ~left_out
+    carries = np.isin(ledger.codes(page, rows, _place(layout, block, answers)), held["cultivar"][1][read])
+    idle = ~read & ~left_out & ~carries  # one that carries its name to the rows below is spoken of with them
     not_picked = answers.at(("layout", layout.number, "rows_without_readings")) == NOT_PICKED
     for row, has_name in zip(rows[idle], (named | (cultivar != ""))[idle], strict=True):
         if has_name and not_picked:
@@ -234,8 +230,8 @@ def _kept(
             said = "is in a row without any reading", "write a reading beside it, or declare it as not used"
             _put_row_aside(block.page, page, int(row), ledger, said)
     lacking = np.zeros(len(rows), dtype=bool)
-    for name in ("cultivar", "site", "date"):
-        missing = (held[name][0] == "") & content & ~left_out & ~lacking
+    for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
+        missing = (held[name][0] == "") & read & ~left_out & ~lacking
         for row in rows[missing]:
             said = (
                 f"has readings and no {name} that can be read; the row is set aside",
@@ -243,10 +239,18 @@ def _kept(
             )
             _put_row_aside(block.page, page, int(row), ledger, said)
         lacking |= missing
-    for row, said in _unnumbered(layout, block, rows[content & ~left_out & ~lacking], answers).items():
+    for row, said in _unnumbered(layout, block, rows[read & ~left_out & ~lacking], answers).items():
         _put_row_aside(block.page, page, row, ledger, said)
         lacking[np.flatnonzero(rows == row)] = True
-    return content & ~left_out & ~lacking
+    return read & ~left_out & ~lacking
+
+
+def _place(layout: Layout, block: Block, answers: Answers) -> int:
+    """The column that names cultivars; one beyond all others where none does."""
+    named = [
+        one.columns[0][1] for one in block.headings if role_of(layout, one.label, answers)[0] == "cultivar"
+    ]
+    return named[0] if named else _BEYOND
 
 
 def _unnumbered(layout: Layout, block: Block, rows: np.ndarray, answers: Answers) -> dict[int, Said]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from functools import lru_cache
 
 import numpy as np
 from rapidfuzz import process
@@ -23,6 +24,7 @@ from dashboard.records.plain_text import texts
 SUMMARIES = frozenset(
     ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall")
 )  # fmt: skip
+IS_NEW = "is new"
 _ALIKE = str.maketrans("oilsb", "01158")  # letters that are taken for figures
 _LONG = 8  # letters from which on two may be wrong
 _SHORT = 4
@@ -52,6 +54,7 @@ def asked_names(
     ``counts``: how often each spelling stands in the sheets; ``known``: names of the trial; ``answered``: what is settled;
     ``every``: ask of each new name, also in a trial that has none yet.
     """
+    sites = every  # a site may be a part of another's name: those are looked for in its own way
     standing = [*dict.fromkeys([*known, *(str(name) for name in answered.values() if name != NOT_USED)])]
     every = every or bool(known)
     found: dict[str, Asked] = {}
@@ -62,17 +65,21 @@ def asked_names(
     taken = list(standing)  # names that are settled, and those that stand for themselves
     for name in fresh:
         if _changed(name):
-            made = _made_of(name, dict.fromkeys(other for other in (*taken, *fresh) if other != name))
-            found[name] = (made[0], made[1], made[1][0] if len(made[1]) == 1 else "")
+            others = dict.fromkeys(other for other in (*taken, *fresh) if other != name)
+            why, made = _made_of(name, others)
+            near = () if sites else parts_of(name, others)
+            found[name] = (why, tuple(dict.fromkeys([*made, *near])), made[0] if len(made) == 1 else "")
             continue
         if plain(name) in SUMMARIES:
             found[name] = ("may be a row that sums up others", (NOT_USED,), NOT_USED)
             continue
         near = near_twins(name, taken)
+        if not sites:
+            near = tuple(dict.fromkeys([*near, *parts_of(name, taken)]))
         if near:
             found[name] = ("is near a name that is there", near, "")
         elif every:
-            found[name] = ("is new", (), name)
+            found[name] = (IS_NEW, (), name)
         taken.append(name)
     return found
 
@@ -90,6 +97,37 @@ def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:
     close = process.extract(letters, forms, scorer=OSA.distance, score_cutoff=allowed, limit=5)
     slips = [str(one) for form, _, one in close if re.sub(r"\D", "", form) == figures]
     return tuple(dict.fromkeys([*same, *slips]))[:5]
+
+
+def parts_of(name: str, names: Iterable[str]) -> tuple[str, ...]:
+    """Those of ``names`` that this one may be a short form of, or that may be one of it: its first or last words, its end with all the
+    figures, or an initial before its last word (14-207 of NB14-207, K. Gold of Kest Gold)."""
+    return tuple(one for one in names if one != name and (_shortened(name, one) or _shortened(one, name)))[:5]
+
+
+@lru_cache(maxsize=8192)
+def _parts(name: str) -> list[str]:
+    return re.findall(r"[^\W_]+", name.casefold())
+
+
+def _shortened(short: str, whole: str) -> bool:
+    few, many = _parts(short), _parts(whole)
+    if not few or len(plain(short)) < 2:
+        return False
+    if len(few) < len(many) and few in (many[: len(few)], many[-len(few) :]):
+        return True
+    if len(few) == len(many) > 1 and few != many and few[-1] == many[-1]:
+        pairs = zip(few[:-1], many[:-1], strict=True)
+        if all(one == other or (len(one) == 1 and other.startswith(one)) for one, other in pairs):
+            return True
+    bare, there = plain(short), plain(whole)
+    figures = re.sub(r"\D", "", bare)
+    return (
+        len(figures) >= _TOLD
+        and there != bare
+        and there.endswith(bare)
+        and figures == re.sub(r"\D", "", there)
+    )
 
 
 def held_within(text: str, names: Mapping[str, Iterable[str]]) -> tuple[str, ...]:

@@ -116,22 +116,22 @@ def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, s
     Tables are written one after the other, each whole or not at all, samples before their fruit: what is killed midway goes on
     where it stopped when the same sheets are read again. OSError where one cannot be written.
     """
-    trial.folder.mkdir(parents=True, exist_ok=True)
     after = _after(trial, coming, units)
     cells = trial.cells | after
     written = [name for name in TABLES if name in trial.changed or name in after]
+    made: dict[str, bytes] = {}  # all of it before the first is put, so that a fault leaves nothing behind
     for name in written:
         text = io.StringIO(newline="")
         rows = csv.writer(text, lineterminator="\n")
         rows.writerow(cells[name].columns)
         rows.writerows(cells[name].itertuples(index=False))
-        put(trial.folder / f"{name}.csv", text.getvalue().encode("utf-8"))
+        made[f"{name}.csv"] = text.getvalue().encode("utf-8")
     if trial.new:
         package = descriptor(TABLES, trial.declaration, {name: list(cells[name].columns) for name in written})
-        put(
-            trial.folder / DECLARATION,
-            (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8"),
-        )
+        made[DECLARATION] = (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8")
+    trial.folder.mkdir(parents=True, exist_ok=True)
+    for name, content in made.items():
+        put(trial.folder / name, content)
 
 
 def with_rows(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> Trial:

@@ -23,7 +23,7 @@ def reached(case: Levels, sets: range) -> dict[str, float]:
     that share over all seasons, and of those told to have it in 8 seasons of 10; and of all, the part told and the part that came."""
     over_all, in_eight, told, came = [], [], [], []
     for seed in sets:
-        frame, coming, usual = drawn(case, seed)
+        frame, coming, usual, _ = drawn(case, seed)
         found = worth(frame, "size")
         means = found.at["East"]["estimate"].to_numpy()
         for limit in usual + AWAY:

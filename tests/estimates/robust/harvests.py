@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+from scipy import stats
 
 from dashboard.ripening.cover import draws
 from dashboard.ripening.model import ANY, ripening
@@ -78,6 +79,14 @@ NOTHING = pd.DataFrame({"cultivar": [], "first": [], "last": []})
 MOVES = (3.0, 5.0, 8.0)  # days: how much seasons differ, from one country to another
 
 
+def missed(told: pd.DataFrame, ordinary: pd.DataFrame, move: float) -> np.ndarray:
+    """By cultivar the chance that a coming season's first day lies before not_before or its last after not_after, by the laws it is drawn
+    from: whole, where one season to come would be all luck."""
+    spread = np.sqrt(move**2 + LOCAL**2 + IN_SEASON**2 + REST**2)
+    early = stats.norm.cdf((told["not_before"] - ordinary["first"]) / spread)
+    return early + stats.norm.sf((told["not_after"] - ordinary["last"]) / np.hypot(spread, RIPE_REST))
+
+
 def held(seasons: int, sets: range, moves: tuple[float, ...] = MOVES) -> dict[str, float]:
     """Shares of 90 % intervals that hold: an ordinary season's first day, a coming one's, days from the first cultivar;
     and the share of drawn seasons more than 60 days off. Sets take the ``moves`` of seasons in turn."""
@@ -89,11 +98,7 @@ def held(seasons: int, sets: range, moves: tuple[float, ...] = MOVES) -> dict[st
         usual, any_kind = ripe.windows("Hill"), ripe.windows("Hill", ANY)
         first = made.ordinary["first"]
         told["ordinary"] += ((usual["first_low"] <= first) & (first <= usual["first_high"])).tolist()
-        # One in twenty on either side, so first and last day are each on the right side of theirs 95 times in 100.
-        coming = made.coming
-        told["coming"] += (
-            (any_kind["not_before"] <= coming["first"]) & (coming["last"] <= any_kind["not_after"])
-        ).tolist()
+        told["coming"] += (1 - missed(any_kind, made.ordinary, moves[seed % len(moves)])).tolist()
         apart = ripe.from_check(names[0], "Hill")
         true = made.ordinary.mean(axis=1) - made.ordinary.loc[names[0]].mean()
         told["from check"] += ((apart["low"] <= true) & (true <= apart["high"])).tolist()[1:]

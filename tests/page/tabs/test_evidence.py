@@ -19,7 +19,7 @@ from tests.pressing import press
 def test_no_difference_from_the_checks_is_told_as_certain(demo):
     told = {
         row["cells"][3]
-        for name in demo.cultivars.index
+        for name in demo.cultivars.index[::4]
         for row in checks_view(Question(demo, cultivar=str(name)))["rows"]
     }
     assert {"over 99 %", "under 1 %"} < told

@@ -18,6 +18,7 @@ OTHER = Calendar("day/month", 2016, 20)
         ("16-07-05", Calendar("year/month/day", century=20), "2016-07-05"), ("7/5", US, "2016-07-05"), ("July 5, 2016", US, "2016-07-05"),
         ("5 Jul 2016", US, "2016-07-05"), ("5-Jul-16", US, "2016-07-05"), ("Jul 5", US, "2016-07-05"), ("Tuesday, July 5th, 2016", US, "2016-07-05"),
         ("2016-W27", US, "2016-W27"), ("42556", Calendar(numbers="from 1900"), "2016-07-05"), ("41094", Calendar(numbers="from 1904"), "2016-07-05"),
+        ("159", Calendar(year=2024, numbers="day of the year"), "2024-06-07"), ("159", Calendar(year=2023, numbers="day of the year"), "2023-06-08"),
         ("2016-05-07", Calendar(cells="day and month exchanged"), "2016-07-05"),
         ("2016-07-25", Calendar(cells="day and month exchanged"), "2016-07-25"),
     ],
@@ -66,8 +67,18 @@ def test_a_word_that_is_no_month_is_no_day():
 def test_what_has_to_be_asked():
     found = asked(["7/5/2016", "2016-07-19", "5-Jul", "7/12/16", "42556"])
     assert (found.order, found.year, found.century, found.numbers, found.cells) == (("7/5/2016", "7/12/16"), ("5-Jul",), ("7/12/16",), ("42556",), ())  # fmt: skip
-    assert asked(["25/7/2016", "2016-05-07"]).cells == ("2016-05-07",)
+    assert asked(["25/7/2016", "2016-05-07"], ["2016-05-07"]).cells == ("2016-05-07",)
+    assert asked(["25/7/2016", "2016-05-07"]).cells == ()  # a text says its day itself
     assert asked(["2016-05-07", "July 5, 2016"]) == asked([])
+
+
+def test_only_what_may_begin_with_a_year_is_offered_as_such():
+    assert asked(["6/11/24"]).orders == asked(["16-07-05", "7/5"]).orders == ("month/day", "day/month")
+    assert asked(["16-07-05"]).orders[-1] == "year/month/day"
+    found = asked(["159", "400", "0"])
+    assert (found.of_year, found.year) == (("159",), ("159",))
+    text, why = day("366", Calendar(year=2023, numbers="day of the year"))
+    assert (text, why is None) == ("", False)
 
 
 def test_dates_and_years_in_titles_and_names():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.figures import How, figure, is_pair
 from dashboard.records.importing.roles import ROLES, certain, offered
 
 INCHES = How(ROLES["suture"], "in")
@@ -66,3 +66,12 @@ def test_only_the_records_own_headings_need_no_word():
     assert certain("cultivar")
     assert not certain("Variety")
     assert not certain("ssc_brix")  # it may be a mean
+
+
+def test_two_figures_in_a_cell_are_no_fraction_where_others_are_none():
+    """7/8 beside 10/9: 7 lb on one cheek and 8 lb on the other."""
+    assert [is_pair(cell) for cell in ("10/9", "9/9", "7/9", "7/8", "3/4", "9 1/2", "9")] == [True, True, True, False, False, False, False]  # fmt: skip
+    alone, beside = (figure(cell, How(ROLES["firmness 1"], "lbf", pairs=True)).said for cell in ("7/8", "10/9"))  # fmt: skip
+    assert alone is not None
+    assert alone == beside
+    assert "0.875" not in alone[1]

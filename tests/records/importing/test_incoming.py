@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import random
 import re
@@ -26,6 +27,7 @@ def accept(mapping: Path, answers: dict[str, str]) -> None:
     """What a person does in an editor: takes away the mark where there is an offer, writes an answer where there is none."""
     text = mapping.read_text(encoding="utf-8")
     text = re.sub(r'"\? ([^"]+)"', r'"\1"', text)
+    text = re.sub(r'( names, .* = )"\?"', r'\1"yes"', text)
     for name, said in answers.items():
         text = re.sub(rf'({re.escape(name)} = )"\?"', rf'\1"{said}"', text)
     mapping.write_text(text, encoding="utf-8")
@@ -410,6 +412,23 @@ def test_an_answer_that_is_none_stays_a_question(tmp_path, key, wrong):
     assert outcome.questions
     assert all(question.path[-1] == key for question in outcome.questions)
     assert not (tmp_path / "trial").exists()
+
+
+@pytest.mark.parametrize("heading", ["Juice temp (F)", "Brix temp"])
+def test_a_new_trial_is_asked_how_zero_was_set_and_takes_the_juice_s_temperature(tmp_path, heading):
+    samples = season(1)[:2]
+    rows = [[*row, "77"] for row in long_rows(samples)]
+    file = csv_file(tmp_path / "week.csv", (*LONG, heading), rows)
+    answers = {"temperature_compensated": "no", "refractometer_zero": "at 20 C", "unit": "f"}
+    _, replies = came_in([file], tmp_path / "trial", answers)
+    (asked,) = [one for one in replies.asked if one.path[-1] == "refractometer_zero"]
+    assert asked.shown == ("  12 °Brix read at 30 °C → at 20 C: 12.77; water of the day: 12.05; not known: 12.00",)  # fmt: skip
+    records = read(tmp_path / "trial")
+    assert records.declaration.refractometer_zero == "at 20 C"
+    np.testing.assert_allclose(records.tables["samples"]["juice_temp_c"], 25)
+    raw = np.array(list(csv.DictReader((tmp_path / "trial" / "fruit.csv").open())))
+    before = np.array([float(row["ssc_brix"]) for row in raw])
+    assert ((records.tables["fruit"]["ssc_brix"] - before).between(0.33, 0.39)).all()
 
 
 def test_a_site_that_is_called_by_its_whole_name_is_no_second_site(tmp_path):

@@ -165,6 +165,18 @@ def test_what_was_taken_another_way_than_the_trial_s_is_left_out(tmp_path):
     assert {name: (trial / f"{name}.csv").read_bytes() for name in whole()} == rows
 
 
+def test_sugar_read_from_another_zero_is_left_out_where_the_zero_matters(tmp_path):
+    warm = DECLARED | {"temperature_compensated": "no", "refractometer_zero": "at 20 C"}
+    trial = write_folder(tmp_path / "trial", whole(), warm)
+    told = warm | {"refractometer_zero": "water of the day"}
+    outcome = silently([filled(tmp_path / "book.xlsx", whole(), told)], trial)
+    assert (
+        "was taken where refractometer_zero is water of the day, and the trial says at 20 C" in outcome.text
+    )
+    silent = {item: value for item, value in warm.items() if item != "refractometer_zero"}
+    assert "left out" not in silently([filled(tmp_path / "silent.xlsx", whole(), silent)], trial).text
+
+
 def test_a_sheet_that_only_looks_like_ours_is_asked_about(tmp_path):
     """Where nothing declares tip, scale and units, our headings say less than they seem to."""
     write_folder(tmp_path / "a", {name: tables()[name] for name in ("samples", "fruit")}, None)

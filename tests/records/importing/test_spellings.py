@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.records.importing.spellings import asked_names, held_within, name_fault, near_twins
+from dashboard.records.importing.spellings import asked_names, held_within, name_fault, near_twins, parts_of
 
 
 @pytest.mark.parametrize(
@@ -24,6 +24,23 @@ def test_near_twins(name, other):
 )  # fmt: skip
 def test_two_names_are_two(name, other):
     assert near_twins(name, [other]) == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "other"),
+    [("14-207", "NB14-207"), ("K. Gold", "Kest Gold"), ("Kest Gold", "K Gold"), ("Alvane CK", "Alvane"), ("Gold", "Kest Gold"), ("207", "NB14-207")],
+)  # fmt: skip
+def test_a_name_may_be_a_part_of_another(name, other):
+    assert parts_of(name, ["Zorvan", other]) == (other,)
+    assert asked_names({other: 9, name: 1}, [], {})[name][1] == (other,)
+
+
+@pytest.mark.parametrize(
+    ("name", "other"),
+    [("LF18-4", "LF18-40"), ("NB14-207", "NB14-217"), ("Alvane 2", "Alvane 3"), ("K. Gold", "Kest Blush"), ("S. Gold", "Kest Gold"), ("van", "Alvane"), ("12", "LF1812")],
+)  # fmt: skip
+def test_a_name_that_is_no_part_of_another(name, other):
+    assert parts_of(name, [other]) == ()
 
 
 def test_in_a_new_trial_only_what_is_doubtful_is_asked():

@@ -155,8 +155,8 @@ def test_3_dates_five_ways(tmp_path):
     is_true(tmp_path / "trial", samples)
 
 
-def test_3_date_cells_of_another_country_are_asked_about(tmp_path):
-    """3/7 typed where the month stands first has become March 7; 25/7 has stayed text."""
+def test_3_date_cells_of_another_country_are_asked_about_by_file(tmp_path):
+    """3/7 typed where the month stands first has become March 7; 25/7 has stayed text. A text like 2016-07-05 says its day itself."""
     samples = season(4, year=2016)  # July 5, 12, 19 and 26
     with xlsxwriter.Workbook(tmp_path / "book.xlsx") as book:
         sheet, form = book.add_worksheet("all"), book.add_format({"num_format": "d/m/yyyy"})
@@ -164,15 +164,30 @@ def test_3_date_cells_of_another_country_are_asked_about(tmp_path):
         for line, row in enumerate(long_rows(samples, lambda day: day), 1):
             day = row[2]
             sheet.write_row(line, 0, row[:2])
-            if day.day <= 12:
+            if day.day <= 12 and line % 3:
                 sheet.write_datetime(line, 2, date(day.year, day.day, day.month), form)
             else:
-                sheet.write_string(line, 2, f"{day.day}/{day.month}/{day.year}")
+                sheet.write_string(
+                    line, 2, day.isoformat() if day.day <= 12 else f"{day.day}/{day.month}/{day.year}"
+                )
             sheet.write_row(line, 3, row[3:])
-    answers = {"order": "day/month", "date_cells": "day and month exchanged"}
-    _, replies = came_in([tmp_path / "book.xlsx"], tmp_path / "trial", answers)
-    assert {"order", "date_cells"} <= replies.kinds
-    is_true(tmp_path / "trial", samples)
+    more = season(4, year=2017)
+    with xlsxwriter.Workbook(tmp_path / "right.xlsx") as book:
+        sheet, form = book.add_worksheet("all"), book.add_format({"num_format": "d/m/yyyy"})
+        sheet.write_row(0, 0, LONG)
+        for line, row in enumerate(long_rows(more, lambda day: day), 1):
+            sheet.write_row(line, 0, [*row[:2], "", *row[3:]])
+            if row[2].day <= 12:
+                sheet.write_datetime(line, 2, row[2], form)
+            else:
+                sheet.write_string(line, 2, f"{row[2].day}/{row[2].month}/{row[2].year}")
+    text = season(4, year=2018)  # of a text file no cell holds a date
+    third = csv_file(tmp_path / "text.csv", LONG, long_rows(text, lambda day: day.isoformat() if day.day <= 12 else f"{day.day}/{day.month}/{day.year}"))  # fmt: skip
+    answers = {"order": "day/month", "book.xlsx": "day and month exchanged", "right.xlsx": "right"}
+    _, replies = came_in([tmp_path / "book.xlsx", tmp_path / "right.xlsx", third], tmp_path / "trial", answers)  # fmt: skip
+    assert [question.path[-1] for question in replies.asked if "date_cells" in question.path] == ["book.xlsx", "right.xlsx"]  # fmt: skip
+    assert replies.asked[1].shown[0] == "  “2016-05-07” → right: 2016-05-07; day and month exchanged: 2016-07-05"  # fmt: skip
+    is_true(tmp_path / "trial", [*samples, *more, *text])
 
 
 def test_4_fractions_limits_and_units_in_the_cell(tmp_path):

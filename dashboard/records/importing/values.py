@@ -1,0 +1,116 @@
+"""The cells of one column as values in SI, or as texts; what cannot be read is set aside on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+import pandas as pd
+
+from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
+from dashboard.records.checking import YES_NO
+from dashboard.records.declaration import Declaration
+from dashboard.records.importing.figures import READING, How, figure, is_pair
+from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.measures import said_of, scale_of
+from dashboard.records.importing.roles import Role
+from dashboard.records.importing.rows import Keyed, by_value
+from dashboard.records.plain_text import texts as plain_texts
+from dashboard.records.scales import another_scale
+from dashboard.terms.units import UNITS
+
+
+def column_values(
+    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration
+) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
+    """Rows with something to keep, their values (SI, NaN for text), texts and cells."""
+    cells = kept.block.page.cells[rows, column]
+    filled = cells != ""
+    rows, cells = rows[filled], cells[filled]
+    codes = ledger.codes(kept.page, rows, column)
+    file = kept.block.page.file
+    unit = str(said_of(answers.at((*path, "unit")), file) or "")
+    words = {word: str(said) for word, said in (answers.at((*path, "words")) or {}).items()}
+    if role.column.kind in ("number", "whole"):
+        how = How(
+            role, unit, str(answers.at((*path, "decimals")) or "."), str(answers.at((*path, "zero")) or READING),
+            words, not kept.block.page.sheet, _pairs(kept, rows, column),
+        )  # fmt: skip
+
+        def told(cell: str) -> tuple[str, Said | None]:
+            found = figure(cell, how)
+            return found.text, found.said
+    else:
+
+        def told(cell: str) -> tuple[str, Said | None]:
+            return _text(cell, role, words)
+
+    texts, why, reasons = by_value(cells, told)
+    _tell(codes, why, reasons, ledger)
+    nothing = (why < 0) & (texts == "")
+    ledger.read(codes[nothing])
+    good = (why < 0) & ~nothing
+    rows, texts, codes = rows[good], texts[good], codes[good]
+    if role.column.kind not in ("number", "whole"):
+        return rows, np.full(len(rows), np.nan), texts, codes
+    scale = scale_of(said_of(answers.at((*path, "scale")), file)) if role.column.rating else None
+    kept_rows, values = _in_si(texts.astype(float), codes, role, unit, scale, ledger, declaration)
+    return rows[kept_rows], values, texts[kept_rows], codes[kept_rows]
+
+
+def _in_si(
+    written: np.ndarray, codes: np.ndarray, role: Role, unit: str, scale, ledger: Ledger, declaration: Declaration
+) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+    """(n,) bool which figures may be, and the values of those, in SI; the others are set aside."""
+    column, measured = role.column, UNITS.get(unit) or role.unit
+    refused = declaration.refusal(column.name)
+    if scale and not refused:
+        refused = another_scale(written, column.name, scale, "in the answers")
+    if refused:
+        ledger.aside(codes, *refused)
+        return np.zeros(len(written), dtype=bool), written[:0]
+    values = measured.to_si(written) if measured else written
+    limits = (scale.low, scale.high) if scale else column.refuse
+    good = np.ones(len(written), dtype=bool)
+    if column.kind == "whole":
+        good &= written % 1 == 0
+        for place in np.flatnonzero(~good):
+            ledger.aside([codes[place]], *whole_fault(str(written[place])))
+    if limits:
+        for place in np.flatnonzero(good & ((values < limits[0]) | (values > limits[1]))):
+            good[place] = False
+            ledger.aside([codes[place]], *range_fault(written[place], column, measured, limits))
+    if column.flag:
+        for place in np.flatnonzero(good & ((values < column.flag[0]) | (values > column.flag[1]))):
+            ledger.flag(int(codes[place]), *unusual(written[place], column, measured))
+    return good, (scale.mapped(values) if scale else values)[good]
+
+
+def _text(cell: str, role: Role, words: Mapping[str, str]) -> tuple[str, Said | None]:
+    told = words.get(cell, cell)
+    if told == "nothing" and cell in words:
+        return "", None
+    if told == "aside" and cell in words:
+        return "", ("was declared as no entry", "write what was meant")
+    if role.column.kind == "class":
+        meant = told.casefold()
+        return (meant, None) if meant in role.column.words else ("", class_fault(cell, role.column))
+    if role.column.kind == "yes/no":
+        known = YES_NO.get(told.casefold())
+        return ("", yes_no_fault(cell)) if known is None else ("yes" if known else "no", None)
+    cells = np.array([told], dtype=object)
+    values, faults, _ = plain_texts(cells, role.column.kind == "note")
+    return (values[0] or "", faults[0][1] if faults else None)
+
+
+def _tell(codes: np.ndarray, why: np.ndarray, reasons: list[Said], ledger: Ledger) -> None:
+    for number, said in enumerate(reasons):
+        for code in codes[why == number]:
+            ledger.aside([code], *said)
+
+
+def _pairs(kept: Keyed, rows: np.ndarray, column: int) -> bool:
+    """Whether two figures stand in one cell of this reading, as of two cheeks: then 7/8 is no fraction either."""
+    columns = next([place for _, place in one.columns] for one in kept.block.headings if column in [place for _, place in one.columns])  # fmt: skip
+    return any(map(is_pair, pd.unique(kept.block.part(rows, columns).ravel())))
