@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -17,11 +18,14 @@ from dashboard.records.store import command as store_command
 from dashboard.serving import serve_command
 from dashboard.terms.units import SYSTEMS
 
+_BEHIND = 10  # how far what brings records in stands back behind other programs
 MARKET, NAMED = "KEY|TITLE|FILE", "a market's key, its title as on the page, or a profile (.toml)"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     options = parser().parse_args(argv)
+    if argv is None and getattr(options, "gives_way", False) and hasattr(os, "nice"):
+        os.nice(_BEHIND)  # whoever looks at a page of this machine goes first
     return options.run(options)
 
 
@@ -36,8 +40,10 @@ def parser() -> argparse.ArgumentParser:
         "import", help="read sheets as you keep them into a trial; asks what it cannot know"
     )
     import_command.offer(coming)
-    coming.set_defaults(run=import_command.run)
-    store_command.offer(commands.add_parser("store", help="a trial kept in one file or a database"))
+    coming.set_defaults(run=import_command.run, gives_way=True)
+    store = commands.add_parser("store", help="a trial kept in one file or a database")
+    store.set_defaults(gives_way=True)
+    store_command.offer(store)
 
     check = commands.add_parser("check", help="list what is wrong with records; ends with 1 on errors")
     check.add_argument("--out", metavar="FILE", help="every place as a .csv, a row each, the newest first")

@@ -13,9 +13,9 @@ from dashboard.answers.ordered import Order
 from dashboard.order.easing import part_kept
 from dashboard.order.exchanging import Exchange
 from dashboard.order.relaxed import Relaxed, relaxed
+from dashboard.order.sparing import ROUGH
 from dashboard.order.spending import Spent, spending
 from dashboard.order.task import Task
-from dashboard.order.whole import ROUGH
 
 SECONDS = 4.0  # for each of them
 ALIKE = 0.02  # dearer at the most than the order it stands beside

@@ -14,12 +14,14 @@ from dashboard.answers.ordering import FRESH, SEASONS, OrderWanted, borne, task
 from dashboard.order import GAP, SECONDS, Ordered, Task, ordering, sharing
 from dashboard.order.bearing import TREE_TO_TREE
 from dashboard.order.easing import Short, short
+from dashboard.order.priced import sampled
 from dashboard.order.relaxed import relaxed
 from dashboard.order.spending import Spent, spending
 from dashboard.ripening.cover import SEED
 
 AT_RISK = 0.8  # a week fully met in a smaller share of seasons is told
 REPLICATIONS = 5
+PRICED = 0.01  # how near the bound of cut bundles is, whose prices are taken
 FAN = (10, 25, 50, 75, 90)  # of fresh seasons in a hundred
 YEARS = range(1, 16)
 BOTH = "both together"
@@ -143,19 +145,13 @@ class Order:
 
     @cached_property
     def replicated(self) -> tuple[float, float]:
-        """What the least cost is, bundles cut, over other ``SEASONS`` drawn anew, on average, and the standard error of that: how far the cost hangs on
-        the seasons that happened to be drawn (the replications of Mak, Morton & Wood 1999, Operations Research Letters 24: 47-56). As the promises, not the cost, hang on the
-        seasons here, it is no bound in their sense."""
+        """What no order costs less than that keeps these promises over all seasons of these estimates, not only over those this one was made for: at the chance ``SURE``, and on
+        average over ``REPLICATIONS`` other draws (``priced``). NaN where not all is promised."""
         if self.short is not None or self.wanted.as_much:
             return math.nan, math.nan
-        bounds = [
-            relaxed(task(self.wanted, SEASONS, SEED + 2 + one), close=0.01).bound
-            for one in range(REPLICATIONS)
-        ]
-        known = np.array([bound for bound in bounds if np.isfinite(bound)])
-        if len(known) < 2:
-            return math.nan, math.nan
-        return float(known.mean()), float(known.std(ddof=1) / math.sqrt(len(known)))
+        made = self.found.task
+        others = (task(self.wanted, SEASONS, SEED + 2 + one) for one in range(REPLICATIONS))
+        return sampled(made, relaxed(made, close=PRICED), others)
 
 
 @lru_cache(maxsize=1)

@@ -55,7 +55,7 @@ class Trial:
         self.picks = np.nan_to_num(self.picks)  # where it was not written down, the usual one
         self.entered, self.check = self._entered(checks)
         self.usual_firmness = self._usual_firmness() if firmness else np.zeros(len(read.cultivars))
-        self.rough, self.rough_at, self.spread_told = unequal(read)
+        self.rough, self.rough_at, self.spread_told, self.doubt = unequal(read)
         self.left_out: list[str] = []
         self.X = self._columns()
 

@@ -24,11 +24,13 @@ _DEEPEST = (
 
 
 class Whole(NamedTuple):
-    """By sample: mean of all fruit, how many of all it is known by, and squares within the sample as of all."""
+    """By sample: mean of all fruit, how many of all it is known by, and squares within the sample as of all; and the share of all fruit,
+    over the samples, that is under the floor."""
 
     y: np.ndarray
     n: np.ndarray
     ss: np.ndarray
+    under: float = 0.0
 
 
 def whole(
@@ -48,7 +50,7 @@ def whole(
     alpha = _cut((expected - floor) / sigma)
     excess, v = _of(alpha)
     mu = floor - sigma * alpha + (y - floor - sigma * excess) / v
-    return Whole(mu, np.maximum(n * v, 1.0), ss / v)
+    return Whole(mu, np.maximum(n * v, 1.0), ss / v, float(stats.norm.cdf(alpha).mean()))
 
 
 def _of(alpha: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -28,16 +28,26 @@ class Lines:
     task: Task
     slope: list[np.ndarray] = field(default_factory=list)
     least: list[float] = field(default_factory=list)
+    of: list[int] = field(default_factory=list)  # the promise each is laid against
 
     def lay(self, ordered: np.ndarray, near: float = 0.0) -> None:
         """Against every promise that ``ordered`` does not keep, or keeps by less than ``near``."""
         value, slope = self.task.cuts(ordered)
         for at in np.flatnonzero(value < self.task.promised + near - 1e-9):
+            self.of.append(int(at))
             self.slope.append(slope[at])
             self.least.append(float(self.task.promised[at] - value[at] + slope[at] @ ordered))
 
+    def copy(self) -> Lines:
+        return Lines(self.task, list(self.slope), list(self.least), list(self.of))
+
+    @property
+    def rows(self) -> tuple[np.ndarray, np.ndarray]:
+        """(lines, offers) and (lines,)."""
+        return np.array(self.slope), np.array(self.least)
+
     def tightest(self, at: np.ndarray, most: int) -> LinearConstraint:
-        rows, least = np.array(self.slope), np.array(self.least)
+        rows, least = self.rows
         order = np.argsort(rows @ at - least, kind="stable")[:most]
         return LinearConstraint(sparse.csr_array(rows[order]), least[order], np.inf)
 
@@ -46,16 +56,24 @@ class Lines:
             order = np.argsort(np.array(self.slope) @ at - np.array(self.least), kind="stable")[:KEPT]
             self.slope = [self.slope[row] for row in order]
             self.least = [self.least[row] for row in order]
+            self.of = [self.of[row] for row in order]
+
+    def prices(self, each: np.ndarray) -> np.ndarray:
+        """(promises,) summed up from those of the lines."""
+        return np.bincount(self.of, each, minlength=len(self.task.promised))
 
 
 @dataclass(frozen=True, eq=False)
 class Relaxed:
     """``bound``: no order costs less. ``ordered`` (offers,) bundles, not whole, that keep the promises at little more; None where even those
-    do not fit the land or the largest share. ``lines`` that were laid."""
+    do not fit the land or the largest share. ``lines`` that were laid. ``dear`` (offers,) is by how much more than the bound the first bundle of an offer makes an order
+    cost at the least (its reduced cost), ``prices`` (promises,) what the last hundredth of each costs, times 100 (its multiplier)."""
 
     bound: float
     ordered: np.ndarray | None
     lines: Lines
+    dear: np.ndarray
+    prices: np.ndarray
 
 
 def relaxed(
@@ -68,9 +86,10 @@ def relaxed(
     most = (task.useful if most is None else most).astype(float)
     if lines is None:
         lines = Lines(task)
+    dear, prices = np.zeros(len(most)), np.zeros(len(task.promised))
     if not task.keeps(most):
         lines.lay(most)
-        return Relaxed(np.inf, None, lines)
+        return Relaxed(np.inf, None, lines, dear, prices)
     beside, limit = task.limits
     inside, now, bound = most, np.zeros(len(most)), 0.0
     for round_ in range(ROUNDS):
@@ -78,7 +97,7 @@ def relaxed(
         for part in (0.4, 0.7) if round_ else ():
             lines.lay((1 - part) * inside + part * now)
         if not lines.least:
-            return Relaxed(0.0, now, lines)  # what stands keeps every promise
+            return Relaxed(0.0, now, lines, dear, prices)  # what stands keeps every promise
         if (left := until - time.monotonic()) <= 0:
             break
         found = linprog(
@@ -86,15 +105,18 @@ def relaxed(
             bounds=np.column_stack([np.zeros(len(most)), most]), method="highs", options={"time_limit": min(left, 1e6)},
         )  # fmt: skip
         if found.status == 2:  # the land, or the largest share, does not allow it
-            return Relaxed(np.inf, None, lines)
+            return Relaxed(np.inf, None, lines, dear, prices)
         if found.x is None:
             break
-        now, bound = found.x, max(bound, float(found.fun))
+        now = found.x
+        if found.fun >= bound:
+            bound, dear = float(found.fun), found.lower.marginals
+            prices = lines.prices(-found.ineqlin.marginals[: len(lines.least)])
         inside = _towards(task, now, inside)
         lines.shed(now)
         if cost @ inside - bound <= close * bound:
             break
-    return Relaxed(bound, inside if task.fits(inside) else now, lines)
+    return Relaxed(bound, inside if task.fits(inside) else now, lines, dear, prices)
 
 
 def _towards(task: Task, now: np.ndarray, inside: np.ndarray) -> np.ndarray:

@@ -209,7 +209,11 @@ class Task:
         return value, (slope / wanted[:, None]).reshape(-1, len(ordered))
 
     def keeps(self, ordered: np.ndarray) -> bool:
-        return bool((self.promises(self.brought(ordered)) >= self.promised - AS_KEPT).all())
+        return self.keeps_of(self.brought(ordered))
+
+    def keeps_of(self, brought: np.ndarray) -> bool:
+        """The same of what is brought."""
+        return bool((self.promises(brought) >= self.promised - AS_KEPT).all())
 
     def trees(self, ordered: np.ndarray) -> np.ndarray:
         """(cultivars,) that are ordered."""

@@ -142,7 +142,12 @@ def known(
             continue
         target = tables[column.refers][TABLES[column.refers].key[0]]
         names = frame[column.name]
-        unknown = (~names.isin(target) & names.notna()).to_numpy() & ~lost
+        codes, written = pd.factorize(names)
+        there = set(target.to_list())  # of text, isin goes through all of it one by one
+        strange = np.array(
+            [name not in there for name in written] + [False]
+        )  # the last is that of a missing name
+        unknown = strange[codes] & ~lost
         if not unknown.any():
             continue
         lost |= unknown

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -14,6 +15,7 @@ LONGEST = 32_767  # characters, as many as a spreadsheet's cell may hold
 
 # Nearly every cell; what does not match is looked at one by one.
 _ORDINARY = re.compile(rf"[A-Za-z0-9][A-Za-z0-9 ._,:()/'+#-]{{0,{NAME_LENGTH - 1}}}")
+_ALL_ORDINARY = re.compile(rf"(?:{_ORDINARY.pattern}\n)*")
 _MARKUP = re.compile(r"<[a-zA-Z/!?]|&#?\w+;")
 _FORMULA = re.compile(r"[=@+\-＝＠＋－](?![\s\d.]|$)|[=+\-@＝＋－＠][\d.]*[^\d.\s]")
 # What a spreadsheet may take for the start of a formula; some do so with the wide forms of East Asian type (U+FF1D …) too.
@@ -32,6 +34,12 @@ _UNSEEN = frozenset(
     "\u00ad\u200b\u200e\u200f\u2060\ufeff"
     + "".join(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206A))))
 )
+
+
+def all_ordinary(cells: Sequence[str]) -> bool:
+    """Whether ``texts`` would say nothing of any of them and leave each as it is."""
+    text = "\n".join([*cells, ""])
+    return "  " not in text and text.count("\n") == len(cells) and bool(_ALL_ORDINARY.fullmatch(text))
 
 
 def texts(

@@ -7,6 +7,7 @@ import math
 from dashboard.answers.ordered import AT_RISK, BOTH, REPLICATIONS, Order
 from dashboard.answers.ordering import FRESH, OrderWanted, borne
 from dashboard.order import Ordered
+from dashboard.order.priced import SURE
 from dashboard.order.spending import Spent
 from dashboard.ripening import day_label
 from dashboard.wording.cautions import CAUTIONS
@@ -158,10 +159,16 @@ def without_told(order: Order) -> str:
 
 
 def replicated_told(order: Order) -> list[str]:
-    mean, error = order.replicated
-    if math.isnan(mean):
+    least, _ = order.replicated
+    if math.isnan(least):
         return []
-    return [f"With other seasons drawn ({REPLICATIONS} times) the least cost is {dollars(mean)}, give or take {dollars(error)}; bundles may be cut in that figure."]  # fmt: skip
+    if least <= 0:
+        return [
+            f"Other seasons were drawn {REPLICATIONS} times. They differ too much to say what such an order must cost at the least."
+        ]
+    return [
+        f"Other seasons were drawn {REPLICATIONS} times. They show with {100 * SURE:.0f} % confidence that no order which keeps these promises in the long run costs less than {dollars(least)}."
+    ]
 
 
 def rests_on(wanted: OrderWanted) -> str:

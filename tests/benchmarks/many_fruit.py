@@ -22,7 +22,7 @@ def write(file: Path, fruit: int) -> None:
 
     spread = "(hash(i * 7 + {}) % 1000) / 1000.0"
     reading = (
-        "CASE WHEN hash(i + {place}) % 50 = 0 THEN '' ELSE printf('%.1f', {low} + {span} * "
+        "CASE WHEN hash(i + {place}) % 50 = 0 THEN NULL ELSE printf('%.1f', {low} + {span} * "
         + spread
         + ") END"
     )

@@ -36,7 +36,11 @@ def test_late_ones_that_vary_more_are_found_and_told(late_vary):
     samples = pd.factorize(late_vary["cultivar"], sort=True)[0]
     assert np.square(found.rough[samples]).mean() == pytest.approx(1, abs=1e-6)
     assert f"early {early:.2f}, middle {middle:.2f}, late {late:.2f}" in found.sentence
-    assert found.sentence in worth(late_vary, "size").plan.sentences
+    told = worth(late_vary, "size")
+    assert found.sentence in told.plan.sentences
+    # What is known of a third is known by so many degrees of freedom at most: 2 over the error variance of a log (Bartlett & Kendall 1946).
+    assert 0.005 < found.doubt.min() <= found.doubt.max() < 0.1
+    assert (told.values["df"].to_numpy() < 2 / found.doubt).all()
 
 
 def test_the_order_of_the_samples_and_the_calendar_do_not_matter(late_vary):
@@ -49,6 +53,7 @@ def test_where_all_vary_alike_nothing_is_changed(seed):
     found = unequal(readings(drawn(CASES[2], seed)[0], "size"))
     assert (found.rough == 1).all()
     assert (found.at == 1).all()
+    assert (found.doubt == 0).all()
     assert found.sentence == ""
 
 

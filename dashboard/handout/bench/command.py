@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import shlex
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from dashboard.places import place_of
-from dashboard.records.store.opening import is_store
+from dashboard.records.store.opening import into
 from dashboard.terms.units import SYSTEMS
 
 if TYPE_CHECKING:
@@ -60,13 +58,11 @@ def then(options: argparse.Namespace) -> str:
     """What to go on with, {file} in place of what was written."""
     if not options.trial:
         return "fill it in, then run  orchard-slate check {file}"
-    bring = "store bring" if is_store(place_of(options.trial)) else "import"
-    into = f"orchard-slate {bring} {{file}} --into {shlex.quote(options.trial)}"
     if options.file.lower().endswith(".html"):
-        return "open it in a browser, save its file there, then run  " + into.format(file="THAT_FILE")
+        return "open it in a browser, save its file there, then run  " + into(options.trial, "THAT_FILE")
     if options.file.lower().endswith(".pdf"):
         return "print it; what is written on it is typed into the sheet or the page of the same day"
-    return "fill it in, then run  " + into
+    return "fill it in, then run  " + into(options.trial, "{file}")
 
 
 def asked_day(options: argparse.Namespace, system: str = "us") -> Day:

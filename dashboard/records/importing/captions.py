@@ -36,7 +36,7 @@ def reach(page: Page, line: int) -> dict[int, range]:
     """By column of each filled cell of a row the columns that it is over: as far as it is merged, else up to the next."""
     filled = [int(place) for place in np.flatnonzero(page.cells[line] != "")]
     merged = {left: right for top, left, bottom, right in page.merged if top <= line <= bottom}
-    ends = [*filled[1:], page.cells.shape[1]]
+    ends = [*filled[1:], page.cells.shape[1]][: len(filled)]
     return {
         place: range(place, merged.get(place, end - 1) + 1) for place, end in zip(filled, ends, strict=True)
     }

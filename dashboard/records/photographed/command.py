@@ -92,11 +92,8 @@ def _asked_well(folder: Path, trial: str, out: Path | None) -> None:
 
 def _then(out: str, trial: str) -> str:
     """How the sheet comes into the trial."""
-    from dashboard.records.store.opening import is_store
+    from dashboard.records.store.opening import into, is_store
 
-    into = f"--into {shlex.quote(trial)}"
-    if is_store(trial):
-        return f"then run  orchard-slate store bring {out} {into}"
-    if Path(trial).is_dir():
-        return f"then run  orchard-slate import {out} {into}"
+    if is_store(trial) or Path(trial).is_dir():
+        return f"then run  {into(trial, out)}"
     return f"copy its cells photo into the sheet samples of {trial}"

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
+from itertools import groupby
 from pathlib import Path
 from uuid import uuid4
 
@@ -15,15 +16,19 @@ from dashboard.records.causes import gathered
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import about
 from dashboard.records.problems import Problem
+from dashboard.records.store.bales import LEAST, MOST, OWNED, Member, baled, last_place, put
+from dashboard.records.store.bales import end as end_baled
 from dashboard.records.store.coming import Coming, Part, Read, coming, read_coming
 from dashboard.records.store.differing import Differing
 from dashboard.records.store.joining import Joined, block_key, joined, keys_of
 from dashboard.records.store.kept import columns_of, declared_at, last_number, standing_blocks
 from dashboard.records.store.opening import Place, writing
+from dashboard.records.store.swift import Plain
 from dashboard.records.store.tables import blocks, declared, headings, imports, left_out
 
 _ROWS_AT_ONCE = 20_000
 _WRITTEN = ("sheet", "key", "place", "cells", "rows", "first")
+Row = tuple[str, str, int, str, int, int]
 
 
 @dataclass
@@ -95,7 +100,9 @@ def _brought(found: Coming, connection: Connection, changes: bool, despite_fault
     elif told.differing and not changes:
         told.why = "Nothing came in: values differ from what the store has; where the new ones are right, bring them in with  --changes."
     else:
-        something = [_put(connection, number, name, part) for name, part in parts.items()]
+        something = [
+            _put(connection, number, name, part, found.parts[name].plain) for name, part in parts.items()
+        ]
         something.append(bool(found.items) and _declare(connection, number, found.declaration))
         told.left_out = _leave_out(connection, number, found.aside)
         told.number = number if any(something) else 0
@@ -109,13 +116,11 @@ def _joined(connection: Connection, part: Part, declaration: Declaration) -> Joi
     keys = list(dict.fromkeys(block_key(table, key) for key in keys_of(part.frame, table)))
     found = joined(part.sheet, part.frame, columns, standing_blocks(connection, table, keys), declaration)
     if part.plain is not None:
-        plain = list(part.plain.blocks())
-        found.fresh = [*plain, *found.fresh]
-        found.new += sum(rows for _, _, rows in plain)
+        found.new += int(part.plain.counts.sum())
     return found
 
 
-def _put(connection: Connection, number: int, table: str, part: Joined) -> bool:
+def _put(connection: Connection, number: int, table: str, part: Joined, plain: Plain | None) -> bool:
     """Whether there was anything to write."""
     before = (
         connection.scalar(select(func.count()).select_from(headings).where(headings.c.sheet == table)) or 0
@@ -126,28 +131,40 @@ def _put(connection: Connection, number: int, table: str, part: Joined) -> bool:
     ]  # fmt: skip
     if more:
         connection.execute(headings.insert(), more)
-    place = (connection.scalar(select(func.max(blocks.c.place)).where(blocks.c.sheet == table)) or 0) + 1
+    place = last_place(connection, table) + 1
     end(connection, number, [block.id for block, _, _ in part.renewed])
     rows = [(table, block.key, block.place, cells, count, number) for block, cells, count in part.renewed]
+    place = put(connection, table, place, number, plain.bales(MOST)) if plain is not None else place
+    rows += [(table, key, at, cells, count, number) for at, (key, cells, count) in enumerate(part.fresh, place)]  # fmt: skip
     write(connection, rows)
-    for start in range(0, len(part.fresh), _ROWS_AT_ONCE):
-        some = enumerate(part.fresh[start : start + _ROWS_AT_ONCE], place + start)
-        write(connection, [(table, key, at, cells, count, number) for at, (key, cells, count) in some])
-    return bool(more or rows or part.fresh)
+    return bool(more or rows or (plain is not None and len(plain.names)))
 
 
-def end(connection: Connection, number: int, ids: Sequence[int]) -> None:
+def end(connection: Connection, number: int, ids: Iterable[int | Member]) -> None:
     """These blocks are no longer of the state from import ``number`` on."""
-    if ids:
+    ids = list(ids)
+    end_baled(connection, number, (one for one in ids if isinstance(one, Member)))
+    single = [{"block": one} for one in ids if not isinstance(one, Member)]
+    if single:
         ending = blocks.update().where(blocks.c.id == bindparam("block")).values(last=number)
-        connection.execute(ending, [{"block": one} for one in ids])
+        connection.execute(ending, single)
 
 
-def write(connection: Connection, rows: list[tuple[str, str, int, str, int, int]]) -> None:
-    """Blocks: sheet, key, place, cells, rows, first."""
-    if rows:  # as tuples, for a dictionary each would cost more than writing them
+def write(connection: Connection, rows: list[Row]) -> None:
+    """Blocks, those of fruit that follow each other in bales."""
+    alone: list[Row] = []
+    for (sheet, first, _), some in groupby(enumerate(rows), lambda one: (one[1][0], one[1][5], one[1][2] - one[0])):  # fmt: skip
+        mine = [row for _, row in some]
+        for at in range(0, len(mine), MOST):
+            part = mine[at : at + MOST]
+            if sheet in OWNED and len(part) >= LEAST:
+                put(connection, sheet, part[0][2], first, [baled([(key, cells, count) for _, key, _, cells, count, _ in part])])  # fmt: skip
+            else:
+                alone += part
+    for at in range(0, len(alone), _ROWS_AT_ONCE):
+        # As tuples, for a dictionary each would cost more than writing them.
         marks = ", ".join(["?" if connection.dialect.paramstyle == "qmark" else "%s"] * len(_WRITTEN))
-        connection.exec_driver_sql(f"INSERT INTO blocks ({', '.join(_WRITTEN)}) VALUES ({marks})", rows)
+        connection.exec_driver_sql(f"INSERT INTO blocks ({', '.join(_WRITTEN)}) VALUES ({marks})", alone[at : at + _ROWS_AT_ONCE])  # fmt: skip
 
 
 def _declare(connection: Connection, number: int, declaration: Declaration) -> bool:

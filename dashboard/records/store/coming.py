@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -78,16 +78,18 @@ def read_coming(path: Path) -> Read:
         source.problems = [
             one for one in source.problems if (one.file, one.rule) != (opener.plain.file, NO_ROWS)
         ]
-    return Read(source, opener.plain, path.name, hashed(path))
+    return Read(source, opener.plain, path.name, hashed(path, opener.hashes))
 
 
-def hashed(path: Path) -> str:
-    """SHA-256 of a file; of a folder that of what ``sha256sum *.csv datapackage.json`` prints in it."""
+def hashed(path: Path, known: Mapping[Path, bytes] | None = None) -> str:
+    """SHA-256 of a file; of a folder that of what ``sha256sum *.csv datapackage.json`` prints in it. ``known``: of files read before."""
     if path.is_file():
         return hashlib.sha256(path.read_bytes()).hexdigest()
     tables = sorted(one for one in path.iterdir() if one.suffix == ".csv" and one.is_file())
     named = [*tables, *(one for one in [path / DECLARATION] if one.is_file())]
-    lines = (f"{hashlib.sha256(one.read_bytes()).hexdigest()}  {one.name}\n" for one in named)
+    had = known or {}
+    hashes = {one: had[one] if one in had else hashlib.sha256(one.read_bytes()).digest() for one in named}
+    lines = (f"{one_hash.hex()}  {one.name}\n" for one, one_hash in hashes.items())
     return hashlib.sha256("".join(lines).encode()).hexdigest()
 
 
@@ -157,8 +159,7 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
 
 def _swiftly(plain: Plain, samples: set[str], declaration: Declaration, connection: Connection) -> tuple[Plain, Sheet]:  # fmt: skip
     standing = {
-        key: block.cells
-        for key, block in standing_blocks(connection, swift.TABLE, plain.names.tolist()).items()
+        key: block.cells for key, block in standing_blocks(connection, swift.TABLE, list(plain.names)).items()
     }
     columns = columns_of(connection, swift.TABLE, last_number(connection))
     return plain.parted(samples, declaration, columns, standing)

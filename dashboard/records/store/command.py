@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import getpass
+import shlex
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -72,12 +73,16 @@ def _bring(options: argparse.Namespace) -> tuple[str, int]:
     from dashboard.records.causes import gathered
     from dashboard.records.report import written
     from dashboard.records.store.bringing import bring
+    from dashboard.records.store.odd import odd_in
     from dashboard.records.store.sheets_in import read_any
 
     place = places.place_of(options.into)
     read = read_any(Path(options.source), place)
     found = bring(place, read, _who(options), options.changes, options.despite_faults)
-    lines = [written(found.problems)] if found.problems else []
+    odd = odd_in(place, found.number) if found.number else []
+    told = {one.rule for one in found.problems}
+    causes = gathered([*found.problems, *(one for one in odd or [] if one.rule not in told)])
+    lines = [written(causes)] if causes else []
     if found.differing and not found.number:
         lines.append(written(gathered(found.differing)))
     lines += [f"changed  {one.changed}" for one in found.differing if found.number]
@@ -92,6 +97,11 @@ def _bring(options: argparse.Namespace) -> tuple[str, int]:
         f"{_counted(changed, 'row')} changed" if changed else "",
         f"{_counted(found.left_out, 'cell or row', 'cells and rows')} left out" if found.left_out else "",
     ]  # fmt: skip
+    check = f"orchard-slate check {shlex.quote(str(place))}"
+    if odd:
+        lines.append(f"what came in has {_counted(len(odd), 'place')} to look at; {check} tells them with the others.")  # fmt: skip
+    elif odd is None:
+        lines.append(f"what is odd beside the rest was not looked for in a store of this size; {check} tells it.")  # fmt: skip
     lines.append(
         f"import {found.number} into {place}: {'; '.join(filter(None, parts)) or 'what is declared'}"
     )

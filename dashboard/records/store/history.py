@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from sqlalchemy import Connection, select
@@ -13,12 +14,13 @@ from dashboard.records.findings import ASIDE, Findings
 from dashboard.records.problems import listed
 from dashboard.records.schema import TABLES
 from dashboard.records.sheets import Sheet, Source
+from dashboard.records.store.bales import OWNED, blocks_in
 from dashboard.records.store.columns import column_under
-from dashboard.records.store.joining import OWNED, block_key, keys_of
+from dashboard.records.store.joining import block_key, keys_of
 from dashboard.records.store.kept import columns_of, declared_at, last_number, rows_of
 from dashboard.records.store.net import net
 from dashboard.records.store.opening import Place, StoreError, reading
-from dashboard.records.store.tables import blocks, imports, left_out
+from dashboard.records.store.tables import bales, blocks, imports, left_out
 
 HAD_NO_ROW = "(no such row)"
 
@@ -80,7 +82,8 @@ def history(place: Place, table: str, key: list[str], column: str) -> list[Was]:
         headings = columns_of(connection, table, number)
         at = _place(headings, table, column, _declaration(connection, number))
         chosen = select(blocks).where(blocks.c.sheet == table, blocks.c.key == block_key(table, key))
-        rows = connection.execute(chosen.order_by(blocks.c.first)).all()
+        rows: list[Any] = [*connection.execute(chosen), *blocks_in(connection, bales.c.sheet == table, {block_key(table, key)})]  # fmt: skip
+        rows.sort(key=lambda row: row.first)
         found: list[tuple[int, str]] = []
         ended = 0
         for row in rows:

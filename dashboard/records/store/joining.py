@@ -16,12 +16,12 @@ from dashboard.records.findings import Findings
 from dashboard.records.problems import quoted
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sheets import Sheet
+from dashboard.records.store.bales import OWNED
 from dashboard.records.store.columns import column_under, in_the_stores_unit, placed
 from dashboard.records.store.differing import Differing
 from dashboard.records.store.kept import rows_of, text_of
 from dashboard.records.store.opening import StoreError
 
-OWNED = {"fruit": 1}  # tables of which rows lie together under the first parts of their key
 Row = list[str]
 
 

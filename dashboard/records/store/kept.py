@@ -14,9 +14,10 @@ from sqlalchemy import ColumnElement, Connection, func, or_, select
 from dashboard.places import is_address
 from dashboard.records.schema import TABLES
 from dashboard.records.sheets import Sheet, Source, sheet_of
+from dashboard.records.store.bales import blocks_in, keys_in, texts_in
 from dashboard.records.store.net import net
 from dashboard.records.store.opening import Place, StoreError, as_record_error, reading
-from dashboard.records.store.tables import blocks, declared, headings, imports
+from dashboard.records.store.tables import bales, blocks, declared, headings, imports
 
 _ABOUT = "about"
 _AT_ONCE = 500  # keys in one question
@@ -63,7 +64,7 @@ def token_of(connection: Connection, number: int) -> str:
 
 
 def at_state(table: Any, number: int) -> ColumnElement[bool]:
-    """Which rows of ``blocks`` or ``declared`` are of the state after import ``number``."""
+    """Which rows of ``blocks``, ``bales`` or ``declared`` are of the state after import ``number``."""
     return (table.c.first <= number) & or_(table.c.last.is_(None), table.c.last > number)
 
 
@@ -74,8 +75,16 @@ def declared_at(connection: Connection, number: int) -> dict[str, Any] | None:
 
 def names_in(connection: Connection, table: str) -> list[str]:
     """The keys that stand in a table; of fruit the samples."""
-    chosen = select(blocks.c.key).where(blocks.c.sheet == table, blocks.c.last.is_(None))
-    return [row[0] for row in connection.execute(chosen).all()]
+    together = select(func.aggregate_strings(blocks.c.key, "\n")).where(
+        standing(blocks, table)
+    )  # a key is one line
+    single = connection.scalar(together)
+    return [*([] if single is None else single.split("\n")), *keys_in(connection, standing(bales, table))]
+
+
+def standing(kept: Any, table: str) -> ColumnElement[bool]:
+    """Which rows of ``blocks`` or ``bales`` stand in a table."""
+    return (kept.c.sheet == table) & kept.c.last.is_(None)
 
 
 def columns_of(connection: Connection, table: str, number: int) -> list[str]:
@@ -86,11 +95,12 @@ def columns_of(connection: Connection, table: str, number: int) -> list[str]:
 
 def sheet_at(connection: Connection, table: str, file: str, number: int) -> Sheet | None:
     """A table after import ``number``; None where it had no rows. Rows are numbered as a file of them would be."""
-    chosen = select(blocks.c.cells).where(blocks.c.sheet == table, at_state(blocks, number))
-    cells = list(connection.scalars(chosen.order_by(blocks.c.place)))
+    chosen = select(blocks.c.place, blocks.c.cells).where(blocks.c.sheet == table, at_state(blocks, number))
+    cells = [tuple(row) for row in connection.execute(chosen)]
+    cells += texts_in(connection, (bales.c.sheet == table) & at_state(bales, number))
     if not cells:
         return None
-    grid = [columns_of(connection, table, number), *rows_of(cells)]
+    grid = [columns_of(connection, table, number), *rows_of(text for _, text in sorted(cells))]
     for place in _left_behind(connection, table, number):
         if not any(any(row[place : place + 1]) for row in grid[1:]):
             grid = [row[:place] + row[place + 1 :] for row in grid]
@@ -106,18 +116,20 @@ def _left_behind(connection: Connection, table: str, number: int) -> list[int]:
 
 
 def standing_blocks(connection: Connection, table: str, keys: Sequence[str]) -> dict[str, Any]:
-    """The blocks of a table that stand under these keys, by key: rows of ``tables.blocks``."""
-    wanted = (blocks.c.sheet == table) & blocks.c.last.is_(None)
-    found: dict[str, Any] = {}
+    """The blocks of a table that stand under these keys, by key: rows of ``tables.blocks``, or what is like them."""
     if len(keys) > _FEW:  # a list of them all would be longer than a question may be
-        there = set(keys).intersection(names_in(connection, table))
-        if len(there) > _FEW:
-            return {
-                row.key: row for row in connection.execute(select(blocks).where(wanted)) if row.key in there
-            }
-        keys = sorted(there)
+        keys = sorted(set(names_in(connection, table)).intersection(keys))
+    if not keys:
+        return {}
+    wanted = set(keys)
+    found: dict[str, Any] = {one.key: one for one in blocks_in(connection, standing(bales, table), wanted)}
+    if len(keys) > _FEW:
+        rows = connection.execute(select(blocks).where(standing(blocks, table)))
+        return found | {row.key: row for row in rows if row.key in wanted}
     for start in range(0, len(keys), _AT_ONCE):
-        chosen = select(blocks).where(wanted, blocks.c.key.in_(list(keys[start : start + _AT_ONCE])))
+        chosen = select(blocks).where(
+            standing(blocks, table), blocks.c.key.in_(list(keys[start : start + _AT_ONCE]))
+        )
         found |= {row.key: row for row in connection.execute(chosen)}
     return found
 

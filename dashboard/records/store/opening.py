@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -39,6 +40,12 @@ def is_store(place: Place) -> bool:
     except OSError:
         return False
     return first == _SIGNATURE or (not first and path.suffix == ENDING)
+
+
+def into(place: Place, file: str) -> str:
+    """The command that brings a file, named as a terminal takes it, into a trial: a store, or a folder."""
+    bring = "store bring" if is_store(place) else "import"
+    return f"orchard-slate {bring} {file} --into {shlex.quote(str(place))}"
 
 
 @contextmanager
@@ -131,6 +138,7 @@ def _engine(place: Place) -> Engine:
     @event.listens_for(engine, "connect")
     def _prepare(connection, _record) -> None:
         connection.isolation_level = None  # the library would begin transactions when it likes
+        connection.execute("PRAGMA page_size = 32768")  # of a new file; text is long
         connection.execute("PRAGMA journal_mode = WAL")  # readers and a writer do not wait for each other
         connection.execute(
             "PRAGMA synchronous = FULL"

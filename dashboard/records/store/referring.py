@@ -12,8 +12,8 @@ from dashboard.records.not_used import ALL_USED
 from dashboard.records.plain_text import texts
 from dashboard.records.problems import quoted
 from dashboard.records.schema import TABLES
+from dashboard.records.store.bales import OWNED
 from dashboard.records.store.columns import column_under
-from dashboard.records.store.joining import OWNED
 from dashboard.records.store.kept import names_in, sheet_of_blocks, standing_blocks
 from dashboard.records.store.net import Net
 from dashboard.records.store.opening import StoreError

@@ -1,15 +1,13 @@
-"""Millions of fruit on their way into a store: the file is checked as whole columns, and kept as the bytes of its own lines.
+"""Millions of fruit on their way into a store: the file is checked as whole columns, and kept as the text of its own lines.
 
-Only a plain file goes this way: comma-separated, without quotation marks, the fruit of a sample together. Samples of which any row is odd, or
-which the store has otherwise, are taken out and go the ordinary way, which tells what is wrong; a file that is not plain goes that way whole.
+Only a plain file goes this way (``whole_columns``). Samples of which any row is odd, or which the store has otherwise, are taken out and
+go the ordinary way, which tells what is wrong; a file that is not plain goes that way whole.
 """
 
 from __future__ import annotations
 
-import codecs
 import hashlib
-import io
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -20,73 +18,70 @@ from dashboard.records.checking import MISSING
 from dashboard.records.comma_files import read_csv
 from dashboard.records.declaration import Declaration
 from dashboard.records.not_used import plain as plain_name
-from dashboard.records.plain_text import texts
+from dashboard.records.plain_text import all_ordinary, texts
 from dashboard.records.problems import Problem
 from dashboard.records.schema import TABLES, Column
 from dashboard.records.sheets import MAX_BYTES, Sheet
+from dashboard.records.store.bales import Bale
+from dashboard.records.store.whole_columns import Lines, alike_above, distinct, lines_of, texts_at
 from dashboard.terms.units import Unit
 
 TABLE = "fruit"
 _OWNER, _NUMBER = TABLES[TABLE].key
-# A cell may hold more than its own text with any of these about, or end elsewhere than at a comma.
-_NOT_PLAIN = (b'"', b"\t", b"\v", b"\f", b"\0", b";", b" ,", b", ", b" \n", b"\n ")
-_NO_NUMBERS = (
-    b"True",
-    b"TRUE",
-    b"true",
-    b"False",
-    b"FALSE",
-    b"false",
-)  # pandas takes a column of these for 1 and 0
 _MOST_FRUIT = 10_000  # a fruit's number is less
 
 
 @dataclass(frozen=True, eq=False)
 class Plain:
-    """Fruit by sample: each has the bytes from ``starts`` to ``ends`` of ``raw``, and ``counts`` lines from row ``rows`` on."""
+    """Fruit by sample: each has the bytes from ``starts`` to ``ends`` of ``raw``, and ``counts`` lines from the line ``firsts`` on."""
 
     file: str
     headings: tuple[str, ...]
     raw: bytes
-    names: np.ndarray  # (samples,) object of str
+    names: Sequence[str]  # of the samples, as they come
     starts: np.ndarray  # (samples,) int, as the others
     ends: np.ndarray
-    rows: np.ndarray
+    firsts: np.ndarray
     counts: np.ndarray
     odd: np.ndarray  # (samples,) bool: has a row that the ordinary way has to look at
+    rows: np.ndarray  # (lines,) int: the number of its row in the file
 
     def cells(self, place: int) -> str:
         return self.raw[self.starts[place] : self.ends[place]].decode()
 
-    def blocks(self) -> Iterator[tuple[str, str, int]]:
-        """Sample, its lines, and how many."""
-        view, names = self.raw, self.names.tolist()
-        for name, start, end, count in zip(
-            names, self.starts.tolist(), self.ends.tolist(), self.counts.tolist(), strict=True
-        ):
-            yield name, view[start:end].decode(), count
-
     def parted(
         self,
-        samples: Collection[str],
+        samples: set[str],
         declaration: Declaration,
         columns: list[str],
         standing: Mapping[str, str],
     ) -> tuple[Plain, Sheet]:
         """What may come in as it is, and the rest as a sheet for the ordinary way. ``samples``: the names that are known; ``columns``
         and ``standing``: the headings of the store, and the lines that it has of these samples: the same once more changes nothing."""
-        known = np.fromiter((name in samples for name in self.names), bool, len(self.names))
         usable = not columns or columns == list(self.headings)
         usable &= not any(declaration.refusal(name) for name, _, _ in _columns(self.headings) or ())
         usable &= not any(declaration.not_used.heading(TABLE, heading) for heading in self.headings)
-        rest = self.odd | ~known | (not usable)
+        rest = self.odd | (not usable)
+        if not samples.issuperset(self.names):
+            rest |= ~np.fromiter((name in samples for name in self.names), bool, len(self.names))
         again = np.zeros(len(rest), dtype=bool)
-        for place in np.flatnonzero(
-            np.fromiter((name in standing for name in self.names), bool, len(self.names)) & ~rest
-        ):
-            again[place] = standing[self.names[place]] == self.cells(int(place))
+        for place in [at for at, name in enumerate(self.names) if name in standing] if standing else []:
+            again[place] = not rest[place] and standing[self.names[place]] == self.cells(place)
             rest[place] |= not again[place]
         return self._only(~rest & ~again), self._sheet(np.flatnonzero(rest))
+
+    def bales(self, most: int) -> Iterator[Bale]:
+        """All of it in the order of the file, ``most`` samples together."""
+        for at in range(0, len(self.names), most):
+            starts, ends = self.starts[at : at + most], self.ends[at : at + most]
+            gaps = np.flatnonzero(starts[1:] != ends[:-1])  # where a sample was taken out
+            pieces = zip(starts[[0, *(gaps + 1)]].tolist(), ends[[*gaps, -1]].tolist(), strict=True)
+            cells = b"".join([self.raw[start:end] for start, end in pieces])  # of one piece it is that
+            lengths = ends - starts
+            if not cells.isascii():
+                lengths = np.array([len(self.cells(place)) for place in range(at, at + len(starts))])
+            counts = self.counts[at : at + most].tolist()
+            yield Bale(self.names[at : at + most], lengths.tolist(), counts, cells.decode())
 
     def frame(self) -> pd.DataFrame:
         """The rows, with the columns of the schema, in SI."""
@@ -100,16 +95,21 @@ class Plain:
         return frame
 
     def _only(self, kept: np.ndarray) -> Plain:
-        parts = {
-            name: getattr(self, name)[kept] for name in ("names", "starts", "ends", "rows", "counts", "odd")
-        }
-        return replace(self, **parts)
+        if kept.all():
+            return self
+        parts = {name: getattr(self, name)[kept] for name in ("starts", "ends", "firsts", "counts", "odd")}
+        return replace(self, names=[self.names[place] for place in np.flatnonzero(kept).tolist()], **parts)
 
     def _sheet(self, places: np.ndarray) -> Sheet:
-        lines = [line.split(",") for place in places for line in self.cells(place).splitlines()]
-        rows = [
-            row for place in places for row in range(self.rows[place], self.rows[place] + self.counts[place])
-        ]
+        """These samples; a row with no cell filled is none."""
+        lines: list[list[str]] = []
+        rows: list[int] = []
+        for place in places:
+            mine = [[cell.strip() for cell in line.split(",")] for line in self.cells(place).split("\n")[:-1]]
+            numbered = self.rows[self.firsts[place] : self.firsts[place] + self.counts[place]].tolist()
+            kept = [(line, row) for line, row in zip(mine, numbered, strict=True) if any(line)]
+            lines += [line for line, _ in kept]
+            rows += [row for _, row in kept]
         columns = list(zip(*lines, strict=True)) if lines else [()] * len(self.headings)
         cells = tuple(np.array(column, dtype=object) for column in columns)
         return Sheet(TABLE, self.file, "", self.headings, np.array(rows, dtype=int), cells)
@@ -120,6 +120,7 @@ class Swift:
 
     def __init__(self) -> None:
         self.plain: Plain | None = None
+        self.hashes: dict[Path, bytes] = {}  # SHA-256 of a file that was read
 
     def opened(self, file: Path, table: str) -> tuple[Sheet | None, list[Problem], bytes]:
         if table != TABLE or file.stat().st_size > MAX_BYTES:
@@ -128,28 +129,20 @@ class Swift:
         self.plain = plain(raw, file.name)
         if self.plain is None:
             return read_csv(file, table)
-        return self.plain._sheet(np.array([], dtype=int)), [], hashlib.sha256(raw).digest()
+        self.hashes[file] = hashlib.sha256(raw).digest()
+        return self.plain._sheet(np.array([], dtype=int)), [], self.hashes[file]
 
 
 def plain(raw: bytes, file: str) -> Plain | None:
     """The fruit of a file; None where it has to go the ordinary way."""
-    raw = raw.removeprefix(codecs.BOM_UTF8).replace(b"\r\n", b"\n")
-    raw += b"" if raw.endswith(b"\n") else b"\n"
-    if b'"' in raw:  # some programs write nothing so
-        for nothing in (b',"",', b',"",', b',""\n'):
-            raw = raw.replace(nothing, nothing.replace(b'""', b""))
-    if b"\r" in raw or any(mark in raw for mark in (*_NOT_PLAIN, *_NO_NUMBERS)):
-        return None
     try:
-        headings = tuple(raw[: raw.index(b"\n")].decode().split(","))
-        columns = _columns(headings)
-        ends = _ends(raw, len(headings))
-        if columns is None or ends is None or len(ends) < 2:
+        lines = lines_of(raw)
+        columns = _columns(lines.headings) if lines is not None else None
+        if lines is None or columns is None:
             return None
-        frame = _parsed(raw, headings, columns)
-    except (UnicodeDecodeError, ValueError, OverflowError):
+        return _by_sample(lines, columns, file)
+    except (ValueError, OverflowError):  # not UTF-8, among others
         return None
-    return _by_sample(raw, file, headings, columns, ends, frame)
 
 
 def _columns(headings: tuple[str, ...]) -> list[tuple[str, int, Unit | None]] | None:
@@ -165,64 +158,69 @@ def _columns(headings: tuple[str, ...]) -> list[tuple[str, int, Unit | None]] | 
     return found if len(there) == len(found) and {_OWNER, _NUMBER} <= there else None
 
 
-def _ends(raw: bytes, width: int) -> np.ndarray | None:
-    """(lines,) where each line ends; None where one has other than ``width`` cells."""
-    letters = np.frombuffer(raw, dtype=np.uint8)
-    marks = np.flatnonzero((letters == 44) | (letters == 10))  # comma and line break
-    if len(marks) % width:
-        return None
-    breaks = letters[marks].reshape(-1, width) == 10
-    return marks[width - 1 :: width] + 1 if breaks[:, -1].all() and breaks.sum() == len(breaks) else None
+def _by_sample(lines: Lines, columns: list[tuple[str, int, Unit | None]], file: str) -> Plain | None:
+    owner = next(place for name, place, _ in columns if name == _OWNER)
+    firsts = np.flatnonzero(~alike_above(lines, owner))
+    names = texts_at(lines, owner, firsts)
+    if not all_ordinary(names):
+        said, faults, flags = texts(np.array(names, dtype=object), False)
+        if faults or flags or [one or "" for one in said] != names:
+            return None
+    raw, starts, ends = lines.raw, lines.starts, lines.ends[:, -1] + 1
+    rows = np.arange(2, len(starts) + 2)
+    values, odd = _values(lines, columns)
+    counts = np.diff(firsts, append=len(starts))
+    if len(set(names)) < len(names):  # fruit of a sample that stand apart are laid together
+        which, unique = pd.factorize(np.array(names, dtype=object))
+        names = unique.tolist()
+        codes = np.repeat(which, counts)
+        order = np.argsort(codes, kind="stable")
+        raw = b"".join([raw[start:end] for start, end in zip(starts[order].tolist(), ends[order].tolist(), strict=True)])  # fmt: skip
+        ends = np.cumsum((ends - starts)[order])
+        starts = np.append(0, ends[:-1])
+        rows, values, odd = rows[order], values[order], odd[order]
+        counts = np.bincount(codes)
+        firsts = np.cumsum(counts) - counts
+    odd_samples = np.logical_or.reduceat(odd, firsts) | _twice(values, firsts, counts)
+    odd_samples[[place for place, name in enumerate(names) if not name] if "" in names else []] = True
+    return Plain(file, lines.headings, raw, names, starts[firsts], ends[firsts + counts - 1], firsts, counts, odd_samples, rows)  # fmt: skip
 
 
-def _parsed(
-    raw: bytes, headings: tuple[str, ...], columns: list[tuple[str, int, Unit | None]]
-) -> pd.DataFrame:
-    """ValueError where a cell is neither a number nor a word for nothing."""
-    numbers = [name for name, _, _ in columns if name != _OWNER]
-    return pd.read_csv(
-        io.BytesIO(raw), header=0, names=[name for name, _, _ in columns], engine="c", quoting=3, keep_default_na=False,
-        skip_blank_lines=False, dtype={name: "str" if name == _OWNER else "float64" for name, _, _ in columns},
-        na_values={name: sorted(MISSING) for name in numbers},
-    )  # fmt: skip
+def _values(lines: Lines, columns: list[tuple[str, int, Unit | None]]) -> tuple[np.ndarray, np.ndarray]:
+    """(lines,) the number of each fruit; and whether any cell of its line is refused or flagged."""
+    odd = np.zeros(len(lines.starts), dtype=bool)
+    for name, place, unit in columns:
+        if name == _OWNER:
+            continue
+        codes, cells = distinct(lines, place)
+        values = pd.to_numeric(pd.Series(cells, dtype=object), errors="coerce").to_numpy(dtype=float)
+        strange = _odd(cells, values, TABLES[TABLE].by_name[name], unit)
+        odd |= strange[codes] if strange.any() else False
+        if name == _NUMBER:
+            number = values[codes]
+    return number, odd
 
 
-def _by_sample(
-    raw: bytes, file: str, headings: tuple[str, ...], columns: list[tuple[str, int, Unit | None]], ends: np.ndarray, frame: pd.DataFrame
-) -> Plain | None:  # fmt: skip
-    codes, uniques = pd.factorize(frame[_OWNER])
-    first = np.flatnonzero(np.diff(codes, prepend=-1))
-    names = np.asarray(uniques, dtype=object)
-    values, faults, flags = texts(names, False)
-    if len(first) != len(names) or faults or flags or values != names.tolist():
-        return None
-    counts = np.diff(first, append=len(codes))
-    odd = np.zeros(len(codes), dtype=bool)
-    for name, _, unit in columns:
-        if name != _OWNER:
-            odd |= _odd(frame[name].to_numpy(), TABLES[TABLE].by_name[name], unit)
-    odd_samples = np.bincount(codes[odd], minlength=len(names)) > 0
-    odd_samples |= _twice(codes, frame[_NUMBER].to_numpy(), len(names))
-    last = first + counts
-    return Plain(file, headings, raw, names, ends[first], ends[last], first + 2, counts, odd_samples)
-
-
-def _odd(values: np.ndarray, column: Column, unit: Unit | None) -> np.ndarray:
-    """Which values are refused or flagged."""
+def _odd(cells: np.ndarray, values: np.ndarray, column: Column, unit: Unit | None) -> np.ndarray:
+    """Which cells are no number, refused or flagged."""
+    empty = np.fromiter((cell in MISSING for cell in cells), bool, len(cells))
+    odd = (empty & column.needed) | (~empty & ~np.isfinite(values))
     values = unit.to_si(values) if unit else values
-    odd = np.isnan(values) if column.needed else np.zeros(len(values), dtype=bool)
     with np.errstate(invalid="ignore"):
         for low, high in filter(None, (column.refuse, column.flag)):
             odd |= (values < low) | (values > high)
         if column.kind == "whole":
-            odd |= values % 1 != 0
+            odd |= ~empty & (values % 1 != 0)
     return odd
 
 
-def _twice(codes: np.ndarray, numbers: np.ndarray, samples: int) -> np.ndarray:
+def _twice(values: np.ndarray, firsts: np.ndarray, counts: np.ndarray) -> np.ndarray:
     """(samples,) bool: a number of a fruit stands in it more than once."""
-    keys = codes * _MOST_FRUIT + np.nan_to_num(numbers, posinf=0, neginf=0).astype(np.int64) % _MOST_FRUIT
-    if (np.diff(keys) > 0).all():
-        return np.zeros(samples, dtype=bool)
+    grows = np.diff(values) > 0
+    grows[firsts[1:] - 1] = True  # a sample begins anew
+    if grows.all():
+        return np.zeros(len(counts), dtype=bool)
+    codes = np.repeat(np.arange(len(counts)), counts)
+    keys = codes * _MOST_FRUIT + np.nan_to_num(values, posinf=0, neginf=0).astype(np.int64) % _MOST_FRUIT
     keys = np.sort(keys)
-    return np.bincount(keys[1:][np.diff(keys) == 0] // _MOST_FRUIT, minlength=samples) > 0
+    return np.bincount(keys[1:][np.diff(keys) == 0] // _MOST_FRUIT, minlength=len(counts)) > 0

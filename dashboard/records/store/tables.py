@@ -1,6 +1,6 @@
 """What a store holds: imports, and blocks of rows with the first import that has them and the one that ended them.
 
-Every state is a query: the blocks whose ``first`` is at most n and whose ``last`` is missing or greater than n. Nothing is ever written over
+Many blocks that come in together lie in a bale (``bales``). Every state is a query: the blocks whose ``first`` is at most n and whose ``last`` is missing or greater than n. Nothing is ever written over
 or taken out, so the state before any import, and the history of a value, are there for good.
 """
 
@@ -63,6 +63,22 @@ standing = Index(
     sqlite_where=blocks.c.last.is_(None),
     postgresql_where=blocks.c.last.is_(None),
 )
+bales = Table(
+    "bales",
+    everything,
+    Column("id", Integer, primary_key=True),
+    Column("sheet", String(40), nullable=False),
+    Column("place", Integer, nullable=False),  # of its first block
+    Column("blocks", Integer, nullable=False),
+    Column("rows", Integer, nullable=False),
+    Column("first", Integer, nullable=False),
+    Column("last", Integer),
+    Column("loose", Text, nullable=False),  # which of its blocks have a row of their own by now, as JSON
+    Column("names", Text, nullable=False),  # the keys of its blocks, a line each, between two empty ones
+    Column("lengths", Text, nullable=False),  # of the cells of each, in characters, as JSON
+    Column("counts", Text, nullable=False),  # of the rows of each, as JSON
+    Column("cells", Text, nullable=False),  # of all, one behind the other
+)
 declared = Table(
     "declared",
     everything,
@@ -80,12 +96,20 @@ left_out = Table(
 
 
 def _first(connection: Connection) -> None:
-    everything.create_all(connection)
+    everything.create_all(connection, tables=[store, imports, headings, blocks, declared, left_out])
     connection.execute(store.insert().values(version=0, made=uuid4().hex))
 
 
+def _second(connection: Connection) -> None:
+    bales.create(connection)
+    if (
+        connection.dialect.name == "postgresql"
+    ):  # it would try to make the text shorter, which takes longer than all else
+        connection.exec_driver_sql("ALTER TABLE bales ALTER COLUMN cells SET STORAGE EXTERNAL")
+
+
 # Each takes a store from its own number to the next. A step that was ever handed out is never changed: another is added.
-STEPS: tuple[Callable[[Connection], None], ...] = (_first,)
+STEPS: tuple[Callable[[Connection], None], ...] = (_first, _second)
 
 
 def version_of(connection: Connection) -> int:

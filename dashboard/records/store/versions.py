@@ -7,19 +7,20 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, select
 
+from dashboard.records.store.bales import Member, blocks_in
 from dashboard.records.store.bringing import declare, end, write
 from dashboard.records.store.kept import standing_blocks
 from dashboard.records.store.net import Net
-from dashboard.records.store.tables import blocks, declared
+from dashboard.records.store.tables import bales, blocks, declared
 
 DECLARED = ("", "")  # the key of what is declared for the whole trial
 Key = tuple[str, str]  # sheet, key
 
 
 class Version(NamedTuple):
-    """A row of ``tables.blocks``; or of ``tables.declared``, which lies under one key."""
+    """A row of ``tables.blocks``, or what is like one; or of ``tables.declared``, which lies under one key."""
 
-    id: int
+    id: int | Member
     place: int
     cells: str
     rows: int
@@ -46,6 +47,8 @@ class Versions:
     def _where(self, column: str, number: int) -> dict[Key, Version]:
         rows = self.connection.execute(select(blocks).where(blocks.c[column] == number).order_by(blocks.c.id))
         found = {(row.sheet, row.key): _version(row) for row in rows}
+        for block in blocks_in(self.connection, bales.c[column] == number):
+            found[block.sheet, block.key] = _version(block)
         for row in self.connection.execute(select(declared).where(declared.c[column] == number)):
             found[DECLARED] = Version(0, 0, row[1], 0, row.first, row.last)
         return found

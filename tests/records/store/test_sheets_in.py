@@ -53,6 +53,30 @@ def test_a_bench_sheet_comes_in_as_into_a_folder(ending, store, small, tmp_path,
     assert {name: frame.to_csv() for name, frame in read(store).tables.items()} == {name: frame.to_csv() for name, frame in before.items()}  # fmt: skip
 
 
+def test_what_is_odd_beside_the_rest_is_told_as_an_import_tells_it(
+    store, small, tmp_path, capsys, monkeypatch
+):
+    bring(store, small, "Ada")
+    folder = write_folder(tmp_path / "folder", tables())
+    apart = [["2.5"] * 10, ["2.5"] * 10, ["14"] * 10, ["3"] * 10, ["12"] * 10]  # one cheek 11 lb firmer
+    week = bench(tmp_path / "week.xlsx", five("Alvane", apart, "2"))
+    into = bring_in([week], folder).text
+    assert main(["store", "bring", str(week), "--into", str(store)]) == 0
+    said = capsys.readouterr().out
+    odd = [line.partition(": ")[2].partition(" ")[2] for line in into.splitlines() if line.startswith("flag")]
+    assert odd
+    assert "to look at; orchard-slate check" in said
+    for line in into.splitlines():
+        if "to look at" in line:
+            assert line.partition("; ")[0] in said
+    monkeypatch.setattr("dashboard.records.store.odd.MOST", 20)
+    more = write_folder(
+        tmp_path / "more", {"fruit": [["sample", "fruit", "suture_mm"], ["S1", "9", "60"]]}, None
+    )
+    assert main(["store", "bring", str(more), "--into", str(store)]) == 0
+    assert "was not looked for in a store of this size" in capsys.readouterr().out
+
+
 def test_a_fault_on_it_stops_it_unless_it_is_said(store, small, tmp_path, capsys):
     bring(store, small, "Ada")
     week = bench(tmp_path / "week.xlsx", five("Alvane", [["2,5", *["2.5"] * 9], *FIGURES[1:]]))

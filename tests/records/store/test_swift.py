@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -46,17 +47,19 @@ NUMBERS = st.sampled_from(["1", "2", "3", "1", "02", "1.0", "1.5", "0", "", "100
 NAMES = st.sampled_from(["S1", "S2", "S3", "S 4", "S  4", "", "'=S", "é"])
 
 
-@settings(max_examples=300)
+@settings(max_examples=200)
 @given(
     st.lists(st.tuples(NAMES, NUMBERS, CELLS, CELLS), min_size=1, max_size=5),
     st.sampled_from(["\n", "\r\n"]),
-    st.booleans(),
+    st.sampled_from(["", "nothing", "all"]),
 )
 def test_no_row_is_taken_for_plain_that_the_ordinary_way_would_say_anything_of(rows, end, quoted):
     lines = ["sample,fruit,suture_mm,cross_in", *(",".join(row) for row in rows)]
     raw = end.join(lines).encode() + end.encode()
-    if quoted:
+    if quoted == "nothing":
         raw = raw.replace(b",,", b',"",')
+    elif quoted:
+        raw = end.join(",".join(f'"{cell}"' for cell in line.split(",")) for line in lines).encode()
     plain = swift.plain(raw, "fruit.csv")
     if plain is None:
         return
@@ -66,14 +69,15 @@ def test_no_row_is_taken_for_plain_that_the_ordinary_way_would_say_anything_of(r
     frame = once(checked(sheet, Declaration(), findings), "fruit", findings)
     odd = {problem.row for problem in findings.problems}
     good = set(frame.index)
-    for place, (name, lines, count) in enumerate(plain.blocks()):
-        mine = range(plain.rows[place], plain.rows[place] + count)
+    at = {row: place for place, row in enumerate(sheet.rows)}
+    for place, (name, lines, count) in enumerate(block for bale in plain.bales(2) for block in bale.blocks()):
+        mine = plain.rows[plain.firsts[place] :][:count].tolist()
         if not plain.odd[place]:
             assert not odd.intersection(mine)
             assert good.issuperset(mine)
-            assert set(frame.loc[list(mine), "sample"]) == {name}
-            cells = [line.split(",") for line in lines.splitlines()]
-            assert cells == [[column[row - 2] for column in sheet.cells] for row in mine]
+            assert set(frame.loc[mine, "sample"]) == {name}
+            cells = [line.split(",") for line in lines.split("\n")[:-1]]
+            assert cells == [[column[at[row]] for column in sheet.cells] for row in mine]
 
 
 def test_most_fruit_go_the_swift_way_and_the_store_is_the_same(tmp_path, monkeypatch):
@@ -88,6 +92,37 @@ def test_most_fruit_go_the_swift_way_and_the_store_is_the_same(tmp_path, monkeyp
     other = bringing.bring(tmp_path / "other.store", folder, "Ada")
     assert [one.sentence for one in said.problems] == [one.sentence for one in other.problems]
     assert sorted(rows(tmp_path / "swift.store")) == sorted(rows(tmp_path / "other.store"))
+
+
+HEAD, ROWS = "sample,fruit,suture_mm", ["S1,1,60.5", "S1,2,", "S2,1,61", "S2,2,62"]
+
+
+@pytest.mark.parametrize(
+    ("lines", "odd"),
+    [
+        ([HEAD, *ROWS, ""], []),
+        (['"sample","fruit","suture_mm"', *(f'"{row[:2]}"{row[2:]}' for row in ROWS)], []),
+        ([HEAD, ROWS[0], ROWS[2], ROWS[1], ROWS[3]], []),  # the fruit of a sample apart
+        ([HEAD, *ROWS[:3], "S2,2,sixty"], ["S2"]),
+        ([HEAD, *ROWS, ",,"], [""]),  # no row at all
+        ([HEAD, *ROWS, "S2,2,63"], ["S2"]),
+    ],
+)
+def test_what_programs_write_is_plain_and_its_text_is_kept_bare(lines, odd):
+    plain = swift.plain("\r\n".join(lines).encode(), "fruit.csv")
+    assert plain is not None
+    assert [name for name, one in zip(plain.names, plain.odd, strict=True) if one] == odd
+    (bale,) = plain.bales(9)
+    kept = [row for _, cells, _ in bale.blocks() for row in cells.split("\n")[:-1]]
+    assert kept[:3] == ROWS[:3]
+    assert [lines[row - 1].replace('"', "") for row in plain.rows] == kept
+
+
+@pytest.mark.parametrize(
+    "cell", ['"6,1"', '"6\nS2,2,61"', '"6""1"', '6"1', '"6" ', ' "6"', '"61', "6;1", "6,1"]
+)
+def test_a_cell_that_holds_more_than_its_text_is_not_plain(cell):
+    assert swift.plain(f"{HEAD}\nS1,1,{cell}\nS2,1,60\n".encode(), "fruit.csv") is None
 
 
 def rows(store: Path) -> list[tuple[str, ...]]:

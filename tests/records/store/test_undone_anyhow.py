@@ -60,6 +60,10 @@ STEPS = st.lists(
     max_size=12,
 )  # fmt: skip
 
+BALED = st.sampled_from(
+    [1, 20]
+)  # from so many blocks on they lie in a bale: all of them, or only as they came in
+
 
 def state(place: Path) -> State:
     """By table and key every row, in the columns of HEADINGS."""
@@ -133,20 +137,21 @@ PHASES = (Phase.explicit, Phase.reuse, Phase.generate)
 
 
 @settings(max_examples=6, deadline=None, phases=PHASES)
-@given(STEPS)
-def test_what_stands_is_what_the_imports_that_stand_brought_and_all_of_it_can_go(steps):
-    goes_through(steps)
+@given(STEPS, BALED)
+def test_what_stands_is_what_the_imports_that_stand_brought_and_all_of_it_can_go(steps, least):
+    goes_through(steps, least)
 
 
 @pytest.mark.slow
 @settings(max_examples=200, deadline=None, phases=PHASES)
-@given(STEPS)
-def test_so_it_is_two_hundred_times(steps):
-    goes_through(steps)
+@given(STEPS, BALED)
+def test_so_it_is_two_hundred_times(steps, least):
+    goes_through(steps, least)
 
 
-def goes_through(steps: list) -> None:
-    with tempfile.TemporaryDirectory() as folder:
+def goes_through(steps: list, least: int) -> None:
+    with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patched:
+        patched.setattr("dashboard.records.store.bringing.LEAST", least)
         model = Model(Path(folder) / "any.store")
         model.bring(frozenset({("site", "low"), *(("cultivar", one) for one in CULTIVARS)}))
         model.bring(frozenset({*(("sample", one) for one in SAMPLES), ("tree", f"1 {CULTIVARS[0]}")}))
