@@ -14,6 +14,7 @@ from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.mapping import OPEN, Answers, Path_
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
+from dashboard.records.importing.spread import has_spread, meant, of_means
 from dashboard.records.importing.titles import aligned
 from dashboard.records.problems import listed, quoted
 
@@ -155,6 +156,9 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
         role = WHICH
     if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
         role = "cultivar"
+    single = [name for name, one in layout.headings.items() if not one.wide]
+    if not heading.wide and of_means(single):
+        role = meant(single, label, role)
     return (role if role in roles_open_to(layout, heading) else ""), certain(label) and not heading.wide
 
 
@@ -164,6 +168,8 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
         return (*READINGS, FIGURES, NOT_USED)
     if any(one.wide for one in layout.headings.values()):
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
+    if has_spread(list(layout.headings)):  # rows of means hold no fruit
+        return (*(name for name in ROLES if name not in READINGS), NOT_USED)
     return (*ROLES, NUMBER, WHICH, NOT_USED)
 
 

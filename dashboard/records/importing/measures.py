@@ -52,7 +52,9 @@ def asked_scale(
         answers.put(here, {})
     for key, pages in groups.items():
         ends = {page.name: _numbers(by_page[page]) for page in pages}
-        shown = tuple(f"  {name}: from {one.min():g} to {one.max():g}" for name, one in ends.items() if len(one))
+        shown = tuple(
+            f"  {name}: from {one.min():g} to {one.max():g}" for name, one in ends.items() if len(one)
+        )
         asks = f"on which scale? {SCALE_WRITTEN}"
         where, told = ((*here, key), f"{about}, {key}") if key else (here, about)
         yield Question(where, asks, (), shown, about=told, may=lambda said: scale_of(said) is not None)

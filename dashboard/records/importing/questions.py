@@ -119,7 +119,9 @@ def _answered(question: Question, answers: Answers) -> bool:
 
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
-        yield from asked_dates(seen.path, seen.about, seen.by_file, cells(layout, seen.heading, held=True))
+        yield from asked_dates(
+            seen.path, f"{seen.about}, {layout.where}", seen.by_file, cells(layout, seen.heading, held=True)
+        )
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
