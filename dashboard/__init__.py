@@ -88,6 +88,8 @@ ROOMS: dict[str, tuple[str, ...]] = {
         "tornado",
         "prometheus_client",
         "pythonjsonlogger",
+        "argon2",
+        "markupsafe",
     ),  # the server under it: who is let in, what every answer carries, what whoever runs it sees
     "cli": (),  # the command
 }

@@ -1,4 +1,4 @@
-"""The command ``orchard-slate``: serve the page, bring in sheets, keep a store, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template, labels, photographs."""
+"""The command ``orchard-slate``: serve the page, bring in sheets, set the password that lets them in, keep a store, check records, write values, ripening windows and how cultivars stand in a market, the week's walk, a plan for a season, an order of trees, a handout, a template, labels, photographs."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from dashboard.records.importing import command as import_command
 from dashboard.records.photographed import command as photos_command
 from dashboard.records.store import command as store_command
 from dashboard.serving import serve_command
+from dashboard.serving.bringing import password_command
 from dashboard.terms.units import SYSTEMS
 
 _BEHIND = 10  # how far what brings records in stands back behind other programs
@@ -44,6 +45,13 @@ def parser() -> argparse.ArgumentParser:
     store = commands.add_parser("store", help="a trial kept in one file or a database")
     store.set_defaults(gives_way=True)
     store_command.offer(store)
+
+    password_command.offer(
+        secret := commands.add_parser(
+            "password", help="set the password that lets records in by the served page"
+        )
+    )
+    secret.set_defaults(run=password_command.run)
 
     check = commands.add_parser("check", help="list what is wrong with records; ends with 1 on errors")
     check.add_argument("--out", metavar="FILE", help="every place as a .csv, a row each, the newest first")

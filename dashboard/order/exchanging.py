@@ -86,7 +86,7 @@ class Exchange:
         if come is not None:
             then[come] += 1
         trees = self.task.trees(then)
-        return bool(trees.max() <= self.task.most_share * trees.sum() + 1e-6)
+        return bool(self.task.within(trees, trees.sum()).all())
 
     def _take(self, now: np.ndarray, brought: np.ndarray, offer: int, by: int) -> None:
         now[offer] += by

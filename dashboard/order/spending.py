@@ -158,7 +158,7 @@ class _Buying:
 
     def _evened(self, now: np.ndarray) -> None:
         """A bundle less, the dearest, of whoever has the largest share, while that is too large."""
-        while (trees := self.task.trees(now)).max() > self.task.most_share * trees.sum() + 1e-6:
+        while not self.task.within(trees := self.task.trees(now), trees.sum()).all():
             theirs = np.flatnonzero((self.task.of == int(np.argmax(trees))) & (now > 0))
             now[theirs[int(np.argmax(self.task.price[theirs]))]] -= 1
 
@@ -170,9 +170,8 @@ class _Buying:
         may = np.flatnonzero(
             (now < self.task.useful) & (self.task.cost <= money) & (self.task.bundle <= trees)
         )
-        within = (
-            self.task.trees(now)[self.task.of[may]] + self.task.bundle[may] <= self.task.most_share * about
-        )
+        theirs = self.task.trees(now)[self.task.of[may]] + self.task.bundle[may]
+        within = self.task.within(theirs, about)
         return may[within | self.task.even(now, may)]
 
     def _adds(self, brought: np.ndarray, may: np.ndarray) -> np.ndarray:

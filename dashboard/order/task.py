@@ -180,10 +180,14 @@ class Task:
         rows, most = self.limits
         return bool((rows @ ordered <= most + 1e-6).all())
 
+    def within(self, theirs: np.ndarray, every: float | np.ndarray) -> np.ndarray:
+        """Whether so many trees of a cultivar are no larger a share of ``every`` tree ordered than it may have."""
+        return np.asarray(theirs <= self.most_share * every + 1e-6)
+
     def even(self, ordered: np.ndarray, offers: np.ndarray) -> np.ndarray:
         """Of these ``offers``, whether the cultivar keeps to its largest share with a bundle more."""
         trees, more = self.trees(ordered), self.bundle[offers]
-        return trees[self.of[offers]] + more <= self.most_share * (trees.sum() + more) + 1e-6
+        return self.within(trees[self.of[offers]] + more, trees.sum() + more)
 
     def cuts(self, ordered: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """The promises at ``ordered`` (offers,), and how each moves with a bundle more: (2 weeks,), (2 weeks, offers).

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from secrets import token_urlsafe
 
-from tornado.httputil import HTTPHeaders
+from tornado.httputil import HTTPHeaders, HTTPServerRequest
 from tornado.web import OutputTransform
 
 _ELSEWHERE = "default-src 'none'; frame-ancestors 'none'"
@@ -21,6 +21,8 @@ _PAGE = (
     "form-action 'none'",
     "frame-ancestors 'none'",
 )
+# Pages with forms, which say themselves what went wrong.
+_FORMS = re.compile(r"/records(/.*)?")
 _SCRIPT = re.compile(rb"<script(?=[\s>])(?![^>]*\ssrc\s*=)", re.IGNORECASE)
 
 _SENTENCES = {
@@ -41,11 +43,14 @@ class Dressed(OutputTransform):
     modules marks with it what it adds itself.
     """
 
+    def __init__(self, request: HTTPServerRequest) -> None:
+        self._forms = _FORMS.fullmatch(request.path) is not None
+
     def transform_first_chunk(
         self, status_code: int, headers: HTTPHeaders, chunk: bytes, finishing: bool
     ) -> tuple[int, HTTPHeaders, bytes]:
         html = headers.get("Content-Type", "").startswith("text/html")
-        if status_code >= 400 and html:
+        if status_code >= 400 and html and not self._forms:
             chunk, html = sentence(status_code).encode() + b"\n", False
             headers["Content-Type"] = "text/plain; charset=UTF-8"
             headers["Content-Length"] = str(len(chunk))
@@ -54,9 +59,13 @@ class Dressed(OutputTransform):
             chunk = _SCRIPT.sub(b'<script nonce="%s"' % nonce.encode(), chunk)
             if "Content-Length" in headers:
                 headers["Content-Length"] = str(len(chunk))
-        headers["Content-Security-Policy"] = "; ".join(_PAGE).format(nonce=nonce) if html else _ELSEWHERE
+        page = "; ".join(_PAGE).replace(
+            "form-action 'none'", f"form-action '{'self' if self._forms else 'none'}'"
+        )
+        headers["Content-Security-Policy"] = page.format(nonce=nonce) if html else _ELSEWHERE
         headers["X-Content-Type-Options"] = "nosniff"
-        headers["Referrer-Policy"] = "no-referrer"  # an address holds every choice
+        # An address holds every choice. A form has to say where it comes from, and it does so to this server alone.
+        headers["Referrer-Policy"] = "same-origin" if self._forms else "no-referrer"
         headers["Cross-Origin-Resource-Policy"] = "same-origin"
         if "Cache-Control" not in headers:  # a file without its version in the address: asked after each time
             headers["Cache-Control"] = "no-cache" if status_code < 400 else "no-store"

@@ -6,10 +6,13 @@ import argparse
 import os
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from dashboard import places
 from dashboard.serving import operating
+
+if TYPE_CHECKING:
+    from dashboard.serving.bringing.room import Room
 
 
 def offer(serve: argparse.ArgumentParser) -> None:
@@ -28,6 +31,15 @@ def offer(serve: argparse.ArgumentParser) -> None:
     serve.add_argument("--port", type=int, default=5006)
     serve.add_argument("--address", default="localhost", help="0.0.0.0 lets others in the room's network in")
     serve.add_argument("--origin", action="append", metavar="HOST", help="a further name it is reached by")
+    serve.add_argument(
+        "--records", action="store_true", help="whoever has the password may bring records in, at /records"
+    )
+    serve.add_argument(
+        "--desk",
+        metavar="FOLDER",
+        default="",
+        help="holds what is on its way in (default: beside the records)",
+    )
     operating.offer(serve)
     serve.add_argument("--warm", action="store_true", help="work everything out before the first visitor")
     serve.add_argument("--show", action="store_true", help="open a browser")
@@ -53,10 +65,13 @@ def run(options: argparse.Namespace) -> int:
         pages = _pages(options.notebook)
         known_by = hosts.Hosts(options.address, tuple(options.origin or ()))
         watch = operating.watch(options)
+        room = _room(options, source) if options.records else None
     except ValueError as fault:
         return _refused(fault)
+    except OSError as fault:
+        return _refused(places.unwritten(Path(fault.filename or source), fault))
     try:
-        catalogue.load(source)  # once a process, before the first visitor
+        loaded = catalogue.load(source)  # once a process, before the first visitor
         newest.follow(source, catalogue.read_catalogue)  # what comes into a store meanwhile
         if options.warm:
             app.rehearse()
@@ -67,11 +82,20 @@ def run(options: argparse.Namespace) -> int:
     shown = f"{options.notebook} with {source}" if options.notebook else source
     at = reach.found_at(options.address, options.port, options.origin or ())
     print(f"Orchard Slate shows {shown} at {at}  (stop with Ctrl+C)", flush=True)
+    if room is not None:
+        room.title = loaded.records_title
+        print(f"Records come in at {at.rstrip('/')}/records, for whoever has the password", flush=True)
+        if not reach.looped(options.address):
+            print(
+                "The password goes through the network as it is typed, unless a proxy encrypts it",
+                file=sys.stderr,
+                flush=True,
+            )
     address = None if reach.everywhere(options.address) else options.address
     try:
         server.serve(
             pages, title=app.TITLE, port=options.port, address=address, show=options.show, warm=options.warm,
-            hosts=known_by, watch=watch, drain=options.drain, websocket_origin=options.origin,
+            hosts=known_by, watch=watch, drain=options.drain, websocket_origin=options.origin, room=room,
         )  # fmt: skip
     except OSError:  # taken since it was looked at
         return _refused(reach.taken(options.address, options.port))
@@ -86,6 +110,29 @@ def _pages(notebook: str | None) -> dict[str, Any]:
     from dashboard.serving.own_notebook import OwnNotebook
 
     return {"/": OwnNotebook(Path(notebook)).application(), "/page": usual, "/nursery": nursery}
+
+
+def _room(options: argparse.Namespace, source: str | Path) -> Room:
+    """ValueError, one sentence, where nothing can come in; OSError where the desk cannot be written."""
+    from dashboard.answers import catalogue
+    from dashboard.records.store import newest
+    from dashboard.records.trays.desk import desk_of
+    from dashboard.serving.bringing.bench import sites
+    from dashboard.serving.bringing.room import Room
+
+    if not options.folder:
+        raise ValueError(
+            "The demo takes no records in; name your own trial:  orchard-slate serve my_trial --records"
+        )
+    desk = desk_of(source, options.desk)
+    named = tuple(name.lower() for name in options.origin or ())
+    room = Room(
+        desk, named=named, anew=lambda: newest.renew(source, catalogue.read_catalogue), sites=lambda: sites(source)
+    )  # fmt: skip
+    if fault := room.sessions.password.fault(options.folder):
+        raise ValueError(fault)
+    room.open()
+    return room
 
 
 def _refused(why: object) -> int:

@@ -14,6 +14,8 @@ from tornado.ioloop import IOLoop
 from dashboard.page.crowd import answering
 from dashboard.page.parts import making, planning
 from dashboard.page.patches import served, unpacked
+from dashboard.serving.bringing.room import Room
+from dashboard.serving.bringing.routes import routes
 from dashboard.serving.door import Kept
 from dashboard.serving.guarded import Guarded
 from dashboard.serving.hosts import Hosts
@@ -39,9 +41,15 @@ LIMITS = {
 }
 
 
-def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, **options: Any) -> None:
+def serve(
+    pages: dict[str, str],
+    hosts: Hosts | None = None,
+    drain: float = 0,
+    room: Room | None = None,
+    **options: Any,
+) -> None:
     """``panel.serve`` until it is stopped. ``hosts``: the names it may be asked for by; ``drain``: how many seconds open pages go
-    on once it was told to stop."""
+    on once it was told to stop; ``room``: where records come in, where they may."""
     served.put_before(WSHandler, "AtOnce", AtOnce, Guarded)
     served.put_before(DocHandler, "InTurn", answering.InTurn)
     served.front(Kept)
@@ -50,6 +58,8 @@ def serve(pages: dict[str, str], hosts: Hosts | None = None, drain: float = 0, *
     planning.open_workshop()
     answering.begin()
     signal.signal(signal.SIGTERM, lambda *_: IOLoop.current().add_callback_from_signal(stop, drain))
+    if room is not None:
+        options["extra_patterns"] = routes(room)
     pn.serve(pages, hosts=hosts or Hosts(), verbose=False, **{**LIMITS, **options})
 
 

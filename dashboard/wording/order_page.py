@@ -93,12 +93,13 @@ def helps_told(order: Order, found: Reach) -> list[str]:
     """The cheapest easings known: a cultivar more, or a smaller promise."""
     if order.wanted.as_much:
         return []
-    told, many = [], len(found.short)
+    told, many, before, weeks = [], len(found.short), math.inf, len(order.wanted.demand.kg)
     for place, one in enumerate(found.helps):
-        if place and len(one.short) >= len(found.helps[place - 1].short):
+        many_left = len({week % weeks for week in one.short})  # of two buyers a week counts once
+        if many_left >= before:
             break
-        beside = "Add" if not place else "With that, add"
-        left = counted(len(one.short), "week") if one.short else "no week"
+        before, beside = many_left, "Add" if not place else "With that, add"
+        left = counted(many_left, "week") if many_left else "no week"
         told.append(
             f"{beside} {one.name} (${one.price:,.2f} a tree, {one.nursery}), and {left} still would fall short."
         )

@@ -180,7 +180,8 @@ def rests_on(wanted: OrderWanted) -> str:
 
 def left_out_told(order: Order) -> list[str]:
     out = order.wanted.left_out
-    return [f"Nothing can be ordered of {listed(list(out))}: not taken by this buyer, never picked, or on offer nowhere."] if out else []  # fmt: skip
+    who = "this buyer" if order.wanted.also is None else "these buyers"
+    return [f"Nothing can be ordered of {listed(list(out))}: not taken by {who}, never picked, or on offer nowhere."] if out else []  # fmt: skip
 
 
 def lines(order: Order) -> list[tuple[str, str]]:

@@ -11,7 +11,7 @@ from dashboard.answers import order_asked
 from dashboard.answers.demand import Demand, alongside
 from dashboard.answers.my_site import own_site, stations_of
 from dashboard.answers.order_choices import amount, shares
-from dashboard.answers.order_helped import reached
+from dashboard.answers.order_helped import Help, Reach, reached
 from dashboard.answers.ordered import Order
 from dashboard.answers.ordering import NOBODY, task
 from dashboard.answers.planting import takes
@@ -20,6 +20,7 @@ from dashboard.order import Ordered
 from dashboard.ripening.cover import SEED
 from dashboard.terms.units import KG_PER_POUND
 from dashboard.visit.state import State
+from dashboard.wording import order_page as words
 
 ASKED = (
     "&weekly=800&weeks=06-17+1200&acres=3.5&spacing=12x20&bears=90&tree_price=9.5&most_share=40&promise=90-60"
@@ -108,6 +109,14 @@ def test_a_list_that_fills_the_weeks_is_told_nothing(asked):
     numbers = task(easy)
     assert np.max(numbers.lowered) < 1e-9
     assert reached(Order(easy, Ordered(numbers, numbers.useful, 0.0, 1.0))).short == ()
+
+
+def test_weeks_that_still_would_fall_short_are_no_more_than_there_are_for_two_buyers_either(asked):
+    two = replace(asked, second="regional_wholesale", second_weekly="300").order_wanted
+    numbers, weeks = task(two), len(two.demand.kg)
+    order = Order(two, Ordered(numbers, numbers.useful, 0.0, 1.0))
+    found = Reach(tuple(range(3 * weeks)), (Help("Sotrel", "a nursery", 9.5, tuple(range(1, 3 * weeks))),))
+    assert f"and {weeks} weeks still would fall short" in words.helps_told(order, found)[0]
 
 
 def test_fruit_of_two_buyers_is_what_suits_either_and_what_suits_both_counts_once(asked):

@@ -32,8 +32,9 @@ export interface Cultivar {
   size?: [number, number];
   sugar?: [number, number];
 }
-/** `above`: rows of the sheet over its headings. `apart`: what two cheeks, and two diameters as a share of their mean, may differ by. */
+/** `send`: where on its server a day goes, "" of a file. `above`: rows of the sheet over its headings. `apart`: what two cheeks, and two diameters as a share of their mean, may differ by. */
 export interface Known {
+  send: string;
   trial: string;
   invented: boolean;
   site: string;

@@ -58,18 +58,40 @@ import { walking } from "./walking.js";
 
   // ---- the file
   const samples = (on) => [...store.samples].filter(([, one]) => one.day === on && !one.gone && (one.looked || Object.keys(one.cells).length));
-  let saved = "";
-  function save() {
+  let saved = "", out = false, sending = false;
+  /** The samples of the day that is shown, all that is typed taken; null where that cannot be. @param {string} not */
+  function settled(not) {
     if (!bench.settle()) {
-      saved = `Not saved. ${bench.place.refused}`;
+      saved = `${not} ${bench.place.refused}`;
       draw();
-      return;
+      return null;
     }
     for (const [id, one] of samples(shown)) if (one.typed) bench.finish(id);
-    const file = `bench ${known.site} ${shown}.csv`.replace(/[\\/:*?"<>|]/g, "-"), held = samples(shown);
-    handOver(file, sheet(known, held.map(([, one]) => one), shown));
-    for (const [id, one] of held) if (Object.keys(one.cells).length) store.change(id, (sample) => { sample.saved = content(one); });
-    saved = `Look for ${file} among your downloads.`;
+    return samples(shown);
+  }
+  const file = () => `bench ${known.site} ${shown}.csv`.replace(/[\\/:*?"<>|]/g, "-");
+  const mark = (held) => { for (const [id, one] of held) if (Object.keys(one.cells).length) store.change(id, (sample) => { sample.saved = content(one); }); };
+  function save() {
+    const held = settled("Not saved.");
+    if (!held) return;
+    handOver(file(), sheet(known, held.map(([, one]) => one), shown));
+    if (!known.send) mark(held); // where it can be sent, a file is a copy
+    saved = `Look for ${file()} among your downloads.`;
+    draw();
+  }
+  /** What is on its way may be typed at meanwhile: only what was sent counts as sent, once the server says that it is kept. */
+  async function send() {
+    const held = sending ? null : settled("Not sent.");
+    if (!held) return;
+    sending = true;
+    saved = "Sending.";
+    draw();
+    const [told, status] = await fetch(`${known.send}?name=${encodeURIComponent(file())}`, { method: "POST", body: sheet(known, held.map(([, one]) => one), shown) })
+      .then(async (answer) => [await answer.json(), answer.status]).catch(() => [{ said: "The server cannot be reached. All is kept here; send it later." }, 0]);
+    sending = false;
+    out = status === 401;
+    if (told.kept === true) mark(held);
+    saved = told.kept === true ? told.said : `Not sent. ${told.said}`;
     draw();
   }
 
@@ -86,16 +108,19 @@ import { walking } from "./walking.js";
       box.replaceChildren(...(alarmed ? ["This browser keeps nothing: its storage is full or switched off. Save the file before you close this page. ", button("Save the file", save)] : []));
     }
     const told = [
-      here ? `${counted(here, "sample")} not saved in a file yet.` : "Nothing waits to be saved.",
+      here ? `${counted(here, "sample")} not ${known.send ? "sent" : "saved in a file"} yet.` : `Nothing waits to be ${known.send ? "sent" : "saved"}.`,
       ...(kept ? [lasting ? "Kept in this browser." : "Kept in this browser, but a crash may lose the last seconds."] : []), saved,
     ].join(" ");
     const half = samples(shown).filter(([id, one]) => one.typed && id !== bench.place.id).map(([, one]) => [one.cultivar, `${bench.called(one.typed.at)} of ${one.cultivar} is half typed and in no file`]);
-    const line = `${told} ${days} ${half}`;
+    const line = `${told} ${days} ${half} ${out} ${sending}`;
     if (at("state").dataset.line !== line) {
       at("state").dataset.line = line;
       at("state").replaceChildren(made("span", { role: "status" }, told),
         ...half.map(([cultivar, words]) => button(words, () => { location.hash = encodeURIComponent(cultivar); }, { className: "half" })),
-        ...days.map((one) => button(`${dayLabel(one)} is not saved yet`, () => turn(one))), button(`Save the file of ${dayLabel(shown)}`, save, { className: "next", id: "save" }));
+        ...(out ? [made("a", { href: known.send.replace(/[^/]*$/, "login"), target: "_blank" }, "Log in in another tab")] : []),
+        ...days.map((one) => button(`${dayLabel(one)} is not ${known.send ? "sent" : "saved"} yet`, () => turn(one))),
+        button(`Save the file of ${dayLabel(shown)}`, save, { className: known.send ? "" : "next", id: "save" }),
+        ...(known.send ? [button(`Send ${dayLabel(shown)}`, send, { className: "next", id: "send", disabled: sending })] : []));
     }
     document.documentElement.dataset.written = String(waiting === 0); // all is on its way to the disk
   }

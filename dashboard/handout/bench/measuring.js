@@ -90,7 +90,7 @@ export function measuring(section, known, store, page) {
     const wrong = place.refused && read && (place.stale || read.state === "high");
     heading.textContent = sample.cultivar;
     when.textContent = [dayLabel(sample.day), `pick ${sample.pick}`, told?.when ? `expected ${told.when}` : ""].filter(Boolean).join(", ");
-    kept.textContent = [store.said.kept ? "Kept in this browser" : "Kept nowhere", !Object.keys(sample.cells).length ? "nothing to save yet" : unsaved(sample) ? "not saved in a file" : "saved in a file"].join(", ");
+    kept.textContent = [store.said.kept ? "Kept in this browser" : "Kept nowhere", !Object.keys(sample.cells).length ? `nothing to ${known.send ? "send" : "save"} yet` : `${unsaved(sample) ? "not " : ""}${known.send ? "sent" : "saved in a file"}`].join(", ");
     pick.value = String(sample.pick);
     for (const [at, one] of cells) {
       const value = at === place.at && now ? now : sample.cells[at] ?? "";

@@ -44,15 +44,16 @@ def write_page(day: Day, path: Path) -> None:
     put(path, page(day).encode("utf-8"))
 
 
-def page(day: Day) -> str:
+def page(day: Day, send: str = "") -> str:
+    """``send``: where on the server that hands it out what was typed goes, in place of a file."""
     sheet = style.COLOURS_CSS + (_HERE / "bench.css").read_text(encoding="utf-8")
     return Markup((_HERE / "page.html").read_text(encoding="utf-8")).format(
         title=f"Bench: {day.site_name}",
-        policy=POLICY,
+        policy=POLICY + ("; connect-src 'self'" if send else ""),
         style=Markup(sheet),
         site=day.site_name,
         trial=day.catalogue.records_title or "Orchard Slate",
-        data=inside_a_script(known(day)),
+        data=inside_a_script({**known(day), "send": send}),
         script=as_one(SCRIPTS),
     )
 

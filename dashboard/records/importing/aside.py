@@ -61,6 +61,12 @@ def read_corrections(path: Path) -> tuple[Corrections, list[Problem]]:
     return found, problems
 
 
+def is_aside(path: Path) -> bool:
+    """Whether a file is such a sheet."""
+    grid = read_grids(path)[0].get(SHEET, []) if path.suffix.lower() == ".xlsx" else []
+    return bool(grid) and tuple(grid[0][: len(HEADINGS)]) == HEADINGS
+
+
 def still_waiting(path: Path) -> dict[str, int]:
     """How many cells of each file nobody has put right yet; none where the sheet is not there."""
     return dict(Counter(row[0] for row in _waiting_rows(path)))

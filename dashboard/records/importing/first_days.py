@@ -23,8 +23,11 @@ def of_days(question: Question) -> bool:
     return path[-1] in DAY_ANSWERS or (len(path) == 6 and path[4] == DATE_CELLS) or path[-2:] == ("fixed", "date") or (path[-1] == "is" and question.offer == "date")  # fmt: skip
 
 
-def refused(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, trial: Trial) -> str:
-    """The files none of whose days is of the seasons of the trial, a line each; empty where there is none."""
+def refused(
+    shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, trial: Trial
+) -> tuple[str, tuple[int, ...]]:
+    """The files none of whose days is of the seasons of the trial, a line each, empty where there is none; and the first and last season of
+    a trial that has them."""
     scratch = Ledger(pages)  # what is set aside here is set aside again when the sheets are read
     place = {id(page): number for number, page in enumerate(pages)}
     found: dict[str, set[str]] = {}
@@ -42,12 +45,13 @@ def refused(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, t
             lines.append(
                 f"{file}: no day in it is of this trial: {span}, and the trial is of {first} to {last}."
             )
+    seasons: tuple[int, ...] = ()
     if not lines:
-        return ""
+        return "", seasons
     lines.append("Nothing was read. Is the year mistyped? Correct it in the sheet.")
     if trial.declaration.seasons:
         where, now = trial.folder / "datapackage.json", list(trial.declaration.seasons)
-        then = [min(first.year, *years), max(last.year, *years)]
+        seasons = min(first.year, *years), max(last.year, *years)
         is_new = f"{' and '.join(map(str, sorted(years)))} new to this trial"
-        lines.append(f'Is {is_new}? In {where}, write "seasons": {then} in place of {now}, and run the command again.')  # fmt: skip
-    return "\n".join(lines)
+        lines.append(f'Is {is_new}? In {where}, write "seasons": {list(seasons)} in place of {now}, and run the command again.')  # fmt: skip
+    return "\n".join(lines), seasons

@@ -97,8 +97,9 @@ def _brought_in(
             ::-1
         ]  # a word for a month once
         early = [question for question in questions if of_days(question)]
-        if not early and (refusal := refused(shapes, begun.pages, answers, begun.trial)):
-            return Outcome(refusal, 1)
+        refusal, seasons = ("", ()) if early else refused(shapes, begun.pages, answers, begun.trial)
+        if refusal:
+            return Outcome(refusal, 1, seasons=seasons)
         told += [f"{layout.where}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
         if not questions or ask is None or not _asked(early or questions, ask, answers):
             break

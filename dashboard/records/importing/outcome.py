@@ -19,13 +19,24 @@ from dashboard.records.schema import TABLES
 
 @dataclass
 class Outcome:
-    """``text`` for a terminal; ``code``: 0 where all was read, 1 where something was set aside or left open."""
+    """``text`` for a terminal; ``code``: 0 where all was read, 1 where something was set aside or left open.
+
+    For another screen: ``told``, which sheets have another shape than before; ``came``, new rows by table; ``cultivars`` and ``samples``, the
+    new ones by name; ``odd``, what the check says of the rows that came in; ``seasons``, the first and last of a trial that would take what was
+    refused.
+    """
 
     text: str
     code: int
     questions: list[Question] = field(default_factory=list)
     counts: dict[str, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+    came: dict[str, int] = field(default_factory=dict)
+    cultivars: list[str] = field(default_factory=list)
+    samples: list[str] = field(default_factory=list)
+    odd: list[Problem] = field(default_factory=list)
+    seasons: tuple[int, ...] = ()
 
 
 def left_open(
@@ -41,7 +52,7 @@ def left_open(
     one = len(questions) == 1
     count = "1 question is open. It stands" if one else f"{len(questions):,} questions are open. They stand"
     lines.append(f"Nothing was read yet: {count} in {place}; answer {'it' if one else 'them'} there and run the command again.")  # fmt: skip
-    return Outcome("\n".join(lines), 1, questions, problems=problems)
+    return Outcome("\n".join(lines), 1, questions, problems=problems, told=list(told))
 
 
 def report(
@@ -81,4 +92,7 @@ def report(
         f"{counts['filled']:,} filled cells: {counts['read']:,} read, {counts['aside']:,} set aside, {counts['unused']:,} declared as not used"
     )
     lines.append(last + (f", {lost:,} not accounted for" if lost else ""))
-    return Outcome("\n".join(lines), int(errors > 0), counts=counts, problems=problems)
+    samples = [str(name) for frame in came["samples"] for name in frame.get("sample", [])]
+    return Outcome(
+        "\n".join(lines), int(errors > 0), counts=counts, problems=problems, came=rows, cultivars=list(map(str, new)), samples=samples, odd=list(odd)
+    )  # fmt: skip

@@ -63,6 +63,14 @@ def follow(said: Place, make: Make[Any], every: float = EVERY_S) -> Callable[[],
     return ended.set
 
 
+def renew(said: Place, make: Make[Any]) -> None:
+    """Of records that are no store: from now on what ``make`` makes of them as they are. RecordError where nothing can be loaded; then what
+    was shown is shown on."""
+    place = _resolved(said)
+    with _WORKING:
+        _SHOWN[place] = "", make(place)
+
+
 def _resolved(said: Place) -> Place:
     place = place_of(said)
     return place.resolve() if isinstance(place, Path) else place

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from dashboard.records.importing.bench import is_bench
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.pages import opened
+from dashboard.records.problems import Problem
 from dashboard.records.sheets import Sheet, Source, sheet_of
 from dashboard.records.sources import some_source
 from dashboard.records.store.coming import Read, hashed, read_coming
@@ -42,10 +44,15 @@ def _imported(path: Path, place: Place) -> Read:
             raise StoreError(f"“{path}” cannot be read without {'a question' if count == 1 else f'{count:,} questions'}; answer with  orchard-slate import, and bring that folder in.")  # fmt: skip
         if not outcome.counts:
             raise StoreError(outcome.text.replace(str(folder), str(place)))
-        after = some_source(folder)
-    sheets = {name: _added(sheet, before.sheets.get(name), path.name) for name, sheet in after.sheets.items()}
-    source = Source(sheets=sheets, about=after.about, about_file=path.name, problems=outcome.problems)
-    return Read(source, None, path.name, hashed(path))
+        return added_to(before, folder, outcome.problems, path.name, hashed(path))
+
+
+def added_to(before: Source, folder: Path, problems: Sequence[Problem], file: str, sha256: str) -> Read:
+    """What an import added to the copy of a trial in ``folder``, which was ``before``; ``problems`` are what was set aside of the ``file``."""
+    after = some_source(folder)
+    sheets = {name: _added(sheet, before.sheets.get(name), file) for name, sheet in after.sheets.items()}
+    source = Source(sheets=sheets, about=after.about, about_file=file, problems=list(problems))
+    return Read(source, None, file, sha256)
 
 
 def _number(place: Place) -> int:

@@ -1,0 +1,157 @@
+"""A tray read into a copy of the trial: what has to be known first, or what would come in. The records themselves are not touched.
+
+All of it is said in what JSON can hold, so that it outlives the server.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from dashboard.records.causes import gathered
+from dashboard.records.heaps import LOOK, MEND, fine, heaps, in_order
+from dashboard.records.importing.aside import NAME, OWN, is_aside
+from dashboard.records.importing.first_days import of_days
+from dashboard.records.importing.incoming import WORDS, bring_in
+from dashboard.records.importing.mapping import (
+    Path_,
+    Question,
+    read_answers,
+    write_answers,
+)
+from dashboard.records.importing.outcome import Outcome
+from dashboard.records.problems import Problem, seen
+from dashboard.records.report import written
+from dashboard.records.sources import DECLARATION
+from dashboard.records.store.leaving import write_out
+from dashboard.records.trays.desk import Desk, held, state, tables_in
+from dashboard.records.trays.sharing import shared
+from dashboard.records.trays.tray import ASKED, KEPT, READ, REFUSED, Tray, tray
+
+MOST_TOLD = 60  # causes of a heap
+_PROBLEM = ("severity", "file", "sheet", "row", "column", "value", "rule", "suggestion", "sure")
+
+
+def look(desk: Desk, name: str, said: Mapping[Path_, str] | None = None, longer: bool = False) -> Tray:
+    """Read a tray anew, with the answers ``said`` by the path of their question; its ``stage`` says how far it came. ``longer``: the trial
+    is also of the seasons that it was refused for.
+
+    TrayError, MappingError, OSError or StoreError where that cannot be.
+    """
+    one = tray(desk, name)
+    if one.stage == KEPT:
+        return one
+    with held(desk):
+        stands = state(desk)
+        copy_records(desk, one.trial)
+    if longer and one.found.get("seasons"):
+        one.seasons = one.found["seasons"]
+    if one.seasons:
+        _lengthen(one)
+    sheets = [path for path in one.paths if not is_aside(path)]
+    for path in one.paths:
+        if path not in sheets:  # what was set aside, corrected
+            (one.trial / OWN).mkdir(exist_ok=True)
+            shutil.copyfile(path, one.trial / OWN / NAME)
+    if not sheets:
+        return _told(one, REFUSED, {"said": ["Bring the sheets themselves, too, beside the one of what was set aside."]})  # fmt: skip
+    _answer(desk, one, said or {})
+    outcome = bring_in(sheets, one.trial, one.mapping)
+    if outcome.questions:
+        return _told(one, ASKED, _asked(outcome, said or {}))
+    if not outcome.counts:
+        text = outcome.text.replace(str(one.trial), str(desk.place)).replace("run the command again", "bring it again")  # fmt: skip
+        lines = [seen(line) for line in text.splitlines() if '"seasons"' not in line]
+        return _told(one, REFUSED, {"said": lines, "seasons": list(outcome.seasons)})
+    return _told(one, READ, {**_read(outcome, one), "stands": stands})
+
+
+def copy_records(desk: Desk, into: Path) -> None:
+    """The records as a folder of tables, with what waits beside them."""
+    shutil.rmtree(into, ignore_errors=True)
+    if desk.store:
+        write_out(desk.place, into)
+        photos = Path(desk.place).parent / "photos"
+    else:
+        into.mkdir()
+        for path in tables_in(Path(desk.place)):
+            shutil.copyfile(path, into / path.name)
+        photos = Path(desk.place) / "photos"
+    if photos.is_dir():
+        with suppress(OSError):  # then photographs are not looked for
+            (into / "photos").symlink_to(photos.resolve(), target_is_directory=True)
+    if desk.aside.exists():
+        (into / OWN).mkdir()
+        shutil.copyfile(desk.aside, into / OWN / NAME)
+
+
+def _lengthen(one: Tray) -> None:
+    """The copy is of the further seasons, too."""
+    place = one.trial / DECLARATION
+    package = json.loads(place.read_text(encoding="utf-8"))
+    package["orchard_slate"]["seasons"] = one.seasons
+    place.write_text(json.dumps(package, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
+
+
+def problems_of(found: Mapping[str, Any]) -> list[Problem]:
+    """What was set aside, as it was told."""
+    return [Problem(**one) for one in found["problems"]]
+
+
+def _answer(desk: Desk, one: Tray, said: Mapping[Path_, str]) -> None:
+    """The answers of the tray with the new ones, beside those that others gave meanwhile."""
+    mine = read_answers(one.mapping)
+    asked = {tuple(question["path"]) for question in one.found.get("questions", [])}
+    for path, text in said.items():
+        if path in asked and text:  # what was not asked is no answer
+            mine.put(path, text)
+    write_answers(one.mapping, shared(read_answers(desk.mapping), mine), words=WORDS)
+
+
+def _told(one: Tray, stage: str, found: dict[str, Any]) -> Tray:
+    one.stage, one.found, one.turn = stage, found, one.turn + 1
+    one.write()
+    return one
+
+
+def _asked(outcome: Outcome, said: Mapping[Path_, str]) -> dict[str, Any]:
+    """Days first: a file of a year that the trial has not is refused before anything else is asked."""
+    early = [question for question in outcome.questions if of_days(question)]
+    return {
+        "questions": [_question(one, said) for one in early or outcome.questions],
+        "later": len(outcome.questions) - len(early) if early else 0,
+        "told": [*outcome.told, *written(gathered(outcome.problems)).splitlines()],
+    }
+
+
+def _question(one: Question, said: Mapping[Path_, str]) -> dict[str, Any]:
+    return {
+        "path": list(one.path), "about": seen(one.about), "asks": one.asks, "options": list(one.options), "shown": [seen(line) for line in one.shown],
+        "offer": one.offer, "not_understood": said.get(one.path, ""),
+    }  # fmt: skip
+
+
+def _read(outcome: Outcome, one: Tray) -> dict[str, Any]:
+    told = {problem.rule for problem in outcome.problems}
+    every = in_order([*outcome.problems, *(problem for problem in outcome.odd if problem.rule not in told)])
+    by_heap = heaps(every)
+    good, samples = fine(outcome.odd, outcome.samples)
+    return {
+        "counts": outcome.counts, "came": outcome.came, "cultivars": outcome.cultivars, "fine": [good, samples],
+        "heaps": {name: _causes(by_heap[name]) for name in (MEND, LOOK)},
+        "problems": [{name: getattr(problem, name) for name in _PROBLEM} for problem in outcome.problems],
+        "aside": (one.trial / OWN / NAME).exists() and outcome.counts["aside"] > 0,
+    }  # fmt: skip
+
+
+def _causes(problems: Sequence[Problem]) -> dict[str, Any]:
+    """A line a cause, and how many places there are."""
+    lines = [
+        f"{problem.whose}: {problem.sentence}" if str(problem.whose or "") else problem.sentence
+        for problem in gathered(problems)
+    ]
+    return {"places": len(problems), "lines": lines[:MOST_TOLD], "more": max(0, len(lines) - MOST_TOLD)}

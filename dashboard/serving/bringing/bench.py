@@ -1,0 +1,133 @@
+"""The bench page handed out by the server, and what is sent from it: kept at once, because a bench sheet leaves no question open."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from markupsafe import Markup
+from tornado.web import stream_request_body
+
+from dashboard.answers import catalogue
+from dashboard.answers.catalogue import site_name
+from dashboard.handout.bench.command import day_of
+from dashboard.handout.bench.day import day
+from dashboard.handout.bench.page import page
+from dashboard.records.declaration import declared
+from dashboard.records.heaps import MEND
+from dashboard.records.sources import read_source
+from dashboard.records.store.opening import Place
+from dashboard.records.trays import tray as trays
+from dashboard.records.trays.tray import ASKED, KEPT, Tray, TrayError
+from dashboard.serving.bringing import frame
+from dashboard.serving.bringing.door import Inside
+from dashboard.serving.bringing.work import TOLD
+from dashboard.terms.units import SYSTEMS
+from dashboard.wording.figures import counted
+
+SEND = f"{frame.HOME}/send"
+LARGEST = 2_000_000  # bytes of a day; two hundred samples have a tenth of it
+TOO_LARGE = "This day is larger than can be sent at once; save its file, and bring that."
+WAITS = "It asks something first; open /records in another tab, and answer there."
+
+
+def sites(place: Place) -> list[tuple[str, str]]:
+    """Short name and name of every site of the records."""
+    known = catalogue.load(place)
+    return [(site, site_name(known, site)) for site in known.sites["site"].astype(str)]
+
+
+def form(known: Sequence[tuple[str, str]]) -> Markup:
+    """Which site and day the bench page is to be of."""
+    if not known:
+        return Markup("")
+    options = frame.several(Markup('<option value="{}">{}</option>').format(*one) for one in known)
+    return Markup("""<h2>Measure at the bench</h2><p>The page of a site and day: what may be ripe, and a place to type what you measure. It sends what you typed here.</p>
+<form method="get" action="{}/bench" class="line"><label>Site <select name="site">{}</select></label>
+<label>Day <input type="date" name="date" value="{}" required></label>
+<label>Units <select name="units"><option value="us">inches and pounds</option><option value="si">mm and N</option></select></label>
+<button>Open the bench page</button></form>""").format(frame.HOME, options, date.today().isoformat())  # fmt: skip
+
+
+class Bench(Inside):
+    async def get(self) -> None:
+        site, on = self.get_query_argument("site", ""), self.get_query_argument("date", "")
+        units = self.get_query_argument("units", "us")
+        try:
+            made = await asyncio.to_thread(_made, self.room.desk.place, site, on, units if units in SYSTEMS else "us")  # fmt: skip
+        except (ValueError, *TOLD) as fault:
+            self.refuse(400, str(fault))
+            return
+        # A tab that a phone let go comes back without network.
+        self.set_header("Cache-Control", "private, max-age=43200")
+        self.finish(made)
+
+
+def _made(place: Place, site: str, on: str, units: str) -> str:
+    declaration = declared(read_source(place))[0]
+    return page(day(catalogue.load(place), declaration, site, day_of(on), units), SEND)
+
+
+@stream_request_body
+class Send(Inside):
+    """A day as the bench page has it. ``kept`` is said only once it is in the records."""
+
+    plain = True
+
+    def prepare(self) -> None:
+        super().prepare()
+        self._parts: list[bytes] = []
+        if not self.answered:
+            size = self.request.headers.get("Content-Length", "")
+            if not size.isdigit() or int(size) > LARGEST:
+                self.refuse(413, TOO_LARGE)
+                return
+            self.request.connection.set_max_body_size(LARGEST)  # type: ignore[union-attr]
+
+    def data_received(self, chunk: bytes) -> None:
+        self._parts.append(chunk)
+
+    async def post(self) -> None:
+        try:
+            told = await asyncio.to_thread(
+                self._kept, self.get_query_argument("name", ""), b"".join(self._parts)
+            )
+        except TOLD as fault:
+            self.refuse(409, str(fault))
+            return
+        self.finish(told)
+
+    def _kept(self, name: str, content: bytes) -> dict[str, Any]:
+        desk = self.room.desk
+        name, one = trays.file_name(name), trays.new_tray(desk, self.who)
+        place = trays.place_for(one, name, len(content))
+        place.write_bytes(content)
+        trays.take_in(desk, one, name, place)
+        try:
+            self.room.work.send(one.id, self.who)
+            one = trays.tray(desk, one.id)
+            if one.stage == KEPT:
+                trays.forget_old(desk)
+                return {"kept": True, "said": said(one)}
+            if one.stage == ASKED:
+                return {"kept": False, "said": WAITS}
+            raise TrayError(" ".join(one.found.get("said", [])) or WAITS)
+        except Exception:  # the page keeps it, so nothing has to be kept here
+            trays.leave(desk, one.id)
+            raise
+
+
+def said(one: Tray) -> str:
+    """What came of a day that was sent."""
+    found = one.found
+    came, aside = found["came"], found["counts"]["aside"]
+    words = [
+        f"Kept: {counted(came['samples'], 'new sample')}, {came['fruit']:,} new fruit."
+        if one.kept["number"]
+        else one.kept["said"]
+    ]
+    if aside:
+        words.append(f"{counted(aside, 'cell')} set aside: {found['heaps'][MEND]['lines'][0]}")
+    return " ".join(words)

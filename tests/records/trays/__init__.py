@@ -1,0 +1,1 @@
+"""Sheets on their way in: nothing lost, nothing mixed, nothing guessed."""
