@@ -95,7 +95,8 @@ def test_1_a_sheet_a_week_with_titles_and_merged_cells(tmp_path):
         tmp_path / "trial",
         {"scale": "0 to 10, 10 best", "order": "month/day"},
     )
-    assert {"order", "scale", "is", "Average", "rows_without_readings"} <= replies.kinds
+    assert {"order", "is", "Average", "rows_without_readings"} <= replies.kinds
+    assert ("scale", "2016") in {question.path[-2:] for question in replies.asked}
     assert outcome.code == 0
     assert outcome.counts["unused"] == 3 * (1 + 2 + 1)  # the first title, the averages, who was not picked
     is_true(tmp_path / "trial", samples)
