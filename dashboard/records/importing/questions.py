@@ -27,7 +27,7 @@ from dashboard.records.importing.layouts import (
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
+from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, WHICH, Role, offered
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
@@ -202,7 +202,11 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
 
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
-    given = {role_of(layout, label, answers)[0] for label in layout.headings}
+    found = [role_of(layout, label, answers) for label in layout.headings]
+    read = any(role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars") for role, _ in found)  # fmt: skip
+    if not read and not all(settled for _, settled in found):  # it may be a list of cultivars
+        return
+    given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
     if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
@@ -221,8 +225,8 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                found = {"": [date for text in texts if (date := dates.in_text(text))]}
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found, {})
+                days = {"": [date for text in texts if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {})
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
