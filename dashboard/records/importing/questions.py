@@ -25,7 +25,7 @@ from dashboard.records.importing.layouts import (
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
-from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
+from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, WHICH, Role, offered
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
@@ -191,7 +191,11 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
 
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
-    given = {role_of(layout, label, answers)[0] for label in layout.headings}
+    found = [role_of(layout, label, answers) for label in layout.headings]
+    read = any(role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars") for role, _ in found)  # fmt: skip
+    if not read and not all(settled for _, settled in found):  # it may be a list of cultivars
+        return
+    given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
     if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
