@@ -214,8 +214,8 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                found = {"": [date for text in texts if (date := dates.in_text(text))]}
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found, {})
+                days = {"": [date for text in texts if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {})
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
