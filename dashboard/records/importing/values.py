@@ -13,7 +13,7 @@ from dashboard.records.declaration import Declaration
 from dashboard.records.importing.figures import READING, How, figure, is_pair
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_
-from dashboard.records.importing.measures import said_of, scale_of
+from dashboard.records.importing.measures import said_of, scale_for
 from dashboard.records.importing.roles import Role
 from dashboard.records.importing.rows import Keyed, by_value
 from dashboard.records.plain_text import texts as plain_texts
@@ -54,7 +54,7 @@ def column_values(
     rows, texts, codes = rows[good], texts[good], codes[good]
     if role.column.kind not in ("number", "whole"):
         return rows, np.full(len(rows), np.nan), texts, codes
-    scale = scale_of(said_of(answers.at((*path, "scale")), file)) if role.column.rating else None
+    scale = scale_for(answers.at((*path, "scale")), kept.block.page) if role.column.rating else None
     kept_rows, values = _in_si(texts.astype(float), codes, role, unit, scale, ledger, declaration)
     return rows[kept_rows], values, texts[kept_rows], codes[kept_rows]
 

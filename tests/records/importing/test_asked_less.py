@@ -62,7 +62,7 @@ def test_a_title_directly_above_the_headings_stays_a_title(tmp_path):
 
 
 def test_what_is_said_of_a_heading_holds_in_the_whole_file(tmp_path):
-    """One sheet says Colour and one has a remark above: neither is asked about anew."""
+    """One sheet says Colour and one has a remark above: neither is asked about anew, but for a scale: it may be another on each sheet."""
     outcome, one = came_in([two_rows(tmp_path / "a.xlsx")], tmp_path / "one", ANSWERS)
     assert (outcome.code, outcome.counts["aside"]) == (0, 0)
     file = two_rows(tmp_path / "b.xlsx", "rain, 1.4 in. of it", "Colour")
@@ -70,7 +70,7 @@ def test_what_is_said_of_a_heading_holds_in_the_whole_file(tmp_path):
     assert (outcome.code, outcome.counts["aside"]) == (0, 0)
     known = {question.path for question in one.asked}
     more = [question.path[3:] for question in other.asked if question.path not in known]
-    assert more == [("A, 3 above too", "is"), ("Colour", "is"), ("Colour", "scale")]
+    assert more == [("A, 3 above too", "is"), ("Shape", "scale"), ("Colour", "is"), ("Colour", "scale")]
     assert "column B, three rows above the headings" in {question.about for question in other.asked}
 
 
