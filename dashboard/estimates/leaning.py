@@ -74,8 +74,11 @@ class ToldBy:
         return self.fitted.error_of(dict.fromkeys(self._parts, self.trial.cultivars))
 
 
-def told_by(relatives: Relatives | None, trial: Trial, apart: Fit, settled: Callable[[], Fit]) -> ToldBy:
-    """With relatives where the records speak for it: then ``trial`` has them. ``apart`` is the fit without, ``settled`` fits the trial."""
+def told_by(
+    relatives: Relatives | None, trial: Trial, apart: Fit, settled: Callable[[dict[str, float]], Fit]
+) -> ToldBy:
+    """With relatives where the records speak for it: then ``trial`` has them. ``apart`` is the fit without, ``settled`` fits the trial
+    from the ratios of variances it is given."""
     if relatives is None:
         return ToldBy(trial, apart)
     if relatives.too_many:
@@ -96,7 +99,7 @@ def told_by(relatives: Relatives | None, trial: Trial, apart: Fit, settled: Call
     trial.kin = kin = whole.nearer(samples, PAIRS)
     apart.best.point.let_go()  # two at once take memory
     try:
-        fitted = settled()
+        fitted = settled(_halved(apart))
     except (ValueError, np.linalg.LinAlgError) as fault:
         trial.kin = None
         return ToldBy(trial, apart, (f"Cultivars are judged without their relatives: {why_not(fault)}",))
@@ -122,6 +125,13 @@ def told_by(relatives: Relatives | None, trial: Trial, apart: Fit, settled: Call
         apart.put_at(told.variance).predict(*asked).variance
     )  # the same variances, but nobody speaks for another
     return replace(told, leans=trial.whole(np.maximum(np.sqrt(alone / with_them) - 1, 0.0)))
+
+
+def _halved(apart: Fit) -> dict[str, float]:
+    """Ratios of variances to the residual one, half of that between cultivars taken as passed on."""
+    ratios = dict(zip(apart.model.variances, apart.best.point.ratios.tolist(), strict=False))
+    half = ratios[CULTIVAR] / 2
+    return ratios | {CULTIVAR: half, RELATIVES: half}
 
 
 def relatives_variance(trial: Trial, fitted: Fit) -> np.ndarray | float:

@@ -115,10 +115,12 @@ def _less(planned: Plan, fault: str) -> Plan:
     return replace(planned, refused=f"The model could not be fitted: {fault}", kept=())
 
 
-def _settled(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None) -> Fit:
+def _settled(
+    trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | None, near: dict[str, float] | None = None
+) -> Fit:
     y, X, groups, squares = trial.asked_of
     n, within_ss = (trial.read.n, squares) if trial.plan.sampled else (None, 0.0)
-    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns)
+    fitted = fit(y, X, groups, n=n, within_ss=within_ss, off_zero=off_zero, patterns=patterns, near=near)
     if not fitted.converged:
         raise UnfittedError("the search for its spreads did not settle.")
     return fitted
@@ -131,7 +133,12 @@ def _fitted(
     by_odds = fitted_odds(trial, off_zero, patterns) if on_odds(read.trait) else None
     apart = by_odds.fit if by_odds else _settled(trial, off_zero, patterns)
     # Of shares each cultivar is judged by its own fruit alone.
-    kin = told_by(None if by_odds else relatives, trial, apart, lambda: _settled(trial, off_zero, None))
+    kin = told_by(
+        None if by_odds else relatives,
+        trial,
+        apart,
+        lambda near: _settled(trial, off_zero, patterns and patterns.related, near),
+    )
     fitted = kin.fitted
     variance, variance_se = dict(kin.variance), dict(kin.variance_se)
     if planned.environment == "fixed":

@@ -57,6 +57,7 @@ def fitted_odds(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | No
         weight = fruit * p * (1 - p)
         root = np.sqrt(weight)
         reading = x + (share - p) / (p * (1 - p))
+        found = None  # let go before the next is made
         groups: dict[str, object] = {part: (labels, root) for part, labels in trial.groups.items()}
         found = fit(
             reading * root, trial.X.mul(root, axis=0), groups, off_zero=off_zero, held=held, patterns=patterns

@@ -46,6 +46,7 @@ def fit(
     held: Mapping[str, float] | None = None,
     off_zero: Iterable[str] = (),
     patterns: Patterns | None = None,
+    near: Mapping[str, float] | None = None,
 ) -> Fit:
     """The mixed model y = X b + sum_t Z_t u_t + e, its variances estimated by REML (or ML with ``reml=False``).
 
@@ -62,13 +63,14 @@ def fit(
     ``held`` keeps ratios of named variances to the residual one where they are put. Variances named in ``off_zero`` are
     weighed with a prior that is zero at zero (``criterion``), as few levels may agree by chance.
 
-    ``patterns`` lends the pattern of the equations to later fits of the same groups and columns.
+    ``patterns`` lends the pattern of the equations to later fits of the same groups and columns. ``near`` names variances, as ratios to
+    the residual one, from which the search sets out: it ends where it would have, sooner.
 
     A variance of zero is an answer and is listed in ``at_zero``. ValueError, one sentence, when the records cannot
     carry the model.
     """
     records = checked(y, X, groups, n=n, within_ss=within_ss, fixed=fixed)
     model = Model(records, reml, tuple(off_zero), patterns)
-    best = optimum(model, held)
+    best = optimum(model, held, near)
     model.let_go()
     return Fit(model, best)

@@ -136,11 +136,15 @@ class Arrowhead:
 
 
 class Patterns:
-    """The arrowhead made last: traits read of the same samples, one after the other, share it."""
+    """The arrowhead made last: traits read of the same samples, one after the other, share it. ``related``: the one with relatives."""
 
     def __init__(self) -> None:
         self._made: Arrowhead | None = None
         self._key = b""
+
+    @cached_property
+    def related(self) -> Patterns:
+        return Patterns()
 
     def arrowhead(self, local: sparse.csr_array, block: np.ndarray, border: sparse.csr_array) -> Arrowhead:
         """As ``Arrowhead``, made anew only where the last one has other designs, in any entry."""

@@ -43,9 +43,8 @@ class Kin:
         known = np.flatnonzero(at >= 0)
         pick = sparse.csr_array((np.ones(len(known)), (known, at[known])), shape=(len(at), len(self.names)))
         own = np.where(at >= 0, self.own[np.maximum(at, 0)], 1.0)
-        return Kin(
-            pd.Index(levels), own, _narrow(sparse.csr_array(pick @ self.shared)), self.labels, self.covariate
-        )
+        shared = _narrow(sparse.csr_array(pick @ self.shared))
+        return Kin(pd.Index(levels), *_lone(own, shared), self.labels, self.covariate)
 
     def nearer(self, records: np.ndarray, most: float) -> Kin:
         """As exact as the memory allows: the pairs of shared draws in a record, over all ``records`` (n,) of each level, are at most ``most``.
@@ -117,7 +116,7 @@ def kin(parents: Mapping[Any, Sequence[Hashable]], wanted: Sequence[Hashable] | 
             shared[number] = L[rank[at]]
         else:
             shared[number], own[number] = of_parents(of[at] if at is not None else [])
-    return Kin(pd.Index(names), own, sparse.csr_array(shared))
+    return Kin(pd.Index(names), *_lone(own, sparse.csr_array(shared)))
 
 
 def in_order(parents: Mapping[Any, Sequence[Hashable]]) -> list[Hashable]:
@@ -158,6 +157,13 @@ def _of_parents(of: list[list[int]], older: np.ndarray) -> tuple[np.ndarray, np.
         A[number, number] = 1 + (0.5 * A[mine[0], mine[1]] if len(mine) == 2 else 0.0)
         L[number, number] = np.sqrt(1 - sum(0.25 * A[parent, parent] for parent in mine))
     return A, L, rank
+
+
+def _lone(own: np.ndarray, shared: sparse.csr_array) -> tuple[np.ndarray, sparse.csr_array]:
+    """Draws that only one level has are its own, as of parents with no other offspring; the others stay shared."""
+    several = shared.astype(bool).sum(axis=0) > 1
+    added = np.asarray(shared[:, np.flatnonzero(~several)].power(2).sum(axis=1)).ravel()
+    return np.sqrt(np.square(own) + added), sparse.csr_array(shared[:, np.flatnonzero(several)])
 
 
 def _narrow(shared: sparse.csr_array) -> sparse.csr_array:

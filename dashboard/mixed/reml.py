@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 from scipy import linalg, optimize
@@ -26,9 +27,12 @@ _NOISE, _TOTAL = 1e-9, 1e-12
 _LOWEST = 1e-12  # of all variation; no less residual can be told from rounding
 _STEPS, _HALVINGS, _RESCUE = 120, 12, 40
 # Gain a step foresees, which is its length in standard errors, squared: as near as numbers go; what may be left to gain after a last step,
-# as gains fall from step to step (a thousand-millionth of a standard error); and near enough (a hundredth) where rounding lets it
+# as gains fall from step to step (a tenth of a thousand-millionth of a standard error); and near enough (a hundredth) where rounding lets it
 # come no nearer.
-_DONE, _LEFT, _GOOD = 1e-19, 1e-18, 1e-4
+_DONE, _LEFT, _GOOD = 1e-19, 1e-20, 1e-4
+# Gain from which on a step tells of the second derivatives, and how far off these may be found.
+_NEAR, _AMISS = 1e-2, 2.0
+_BEGUN = 0.01  # of all variation, the least a variance begins at
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,12 +46,14 @@ class Optimum:
     link: np.ndarray  # (variances, free): all variances from the free ones above zero, and the residual
 
 
-def optimum(model: Model, held: Mapping[str, float] | None = None) -> Optimum:
-    """The best variances of a model; ``held`` fixes ratios of named variances to the residual one.
+def optimum(
+    model: Model, held: Mapping[str, float] | None = None, near: Mapping[str, float] | None = None
+) -> Optimum:
+    """The best variances of a model; ``held`` fixes ratios of named variances to the residual one, from those ``near`` it sets out.
 
     ValueError when the residual variance runs to zero without bound: the effects explain the records exactly.
     """
-    search = _Search(model, dict(held or {}))
+    search = _Search(model, dict(held or {}), dict(near or {}))
     search.run()
     if not search.converged and (zero := search.zero()):
         # A trifle is not nothing beside an outlier a million times the rest: once more with those at zero outright.
@@ -64,7 +70,7 @@ class _Search:
     ``low`` marks those at their floor. Every step ends at the best residual variance for the ratios it found.
     """
 
-    def __init__(self, model: Model, held: dict[str, float]) -> None:
+    def __init__(self, model: Model, held: dict[str, float], near: dict[str, float] | None = None) -> None:
         self.model, self.sampled = model, model.records.sampled
         names = model.variances
         for name, ratio in held.items():
@@ -79,12 +85,18 @@ class _Search:
             self.link[names.index(name), -1] = ratio
         # What a unit of each variance adds to the spread of a record.
         self.weight = np.r_[model.mean_square, [1.0] * self.sampled]
-        self.take(self.at(self.start()), np.zeros(int(self.free.sum()), dtype=bool))
+        self.take(self.at(self.start(near or {})), np.zeros(int(self.free.sum()), dtype=bool))
         self.iterations, self.converged = 0, False
+        self.before: tuple[np.ndarray, np.ndarray] | None = None  # variances and slopes a step ago
 
-    def start(self) -> np.ndarray:
-        """The spread about the fixed effects, shared out evenly among the variances."""
+    def start(self, near: Mapping[str, float] = MappingProxyType({})) -> np.ndarray:
+        """The spread about the fixed effects, shared out evenly among the variances, or as those ``near`` are; none begins at nothing."""
         records = self.model.records
+        if near:
+            ratios = np.array([near[name] for name in self.model.variances[:-1]])
+            least = _BEGUN * float(self.weight @ ratios) / self.weight
+            theta = np.r_[np.maximum(ratios, least), 1.0]
+            return theta[self.free]
         share = self.model.spread / len(self.model.variances)
         inner = records.within_ss / (records.total - len(records.y)) if self.sampled else share
         return np.r_[np.maximum(share, 1e-3 * inner) / self.weight, inner][self.free]
@@ -122,6 +134,7 @@ class _Search:
             floor = self.floor()
             slope = self.link.T @ self.point.score
             goal, gain = self.newton(slope, floor)
+            self.before = (self.theta, slope) if gain < _NEAR else None
             slow = slow + 1 if gain > 0.5 * last else 0
             nearly = gain < _GOOD and gain * gain < _LEFT * last < np.inf
             last = gain
@@ -147,11 +160,28 @@ class _Search:
         information *= size * size[:, None]
         # Rounding, or two terms that say nearly the same, may leave it short of definite.
         lift = 1e-12 + max(0.0, -float(np.linalg.eigvalsh(information)[0]))
-        L = np.linalg.cholesky(information + lift * np.eye(len(size)))
+        information += lift * np.eye(len(size))
+        if self.before is not None:
+            information += self.amiss(information, slope, size)
+        L = np.linalg.cholesky(information)
         here = np.maximum(self.theta - floor, 0) / size
         target = L.T @ here + linalg.solve_triangular(L, slope * size, lower=True)
         x, _ = optimize.nnls(L.T, target)
         return floor + x * size, float((slope * size) @ (x - here))
+
+    def amiss(self, information: np.ndarray, slope: np.ndarray, size: np.ndarray) -> np.ndarray:
+        """What the last step showed that average information lacks of the second derivatives: symmetric, of rank one, and such that the
+        slopes are as they were found (Nocedal & Wright 2006, Numerical Optimization, 6.2)."""
+        assert self.before is not None
+        step, fall = (self.theta - self.before[0]) / size, (self.before[1] - slope) * size
+        rest = fall - information @ step
+        along = float(rest @ step)
+        longer = float(
+            rest @ linalg.solve(information, rest, assume_a="pos")
+        )  # along one direction, beside 1
+        if along == 0 or not 1 / _AMISS - 1 <= longer / along <= _AMISS - 1:
+            return np.zeros_like(information)  # rounding, or too long a step
+        return np.outer(rest, rest) / along
 
     def em(self, slope: np.ndarray, floor: np.ndarray) -> np.ndarray:
         """Where an EM step ends: theta + 2 theta^2 slope / q, for q effects drawn with each variance."""

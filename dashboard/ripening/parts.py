@@ -67,10 +67,10 @@ def _shown(found: Fit) -> tuple[float, float]:
     """Variance of the means of the seasons, and what of it is none of their own.
 
     A mean counts by as much as it is surely the season's, so that is taken back: of n alike, each with the error variance
-    spread (1 - sure (1 - 1 / n)).
+    spread (1 - sure (1 - 1 / n)). Where each site had a season of its own nothing of them is sure.
     """
     effect, spread = found.effect[SEASON].to_numpy(), found.variance[SEASON]
     count = len(effect)
     error = float(np.square(found.effect_se[SEASON]).mean())
-    sure = (1 - error / spread) * count / (count - 1)
+    sure = float(np.clip((1 - error / spread) * count / (count - 1), 1e-3, 1.0))
     return float(np.var(effect, ddof=1)) / sure**2, spread * (1 / sure - 1)

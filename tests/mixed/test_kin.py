@@ -141,3 +141,24 @@ def test_a_family_without_ties_takes_one_column_in_the_border():
     np.testing.assert_allclose(
         found.relationship, np.kron(np.eye(3), np.full((8, 8), 0.5) + 0.5 * np.eye(8)), atol=1e-12
     )
+
+
+def test_what_one_cultivar_alone_has_of_its_ancestors_is_its_own():
+    """A line of ancestors with no other offspring: nothing is shared, the relationship stays."""
+    bred = {"a": ["f", "g"], "b": ["a", "h"], "c": ["b"], "d": ["x"], "e": ["x"]}
+    whole = kin(bred)
+    found = whole.of(["c", "d", "e"])
+    assert found.shared.shape == (3, 1)
+    at = whole.names.get_indexer(pd.Index(["c", "d", "e"]))
+    np.testing.assert_allclose(found.relationship, whole.relationship[np.ix_(at, at)], atol=1e-12)
+    np.testing.assert_allclose(kin(bred, ["c", "d", "e"]).relationship, found.relationship, atol=1e-12)
+
+
+def test_a_search_from_near_ends_at_the_same_variances_sooner():
+    asked = with_kin(3, True)
+    plain = fit(**asked)
+    ratios = plain.best.point.ratios * 1.05
+    near = fit(**asked, near=dict(zip(plain.model.variances, ratios, strict=False)))
+    assert near.best.iterations < plain.best.iterations
+    for name, variance in plain.variance.items():
+        assert near.variance[name] == pytest.approx(variance, rel=1e-7, abs=1e-9)

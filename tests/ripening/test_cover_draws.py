@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from dashboard.ripening.cover import draws
-from dashboard.ripening.few_seasons import half_width_over
+from dashboard.ripening.few_seasons import assumed, half_width_over
 from dashboard.ripening.model import ANY, ripening
 from tests.ripening.trials import trial
 
@@ -47,6 +47,18 @@ def test_few_seasons_seen_leave_the_next_one_open_and_not_boundless(seasons):
     for share in (0.8, 0.95):
         wanted = half_width_over(alone, spread, share)[0]
         np.testing.assert_allclose(np.quantile(shared, [1 - share, share]), [-wanted, wanted], rtol=0.06)
+
+
+def test_where_each_site_had_a_season_of_its_own_only_the_assumption_speaks():
+    made = trial(30, sites=2, seasons=2, seed=2)
+    apart = made.picks[
+        (made.picks["site"] == made.picks["site"].min())
+        == (made.picks["season"] == made.picks["season"].min())
+    ]
+    few = ripening(apart, made.cultivars)
+    assert few.refused == ""
+    np.testing.assert_allclose(few.spread["first"].chance, assumed("first").chance, rtol=0.01)
+    assert np.isfinite(few.windows().loc[few.known, ["first_low", "not_before", "not_after"]]).all(axis=None)
 
 
 def test_an_early_season_of_few_is_the_earliest_of_ten_by_every_spread():

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pandas as pd
 import pytest
@@ -17,7 +19,7 @@ from dashboard.ripening.few_seasons import (
     weighed,
 )
 from dashboard.ripening.model import ANY, ripening
-from dashboard.ripening.parts import CS, LOCAL, SEASON
+from dashboard.ripening.parts import CS, LOCAL, SEASON, _shown
 from dashboard.ripening.this_week import this_week
 from tests.ripening.told import DAYS, FIRST, told
 from tests.ripening.trials import trial
@@ -111,6 +113,16 @@ def test_what_was_seen_of_few_seasons_moves_what_is_assumed():
     assert quiet < before.mean < rough
     assert quiet < usual < rough
     assert weighed(before, 2.0, 1.9, 5).mean < weighed(before, 2.0, 0.1, 5).mean
+
+
+def test_seasons_of_which_nothing_is_sure_say_nothing():
+    """Their errors are as large as their spread, or by the last bits larger."""
+    for error in (5.0, 5.0001):
+        found = SimpleNamespace(
+            effect={SEASON: pd.Series([1e-9, -1e-9])}, effect_se={SEASON: pd.Series([error, error])}, variance={SEASON: 25.0}
+        )  # fmt: skip
+        told = weighed(assumed("first"), *_shown(found), 2)
+        np.testing.assert_allclose(told.chance, assumed("first").chance, rtol=0.01)
 
 
 def test_what_rests_on_an_assumption_is_said():

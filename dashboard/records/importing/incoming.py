@@ -195,6 +195,8 @@ def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]
         for file, lines in begun.found.unknown.items()
     ]  # fmt: skip
     for page in begun.strange:
+        if page.file in begun.found.unknown:  # its headings and names are not known before
+            continue
         said = answers.at(("headings_in_row", page.name))
         if str(said) == NOT_USED:
             continue

@@ -11,7 +11,7 @@ import pandas as pd
 from dashboard.records.importing.bench import sample_name
 from dashboard.records.importing.facts import Facts, no_facts
 from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.roles import ROLES
+from dashboard.records.importing.roles import ERRORS, ROLES
 from dashboard.records.importing.standing import Standing, pivoted
 from dashboard.records.importing.trial import Coming, Trial
 from dashboard.records.means import measured_alone, unweighable
@@ -145,7 +145,7 @@ def _key_codes(seen: pd.DataFrame, number: int) -> list[int]:
 
 def _numbers(table: str, key: list[str], facts: pd.DataFrame, trial: Trial, ledger: Ledger) -> tuple[Coming, set[int]]:  # fmt: skip
     """Fruit or means: rows that are new, cells that were empty, and the appearances that turned out to be of other samples."""
-    roles = [name for name, role in ROLES.items() if role.table == table]
+    roles = [name for name, role in ROLES.items() if role.table == table and name not in ERRORS]
     columns = [_COLUMN[name] for name in roles]
     frame = trial.frames[table]
     names = ["sample", "fruit"] if table == "fruit" else ["sample"]
@@ -172,7 +172,7 @@ def _numbers(table: str, key: list[str], facts: pd.DataFrame, trial: Trial, ledg
 def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger) -> pd.DataFrame:
     """Means that can stand beside single fruit; what cannot be weighed is set aside."""
     away: set[int] = set()
-    roles = [name for name, role in ROLES.items() if role.table == "means"]
+    roles = [name for name, role in ROLES.items() if role.table == "means" and name not in ERRORS]
     singles = pd.concat([trial.frames["fruit"], fruit.rows])
     for part in _times(facts):
         values, codes = pivoted(part, roles, ["name"], True, ledger)

@@ -12,11 +12,14 @@ import pandas as pd
 
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.mapping import OPEN, Answers, Path_
+from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
+from dashboard.records.importing.spread import has_spread, meant, of_means
 from dashboard.records.importing.titles import aligned
 from dashboard.records.problems import listed, quoted
 
 _FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾]*")
+SHEET, FILE = "sheet name", "file name"  # answers to which site, day or year holds for a whole sheet
 FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names
 
 
@@ -92,11 +95,23 @@ def take_over(layout: Layout, answers: Answers) -> None:
     for part in ("columns", "titles"):
         names = layout.headings if part == "columns" else layout.titles
         for name in names:
-            if not _said(own.get(part, {}).get(name)) and (said := _said(there.get(part, {}).get(name))):
+            if not _said(own.get(part, {}).get(name)) and (said := _held_over(there.get(part, {}).get(name))):
                 own.setdefault(part, {})[name] = said
     for part in ("readings", "fixed", "fixed_date", "rows_without_readings"):
-        if not _said(own.get(part)) and (said := _said(there.get(part))):
+        if not _said(own.get(part)) and (said := _held_over(there.get(part))):
             own[part] = said
+
+
+def _held_over(answer: Any) -> Any:
+    """An answer without what is of its own sheets alone: a scale that no year is said of, a year, a day or a cultivar."""
+    said = _said(answer)
+    if not isinstance(said, dict):
+        return said
+    kept = {key: _held_over(one) for key, one in said.items()}
+    return {
+        key: one for key, one in kept.items()
+        if not (isinstance(one, str) and (key == "scale" or (key in ("year", "date", "cultivar") and one not in (SHEET, FILE))))
+    }  # fmt: skip
 
 
 def _said(answer: Any) -> Any:
@@ -141,6 +156,9 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
         role = WHICH
     if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
         role = "cultivar"
+    single = [name for name, one in layout.headings.items() if not one.wide]
+    if not heading.wide and of_means(single):
+        role = meant(single, label, role)
     return (role if role in roles_open_to(layout, heading) else ""), certain(label) and not heading.wide
 
 
@@ -150,6 +168,8 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
         return (*READINGS, FIGURES, NOT_USED)
     if any(one.wide for one in layout.headings.values()):
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
+    if has_spread(list(layout.headings)):  # rows of means hold no fruit
+        return (*(name for name in ROLES if name not in READINGS), NOT_USED)
     return (*ROLES, NUMBER, WHICH, NOT_USED)
 
 
@@ -194,6 +214,16 @@ def without(layout: Layout, block: Block, label: str, answers: Answers) -> np.nd
     group = np.cumsum(own)
     read = np.unique(group[content(layout, block, answers)])
     return own & ~np.isin(group, read)
+
+
+def by_page(layout: Layout, label: str) -> dict[Page, list[str]]:
+    """The different filled cells under a heading, by the page they stand on."""
+    found: dict[Page, list[str]] = {}
+    for block in layout.blocks:
+        columns = [column for one in block.headings if one.label == label for _, column in one.columns]
+        here = pd.unique(block.part(block.rows, columns).ravel()) if len(block.rows) else ()
+        found.setdefault(block.page, []).extend(value for value in here if value)
+    return {page: list(dict.fromkeys(values)) for page, values in found.items()}
 
 
 def cells(layout: Layout, label: str, held: bool = False) -> dict[str, list[str]]:

@@ -1,16 +1,17 @@
-"""Units and scales: always asked for, and file by file where the files disagree as two units or two scales do."""
+"""Units and scales: always asked for, units file by file where the files disagree as two units do, scales year by year."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
 
 from dashboard.records.declaration import Scale
+from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.mapping import Answers, Path_, Question
+from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import Role, offered
 from dashboard.records.problems import quoted
 
@@ -42,16 +43,56 @@ def asked_unit(
 
 
 def asked_scale(
-    path: Path_, about: str, by_file: Mapping[str, list[str]], answers: Answers
+    path: Path_, about: str, by_page: Mapping[Page, list[str]], answers: Answers
 ) -> Iterator[Question]:
-    """The ends of a rating scale, and which of them is most desirable."""
-    ends = {file: _numbers(values) for file, values in by_file.items()}
-    shown = tuple(f"  {file}: from {one.min():g} to {one.max():g}" for file, one in ends.items() if len(one))
+    """The ends of a rating scale, and which of them is most desirable: of each year, as scales change from one to the next."""
     here = (*path, "scale")
-    split = _other_ends([one for one in ends.values() if len(one)]) and not isinstance(answers.at(here), str)
-    asks = f"on which scale? {SCALE_WRITTEN}"
-    for question in _by_file(here, about, asks, (), shown, list(by_file), split, answers):
-        yield replace(question, may=lambda said: scale_of(said) is not None)
+    groups = {"": list(by_page)} if isinstance(answers.at(here), str) else _on_one_scale(by_page)
+    if "" not in groups and not isinstance(answers.at(here), dict):
+        answers.put(here, {})
+    for key, pages in groups.items():
+        ends = {page.name: _numbers(by_page[page]) for page in pages}
+        shown = tuple(
+            f"  {name}: from {one.min():g} to {one.max():g}" for name, one in ends.items() if len(one)
+        )
+        asks = f"on which scale? {SCALE_WRITTEN}"
+        where, told = ((*here, key), f"{about}, {key}") if key else (here, about)
+        yield Question(where, asks, (), shown, about=told, may=lambda said: scale_of(said) is not None)
+
+
+def scale_for(answer: object, page: Page) -> Scale | None:
+    """The scale of a page: its own, or that of its year, or the one of all."""
+    if isinstance(answer, dict):
+        answer = answer.get(page.name) or answer.get(_year(page))
+    return scale_of(answer)
+
+
+def one_year(pages: Iterable[Page]) -> str:
+    """The year that all pages are of; "" where that is not known or they are of several."""
+    years = {_year(page) for page in pages}
+    return years.pop() if len(years) == 1 else ""
+
+
+def _on_one_scale(by_page: Mapping[Page, list[str]]) -> dict[str, list[Page]]:
+    """The pages that are asked about together, by year; "" where nothing parts any. Those whose ends differ are asked one by one."""
+    years: dict[str, list[Page]] = {}
+    for page in by_page:
+        years.setdefault(_year(page), []).append(page)
+    found: dict[str, list[Page]] = {}
+    for year, pages in years.items():
+        ends = [one for page in pages if len(one := _numbers(by_page[page]))]
+        if _other_ends(ends) or (not year and len(years) > 1):
+            found |= {page.name: [page] for page in pages}
+        else:
+            found[year] = pages
+    return found
+
+
+def _year(page: Page) -> str:
+    """The one year in the name of the sheet or file, or of the cells that hold dates; "" where there is none."""
+    named = year_in(page.sheet) or year_in(page.file)
+    years = {str(page.cells[cell])[:4] for cell in page.days} if not named else {str(named)}
+    return years.pop() if len(years) == 1 else ""
 
 
 def scale_of(said: object) -> Scale | None:
@@ -86,7 +127,7 @@ def _by_file(
     if not isinstance(said, dict):
         answers.put(here, {})
     for file in files:
-        told = f"{asks} The files differ as two units or scales do, so each is asked about."
+        told = f"{asks} The files differ as two units do, so each is asked about."
         yield Question((*here, file), told, options, shown, about=f"{about}, {file}")
 
 

@@ -7,6 +7,7 @@ import textwrap
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.asked_dates import FILE, SHEET
@@ -14,13 +15,22 @@ from dashboard.records.importing.layouts import Layout, role_of, without
 from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
-from dashboard.records.importing.spellings import IS_NEW, Asked, asked_names, held_within, name_fault, tidy
+from dashboard.records.importing.spellings import (
+    IS_NEW,
+    OFTEN,
+    Asked,
+    asked_names,
+    held_within,
+    name_fault,
+    tidy,
+)
 from dashboard.records.importing.trial import Trial
 from dashboard.records.names import plain
 from dashboard.records.problems import quoted
 
 NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
 YES, ONE_BY_ONE = "yes", "one by one"
+_RARE = 20  # times as rare as the middle one, from which on a name stands first in the list (judgement)
 _TIED = "\0"  # a space within a name, where no line is broken
 
 
@@ -37,16 +47,19 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             _confirm(answers, known, counts)
         _follow(answers.part(part))
         asked, fresh = _asked(answers, part, known, counts)
-        for spelling, (why, near, offer) in asked.items():
+        for spelling, (why, near, offer) in sorted(
+            asked.items(), key=lambda one: counts[one[0]]
+        ):  # a slip is rare
             if role == "site" and not near and known:
                 why, near, offer = _as_site(spelling, trial)
             stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
             stands = f"in {stands}" if counts[spelling] else "and stands in no sheet"
             asks = f"{why}, {stands}. Which {role} is it?"
-            words = tuple(dict.fromkeys([*near, spelling, NOT_USED, ANY]))
+            first = (spelling, *near) if why == OFTEN else (*near, spelling)  # no name is merged by habit
+            words = tuple(dict.fromkeys([*first, NOT_USED, ANY]))
             yield Question((part, spelling), asks, words, (), offer, quoted(spelling))
         if fresh:
-            yield _of_all(fresh)
+            yield _of_all(fresh, counts)
 
 
 def _asked(
@@ -59,7 +72,7 @@ def _asked(
     if part == PARTS["site"]:
         return asked, []
     alone = {name for name in counts if str(table.get(name, "")).startswith(OPEN)}
-    doubted = alone | {name for name, (why, _, _) in asked.items() if why != IS_NEW}
+    doubted = alone | {name for name, (why, _, _) in asked.items() if why not in (IS_NEW, OFTEN)}
     given = {str(said) for name in counts if (said := answers.at((part, name))) is not None}
     open_ = {name for name in (*counts, *given) if answers.at((part, name)) is None}
     fresh = sorted(open_ - doubted - {*known, NOT_USED}, key=lambda name: (plain(name), name))
@@ -71,14 +84,24 @@ def _asked(
     return singly | {name: (IS_NEW, (), name) for name in alone if name not in singly}, fresh
 
 
-def _of_all(names: Sequence[str]) -> Question:
+def _of_all(names: Sequence[str], counts: Mapping[str, int]) -> Question:
     """One question for a whole list; its answer holds for this list alone, so its place has a mark of the list."""
-    lines = textwrap.wrap("; ".join(name.replace(" ", _TIED) for name in names), 100, break_long_words=False, break_on_hyphens=False)  # fmt: skip
-    shown = tuple(f"  {line.replace(_TIED, ' ')}" for line in lines)
     asks = f"is each of these {len(names):,} a cultivar of its own? If one is not, type its name; then it is asked about"
+    middle = float(np.median([counts[name] for name in names]))
+    rare = [name for name in names if counts[name] * _RARE < middle]
+    first = [f"  rare beside the others: {line}" for line in _lines(rare)]
+    near = asked_names({name: counts[name] for name in names}, (), {})
+    pairs = [f"{name} and {there}" for name, (why, others, _) in near.items() if why == OFTEN and (there := " and ".join(others))]  # fmt: skip
+    first += [f"  near each other, and each stands often: {line}" for line in _lines(pairs)]
     return Question(
-        (NEW, _mark(names)), asks, (YES, ONE_BY_ONE, ANY), shown, about="new names", may=lambda said: said in names
+        (NEW, _mark(names)), asks, (YES, ONE_BY_ONE, ANY), (*first, *(f"  {line}" for line in _lines(names))),
+        about="new names", may=lambda said: said in names,
     )  # fmt: skip
+
+
+def _lines(names: Sequence[str]) -> list[str]:
+    lines = textwrap.wrap("; ".join(name.replace(" ", _TIED) for name in names), 100, break_long_words=False, break_on_hyphens=False)  # fmt: skip
+    return [line.replace(_TIED, " ") for line in lines]
 
 
 def _mark(names: Sequence[str]) -> str:

@@ -12,10 +12,20 @@ from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
 from dashboard.records.importing.asked_titles import asked_titles, title_role
-from dashboard.records.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
+from dashboard.records.importing.figures import (
+    ASIDE,
+    NOTHING,
+    READING,
+    SET_ASIDE,
+    comma,
+    halves,
+    is_zero,
+    wordy,
+)
 from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
+    by_page,
     cells,
     content,
     only_cultivars,
@@ -25,7 +35,8 @@ from dashboard.records.importing.layouts import (
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
-from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, WHICH, Role, offered
+from dashboard.records.importing.pages import Page
+from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, SPREAD_OF, WHICH, Role, offered
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
@@ -36,16 +47,23 @@ NOT_PICKED = "nothing was picked"
 
 @dataclass(frozen=True, eq=False)
 class Seen:
-    """The cells that one set of answers is about, by file; ``path`` is where the answers stand."""
+    """The cells that one set of answers is about, by page; ``path`` is where the answers stand."""
 
     path: Path_
     about: str
-    by_file: Mapping[str, list[str]]
+    by_page: Mapping[Page, list[str]]
     heading: str = ""
 
     @property
+    def by_file(self) -> dict[str, list[str]]:
+        found: dict[str, list[str]] = {}
+        for page, values in self.by_page.items():
+            found.setdefault(page.file, []).extend(values)
+        return {file: list(dict.fromkeys(values)) for file, values in found.items()}
+
+    @property
     def values(self) -> list[str]:
-        return list(dict.fromkeys(value for values in self.by_file.values() for value in values))
+        return list(dict.fromkeys(value for values in self.by_page.values() for value in values))
 
 
 def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
@@ -53,7 +71,7 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     which = []
     for label, heading in layout.headings.items():
         about = f"{label}, column {heading.letters}" if heading.at else f"{label}, which has no heading"
-        seen = Seen(layout.column(label), about, cells(layout, label), label)
+        seen = Seen(layout.column(label), about, by_page(layout, label), label)
         role, settled = role_of(layout, label, answers)
         taken = partial(_taken, layout, label, answers)
         if not settled or taken(role):
@@ -110,7 +128,11 @@ def _answered(question: Question, answers: Answers) -> bool:
 
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
-        yield from asked_dates(seen.path, seen.about, seen.by_file, cells(layout, seen.heading, held=True))
+        pages = [block.page for block in layout.blocks]
+        named = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
+        held = cells(layout, seen.heading, held=True)
+        year = (answers.at((*seen.path, "year")), named)
+        yield from asked_dates(seen.path, f"{seen.about}, {layout.where}", seen.by_file, held, year)
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -128,8 +150,15 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
 def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     yield from asked_unit(seen.path, seen.about, seen.heading, seen.by_file, role, answers)
     if role.column.rating:
-        yield from asked_scale(seen.path, seen.about, seen.by_file, answers)
+        yield from asked_scale(seen.path, seen.about, seen.by_page, answers)
     values = seen.values
+    if role.name in SPREAD_OF and (both := [(value, *two) for value in values if (two := halves(value))]):
+        shown = tuple(
+            f"  {quoted(cell)} → mean {mean}; {rest} is its sd or se" for cell, mean, rest in both[:SHOWN]
+        )
+        asks = "what stands behind ±: the deviation of the fruit (sd), or the error of the mean (se)?"
+        yield Question((*seen.path, "behind"), asks, ("sd", "se", NOT_USED), shown, about=seen.about)
+        values = list(dict.fromkeys(part for value in values for part in halves(value) or (value,)))
     if commas := [value for value in values if comma(value)]:
         shown = tuple(
             f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
@@ -158,22 +187,22 @@ def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Ite
 def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
     """Each word of a column that says what the figures of its row are, asked like a column."""
     runs = [one for one in layout.headings if role_of(layout, one, answers)[0] == FIGURES]
-    rows: dict[str, dict[str, list[str]]] = {}
+    rows: dict[str, dict[Page, list[str]]] = {}
     for block in layout.blocks:
         at = {heading.label: heading for heading in block.headings}
         words = block.page.cells[block.rows, at[label].columns[0][1]]
         columns = [column for run in runs for _, column in at[run].columns]
         for row, word in zip(block.rows, words, strict=True):
             if word:
-                rows.setdefault(word, {}).setdefault(block.page.file, []).extend(
+                rows.setdefault(word, {}).setdefault(block.page, []).extend(
                     value for value in block.page.cells[row, columns] if value
                 )
-    for word, by_file in rows.items():
+    for word, found in rows.items():
         path = ("layout", layout.number, "readings", word)
         offer = offered(word)[0]
         known = READINGS
         seen = Seen(
-            path, f"rows {quoted(word)}", {file: list(dict.fromkeys(v)) for file, v in by_file.items()}, word
+            path, f"rows {quoted(word)}", {page: list(dict.fromkeys(v)) for page, v in found.items()}, word
         )
         said = answers.at((*path, "is"))
         yield Question(
@@ -191,7 +220,11 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
 
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
-    given = {role_of(layout, label, answers)[0] for label in layout.headings}
+    found = [role_of(layout, label, answers) for label in layout.headings]
+    read = any(role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars") for role, _ in found)  # fmt: skip
+    if not read and not all(settled for _, settled in found):  # it may be a list of cultivars
+        return
+    given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
     if "" in given:  # first it has to be known what the columns are
         return
@@ -210,8 +243,8 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                found = {"": [date for text in texts if (date := dates.in_text(text))]}
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), found, {})
+                days = {"": [date for text in texts if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {})
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:

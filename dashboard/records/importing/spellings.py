@@ -25,6 +25,11 @@ SUMMARIES = frozenset(
     ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall")
 )  # fmt: skip
 IS_NEW = "is new"
+OFTEN = "is near a name that stands as often"
+_MANY, _SHARE = (
+    50,
+    0.25,
+)  # places of each, and of the rarer beside the other: a slip of the hand is not made so often (judgement)
 _ALIKE = str.maketrans("oilsb", "01158")  # letters that are taken for figures
 _LONG = 8  # letters from which on two may be wrong
 _SHORT = 4
@@ -76,12 +81,27 @@ def asked_names(
         near = near_twins(name, taken)
         if not sites:
             near = tuple(dict.fromkeys([*near, *parts_of(name, taken)]))
-        if near:
+        if near and not sites and _as_often(name, near, counts):
+            found[name] = (OFTEN, near, "")
+        elif near:
             found[name] = ("is near a name that is there", near, "")
         elif every:
             found[name] = (IS_NEW, (), name)
         taken.append(name)
     return found
+
+
+def _as_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> bool:
+    """Whether other letters part a name from each that is near, and all of them stand often in these sheets."""
+    form = plain(name)
+    return counts[name] >= _MANY and all(
+        counts.get(one, 0) >= _MANY
+        and counts[name] >= _SHARE * counts[one]
+        and plain(one).translate(_ALIKE) != form.translate(_ALIKE)
+        and not _shortened(name, one)
+        and not _shortened(one, name)
+        for one in near
+    )
 
 
 def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:

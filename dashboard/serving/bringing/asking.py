@@ -19,10 +19,10 @@ PRESSED = 8  # words that stand side by side; more are a list to choose from
 _NEVER_CHOSEN = ("unit", "scale", "order", "year", "century", "zero", "decimals", "date_cells", "day_numbers")
 _NAMES = ("cultivars", "sites", "months")
 _TITLE = re.compile(r"([A-Z]+), (\d+) above")
-# What a word means, where the word alone does not say it.
+# What stands beside a button where the word alone does not say it.
 MEANT = {
-    "ssc": "sugar", "cross": "across", "suture": "over the suture", "firmness 1": "one cheek", "firmness 2": "the other cheek",
-    "nothing": "nothing was measured", "aside": "set it aside", "a reading": "it counts",
+    "ssc": "sugar (ssc)", "firmness 1": "firmness 1 (one cheek)", "firmness 2": "firmness 2 (the other cheek)",
+    "nothing": "nothing was measured", "aside": "set it aside", "a reading": "a reading: it counts",
 }  # fmt: skip
 OWN = "another"  # the field beside one whose answer may be another word
 
@@ -108,7 +108,7 @@ def _offered(name: str, options: Sequence[str], chosen: str, own: Markup) -> Mar
 
 
 def _word(word: str) -> str:
-    return f"{word} ({MEANT[word]})" if word in MEANT else word
+    return MEANT.get(word, word)
 
 
 def _own(name: str, chosen: str, options: Sequence[str], about: str) -> Markup:

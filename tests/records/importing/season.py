@@ -72,7 +72,8 @@ class Replies:
         if question.path[0] == "new_cultivars":  # each of the list is a cultivar of its own
             return "yes"
         *_, before, last = ("", *question.path)
-        for key in ((before, last), last):
+        scale = ("scale",) if before == "scale" else ()  # one a year
+        for key in ((before, last), last, *scale):
             if key in self.answers:
                 return self.answers[key]
         assert question.offer, f"asked what nobody has an answer to: {question}"

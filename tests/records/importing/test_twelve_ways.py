@@ -95,7 +95,8 @@ def test_1_a_sheet_a_week_with_titles_and_merged_cells(tmp_path):
         tmp_path / "trial",
         {"scale": "0 to 10, 10 best", "order": "month/day"},
     )
-    assert {"order", "scale", "is", "Average", "rows_without_readings"} <= replies.kinds
+    assert {"order", "is", "Average", "rows_without_readings"} <= replies.kinds
+    assert ("scale", "2016") in {question.path[-2:] for question in replies.asked}
     assert outcome.code == 0
     assert outcome.counts["unused"] == 3 * (1 + 2 + 1)  # the first title, the averages, who was not picked
     is_true(tmp_path / "trial", samples)
@@ -355,7 +356,7 @@ def test_9_mixed_scales_and_units_are_asked_about_file_by_file(tmp_path):
         files.append(csv_file(tmp_path / f"{year}.csv", head, rows))
     answers = {
         ("unit", "2015.csv"): "kgf", ("unit", "2016.csv"): "lbf",
-        ("scale", "2015.csv"): "1 to 5, 1 best", ("scale", "2016.csv"): "0 to 10, 10 best",
+        ("scale", "2015"): "1 to 5, 1 best", ("scale", "2016"): "0 to 10, 10 best",
     }  # fmt: skip
     outcome, replies = came_in(files, tmp_path / "trial", answers)
     assert {question.path[-2:] for question in replies.asked} >= set(answers)
