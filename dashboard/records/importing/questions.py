@@ -226,13 +226,13 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         return
     given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
+    if "" in given:  # first it has to be known what the columns are
+        return
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
     if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
         asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
         shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
         yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where)  # fmt: skip
-    if "" in given:  # first it has to be known what the columns are
-        return
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
