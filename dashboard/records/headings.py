@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from dashboard.records.findings import Findings
-from dashboard.records.importing.roles import NUMBER, ROLES, offered
+from dashboard.records.importing.roles import ERRORS, NUMBER, ROLES, offered
 from dashboard.records.not_used import ALL_USED, NotUsed, entry, plain
 from dashboard.records.problems import listed, quoted
 from dashboard.records.schema import TABLES, Column, Table
@@ -107,7 +107,9 @@ def _meant(written: str, name: str, table: Table) -> tuple[Column | None, list[s
         if column.quantity and len(column.spellings) > 1 and _same_but_unit(name, column):
             return column, list(column.spellings)
     role, unit = offered(written)
-    word = ROLES[role].column.name if role in ROLES else "fruit" if role == NUMBER else ""
+    word = (
+        ROLES[role].column.name if role in ROLES and role not in ERRORS else "fruit" if role == NUMBER else ""
+    )
     if word in table.by_name:
         column = table.by_name[word]
         stated = [one for one, known in column.spellings.items() if known and known.suffix == unit]

@@ -19,9 +19,14 @@ DAY_ANSWERS = ("order", "year", "century", "day_numbers")  # the last steps of w
 
 
 def asked_dates(
-    path: Path_, about: str, by_file: Mapping[str, list[str]], held: Mapping[str, list[str]]
+    path: Path_,
+    about: str,
+    by_file: Mapping[str, list[str]],
+    held: Mapping[str, list[str]],
+    year: tuple[object, Mapping[str, list[str]]] = (None, {}),
 ) -> Iterator[Question]:
-    """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too."""
+    """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too;
+    ``year``: what was answered of the year, and the names it may stand in, by SHEET and FILE."""
     open_ = dates.asked(dict.fromkeys(cell for cells in by_file.values() for cell in cells))
     for word, cell in open_.months:
         asks = f"which month is {quoted(word)}?"
@@ -45,16 +50,19 @@ def asked_dates(
         yield Question((*path, "day_numbers"), asks, (dates.DAY_OF_YEAR, SET_ASIDE), shown, about=about)
     if open_.year:
         shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
+        told = {where: [_year_told(name) for name in names] for where, names in year[1].items()}
+        shown += tuple(f"  {where} → {', '.join(some[:SHOWN])}" for where, some in told.items() if all(some))
         yield Question(
             (*path, "year"),
             "which year are these days of?",
-            (FILE, SHEET, ANY),
+            (*(where for where in (FILE, SHEET) if all(told.get(where, ["unknown"]))), ANY),
             shown,
             about=about,
             may=lambda said: said.isdigit() and 1950 <= int(said) <= 2100,
         )
-    if open_.century:
-        shown = tuple(f"  {quoted(cell)}" for cell in open_.century[:SHOWN])
+    short = [name for name in year[1].get(str(year[0]), ()) if dates.two_figures(name)] if open_.year else []
+    if open_.century or short:
+        shown = tuple(f"  {quoted(cell)}" for cell in (*open_.century, *short)[:SHOWN])
         yield Question(
             (*path, "century"),
             "which century are these years of? 20 for 2024",
@@ -89,6 +97,16 @@ def asked_dates(
         )
 
 
+def _year_told(name: str) -> str:
+    """The year of a name as a question shows it; "" where there is none."""
+    two = dates.two_figures(name)
+    return (
+        " or ".join(str(year) for of in (19, 20) if (year := dates.year_in(name, of)))
+        if two
+        else str(dates.year_in(name) or "")
+    )
+
+
 def _day(cell: str, how: dates.Calendar) -> str:
     text, said = dates.day(cell, how)
     return text if said is None else "no day"
@@ -98,11 +116,11 @@ def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
     """What was answered about the dates under ``path``, for one page."""
     said = {name: answers.at((*path, name)) for name in (*DAY_ANSWERS, DATE_CELLS)}
     held = said[DATE_CELLS]
+    century = int(str(said["century"])) if str(said["century"]).isdigit() else None
     year = said["year"]
     if year in (SHEET, FILE):
-        year = dates.year_in(page.sheet if year == SHEET else page.file)
+        year = dates.year_in(page.sheet if year == SHEET else page.file, century)
     known = int(str(year)) if str(year).isdigit() else None
-    century = int(str(said["century"])) if str(said["century"]).isdigit() else None
     return dates.Calendar(
         str(said["order"] or ""),
         known,

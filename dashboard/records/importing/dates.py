@@ -168,10 +168,19 @@ def in_text(text: str) -> str:
     return found[0] if len(found) == 1 else ""
 
 
-def year_in(text: str) -> int | None:
-    """The one year that stands in a name of a file or sheet."""
+def year_in(text: str, century: int | None = None) -> int | None:
+    """The one year that stands in a name of a file or sheet; with a ``century`` also one of two figures, like 98."""
+    if century is not None and (two := two_figures(text)):
+        year = 100 * century + int(two)
+        return year if 1950 <= year <= 2100 else None  # 00 beside 98 is of another century
     found = set(re.findall(r"(?<!\d)(?:19|20)\d{2}(?!\d)", text))
     return int(found.pop()) if len(found) == 1 else None
+
+
+def two_figures(text: str) -> str:
+    """The year of two figures that a name of a sheet or file is, like 98 or '98; "" where it is none."""
+    found = re.fullmatch(r"\s*['’]?(\d{2})\s*(?:\.\w{3,4})?", text)
+    return found[1] if found else ""
 
 
 def _by_year(found: dict[str, list[str]], year: str | None, cell: str) -> None:

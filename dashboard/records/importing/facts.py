@@ -15,7 +15,7 @@ from dashboard.records.declaration import Declaration
 from dashboard.records.importing.layouts import FIGURES, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers
-from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role
+from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, SPREAD_OF, WHICH, Role
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.importing.spread import Part, deviations
 from dashboard.records.importing.values import column_values
@@ -60,6 +60,9 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     for label, column in plain:
         one = ROLES[role_of(layout, label, answers)[0]]
         parts.append((one, *column_values(kept, kept.rows, column, layout.column(label), one, answers, ledger, declaration)))  # fmt: skip
+        spread = SPREAD_OF.get(one.name, {}).get(str(answers.at((*layout.column(label), "behind"))))
+        if spread:
+            parts.append((ROLES[spread], *column_values(kept, kept.rows, column, layout.column(label), ROLES[spread], answers, ledger, declaration, behind=True)))  # fmt: skip
     parts = deviations(parts, ledger)
     for name in ("pick", "sample"):  # they are part of whose fruit it is
         own = next((part for part in parts if part[0].name == name), None)

@@ -29,6 +29,7 @@ _FRACTION = re.compile(
 )
 _PAIR = re.compile(r"(\d{1,2})\s*/\s*(\d{1,2})")
 _PARTS = (2, 4, 8, 16, 32)  # what inches are divided into
+_PLUS_MINUS = re.compile(r"([^±]*\d[^±]*?)\s*(?:±|\+\s*/\s*-|\+-)\s*([^±]*\d[^±]*)")
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}.*")
 
 
@@ -84,6 +85,12 @@ def figure(cell: str, how: How) -> Figure:
             said=("is a date: a spreadsheet may have made it of a fraction", "write the number that was read")
         )
     return Figure(said=number_fault(cell, how.role.column, UNITS.get(how.unit) or how.role.unit))
+
+
+def halves(cell: str) -> tuple[str, str] | None:
+    """A mean and what stands behind it, of 2.55 ± 0.12; None of another cell."""
+    found = _PLUS_MINUS.fullmatch(cell)
+    return (found[1].strip(), found[2].strip()) if found else None
 
 
 def is_pair(cell: str) -> bool:

@@ -12,7 +12,16 @@ from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
 from dashboard.records.importing.asked_titles import asked_titles, title_role
-from dashboard.records.importing.figures import ASIDE, NOTHING, READING, SET_ASIDE, comma, is_zero, wordy
+from dashboard.records.importing.figures import (
+    ASIDE,
+    NOTHING,
+    READING,
+    SET_ASIDE,
+    comma,
+    halves,
+    is_zero,
+    wordy,
+)
 from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
@@ -27,7 +36,7 @@ from dashboard.records.importing.layouts import (
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, WHICH, Role, offered
+from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, SPREAD_OF, WHICH, Role, offered
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
@@ -119,9 +128,11 @@ def _answered(question: Question, answers: Answers) -> bool:
 
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
-        yield from asked_dates(
-            seen.path, f"{seen.about}, {layout.where}", seen.by_file, cells(layout, seen.heading, held=True)
-        )
+        pages = [block.page for block in layout.blocks]
+        named = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
+        held = cells(layout, seen.heading, held=True)
+        year = (answers.at((*seen.path, "year")), named)
+        yield from asked_dates(seen.path, f"{seen.about}, {layout.where}", seen.by_file, held, year)
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -141,6 +152,13 @@ def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Ite
     if role.column.rating:
         yield from asked_scale(seen.path, seen.about, seen.by_page, answers)
     values = seen.values
+    if role.name in SPREAD_OF and (both := [(value, *two) for value in values if (two := halves(value))]):
+        shown = tuple(
+            f"  {quoted(cell)} → mean {mean}; {rest} is its sd or se" for cell, mean, rest in both[:SHOWN]
+        )
+        asks = "what stands behind ±: the deviation of the fruit (sd), or the error of the mean (se)?"
+        yield Question((*seen.path, "behind"), asks, ("sd", "se", NOT_USED), shown, about=seen.about)
+        values = list(dict.fromkeys(part for value in values for part in halves(value) or (value,)))
     if commas := [value for value in values if comma(value)]:
         shown = tuple(
             f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
@@ -208,13 +226,13 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         return
     given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
+    if "" in given:  # first it has to be known what the columns are
+        return
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
     if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
         asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
         shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
         yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where)  # fmt: skip
-    if "" in given:  # first it has to be known what the columns are
-        return
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:

@@ -10,11 +10,11 @@ import pandas as pd
 from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
 from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
-from dashboard.records.importing.figures import READING, How, figure, is_pair
+from dashboard.records.importing.figures import READING, How, figure, halves, is_pair
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.measures import said_of, scale_for
-from dashboard.records.importing.roles import Role
+from dashboard.records.importing.roles import SPREAD_OF, Role
 from dashboard.records.importing.rows import Keyed, by_value
 from dashboard.records.plain_text import texts as plain_texts
 from dashboard.records.scales import another_scale
@@ -22,11 +22,15 @@ from dashboard.terms.units import UNITS
 
 
 def column_values(
-    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration
+    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration, behind: bool = False
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
-    """Rows with something to keep, their values (SI, NaN for text), texts and cells."""
+    """With ``behind`` what stands behind ± of a mean, and nothing of other cells. Rows with something to keep, their values (SI, NaN for text), texts and cells."""
     cells = kept.block.page.cells[rows, column]
     filled = cells != ""
+    if behind:
+        both = [halves(cell) for cell in cells]
+        filled = np.array([one is not None for one in both], dtype=bool)
+        cells = np.array([one[1] if one else "" for one in both], dtype=object)
     rows, cells = rows[filled], cells[filled]
     codes = ledger.codes(kept.page, rows, column)
     file = kept.block.page.file
@@ -39,7 +43,8 @@ def column_values(
         )  # fmt: skip
 
         def told(cell: str) -> tuple[str, Said | None]:
-            found = figure(cell, how)
+            both = halves(cell) if role.name in SPREAD_OF else None
+            found = figure(both[0] if both else cell, how)
             return found.text, found.said
     else:
 

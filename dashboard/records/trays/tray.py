@@ -21,7 +21,7 @@ MOST_TRAYS, MOST_FILES, MOST_BYTES = 40, 30, 2 * MAX_BYTES  # not kept yet; in a
 REMEMBERED = 20  # trays that were kept, for whoever looks again
 GATHERING, ASKED, REFUSED, READ, KEPT, FAILED = "gathering", "asked", "refused", "read", "kept", "failed"
 _ID = re.compile(r"[0-9a-f]{16}")
-_LONGEST = 100  # letters of a file's name
+_LONGEST, _MOST_BYTES = 100, 240  # letters of a file's name, and bytes
 _NOT_IN_NAMES = re.compile(r'[\\/:*?"<>|]')  # on some systems
 
 
@@ -116,7 +116,9 @@ def file_name(said: str) -> str:
     if ending.lower() not in ENDINGS or name == ending:
         what = ending if ending and name != ending else "nothing"
         raise TrayError(f"{name[:_LONGEST] or 'The file'} ends in {what}; save the sheet as .xlsx or as CSV, and bring that.")  # fmt: skip
-    return name.removesuffix(ending)[: _LONGEST - len(ending)].rstrip(" .") + ending
+    stem = name.removesuffix(ending)[: _LONGEST - len(ending)]
+    stem = stem.encode("utf-8")[: _MOST_BYTES - len(ending)].decode("utf-8", "ignore")  # a disk counts bytes
+    return stem.rstrip(" .") + ending
 
 
 def place_for(one: Tray, name: str, size: int) -> Path:

@@ -7,6 +7,7 @@ is never enough.
 from __future__ import annotations
 
 import asyncio
+import ipaddress
 import logging
 from typing import Any
 from urllib.parse import urlsplit
@@ -52,10 +53,10 @@ class Inside(RequestHandler):
 
     @property
     def address(self) -> str:
-        """Where it comes from; through a proxy on this machine, what that says."""
+        """Where it comes from; through a proxy on this machine, what that says. Whoever sits at this machine may say it, too."""
         peer = self.request.remote_ip or ""
         before = self.request.headers.get("X-Forwarded-For", "").rpartition(",")[2].strip()
-        return before or peer if peer in _LOOPS else peer
+        return _network(before) or peer if peer in _LOOPS else _network(peer) or peer
 
     def _from_here(self) -> bool:
         said = self.request.headers.get("Sec-Fetch-Site")
@@ -120,6 +121,18 @@ class LogOut(Inside):
         self.room.sessions.log_out(self.get_cookie(COOKIE))
         self.clear_cookie(COOKIE, path=frame.HOME)
         self.redirect(frame.HOME, status=303)
+
+
+def _network(said: str) -> str:
+    """An address as tries are counted by: of IPv6 its first half, because whoever has one has all of that. "" for what is none."""
+    try:
+        known = ipaddress.ip_address(said.partition("%")[0])
+    except ValueError:
+        return ""
+    if known.version == 4:
+        return str(known)
+    before = known.ipv4_mapped
+    return str(before or ipaddress.ip_network((known, 64), strict=False))
 
 
 def _within(then: str) -> bool:

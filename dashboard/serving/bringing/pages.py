@@ -43,7 +43,7 @@ class Undo(Home):
     async def post(self) -> None:
         number = self.get_query_argument("number", "")
         try:
-            done = await asyncio.to_thread(self.room.work.take_back, int(number) if number.isdigit() else 0, self.who)  # fmt: skip
+            done = await asyncio.to_thread(self.room.work.take_back, int(number) if number.isdecimal() and len(number) < 10 else 0, self.who)  # fmt: skip
         except TOLD as fault:
             await self.tell(notice=str(fault), status=409)
             return

@@ -91,6 +91,14 @@ def test_a_note_at_the_foot_is_no_cultivar_and_what_stands_beside_it_is_not_lost
     assert len(read(tmp_path / "aside").tables["samples"]) == 2
 
 
+def test_rows_are_asked_about_once_it_is_known_what_holds_a_reading(tmp_path):
+    """Before that every row seems to hold none, and the answer that stands ready would be kept."""
+    file = csv_file(tmp_path / "a.csv", ("Selection", "Harvested", "Dia. seam", "Press. L"), [["Alvane", "2024-07-01", "57.4", "5.4"]])  # fmt: skip
+    asked = {one.path[-1] for one in bring_in([file], tmp_path / "trial").questions}
+    assert "is" in asked
+    assert "rows_without_readings" not in asked
+
+
 def test_figures_of_a_row_that_names_no_reading_are_told(tmp_path):
     """They were counted as declared, and nobody had declared them."""
     file = csv_file(tmp_path / "a.csv", SIDE, [*ROWS, ["", "", "", "", 11, 12, 13]])

@@ -7,6 +7,7 @@ import pytest
 import xlsxwriter
 
 from dashboard.records import read
+from dashboard.records.importing import dates
 from dashboard.records.importing.spread import meant
 from tests.records.importing.season import came_in
 from tests.records.importing.test_twelve_ways import csv_file
@@ -58,3 +59,28 @@ def test_the_encoding_is_known_before_headings_and_names_are(tmp_path):
     assert replies.asked[0].path == ("encoding", "mac.csv")
     assert "¡Brix" not in (tmp_path / "trial" / "importing" / "mapping.toml").read_text("utf-8")
     assert set(read(tmp_path / "trial").tables["samples"]["cultivar"]) == {"Élantine", "Müravel"}
+
+
+def test_a_mean_and_its_spread_in_one_cell_and_sheets_named_by_two_figures(tmp_path):
+    with xlsxwriter.Workbook(tmp_path / "old.xlsx") as book:
+        for year in ("98", "99"):
+            sheet = book.add_worksheet(year)
+            sheet.write_row(0, 0, ["Cultivar", "Date", "n", "Brix"])
+            sheet.write_row(1, 0, ["Alvane", "6/15", 9, "12.4 ± 0.2" if year == "98" else "11.4 +/- 0.3"])
+    answers = {
+        "order": "month/day",
+        "year": "sheet name",
+        "century": "19",
+        "behind": "se",
+        "site": "Low",
+        "Low": "Low",
+    }
+    outcome, replies = came_in([tmp_path / "old.xlsx"], tmp_path / "trial", {**answers, "zero": "at 20 C"})
+    (asked,) = [one for one in replies.asked if one.path[-1] == "year"]
+    assert asked.shown[-1] == "  sheet name → 1998 or 2098, 1999 or 2099"
+    assert "file name" not in asked.options  # it holds no year
+    assert outcome.counts["aside"] == 0
+    found = read(tmp_path / "trial").tables
+    np.testing.assert_allclose(found["means"][["ssc_brix", "ssc_sd_brix"]], [[12.4, 0.6], [11.4, 0.9]])
+    assert sorted(found["samples"]["date"].dt.year) == [1998, 1999]
+    assert dates.year_in("00", 19) is None

@@ -262,6 +262,7 @@ def test_a_season_is_added_to_a_store(store):
         (".csv", None),
         ("week.exe", None),
         ("x" * 300 + ".CSV", "x" * 96 + ".CSV"),
+        ("桃" * 300 + ".csv", "桃" * 78 + ".csv"),
         ("", None),
     ],
 )

@@ -161,6 +161,18 @@ def test_wrong_passwords_have_to_wait_and_the_others_do_not(port):
     )  # the proxy's word counts, not the visitor's
 
 
+def test_an_address_is_no_way_around_the_wait(port):
+    """All of an IPv6 network of a house is one address, and what is no address is none: such tries count by where they come from."""
+    stranger = Visitor(port)
+    for host in range(MOST_HERE):
+        assert stranger.log_in("guess", X_Forwarded_For=f"2001:db8::{host:x}") == 401
+    assert stranger.log_in(SECRET, X_Forwarded_For="2001:db8::ffff") == 429
+    for guess in range(MOST_HERE):
+        assert stranger.log_in("guess", X_Forwarded_For=f"somebody {guess}") == 401
+    assert stranger.log_in(SECRET, X_Forwarded_For="somebody else") == 429
+    assert stranger.log_in(SECRET, X_Forwarded_For="2001:db8:0:1::1") == 303
+
+
 class Clock:
     now = 0.0
 
