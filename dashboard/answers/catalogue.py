@@ -1,7 +1,6 @@
 """Everything the records say about the cultivars, worked out once per folder and shared by every visitor.
 
-Nothing in a catalogue is ever changed: frames are handed out as they are, and whoever needs another
-arrangement takes a copy.
+Nothing in a catalogue is ever changed: frames are handed out as they are, and whoever needs another arrangement takes a copy.
 """
 
 from __future__ import annotations
@@ -14,9 +13,10 @@ from typing import Any, NamedTuple
 
 import pandas as pd
 
+from dashboard import estimates
 from dashboard.answers.expected_windows import expected_windows
 from dashboard.answers.facts import Fact
-from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Relatives, Worth, relatives_of, worths
+from dashboard.estimates import COUNTS, EQUAL_FIRMNESS, METHOD, Relatives, Worth
 from dashboard.estimates.stored import stored_worths
 from dashboard.market import Market, market_called, read_markets
 from dashboard.places import MARKETS
@@ -150,7 +150,7 @@ def catalogue(
     market_problems: tuple[str, ...] = (),
     declared: tuple[str, ...] = (),
     currency: str = "",
-    worked_out: Callable[[pd.DataFrame, tuple[str, ...], Relatives | None], dict[str, Worth]] = worths,
+    worked_out: Callable[..., dict[str, Worth]] = estimates.worths,
 ) -> Catalogue:
     """Values, picks and windows of the cultivars in the tables.
 
@@ -167,7 +167,7 @@ def catalogue(
     problems, market_problems, declared : tuple
         What was found wrong in the records and in the profiles, and how readings were taken, in sentences.
     worked_out : callable
-        Gives what cultivars are worth, by trait, from the summaries, the names of the checks and who is bred from whom.
+        Gives what cultivars are worth, as ``estimates.worths`` does.
 
     Returns
     -------
@@ -175,13 +175,13 @@ def catalogue(
     """
     known = _by_name(cultivars, summaries)
     picked, days = picks(summaries), ripe_days(summaries)
-    ripe = ripening(days, known.index)
-    seen = windows(picked, known)
+    ripe, seen = ripening(days, known.index), windows(picked, known)
     seen[["first", "last"]] = windows(days, known)[["first", "last"]]
     check = seen.attrs["check"]
     marked = [name for name in known.index[known["check"].to_numpy()] if name != check]
     names = pd.CategoricalDtype(known.index)
-    worth = worked_out(summaries, tuple(known.index[known["check"]]), related := relatives_of(cultivars))
+    related, shapes = estimates.relatives_of(cultivars), estimates.shapes_of(cultivars)
+    worth = worked_out(summaries, tuple(known.index[known["check"]]), related, shapes)
     figures = _figures(worth, known.index)
     return Catalogue(
         records_title=records_title,

@@ -2,7 +2,7 @@
 
     worths(summaries, checks) -> {trait: Worth}
 
-``readings`` (what was measured), ``unsampled`` (fruit that were not), ``plan`` (what can be told from it), ``unequal`` (who varies more), ``relatives`` and ``leaning`` (what families say), ``scale`` and ``odds`` (shares of fruit), ``model`` (the fit), ``worth`` (the answer), then
+``readings`` (what was measured), ``unsampled`` (fruit that were not), ``plan`` (what can be told from it), ``unequal`` (who varies more), ``relatives`` and ``leaning`` (what families say), ``kinds`` (flat ones beside flat ones), ``scale`` and ``odds`` (shares of fruit), ``model`` (the fit), ``worth`` (the answer), then
 ``together`` (how errors of several traits go together) and ``joint`` (what one trait says of the others);
 ``averages`` stands in, with the reason, where the records carry no model. ``worked_out``: errors of a trait of somebody's own.
 """
@@ -15,6 +15,7 @@ import pandas as pd
 
 from dashboard.estimates.averages import COLUMNS, COUNTS, LEVEL, METHOD, pooled
 from dashboard.estimates.joint import joined
+from dashboard.estimates.kinds import shapes_of
 from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.relatives import Relatives, relatives_of
@@ -25,7 +26,7 @@ from dashboard.terms.traits import TRAITS, trait_called
 
 __all__ = [
     "COLUMNS", "COUNTS", "EQUAL_FIRMNESS", "LEVEL", "METHOD", "MODEL_METHOD", "Plan", "Relatives", "Worth",
-    "cultivar_values", "joined", "pooled", "relatives_of", "together", "trait_values", "worth", "worths",
+    "cultivar_values", "joined", "pooled", "relatives_of", "shapes_of", "together", "trait_values", "worth", "worths",
 ]  # fmt: skip
 
 
@@ -34,7 +35,10 @@ EQUAL_FIRMNESS = {"size": "size at equal firmness", "sugar": "sugar at equal fir
 
 
 def worths(
-    summaries: pd.DataFrame, checks: Collection[str] = (), relatives: Relatives | None = None
+    summaries: pd.DataFrame,
+    checks: Collection[str] = (),
+    relatives: Relatives | None = None,
+    shapes: pd.Series | None = None,
 ) -> dict[str, Worth]:
     """What every cultivar is worth in every trait.
 
@@ -46,6 +50,8 @@ def worths(
         Names of the check cultivars.
     relatives : Relatives, optional
         Who is bred from whom, as ``relatives_of`` reads it from the table of cultivars.
+    shapes : Series, optional
+        Round or flat by cultivar, as ``shapes_of`` reads it: shares of faulty fruit are judged beside cultivars of the same shape.
 
     Returns
     -------
@@ -58,7 +64,8 @@ def worths(
         for trait in EQUAL_FIRMNESS
     }
     picked = {
-        trait: worth(summaries, trait, known, patterns=patterns, relatives=relatives) for trait in TRAITS
+        trait: worth(summaries, trait, known, patterns=patterns, relatives=relatives, kinds=shapes)
+        for trait in TRAITS
     }
     del patterns  # what the fits shared takes memory
     at_equal = joined(picked | equal, together(summaries, equal_firmness=True), EQUAL_FIRMNESS)

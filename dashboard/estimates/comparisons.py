@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -19,6 +20,7 @@ from dashboard.estimates.worth import Worth
 from dashboard.terms.traits import trait_called
 
 NAN = float("nan")
+_POINTS = 509  # of errors that are tried
 
 
 @dataclass(frozen=True)
@@ -179,44 +181,48 @@ def _sums(worth: Worth, weights: np.ndarray) -> dict[str, np.ndarray]:
     quantile = stats.t.ppf(0.5 + LEVEL / 2, df)
     with np.errstate(invalid="ignore", divide="ignore"):
         above = stats.t.cdf(away / se, df)
-    middle, below, over = estimate, se * quantile, se * quantile
+    low, high = estimate - se * quantile, estimate + se * quantile
     if worth.scatter:
-        middle, below, over = _reaches(worth, weights, np.sqrt(more) * quantile)
+        low, high = _ends(worth, weights, np.sqrt(more) * quantile)
         with np.errstate(
             invalid="ignore", divide="ignore"
         ):  # such that estimate over error is what the chance is told by
             told = estimate * se / away
-        se = np.where(np.isfinite(told) & (told > 0), told, (below + over) / 2 / quantile)
+        se = np.where(np.isfinite(told) & (told > 0), told, (high - low) / 2 / quantile)
     return {
         "estimate": estimate,
         "se": se,
         "df": df,
-        "low": middle - below,
-        "high": middle + over,
+        "low": low,
+        "high": high,
         "above": above,
     }
 
 
-def _reaches(worth: Worth, weights: np.ndarray, quantile: np.ndarray) -> np.ndarray:
-    """The middle of sums of values and how far they reach down and up (3, k), where each value's own interval reaches further to one side than to the other:
-    with d the way of each to the end that counts, the root of d' R d, R the correlations of their errors (Zou & Donner 2008, Statistics
-    in Medicine 27: 1693-1702)."""
-    fitted, scale, found = worth.fitted()["estimate"].to_numpy(), worth.scale(), np.zeros((3, len(weights)))
+def _ends(worth: Worth, weights: np.ndarray, quantile: np.ndarray) -> np.ndarray:
+    """The ends (2, k) of sums of values whose errors go out further to one side than to the other: what comes in the lowest and the highest
+    twentieth where all that a sum is made of err together, as they do on the scale of the fit."""
+    fitted, scale, found = worth.fitted()["estimate"].to_numpy(), worth.scale(), np.zeros((2, len(weights)))
+    wider = quantile / stats.norm.ppf(0.5 + LEVEL / 2)
     for row, own in enumerate(weights):
-        at = np.flatnonzero(own)
+        at = np.flatnonzero(own)  # in their order, whichever is taken from the other
         if not len(at):
             continue
         shared = worth.shared[at]
         covariance = np.diag(worth.own[at]) + shared @ shared.T
-        se = np.sqrt(np.diag(covariance))
-        middle = scale.told(fitted[at])
-        ends = [np.abs(scale.told(fitted[at] + sign * quantile[row] * se) - middle) for sign in (-1, 1)]
-        correlation = covariance / np.outer(se, se)
-        found[0, row] = own[at] @ middle
-        for end, up in enumerate((False, True)):
-            way = own[at] * np.where((own[at] > 0) == up, ends[1], ends[0])
-            found[1 + end, row] = np.sqrt(max(way @ correlation @ way, 0.0))
+        values, vectors = np.linalg.eigh(covariance)
+        root = vectors * np.sqrt(np.maximum(values, 0.0)) * wider[row]
+        ways = scale.told(fitted[at] + _evenly(len(at)) @ root.T) @ own[at]
+        found[:, row] = np.quantile(ways, (0.5 - LEVEL / 2, 0.5 + LEVEL / 2))
     return found
+
+
+@cache
+def _evenly(count: int) -> np.ndarray:
+    """(POINTS, count) normal errors, spread as evenly as such points can be: multiples of the powers of a number of which none is near
+    a fraction."""
+    step = float(np.roots([1, *[0] * (count - 1), -1, -1]).real.max()) ** -np.arange(1.0, count + 1)
+    return stats.norm.ppf((0.5 + np.outer(np.arange(_POINTS), step)) % 1)
 
 
 def _together(worth: Worth, row: int) -> np.ndarray:

@@ -223,8 +223,9 @@ def _told(
     fitted = scale.frame(frame)
     before = np.square(fitted["se"].to_numpy())
     se = np.sqrt(np.maximum(before - gained, _NOTHING * before))
-    start = fitted["estimate"].to_numpy() if alone is None else alone
-    return frame.assign(
-        **scale.interval(start + step, se, fitted["df"].to_numpy()),
-        reliability=np.clip(frame["reliability"] + gained / spread, 0.0, 1.0),
-    )
+    reliability = np.clip(frame["reliability"] + gained / spread, 0.0, 1.0)
+    if alone is None:
+        middle = fitted["estimate"].to_numpy() + step
+    else:
+        middle = scale.middle(alone + step, se, reliability.to_numpy())
+    return frame.assign(**scale.interval(middle, se, fitted["df"].to_numpy()), reliability=reliability)

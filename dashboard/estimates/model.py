@@ -16,6 +16,7 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.estimates.averages import COLUMNS, average_values, counts
+from dashboard.estimates.kinds import OWN_KIND
 from dashboard.estimates.leaning import ToldBy, relatives_variance, told_by
 from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.odds import fitted_odds
@@ -33,7 +34,7 @@ from dashboard.estimates.plan import (
 from dashboard.estimates.readings import Readings, readings
 from dashboard.estimates.relatives import Relatives
 from dashboard.estimates.scale import Scale, on_odds, scale_of
-from dashboard.estimates.trial import CHECK, CROP, ENTERED, MEAN, PICK, Trial
+from dashboard.estimates.trial import CHECK, CROP, ENTERED, KIND, MEAN, PICK, Trial
 from dashboard.estimates.worth import MODEL_METHOD, Signal, Worth
 from dashboard.mixed import Fit, Moves, Patterns, Prediction, UnfittedError, fit, why_not
 from dashboard.terms.traits import trait_called
@@ -52,6 +53,7 @@ def worth(
     off_zero: tuple[str, ...] = (CULTIVAR,),
     patterns: Patterns | None = None,
     relatives: Relatives | None = None,
+    kinds: pd.Series | None = None,
 ) -> Worth:
     """What every cultivar is worth in one trait: by the model, or by raw averages with the reason.
 
@@ -71,6 +73,8 @@ def worth(
         Lends what the fits of several traits have in common.
     relatives : Relatives, optional
         Who is bred from whom: each is judged by its relatives too, where the records speak for it.
+    kinds : Series, optional
+        By cultivar of what shape it is: where a share of fruit is asked for, each is judged beside its own kind.
 
     Returns
     -------
@@ -95,7 +99,8 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            return _fitted(Trial(read, planned, checks, equal_firmness), off_zero, patterns, relatives)
+            trial = Trial(read, planned, checks, equal_firmness, kinds if on_odds(trait) else None)
+            return _fitted(trial, off_zero, patterns, relatives)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, why_not(fault))
     at = {
@@ -168,6 +173,7 @@ def _fitted(
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
         *([BY_ODDS] if by_odds else []),
+        *_by_kind(trial),
         *kin.notes,
     ]
     if trial.kin is None and fitted.better_without(CULTIVAR):
@@ -211,7 +217,7 @@ def _signal(
     between, count = variance[CULTIVAR], len(trial.cultivars)
     if not between > 0:
         return None
-    taken = sum(name in trial.X.columns for name in (MEAN, CHECK, ENTERED))
+    taken = sum(name in (MEAN, CHECK, ENTERED) or name.startswith(KIND) for name in trial.X.columns)
     peculiar = variance[BY_SITE] if BY_SITE in trial.groups else 0.0
     rough_at = trial.rough_of_sites
     return Signal(
@@ -221,6 +227,11 @@ def _signal(
         follows=follows,
         spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
     )
+
+
+def _by_kind(trial: Trial) -> list[str]:
+    kinds = [kind for kind in trial.kinds if f"{KIND} {kind}" in trial.X.columns]
+    return [OWN_KIND.format(", ".join(kinds) + " or not")] if kinds else []
 
 
 def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:
@@ -264,11 +275,9 @@ def _values(
     # How far its third of the cultivars varies is itself known by few: an error variance 2 / df of the log, once more.
     df = np.maximum(1 / (1 / df + trial.doubt[trial.cultivars] / 2), 1.0)
     error = asked.variance + unseen
-    by_seen = {
-        **scale.interval(predicted["estimate"].to_numpy(), se, df),
-        "reliability": np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0),
-        "df": df,
-    }
+    reliability = np.clip(1 - np.divide(error, spread, out=np.ones(count), where=spread > 0), 0.0, 1.0)
+    middle = scale.middle(predicted["estimate"].to_numpy(), se, reliability)
+    by_seen = {**scale.interval(middle, se, df), "reliability": reliability, "df": df}
     behind = counts(read if site is None else read.take(read.site == site))
     columns = {name: trial.whole(column) for name, column in by_seen.items()} | behind | {"method": method}
     return pd.DataFrame({name: columns[name] for name in COLUMNS}, index=read.cultivars)

@@ -57,16 +57,20 @@ _COUNTS = ("fruit", "samples", "sites", "seasons")
 
 
 def stored_worths(
-    version: str, summaries: pd.DataFrame, checks: Collection[str], relatives: Relatives | None = None
+    version: str,
+    summaries: pd.DataFrame,
+    checks: Collection[str],
+    relatives: Relatives | None = None,
+    shapes: pd.Series | None = None,
 ) -> dict[str, Worth]:
     """``worths`` of the records of this ``version``, from disk where they were worked out before."""
     folder = cache_folder()
     if folder is None or not version:
-        return worths(summaries, checks, relatives)
+        return worths(summaries, checks, relatives, shapes)
     place = folder / f"worths-{_name(version, checks)}.npz"
     found = read(place)
     if found is None:
-        found = worths(summaries, checks, relatives)
+        found = worths(summaries, checks, relatives, shapes)
         write(place, found)
     return found
 

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 from scipy import sparse
 
+from dashboard.estimates.kinds import levels_of_kinds
 from dashboard.estimates.plan import (
     BY_BOTH,
     BY_SEASON,
@@ -26,6 +27,7 @@ MEAN, PICK, CHECK, ENTERED = "mean", "pick", "check", "entered"
 # What a sample's firmness is away from the usual one of its cultivar, and that from the usual one of all (Mundlak 1978,
 # Econometrica 46: 69-85): fruit of one cultivar that is softer is riper, a cultivar that is softer may only be of that kind.
 FIRMNESS, USUAL_FIRMNESS = "firmness", "usual firmness"
+KIND = "kind"  # and its name: those of one kind among the cultivars
 CROP = "crop"  # and its number: that of young trees
 SITE_SEASON = "site-season"  # and its number: listed site-seasons, as deviations that add up to zero
 _ALIKE = {
@@ -42,8 +44,16 @@ class Trial:
     site-season.
     """
 
-    def __init__(self, read: Readings, planned: Plan, checks: frozenset[str], firmness: bool) -> None:
+    def __init__(
+        self,
+        read: Readings,
+        planned: Plan,
+        checks: frozenset[str],
+        firmness: bool,
+        kinds: pd.Series | None = None,
+    ) -> None:
         self.read, self.plan, self.firmness = read, planned, firmness
+        self.kinds = levels_of_kinds(kinds, read)
         self.kin: Kin | None = None  # of its cultivars, where they speak for each other
         self.environment = read.environment
         self.cultivars = np.unique(read.cultivar)
@@ -130,6 +140,8 @@ class Trial:
                 fixed[:, place] = self.check[self.cultivars]
             elif name == ENTERED:
                 fixed[:, place] = self.entered[self.cultivars]
+            elif name.startswith(KIND):
+                fixed[:, place] = self.kinds[name.removeprefix(f"{KIND} ")][self.cultivars]
             elif name == FIRMNESS:
                 fixed[:, place] = -self.usual_firmness[self.cultivars]
             elif name == USUAL_FIRMNESS:
@@ -177,6 +189,8 @@ class Trial:
             wanted[PICK] = self.picks
         if self.plan.cohort:
             wanted[CHECK], wanted[ENTERED] = self.check[read.cultivar], self.entered[read.cultivar]
+        for kind, level in self.kinds.items():
+            wanted[f"{KIND} {kind}"] = level[read.cultivar]
         for crop in self.plan.crops:
             wanted[f"{CROP} {crop}"] = (read.crop == crop).astype(float)
         if self.firmness:

@@ -215,3 +215,31 @@ def test_the_mean_share_is_that_of_many_site_seasons(found):
     shares = np.array([1e-6, 0.3, 20.0, 50.0, 99.0, 100 - 1e-6])
     assert scale.told(scale.fitted(shares)) == pytest.approx(shares, rel=1e-6)
     assert scale.fitted(np.array([0.0, 100.0])).tolist() == [-np.inf, np.inf]
+
+
+def test_the_ends_of_a_difference_are_those_of_shares_that_err_together(found):
+    """Against a hundred thousand pairs of log odds, drawn at random."""
+    order = found.values["estimate"].sort_values().index
+    for first, second in ((order[-2], order[1]), (order[2], order[30])):
+        at = found.places([first, second])
+        shared = found.shared[at]
+        fitted = found.fitted()
+        inflated = np.square(fitted["se"].to_numpy()[at]) / found.pev[at]
+        covariance = (np.diag(found.own[at]) + shared @ shared.T) * inflated.max()
+        quantile = stats.t.ppf(0.95, fitted["df"].to_numpy()[at].min()) / stats.norm.ppf(0.95)
+        away = np.random.default_rng(1).multivariate_normal(np.zeros(2), covariance * quantile**2, 100_000)
+        shares = found.scale().told(fitted["estimate"].to_numpy()[at] + away)
+        low, high = np.quantile(shares[:, 0] - shares[:, 1], [0.05, 0.95])
+        told_ends = difference(found, first, second)
+        assert (told_ends.low, told_ends.high) == pytest.approx((low, high), abs=0.02 * (high - low))
+
+
+def test_few_faulty_fruit_leave_room_below(found):
+    """Half-way between the ends lies lower than the fit where few are faulty, higher where most are, and where half are, there."""
+    middle = found.scale().middle(
+        special.logit(np.array([0.03, 0.5, 0.97])), np.full(3, 0.5), np.full(3, 0.6)
+    )
+    away = middle - special.logit(np.array([0.03, 0.5, 0.97]))
+    assert away == pytest.approx(
+        [-0.284 * 0.94 * 0.6 * 0.25, 0, 0.284 * 0.94 * 0.6 * 0.25], rel=2e-3, abs=1e-12
+    )

@@ -68,7 +68,7 @@ def test_other_records_other_checks_and_other_code_are_worked_out_anew(tmp_path,
     monkeypatch.setenv(stored.FOLDER, str(tmp_path))
     frame, calls = trial(6, 1, 2), []
 
-    def counted(summaries, checks, relatives):
+    def counted(summaries, checks, relatives, shapes):
         calls.append(checks)
         return {"size": worth(summaries, "size", frozenset(checks))}
 

@@ -37,7 +37,7 @@ def test_parents_are_facts_of_a_cultivar(catalogue):
     listed.loc[0, ["seed_parent", "pollen_parent"]] = ["Old 17", "Old 18"]
     asked = []
 
-    def worths(summaries, checks, relatives):
+    def worths(summaries, checks, relatives, shapes):
         asked.append(relatives)
         return {**catalogue.worth, **{key: catalogue.equal[trait] for trait, key in EQUAL_FIRMNESS.items()}}
 

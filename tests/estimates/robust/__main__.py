@@ -6,6 +6,7 @@ import argparse
 
 from tests.estimates.robust import (
     ages,
+    exact,
     families,
     fruit_by_season,
     harvests,
@@ -31,6 +32,7 @@ SCENARIOS = {
     "sampled": sampled.rows,
     "unequal": unequal.rows,
     "shares": shares.rows,
+    "exact": exact.rows,
     "families": families.rows,
 }
 

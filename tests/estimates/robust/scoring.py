@@ -17,7 +17,7 @@ class Score:
     """Over sets of records; a set counts with each of its cultivars."""
 
     held: np.ndarray  # bool: the truth lies in the interval of the value
-    apart_held: np.ndarray  # the same of differences from the first cultivar
+    apart_held: np.ndarray  # the same of differences from the first cultivar, or of neighbours
     error: np.ndarray
     width: np.ndarray
     sets: int
@@ -44,7 +44,8 @@ def by_thirds(made: Iterable[tuple[Worth, pd.Series]]) -> list[Score]:
     return [scored((found, true.iloc[thirds[place]]) for found, thirds, true in sets) for place in range(3)]
 
 
-def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
+def scored(made: Iterable[tuple[Worth, pd.Series]], neighbours: bool = False) -> Score:
+    """Differences are those of all others from the first; of ``neighbours`` those of each from the one before it, which share less luck."""
     held, apart, error, width, by_set, sets = [], [], [], [], [], 0
     for found, true in made:
         if not found.modelled:
@@ -55,8 +56,9 @@ def scored(made: Iterable[tuple[Worth, pd.Series]]) -> Score:
         error.append((values["estimate"] - true).to_numpy())
         width.append(((values["high"] - values["low"]) / 2).to_numpy())
         first, *others = true.index
-        between = [difference(found, other, first) for other in others]
-        within = [one.low <= true[one.first] - true[first] <= one.high for one in between]
+        against = true.index[:-1] if neighbours else [first] * len(others)
+        between = [difference(found, one, other) for one, other in zip(others, against, strict=True)]
+        within = [one.low <= true[one.first] - true[one.second] <= one.high for one in between]
         apart += within
         by_set.append((held[-1].mean(), np.mean(within)))
     return Score(

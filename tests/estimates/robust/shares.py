@@ -33,6 +33,8 @@ class Case:
     clusters: float = (
         0.0  # 0: fruit of a sample are independent; else as much more alike (intraclass correlation)
     )
+    flat: float = 0.0  # by so many log odds more are fruit of every eighth cultivar faulty, which is flat
+    declared: bool = True  # and whether that is written down
 
     @property
     def share(self) -> bool:
@@ -41,6 +43,8 @@ class Case:
     def __str__(self) -> str:
         what = f"shares about {100 * self.usual:g} %" if self.share else f"ratings about {self.usual:g}"
         more = f", in clusters ({self.clusters:g})" if self.clusters else ""
+        if self.flat:
+            more += f", every eighth by {self.flat:g} more" + ("" if self.declared else ", not declared")
         return (
             f"{what}, cultivars differ by {self.spread:g}, {self.cultivars} x {SITES} x {self.seasons}{more}"
         )
@@ -53,6 +57,8 @@ CASES = (
     Case("split_pit", 0.40, 0.9),
     Case("split_pit", 0.85, 0.9),
     Case("split_pit", 0.15, 0.9, 20, 3),
+    Case("split_pit", 0.015, 0.5, flat=2.6, declared=False),
+    Case("split_pit", 0.015, 0.5, flat=2.6),
     Case("attractiveness", 6.0, 0.9),
     Case("attractiveness", 8.5, 0.9),
     Case("attractiveness", 9.3, 0.9),
@@ -70,7 +76,7 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
     count, seasons = case.cultivars, case.seasons
     centre = special.logit(case.usual) if case.share else case.usual
     size = case.spread
-    own = centre + rng.normal(0, size, count)
+    own = centre + rng.normal(0, size, count) + case.flat * _flat(count)
     level = rng.normal(0, 0.5 * size, (SITES, seasons)) + rng.normal(0, 0.3 * size, seasons)
     at_site = rng.normal(0, BY_SITE * size, (count, SITES))
     in_season = rng.normal(0, BY_SEASON * size, (count, seasons))
@@ -89,9 +95,20 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.Series]:
                     rows.append((f"C{i:02d}", ("Hill", "River")[j], 2016 + k, pick + 1.0, read, float(FRUIT)))
     frame = pd.DataFrame(rows, columns=["cultivar", "site", "season", "pick", case.trait, "size_n"])
     luck = size * np.sqrt(BY_SITE**2 + BY_SEASON**2 + BY_BOTH**2)
-    true = np.mean([_expected(case, own + one, luck) for one in level.ravel()], axis=0)
+    true = np.mean([expected(case, own + one, luck) for one in level.ravel()], axis=0)
     names = pd.Series(true, [f"C{i:02d}" for i in range(count)])
     return frame, names[names.index.isin(frame["cultivar"])]
+
+
+def _flat(count: int) -> np.ndarray:
+    return np.arange(count) % 8 == 3
+
+
+def shapes(case: Case) -> pd.Series | None:
+    """Round or flat by cultivar, where that is written down."""
+    names = [f"C{i:02d}" for i in range(case.cultivars)]
+    declared = pd.Series(np.where(_flat(case.cultivars), "flat", "round"), names)
+    return declared if case.flat and case.declared else None
 
 
 def _read(case: Case, rng: np.random.Generator, here: float) -> float:
@@ -104,7 +121,7 @@ def _read(case: Case, rng: np.random.Generator, here: float) -> float:
     return 100.0 * rng.binomial(FRUIT, odds) / FRUIT
 
 
-def _expected(case: Case, middle: np.ndarray, luck: float) -> np.ndarray:
+def expected(case: Case, middle: np.ndarray, luck: float) -> np.ndarray:
     """What is read on average of cultivars (k,) whose site-seasons scatter by ``luck``."""
     if case.share:
         return 100 * special.expit(middle[:, None] + luck * _NODES) @ _WEIGHTS / _WEIGHTS.sum()
@@ -113,12 +130,12 @@ def _expected(case: Case, middle: np.ndarray, luck: float) -> np.ndarray:
 
 
 def told(case: Case, sets: range) -> tuple[list[Score], Score, np.ndarray, np.ndarray]:
-    """How values and differences hold, by thirds from the least faulty (or the lowest rating) on and of all; and chances that the
+    """How values and differences (of each cultivar from the next) hold, by thirds from the least faulty (or the lowest rating) on and of all; and chances that the
     long-run mean is at most what a quarter, half and three quarters of the cultivars have, and whether it is."""
     made, chance, came = [], [], []
     for seed in sets:
         frame, true = drawn(case, seed)
-        found = worth(frame, case.trait)
+        found = worth(frame, case.trait, kinds=shapes(case))
         if not found.modelled:
             continue
         made.append((found, true))
@@ -128,7 +145,7 @@ def told(case: Case, sets: range) -> tuple[list[Score], Score, np.ndarray, np.nd
             chance.append(answer.to_numpy())
             came.append((true <= limit).to_numpy())
     thirds = by_thirds((found, true.sort_values()) for found, true in made)
-    return thirds, scored(made), np.concatenate(chance), np.concatenate(came)
+    return thirds, scored(made, neighbours=True), np.concatenate(chance), np.concatenate(came)
 
 
 def rows(count: int) -> Iterator[str]:
