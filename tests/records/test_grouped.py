@@ -10,7 +10,7 @@ import pandas as pd
 import pytest
 
 from dashboard.answers.catalogue import Catalogue
-from dashboard.estimates import worths
+from dashboard.estimates import shapes_of, worths
 from dashboard.places import demo_data
 from dashboard.records import read
 from dashboard.records.declaration import Declaration
@@ -34,7 +34,8 @@ def test_the_demo_s_summaries_are_the_same_and_so_is_the_fit(demo: Catalogue):
     there, whole = both(demo_data())
     pd.testing.assert_frame_equal(there, whole, rtol=1e-9, atol=1e-9, check_exact=False)
     checks = tuple(demo.cultivars.index[demo.cultivars["check"]])
-    fit = worths(demo.summaries.assign(**there), checks)
+    shapes = shapes_of(read(demo_data()).tables["cultivars"])
+    fit = worths(demo.summaries.assign(**there), checks, shapes=shapes)
     for trait in FRUIT_TRAITS:
         expected = demo.worth[trait].values.select_dtypes("number")
         np.testing.assert_allclose(fit[trait].values[expected.columns], expected, rtol=1e-6, atol=1e-6)

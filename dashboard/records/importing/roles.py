@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from dashboard.records.not_used import plain
 from dashboard.records.schema import TABLES, Column
+from dashboard.terms.traits import HEADLINE
 from dashboard.terms.units import QUANTITIES, UNITS, Unit
 
 NOT_USED = "not used"
@@ -90,9 +91,7 @@ def _without(name: str, unit: Unit | None) -> str:
 ERRORS = {name.replace("sd", "se", 1): name for name in _MEANT.values() if name.startswith("sd ")}
 ROLES = _roles()
 ROLES |= {error: Role(error, "means", ROLES[name].column) for error, name in ERRORS.items()}
-SPREAD_OF = {
-    f"mean {what}": {"sd": f"sd {what}", "se": f"se {what}"} for what in ("size", "firmness", "sugar")
-}
+SPREAD_OF = {f"mean {what}": {"sd": f"sd {what}", "se": f"se {what}"} for what in HEADLINE}
 MEAN_OF = {"suture": "mean size", "cross": "mean size", "firmness 1": "mean firmness", "firmness 2": "mean firmness", "ssc": "mean sugar"}  # fmt: skip
 READINGS = tuple(name for name, role in ROLES.items() if role.table == "fruit")
 NAMED = ("cultivar", "site")
