@@ -46,7 +46,7 @@ class Exchange:
         return np.maximum(self.task.promised - AS_KEPT - self.task.promises(brought), 0)
 
     def _keeps(self, brought: np.ndarray) -> bool:
-        return not self._lack(brought).any()
+        return self.task.keeps_of(brought)
 
     def _lacking_weeks(self, brought: np.ndarray) -> np.ndarray:
         return np.asarray((self._lack(brought).reshape(2, -1) > 0).any(axis=0))

@@ -8,6 +8,8 @@ from secrets import token_urlsafe
 from tornado.httputil import HTTPHeaders, HTTPServerRequest
 from tornado.web import OutputTransform
 
+from dashboard.serving.bringing.frame import HOME
+
 _ELSEWHERE = "default-src 'none'; frame-ancestors 'none'"
 # What a page may do; docs/threats.md says why of each.
 _PAGE = (
@@ -22,7 +24,7 @@ _PAGE = (
     "frame-ancestors 'none'",
 )
 # Pages with forms, which say themselves what went wrong.
-_FORMS = re.compile(r"/records(/.*)?")
+_FORMS = re.compile(rf"{HOME}(/.*)?")
 _SCRIPT = re.compile(rb"<script(?=[\s>])(?![^>]*\ssrc\s*=)", re.IGNORECASE)
 
 _SENTENCES = {

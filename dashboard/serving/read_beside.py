@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-import logging
-
 from dashboard.answers.catalogue import Catalogue, read_catalogue
-from dashboard.page.parts.workshop import started
+from dashboard.page.parts.workshop import Workshop
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.store.opening import Place
 
 STANDS_BACK = 10  # how far it stands back behind whoever answers visitors
 
-log = logging.getLogger(__name__)
-
 
 def read_beside(place: Place) -> Catalogue:
     """As ``catalogue.read_catalogue``. Within the server where no process can be started, which is logged."""
+    workshop = Workshop("new records are read", STANDS_BACK)
+    workshop.open()
     try:
-        process = started(STANDS_BACK)
-    except Exception as fault:  # every system has its own way to refuse a process
-        log.warning("no process can be started (%s): new records are read within the server, which answers more slowly meanwhile", fault)  # fmt: skip
+        found = workshop.done(_read, place)
+    finally:
+        workshop.close()
+    if found is None:
         return read_catalogue(place)
-    with process:
-        found = process.submit(_read, place).result()
     if isinstance(found, Catalogue):
         return found
     raise RecordError(found)

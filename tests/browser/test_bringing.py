@@ -5,21 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-import argon2
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from dashboard.records import read
-from dashboard.records.trays.desk import desk_of
-from dashboard.serving.bringing.password import set_password
 from dashboard.serving.bringing.room import Room
 from tests.browser import axe
 from tests.browser.pages import DESK
 from tests.records.small import tables, write_folder
 from tests.records.trays.test_trays import ROWS, WEEK
 from tests.serving.bringing.test_bringing import HOW
-from tests.serving.bringing.test_doors import SECRET
-from tests.serving.bringing.visitor import opened
+from tests.serving.bringing.visitor import SECRET, opened, quick_hash, small_room
 
 DROPPED = """([name, text]) => {
   const held = new DataTransfer();
@@ -30,12 +26,8 @@ DROPPED = """([name, text]) => {
 
 @pytest.fixture
 def room(tmp_path, monkeypatch) -> Room:
-    monkeypatch.setattr(
-        "dashboard.serving.bringing.password.PasswordHasher", lambda: argon2.PasswordHasher(1, 8, 1)
-    )
-    desk = desk_of(write_folder(tmp_path / "trial", tables()))
-    set_password(desk.password, SECRET)
-    return Room(desk, "Small trial", sites=lambda: [("low", "Low field")])
+    quick_hash(monkeypatch)
+    return small_room(write_folder(tmp_path / "trial", tables()), sites=lambda: [("low", "Low field")])
 
 
 @pytest.fixture

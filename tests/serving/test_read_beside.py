@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from dashboard.answers.catalogue import read_catalogue
+from dashboard.page.parts import workshop
 from dashboard.records import RecordError
 from dashboard.records.store.bringing import bring
 from dashboard.serving import read_beside
@@ -22,6 +23,6 @@ def test_what_a_process_read_is_what_the_server_would_have_read(tmp_path, monkey
     with pytest.raises(RecordError, match="no such folder or file") as told:
         read_beside.read_beside(tmp_path / "gone")
     assert told.value.problems[0].suggestion
-    monkeypatch.setattr(read_beside, "started", lambda _: 1 / 0)
+    monkeypatch.setattr(workshop, "started", lambda _: 1 / 0)
     assert read_beside.read_beside(store).version == here.version
     assert "new records are read within the server" in caplog.text

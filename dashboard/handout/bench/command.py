@@ -67,18 +67,23 @@ def then(options: argparse.Namespace) -> str:
 
 def asked_day(options: argparse.Namespace, system: str = "us") -> Day:
     """The site and day of a trial that options name. ValueError, one sentence, where there is none."""
+    return day_at(options.trial, options.site, options.date, system)
+
+
+def day_at(trial: str | Path, site: str, said: str, system: str) -> Day:
+    """A site of a trial on the day that is ``said``, in the units of ``system``. ValueError, one sentence, where there is none."""
     from dashboard.answers import catalogue
     from dashboard.handout.bench.day import day
     from dashboard.records import RecordError
     from dashboard.records.declaration import declared
     from dashboard.records.sources import read_source
 
-    on = day_of(options.date)
+    on = day_of(said)
     try:
-        declaration, loaded = declared(read_source(options.trial))[0], catalogue.load(options.trial)
+        declaration, loaded = declared(read_source(trial))[0], catalogue.load(trial)
     except RecordError as fault:
         raise ValueError(str(fault)) from None
-    return day(loaded, declaration, options.site, on, system)
+    return day(loaded, declaration, site, on, system)
 
 
 def day_of(said: str) -> date:

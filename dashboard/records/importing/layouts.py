@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
+from dashboard.records.importing.asked_dates import FILE, SHEET
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.mapping import OPEN, Answers, Path_
 from dashboard.records.importing.pages import Page
@@ -19,7 +20,6 @@ from dashboard.records.importing.titles import aligned
 from dashboard.records.problems import listed, quoted
 
 _FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾]*")
-SHEET, FILE = "sheet name", "file name"  # answers to which site, day or year holds for a whole sheet
 FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
@@ -65,12 +65,6 @@ def scale_for(answer: object, page: Page) -> Scale | None:
     if isinstance(answer, dict):
         answer = answer.get(page.name) or answer.get(_year(page))
     return scale_of(answer)
-
-
-def one_year(pages: Iterable[Page]) -> str:
-    """The year that all pages are of; "" where that is not known or they are of several."""
-    years = {_year(page) for page in pages}
-    return years.pop() if len(years) == 1 else ""
 
 
 def _on_one_scale(by_page: Mapping[Page, list[str]]) -> dict[str, list[Page]]:

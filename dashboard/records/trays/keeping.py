@@ -10,14 +10,13 @@ from dashboard.places import put
 from dashboard.records.importing.aside import NAME, OWN
 from dashboard.records.importing.incoming import WORDS
 from dashboard.records.importing.mapping import read_answers, write_answers
-from dashboard.records.problems import Problem
 from dashboard.records.sources import some_source
 from dashboard.records.store.bringing import bring
 from dashboard.records.store.leaving import write_out
 from dashboard.records.store.sheets_in import added_to
 from dashboard.records.trays import folders
 from dashboard.records.trays.desk import Desk, held, state
-from dashboard.records.trays.looked import look
+from dashboard.records.trays.looked import look, problems_of
 from dashboard.records.trays.sharing import shared
 from dashboard.records.trays.tray import KEPT, READ, Tray, TrayError, tray
 
@@ -54,8 +53,7 @@ def _into_store(desk: Desk, one: Tray, who: str) -> int:
     before = one.folder / "before"
     shutil.rmtree(before, ignore_errors=True)
     write_out(desk.place, before)
-    problems = [Problem(**problem) for problem in one.found["problems"]]
-    read = added_to(some_source(before), one.trial, problems, _named(one), _hashed(one))
+    read = added_to(some_source(before), one.trial, problems_of(one.found), _named(one), _hashed(one))
     brought = bring(desk.place, read, who, despite_faults=True)
     if not brought.number and "already" not in brought.why:
         raise TrayError(brought.why)

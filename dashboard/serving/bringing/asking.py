@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import re
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
@@ -12,13 +11,11 @@ from markupsafe import Markup
 
 from dashboard.records.importing.mapping import ANY
 from dashboard.serving.bringing import frame
-from dashboard.wording.figures import counted
 
 PRESSED = 8  # words that stand side by side; more are a list to choose from
 # Where a wrong answer changes figures without a sign, nothing is chosen beforehand: what was said last time stands beside it.
 _NEVER_CHOSEN = ("unit", "scale", "order", "year", "century", "zero", "decimals", "date_cells", "day_numbers")
 _NAMES = ("cultivars", "sites", "months")
-_TITLE = re.compile(r"([A-Z]+), (\d+) above")
 # What stands beside a button where the word alone does not say it.
 MEANT = {
     "ssc": "sugar (ssc)", "firmness 1": "firmness 1 (one cheek)", "firmness 2": "firmness 2 (the other cheek)",
@@ -63,17 +60,9 @@ def _question(one: Mapping[str, Any]) -> Markup:
         Markup('<p class="quiet">It may be <b>{}</b>; choose it if that is right.</p>').format(before) if before else Markup(""),
         _offered(name, options, chosen, own),
     ]  # fmt: skip
-    about = f"{_place(one['about'])}: " if one["about"] else ""
+    about = f"{one['about']}: " if one["about"] else ""
     return Markup('<fieldset id="{}"{}><legend>{}{}</legend>{}</fieldset>').format(
         name, Markup(' class="again"') if again else "", about, one["asks"], frame.several(parts)
-    )
-
-
-def _place(about: str) -> str:
-    """Where a title stands, said out."""
-    found = _TITLE.fullmatch(about)
-    return (
-        f"Title in column {found[1]}, {counted(int(found[2]), 'row')} above the headings" if found else about
     )
 
 

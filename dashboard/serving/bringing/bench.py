@@ -12,12 +12,9 @@ from tornado.web import stream_request_body
 
 from dashboard.answers import catalogue
 from dashboard.answers.catalogue import site_name
-from dashboard.handout.bench.command import day_of
-from dashboard.handout.bench.day import day
+from dashboard.handout.bench.command import day_at
 from dashboard.handout.bench.page import page
-from dashboard.records.declaration import declared
 from dashboard.records.heaps import MEND
-from dashboard.records.sources import read_source
 from dashboard.records.store.opening import Place
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.tray import ASKED, KEPT, Tray, TrayError
@@ -56,18 +53,14 @@ class Bench(Inside):
         site, on = self.get_query_argument("site", ""), self.get_query_argument("date", "")
         units = self.get_query_argument("units", "us")
         try:
-            made = await asyncio.to_thread(_made, self.room.desk.place, site, on, units if units in SYSTEMS else "us")  # fmt: skip
+            system = units if units in SYSTEMS else "us"
+            made = await asyncio.to_thread(lambda: page(day_at(self.room.desk.place, site, on, system), SEND))
         except (ValueError, *TOLD) as fault:
             self.refuse(400, str(fault))
             return
         # A tab that a phone let go comes back without network.
         self.set_header("Cache-Control", "private, max-age=43200")
         self.finish(made)
-
-
-def _made(place: Place, site: str, on: str, units: str) -> str:
-    declaration = declared(read_source(place))[0]
-    return page(day(catalogue.load(place), declaration, site, day_of(on), units), SEND)
 
 
 @stream_request_body

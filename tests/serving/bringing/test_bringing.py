@@ -7,23 +7,19 @@ import threading
 from collections.abc import Iterator
 from urllib.parse import quote
 
-import argon2
 import pytest
 
 from dashboard.records import read
 from dashboard.records.store.opening import StoreError
 from dashboard.records.trays import tray as trays
-from dashboard.records.trays.desk import desk_of
 from dashboard.records.trays.keeping import ALREADY
 from dashboard.records.workbooks import read_grids
 from dashboard.serving.bringing import asking
-from dashboard.serving.bringing.password import set_password
 from dashboard.serving.bringing.room import Room
 from tests.records.importing.test_bench import FIGURES, bench, five
 from tests.records.small import tables, write_folder
 from tests.records.trays.test_trays import ROWS, WEEK
-from tests.serving.bringing.test_doors import SECRET
-from tests.serving.bringing.visitor import Visitor, opened
+from tests.serving.bringing.visitor import SECRET, Visitor, opened, quick_hash, small_room
 
 HOW = {
     "number is the month": "day/month", "“n/a” stands": "nothing", "in which unit": "mm", "Sut, column": "suture", "Variety, column": "cultivar",
@@ -33,12 +29,8 @@ HOW = {
 
 @pytest.fixture
 def room(tmp_path, monkeypatch) -> Room:
-    monkeypatch.setattr(
-        "dashboard.serving.bringing.password.PasswordHasher", lambda: argon2.PasswordHasher(1, 8, 1)
-    )
-    desk = desk_of(write_folder(tmp_path / "trial", tables()))
-    set_password(desk.password, SECRET)
-    return Room(desk, "Small trial")
+    quick_hash(monkeypatch)
+    return small_room(write_folder(tmp_path / "trial", tables()))
 
 
 @pytest.fixture

@@ -11,24 +11,19 @@ import argon2
 import pytest
 
 from dashboard.cli import main
-from dashboard.records.trays.desk import desk_of
 from dashboard.serving.bringing import sessions as sessions_file
 from dashboard.serving.bringing.password import Password, set_password
 from dashboard.serving.bringing.room import Room
 from dashboard.serving.bringing.sessions import IDLE_S, LONGEST_S, MOST_HERE, WINDOW_S, RefusedError, Sessions
 from tests.records.small import tables, write_folder
-from tests.serving.bringing.visitor import Visitor, opened
-
-SECRET = "plum tree in the yard"
+from tests.serving.bringing.visitor import SECRET, Visitor, opened, quick_hash, small_room
 
 
 @pytest.fixture(autouse=True, scope="module")
 def quick() -> Iterator[None]:
     """The hash with little work: how much it takes is the library's, and asked once below."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(
-            "dashboard.serving.bringing.password.PasswordHasher", lambda: argon2.PasswordHasher(1, 8, 1)
-        )
+        quick_hash(patch)
         yield
 
 
@@ -39,9 +34,7 @@ def trial(tmp_path_factory) -> Path:
 
 @pytest.fixture
 def room(trial) -> Room:
-    desk = desk_of(trial)
-    set_password(desk.password, SECRET)
-    return Room(desk, "Small trial")
+    return small_room(trial)
 
 
 @pytest.fixture

@@ -11,18 +11,39 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from html import unescape
 from http.client import HTTPConnection
+from pathlib import Path
+from typing import Any
 from urllib.parse import urlencode
 
+import argon2
+import pytest
 from tornado.httpserver import HTTPServer
 from tornado.netutil import bind_sockets
 from tornado.web import Application
 
+from dashboard.records.trays.desk import desk_of
+from dashboard.serving.bringing.password import set_password
 from dashboard.serving.bringing.room import Room
 from dashboard.serving.bringing.routes import routes
 from dashboard.serving.dressing import Dressed
 from dashboard.serving.server import LIMITS
 
 PATIENCE = 30.0  # seconds
+SECRET = "plum tree in the yard"
+
+
+def quick_hash(patch: pytest.MonkeyPatch) -> None:
+    """The hash of a password with little work: how much it takes is the library's."""
+    patch.setattr(
+        "dashboard.serving.bringing.password.PasswordHasher", lambda: argon2.PasswordHasher(1, 8, 1)
+    )
+
+
+def small_room(trial: Path, **more: Any) -> Room:
+    """That of a small trial, with SECRET for a password."""
+    desk = desk_of(trial)
+    set_password(desk.password, SECRET)
+    return Room(desk, "Small trial", **more)
 
 
 @contextmanager
