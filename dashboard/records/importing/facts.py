@@ -12,11 +12,13 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.declaration import Declaration
+from dashboard.records.importing.cheeks import CHEEKS, SECOND, TWO
 from dashboard.records.importing.layouts import FIGURES, role_of
-from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.mapping import Answers
+from dashboard.records.importing.ledger import ASIDE, Ledger
+from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, SPREAD_OF, WHICH, Role
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
+from dashboard.records.importing.several import MEAN_ALONE, ROW_IS, SEVERAL, counted
 from dashboard.records.importing.spread import Part, deviations
 from dashboard.records.importing.values import column_values
 
@@ -60,10 +62,13 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     for label, column in plain:
         one = ROLES[role_of(layout, label, answers)[0]]
         parts.append((one, *column_values(kept, kept.rows, column, layout.column(label), one, answers, ledger, declaration)))  # fmt: skip
-        spread = SPREAD_OF.get(one.name, {}).get(str(answers.at((*layout.column(label), "behind"))))
-        if spread:
-            parts.append((ROLES[spread], *column_values(kept, kept.rows, column, layout.column(label), ROLES[spread], answers, ledger, declaration, behind=True)))  # fmt: skip
-    parts = deviations(parts, ledger)
+        if also := _also(one.name, layout.column(label), answers):
+            parts.append((ROLES[also], *column_values(kept, kept.rows, column, layout.column(label), ROLES[also], answers, ledger, declaration, second=True)))  # fmt: skip
+    parts = deviations(counted(parts, layout, block.page, answers), ledger)
+    if answers.at(("layout", layout.number, ROW_IS)) == SEVERAL:
+        for part in parts:
+            ledger.aside(part[4] if part[0].table == "fruit" else (), *MEAN_ALONE)
+        parts = [part for part in parts if part[0].table != "fruit"]
     for name in ("pick", "sample"):  # they are part of whose fruit it is
         own = next((part for part in parts if part[0].name == name), None)
         keys[name] = _spread(own, kept.rows, len(kept.rows)) if own else np.full(len(kept.rows), "", object)
@@ -80,7 +85,19 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
     )
     whole = pd.concat(found, ignore_index=True) if found else no_facts()
-    return Facts(seen, whole)
+    return Facts(_picked(seen, whole, kept, ledger), whole)
+
+
+def _picked(seen: pd.DataFrame, facts: pd.DataFrame, kept: Keyed, ledger: Ledger) -> pd.DataFrame:
+    """Without the appearances all of whose cells were said to be nothing: no fruit was picked. Where a cell waits, fruit was."""
+    empty = ~seen["appearance"].isin(facts["appearance"]).to_numpy() & (seen["date"] != "").to_numpy()
+    if not empty.any():
+        return seen
+    waits = (ledger.states[kept.page][kept.rows] == ASIDE).any(axis=1)
+    gone = empty & ~np.isin(seen["appearance"], seen["appearance"][waits])
+    for name in ("cultivar", "site", "date"):
+        ledger.read(seen[f"{name}@"].to_numpy()[gone])
+    return seen[~gone]
 
 
 def _of_run(
@@ -107,20 +124,20 @@ def _of_run(
             continue
         if named is not None:
             ledger.read(named)
-        for fruit, column in columns:
-            got, values, texts, codes = column_values(
-                kept, rows, column, path, ROLES[said], answers, ledger, declaration
-            )
-            yield _frame(
-                ROLES[said],
-                got,
-                appearance,
-                np.full(len(kept.rows), fruit),
-                values,
-                texts,
-                codes,
-                kept,
-            )
+        for one in filter(None, (said, _also(said, path, answers))):
+            for fruit, column in columns:
+                got, values, texts, codes = column_values(
+                    kept, rows, column, path, ROLES[one], answers, ledger, declaration, second=one != said
+                )
+                number = np.full(len(kept.rows), fruit)
+                yield _frame(ROLES[one], got, appearance, number, values, texts, codes, kept)
+
+
+def _also(name: str, path: Path_, answers: Answers) -> str:
+    """What stands second in cells of this reading, as it was answered; "" where nothing does."""
+    if name in SECOND:
+        return SECOND[name] if answers.at((*path, CHEEKS)) == TWO else ""
+    return SPREAD_OF.get(name, {}).get(str(answers.at((*path, "behind"))), "")
 
 
 def _appearances(

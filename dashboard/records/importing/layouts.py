@@ -97,20 +97,20 @@ def take_over(layout: Layout, answers: Answers) -> None:
         for name in names:
             if not _said(own.get(part, {}).get(name)) and (said := _held_over(there.get(part, {}).get(name))):
                 own.setdefault(part, {})[name] = said
-    for part in ("readings", "fixed", "fixed_date", "rows_without_readings"):
+    for part in ("readings", "fixed", "fixed_date", "rows_without_readings", "row_is"):
         if not _said(own.get(part)) and (said := _held_over(there.get(part))):
             own[part] = said
 
 
 def _held_over(answer: Any) -> Any:
-    """An answer without what is of its own sheets alone: a scale that no year is said of, a year, a day or a cultivar."""
+    """An answer without what is of its own sheets alone: a scale that no year is said of, a year, a day, a cultivar or a number of fruit."""
     said = _said(answer)
     if not isinstance(said, dict):
         return said
     kept = {key: _held_over(one) for key, one in said.items()}
     return {
         key: one for key, one in kept.items()
-        if not (isinstance(one, str) and (key == "scale" or (key in ("year", "date", "cultivar") and one not in (SHEET, FILE))))
+        if not (isinstance(one, str) and (key in ("scale", "fruit measured") or (key in ("year", "date", "cultivar") and one not in (SHEET, FILE))))
     }  # fmt: skip
 
 
@@ -179,6 +179,19 @@ def only_cultivars(layout: Layout, answers: Answers) -> bool:
     return bool(roles) and all(role in ROLES and ROLES[role].table == "cultivars" for role in roles)
 
 
+def tells(role: str) -> bool:
+    """Whether a column says something of fruit."""
+    return role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars")  # fmt: skip
+
+
+def unread(layout: Layout, answers: Answers) -> bool:
+    """Whether every column is settled, and what is not used leaves nothing but whose and when: a summary, or a plan."""
+    found = [role_of(layout, label, answers) for label in layout.headings]
+    if not all(settled for _, settled in found) or only_cultivars(layout, answers):
+        return False
+    return NOT_USED in [role for role, _ in found] and not any(tells(role) for role, _ in found)
+
+
 def content(layout: Layout, block: Block, answers: Answers) -> np.ndarray:
     """(n,) bool of the rows of a block: those that hold what was seen, measured or judged of fruit, and not only whose fruit it was.
 
@@ -224,6 +237,21 @@ def by_page(layout: Layout, label: str) -> dict[Page, list[str]]:
         here = pd.unique(block.part(block.rows, columns).ravel()) if len(block.rows) else ()
         found.setdefault(block.page, []).extend(value for value in here if value)
     return {page: list(dict.fromkeys(values)) for page, values in found.items()}
+
+
+def by_word(layout: Layout, answers: Answers) -> dict[str, dict[Page, list[str]]]:
+    """Of a layout whose rows name their reading: by that word and page the different filled cells of such rows."""
+    which = [label for label in layout.headings if role_of(layout, label, answers)[0] == WHICH]
+    runs = [label for label in layout.headings if role_of(layout, label, answers)[0] == FIGURES]
+    found: dict[str, dict[Page, list[str]]] = {}
+    for block in layout.blocks if which and runs else ():
+        at = {heading.label: heading for heading in block.headings}
+        columns = [column for run in runs for _, column in at[run].columns]
+        words = block.page.cells[block.rows, at[which[-1]].columns[0][1]]
+        for word in dict.fromkeys(word for word in words if word):
+            values = pd.unique(block.part(block.rows[words == word], columns).ravel())
+            found.setdefault(word, {}).setdefault(block.page, []).extend(value for value in values if value)
+    return {word: {page: list(dict.fromkeys(values)) for page, values in pages.items()} for word, pages in found.items()}  # fmt: skip
 
 
 def cells(layout: Layout, label: str, held: bool = False) -> dict[str, list[str]]:

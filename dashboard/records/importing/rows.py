@@ -14,7 +14,7 @@ from dashboard.records.advice import Said
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, SHEET, calendar
 from dashboard.records.importing.blocks import Block, Heading
-from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of
+from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of, unread
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.pages import Page
@@ -223,8 +223,9 @@ def _kept(
     carries = np.isin(ledger.codes(page, rows, _place(layout, block, answers)), held["cultivar"][1][read])
     idle = ~read & ~left_out & ~carries  # one that carries its name to the rows below is spoken of with them
     not_picked = answers.at(("layout", layout.number, "rows_without_readings")) == NOT_PICKED
+    nothing = unread(layout, answers)
     for row, has_name in zip(rows[idle], (named | (cultivar != ""))[idle], strict=True):
-        if has_name and not_picked:
+        if nothing or (has_name and not_picked):
             ledger.unused(_row_codes(block.page, page, int(row), ledger))
         else:
             said = "is in a row without any reading", "write a reading beside it, or declare it as not used"
