@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from dashboard.records.importing import dates
+from dashboard.records.importing.blocks import Block
 from dashboard.records.importing.figures import SET_ASIDE
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
@@ -17,6 +18,7 @@ SHOWN = 3  # cells beside a question
 DATE_CELLS = "date_cells"  # an answer a file: another machine made the others
 ORDER_OF = "order_of"  # an answer a file, beside the one for all: somebody else typed it
 YEAR_OF, BY_FILE = "year_of", "file by file"
+COLUMN = "column "  # before the heading of the column that holds the year
 DAY_ANSWERS = (
     "order",
     "year",
@@ -67,7 +69,7 @@ def asked_dates(
         yield Question(
             (*path, "year"),
             "which year are these days of?",
-            (*(where for where in (FILE, SHEET) if all(told.get(where, ["unknown"]))), *([BY_FILE] if len(by_file) > 1 else []), ANY),
+            (*(where for where in (*told, *(one for one in (FILE, SHEET) if one not in told)) if all(told.get(where, ["unknown"]))), *([BY_FILE] if len(by_file) > 1 else []), ANY),
             shown,
             about=about,
             may=_is_year,
@@ -117,6 +119,22 @@ def asked_dates(
             shown,
             about=about,
         )
+
+
+def year_columns(blocks: Sequence[Block]) -> dict[str, list[str]]:
+    """By heading the years of a column that holds nothing else."""
+    found = {}
+    for heading in blocks[0].headings if blocks else ():
+        parts = [block.page.cells[block.rows, one.columns[0][1]] for block in blocks for one in block.headings if one.label == heading.label]  # fmt: skip
+        years = [str(cell) for part in parts for cell in dict.fromkeys(part) if cell]
+        if not heading.wide and years and all(map(_is_year, years)):
+            found[f"{COLUMN}{heading.label}"] = list(dict.fromkeys(years))
+    return found
+
+
+def year_column(block: Block, said: object) -> int | None:
+    """The column that holds the year of each row, where that was answered."""
+    return next((one.columns[0][1] for one in block.headings if said == f"{COLUMN}{one.label}"), None)
 
 
 def _is_year(said: str) -> bool:

@@ -12,8 +12,9 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.declaration import Declaration
+from dashboard.records.importing.asked_dates import COLUMN
 from dashboard.records.importing.cheeks import CHEEKS, SECOND, TWO
-from dashboard.records.importing.layouts import FIGURES, role_of
+from dashboard.records.importing.layouts import FIGURES, Layout, role_of
 from dashboard.records.importing.ledger import ASIDE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, SPREAD_OF, WHICH, Role
@@ -45,15 +46,17 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         role = role_of(layout, heading.label, answers)[0]
         head = _cells_at(heading.at, kept.page, ledger)
         if role == NOT_USED:
-            ledger.unused(head)
-            _leave_out(heading.columns, block.rows, kept, ledger)
+            mark = ledger.read if _holds_years(layout, heading.label, answers) else ledger.unused
+            mark(head)
+            for _, column in heading.columns:
+                mark(ledger.codes(kept.page, block.rows, column))
             continue
         ledger.read(head)
         if role == WHICH:
             which = heading.columns[0][1]
         elif role == NUMBER:
             number = _numbers(kept, heading.columns[0][1], ledger)
-        elif heading.wide:
+        elif heading.wide or role == FIGURES:
             runs.append((heading.label, heading.columns))
         elif role in ROLES and role not in ("cultivar", "site", "date"):
             plain.append((heading.label, heading.columns[0][1]))
@@ -79,7 +82,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         for role, rows, values, texts, codes in parts
     ]
     for label, columns in runs:
-        found += _of_run(kept, label, columns, which, appearance, answers, ledger, declaration)
+        found += _of_run(kept, label, columns, which, appearance, number, answers, ledger, declaration)
     seen = pd.DataFrame(dict(keys))
     seen = seen.assign(
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
@@ -101,7 +104,7 @@ def _picked(seen: pd.DataFrame, facts: pd.DataFrame, kept: Keyed, ledger: Ledger
 
 
 def _of_run(
-    kept: Keyed, label: str, columns: tuple[tuple[int, int], ...], which: int | None, appearance: np.ndarray,
+    kept: Keyed, label: str, columns: tuple[tuple[int, int], ...], which: int | None, appearance: np.ndarray, number: np.ndarray,
     answers: Answers, ledger: Ledger, declaration: Declaration,
 ) -> Iterator[pd.DataFrame]:  # fmt: skip
     """The fruit side by side: of one reading, or of the reading that each row names."""
@@ -124,13 +127,28 @@ def _of_run(
             continue
         if named is not None:
             ledger.read(named)
+        at = np.ones(len(kept.rows), dtype=bool) if words is None or word is None else np.array(words == word)
         for one in filter(None, (said, _also(said, path, answers))):
             for fruit, column in columns:
                 got, values, texts, codes = column_values(
                     kept, rows, column, path, ROLES[one], answers, ledger, declaration, second=one != said
                 )
-                number = np.full(len(kept.rows), fruit)
-                yield _frame(ROLES[one], got, appearance, number, values, texts, codes, kept)
+                of = np.full(len(kept.rows), fruit) if fruit else _each(appearance, number, at)
+                yield _frame(ROLES[one], got, appearance, of, values, texts, codes, kept)
+
+
+def _holds_years(layout: Layout, label: str, answers: Answers) -> bool:
+    """Whether the days of another column were said to be of the years of this one."""
+    return any(answers.at((*layout.column(one), "year")) == f"{COLUMN}{label}" for one in layout.headings)
+
+
+def _each(appearance: np.ndarray, number: np.ndarray, rows: np.ndarray) -> np.ndarray:
+    """(n,) the fruit of rows that hold one figure each: as they are numbered, else as they stand."""
+    if number.any():
+        return number
+    found = np.zeros(len(number), dtype=int)
+    found[rows] = pd.Series(appearance[rows]).groupby(appearance[rows]).cumcount() + 1
+    return found
 
 
 def _also(name: str, path: Path_, answers: Answers) -> str:
@@ -219,8 +237,3 @@ def no_facts() -> pd.DataFrame:
 
 def _cells_at(at: tuple[tuple[int, int], ...], page: int, ledger: Ledger) -> np.ndarray:
     return np.array([ledger.codes(page, np.array([row]), column)[0] for row, column in at], dtype=np.int64)
-
-
-def _leave_out(columns: tuple[tuple[int, int], ...], rows: np.ndarray, kept: Keyed, ledger: Ledger) -> None:
-    for _, column in columns:
-        ledger.unused(ledger.codes(kept.page, rows, column))

@@ -150,7 +150,7 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
     role = offered(word)[0]
     if role == NUMBER and heading.wide:
         role = ""
-    if not role and heading.wide and _names_readings(layout):
+    if not role and _names_readings(layout) and (heading.wide or _of_figures(layout, label)):
         role = FIGURES
     if not role and not heading.wide and readings_in(layout, label):
         role = WHICH
@@ -170,7 +170,7 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
     if has_spread(list(layout.headings)):  # rows of means hold no fruit
         return (*(name for name in ROLES if name not in READINGS), NOT_USED)
-    return (*ROLES, NUMBER, WHICH, NOT_USED)
+    return (*ROLES, NUMBER, WHICH, *([FIGURES] if _names_readings(layout) else []), NOT_USED)
 
 
 def only_cultivars(layout: Layout, answers: Answers) -> bool:
@@ -281,6 +281,10 @@ def _of_words(layout: Layout, label: str) -> bool:
     """Whether most of a column is no figure."""
     words = [value for values in cells(layout, label).values() for value in values]
     return 2 * sum(not _FIGURE.fullmatch(value) for value in words) > len(words)
+
+
+def _of_figures(layout: Layout, label: str) -> bool:
+    return not _of_words(layout, label) and not readings_in(layout, label)
 
 
 def _names_readings(layout: Layout) -> bool:

@@ -10,7 +10,7 @@ import numpy as np
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates, year_columns
 from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.cheeks import SECOND, asked_cheeks, figures_in
 from dashboard.records.importing.figures import (
@@ -130,7 +130,7 @@ def _answered(question: Question, answers: Answers) -> bool:
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
         pages = [block.page for block in layout.blocks]
-        named = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
+        named = {FILE: [page.file for page in pages], SHEET: [page.sheet for page in pages]} | year_columns(layout.blocks)  # fmt: skip
         held = cells(layout, seen.heading, held=True)
         yield from asked_dates(seen.path, f"{seen.about}, {layout.where}", seen.by_file, held, answers, named)
     elif role.measured or role.column.kind == "whole":
