@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -48,6 +49,12 @@ class Layout:
         """The first page of this shape, and how many more."""
         more = len(self.blocks) - 1
         return self.blocks[0].name + (f" and {more:,} more" if more else "")
+
+    @cached_property
+    def naming(self) -> dict[str, list[str]]:
+        """By label the words of each column that names readings; looked for once, when all blocks of the layout are known."""
+        found = {label: readings_in(self, label) for label, heading in self.headings.items() if not heading.wide}  # fmt: skip
+        return {label: words for label, words in found.items() if words}
 
     def column(self, label: str) -> Path_:
         return ("layout", self.number, "columns", label)
@@ -150,9 +157,9 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
     role = offered(word)[0]
     if role == NUMBER and heading.wide:
         role = ""
-    if not role and _names_readings(layout) and (heading.wide or _of_figures(layout, label)):
+    if not role and layout.naming and (heading.wide or _of_figures(layout, label)):
         role = FIGURES
-    if not role and not heading.wide and readings_in(layout, label):
+    if not role and label in layout.naming:
         role = WHICH
     if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
         role = "cultivar"
@@ -170,7 +177,7 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
     if has_spread(list(layout.headings)):  # rows of means hold no fruit
         return (*(name for name in ROLES if name not in READINGS), NOT_USED)
-    return (*ROLES, NUMBER, WHICH, *([FIGURES] if _names_readings(layout) else []), NOT_USED)
+    return (*ROLES, NUMBER, WHICH, *([FIGURES] if layout.naming else []), NOT_USED)
 
 
 def only_cultivars(layout: Layout, answers: Answers) -> bool:
@@ -284,8 +291,4 @@ def _of_words(layout: Layout, label: str) -> bool:
 
 
 def _of_figures(layout: Layout, label: str) -> bool:
-    return not _of_words(layout, label) and not readings_in(layout, label)
-
-
-def _names_readings(layout: Layout) -> bool:
-    return any(readings_in(layout, label) for label, heading in layout.headings.items() if not heading.wide)
+    return not _of_words(layout, label) and label not in layout.naming
