@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator, Sequence
 import numpy as np
 
 from dashboard.records.importing.blocks import Block
+from dashboard.records.importing.figures import is_zero
 from dashboard.records.importing.layouts import Layout, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import BY_SHEET
@@ -86,7 +87,10 @@ def asked_share(path: Path_, about: str, heading: str, role: Role, values: Seque
     """Whether a share is written in per cent or as fruit of so many, where its heading does not say."""
     if role.unit is None or role.unit.suffix != "pct" or any(mark in heading.casefold() for mark in ("%", "pct", "percent", "per cent")):  # fmt: skip
         return
-    shown = tuple(f"  {quoted(value)} → {PER_CENT}: {value} %; 10: {value} of ten fruit" for value in values[:_SHOWN])  # fmt: skip
+    told = [value for value in values if not is_zero(value)]  # nothing of ten is nothing of a hundred
+    if not told:
+        return
+    shown = tuple(f"  {quoted(value)} → {PER_CENT}: {value} %; 10: {value} of ten fruit" for value in told[:_SHOWN])  # fmt: skip
     asks = f"are these {PER_CENT}, or fruit of how many? “{PER_CENT}”, or a number"
     yield Question((*path, SHARE_OF), asks, (PER_CENT, ANY), shown, about=about, may=_counted)
 
