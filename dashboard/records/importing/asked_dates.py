@@ -14,6 +14,7 @@ from dashboard.records.problems import quoted
 SHEET, FILE = "sheet name", "file name"
 MONTHS_PART = "months"  # of the mapping: words for months, one answer for all sheets
 SHOWN = 3  # cells beside a question
+NO_DAY = "no day"
 DATE_CELLS = "date_cells"  # an answer a file: another machine made the others
 DAY_ANSWERS = ("order", "year", "century", "day_numbers")  # the last steps of where they stand
 
@@ -24,9 +25,11 @@ def asked_dates(
     by_file: Mapping[str, list[str]],
     held: Mapping[str, list[str]],
     year: tuple[object, Mapping[str, list[str]]] = (None, {}),
+    place: str = "",
 ) -> Iterator[Question]:
     """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too;
-    ``year``: what was answered of the year, and the names it may stand in, by SHEET and FILE."""
+    ``year``: what was answered of the year, and the names it may stand in, by SHEET and FILE; ``place``: the files, of which several columns
+    may be asked about at once."""
     open_ = dates.asked(dict.fromkeys(cell for cells in by_file.values() for cell in cells))
     for word, cell in open_.months:
         asks = f"which month is {quoted(word)}?"
@@ -40,14 +43,23 @@ def asked_dates(
             f"  {quoted(cell)} → " + "; ".join(f"{order}: {_day(cell, replace(how, order=order))}" for order in open_.orders)
             for cell in open_.order[:SHOWN]
         )  # fmt: skip
-        yield Question((*path, "order"), "which number is the month?", open_.orders, shown, about=about)
+        fits = [
+            one
+            for one in open_.orders
+            if all(_day(cell, replace(how, order=one)) != NO_DAY for cell in open_.order)
+        ]
+        alike = (
+            "order",
+            fits[0] if len(fits) == 1 else place,
+        )  # where one of them alone gives days, it is no other in the next file
+        yield Question((*path, "order"), "which number is the month?", open_.orders, shown, about=about, alike=alike, line=("", about, shown[0].strip()))  # fmt: skip
     if open_.of_year:
         shown = tuple(
             f"  {quoted(cell)} → {dates.DAY_OF_YEAR}: {_day(cell, counted)[5:]} (month-day), in a leap year {_day(cell, replace(counted, year=2024))[5:]}"
             for cell in open_.of_year[:SHOWN]
         )
         asks = "these are numbers; which days are they?"
-        yield Question((*path, "day_numbers"), asks, (dates.DAY_OF_YEAR, SET_ASIDE), shown, about=about)
+        yield Question((*path, "day_numbers"), asks, (dates.DAY_OF_YEAR, SET_ASIDE), shown, about=about, alike=("day_numbers", place), line=("", about, shown[0].strip()))  # fmt: skip
     if open_.year:
         shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
         told = {where: [_year_told(name) for name in names] for where, names in year[1].items()}
@@ -59,6 +71,8 @@ def asked_dates(
             shown,
             about=about,
             may=lambda said: said.isdigit() and 1950 <= int(said) <= 2100,
+            alike=("year", place),
+            line=("", about, shown[0].strip()),
         )
     short = [name for name in year[1].get(str(year[0]), ()) if dates.two_figures(name)] if open_.year else []
     if open_.century or short:
@@ -69,6 +83,8 @@ def asked_dates(
             ("20", "19"),
             shown,
             about=about,
+            alike=("century", place),
+            line=("", about, shown[0].strip()),
         )
     for file, cells in by_file.items():
         if doubted := dates.asked(cells, held.get(file, ())).cells:
@@ -78,7 +94,7 @@ def asked_dates(
                 for cell in doubted[:SHOWN]
             )
             asks = "others in this file are text, like a date of another country; are the cells that hold dates right?"
-            yield Question((*path, DATE_CELLS, file), asks, (dates.RIGHT, dates.SWAPPED), shown, about=f"{about}, {file}")  # fmt: skip
+            yield Question((*path, DATE_CELLS, file), asks, (dates.RIGHT, dates.SWAPPED), shown, about=f"{about}, {file}", alike=("date_cells", file), line=("", about, shown[0].strip()))  # fmt: skip
     if open_.numbers and not open_.of_year:
         shown = tuple(
             f"  {quoted(cell)} → "
@@ -94,6 +110,8 @@ def asked_dates(
             (dates.FROM_1900, dates.FROM_1904, SET_ASIDE),
             shown,
             about=about,
+            alike=("day_numbers", place),
+            line=("", about, shown[0].strip()),
         )
 
 
@@ -109,7 +127,7 @@ def _year_told(name: str) -> str:
 
 def _day(cell: str, how: dates.Calendar) -> str:
     text, said = dates.day(cell, how)
-    return text if said is None else "no day"
+    return text if said is None else NO_DAY
 
 
 def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -48,6 +49,16 @@ class Layout:
         """The first page of this shape, and how many more."""
         more = len(self.blocks) - 1
         return self.blocks[0].name + (f" and {more:,} more" if more else "")
+
+    @property
+    def files(self) -> str:
+        """The files that it stands in."""
+        return "; ".join(dict.fromkeys(block.page.file for block in self.blocks))
+
+    @property
+    def table(self) -> str:
+        """What its columns are asked about under: sheets of one file that differ by some columns have one list of these."""
+        return self.where if self.kin is None else f"{self.files}, what other sheets have beside that"
 
     def column(self, label: str) -> Path_:
         return ("layout", self.number, "columns", label)
@@ -95,11 +106,19 @@ def take_over(layout: Layout, answers: Answers) -> None:
     for part in ("columns", "titles"):
         names = layout.headings if part == "columns" else layout.titles
         for name in names:
-            if not _said(own.get(part, {}).get(name)) and (said := _held_over(there.get(part, {}).get(name))):
-                own.setdefault(part, {})[name] = said
+            said, here = _held_over(there.get(part, {}).get(name)), _said(own.get(part, {}).get(name)) or {}
+            if said and here.get("is", said.get("is")) == said.get("is"):
+                own.setdefault(part, {})[name] = _filled(own.get(part, {}).get(name), said)
     for part in ("readings", "fixed", "fixed_date", "rows_without_readings"):
-        if not _said(own.get(part)) and (said := _held_over(there.get(part))):
-            own[part] = said
+        if said := _held_over(there.get(part)):
+            own[part] = _filled(own.get(part), said)
+
+
+def _filled(own: Any, said: Any) -> Any:
+    """An answer with what is not said in it from another."""
+    if isinstance(own, dict) and isinstance(said, dict):
+        return own | {key: _filled(own.get(key), one) for key, one in said.items()}
+    return own if _said(own) not in (None, {}) else deepcopy(said)
 
 
 def _held_over(answer: Any) -> Any:

@@ -2,89 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
-
-import numpy as np
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.asked_figures import MOST_WORDS, asked_figures, asked_readings
 from dashboard.records.importing.asked_titles import asked_titles, title_role
-from dashboard.records.importing.figures import (
-    ASIDE,
-    NOTHING,
-    READING,
-    SET_ASIDE,
-    comma,
-    halves,
-    is_zero,
-    wordy,
-)
+from dashboard.records.importing.figures import ASIDE, NOTHING, SET_ASIDE
 from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
-    by_page,
     cells,
     content,
     only_cultivars,
     role_of,
     roles_open_to,
+    take_over,
     without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
-from dashboard.records.importing.measures import asked_scale, asked_unit
-from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, SPREAD_OF, WHICH, Role, offered
+from dashboard.records.importing.roles import KEYS, NOT_USED, ROLES, WHICH, Role
+from dashboard.records.importing.seen import Seen, seen_in
+from dashboard.records.importing.together import CLASSES, COLUMNS, offered_alike
 from dashboard.records.problems import quoted
 
-MOST_WORDS = 40
 SHOWN_ROWS = 8
 ABOVE = "as above"
 NOT_PICKED = "nothing was picked"
-
-
-@dataclass(frozen=True, eq=False)
-class Seen:
-    """The cells that one set of answers is about, by page; ``path`` is where the answers stand."""
-
-    path: Path_
-    about: str
-    by_page: Mapping[Page, list[str]]
-    heading: str = ""
-
-    @property
-    def by_file(self) -> dict[str, list[str]]:
-        found: dict[str, list[str]] = {}
-        for page, values in self.by_page.items():
-            found.setdefault(page.file, []).extend(values)
-        return {file: list(dict.fromkeys(values)) for file, values in found.items()}
-
-    @property
-    def values(self) -> list[str]:
-        return list(dict.fromkeys(value for values in self.by_page.values() for value in values))
 
 
 def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     """The questions of one layout that are open, those of names left aside."""
     which = []
     for label, heading in layout.headings.items():
-        about = f"{label}, column {heading.letters}" if heading.at else f"{label}, which has no heading"
-        seen = Seen(layout.column(label), about, by_page(layout, label), label)
+        seen = seen_in(layout, label)
         role, settled = role_of(layout, label, answers)
         taken = partial(_taken, layout, label, answers)
         if not settled or taken(role):
             words, offer = roles_open_to(layout, heading), "" if taken(role) else role
             told = f"  {taken(role)}" if settled else ""
             shown = (*_plainly(seen.values), *([told] if told else []))
-            yield Question((*seen.path, "is"), "which column is this?", words, shown, offer, about, refuses=taken)  # fmt: skip
+            yield Question(
+                (*seen.path, "is"), "which column is this?", words, shown, offer, seen.about, refuses=taken,
+                alike=(COLUMNS, layout.table), line=(seen.letters, label, seen.cells), proposal=offer,
+            )  # fmt: skip
         if role == WHICH:
             which.append(label)
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
     for label in which:
-        yield from _of_readings(layout, label, answers)
+        yield from asked_readings(layout, label, answers)
     yield from asked_titles(layout, answers)
     yield from _of_the_rest(layout, answers)
 
@@ -109,16 +79,43 @@ def _taken(layout: Layout, label: str, answers: Answers, said: str) -> str:
     return ""
 
 
-def open_questions(layout: Layout, answers: Answers) -> list[Question]:
-    """Those that have no answer that may stand; of a layout like an earlier one the earlier answers are offered."""
-    found = [question for question in questions(layout, answers) if not _answered(question, answers)]
+def of_layouts(shapes: Sequence[Layout], answers: Answers) -> list[Question]:
+    """What is open of each layout. What one takes over from another of its file is asked there alone."""
+    found: list[Question] = []
+    answered: list[tuple[Question, str]] = []
+    asked: dict[int, set[Path_]] = {}
+    for layout in sorted(shapes, key=lambda one: one.number):
+        take_over(layout, answers)
+        open_, said = _open_and_answered(layout, answers)
+        there = asked.get(layout.kin, set()) if layout.kin is not None else set()
+        asked[layout.number] = {one.path[2:] for one in open_ if one.path[0] == "layout"} | there
+        found += [
+            one
+            for one in open_
+            if one.path[0] != "layout" or one.path[2:] not in there or "scale" in one.path
+        ]
+        answered += said
+    return offered_alike(found, answered)
+
+
+def _open_and_answered(layout: Layout, answers: Answers) -> tuple[list[Question], list[tuple[Question, str]]]:
+    """Those that have no answer that may stand, of a layout like an earlier one with its answers for offers; and those that have one."""
+    found: list[Question] = []
+    answered: list[tuple[Question, str]] = []
+    for question in questions(layout, answers):
+        if _answered(question, answers):
+            answered.append((question, str(answers.at(question.path))))
+        else:
+            found.append(question)
     if layout.like is None:
-        return found
+        return found, answered
     earlier = [answers.at(("layout", layout.like, *question.path[2:])) for question in found]
     return [
-        question if before is None or isinstance(before, dict) else replace(question, offer=str(before))
+        question
+        if before is None or isinstance(before, dict)
+        else replace(question, offer=str(before), proposal=str(before))
         for question, before in zip(found, earlier, strict=True)
-    ]
+    ], answered
 
 
 def _answered(question: Question, answers: Answers) -> bool:
@@ -132,95 +129,31 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
         named = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
         held = cells(layout, seen.heading, held=True)
         year = (answers.at((*seen.path, "year")), named)
-        yield from asked_dates(seen.path, f"{seen.about}, {layout.where}", seen.by_file, held, year)
+        yield from asked_dates(seen.path, seen.about, seen.by_file, held, year, layout.files)
     elif role.measured or role.column.kind == "whole":
-        yield from _of_figures(layout, seen, role, answers)
+        yield from asked_figures(seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
         known = role.column.words or tuple(YES_NO)
         strange = [value for value in seen.values if value.casefold() not in known]
         for word in strange[:MOST_WORDS]:
             asks = f"what does {quoted(word)} mean?"
             words = role.column.words or ("yes", "no")
-            yield Question((*seen.path, "words", word), asks, (*words, NOTHING, ASIDE), about=seen.about)
+            meant = [one for one in words if one.startswith(word.casefold())]
+            yield Question(
+                (*seen.path, "words", word), asks, (*words, NOTHING, ASIDE), about=seen.about,
+                alike=(CLASSES, seen.about), line=("", quoted(word), role.name), count=seen.count(word),
+                proposal=meant[0] if len(meant) == 1 else "",
+            )  # fmt: skip
     if role.name in ("cultivar", "site", "date") and _gaps(layout, seen.heading, answers):
         asks = "some rows with readings have nothing here; what do they mean?"
-        yield Question((*seen.path, "empty"), asks, (ABOVE, SET_ASIDE), about=seen.about)
-
-
-def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
-    yield from asked_unit(seen.path, seen.about, seen.heading, seen.by_file, role, answers)
-    if role.column.rating:
-        yield from asked_scale(seen.path, seen.about, seen.by_page, answers)
-    values = seen.values
-    if role.name in SPREAD_OF and (both := [(value, *two) for value in values if (two := halves(value))]):
-        shown = tuple(
-            f"  {quoted(cell)} → mean {mean}; {rest} is its sd or se" for cell, mean, rest in both[:SHOWN]
-        )
-        asks = "what stands behind ±: the deviation of the fruit (sd), or the error of the mean (se)?"
-        yield Question((*seen.path, "behind"), asks, ("sd", "se", NOT_USED), shown, about=seen.about)
-        values = list(dict.fromkeys(part for value in values for part in halves(value) or (value,)))
-    if commas := [value for value in values if comma(value)]:
-        shown = tuple(
-            f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
-        )
-        yield Question(
-            (*seen.path, "decimals"),
-            "what stands before the decimals of a number?",
-            (",", "."),
-            shown,
-            about=seen.about,
-        )
-    if any(is_zero(value) for value in values) and role.measured:
-        yield Question(
-            (*seen.path, "zero"),
-            "is 0 a reading, or was nothing measured?",
-            (READING, NOTHING),
-            (f"  “0” → {READING}: 0 counts in the mean; {NOTHING}: the cell is empty",),
-            about=seen.about,
-        )
-    for word in [value for value in values if wordy(value)][:MOST_WORDS]:
-        asks = f"{quoted(word)} stands where numbers do; what does it mean?"
-        shown = (f"  {quoted(word)} → {NOTHING}: nothing was measured; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
-        yield Question((*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number)  # fmt: skip
-
-
-def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
-    """Each word of a column that says what the figures of its row are, asked like a column."""
-    runs = [one for one in layout.headings if role_of(layout, one, answers)[0] == FIGURES]
-    rows: dict[str, dict[Page, list[str]]] = {}
-    for block in layout.blocks:
-        at = {heading.label: heading for heading in block.headings}
-        words = block.page.cells[block.rows, at[label].columns[0][1]]
-        columns = [column for run in runs for _, column in at[run].columns]
-        for row, word in zip(block.rows, words, strict=True):
-            if word:
-                rows.setdefault(word, {}).setdefault(block.page, []).extend(
-                    value for value in block.page.cells[row, columns] if value
-                )
-    for word, found in rows.items():
-        path = ("layout", layout.number, "readings", word)
-        offer = offered(word)[0]
-        known = READINGS
-        seen = Seen(
-            path, f"rows {quoted(word)}", {page: list(dict.fromkeys(v)) for page, v in found.items()}, word
-        )
-        said = answers.at((*path, "is"))
-        yield Question(
-            (*path, "is"),
-            "which reading is this?",
-            (*known, NOT_USED),
-            _plainly(seen.values),
-            offer if offer in known else "",
-            seen.about,
-        )
-        role = said if isinstance(said, str) else offer
-        if role in known:
-            yield from _of_figures(layout, seen, ROLES[role], answers)
+        yield Question((*seen.path, "empty"), asks, (ABOVE, SET_ASIDE), about=seen.about, alike=("empty",), line=("", seen.named, ""))  # fmt: skip
 
 
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
     found = [role_of(layout, label, answers) for label in layout.headings]
+    if all(role == NOT_USED and settled for role, settled in found):
+        return
     read = any(role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars") for role, _ in found)  # fmt: skip
     if not read and not all(settled for _, settled in found):  # it may be a list of cultivars
         return
@@ -232,19 +165,29 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
         asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
         shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
-        yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where)  # fmt: skip
+        yield Question(
+            ("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where,
+            alike=("idle",), line=("", layout.where, f"{len(idle):,} in all: {quoted('; '.join(idle[0]))}"),
+        )  # fmt: skip
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
             asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
             may = _iso if name == "date" else bool
-            yield Question(path, asks, (SHEET, FILE, ANY), names, about=layout.where, may=may)
+            more = f" and {len(layout.blocks) - SHOWN:,} more" if len(layout.blocks) > SHOWN else ""
+            sheets = ", ".join(block.page.name for block in layout.blocks[:SHOWN]) + more
+            yield Question(
+                path, asks, (SHEET, FILE, ANY), names, about=layout.where, may=may,
+                alike=("fixed", name), line=("", sheets, ""),
+            )  # fmt: skip
             if name == "date" and answers.at(path) in (SHEET, FILE):
                 said = answers.at(path)
                 texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
                 days = {"": [date for text in texts if (date := dates.in_text(text))]}
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {})
+                yield from asked_dates(
+                    ("layout", layout.number, "fixed_date"), str(said), days, {}, place=layout.files
+                )
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
@@ -268,13 +211,6 @@ def _idle(layout: Layout, label: str, answers: Answers) -> list[tuple[str, ...]]
 def _sheets(layout: Layout) -> str:
     count = len(layout.blocks)
     return "this sheet" if count == 1 else f"these {count:,} sheets"
-
-
-def _number(said: str) -> bool:
-    try:
-        return np.isfinite(float(said))
-    except ValueError:
-        return False
 
 
 def _iso(said: str) -> bool:

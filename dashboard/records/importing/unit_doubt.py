@@ -13,8 +13,8 @@ import pandas as pd
 
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.measures import APART
 from dashboard.records.importing.roles import ROLES
+from dashboard.records.importing.together import APART
 from dashboard.records.importing.trial import Trial
 
 FEWEST = 20  # figures of a sheet, and of all others
