@@ -48,7 +48,7 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
         kind = "marks" if word.casefold() in _MARKS else "words"
         yield Question(
             (*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number,
-            alike=(kind,), line=("", quoted(word), seen.named), count=seen.count(word),
+            alike=(kind,), line=("", quoted(word), seen.heading), count=seen.count(word),
         )  # fmt: skip
 
 

@@ -44,6 +44,9 @@ _ASKS = {
     "headings": f"no row of headings was found on these; “{NOT_USED}” leaves all of them out",
 }  # of other kinds all ask the same
 
+# What comes first; of kinds that are not in it each comes before all of these.
+_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "unit", "scale", "behind", "decimals", "marks", "words", "zero", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
+
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on
 
@@ -156,7 +159,7 @@ def put_all(part: Part, said: str, put: Put) -> str:
 
 
 def together(questions: Sequence[Question]) -> list[Together]:
-    """The questions in their order, those that one answer may hold for as one, where the first of them stands."""
+    """The questions, those that one answer may hold for as one: columns first, names last, and within a kind in their order."""
     heaps: dict[object, list[Question]] = {}
     for place, one in enumerate(questions):
         heaps.setdefault(_key(one) if one.alike else place, []).append(one)
@@ -172,7 +175,7 @@ def together(questions: Sequence[Question]) -> list[Together]:
                 Together(kind, tuple(listed[start : start + MOST])) for start in range(0, len(listed), MOST)
             ]
             found += [Together(kind, (part,)) for part in alone]
-    return found
+    return sorted(found, key=lambda group: _ORDER.index(group.kind) if group.kind in _ORDER else 0)
 
 
 def singly(ask: Callable[[Question], str | None]) -> Ask:
@@ -215,7 +218,12 @@ def _of_all_years(heaps: dict[object, list[Question]]) -> dict[object, list[Ques
     found: dict[object, list[Question]] = {}
     for key, heap in heaps.items():
         if heap[0].alike[:1] == ("scale",):
-            key = ("scale", min(one.figures[0] for one in heap), max(one.figures[1] for one in heap))
+            key = (
+                "scale",
+                heap[0].options,
+                min(one.figures[0] for one in heap),
+                max(one.figures[1] for one in heap),
+            )
         found.setdefault(key, []).extend(heap)
     return found
 
@@ -253,7 +261,7 @@ def _parts(members: Sequence[Question]) -> list[Part]:
     """By name; each with a letter or number of its own."""
     things: dict[object, list[Question]] = {}
     for place, one in enumerate(members):
-        things.setdefault(one.line[1] or place, []).append(one)
+        things.setdefault((one.line[1] or place, one.proposal, one.options), []).append(one)
     tags = [some[0].line[0] for some in things.values()]
     if not all(tags) or len({*tags}) < len(tags):
         tags = [str(number) for number in range(1, len(tags) + 1)]

@@ -43,10 +43,11 @@ def groups(questions: Sequence[Mapping[str, Any]]) -> list[Together]:
 
 
 def _question(one: Mapping[str, Any]) -> Question:
-    return Question(
-        tuple(one["path"]), one["asks"], tuple(one["options"]), tuple(one["shown"]), one["offer"], one["about"],
-        alike=tuple(one["alike"]), line=tuple(one["line"]), count=one["count"], figures=tuple(one["figures"]), proposal=one["proposal"],
-    )  # fmt: skip
+    known: dict[str, Any] = {
+        name: tuple(one[name]) if isinstance(one[name], list) else one[name]
+        for name in ("path", "asks", "options", "shown", "offer", "about", "alike", "line", "count", "figures", "proposal") if name in one
+    }  # fmt: skip
+    return Question(**known)  # a tray that was read before a question had all of these is asked one by one
 
 
 def answers(questions: Sequence[Mapping[str, Any]], given: Callable[[str], str]) -> dict[tuple, str]:
@@ -116,10 +117,11 @@ def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
         items = [Markup("<li><b>{}</b> {}{}</li>").format(part.name, part.seen, Markup(" → <b>{}</b>").format(fields.word(part.first.proposal)) if arrows else "") for part in group.parts]  # fmt: skip
         parts += [
             Markup('<ul class="shown lines">{}</ul>').format(frame.several(items)),
-            fields.offered(name, group.words, "", group.asks),
+            fields.confirmed(name, YES) if YES in group.words else fields.offered(name, group.words, "", group.asks),
             Markup("<details{}><summary>Each by itself</summary>{}</details>").format(Markup(" open") if opened else "", _table(group)),
         ]  # fmt: skip
-    return _fieldset(name, group.about, group.asks, parts, bool(told))
+    asks = "is each of these what stands beside it?" if group.kind in _TABLES else group.asks
+    return _fieldset(name, group.about, asks, parts, bool(told))
 
 
 def _table(group: Together) -> Markup:

@@ -14,13 +14,19 @@ PRESSED = 8  # words that stand side by side; more are a list to choose from
 # What stands beside a button where the word alone does not say it.
 MEANT = {
     "ssc": "sugar (ssc)", "firmness 1": "firmness 1 (one cheek)", "firmness 2": "firmness 2 (the other cheek)",
-    "nothing": "nothing was measured", "aside": "set it aside", "a reading": "a reading: it counts", "yes": "yes, as shown",
+    "nothing": "nothing was measured", "aside": "set it aside", "a reading": "a reading: it counts",
+    "n": "newtons (N)", "lbf": "pounds (lb)", "kgf": "kilograms (kg)", "in": "inches",
 }  # fmt: skip
 OWN = "another"  # the field beside one whose answer may be another word
 
 
 def word(said: str) -> str:
     return MEANT.get(said, said)
+
+
+def confirmed(name: str, said: str) -> Markup:
+    """A button for all lines of a list as they are shown."""
+    return Markup('<div class="choices"><label><input type="radio" name="{0}" value="{1}"> {1}, each as shown</label></div>').format(name, said)  # fmt: skip
 
 
 def offered(name: str, options: Sequence[str], chosen: str, about: str) -> Markup:
