@@ -25,7 +25,7 @@ _MARKS = frozenset(("-", "--", "–", "—", ".", "..", "...", "/", "n/a", "na",
 def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     yield from asked_unit(seen, role, answers)
     if role.column.rating:
-        yield from asked_scale(seen, answers)
+        yield from asked_scale(seen, role, answers)
     values = seen.values
     if role.name in SPREAD_OF and (both := [(value, *two) for value in values if (two := halves(value))]):
         shown = tuple(

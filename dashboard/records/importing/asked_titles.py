@@ -22,7 +22,9 @@ def asked_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
         role = title_role(layout, key, answers)
         path = layout.title(key)
         shown = tuple(f"  {quoted(text)}" for text in texts[:SHOWN])
-        name = f"title in {title_place(key)}" + ("" if layout.kin is None else f", {layout.where}")
+        name = f"title in {title_place(key).removesuffix(' the headings')}" + (
+            "" if layout.kin is None else f", {layout.where}"
+        )
         yield Question(
             (*path, "is"), "what does this title say?", TITLE_ROLES, shown, role, f"{title_place(key)}, {layout.where}",
             alike=(COLUMNS, layout.table), line=(key.removesuffix(" above").replace(", ", "-"), name, "; ".join(map(quoted, texts[:SHOWN]))), proposal=role,

@@ -20,10 +20,9 @@ from dashboard.records.problems import quoted
 
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
 _SHOWN = 3
-_ENDS = (
-    5,
-    10,
-)  # of scales that are often used: what stays below one may be on another scale than what goes beyond it
+# Of scales that are often used: what stays below one may be on another scale than what goes beyond it.
+_ENDS = (5, 10)
+_FUZZ = "; fuzz often runs the other way"
 _MEASURED = {"length": "diameters", "force": "firmness", "temperature": "temperature of the juice"}
 _SPREADS = {*ERRORS, *ERRORS.values()}  # an error or a deviation says nothing of the unit by its size
 _SCALE = re.compile(r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(-?\d+(?:\.\d+)?)\s*best")
@@ -60,7 +59,7 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
         yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures)  # fmt: skip
 
 
-def asked_scale(seen: Seen, answers: Answers) -> Iterator[Question]:
+def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     """The ends of a rating scale, and which of them is most desirable: of each year, as scales change from one to the next."""
     here, about, by_page = (*seen.path, "scale"), seen.about, seen.by_page
     groups = {"": list(by_page)} if isinstance(answers.at(here), str) else _on_one_scale(by_page)
@@ -78,7 +77,7 @@ def asked_scale(seen: Seen, answers: Answers) -> Iterator[Question]:
         name = ", ".join(part for part in (seen.heading, key or seen.layout.where) if part)
         yield Question(
             where, asks, (), shown, about=told, may=lambda said: scale_of(said) is not None,
-            alike=("scale", key or seen.layout.files, str(sum(high > end for end in _ENDS))), line=("", name, f"from {low:g} to {high:g}"), figures=(low, high),
+            alike=("scale", key or seen.layout.files, str(sum(high > end for end in _ENDS))), line=("", name, f"from {low:g} to {high:g}{_FUZZ if role.name == 'fuzz' else ''}"), figures=(low, high),
         )  # fmt: skip
 
 

@@ -79,7 +79,7 @@ def asked_together(group: Together, put: Put) -> bool:
             print(_help(left))
         elif left.meant(said) == ONE_BY_ONE:
             return all(_asked_alone(part, put) for part in left.parts)
-        elif (pairs := _given(left, said)) is not None:
+        elif left.meant(said) not in options and (pairs := _given(left, said)) is not None:
             for part, word in pairs:
                 if word and (why := put_all(part, part.first.meant(word), put)):
                     print(why)

@@ -9,27 +9,15 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from dashboard.records.importing.mapping import Path_, Question
+from dashboard.records.importing.pages import column_letter
 from dashboard.records.importing.roles import NOT_USED
 
 YES, ONE_BY_ONE = "yes", "one by one"
 APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
 MOST = 30  # lines of a list that is confirmed at once, so that it is looked through (judgement)
-COLUMNS, READINGS, CLASSES, NAMES, OWN_NAMES, SITES = (
-    "columns",
-    "readings",
-    "classes",
-    "names",
-    "own names",
-    "sites",
-)
-LISTS = (
-    COLUMNS,
-    READINGS,
-    CLASSES,
-    NAMES,
-    OWN_NAMES,
-    SITES,
-)  # kinds whose lines have an answer of their own each
+COLUMNS, READINGS, CLASSES = "columns", "readings", "classes"
+NAMES, OWN_NAMES, SITES = "names", "own names", "sites"
+LISTS = (COLUMNS, READINGS, CLASSES, NAMES, OWN_NAMES, SITES)  # each line has an answer of its own
 _ASKS = {
     COLUMNS: "is each of these what stands behind the arrow?",
     READINGS: "is each of these words the reading behind the arrow?",
@@ -264,5 +252,9 @@ def _parts(members: Sequence[Question]) -> list[Part]:
         things.setdefault((one.line[1] or place, one.proposal, one.options), []).append(one)
     tags = [some[0].line[0] for some in things.values()]
     if not all(tags) or len({*tags}) < len(tags):
-        tags = [str(number) for number in range(1, len(tags) + 1)]
+        numbered = members[0].alike[:1] and members[0].alike[0] in LISTS
+        tags = [
+            str(number) if numbered else column_letter(number - 1).lower()
+            for number in range(1, len(tags) + 1)
+        ]
     return [Part(tuple(some), tag) for tag, some in zip(tags, things.values(), strict=True)]

@@ -148,6 +148,19 @@ def test_a_table_of_columns_on_a_terminal(monkeypatch, capsys, lines, said):
     assert "D  Taster  “61” → ?" in shown
 
 
+@pytest.mark.parametrize(
+    ("lines", "said"), [(["n"], ["n", "n"]), (["2"], ["lbf", "lbf"]), (["o", "n", "lbf"], ["lbf", "n"])]
+)
+def test_a_unit_is_no_column_of_that_letter(monkeypatch, lines, said):
+    """Column N is there, and so is the newton; the word that may be answered comes first."""
+    typed(monkeypatch, *lines)
+    asked = [Question(("layout", 0, letter), "in which unit?", ("n", "lbf"), alike=("unit", "a.csv", "firmness"), line=(letter, f"P {letter}", "")) for letter in "NO"]  # fmt: skip
+    answers = Answers({"format": 1, "layout": [{"headings": []}]})
+    (group,) = together(asked)
+    assert asked_together(group, answers.put)
+    assert [answers.at(one.path) for one in asked] == said
+
+
 def test_what_one_line_refuses_is_asked_about_alone(monkeypatch):
     twice = Question(TABLE[1].path, "which?", TABLE[1].options, (), "suture", alike=TABLE[1].alike, line=TABLE[1].line, proposal="suture", refuses=lambda said: "Sut is suture already." if said == "suture" else "")  # fmt: skip
     typed(monkeypatch, "yes", "suture", "cross")
