@@ -7,14 +7,16 @@ from collections.abc import Iterator
 import numpy as np
 
 from dashboard.records.importing.asked_dates import SHOWN
+from dashboard.records.importing.cheeks import SECOND, asked_cheeks, figures_in
 from dashboard.records.importing.figures import ASIDE, NOTHING, READING, comma, halves, is_zero, wordy
-from dashboard.records.importing.layouts import FIGURES, Layout, role_of
+from dashboard.records.importing.layouts import Layout, by_word, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
-from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, SPREAD_OF, Role, offered
 from dashboard.records.importing.seen import Seen
+from dashboard.records.importing.several import asked_share
 from dashboard.records.importing.together import READINGS as READING_WORDS
+from dashboard.records.importing.together import listed
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
@@ -24,6 +26,8 @@ _MARKS = frozenset(("-", "--", "–", "—", ".", "..", "...", "/", "n/a", "na",
 
 def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     yield from asked_unit(seen, role, answers)
+    for one in asked_share(seen.path, seen.about, seen.heading, role, seen.values, answers):
+        yield listed(one, seen.named, "share_of", seen.layout.files)
     if role.column.rating:
         yield from asked_scale(seen, role, answers)
     values = seen.values
@@ -34,6 +38,9 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
         asks = "what stands behind ±: the deviation of the fruit (sd), or the error of the mean (se)?"
         yield Question((*seen.path, "behind"), asks, ("sd", "se", NOT_USED), shown, about=seen.about, alike=("behind", seen.layout.files), line=("", seen.named, shown[0].strip()))  # fmt: skip
         values = list(dict.fromkeys(part for value in values for part in halves(value) or (value,)))
+    if role.name in SECOND and not _read_by_itself(seen.layout, SECOND[role.name], answers):
+        yield from asked_cheeks(seen.path, seen.about, role, values, answers)
+        values = list(dict.fromkeys(part for value in values for part in figures_in(value, role)))
     if commas := [value for value in values if comma(value)]:
         shown = tuple(
             f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
@@ -63,24 +70,12 @@ def _zero(seen: Seen, role: Role, count: int) -> Question:
     )  # fmt: skip
 
 
-def asked_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
+def asked_readings(layout: Layout, answers: Answers) -> Iterator[Question]:
     """Each word of a column that says what the figures of its row are, asked like a column."""
-    runs = [one for one in layout.headings if role_of(layout, one, answers)[0] == FIGURES]
-    rows: dict[str, dict[Page, list[str]]] = {}
-    for block in layout.blocks:
-        at = {heading.label: heading for heading in block.headings}
-        words = block.page.cells[block.rows, at[label].columns[0][1]]
-        columns = [column for run in runs for _, column in at[run].columns]
-        for row, word in zip(block.rows, words, strict=True):
-            if word:
-                rows.setdefault(word, {}).setdefault(block.page, []).extend(
-                    value for value in block.page.cells[row, columns] if value
-                )
-    for word, found in rows.items():
+    for word, found in by_word(layout, answers).items():
         path = ("layout", layout.number, "readings", word)
         offer = offered(word)[0] if offered(word)[0] in READINGS else ""
-        cells = {page: list(dict.fromkeys(some)) for page, some in found.items()}
-        seen = Seen(layout, path, f"rows {quoted(word)} of {layout.where}", cells, word)
+        seen = Seen(layout, path, f"rows {quoted(word)} of {layout.where}", found, word)
         said = answers.at((*path, "is"))
         shown = tuple(f"  {quoted(value)}" for value in seen.values[:SHOWN])
         yield Question(
@@ -90,6 +85,13 @@ def asked_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Que
         role = said if isinstance(said, str) else offer
         if role in READINGS:
             yield from asked_figures(seen, ROLES[role], answers)
+
+
+def _read_by_itself(layout: Layout, name: str, answers: Answers) -> bool:
+    """Whether a column, or a word for what a row holds, is this reading."""
+    if any(role_of(layout, label, answers)[0] == name for label in layout.headings):
+        return True
+    return any(answers.at(("layout", layout.number, "readings", word, "is")) == name for word in by_word(layout, answers))  # fmt: skip
 
 
 def _number(said: str) -> bool:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from dashboard.records.declaration import Scale
+from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
-from dashboard.records.importing.mapping import Answers, Path_, Question
+from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import ERRORS, Role, offered, unit_stated
 from dashboard.records.importing.seen import Seen
@@ -19,11 +20,13 @@ from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
 
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
+UNIT_OF = "unit_of"  # an answer a sheet, beside the one for all: somebody read another gauge
+SCALE_OF, BY_SHEET = "scale_of", "sheet by sheet"
 _SHOWN = 3
 # Of scales that are often used: what stays below one may be on another scale than what goes beyond it.
 _ENDS = (5, 10)
 _FUZZ = "; fuzz often runs the other way"
-_MEASURED = {"length": "diameters", "force": "firmness", "temperature": "temperature of the juice"}
+MEASURED = {"length": "diameters", "force": "firmness", "temperature": "temperature of the juice"}
 _SPREADS = {*ERRORS, *ERRORS.values()}  # an error or a deviation says nothing of the unit by its size
 _SCALE = re.compile(r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(-?\d+(?:\.\d+)?)\s*best")
 SCALE_WRITTEN = "LOW to HIGH, BEST best, for example 0 to 10, 10 best"
@@ -39,17 +42,11 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if stated and answers.at(here) is None:
         answers.put(here, stated)
     asks = "in which unit?"
-    shown = [
-        f"  {quoted(cell)} → " + "; ".join(told)
-        for cell in _figures_first(by_file)[:_SHOWN]
-        if (told := _in_each(cell, role))
-    ]
+    shown = units_shown(_figures_first(by_file), role)
     split = _apart(by_file) and not isinstance(answers.at(here), str)
-    for one in _by_file(
-        here, seen.about, asks, tuple(role.units), tuple(shown), list(by_file), split, answers
-    ):
+    for one in _by_file(here, seen.about, asks, tuple(role.units), shown, list(by_file), split, answers):
         file = str(one.path[-1]) if one.path[-2:-1] == ("unit",) else ""
-        what = _MEASURED.get(role.column.quantity, role.column.quantity)
+        what = MEASURED.get(role.column.quantity, role.column.quantity)
         figures = (
             ()
             if role.name in _SPREADS
@@ -57,6 +54,17 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
         )
         first = shown[0].strip() if shown else ""
         yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures)  # fmt: skip
+
+
+def unit_of(answers: Answers, path: Path_, page: Page) -> str:
+    """The unit of the figures of one page under ``path``; "" where none was said."""
+    own = answers.at((*path, UNIT_OF, page.name))
+    return str(own or said_of(answers.at((*path, "unit")), page.file) or "")
+
+
+def units_shown(cells: Sequence[str], role: Role) -> tuple[str, ...]:
+    """Cells beside what they would be in each unit."""
+    return tuple(f"  {quoted(cell)} → " + "; ".join(told) for cell in cells[:_SHOWN] if (told := _in_each(cell, role)))  # fmt: skip
 
 
 def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
@@ -72,20 +80,29 @@ def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
         )
         asks = f"on which scale? {SCALE_WRITTEN}"
         where, told = ((*here, key), f"{about}, {key}") if key else (here, about)
+        words = (BY_SHEET, ANY) if len(pages) > 1 else ()
         every = np.concatenate([*ends.values(), np.array([])])
-        low, high = (float(every.min()), float(every.max())) if len(every) else (0.0, 0.0)
         name = ", ".join(part for part in (seen.heading, key or seen.layout.where) if part)
-        yield Question(
-            where, asks, (), shown, about=told, may=lambda said: scale_of(said) is not None,
-            alike=("scale", key or seen.layout.files, str(sum(high > end for end in _ENDS))), line=("", name, f"from {low:g} to {high:g}{_FUZZ if role.name == 'fuzz' else ''}"), figures=(low, high),
-        )  # fmt: skip
+        question = Question(where, asks, words, shown, about=told, may=_is_scale)
+        yield _in_list(question, name, key or seen.layout.files, role, every)
+        for page in pages if answers.at(where) == BY_SHEET else ():
+            question = Question((*seen.path, SCALE_OF, page.name), asks, about=f"{about}, {page.name}", may=_is_scale)  # fmt: skip
+            yield _in_list(question, f"{seen.heading}, {page.name}", page.name, role, ends[page.name])
 
 
-def scale_for(answer: object, page: Page) -> Scale | None:
+def _in_list(question: Question, name: str, where: str, role: Role, values: np.ndarray) -> Question:
+    """With what a list says of a rating: its ends, by which those of one scale stand together."""
+    low, high = (float(values.min()), float(values.max())) if len(values) else (0.0, 0.0)
+    told = f"from {low:g} to {high:g}" + (_FUZZ if role.name == "fuzz" else "")
+    return replace(question, alike=("scale", where, str(sum(high > end for end in _ENDS))), line=("", name, told), figures=(low, high))  # fmt: skip
+
+
+def scale_for(answers: Answers, path: Path_, page: Page) -> Scale | None:
     """The scale of a page: its own, or that of its year, or the one of all."""
+    answer = answers.at((*path, "scale"))
     if isinstance(answer, dict):
         answer = answer.get(page.name) or answer.get(_year(page))
-    return scale_of(answer)
+    return scale_of(answers.at((*path, SCALE_OF, page.name)) if answer == BY_SHEET else answer)
 
 
 def _on_one_scale(by_page: Mapping[Page, list[str]]) -> dict[str, list[Page]]:
@@ -119,6 +136,10 @@ def scale_of(said: object) -> Scale | None:
     return Scale(low, high, best) if low < high and best in (low, high) else None
 
 
+def _is_scale(said: str) -> bool:
+    return scale_of(said) is not None
+
+
 def said_of(answer: object, file: str) -> object:
     """An answer that may differ from file to file."""
     return answer.get(file) if isinstance(answer, dict) else answer
@@ -147,7 +168,7 @@ def _by_file(
 
 
 def _in_each(cell: str, role: Role) -> list[str]:
-    told = []
+    told, cell = [], figures_in(cell, role)[0]
     for suffix, unit in role.units.items():
         number = figure(cell, How(role, suffix, decimal=",")).text
         if number:

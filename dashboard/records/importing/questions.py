@@ -8,7 +8,7 @@ from functools import partial
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates, year_columns
 from dashboard.records.importing.asked_figures import MOST_WORDS, asked_figures, asked_readings
 from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.figures import ASIDE, NOTHING, SET_ASIDE
@@ -21,12 +21,15 @@ from dashboard.records.importing.layouts import (
     role_of,
     roles_open_to,
     take_over,
+    tells,
+    unread,
     without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
-from dashboard.records.importing.roles import KEYS, NOT_USED, ROLES, WHICH, Role
+from dashboard.records.importing.roles import NOT_USED, ROLES, WHICH, Role
 from dashboard.records.importing.seen import Seen, seen_in
-from dashboard.records.importing.together import CLASSES, COLUMNS, offered_alike
+from dashboard.records.importing.several import asked_counts, asked_rows
+from dashboard.records.importing.together import CLASSES, COLUMNS, listed, offered_alike
 from dashboard.records.problems import quoted
 
 SHOWN_ROWS = 8
@@ -36,7 +39,6 @@ NOT_PICKED = "nothing was picked"
 
 def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     """The questions of one layout that are open, those of names left aside."""
-    which = []
     for label, heading in layout.headings.items():
         seen = seen_in(layout, label)
         role, settled = role_of(layout, label, answers)
@@ -49,12 +51,9 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
                 (*seen.path, "is"), "which column is this?", words, shown, offer, seen.about, refuses=taken,
                 alike=(COLUMNS, layout.table), line=(seen.letters, label, seen.cells), proposal=offer,
             )  # fmt: skip
-        if role == WHICH:
-            which.append(label)
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
-    for label in which:
-        yield from asked_readings(layout, label, answers)
+    yield from asked_readings(layout, answers)
     yield from asked_titles(layout, answers)
     yield from _of_the_rest(layout, answers)
 
@@ -126,10 +125,9 @@ def _answered(question: Question, answers: Answers) -> bool:
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
         pages = [block.page for block in layout.blocks]
-        named = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
+        named = {FILE: [page.file for page in pages], SHEET: [page.sheet for page in pages]} | year_columns(layout.blocks)  # fmt: skip
         held = cells(layout, seen.heading, held=True)
-        year = (answers.at((*seen.path, "year")), named)
-        yield from asked_dates(seen.path, seen.about, seen.by_file, held, year, layout.files)
+        yield from asked_dates(seen.path, seen.about, seen.by_file, held, answers, named, layout.files)
     elif role.measured or role.column.kind == "whole":
         yield from asked_figures(seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -152,10 +150,11 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
     found = [role_of(layout, label, answers) for label in layout.headings]
-    if all(role == NOT_USED and settled for role, settled in found):
+    if all(role == NOT_USED and settled for role, settled in found) or unread(layout, answers):
         return
-    read = any(role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars") for role, _ in found)  # fmt: skip
-    if not read and not all(settled for _, settled in found):  # it may be a list of cultivars
+    if not any(tells(role) for role, _ in found) and not all(
+        settled for _, settled in found
+    ):  # it may be a list of cultivars
         return
     given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
@@ -169,25 +168,22 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             ("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where,
             alike=("idle",), line=("", layout.where, f"{len(idle):,} in all: {quoted('; '.join(idle[0]))}"),
         )  # fmt: skip
+    yield from (listed(one, layout.where, "row_is") for one in asked_rows(layout, answers))
+    yield from (listed(one, one.about, "counts") for one in asked_counts(layout, given, answers))
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
             asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
             may = _iso if name == "date" else bool
+            held = {SHEET: [block.page.sheet for block in layout.blocks], FILE: [block.page.file for block in layout.blocks]}  # fmt: skip
+            words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
             more = f" and {len(layout.blocks) - SHOWN:,} more" if len(layout.blocks) > SHOWN else ""
             sheets = ", ".join(block.page.name for block in layout.blocks[:SHOWN]) + more
-            yield Question(
-                path, asks, (SHEET, FILE, ANY), names, about=layout.where, may=may,
-                alike=("fixed", name), line=("", sheets, ""),
-            )  # fmt: skip
-            if name == "date" and answers.at(path) in (SHEET, FILE):
-                said = answers.at(path)
-                texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                days = {"": [date for text in texts if (date := dates.in_text(text))]}
-                yield from asked_dates(
-                    ("layout", layout.number, "fixed_date"), str(said), days, {}, place=layout.files
-                )
+            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, ""))  # fmt: skip
+            if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
+                days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {}, answers, held, layout.files)  # fmt: skip
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:

@@ -27,13 +27,15 @@ _ASKS = {
     SITES: "is each of these the site behind the arrow?",
     "marks": "these stand where numbers do; what do they mean?",
     "words": "these stand where numbers do; what do they mean?",
+    "doubted": "these stand apart from the other sheets, as another unit would put them; in which unit are they?",
     "idle": "some rows have a name and no reading; what do they mean?",
     "fixed": "these sheets have no column for it; what holds for every row of them?",
     "headings": f"no row of headings was found on these; “{NOT_USED}” leaves all of them out",
 }  # of other kinds all ask the same
 
+_BY_LEVEL = (("unit",), ("doubted",))
 # What comes first; of kinds that are not in it each comes before all of these.
-_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "unit", "scale", "behind", "decimals", "marks", "words", "zero", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
+_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", "unit", "doubted", "scale", "behind", "decimals", "marks", "words", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
 
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on
@@ -154,7 +156,7 @@ def together(questions: Sequence[Question]) -> list[Together]:
     heaps = _of_all_years(heaps)
     found: list[Together] = []
     for heap in heaps.values():
-        for some in _on_one_level(heap) if heap[0].alike[:1] == ("unit",) else [heap]:
+        for some in _on_one_level(heap) if heap[0].alike[:1] in _BY_LEVEL else [heap]:
             kind = some[0].alike[0] if some[0].alike else ""
             parts = _parts(some)
             alone = [part for part in parts if kind in (NAMES, OWN_NAMES, SITES) and not part.first.proposal]
@@ -164,6 +166,11 @@ def together(questions: Sequence[Question]) -> list[Together]:
             ]
             found += [Together(kind, (part,)) for part in alone]
     return sorted(found, key=lambda group: _ORDER.index(group.kind) if group.kind in _ORDER else 0)
+
+
+def listed(question: Question, name: str, *kind: str) -> Question:
+    """The question with what a list says of it."""
+    return replace(question, alike=kind, line=("", name, question.shown[0].strip() if question.shown else ""))
 
 
 def singly(ask: Callable[[Question], str | None]) -> Ask:
@@ -222,7 +229,7 @@ def _thing(one: Question) -> tuple[str, ...]:
 
 
 def _level(one: Question) -> float:
-    return one.figures[0] if one.alike[:1] == ("unit",) and one.figures else 0.0
+    return one.figures[0] if one.alike[:1] in _BY_LEVEL and one.figures else 0.0
 
 
 def _near(one: float, other: float) -> bool:
