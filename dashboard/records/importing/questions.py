@@ -20,7 +20,6 @@ from dashboard.records.importing.layouts import (
     only_cultivars,
     role_of,
     roles_open_to,
-    take_over,
     tells,
     unread,
     without,
@@ -29,6 +28,7 @@ from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.roles import NOT_USED, ROLES, WHICH, Role
 from dashboard.records.importing.seen import Seen, seen_in
 from dashboard.records.importing.several import asked_counts, asked_rows
+from dashboard.records.importing.taken_over import take_over
 from dashboard.records.importing.together import CLASSES, COLUMNS, listed, offered_alike
 from dashboard.records.problems import quoted
 
