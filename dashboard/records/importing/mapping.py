@@ -78,6 +78,11 @@ class Question:
             and not self.refuses(text)
         )
 
+    @property
+    def numbered(self) -> bool:
+        """Whether a number may stand for a word: not where a number may be the answer itself, as in “of how many fruit?”."""
+        return self.may is bool or ANY not in self.options or not self.may("1")
+
     def meant(self, said: str) -> str:
         """One of the words, where it is typed in other letters, like june; else what was typed."""
         alike = [word for word in self.options if word.casefold() == said.casefold()]
