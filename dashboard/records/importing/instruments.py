@@ -12,6 +12,9 @@ from dashboard.records.importing.mapping import Answers, Question
 from dashboard.records.importing.roles import ROLES
 from dashboard.records.importing.trial import Trial
 
+# What a tip of so many inches is called in mm (common practice, no source).
+_OF_INCHES = {"5/16": 8.0, "7/16": 11.0}
+
 
 def of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> list[Question]:
     """What a new trial declares once: how the instruments read."""
@@ -36,11 +39,19 @@ def of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> li
     return [question for question in asked if not question.takes(answers.at(question.path))]
 
 
-def _tip(said: str) -> bool:
+def tip_of(said: object) -> float | None:
+    """The tip in mm, as it is called: 8, 8 mm, or 5/16 in, which is called 8 mm; None where it is no tip."""
+    text = str(said).casefold().replace("mm", "").strip()
+    inches = text.removesuffix("in").removesuffix('"').strip()
     try:
-        return 1 <= float(said) <= 30
+        mm = _OF_INCHES[inches] if inches in _OF_INCHES else float(text)
     except ValueError:
-        return False
+        return None
+    return mm if 1 <= mm <= 30 else None
+
+
+def _tip(said: str) -> bool:
+    return tip_of(said) is not None
 
 
 def declared_of(trial: Trial, answers: Answers) -> Declaration:
@@ -50,7 +61,7 @@ def declared_of(trial: Trial, answers: Answers) -> Declaration:
     tip, compensated = answers.at(("trial", "tip_mm")), answers.at(("trial", "temperature_compensated"))
     return replace(
         trial.declaration,
-        tip_mm=float(str(tip)) if tip is not None else trial.declaration.tip_mm,
+        tip_mm=tip_of(tip) or trial.declaration.tip_mm if tip is not None else trial.declaration.tip_mm,
         temperature_compensated=compensated != "no",
         refractometer_zero=str(answers.at(("trial", ITEM)) or NOT_KNOWN),
     )

@@ -29,7 +29,9 @@ _ENDS = (5, 10)
 _FUZZ = "; fuzz often runs the other way"
 MEASURED = {"length": "diameters", "force": "firmness", "temperature": "temperature of the juice"}
 _SPREADS = {*ERRORS, *ERRORS.values()}  # an error or a deviation says nothing of the unit by its size
-_SCALE = re.compile(r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(-?\d+(?:\.\d+)?)\s*best")
+_SCALE = re.compile(
+    r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(?:(-?\d+(?:\.\d+)?)\s*(?:is\s+)?best|best\s*(?:is\s+)?(-?\d+(?:\.\d+)?))"
+)
 SCALE_WRITTEN = "LOW to HIGH, BEST best, for example 0 to 10, 10 best"
 
 
@@ -147,7 +149,7 @@ def scale_of(said: object) -> Scale | None:
     found = _SCALE.fullmatch(str(said).strip())
     if not found:
         return None
-    low, high, best = (float(part) for part in found.groups())
+    low, high, best = (float(part) for part in found.groups() if part)
     return Scale(low, high, best) if low < high and best in (low, high) else None
 
 

@@ -6,6 +6,7 @@ import hashlib
 import textwrap
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 import numpy as np
 import pandas as pd
@@ -23,6 +24,7 @@ from dashboard.records.importing.spellings import (
     asked_names,
     held_within,
     name_fault,
+    no_name,
     tidy,
 )
 from dashboard.records.importing.together import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
@@ -70,6 +72,7 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             yield Question(
                 (part, spelling), asks, words, (), offer, quoted(spelling),
                 alike=(kind,), line=("", quoted(spelling), stands + beside), proposal=meant,
+                refuses=partial(no_name, {*counts, *known}),
             )  # fmt: skip
         if fresh and not any(
             answers.at((part, spelling)) is None for spelling in asked

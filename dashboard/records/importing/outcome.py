@@ -73,6 +73,9 @@ def report(
     counts = ledger.counts()
     lines = [written(causes)] if causes else []
     came = {name: [part.coming[name].rows for part in (ours, others) if name in part.coming] for name in TABLES}  # fmt: skip
+    sites = [str(name) for rows in came["sites"] for name in rows.get("site", [])]
+    if sites:
+        lines.append(f"{len(sites):,} new {'site' if len(sites) == 1 else 'sites'}: {', '.join(sites)}")
     new = [name for rows in came["cultivars"] for name in rows.get("cultivar", [])]
     if new:
         lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}, named as the sheets have them: {', '.join(new)}")  # fmt: skip

@@ -25,9 +25,10 @@ from dashboard.records.importing.layouts import (
     without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
-from dashboard.records.importing.roles import NOT_USED, ROLES, WHICH, Role
+from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role, offered
 from dashboard.records.importing.seen import Seen, seen_in
 from dashboard.records.importing.several import asked_counts, asked_rows
+from dashboard.records.importing.spellings import no_name
 from dashboard.records.importing.taken_over import take_over
 from dashboard.records.importing.together import CLASSES, COLUMNS, listed, offered_alike
 from dashboard.records.problems import quoted
@@ -44,7 +45,10 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
         role, settled = role_of(layout, label, answers)
         taken = partial(_taken, layout, label, answers)
         if not settled or taken(role):
-            words, offer = roles_open_to(layout, heading), "" if taken(role) else role
+            words, offer = (
+                roles_open_to(layout, heading),
+                "" if taken(role) or (role == "sample" and _numbers_rows(layout, label)) else role,
+            )
             told = f"  {taken(role)}" if settled else ""
             shown = (*_plainly(seen.values), *([told] if told else []))
             yield Question(
@@ -175,15 +179,28 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
             asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
+            none = partial(no_name, ()) if name == "site" else (lambda said: "")
             may = _iso if name == "date" else bool
             held = {SHEET: [block.page.sheet for block in layout.blocks], FILE: [block.page.file for block in layout.blocks]}  # fmt: skip
             words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
             more = f" and {len(layout.blocks) - SHOWN:,} more" if len(layout.blocks) > SHOWN else ""
             sheets = ", ".join(block.page.name for block in layout.blocks[:SHOWN]) + more
-            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, ""))  # fmt: skip
+            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, ""), refuses=none)  # fmt: skip
             if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
                 days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
                 yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {}, answers, held, layout.files)  # fmt: skip
+
+
+def _numbers_rows(layout: Layout, label: str) -> bool:
+    """Whether a column that could name samples has another word in each row, beside one that numbers fruit: then it names none."""
+    if NUMBER not in {offered(one)[0] for one in layout.headings}:
+        return False
+    for block in layout.blocks:
+        column = next(one.columns[0][1] for one in block.headings if one.label == label)
+        named = block.page.cells[block.rows, column]
+        if len(named) < 2 or len(set(named)) < len(named):
+            return False
+    return True
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:

@@ -7,7 +7,7 @@ differs makes another name: K18-256 and K18-257 are two selections.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
 
@@ -20,6 +20,7 @@ from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.name_lists import DATE, NUMBER
 from dashboard.records.names import plain
 from dashboard.records.plain_text import texts
+from dashboard.records.problems import quoted
 
 SUMMARIES = frozenset(
     ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall", "lsd", "cv", "se", "sem", "grand mean", "overall mean")
@@ -38,11 +39,19 @@ _SHORT = 4
 _TOLD = 3  # letters from which on a name within a title is one
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _SPOILED = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-\d{2}|\d+(\.\d+)?")
+_NO_NAMES = ("yes", "no", "y", "n", "ok", "right", "all")
 _ISO = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?: .*)?")
 
 
 def tidy(name: str) -> str:
     return " ".join(name.split())
+
+
+def no_name(spelled: Container[str], said: str) -> str:
+    """Why a word that nobody wrote as a name can be none: it answers another question."""
+    if said in spelled or not (said.casefold() in _NO_NAMES or said.isdigit()):
+        return ""
+    return f"{quoted(said)} is no name in your sheets; type the name itself."
 
 
 def name_fault(name: str) -> Said | None:
@@ -75,7 +84,11 @@ def asked_names(
         if _changed(name):
             others = dict.fromkeys(other for other in (*taken, *fresh) if other != name)
             why, made = _made_of(name, others)
-            near = () if sites else parts_of(name, others)
+            near = (
+                ()
+                if sites
+                else (*(one for one in others if plain(one) == plain(name)), *parts_of(name, others))
+            )
             offer = (
                 made[0] if len(made) == 1 and spoiled(name) else ""
             )  # MAR 5, as somebody typed it, is a name as 5-3 is

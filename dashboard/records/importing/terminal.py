@@ -17,6 +17,7 @@ from dashboard.records.importing.together import (
     answer,
     put_all,
 )
+from dashboard.records.problems import quoted
 
 LATER, HELP = "later", "?"
 _HOW = (
@@ -55,7 +56,11 @@ def asked(question: Question) -> str | None:
         if question.takes(said):
             return said
         by_number = ", or its number" if question.numbered else ""
-        reason = f"Type one of these words{by_number}." if options else "Type an answer of that form."
+        reason = (
+            f"Type one of these words{by_number}."
+            if options
+            else f"It cannot be {quoted(said)}: {question.asks}"
+        )
         print(question.refuses(said) or f"{reason} {HELP} tells more.")
 
 
