@@ -1,4 +1,5 @@
-"""The trial that sheets come into: a folder of .csv tables, there already or made anew. What stands in it is never written over."""
+"""The trial that sheets come into: a folder of .csv tables, there already or made anew. What stands in it is
+written over only where somebody said that a file is right."""
 
 from __future__ import annotations
 
@@ -12,7 +13,6 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 
-from dashboard.places import put
 from dashboard.records import RecordError, read
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration
@@ -20,6 +20,7 @@ from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
 from dashboard.records.importing.aside import OWN
+from dashboard.records.importing.together import go_on, put_together
 from dashboard.records.keys import located
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.schema import REQUIRED, TABLES, Column
@@ -67,6 +68,7 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
         cells = {name: pd.DataFrame(dtype=object) for name in tables}
         return Trial(folder, True, Declaration(), frames, cells)
     try:
+        go_on(folder)
         source = read_source(folder)
         whole = read(folder)
     except RecordError as fault:
@@ -104,17 +106,17 @@ def _twice(whole, name: str) -> list:
 
 @dataclass
 class Coming:
-    """What is to be written into one table: new ``rows`` in SI, and cells that were empty: row, column, value."""
+    """What is to be written into one table: new ``rows`` in SI, and cells that were empty or are replaced: row, column, value."""
 
     rows: pd.DataFrame
     filled: Sequence[tuple[int, str, object]] = ()
 
 
-def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> None:
-    """Each table with what came in below what stood there; ``units`` by column for headings that are made anew.
-
-    Tables are written one after the other, each whole or not at all, samples before their fruit: what is killed midway goes on
-    where it stopped when the same sheets are read again. OSError where one cannot be written.
+def write_into(
+    trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str], beside: Mapping[str, bytes]
+) -> None:
+    """Each table with what came in below what stood there; ``units`` by column for headings that are made anew; ``beside``: further files of
+    the folder that belong to it. All of them or none, also where it is killed. OSError where one cannot be written.
     """
     after = _after(trial, coming, units)
     cells = trial.cells | after
@@ -130,8 +132,7 @@ def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, s
         package = descriptor(TABLES, trial.declaration, {name: list(cells[name].columns) for name in written})
         made[DECLARATION] = (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8")
     trial.folder.mkdir(parents=True, exist_ok=True)
-    for name, content in made.items():
-        put(trial.folder / name, content)
+    put_together(trial.folder, made | dict(beside))
 
 
 def with_rows(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> Trial:
@@ -149,7 +150,7 @@ def with_rows(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, st
 
 def standing_text(trial: Trial, name: str, column: Column, rows: pd.Index) -> np.ndarray | None:
     """(n,) the cells of a column as they stand in the trial; None where it has no such column."""
-    heading = _headings(trial, name).get(column.name)
+    heading = headings_of(trial, name).get(column.name)
     return None if heading is None else trial.cells[name].loc[rows, heading[0]].to_numpy(dtype=object)
 
 
@@ -163,7 +164,7 @@ def _after(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str])
 
 def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> pd.DataFrame:
     cells = trial.cells[name].copy()
-    known = _headings(trial, name)
+    known = headings_of(trial, name)
     table = TABLES[name]
     wanted = [
         column
@@ -190,7 +191,8 @@ def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> p
     return pd.concat([cells, below], ignore_index=True) if len(below) else cells
 
 
-def _headings(trial: Trial, name: str) -> dict[str, tuple[str, Unit | None]]:
+def headings_of(trial: Trial, name: str) -> dict[str, tuple[str, Unit | None]]:
+    """By column the heading that a table of the trial has for it, and its unit."""
     if not len(trial.cells[name].columns):
         return {}
     cells = trial.cells[name]

@@ -14,7 +14,7 @@ from dashboard.records.sheets import MAX_BYTES
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.kept import came_in
 from dashboard.records.trays.tray import ASKED, FAILED, GATHERING, KEPT, READ, REFUSED, Tray, TrayError
-from dashboard.serving.bringing import asking, frame, home, told
+from dashboard.serving.bringing import asking, differing, frame, home, told
 from dashboard.serving.bringing.bench import form
 from dashboard.serving.bringing.door import NOT_THERE, Inside
 from dashboard.serving.bringing.work import TOLD
@@ -184,6 +184,15 @@ class Does(OneTray):
         else:
             given = asking.answers(one.found["questions"], lambda field: self.get_body_argument(field, ""))
             self.room.work.read(one.id, given)
+        self._back(one)
+
+    async def _differing(self, one: Tray) -> None:
+        """What is right where the records have another value."""
+        if one.stage != READ or self.get_body_argument("turn", "") != str(one.turn):
+            self.room.work.said[one.id] = OLD_FORM
+        else:
+            given = differing.said(one.found["differing"], lambda field: self.get_body_argument(field, ""))
+            self.room.work.read(one.id, differing=given)
         self._back(one)
 
     async def _ask_again(self, one: Tray) -> None:
