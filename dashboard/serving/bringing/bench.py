@@ -104,7 +104,7 @@ class Send(Inside):
             one = trays.tray(desk, one.id)
             if one.stage == KEPT:
                 trays.forget_old(desk)
-                sent.remember(desk, page, name, content)
+                sent.remember(desk, page, name, content, bool(asked))
                 return {
                     "kept": True,
                     "said": said(one, len(asked)),
