@@ -12,6 +12,7 @@ import numpy as np
 import xlsxwriter
 
 from dashboard.places import put
+from dashboard.records.importing.differs import DIFFERS
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import NOT_USED
@@ -21,7 +22,6 @@ from dashboard.records.workbooks import read_grids
 
 OWN = "importing"  # the folder in the trial that holds the mapping, and what was set aside
 NAME = "set_aside.xlsx"
-DIFFERS = "differs from what stands already"  # how the reason begins
 REPLACE = "replace"  # beside a cell that differs from the trial: the file is right
 SHEET = "set aside"
 HEADINGS = ("file", "sheet", "cell", "written", "why", "what to do", "write instead")

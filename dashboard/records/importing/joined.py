@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.bench import sample_name
-from dashboard.records.importing.differs import Written
 from dashboard.records.importing.facts import Facts, no_facts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.roles import ERRORS, ROLES

@@ -8,15 +8,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from dashboard.records.importing.differs import Differs
 from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.problems import Problem, Severity
-
-if TYPE_CHECKING:
-    from dashboard.records.importing.differs import Differs
 
 EMPTY, OPEN, READ, ASIDE, UNUSED = range(5)
 _ROW, _PAGE = 14, 40  # bits below

@@ -12,7 +12,7 @@ import pandas as pd
 from dashboard.records.checking import MISSING, checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import NO_HEADING, Findings
-from dashboard.records.importing.differs import Written
+from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.own import Own
 from dashboard.records.importing.standing import Standing

@@ -12,8 +12,8 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.causes import FEW
-from dashboard.records.importing.aside import DIFFERS
-from dashboard.records.importing.differs import Differs, Written
+from dashboard.records.importing.as_written import Written
+from dashboard.records.importing.differs import DIFFERS, Differs
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.problems import named_rows, quoted
 

@@ -167,7 +167,7 @@ def _differing(outcome: Outcome) -> list[dict[str, Any]]:
         {
             "file": file, "whole": whole(same), "count": len(same), "right": sum(one.name in right for one in same), "careful": careful(same, outcome.alike),
             "values": [
-                {"name": one.name, "at": list(one.at), "where": seen(one.where), "old": seen(one.old), "new": seen(one.new), "cell": one.place, "right": one.name in right}
+                {"name": one.name, "at": list(one.at), "where": seen(one.where), "old": seen(one.old), "new": seen(one.new), "cell": one.place, "written": seen(one.written), "right": one.name in right}
                 for one in same[:MOST_VALUES]
             ],
         }

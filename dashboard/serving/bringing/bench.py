@@ -120,7 +120,10 @@ class Send(Inside):
 
 def differs(values: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     """What the page asks: values that still stand as it sent them before, and are others now."""
-    lines = [f"{one['where']}: {one['old']} was sent, {one['new']} now" for one in values]
+    lines = [
+        f"{one['where']}: {one['old']} was sent, {one['new']} now{'' if one['new'] == one['written'] else ', typed as ' + one['written']}"
+        for one in values
+    ]  # fmt: skip
     return {"whole": sent.named(values), "count": len(values), "values": lines}
 
 
@@ -133,7 +136,7 @@ def said(one: Tray, asked: int) -> str:
     words = [
         f"Kept: {counted(came['samples'], 'new sample')}, {came['fruit']:,} new fruit."
         if one.kept["number"] and (came["samples"] or came["fruit"] or not replaced)
-        else "" if replaced else one.kept["said"],
+        else "" if replaced or differ else one.kept["said"],
         f"{counted(replaced, 'value')} replaced." if replaced else "",
     ]  # fmt: skip
     if others := len(differ) - asked:

@@ -27,6 +27,19 @@ def said(files: Sequence[Mapping[str, Any]], given: Callable[[str], str]) -> dic
     return found
 
 
+def other(files: Sequence[Mapping[str, Any]], given: Callable[[str], str]) -> bool:
+    """Whether the form says something else than what was read by."""
+    found = said(files, given)
+    now = {value["name"] for one in files for value in one["values"] if value["right"]}
+    wanted = {
+        value["name"]
+        for one in files
+        for value in one["values"]
+        if RIGHT in (found.get(one["whole"]), found.get(value["name"]))
+    }
+    return wanted != now
+
+
 def section(files: Sequence[Mapping[str, Any]], action: str, turn: int) -> Markup:
     """The question, while it can be answered."""
     if not files:
@@ -35,7 +48,7 @@ def section(files: Sequence[Mapping[str, Any]], action: str, turn: int) -> Marku
     now = f"{counted(right, 'value')} will be replaced when you keep this; what stood is kept in a list." if right else STANDS  # fmt: skip
     return Markup(
         '<h2 id="differing">{} {} from the records</h2><p>{}</p>'
-        '<form method="post" action="{}" class="differing"><input type="hidden" name="turn" value="{}">{}<p class="does"><button>Take this answer</button></p></form>'
+        '<form method="post" action="{}" class="differing" id="differs"><input type="hidden" name="turn" value="{}">{}<p class="does"><button>Take this answer</button></p></form>'
     ).format(counted(every, "value"), "differs" if every == 1 else "differ", now, action, turn, frame.several(map(_file, files)))  # fmt: skip
 
 
@@ -49,7 +62,7 @@ def kept(files: Sequence[Mapping[str, Any]]) -> Markup:
 def _file(one: Mapping[str, Any]) -> Markup:
     name, count = field_of([one["whole"]]), one["count"]
     chosen = KEEP if not one["right"] else RIGHT if one["right"] == count else SINGLY
-    places = f"in all {count:,} places" if count > 1 else "here"
+    places = f"in all {count:,} places" if count > 2 else "in both places" if count == 2 else "here"
     words = {KEEP: KEEP, RIGHT: f"{RIGHT} {places}", SINGLY: f"{SINGLY}: only where it is ticked"}
     pressed = frame.several(
         Markup('<label><input type="radio" name="{}" value="{}"{}> {}</label>').format(name, word, Markup(" checked") if word == chosen else "", told)

@@ -182,7 +182,7 @@ class Does(OneTray):
         if one.stage != ASKED or self.get_body_argument("turn", "") != str(one.turn):
             self.room.work.said[one.id] = OLD_FORM
         else:
-            given = asking.answers(one.found["questions"], lambda field: self.get_body_argument(field, ""))
+            given = asking.answers(one.found["questions"], self._given)
             self.room.work.read(one.id, given)
         self._back(one)
 
@@ -191,9 +191,11 @@ class Does(OneTray):
         if one.stage != READ or self.get_body_argument("turn", "") != str(one.turn):
             self.room.work.said[one.id] = OLD_FORM
         else:
-            given = differing.said(one.found["differing"], lambda field: self.get_body_argument(field, ""))
-            self.room.work.read(one.id, differing=given)
+            self.room.work.read(one.id, differing=differing.said(one.found["differing"], self._given))
         self._back(one)
+
+    def _given(self, field: str) -> str:
+        return self.get_body_argument(field, "")
 
     async def _ask_again(self, one: Tray) -> None:
         """The answers of this tray alone are forgotten; those that were kept before are offered again."""
@@ -208,6 +210,10 @@ class Does(OneTray):
         self._back(one)
 
     async def _keep(self, one: Tray) -> None:
+        values = one.found.get("differing", ())
+        if one.stage == READ and self.get_body_argument("turn", "") and differing.other(values, self._given):
+            await self._differing(one)  # chosen, and not read by yet
+            return
         if one.stage == READ:
             self.room.work.keep(one.id, self.who)
         self._back(one)

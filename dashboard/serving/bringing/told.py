@@ -61,7 +61,7 @@ def _asked(one: Tray, _titled: str) -> Markup:
 
 def _read(one: Tray, titled: str) -> Markup:
     does = Markup('<p class="does stay">{}{}</p>').format(
-        _button(one, "keep", f"Keep it in {titled}" if titled else "Keep it", "next"), _button(one, "leave", "Leave it", "")
+        _button(one, "keep", f"Keep it in {titled}" if titled else "Keep it", "next", "differs" if one.found.get("differing") else "does"), _button(one, "leave", "Leave it", "")
     )  # fmt: skip
     return frame.several([
         Markup("<p>Look through it, then keep it. Nothing is in the records yet.</p>"),
@@ -146,8 +146,8 @@ def _leave(one: Tray) -> Markup:
     return Markup('<p class="does">{} <span class="quiet">Your own files stay where they are.</span></p>').format(_button(one, "leave", "Leave these files", ""))  # fmt: skip
 
 
-def _button(one: Tray, does: str, words: str, kind: str) -> Markup:
-    return Markup('<button formmethod="post" form="does" formaction="{}" class="{}">{}</button>').format(address(one, does), kind, words)  # fmt: skip
+def _button(one: Tray, does: str, words: str, kind: str, form: str = "does") -> Markup:
+    return Markup('<button formmethod="post" form="{}" formaction="{}" class="{}">{}</button>').format(form, address(one, does), kind, words)  # fmt: skip
 
 
 def drop(tray: str = "") -> Markup:

@@ -13,8 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dashboard.records import read
+from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.changed import LOG, Change, changes_in, with_changes
-from dashboard.records.importing.differs import Differs, Written
+from dashboard.records.importing.differs import Differs
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Question

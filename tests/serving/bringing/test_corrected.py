@@ -67,7 +67,18 @@ def test_the_file_is_right_as_a_whole_one_by_one_or_not(room, ann):
     old = answer(ann, address, page, KEEP, turn="1")
     assert "Somebody answered here meanwhile" in unescape(old)
     assert of(room.desk.place)[0] == 6.5
-    ann.post(f"{address}/keep")
+    chosen = {
+        "turn": re.search(r'name="turn" value="(\d+)"', page)[1],
+        re.search(r'type="radio" name="(q\w+)"', page)[1]: KEEP,
+    }  # type: ignore[index]
+    ann.post(f"{address}/keep", chosen)  # another one was chosen, and nothing was read by it yet
+    assert "What stands is kept" in ann.rest(address)
+    page = answer(ann, address, ann.rest(address), RIGHT)
+    chosen = {
+        "turn": re.search(r'name="turn" value="(\d+)"', page)[1],
+        re.search(r'type="radio" name="(q\w+)"', page)[1]: RIGHT,
+    }  # type: ignore[index]
+    ann.post(f"{address}/keep", chosen)
     assert "2 values replaced" in ann.rest(address)
     assert of(room.desk.place)[0] == 7
     assert ann.post("/records/undo?number=1")[0] == 200
@@ -102,7 +113,7 @@ def test_the_page_that_sent_a_value_is_asked_whether_its_correction_is_right(roo
     told = send(ann, later)
     assert told["kept"] is True
     assert told["differs"]["count"] == 1
-    assert told["differs"]["values"] == ["low 2024-07-03 Alvane 2, fruit 1, suture_mm: 63.5 was sent, 66.04 now"]  # fmt: skip
+    assert told["differs"]["values"] == ["low 2024-07-03 Alvane 2, fruit 1, suture_mm: 63.5 was sent, 66.04 now, typed as 2.6"]  # fmt: skip
     assert suture(room) == 63.5
     assert read(room.desk.place).tables["samples"]["note"].iloc[-1] == "=1 <b>"  # was empty
     assert send(ann, later, right="0" * 16)["differs"] == told["differs"]  # said of other values
@@ -112,7 +123,7 @@ def test_the_page_that_sent_a_value_is_asked_whether_its_correction_is_right(roo
     assert [(one.who, one.old) for one in changes_in(room.desk.place)] == [("Ann", "63.5")]
     assert send(ann, later, right=told["differs"]["whole"])["said"].startswith("Nothing was new")
     again = send(ann, bench_day(tmp_path, five("Alvane", FIGURES, "2", note="=1 <b>")))  # corrected once more
-    assert again["differs"]["values"][0].endswith("66.04 was sent, 63.5 now")
+    assert again["differs"]["values"][0].endswith("66.04 was sent, 63.5 now, typed as 2.5")
 
 
 def test_another_page_or_what_changed_since_is_set_aside_and_told(room, ann, tmp_path):
