@@ -41,7 +41,7 @@ def earlier(said: Place, sample: str) -> list[Earlier]:
 
         found = [
             Earlier(table, fruit, heading, was, one.at, one.who, one.file, one.number)
-            for table in TABLES for fruit, heading, was, one in changed_of(place, table, sample)
+            for table, fruit, heading, was, one in changed_of(place, TABLES, sample)
         ]  # fmt: skip
     else:
         found = [

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from dashboard.page.parts import live
 from dashboard.page.parts.boxes import Column
 from dashboard.page.parts.buttons import Button
 from dashboard.page.parts.elements import Prose, paragraphs
-from dashboard.records.earlier import earlier, has_earlier
+from dashboard.records.earlier import Earlier, earlier, has_earlier
 from dashboard.records.store.opening import StoreError
 from dashboard.visit.state import State
 from dashboard.wording.earlier import NONE, told
@@ -33,16 +34,27 @@ class EarlierValues:
         self.shown.visible = bool(sample and source) and has_earlier(source)
 
     def _ask(self) -> None:
-        self.words.say(said(self._state, self._sample))
-        self.words.visible = True
+        source, sample = self._state.question.catalogue.source, self._sample
+
+        def tell(found: list[Earlier] | StoreError) -> None:
+            if sample == self._sample:
+                self.words.say(said(found, self._state.question.units))
+                self.words.visible = True
+
+        live.aside(lambda: _read(source, sample), tell)  # a large store takes a moment
 
 
-def said(state: State, sample: str) -> Markup:
-    """A line a value, the last to change first."""
+def _read(source: str, sample: str) -> list[Earlier] | StoreError:
     try:
-        found = earlier(state.question.catalogue.source, sample)
+        return earlier(source, sample)
     except StoreError as fault:
-        return paragraphs([f"What stood before cannot be read just now: {fault}"])
-    lines = [told(one, state.question.units) for one in found[:SHOWN]]
+        return fault
+
+
+def said(found: list[Earlier] | StoreError, units: str) -> Markup:
+    """A line a value, the last to change first."""
+    if isinstance(found, StoreError):
+        return paragraphs([f"What stood before cannot be read just now: {found}"])
+    lines = [told(one, units) for one in found[:SHOWN]]
     more = [f"And {counted(len(found) - SHOWN, 'earlier value')}."] if len(found) > SHOWN else []
     return paragraphs([*lines, *more] or [NONE])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -106,23 +107,24 @@ def history(place: Place, table: str, key: list[str], column: str) -> list[Was]:
     return [Was(one, about[one].at, about[one].who, about[one].file, value) for one, value in changes]
 
 
-def changed_of(place: Place, table: str, sample: str) -> list[tuple[str, str, str, Any]]:
-    """Of a table whose key begins with the sample, each value that became another: the rest of its key, its heading, what it was, and the
-    row of the import that ended it, the oldest first. StoreError where there is no store."""
-    found: list[tuple[str, str, str, Any]] = []
+def changed_of(place: Place, tables: Sequence[str], sample: str) -> list[tuple[str, str, str, str, Any]]:
+    """Of tables whose key begins with the sample, each value that became another: the table, the rest of its key, its heading, what it was, and
+    the row of the import that ended it. StoreError where there is no store."""
+    found: list[tuple[str, str, str, str, Any]] = []
     with reading(place) as connection:
         number = last_number(connection)
-        headings, declaration = columns_of(connection, table, number), _declaration(connection, number)
-        versions = _versions(connection, table, sample)
-        about = {row.number: row for row in connection.execute(select(imports))} if len(versions) > 1 else {}
-        for one, next_one in pairwise(versions):
-            if one.last != next_one.first:  # it was gone for a while
-                continue
-            stood, stands = (_by_key(row.cells, headings, table, declaration) for row in (one, next_one))
-            for key, cells in stood.items():
-                for heading, was, now in zip(headings, cells, stands.get(key, cells), strict=True):
-                    if was and was != now:
-                        found.append(("; ".join(key[1:]), heading, was, about[next_one.first]))
+        declaration = _declaration(connection, number)
+        about = {row.number: row for row in connection.execute(select(imports))}
+        for table in tables:
+            headings, versions = columns_of(connection, table, number), _versions(connection, table, sample)
+            for one, after in pairwise(versions):
+                if one.last != after.first:  # it was gone for a while
+                    continue
+                stood, stands = (_by_key(row.cells, headings, table, declaration) for row in (one, after))
+                for key, cells in stood.items():
+                    for heading, was, now in zip(headings, cells, stands.get(key, cells), strict=True):
+                        if was and was != now:
+                            found.append((table, "; ".join(key[1:]), heading, was, about[after.first]))
     return found
 
 
