@@ -129,7 +129,7 @@ def _to_do(trial: Path, ledger: Ledger) -> list[str]:
         lines.append(f"{count:,} {'value' if count == 1 else 'values'} replaced, as was said; {trial / LOG} has what stood before.")  # fmt: skip
     if ledger.differing:
         lines.append(
-            f"If a file is right where it differs, say so in mapping.toml under [{DIFFERING}], or write “{REPLACE}” beside the cell in {NAME}; then run the command again."
+            f"If a file is right where it differs, say so under [{DIFFERING}] in mapping.toml. Or write “{REPLACE}” beside the cell in {NAME}. Then run the command again."
         )  # fmt: skip
     return lines
 
