@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import pandas as pd
-
-from dashboard.records.importing.trial import Trial, cells_of, headings_of
+from dashboard.records.importing.trial import Trial, digits, headings_of, in_the_trial
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.schema import TABLES, Column
 
@@ -43,4 +41,4 @@ class Written:
         if isinstance(value, str):
             return value[1:] if value.startswith("'") and value[1:].startswith(FORMULA_STARTS) else value
         column, unit = TABLES[self.table].by_name[name], self._headings[name][1]
-        return cells_of(pd.Series([value]), column, unit, self._trial.declaration)[0]
+        return digits(in_the_trial(float(str(value)), column, unit, self._trial.declaration))

@@ -9,6 +9,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -223,21 +224,24 @@ def _any(values: pd.Series) -> bool:
 def cells_of(values: pd.Series, column: Column, unit: Unit | None, declaration: Declaration) -> list[str]:
     """Cells as text in the heading's unit, ratings on the scale that the trial declares."""
     if column.kind in ("number", "whole", "year"):
-        numbers = values.to_numpy(dtype=float)
-        if column.rating:
-            scale = declaration.ratings[column.name]
-            span = (scale.high - scale.low) / 10
-            numbers = scale.low + numbers * span if scale.best == scale.high else scale.high - numbers * span
-        elif unit is not None:
-            numbers = unit.from_si(numbers)
-        return ["" if number != number else _digits(number) for number in numbers]
+        numbers = in_the_trial(values.to_numpy(dtype=float), column, unit, declaration)
+        return ["" if number != number else digits(number) for number in numbers]
     return [
         f"'{text}" if str(text).startswith(FORMULA_STARTS) else str(text)
         for text in values.fillna("").to_numpy(dtype=object)
     ]
 
 
-def _digits(number: float) -> str:
+def in_the_trial(numbers: Any, column: Column, unit: Unit | None, declaration: Declaration) -> Any:
+    """SI figures, or one, in the heading's unit, ratings on the scale that the trial declares."""
+    if column.rating:
+        scale = declaration.ratings[column.name]
+        span = (scale.high - scale.low) / 10
+        return scale.low + numbers * span if scale.best == scale.high else scale.high - numbers * span
+    return numbers if unit is None else unit.from_si(numbers)
+
+
+def digits(number: float) -> str:
     """Twelve figures: 2.625 in comes back as 2.625, not as 2.6250000000000004."""
     text = f"{number:.12g}"
     return text if "e" not in text else repr(float(text))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -19,6 +20,7 @@ from dashboard.records.store.leaving import write_out
 from dashboard.records.store.opening import Place, StoreError, is_store
 
 _TEXT = (".csv", ".txt")
+RIGHT = "correct the sheet; where the sheet is right, bring it in with  --changes"
 
 
 def read_any(path: Path, place: Place, changes: bool = False) -> Read:
@@ -46,7 +48,9 @@ def _imported(path: Path, place: Place, changes: bool) -> Read:
             raise StoreError(f"“{path}” cannot be read without {'a question' if count == 1 else f'{count:,} questions'}; answer with  orchard-slate import, and bring that folder in.")  # fmt: skip
         if not outcome.counts:
             raise StoreError(outcome.text.replace(str(folder), str(place)))
-        return added_to(before, folder, outcome.problems, path.name, hashed(path))
+        differ = {one.rule for one in outcome.differing}
+        problems = [replace(one, suggestion=RIGHT) if one.rule in differ else one for one in outcome.problems]
+        return added_to(before, folder, problems, path.name, hashed(path))
 
 
 def added_to(before: Source, folder: Path, problems: Sequence[Problem], file: str, sha256: str) -> Read:
