@@ -24,7 +24,7 @@ def asked_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
         if role == "date":
             held = _title_texts(layout, key, held=True)
             found = {file: [date for text in said if (date := dates.in_text(text))] for file, said in _title_texts(layout, key).items()}  # fmt: skip
-            yield from asked_dates(path, title_place(key), found, held)
+            yield from asked_dates(path, title_place(key), found, held, answers)
 
 
 def title_place(key: str) -> str:
@@ -43,7 +43,11 @@ def title_role(layout: Layout, key: str, answers: Answers) -> str:
     texts = [text for said in _title_texts(layout, key).values() for text in said]
     if any(text.casefold().startswith(("site", "block", "location", "orchard")) for text in texts):
         return "site"
-    return "date" if all(dates.in_text(text) for text in texts) and not _dated(layout, key) else NOT_USED
+    return (
+        "date"
+        if all(dates.in_text(text) and not dates.week_in(text) for text in texts) and not _dated(layout, key)
+        else NOT_USED
+    )
 
 
 def _dated(layout: Layout, key: str) -> bool:

@@ -16,6 +16,12 @@ ORDERS = (MONTH_FIRST, DAY_FIRST, YEAR_FIRST)
 RIGHT, SWAPPED = "right", "day and month exchanged"
 FROM_1900, FROM_1904 = "from 1900", "from 1904"
 DAY_OF_YEAR = "day of the year"  # 1 is January 1
+WEEK_OF_YEAR = "week of the year"
+WEEKS = {
+    "right": 0,
+    "a week earlier": -1,
+    "a week later": 1,
+}  # beside those of ISO 8601: people count them in several ways
 _STARTS = {FROM_1900: date(1899, 12, 30), FROM_1904: date(1904, 1, 1)}
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")  # fmt: skip
 # Whole names and their usual short forms. Others are asked about, however much they look like one of these.
@@ -37,6 +43,10 @@ _OF_YEAR = re.compile(r"\d{1,3}(?:\.0+)?")
 _SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
 _NO_YEAR = ("has no year", "answer which year it is, or write it")
 _WEEK = re.compile(r"\d{4}-?W\d{1,2}")
+_WEEK_SAID = re.compile(
+    r"(?:week|wk|w)\.?\s*(?:no\.?\s*|#\s*)?(\d{1,2})(?:\s*(?:,|/|-|of)?\s*(\d{4}))?", re.I
+)
+_WEEK_IN_TEXT = re.compile(rf"\d{{4}}-?W\d{{1,2}}(?!\d)|(?<![a-z]){_WEEK_SAID.pattern}(?!\d)", re.I)
 _IN_TEXT = re.compile(
     rf"\d{{4}}-\d{{1,2}}-\d{{1,2}}|\d{{4}}[/.]\d{{1,2}}[/.]\d{{1,2}}|\d{{1,2}}[/.]\d{{1,2}}(?:[/.](?:\d{{4}}|\d{{2}}))?"
     rf"|\d{{1,2}}(?:st|nd|rd|th)?\.?[\s\-]+(?:de\s+)?[^\W\d_]{{3,}}\.?,?\s+(?:de\s+)?\d{{4}}|\d{{1,2}}(?:st|nd|rd|th)?[\s\-]+{_MONTH}|{_MONTH}\s*\d{{1,2}}(?!\d)(?:st|nd|rd|th)?(?:,?\s+\d{{4}})?",
@@ -52,8 +62,10 @@ class Calendar:
     year: int | None = None  # of days that are written without one
     century: int | None = None  # of years of two figures
     cells: str = RIGHT  # what became of the day, where the cell holds a date and no text
-    numbers: str = ""  # from when days are numbered
+    numbers: str = ""  # what numbers up to 366 are
+    counted: str = ""  # from when days are counted that are numbers of five figures
     months: Mapping[str, int] = field(default_factory=dict)  # words of other languages, 0 for what is none
+    weeks: int | None = None  # how many weeks theirs come after those of ISO 8601
 
 
 @dataclass(frozen=True)
@@ -67,6 +79,7 @@ class Asked:
     numbers: tuple[str, ...] = ()
     months: tuple[tuple[str, str], ...] = ()  # word and the first cell that holds it
     of_year: tuple[str, ...] = ()
+    weeks: tuple[str, ...] = ()
 
     @property
     def orders(self) -> tuple[str, ...]:
@@ -81,6 +94,8 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
     cell = " ".join(cell.split())
     if _WEEK.fullmatch(cell):
         return cell, None
+    if found := _WEEK_SAID.fullmatch(cell):
+        return _week(int(found[1]), int(found[2]) if found[2] else how.year, how)
     if found := _ISO.fullmatch(cell):
         year, month, of_month = map(int, found.groups())
         if how.cells == SWAPPED and of_month <= 12:
@@ -105,11 +120,25 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
                 "answer which month it is, or write it in English",
             )
         return _made(cell, _year(year_said, how), known, day_said) if known else ("", date_fault(cell, True))
-    if (found := _SERIAL.fullmatch(cell)) and how.numbers in _STARTS:
-        return (_STARTS[how.numbers] + timedelta(days=int(found[1]))).isoformat(), None
+    if (found := _SERIAL.fullmatch(cell)) and how.counted in _STARTS:
+        return (_STARTS[how.counted] + timedelta(days=int(found[1]))).isoformat(), None
     if _OF_YEAR.fullmatch(cell) and how.numbers == DAY_OF_YEAR:
         return _of_year(cell, how.year)
+    if _OF_YEAR.fullmatch(cell) and how.numbers == WEEK_OF_YEAR:
+        return _week(int(float(cell)), how.year, how)
     return "", date_fault(cell, True)
+
+
+def _week(number: int, year: int | None, how: Calendar) -> tuple[str, Said | None]:
+    if year is None:
+        return "", _NO_YEAR
+    if how.weeks is None:
+        return "", ("is a week that is counted in several ways", "answer which days it has")
+    try:
+        meant = date.fromisocalendar(year, number, 4) + timedelta(weeks=how.weeks)
+    except ValueError:
+        return "", ("is not a week of that year", "correct the week or the year")
+    return f"{meant.isocalendar()[0]}-W{meant.isocalendar()[1]:02}", None
 
 
 def _of_year(cell: str, year: int | None) -> tuple[str, Said | None]:
@@ -119,10 +148,16 @@ def _of_year(cell: str, year: int | None) -> tuple[str, Said | None]:
     return (meant.isoformat(), None) if meant.year == year else ("", ("is not a day of that year", "correct the day or the year"))  # fmt: skip
 
 
+def days_of(week: str) -> str:
+    """2024-07-01 to 2024-07-07 of 2024-W27."""
+    first = date.fromisocalendar(int(week[:4]), int(week.rpartition("W")[2]), 1)
+    return f"{first} to {first + timedelta(days=6)}"
+
+
 def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
     """What the cells of one column leave open; ``held``: those that hold a date, where the others hold a text."""
     found: dict[str, list[str]] = {
-        name: [] for name in ("order", "year", "century", "numbers", "of_year", "held")
+        name: [] for name in ("order", "year", "century", "numbers", "of_year", "held", "weeks")
     }
     months: dict[str, str] = {}
     texts_past_twelve = False
@@ -130,6 +165,9 @@ def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
         if iso := _ISO.fullmatch(cell):
             if cell in held and int(iso[3]) <= 12 and int(iso[2]) != int(iso[3]):
                 found["held"].append(cell)
+        elif week := _WEEK_SAID.fullmatch(cell):
+            found["weeks"].append(cell)
+            _by_year(found, week[2], cell)
         elif numbers := _NUMBERS.fullmatch(cell):
             found["order"].append(cell)
             texts_past_twelve |= max(int(numbers[1]), int(numbers[2])) > 12
@@ -146,7 +184,7 @@ def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
     # A spreadsheet of another country takes 3/7 for March and leaves 25/7 as text: then its date cells are wrong.
     held = tuple(found["held"]) if texts_past_twelve and found["held"] else ()
     return Asked(
-        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"]), tuple(months.items()), tuple(found["of_year"])
+        tuple(found["order"]), tuple(found["year"]), tuple(found["century"]), held, tuple(found["numbers"]), tuple(months.items()), tuple(found["of_year"]), tuple(found["weeks"])
     )  # fmt: skip
 
 
@@ -163,9 +201,14 @@ def _named(cell: str) -> tuple[int, str, str | None] | None:
 
 
 def in_text(text: str) -> str:
-    """The one date that stands in a title; "" where there is none, or several."""
-    found = [match[0] for match in _IN_TEXT.finditer(text)]
+    """The one date that stands in a title, else the one week; "" where there is none, or several."""
+    found = [match[0] for match in _IN_TEXT.finditer(text)] or week_in(text)
     return found[0] if len(found) == 1 else ""
+
+
+def week_in(text: str) -> list[str]:
+    """Weeks that stand in a title, as Week 27 or 2024-W27."""
+    return [match[0] for match in _WEEK_IN_TEXT.finditer(text)]
 
 
 def year_in(text: str, century: int | None = None) -> int | None:

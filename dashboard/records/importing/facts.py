@@ -12,11 +12,14 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.declaration import Declaration
-from dashboard.records.importing.layouts import FIGURES, role_of
-from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.mapping import Answers
+from dashboard.records.importing.asked_dates import COLUMN
+from dashboard.records.importing.cheeks import CHEEKS, SECOND, TWO
+from dashboard.records.importing.layouts import FIGURES, Layout, role_of
+from dashboard.records.importing.ledger import ASIDE, Ledger
+from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, SPREAD_OF, WHICH, Role
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
+from dashboard.records.importing.several import MEAN_ALONE, ROW_IS, SEVERAL, counted
 from dashboard.records.importing.spread import Part, deviations
 from dashboard.records.importing.values import column_values
 
@@ -43,15 +46,17 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         role = role_of(layout, heading.label, answers)[0]
         head = _cells_at(heading.at, kept.page, ledger)
         if role == NOT_USED:
-            ledger.unused(head)
-            _leave_out(heading.columns, block.rows, kept, ledger)
+            mark = ledger.read if _holds_years(layout, heading.label, answers) else ledger.unused
+            mark(head)
+            for _, column in heading.columns:
+                mark(ledger.codes(kept.page, block.rows, column))
             continue
         ledger.read(head)
         if role == WHICH:
             which = heading.columns[0][1]
         elif role == NUMBER:
             number = _numbers(kept, heading.columns[0][1], ledger)
-        elif heading.wide:
+        elif heading.wide or role == FIGURES:
             runs.append((heading.label, heading.columns))
         elif role in ROLES and role not in ("cultivar", "site", "date"):
             plain.append((heading.label, heading.columns[0][1]))
@@ -60,10 +65,13 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     for label, column in plain:
         one = ROLES[role_of(layout, label, answers)[0]]
         parts.append((one, *column_values(kept, kept.rows, column, layout.column(label), one, answers, ledger, declaration)))  # fmt: skip
-        spread = SPREAD_OF.get(one.name, {}).get(str(answers.at((*layout.column(label), "behind"))))
-        if spread:
-            parts.append((ROLES[spread], *column_values(kept, kept.rows, column, layout.column(label), ROLES[spread], answers, ledger, declaration, behind=True)))  # fmt: skip
-    parts = deviations(parts, ledger)
+        if also := _also(one.name, layout.column(label), answers):
+            parts.append((ROLES[also], *column_values(kept, kept.rows, column, layout.column(label), ROLES[also], answers, ledger, declaration, second=True)))  # fmt: skip
+    parts = deviations(counted(parts, layout, block.page, answers), ledger)
+    if answers.at(("layout", layout.number, ROW_IS)) == SEVERAL:
+        for part in parts:
+            ledger.aside(part[4] if part[0].table == "fruit" else (), *MEAN_ALONE)
+        parts = [part for part in parts if part[0].table != "fruit"]
     for name in ("pick", "sample"):  # they are part of whose fruit it is
         own = next((part for part in parts if part[0].name == name), None)
         keys[name] = _spread(own, kept.rows, len(kept.rows)) if own else np.full(len(kept.rows), "", object)
@@ -74,17 +82,29 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         for role, rows, values, texts, codes in parts
     ]
     for label, columns in runs:
-        found += _of_run(kept, label, columns, which, appearance, answers, ledger, declaration)
+        found += _of_run(kept, label, columns, which, appearance, number, answers, ledger, declaration)
     seen = pd.DataFrame(dict(keys))
     seen = seen.assign(
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
     )
     whole = pd.concat(found, ignore_index=True) if found else no_facts()
-    return Facts(seen, whole)
+    return Facts(_picked(seen, whole, kept, ledger), whole)
+
+
+def _picked(seen: pd.DataFrame, facts: pd.DataFrame, kept: Keyed, ledger: Ledger) -> pd.DataFrame:
+    """Without the appearances all of whose cells were said to be nothing: no fruit was picked. Where a cell waits, fruit was."""
+    empty = ~seen["appearance"].isin(facts["appearance"]).to_numpy() & (seen["date"] != "").to_numpy()
+    if not empty.any():
+        return seen
+    waits = (ledger.states[kept.page][kept.rows] == ASIDE).any(axis=1)
+    gone = empty & ~np.isin(seen["appearance"], seen["appearance"][waits])
+    for name in ("cultivar", "site", "date"):
+        ledger.read(seen[f"{name}@"].to_numpy()[gone])
+    return seen[~gone]
 
 
 def _of_run(
-    kept: Keyed, label: str, columns: tuple[tuple[int, int], ...], which: int | None, appearance: np.ndarray,
+    kept: Keyed, label: str, columns: tuple[tuple[int, int], ...], which: int | None, appearance: np.ndarray, number: np.ndarray,
     answers: Answers, ledger: Ledger, declaration: Declaration,
 ) -> Iterator[pd.DataFrame]:  # fmt: skip
     """The fruit side by side: of one reading, or of the reading that each row names."""
@@ -107,20 +127,35 @@ def _of_run(
             continue
         if named is not None:
             ledger.read(named)
-        for fruit, column in columns:
-            got, values, texts, codes = column_values(
-                kept, rows, column, path, ROLES[said], answers, ledger, declaration
-            )
-            yield _frame(
-                ROLES[said],
-                got,
-                appearance,
-                np.full(len(kept.rows), fruit),
-                values,
-                texts,
-                codes,
-                kept,
-            )
+        at = np.ones(len(kept.rows), dtype=bool) if words is None or word is None else np.array(words == word)
+        for one in filter(None, (said, _also(said, path, answers))):
+            for fruit, column in columns:
+                got, values, texts, codes = column_values(
+                    kept, rows, column, path, ROLES[one], answers, ledger, declaration, second=one != said
+                )
+                of = np.full(len(kept.rows), fruit) if fruit else _each(appearance, number, at)
+                yield _frame(ROLES[one], got, appearance, of, values, texts, codes, kept)
+
+
+def _holds_years(layout: Layout, label: str, answers: Answers) -> bool:
+    """Whether the days of another column were said to be of the years of this one."""
+    return any(answers.at((*layout.column(one), "year")) == f"{COLUMN}{label}" for one in layout.headings)
+
+
+def _each(appearance: np.ndarray, number: np.ndarray, rows: np.ndarray) -> np.ndarray:
+    """(n,) the fruit of rows that hold one figure each: as they are numbered, else as they stand."""
+    if number.any():
+        return number
+    found = np.zeros(len(number), dtype=int)
+    found[rows] = pd.Series(appearance[rows]).groupby(appearance[rows]).cumcount() + 1
+    return found
+
+
+def _also(name: str, path: Path_, answers: Answers) -> str:
+    """What stands second in cells of this reading, as it was answered; "" where nothing does."""
+    if name in SECOND:
+        return SECOND[name] if answers.at((*path, CHEEKS)) == TWO else ""
+    return SPREAD_OF.get(name, {}).get(str(answers.at((*path, "behind"))), "")
 
 
 def _appearances(
@@ -202,8 +237,3 @@ def no_facts() -> pd.DataFrame:
 
 def _cells_at(at: tuple[tuple[int, int], ...], page: int, ledger: Ledger) -> np.ndarray:
     return np.array([ledger.codes(page, np.array([row]), column)[0] for row, column in at], dtype=np.int64)
-
-
-def _leave_out(columns: tuple[tuple[int, int], ...], rows: np.ndarray, kept: Keyed, ledger: Ledger) -> None:
-    for _, column in columns:
-        ledger.unused(ledger.codes(kept.page, rows, column))

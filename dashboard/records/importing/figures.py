@@ -44,6 +44,7 @@ class How:
     words: Mapping[str, str] = field(default_factory=dict)
     text_file: bool = False
     pairs: bool = False  # cells of it hold two figures, so that 7/8 is two as well
+    fractions: bool = False  # somebody has said that 7/8 is a fraction
 
 
 @dataclass(frozen=True)
@@ -131,11 +132,13 @@ def _zeroed(text: str, how: How) -> Figure:
 
 
 def _fraction(cell: str, how: How) -> Figure | None:
-    """A number with a part of an inch; None where the cell is written in another way."""
+    """A number with a part of an inch, or of a pound or degree; None where the cell is written in another way."""
     found = _FRACTION.fullmatch(cell)
-    if not found or (found[5] and unit_meant(found[5], how.role) != "in"):
+    length = how.role.column.quantity == "length"
+    own = how.unit or (how.role.unit.suffix if how.role.unit else "")
+    if not found or (found[5] and unit_meant(found[5], how.role) != own) or (length and own != "in"):
         return None
-    if how.role.column.quantity != "length" or how.unit != "in":
+    if not length and not how.fractions and (how.pairs or not found[1]):  # 7/8 may be two readings
         return None
     value = _value(found[1] or "", found[2] or "", found[3] or "", found[4] or "")
     return Figure(value) if value else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dashboard.records.importing.asked_dates import DATE_CELLS, DAY_ANSWERS, MONTHS_PART
+from dashboard.records.importing.asked_dates import DATE_CELLS, DAY_ANSWERS, MONTHS_PART, ORDER_OF, YEAR_OF
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Question
@@ -20,7 +20,7 @@ def of_days(question: Question) -> bool:
         return True
     if path[0] != "layout" or "words" in path:
         return False
-    return path[-1] in DAY_ANSWERS or (len(path) == 6 and path[4] == DATE_CELLS) or path[-2:] == ("fixed", "date") or (path[-1] == "is" and question.offer == "date")  # fmt: skip
+    return path[-1] in DAY_ANSWERS or path[-2] in (DATE_CELLS, ORDER_OF, YEAR_OF) or path[-2:] == ("fixed", "date") or (path[-1] == "is" and question.offer == "date")  # fmt: skip
 
 
 def refused(

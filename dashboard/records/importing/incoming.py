@@ -20,16 +20,11 @@ from dashboard.records.importing.instruments import declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
 from dashboard.records.importing.layouts import Layout, layouts, take_over
 from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.mapping import (
-    DIFFERING,
-    Answers,
-    MappingError,
-    Question,
-    read_answers,
-    write_answers,
-)
+from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
+from dashboard.records.importing.measures import UNIT_OF
 from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
+from dashboard.records.importing.order_doubt import asked_orders
 from dashboard.records.importing.ours import ours
 from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
@@ -45,7 +40,7 @@ from dashboard.records.importing.trial import (
     with_rows,
     write_into,
 )
-from dashboard.records.importing.unit_doubt import suspect_units
+from dashboard.records.importing.unit_doubt import asked_units, suspect_units
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 
@@ -108,6 +103,7 @@ def _brought_in(
         tables, questions = _found(begun, answers)
         shapes = layouts([block for block in tables if block.headings], answers)
         questions += _of_layouts(shapes, answers)
+        questions += [*asked_orders(shapes, answers, begun.trial), *asked_units(shapes, answers, begun.trial)]
         questions += of_the_trial(begun.trial, shapes, answers)
         questions += [
             one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
@@ -145,11 +141,9 @@ def _brought_in(
         log = {LOG: with_changes(folder, begun.ledger.replaced, said.who)} if begun.ledger.replaced else {}
         write_into(trial, result.coming, begun.ours.units | _units(shapes, answers), log)
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
-    if said.kept:
-        before = dict(answers.part(DIFFERING))
-        unsaid = left_to_say(begun.ledger, answers, said)
-        if unsaid or answers.part(DIFFERING) != before:
-            write_answers(place, answers, unsaid, WORDS)
+    unsaid = left_to_say(begun.ledger, answers, said)
+    if unsaid is not None:
+        write_answers(place, answers, unsaid, WORDS)
     odd = odd_now(folder, begun.stood, begun.ledger) if came or begun.ledger.replaced else []
     return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd)
 
@@ -286,8 +280,8 @@ def _units(shapes: Sequence[Layout], answers: Answers) -> dict[str, str]:
         for part in ("columns", "readings"):
             for said in tables.get(part, {}).values():
                 role = ROLES.get(str(said.get("is", "")))
-                unit = said.get("unit")
-                if role and unit:
-                    units = unit.values() if isinstance(unit, dict) else [unit]
-                    found.setdefault(role.column.name, set()).update(map(str, units))
+                for unit in (said.get("unit"), said.get(UNIT_OF)):
+                    if role and unit:
+                        units = unit.values() if isinstance(unit, dict) else [unit]
+                        found.setdefault(role.column.name, set()).update(map(str, units))
     return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}

@@ -11,7 +11,7 @@ import pandas as pd
 from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.bench import sample_name
 from dashboard.records.importing.facts import Facts, no_facts
-from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.roles import ERRORS, ROLES
 from dashboard.records.importing.standing import Standing, pivoted
 from dashboard.records.importing.trial import Coming, Trial
@@ -188,7 +188,7 @@ def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger)
             code = int(cells.iloc[place][column])
             ledger.aside([code], *said)
             away.add(code)
-    return facts[~facts["code"].isin(away).to_numpy()]
+    return facts[~facts["code"].isin(away - {NOWHERE}).to_numpy()]
 
 
 def _times(facts: pd.DataFrame) -> list[pd.DataFrame]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -48,6 +49,12 @@ class Layout:
         """The first page of this shape, and how many more."""
         more = len(self.blocks) - 1
         return self.blocks[0].name + (f" and {more:,} more" if more else "")
+
+    @cached_property
+    def naming(self) -> dict[str, list[str]]:
+        """By label the words of each column that names readings; looked for once, when all blocks of the layout are known."""
+        found = {label: readings_in(self, label) for label, heading in self.headings.items() if not heading.wide}  # fmt: skip
+        return {label: words for label, words in found.items() if words}
 
     def column(self, label: str) -> Path_:
         return ("layout", self.number, "columns", label)
@@ -97,20 +104,20 @@ def take_over(layout: Layout, answers: Answers) -> None:
         for name in names:
             if not _said(own.get(part, {}).get(name)) and (said := _held_over(there.get(part, {}).get(name))):
                 own.setdefault(part, {})[name] = said
-    for part in ("readings", "fixed", "fixed_date", "rows_without_readings"):
+    for part in ("readings", "fixed", "fixed_date", "rows_without_readings", "row_is"):
         if not _said(own.get(part)) and (said := _held_over(there.get(part))):
             own[part] = said
 
 
 def _held_over(answer: Any) -> Any:
-    """An answer without what is of its own sheets alone: a scale that no year is said of, a year, a day or a cultivar."""
+    """An answer without what is of its own sheets alone: a scale that no year is said of, a year, a day, a cultivar or a number of fruit."""
     said = _said(answer)
     if not isinstance(said, dict):
         return said
     kept = {key: _held_over(one) for key, one in said.items()}
     return {
         key: one for key, one in kept.items()
-        if not (isinstance(one, str) and (key == "scale" or (key in ("year", "date", "cultivar") and one not in (SHEET, FILE))))
+        if not (isinstance(one, str) and (key in ("scale", "fruit measured") or (key in ("year", "date", "cultivar") and one not in (SHEET, FILE))))
     }  # fmt: skip
 
 
@@ -150,9 +157,9 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
     role = offered(word)[0]
     if role == NUMBER and heading.wide:
         role = ""
-    if not role and heading.wide and _names_readings(layout):
+    if not role and layout.naming and (heading.wide or _of_figures(layout, label)):
         role = FIGURES
-    if not role and not heading.wide and readings_in(layout, label):
+    if not role and label in layout.naming:
         role = WHICH
     if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
         role = "cultivar"
@@ -170,13 +177,26 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
     if has_spread(list(layout.headings)):  # rows of means hold no fruit
         return (*(name for name in ROLES if name not in READINGS), NOT_USED)
-    return (*ROLES, NUMBER, WHICH, NOT_USED)
+    return (*ROLES, NUMBER, WHICH, *([FIGURES] if layout.naming else []), NOT_USED)
 
 
 def only_cultivars(layout: Layout, answers: Answers) -> bool:
     """Whether the columns say something of cultivars and nothing of fruit, so that neither a day nor a site is needed."""
     roles = {role_of(layout, label, answers)[0] for label in layout.headings} - {NOT_USED, "cultivar"}
     return bool(roles) and all(role in ROLES and ROLES[role].table == "cultivars" for role in roles)
+
+
+def tells(role: str) -> bool:
+    """Whether a column says something of fruit."""
+    return role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars")  # fmt: skip
+
+
+def unread(layout: Layout, answers: Answers) -> bool:
+    """Whether every column is settled, and what is not used leaves nothing but whose and when: a summary, or a plan."""
+    found = [role_of(layout, label, answers) for label in layout.headings]
+    if not all(settled for _, settled in found) or only_cultivars(layout, answers):
+        return False
+    return NOT_USED in [role for role, _ in found] and not any(tells(role) for role, _ in found)
 
 
 def content(layout: Layout, block: Block, answers: Answers) -> np.ndarray:
@@ -226,6 +246,21 @@ def by_page(layout: Layout, label: str) -> dict[Page, list[str]]:
     return {page: list(dict.fromkeys(values)) for page, values in found.items()}
 
 
+def by_word(layout: Layout, answers: Answers) -> dict[str, dict[Page, list[str]]]:
+    """Of a layout whose rows name their reading: by that word and page the different filled cells of such rows."""
+    which = [label for label in layout.headings if role_of(layout, label, answers)[0] == WHICH]
+    runs = [label for label in layout.headings if role_of(layout, label, answers)[0] == FIGURES]
+    found: dict[str, dict[Page, list[str]]] = {}
+    for block in layout.blocks if which and runs else ():
+        at = {heading.label: heading for heading in block.headings}
+        columns = [column for run in runs for _, column in at[run].columns]
+        words = block.page.cells[block.rows, at[which[-1]].columns[0][1]]
+        for word in dict.fromkeys(word for word in words if word):
+            values = pd.unique(block.part(block.rows[words == word], columns).ravel())
+            found.setdefault(word, {}).setdefault(block.page, []).extend(value for value in values if value)
+    return {word: {page: list(dict.fromkeys(values)) for page, values in pages.items()} for word, pages in found.items()}  # fmt: skip
+
+
 def cells(layout: Layout, label: str, held: bool = False) -> dict[str, list[str]]:
     """The different filled cells under a heading, by the file they stand in; ``held``: those that hold a date and no text."""
     found: dict[str, list[str]] = {}
@@ -255,5 +290,5 @@ def _of_words(layout: Layout, label: str) -> bool:
     return 2 * sum(not _FIGURE.fullmatch(value) for value in words) > len(words)
 
 
-def _names_readings(layout: Layout) -> bool:
-    return any(readings_in(layout, label) for label, heading in layout.headings.items() if not heading.wide)
+def _of_figures(layout: Layout, label: str) -> bool:
+    return not _of_words(layout, label) and label not in layout.naming

@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
 from dashboard.records.declaration import Scale
+from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
-from dashboard.records.importing.mapping import Answers, Path_, Question
+from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import Role, offered
 from dashboard.records.problems import quoted
 
 APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
+UNIT_OF = "unit_of"  # an answer a sheet, beside the one for all: somebody read another gauge
+SCALE_OF, BY_SHEET = "scale_of", "sheet by sheet"
 _SHOWN = 3
 _SCALE = re.compile(r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(-?\d+(?:\.\d+)?)\s*best")
 SCALE_WRITTEN = "LOW to HIGH, BEST best, for example 0 to 10, 10 best"
@@ -33,13 +36,20 @@ def asked_unit(
     if stated and answers.at(here) is None:
         answers.put(here, stated)
     asks = "in which unit?"
-    shown = [
-        f"  {quoted(cell)} → " + "; ".join(told)
-        for cell in _figures_first(by_file)[:_SHOWN]
-        if (told := _in_each(cell, role))
-    ]
+    shown = units_shown(_figures_first(by_file), role)
     split = _apart(by_file) and not isinstance(answers.at(here), str)
-    yield from _by_file(here, about, asks, tuple(role.units), tuple(shown), list(by_file), split, answers)
+    yield from _by_file(here, about, asks, tuple(role.units), shown, list(by_file), split, answers)
+
+
+def unit_of(answers: Answers, path: Path_, page: Page) -> str:
+    """The unit of the figures of one page under ``path``; "" where none was said."""
+    own = answers.at((*path, UNIT_OF, page.name))
+    return str(own or said_of(answers.at((*path, "unit")), page.file) or "")
+
+
+def units_shown(cells: Sequence[str], role: Role) -> tuple[str, ...]:
+    """Cells beside what they would be in each unit."""
+    return tuple(f"  {quoted(cell)} → " + "; ".join(told) for cell in cells[:_SHOWN] if (told := _in_each(cell, role)))  # fmt: skip
 
 
 def asked_scale(
@@ -57,14 +67,19 @@ def asked_scale(
         )
         asks = f"on which scale? {SCALE_WRITTEN}"
         where, told = ((*here, key), f"{about}, {key}") if key else (here, about)
-        yield Question(where, asks, (), shown, about=told, may=lambda said: scale_of(said) is not None)
+        words = (BY_SHEET, ANY) if len(pages) > 1 else ()
+        yield Question(where, asks, words, shown, about=told, may=_is_scale)
+        for page in pages if answers.at(where) == BY_SHEET else ():
+            one = f"{about}, {page.name}"
+            yield Question((*path, SCALE_OF, page.name), asks, (), (), about=one, may=_is_scale)
 
 
-def scale_for(answer: object, page: Page) -> Scale | None:
+def scale_for(answers: Answers, path: Path_, page: Page) -> Scale | None:
     """The scale of a page: its own, or that of its year, or the one of all."""
+    answer = answers.at((*path, "scale"))
     if isinstance(answer, dict):
         answer = answer.get(page.name) or answer.get(_year(page))
-    return scale_of(answer)
+    return scale_of(answers.at((*path, SCALE_OF, page.name)) if answer == BY_SHEET else answer)
 
 
 def _on_one_scale(by_page: Mapping[Page, list[str]]) -> dict[str, list[Page]]:
@@ -98,6 +113,10 @@ def scale_of(said: object) -> Scale | None:
     return Scale(low, high, best) if low < high and best in (low, high) else None
 
 
+def _is_scale(said: str) -> bool:
+    return scale_of(said) is not None
+
+
 def said_of(answer: object, file: str) -> object:
     """An answer that may differ from file to file."""
     return answer.get(file) if isinstance(answer, dict) else answer
@@ -126,7 +145,7 @@ def _by_file(
 
 
 def _in_each(cell: str, role: Role) -> list[str]:
-    told = []
+    told, cell = [], figures_in(cell, role)[0]
     for suffix, unit in role.units.items():
         number = figure(cell, How(role, suffix, decimal=",")).text
         if number:

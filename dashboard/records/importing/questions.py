@@ -10,8 +10,9 @@ import numpy as np
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates
+from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates, year_columns
 from dashboard.records.importing.asked_titles import asked_titles, title_role
+from dashboard.records.importing.cheeks import SECOND, asked_cheeks, figures_in
 from dashboard.records.importing.figures import (
     ASIDE,
     NOTHING,
@@ -26,17 +27,21 @@ from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
     by_page,
+    by_word,
     cells,
     content,
     only_cultivars,
     role_of,
     roles_open_to,
+    tells,
+    unread,
     without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import KEYS, NOT_USED, READINGS, ROLES, SPREAD_OF, WHICH, Role, offered
+from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, SPREAD_OF, WHICH, Role, offered
+from dashboard.records.importing.several import asked_counts, asked_rows, asked_share
 from dashboard.records.problems import quoted
 
 MOST_WORDS = 40
@@ -68,7 +73,6 @@ class Seen:
 
 def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     """The questions of one layout that are open, those of names left aside."""
-    which = []
     for label, heading in layout.headings.items():
         about = f"{label}, column {heading.letters}" if heading.at else f"{label}, which has no heading"
         seen = Seen(layout.column(label), about, by_page(layout, label), label)
@@ -79,12 +83,9 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
             told = f"  {taken(role)}" if settled else ""
             shown = (*_plainly(seen.values), *([told] if told else []))
             yield Question((*seen.path, "is"), "which column is this?", words, shown, offer, about, refuses=taken)  # fmt: skip
-        if role == WHICH:
-            which.append(label)
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
-    for label in which:
-        yield from _of_readings(layout, label, answers)
+    yield from _of_readings(layout, answers)
     yield from asked_titles(layout, answers)
     yield from _of_the_rest(layout, answers)
 
@@ -129,10 +130,9 @@ def _answered(question: Question, answers: Answers) -> bool:
 def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if role.name == "date":
         pages = [block.page for block in layout.blocks]
-        named = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
+        named = {FILE: [page.file for page in pages], SHEET: [page.sheet for page in pages]} | year_columns(layout.blocks)  # fmt: skip
         held = cells(layout, seen.heading, held=True)
-        year = (answers.at((*seen.path, "year")), named)
-        yield from asked_dates(seen.path, f"{seen.about}, {layout.where}", seen.by_file, held, year)
+        yield from asked_dates(seen.path, f"{seen.about}, {layout.where}", seen.by_file, held, answers, named)
     elif role.measured or role.column.kind == "whole":
         yield from _of_figures(layout, seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -149,6 +149,7 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
 
 def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     yield from asked_unit(seen.path, seen.about, seen.heading, seen.by_file, role, answers)
+    yield from asked_share(seen.path, seen.about, seen.heading, role, seen.values, answers)
     if role.column.rating:
         yield from asked_scale(seen.path, seen.about, seen.by_page, answers)
     values = seen.values
@@ -159,6 +160,9 @@ def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Ite
         asks = "what stands behind ±: the deviation of the fruit (sd), or the error of the mean (se)?"
         yield Question((*seen.path, "behind"), asks, ("sd", "se", NOT_USED), shown, about=seen.about)
         values = list(dict.fromkeys(part for value in values for part in halves(value) or (value,)))
+    if role.name in SECOND and not _read_by_itself(layout, SECOND[role.name], answers):
+        yield from asked_cheeks(seen.path, seen.about, role, values, answers)
+        values = list(dict.fromkeys(part for value in values for part in figures_in(value, role)))
     if commas := [value for value in values if comma(value)]:
         shown = tuple(
             f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
@@ -184,26 +188,13 @@ def _of_figures(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Ite
         yield Question((*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number)  # fmt: skip
 
 
-def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Question]:
+def _of_readings(layout: Layout, answers: Answers) -> Iterator[Question]:
     """Each word of a column that says what the figures of its row are, asked like a column."""
-    runs = [one for one in layout.headings if role_of(layout, one, answers)[0] == FIGURES]
-    rows: dict[str, dict[Page, list[str]]] = {}
-    for block in layout.blocks:
-        at = {heading.label: heading for heading in block.headings}
-        words = block.page.cells[block.rows, at[label].columns[0][1]]
-        columns = [column for run in runs for _, column in at[run].columns]
-        for row, word in zip(block.rows, words, strict=True):
-            if word:
-                rows.setdefault(word, {}).setdefault(block.page, []).extend(
-                    value for value in block.page.cells[row, columns] if value
-                )
-    for word, found in rows.items():
+    for word, found in by_word(layout, answers).items():
         path = ("layout", layout.number, "readings", word)
         offer = offered(word)[0]
         known = READINGS
-        seen = Seen(
-            path, f"rows {quoted(word)}", {page: list(dict.fromkeys(v)) for page, v in found.items()}, word
-        )
+        seen = Seen(path, f"rows {quoted(word)}", found, word)
         said = answers.at((*path, "is"))
         yield Question(
             (*path, "is"),
@@ -221,8 +212,11 @@ def _of_readings(layout: Layout, label: str, answers: Answers) -> Iterator[Quest
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
     found = [role_of(layout, label, answers) for label in layout.headings]
-    read = any(role in (FIGURES, WHICH) or (role in ROLES and role not in KEYS and ROLES[role].table != "cultivars") for role, _ in found)  # fmt: skip
-    if not read and not all(settled for _, settled in found):  # it may be a list of cultivars
+    if unread(layout, answers):
+        return
+    if not any(tells(role) for role, _ in found) and not all(
+        settled for _, settled in found
+    ):  # it may be a list of cultivars
         return
     given = {role for role, _ in found}
     given |= {title_role(layout, key, answers) for key in layout.titles}
@@ -233,18 +227,20 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
         shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
         yield Question(("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where)  # fmt: skip
+    yield from asked_rows(layout, answers)
+    yield from asked_counts(layout, given, answers)
     names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
             asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
             may = _iso if name == "date" else bool
-            yield Question(path, asks, (SHEET, FILE, ANY), names, about=layout.where, may=may)
-            if name == "date" and answers.at(path) in (SHEET, FILE):
-                said = answers.at(path)
-                texts = [block.page.sheet if said == SHEET else block.page.file for block in layout.blocks]
-                days = {"": [date for text in texts if (date := dates.in_text(text))]}
-                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {})
+            held = {SHEET: [block.page.sheet for block in layout.blocks], FILE: [block.page.file for block in layout.blocks]}  # fmt: skip
+            words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
+            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may)
+            if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
+                days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
+                yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {}, answers, held)  # fmt: skip
 
 
 def _gaps(layout: Layout, label: str, answers: Answers) -> bool:
@@ -268,6 +264,13 @@ def _idle(layout: Layout, label: str, answers: Answers) -> list[tuple[str, ...]]
 def _sheets(layout: Layout) -> str:
     count = len(layout.blocks)
     return "this sheet" if count == 1 else f"these {count:,} sheets"
+
+
+def _read_by_itself(layout: Layout, name: str, answers: Answers) -> bool:
+    """Whether a column, or a word for what a row holds, is this reading."""
+    if any(role_of(layout, label, answers)[0] == name for label in layout.headings):
+        return True
+    return any(answers.at(("layout", layout.number, "readings", word, "is")) == name for word in by_word(layout, answers))  # fmt: skip
 
 
 def _number(said: str) -> bool:

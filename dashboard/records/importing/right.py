@@ -64,14 +64,18 @@ def chosen(
     return right(ledger.differing, given, corrections)
 
 
-def left_to_say(ledger: Ledger, answers: Answers, said: Said) -> list[Question]:
-    """What is still open stands among the answers as a question; that a file was right is forgotten there."""
+def left_to_say(ledger: Ledger, answers: Answers, said: Said) -> list[Question] | None:
+    """What is still open stands among the answers as a question; that a file was right is forgotten there. None where nothing is another than
+    it was."""
+    if not said.kept:
+        return None
     given = answers.part(DIFFERING)
+    before = dict(given)
     forget(given, said.newest, ledger.differing)
     questions = said.open(ledger, answers)
     for question in questions:
         answers.ask(question)
-    return questions
+    return questions if questions or given != before else None
 
 
 def by_file(differing: Sequence[Differs], newest: Sequence[str] = ()) -> dict[str, list[Differs]]:

@@ -12,9 +12,9 @@ import pandas as pd
 
 from dashboard.records.advice import Said
 from dashboard.records.importing import dates
-from dashboard.records.importing.asked_dates import FILE, SHEET, calendar
+from dashboard.records.importing.asked_dates import FILE, SHEET, calendar, year_column
 from dashboard.records.importing.blocks import Block, Heading
-from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of
+from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of, unread
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.pages import Page
@@ -26,6 +26,7 @@ from dashboard.records.problems import quoted
 _DAY, _WEEK = re.compile(r"\d{4}-\d{2}-\d{2}"), re.compile(r"(\d{4})-?W(\d{1,2})")
 Told = tuple[str, Said | None]  # the value, or why there is none
 _BEYOND = (1 << 14) - 1
+_BETWEEN = "\x1f"  # a year and the day of its row
 PARTS = {"cultivar": "cultivars", "site": "sites"}
 
 
@@ -151,6 +152,8 @@ def _from_column(
         from_row = np.maximum.accumulate(from_row)
     cells = np.where(from_row >= 0, block.page.cells[np.maximum(from_row, 0), place], "")
     codes = np.where(from_row >= 0, ledger.codes(page, np.maximum(from_row, 0), place), NOWHERE)
+    if name == "date" and (years := year_column(block, answers.at((*path, "year")))) is not None:
+        cells = np.where(cells != "", block.page.cells[rows, years] + _BETWEEN + cells, "")
     texts, why, reasons = by_value(cells, _meaning(name, path, answers, block.page))
     for number, said in enumerate(reasons):
         for row in rows[why == number]:
@@ -164,7 +167,7 @@ def _from_column(
 def _meaning(name: str, path: Path_, answers: Answers, page: Page) -> Callable[[str], Told]:
     if name == "date":
         how = replace(calendar(path, answers, page), cells=dates.RIGHT)  # of a text that reads like a date
-        return lambda cell: dates.day(cell, how) if cell else ("", None)
+        return lambda cell: _day(cell, how) if cell else ("", None)
     spelled = answers.part(PARTS[name])
 
     def told(cell: str) -> Told:
@@ -173,6 +176,12 @@ def _meaning(name: str, path: Path_, answers: Answers, page: Page) -> Callable[[
         return (str(spelled.get(bare, bare)), None) if said is None else ("", said)
 
     return told
+
+
+def _day(cell: str, how: dates.Calendar) -> Told:
+    """Of a cell with the year of its row before it, where that stands in a column."""
+    year, between, bare = cell.rpartition(_BETWEEN)
+    return dates.day(bare, replace(how, year=dates.year_in(year)) if between else how)
 
 
 def _for_all(
@@ -223,8 +232,9 @@ def _kept(
     carries = np.isin(ledger.codes(page, rows, _place(layout, block, answers)), held["cultivar"][1][read])
     idle = ~read & ~left_out & ~carries  # one that carries its name to the rows below is spoken of with them
     not_picked = answers.at(("layout", layout.number, "rows_without_readings")) == NOT_PICKED
+    nothing = unread(layout, answers)
     for row, has_name in zip(rows[idle], (named | (cultivar != ""))[idle], strict=True):
-        if has_name and not_picked:
+        if nothing or (has_name and not_picked):
             ledger.unused(_row_codes(block.page, page, int(row), ledger))
         else:
             said = "is in a row without any reading", "write a reading beside it, or declare it as not used"

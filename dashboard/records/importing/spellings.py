@@ -22,7 +22,7 @@ from dashboard.records.names import plain
 from dashboard.records.plain_text import texts
 
 SUMMARIES = frozenset(
-    ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall")
+    ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall", "lsd", "cv", "se", "sem", "grand mean", "overall mean")
 )  # fmt: skip
 IS_NEW = "is new"
 OFTEN = "is near a name that stands as often"

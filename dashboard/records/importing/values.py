@@ -10,41 +10,41 @@ import pandas as pd
 from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
 from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
+from dashboard.records.importing.cheeks import CHEEKS, FRACTION, cheek
 from dashboard.records.importing.figures import READING, How, figure, halves, is_pair
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_
-from dashboard.records.importing.measures import said_of, scale_for
+from dashboard.records.importing.measures import scale_for, unit_of
 from dashboard.records.importing.roles import SPREAD_OF, Role
 from dashboard.records.importing.rows import Keyed, by_value
+from dashboard.records.importing.several import share_of
 from dashboard.records.plain_text import texts as plain_texts
 from dashboard.records.scales import another_scale
 from dashboard.terms.units import UNITS
 
 
 def column_values(
-    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration, behind: bool = False
+    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration, second: bool = False
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
-    """With ``behind`` what stands behind ± of a mean, and nothing of other cells. Rows with something to keep, their values (SI, NaN for text), texts and cells."""
+    """With ``second`` what stands second in a cell, behind the ± of a mean or of the other cheek. Rows with something to keep, their values
+    (SI, NaN for text), texts and cells."""
     cells = kept.block.page.cells[rows, column]
+    if second:
+        cells = np.array([_second(cell, role, answers, path) for cell in cells], dtype=object)
     filled = cells != ""
-    if behind:
-        both = [halves(cell) for cell in cells]
-        filled = np.array([one is not None for one in both], dtype=bool)
-        cells = np.array([one[1] if one else "" for one in both], dtype=object)
     rows, cells = rows[filled], cells[filled]
     codes = ledger.codes(kept.page, rows, column)
-    file = kept.block.page.file
-    unit = str(said_of(answers.at((*path, "unit")), file) or "")
+    unit = unit_of(answers, path, kept.block.page)
     words = {word: str(said) for word, said in (answers.at((*path, "words")) or {}).items()}
     if role.column.kind in ("number", "whole"):
         how = How(
             role, unit, str(answers.at((*path, "decimals")) or "."), str(answers.at((*path, "zero")) or READING),
-            words, not kept.block.page.sheet, _pairs(kept, rows, column),
+            words, not kept.block.page.sheet, _pairs(kept, rows, column), answers.at((*path, CHEEKS)) == FRACTION,
         )  # fmt: skip
 
         def told(cell: str) -> tuple[str, Said | None]:
             both = halves(cell) if role.name in SPREAD_OF else None
-            found = figure(both[0] if both else cell, how)
+            found = figure(both[0] if both else cell if second else cheek(cell, answers, path), how)
             return found.text, found.said
     else:
 
@@ -59,9 +59,18 @@ def column_values(
     rows, texts, codes = rows[good], texts[good], codes[good]
     if role.column.kind not in ("number", "whole"):
         return rows, np.full(len(rows), np.nan), texts, codes
-    scale = scale_for(answers.at((*path, "scale")), kept.block.page) if role.column.rating else None
-    kept_rows, values = _in_si(texts.astype(float), codes, role, unit, scale, ledger, declaration)
+    scale = scale_for(answers, path, kept.block.page) if role.column.rating else None
+    kept_rows, values = _in_si(
+        texts.astype(float) * share_of(answers, path), codes, role, unit, scale, ledger, declaration
+    )
     return rows[kept_rows], values, texts[kept_rows], codes[kept_rows]
+
+
+def _second(cell: str, role: Role, answers: Answers, path: Path_) -> str:
+    if role.table == "fruit":
+        return cheek(cell, answers, path, second=True)
+    both = halves(cell)
+    return both[1] if both else ""
 
 
 def _in_si(

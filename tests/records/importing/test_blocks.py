@@ -114,7 +114,7 @@ def test_one_figure_beside_ten_fruit_is_not_of_the_first_fruit(tmp_path):
     head = ["Variety", "Date", *[f"Suture {n} (in)" for n in range(1, FRUIT + 1)], "Brix"]
     head = ["Variety", "Date", *[f"Suture F{n}" for n in range(1, FRUIT + 1)], "Brix"]
     rows = [[s.cultivar, s.day.isoformat(), *wide(s)[2:12], 11.5] for s in samples]
-    answers = {("Suture 1–10", "unit"): "in", "site": "Low", ("Brix", "is"): "mean sugar"}
+    answers = {("Suture 1–10", "unit"): "in", "site": "Low", ("Brix", "is"): "mean sugar", "fruit measured": "not known"}  # fmt: skip
     outcome, replies = came_in([csv_file(tmp_path / "a.csv", head, rows)], tmp_path / "trial", answers)
     asked = next(question for question in replies.asked if question.path[-2:] == ("Brix", "is"))
     assert asked.offer == ""

@@ -17,7 +17,7 @@ OTHER = Calendar("day/month", 2016, 20)
         ("7/5/2016", US, "2016-07-05"), ("7/5/2016", OTHER, "2016-05-07"), ("5.7.16", OTHER, "2016-07-05"), ("7-5-16", US, "2016-07-05"),
         ("16-07-05", Calendar("year/month/day", century=20), "2016-07-05"), ("7/5", US, "2016-07-05"), ("July 5, 2016", US, "2016-07-05"),
         ("5 Jul 2016", US, "2016-07-05"), ("5-Jul-16", US, "2016-07-05"), ("Jul 5", US, "2016-07-05"), ("Tuesday, July 5th, 2016", US, "2016-07-05"),
-        ("2016-W27", US, "2016-W27"), ("42556", Calendar(numbers="from 1900"), "2016-07-05"), ("41094", Calendar(numbers="from 1904"), "2016-07-05"),
+        ("2016-W27", US, "2016-W27"), ("Wk 27", Calendar(year=2016, weeks=0), "2016-W27"), ("week 1, 2016", Calendar(weeks=-1), "2015-W53"), ("27", Calendar(year=2016, numbers="week of the year", weeks=1), "2016-W28"), ("42556", Calendar(counted="from 1900"), "2016-07-05"), ("41094", Calendar(counted="from 1904"), "2016-07-05"),
         ("159", Calendar(year=2024, numbers="day of the year"), "2024-06-07"), ("159", Calendar(year=2023, numbers="day of the year"), "2023-06-08"),
         ("2016-05-07", Calendar(cells="day and month exchanged"), "2016-07-05"),
         ("2016-07-25", Calendar(cells="day and month exchanged"), "2016-07-25"),
@@ -32,7 +32,7 @@ def test_a_day_is_what_was_said_of_it(cell, how, meant):
     [
         ("7/5/2016", Calendar(), "may be two days"), ("7/5", Calendar("month/day"), "has no year"), ("7/5/16", Calendar("month/day"), "has no year"),
         ("25/7/2016", US, "is not a day of the calendar"), ("2016-02-30", US, "is not a day of the calendar"), ("42556", US, "is a day number"),
-        ("sometime", US, "is not a date"), ("Week 27", US, "is not a date"), ("", US, "is not a date"),
+        ("sometime", US, "is not a date"), ("Week 27", US, "is a week that is counted in several ways"), ("wk 54", Calendar(year=2016, weeks=0), "is not a week of that year"), ("Week 27", Calendar(weeks=0), "has no year"), ("", US, "is not a date"),
     ],
 )  # fmt: skip
 def test_what_is_not_known_is_no_day(cell, how, said):
@@ -83,7 +83,8 @@ def test_only_what_may_begin_with_a_year_is_offered_as_such():
 
 def test_dates_and_years_in_titles_and_names():
     assert in_text("Picked 7/5/2016, Low block") == "7/5/2016"
-    assert in_text("Week of July 5") == "July 5"
+    assert in_text("Week of July 5") == in_text("Week 27, July 5") == "July 5"
+    assert (in_text("Peaches wk 27"), in_text("2016-W27"), in_text("Row 27")) == ("wk 27", "2016-W27", "")
     assert in_text("Récolte du 5 juillet 2016, bloc bas") == "5 juillet 2016"
     assert in_text("7/5/2016 to 7/12/2016") == ""
     assert in_text("Block 12, row 3") == ""

@@ -363,12 +363,15 @@ def test_a_page_without_headings_that_are_known_is_asked_about(tmp_path):
     assert read(tmp_path / "trial").tables["samples"]["red"].tolist() == [5.75, 6]
 
 
-def test_this_week_s_gauge_in_another_unit_than_last_week_s_is_flagged(tmp_path):
-    """The answer of last week holds, and the figures speak against it."""
+def test_this_week_s_gauge_in_another_unit_than_last_week_s_is_asked_about_and_flagged(tmp_path):
+    """The answer of last week holds, and the figures speak against it: it is asked, and what was answered stands."""
     first, second = season(2)[:5], season(2)[5:]
     came_in([csv_file(tmp_path / "1.csv", LONG, long_rows(first))], tmp_path / "trial", {})
     rows = [[*row[:6], row[6] / 4.448, row[7] / 4.448, row[8]] for row in long_rows(second)]
-    outcome = bring_in([csv_file(tmp_path / "2.csv", LONG, rows)], tmp_path / "trial")
+    file = csv_file(tmp_path / "2.csv", LONG, rows)
+    asked = bring_in([file], tmp_path / "trial").questions
+    assert [one.path[-3:] for one in asked] == [(f"Firmness {cheek} (N)", "unit_of", "2.csv") for cheek in (1, 2)]  # fmt: skip
+    outcome, _ = came_in([file], tmp_path / "trial", {"2.csv": "n"})
     flags = [problem for problem in outcome.problems if "another unit" in problem.suggestion]
     assert [(problem.file, problem.row, problem.column) for problem in flags] == [
         ("2.csv", 2, "G"),

@@ -84,3 +84,62 @@ def test_a_mean_and_its_spread_in_one_cell_and_sheets_named_by_two_figures(tmp_p
     np.testing.assert_allclose(found["means"][["ssc_brix", "ssc_sd_brix"]], [[12.4, 0.6], [11.4, 0.9]])
     assert sorted(found["samples"]["date"].dt.year) == [1998, 1999]
     assert dates.year_in("00", 19) is None
+
+
+def test_a_scale_or_year_that_no_name_tells_is_said_sheet_by_sheet(tmp_path):
+    head, rows = ["Variety", "Date", "Red"], [["Alvane", "July 5", 3], ["Brintel", "July 12", 7]]
+    files = [csv_file(tmp_path / name, head, rows) for name in ("a.csv", "b.csv")]
+    answers = {"scale": "sheet by sheet", ("scale_of", "a.csv"): "0 to 10, 10 best", ("scale_of", "b.csv"): "1 to 9, 1 best"}  # fmt: skip
+    answers |= {"year": "file by file", ("year_of", "a.csv"): "2021", ("year_of", "b.csv"): "2022"}
+    came_in(files, tmp_path / "trial", {**answers, "site": "Low", "Low": "Low"})
+    red = read(tmp_path / "trial").tables["samples"].set_index("date")["red"].sort_index()
+    assert [f"{day:%Y-%m-%d}" for day in red.index] == [
+        "2021-07-05",
+        "2021-07-12",
+        "2022-07-05",
+        "2022-07-12",
+    ]
+    assert red.tolist() == [3, 7, 7.5, 2.5]
+
+
+def test_weeks_by_number_with_their_year_in_a_column_of_its_own(tmp_path):
+    rows = [
+        ["Alvane", "Low", 2021, 27, 3],
+        ["Alvane", "Low", 2022, 27, 7],
+        ["Alvane", "Low", 2022, 28, "none"],
+    ]
+    table = csv_file(tmp_path / "a.csv", ["Variety", "Site", "Year", "Week", "Red"], rows)
+    answers = {("Week", "is"): "date", ("Year", "is"): "not used", "day_numbers": "week of the year", "year": "column Year"}  # fmt: skip
+    answers |= {"weeks": "a week later", "none": "nothing", "scale": "0 to 10, 10 best", "Low": "Low"}
+    outcome, replies = came_in([table], tmp_path / "trial", answers)
+    (asked,) = [one for one in replies.asked if one.path[-1] == "weeks"]
+    assert asked.shown[0].startswith("  “27” → right: 2021-07-05 to 2021-07-11; a week earlier: 2021-06-28")
+    assert (outcome.counts["unused"], outcome.counts["aside"]) == (0, 0)
+    samples = read(tmp_path / "trial").tables["samples"]
+    weeks = [tuple(day.isocalendar()[:2]) for day in samples["date"]]
+    assert weeks == [(2021, 28), (2022, 28)]  # of the row in which nothing was picked there is no sample
+    assert samples["red"].tolist() == [3, 7]
+
+
+def test_a_row_a_figure(tmp_path):
+    figures = [("suture", 62.5), ("brix", 12.1), ("suture", 63.5), ("brix", 12.2)]
+    rows = [["Alvane", "Low", "2016-07-05", *figure] for figure in figures]
+    table = csv_file(tmp_path / "a.csv", ["Cultivar", "Site", "Date", "Trait", "Value"], rows)
+    _, replies = came_in([table], tmp_path / "trial", {"unit": "mm", "Low": "Low", "Alvane": "Alvane"})
+    offers = {one.path[-2]: one.offer for one in replies.asked if one.path[-1] == "is"}
+    assert (offers["Trait"], offers["Value"]) == ("which reading", "as the row says")
+    fruit = read(tmp_path / "trial").tables["fruit"]
+    assert fruit[["fruit", "suture_mm", "ssc_brix"]].to_numpy().tolist() == [[1, 62.5, 12.1], [2, 63.5, 12.2]]
+
+
+def test_a_summary_whose_columns_are_not_used_is_asked_for_no_day(tmp_path):
+    file = tmp_path / "a.xlsx"
+    with xlsxwriter.Workbook(file) as book:
+        for name, rows in {"picked": [["Cultivar", "Site", "Date", "Red"], ["Alvane", "Low", "2016-07-05", 4]], "summary": [["Cultivar", "Picks", "Avg Brix"], ["Alvane", 3, 12.2], ["LSD", "", 0.4]]}.items():  # fmt: skip
+            sheet = book.add_worksheet(name)
+            for line, row in enumerate(rows):
+                sheet.write_row(line, 0, row)
+    answers = {("Picks", "is"): "not used", ("Avg Brix", "is"): "not used", "scale": "0 to 10, 10 best", "Low": "Low", "Alvane": "Alvane"}  # fmt: skip
+    outcome, replies = came_in([file], tmp_path / "trial", answers)
+    assert "fixed" not in {step for one in replies.asked for step in one.path}
+    assert (outcome.counts["aside"], outcome.counts["read"]) == (0, 9)  # with the heading of its names
