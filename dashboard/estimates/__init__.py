@@ -19,6 +19,7 @@ from dashboard.estimates.kinds import shapes_of
 from dashboard.estimates.model import worth
 from dashboard.estimates.plan import Plan
 from dashboard.estimates.relatives import Relatives, relatives_of
+from dashboard.estimates.scale import on_odds
 from dashboard.estimates.together import together
 from dashboard.estimates.worth import MODEL_METHOD, Worth
 from dashboard.mixed import Patterns
@@ -58,19 +59,27 @@ def worths(
     dict of str to Worth
         By trait key, and of those told at equal firmness by their EQUAL_FIRMNESS key.
     """
-    known, patterns = frozenset(checks), Patterns()
-    equal = {
-        trait: worth(summaries, trait, known, equal_firmness=True, patterns=patterns, relatives=relatives)
-        for trait in EQUAL_FIRMNESS
-    }
-    picked = {
-        trait: worth(summaries, trait, known, patterns=patterns, relatives=relatives, kinds=shapes)
-        for trait in TRAITS
-    }
-    del patterns  # what the fits shared takes memory
+    picked, equal = _each(summaries, frozenset(checks), relatives, shapes)
     at_equal = joined(picked | equal, together(summaries, equal_firmness=True), EQUAL_FIRMNESS)
     told = joined(picked, together(summaries))
     return told | {key: at_equal[trait] for trait, key in EQUAL_FIRMNESS.items()}
+
+
+def _each(
+    summaries: pd.DataFrame, checks: frozenset[str], relatives: Relatives | None, shapes: pd.Series | None
+) -> tuple[dict[str, Worth], dict[str, Worth]]:
+    """Each trait for itself, as picked and at equal firmness. What the fits share takes memory, and is let go at the end."""
+    patterns = Patterns()
+
+    def fitted(trait: str, equal_firmness: bool = False) -> Worth:
+        return worth(
+            summaries, trait, checks, equal_firmness, patterns=patterns, relatives=relatives, kinds=shapes
+        )
+
+    # What takes most memory first, while few values are kept: shares, which have no pattern in common, then equal firmness.
+    shares = {trait: fitted(trait) for trait in TRAITS if on_odds(trait)}
+    equal = {trait: fitted(trait, equal_firmness=True) for trait in EQUAL_FIRMNESS}
+    return {trait: shares[trait] if trait in shares else fitted(trait) for trait in TRAITS}, equal
 
 
 def trait_values(

@@ -21,7 +21,7 @@ FARTHEST = 20.0
 USUAL_FRUIT = 10.0  # of a sample whose fruit were not measured (common practice, no source)
 # Of all fruit under the smallest that was sampled, from which share on what is worked back leans on the shape of their law more than
 # likely ranges allow for (a choice of ours, by simulated trials).
-DEEP = 0.3
+DEEP = 0.35
 TOO_DEEP = (
     "About {:.0f} % of all fruit are smaller than that. So the likely ranges of size are a little too narrow."
 )

@@ -20,7 +20,7 @@ from scipy import linalg, sparse
 
 from dashboard.mixed.criterion import Point
 
-_CHUNK = 2_000_000  # most numbers of one kind copied out of a bucket at once
+_CHUNK = 250_000  # most numbers of one kind copied out of a bucket at once
 
 
 @dataclass(frozen=True, eq=False)

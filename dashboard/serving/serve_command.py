@@ -57,7 +57,7 @@ def run(options: argparse.Namespace) -> int:
     from dashboard.records import RecordError
     from dashboard.records.store import newest
     from dashboard.serving import hosts, server
-    from dashboard.serving.read_beside import read_beside
+    from dashboard.serving.read_beside import taken_up
     from dashboard.visit import network_address as reach
 
     os.environ[places.FOLDER] = str(source.resolve() if isinstance(source, Path) else source)
@@ -73,7 +73,7 @@ def run(options: argparse.Namespace) -> int:
         return _refused(places.unwritten(Path(fault.filename or source), fault))
     try:
         loaded = catalogue.load(source)  # once a process, before the first visitor
-        newest.follow(source, read_beside)  # what comes into a store meanwhile
+        newest.follow(source, taken_up)  # what comes into a store meanwhile
         if options.warm:
             app.rehearse()
     except RecordError as error:
@@ -119,7 +119,7 @@ def _room(options: argparse.Namespace, source: str | Path) -> Room:
     from dashboard.records.trays.desk import desk_of
     from dashboard.serving.bringing.bench import sites
     from dashboard.serving.bringing.room import Room
-    from dashboard.serving.read_beside import read_beside
+    from dashboard.serving.read_beside import taken_up
 
     if not options.folder:
         raise ValueError(
@@ -128,7 +128,7 @@ def _room(options: argparse.Namespace, source: str | Path) -> Room:
     desk = desk_of(source, options.desk)
     named = tuple(name.lower() for name in options.origin or ())
     room = Room(
-        desk, named=named, anew=lambda: newest.renew(source, read_beside), sites=lambda: sites(source)
+        desk, named=named, anew=lambda: newest.renew(source, taken_up), sites=lambda: sites(source)
     )  # fmt: skip
     if fault := room.sessions.password.fault(options.folder):
         raise ValueError(fault)

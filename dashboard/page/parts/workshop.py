@@ -58,6 +58,10 @@ class Sent:
         return asked
 
 
+class TooLongError(Exception):
+    """The work took longer than it was given, and was ended with its process."""
+
+
 class Workshop:
     """The process, started when it is first needed; until ``opened`` there is none. ``what`` is done within the server where none can be
     started; with ``nice`` it gives way to everybody else's work."""
@@ -65,6 +69,7 @@ class Workshop:
     def __init__(self, what: str, nice: int = 0) -> None:
         self._what, self._nice = what, nice
         self._pool: Executor | None = None
+        self._pid = 0
         self._opened = False
         self._lock = threading.Lock()
 
@@ -77,23 +82,39 @@ class Workshop:
         if pool is not None:
             pool.shutdown(cancel_futures=True)
 
-    def done(self, work: Callable[..., Any], *args: Any) -> Any:
-        """What the process made of it; None where there is no process. BrokenProcessPool where that was ended meanwhile."""
+    def done(self, work: Callable[..., Any], *args: Any, within: float | None = None) -> Any:
+        """What the process made of it; None where there is no process. BrokenProcessPool where that was ended meanwhile, TooLongError where
+        it took longer than ``within`` seconds."""
         pool = self._running()
         if pool is None:
             return None
         try:
-            return pool.submit(work, *args).result()
+            asked = pool.submit(work, *args)
+            return asked.result(within)
         except BrokenProcessPool:  # it was ended while it worked: the next finds a new one
             with self._lock:
                 self._pool = None
             raise
+        except TimeoutError:
+            if asked.done():  # of the work itself
+                return asked.result()
+            self._end(pool)
+            raise TooLongError from None
+
+    def _end(self, pool: Executor) -> None:
+        """The process ends whatever it is doing: the next finds a new one."""
+        with self._lock:
+            self._pool = None
+        for process in multiprocessing.active_children():
+            if process.pid == self._pid:
+                process.kill()
+        pool.shutdown(cancel_futures=True)
 
     def _running(self) -> Executor | None:
         with self._lock:
             if self._opened and self._pool is None:
                 try:
-                    self._pool = started(self._nice)
+                    self._pool, self._pid = started(self._nice)
                 except Exception as fault:  # every system has its own way to refuse a process
                     self._opened = False
                     log.warning(
@@ -104,12 +125,11 @@ class Workshop:
             return self._pool
 
 
-def started(nice: int) -> Executor:
-    """A process that has shown that it works. It is begun afresh, not split off: the server has threads, which a split would tear."""
+def started(nice: int) -> tuple[Executor, int]:
+    """A process that has shown that it works, and its number. It is begun afresh, not split off: the server has threads, which a split would tear."""
     spawned = multiprocessing.get_context("spawn")
     pool = ProcessPoolExecutor(1, mp_context=spawned, initializer=_begin, initargs=(nice,))
-    pool.submit(os.getpid).result()
-    return pool
+    return pool, pool.submit(os.getpid).result()
 
 
 def _begin(nice: int) -> None:

@@ -24,7 +24,7 @@ from dashboard.records.importing.mapping import Answers, MappingError, Question,
 from dashboard.records.importing.measures import UNIT_OF
 from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
-from dashboard.records.importing.order_doubt import asked_orders
+from dashboard.records.importing.order_doubt import asked_orders, suspect_orders
 from dashboard.records.importing.ours import ours
 from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
@@ -269,6 +269,7 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
                 cell = int(ledger.codes(place, np.array([row]), first)[0])
                 ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
     suspect_units(parts, trial, ledger)
+    suspect_orders(shapes, pages, answers, ledger)
     return joined(parts, trial, ledger)
 
 

@@ -6,7 +6,7 @@ each of 4/7 and 8/7 is a day either way. How far apart the days of one season li
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -15,9 +15,11 @@ from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import FILE, ORDER_OF, SHEET, SHOWN, calendar, order_shown
 from dashboard.records.importing.asked_titles import title_role
 from dashboard.records.importing.layouts import Layout, by_page, role_of
+from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.trial import Trial
+from dashboard.records.problems import quoted
 
 _YEAR = 365
 _SEASON, _NEAR = (
@@ -62,6 +64,31 @@ def asked_orders(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> I
             cells = list(dates.asked(days.cells).order)[:SHOWN]
             asks = f"{told}; which number is the month in this file?"
             yield Question((*days.path, ORDER_OF, days.file), asks, tuple(_OTHER), order_shown(cells, tuple(_OTHER)), about=days.about)  # fmt: skip
+
+
+def suspect_orders(
+    layouts: Sequence[Layout], pages: Sequence[Page], answers: Answers, ledger: Ledger
+) -> None:
+    """Flag, at its first cell, a column of days some of which are none as they were read and are some the other way: others may be, too."""
+    number = {id(page): place for place, page in enumerate(pages)}
+    for layout in layouts:
+        for days in (one for one in _days(layout, answers) if one.path[2] == "columns" and one.how.order in _OTHER):  # fmt: skip
+            ways = {cell: [replace(days, cells=[cell]).read(order) for order in (days.how.order, _OTHER[days.how.order])] for cell in dates.asked(days.cells).order}  # fmt: skip
+            lost = [cell for cell, ((_, gone), (_, other)) in ways.items() if gone and not other]
+            open_ = {cell for cell, ((here, _), (there, _)) in ways.items() if len(here) and len(there) and here[0] != there[0]}  # fmt: skip
+            if lost and open_:
+                rule = f"is read as {days.how.order}, and {quoted(lost[0])} beside it is a day as {_OTHER[days.how.order]} alone"  # fmt: skip
+                code = next(iter(_cells(layout, days, open_, number, ledger)))
+                ledger.flag(code, rule, "look whether day and month of this one and others are exchanged")
+
+
+def _cells(layout: Layout, days: _Days, texts: Collection[str], number: Mapping[int, int], ledger: Ledger) -> Iterator[int]:  # fmt: skip
+    """The cells of a file under the heading of these days that hold one of some texts."""
+    for block in layout.blocks:
+        column = next(one.columns[0][1] for one in block.headings if one.label == days.path[3])
+        if block.page.file == days.file:
+            rows = block.rows[np.isin(block.page.cells[block.rows, column].astype(str), list(texts))]
+            yield from ledger.codes(number[id(block.page)], rows, column).tolist()
 
 
 def _doubt(days: _Days, sure: np.ndarray) -> str:

@@ -10,7 +10,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Any
 
-from dashboard.page.parts.workshop import Workshop
+from dashboard.page.parts.workshop import TooLongError, Workshop
 from dashboard.records.importing.mapping import MappingError
 from dashboard.records.importing.right import RIGHT
 from dashboard.records.problems import RecordError
@@ -20,9 +20,15 @@ from dashboard.records.trays.keeping import keep
 from dashboard.records.trays.kept import undone
 from dashboard.records.trays.looked import look
 from dashboard.records.trays.sent import as_sent, named
-from dashboard.records.trays.tray import FAILED, KEPT, READ, TrayError, tray
+from dashboard.records.trays.tray import FAILED, KEPT, READ, Tray, TrayError, tray
+from dashboard.wording.figures import counted
 
 BROKE_OFF = "Reading broke off; the server's log says why. Nothing came in. Try again, or leave these files."
+TOO_LONG = "Reading took longer than {} and was stopped. Nothing came in, and your files are still here: read them again, or bring fewer at once."
+LEAST_S, A_MB_S = (
+    300.0,
+    30.0,
+)  # a reading may take: some twenty times what it takes of a machine that is not busy
 MOST_WAITING = 20
 CROWDED = "Many files wait to be read just now; try again in a minute."
 TOLD = (TrayError, StoreError, MappingError, RecordError)  # what says itself why
@@ -136,8 +142,18 @@ class Work:
             one.write()
 
     def _done(self, work: Callable, *args: Any) -> Any:
-        told = self._workshop.done(_in_the_process, work, self.desk, *args)
+        within = longest(tray(self.desk, args[0])) if work is look else None
+        try:
+            told = self._workshop.done(_in_the_process, work, self.desk, *args, within=within)
+        except TooLongError:
+            assert within is not None
+            raise TrayError(TOO_LONG.format(counted(max(1, round(within / 60)), "minute"))) from None
         return work(self.desk, *args) if told is None else told
+
+
+def longest(one: Tray) -> float:
+    """Seconds that reading a tray may take, by the size of its files. Keeping is not broken off: it writes."""
+    return LEAST_S + A_MB_S * sum(path.stat().st_size for path in one.paths) / 1e6
 
 
 def _in_the_process(work: Callable, *args: Any) -> Any:

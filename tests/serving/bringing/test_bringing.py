@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import multiprocessing
 import threading
+import time
 from collections.abc import Iterator
 from urllib.parse import quote
 
@@ -14,11 +16,12 @@ from dashboard.records.store.opening import StoreError
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.keeping import ALREADY
 from dashboard.records.workbooks import read_grids
-from dashboard.serving.bringing import asking
+from dashboard.serving.bringing import asking, work
 from dashboard.serving.bringing.room import Room
 from tests.records.importing.test_bench import FIGURES, bench, five
 from tests.records.small import tables, write_folder
 from tests.records.trays.test_trays import ROWS, WEEK
+from tests.serving.bringing.endless import endless
 from tests.serving.bringing.visitor import SECRET, Visitor, opened, quick_hash, small_room
 
 HOW = {
@@ -149,7 +152,6 @@ def test_what_is_too_large_or_no_sheet_is_refused_before_it_is_sent(room, ann):
 
 def test_a_file_that_breaks_off_on_the_way_leaves_nothing(room, ann):
     import socket
-    import time
 
     tray = json.loads(ann.post("/records/trays")[1])["tray"]
     with socket.create_connection(("127.0.0.1", ann.port)) as line:
@@ -172,6 +174,24 @@ def test_reading_that_breaks_off_is_told_and_can_be_tried_again(room, ann, monke
     page = ann.rest(address)
     assert "Reading broke off" in page
     assert "no memory" not in page
+    monkeypatch.undo()
+    ann.post(f"{address}/read")
+    assert "What your sheets do not say" in ann.rest(address)
+
+
+def test_reading_that_takes_too_long_is_ended_with_its_process_and_can_be_tried_again(room, ann, monkeypatch):
+    monkeypatch.setattr(work, "look", endless)
+    monkeypatch.setattr(work, "LEAST_S", 0.5)
+    room.work.open()
+    before = multiprocessing.active_children()  # of other tests
+    address = ann.bring("week 27.csv", (WEEK + ROWS).encode())
+    page = ann.rest(address)
+    assert "Reading took longer than 1 minute and was stopped." in page
+    assert multiprocessing.active_children() == before
+    assert [path.read_bytes() for path in trays.tray(room.desk, address[-16:]).paths] == [
+        (WEEK + ROWS).encode()
+    ]
+    assert work.longest(trays.tray(room.desk, address[-16:])) < 0.51
     monkeypatch.undo()
     ann.post(f"{address}/read")
     assert "What your sheets do not say" in ann.rest(address)
