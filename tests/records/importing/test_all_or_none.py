@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dashboard.records.importing import together
+from dashboard.records.importing import all_or_none as together
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.right import EVERYWHERE
 from tests.records.importing.test_right import folder, sheet, values
