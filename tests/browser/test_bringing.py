@@ -65,11 +65,15 @@ def test_a_sheet_is_dropped_answered_kept_and_seen(inside, room):
             break
         for asked in inside.locator("fieldset").all():
             legend = asked.locator("legend").inner_text()
+            for line in asked.locator("tr:visible").all():  # columns: a choice a line
+                name = line.locator("b").inner_text()
+                if said := next((text for part, text in HOW.items() if part in f"{name}, column"), ""):
+                    line.locator("select").select_option(said)
             said = next((text for part, text in HOW.items() if part in legend), "")
-            if said and asked.locator("select").count():
-                asked.locator("select").select_option(said)
+            if said and asked.locator(".choices select").count():
+                asked.locator(".choices select").select_option(said)
             elif said:
-                asked.locator(f"input[value='{said}']").check()
+                asked.locator(f".choices input[value='{said}']").check()
         turn = inside.locator("input[name=turn]").get_attribute("value")
         inside.get_by_role("button", name="Go on").click()
         expect(inside.locator(f"input[name=turn][value='{turn}']")).to_have_count(0)

@@ -15,6 +15,8 @@ from dashboard.records.problems import quoted
 SHEET, FILE = "sheet name", "file name"
 MONTHS_PART = "months"  # of the mapping: words for months, one answer for all sheets
 SHOWN = 3  # cells beside a question
+NO_DAY = "no day"
+_HOW = dates.Calendar(year=2024, century=20)  # that cells are shown by
 DATE_CELLS = "date_cells"  # an answer a file: another machine made the others
 ORDER_OF = "order_of"  # an answer a file, beside the one for all: somebody else typed it
 YEAR_OF, BY_FILE = "year_of", "file by file"
@@ -36,17 +38,29 @@ def asked_dates(
     held: Mapping[str, list[str]],
     answers: Answers,
     names: Mapping[str, list[str]] | None = None,
+    place: str = "",
 ) -> Iterator[Question]:
     """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too;
-    ``names``: those the year may stand in, by SHEET and FILE."""
-    names, year = names or {}, str(answers.at((*path, "year")) or "")
+    ``names``: those the year may stand in, by SHEET and FILE; ``place``: the files, of which several columns may be asked about at once."""
+    for one in _asked(path, about, by_file, held, answers, names or {}):
+        fits = [order for order in one.options if all(_day(cell, replace(_HOW, order=order)) != NO_DAY for cells in by_file.values() for cell in dates.asked(cells).order)]  # fmt: skip
+        kind = str(one.path[-1]) if one.path[-1] in DAY_ANSWERS else ""
+        # Where one order alone gives days, it is no other in the next file.
+        of = fits[0] if kind == "order" and len(fits) == 1 else place
+        yield replace(one, alike=(kind, of), line=("", about, one.shown[0].strip() if one.shown else "")) if kind and place else one  # fmt: skip
+
+
+def _asked(
+    path: Path_, about: str, by_file: Mapping[str, list[str]], held: Mapping[str, list[str]], answers: Answers, names: Mapping[str, list[str]]
+) -> Iterator[Question]:  # fmt: skip
+    year = str(answers.at((*path, "year")) or "")
     open_ = dates.asked(dict.fromkeys(cell for cells in by_file.values() for cell in cells))
     for word, cell in open_.months:
         asks = f"which month is {quoted(word)}?"
         yield Question(
             (MONTHS_PART, word), asks, (*dates.MONTHS, SET_ASIDE), (f"  {quoted(cell)}",), about=about
         )
-    how = dates.Calendar(year=2024, century=20)
+    how = _HOW
     counted = dates.Calendar(year=2023, numbers=dates.DAY_OF_YEAR)
     if open_.order:
         each = [dates.asked(cells).order[:SHOWN] for cells in by_file.values()]
@@ -168,7 +182,7 @@ def order_shown(cells: Sequence[str], orders: Sequence[str]) -> tuple[str, ...]:
 
 def _day(cell: str, how: dates.Calendar) -> str:
     text, said = dates.day(cell, how)
-    return text if said is None else "no day"
+    return text if said is None else NO_DAY
 
 
 def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:

@@ -9,6 +9,7 @@ from dashboard.records.importing.asked_dates import SHOWN, asked_dates
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.mapping import Answers, Question
 from dashboard.records.importing.roles import NOT_USED
+from dashboard.records.importing.together import COLUMNS
 from dashboard.records.problems import quoted
 
 TITLE_ROLES = ("cultivar", "site", "date", NOT_USED)
@@ -20,11 +21,20 @@ def asked_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
         texts = list(dict.fromkeys(text for said in _title_texts(layout, key).values() for text in said))
         role = title_role(layout, key, answers)
         path = layout.title(key)
-        yield Question((*path, "is"), "what does this title say?", TITLE_ROLES, tuple(f"  {quoted(text)}" for text in texts[:SHOWN]), role, title_place(key))  # fmt: skip
+        shown = tuple(f"  {quoted(text)}" for text in texts[:SHOWN])
+        name = f"title in {title_place(key).removesuffix(' the headings')}" + (
+            "" if layout.kin is None else f", {layout.where}"
+        )
+        yield Question(
+            (*path, "is"), "what does this title say?", TITLE_ROLES, shown, role, f"{title_place(key)}, {layout.where}",
+            alike=(COLUMNS, layout.table), line=(key.removesuffix(" above").replace(", ", "-"), name, "; ".join(map(quoted, texts[:SHOWN]))), proposal=role,
+        )  # fmt: skip
         if role == "date":
             held = _title_texts(layout, key, held=True)
             found = {file: [date for text in said if (date := dates.in_text(text))] for file, said in _title_texts(layout, key).items()}  # fmt: skip
-            yield from asked_dates(path, title_place(key), found, held, answers)
+            yield from asked_dates(
+                path, f"{title_place(key)}, {layout.where}", found, held, answers, place=layout.files
+            )
 
 
 def title_place(key: str) -> str:

@@ -1,4 +1,4 @@
-"""Whole files whose days cannot be of this trial: told as soon as their days are known, before anything else is asked."""
+"""What is asked before all else: what the columns are, and the days; whole files whose days cannot be of this trial are told then."""
 
 from __future__ import annotations
 
@@ -11,6 +11,28 @@ from dashboard.records.importing.mapping import Answers, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.rows import days, outside
 from dashboard.records.importing.trial import Trial
+
+
+def to_begin_with(questions: Sequence[Question]) -> list[Question]:
+    """Those that come before the others: days of columns that are known, what stands in the other columns, the days of these."""
+    known = days_of_known_columns(questions)
+    columns = [one for one in questions if _of_columns(one)]
+    return [
+        *known,
+        *columns,
+        *(one for one in questions if of_days(one) and not _of_columns(one) and one not in known),
+    ]
+
+
+def days_of_known_columns(questions: Sequence[Question]) -> list[Question]:
+    """What has to be known of days whose column nobody need be asked about."""
+    open_ = {one.path[:4] for one in questions if _of_columns(one)}
+    return [one for one in questions if of_days(one) and not _of_columns(one) and one.path[0] == "layout" and one.path[:4] not in open_ and one.path[2] != "fixed"]  # fmt: skip
+
+
+def _of_columns(question: Question) -> bool:
+    path = question.path
+    return path[0] in ("encoding", "headings_in_row") or (path[0] == "layout" and path[-1] == "is")
 
 
 def of_days(question: Question) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import traceback
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -15,10 +15,10 @@ from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected,
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.facts import facts
-from dashboard.records.importing.first_days import of_days, refused
+from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
 from dashboard.records.importing.instruments import declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
-from dashboard.records.importing.layouts import Layout, layouts, take_over
+from dashboard.records.importing.layouts import Layout, layouts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
 from dashboard.records.importing.measures import UNIT_OF
@@ -28,10 +28,11 @@ from dashboard.records.importing.order_doubt import asked_orders, suspect_orders
 from dashboard.records.importing.ours import ours
 from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
-from dashboard.records.importing.questions import open_questions
+from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
+from dashboard.records.importing.together import COLUMNS, READINGS, Ask, together
 from dashboard.records.importing.trial import (
     INTO,
     Trial,
@@ -46,7 +47,6 @@ from dashboard.records.report import written
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
-Ask = Callable[[Question], str | None]  # the answer; None to leave it open
 
 
 def bring_in(
@@ -102,7 +102,7 @@ def _brought_in(
     while True:
         tables, questions = _found(begun, answers)
         shapes = layouts([block for block in tables if block.headings], answers)
-        questions += _of_layouts(shapes, answers)
+        questions += of_layouts(shapes, answers)
         questions += [*asked_orders(shapes, answers, begun.trial), *asked_units(shapes, answers, begun.trial)]
         questions += of_the_trial(begun.trial, shapes, answers)
         questions += [
@@ -111,8 +111,9 @@ def _brought_in(
         questions = list({one.path: one for one in reversed(questions)}.values())[
             ::-1
         ]  # a word for a month once
-        early = [question for question in questions if of_days(question)]
-        refusal, seasons = ("", ()) if early else refused(shapes, begun.pages, answers, begun.trial)
+        early = days_of_known_columns(questions) or to_begin_with(questions)
+        days_open = any(map(of_days, questions))
+        refusal, seasons = ("", ()) if days_open else refused(shapes, begun.pages, answers, begun.trial)
         if refusal:
             return Outcome(refusal, 1, seasons=seasons)
         told += [f"{layout.where}: another shape than before: {layout.changed}; it is asked about anew." for layout in shapes if layout.changed]  # fmt: skip
@@ -195,21 +196,6 @@ def _begun(files: Sequence[Path], folder: Path, answers: Answers, said: Said) ->
     return _Begun(found, pages, strange, trial, ledger, came, corrections, problems, stood)
 
 
-def _of_layouts(shapes: Sequence[Layout], answers: Answers) -> list[Question]:
-    """What is open of each layout. One that goes by the answers of another waits for them."""
-    found: list[Question] = []
-    waiting: set[int] = set()
-    for layout in sorted(shapes, key=lambda one: one.number):
-        if layout.kin in waiting:
-            waiting.add(layout.number)
-            continue
-        take_over(layout, answers)
-        asked = open_questions(layout, answers)
-        waiting |= {layout.number} if asked else set()
-        found += asked
-    return found
-
-
 def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]]:
     """The blocks of all pages, and what is to be asked of pages without headings and of files in an unknown encoding."""
     tables: list[Block] = []
@@ -229,19 +215,32 @@ def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]
         if not here:
             shown = tuple(f"  row {page.rows[row]}: {quoted('; '.join(cell for cell in page.cells[row] if cell))}" for row in range(min(6, len(page.cells))))  # fmt: skip
             asks = f"no row of headings was found; which row is it? A number, or “{NOT_USED}”"
-            questions.append(Question(("headings_in_row", page.name), asks, (), shown, about=page.name))
+            line = ("", page.name, shown[0].strip() if shown else "")
+            questions.append(
+                Question(
+                    ("headings_in_row", page.name),
+                    asks,
+                    (),
+                    shown,
+                    about=page.name,
+                    alike=("headings",),
+                    line=line,
+                )
+            )
     return tables, questions
 
 
 def _asked(questions: Sequence[Question], ask: Ask, answers: Answers) -> bool:
-    """Whether anything was answered."""
-    before = len(questions)
-    for question in questions:
-        said = ask(question)
-        if said is None:
+    """Whether anything was answered. What follows from a column is asked once it is known what the column is."""
+    changed = False
+    for group in together(questions):
+        columns = group.kind in (COLUMNS, READINGS)
+        if changed and not columns:
+            return True
+        if not ask(group, answers.put):
             return False
-        answers.put(question.path, said)
-    return before > 0
+        changed |= columns and any(answers.at(one.path) != one.offer for one in group.members)
+    return len(questions) > 0
 
 
 def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, ledger: Ledger, trial: Trial) -> Joined:  # fmt: skip

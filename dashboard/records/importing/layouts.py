@@ -11,9 +11,8 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard.records.importing.asked_dates import FILE, SHEET
 from dashboard.records.importing.blocks import Block, Heading
-from dashboard.records.importing.mapping import OPEN, Answers, Path_
+from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import KEYS, NOT_USED, NUMBER, READINGS, ROLES, WHICH, certain, offered
 from dashboard.records.importing.spread import has_spread, meant, of_means
@@ -49,6 +48,16 @@ class Layout:
         """The first page of this shape, and how many more."""
         more = len(self.blocks) - 1
         return self.blocks[0].name + (f" and {more:,} more" if more else "")
+
+    @property
+    def files(self) -> str:
+        """The files that it stands in."""
+        return "; ".join(dict.fromkeys(block.page.file for block in self.blocks))
+
+    @property
+    def table(self) -> str:
+        """What its columns are asked about under: sheets of one file that differ by some columns have one list of these."""
+        return self.where if self.kin is None else f"{self.files}, what other sheets have beside that"
 
     @cached_property
     def naming(self) -> dict[str, list[str]]:
@@ -92,40 +101,6 @@ def _kin(layout: Layout, others: Iterable[Layout]) -> int | None:
     }  # fmt: skip
     best = max(shared, key=lambda number: shared[number], default=None)
     return best if best is not None and 2 * shared[best] >= len(layout.headings) else None
-
-
-def take_over(layout: Layout, answers: Answers) -> None:
-    """Give a layout what was answered of the same headings, titles and rows of its kin, where nothing was answered of its own."""
-    if layout.kin is None:
-        return
-    own, there = answers.layouts[layout.number], answers.layouts[layout.kin]
-    for part in ("columns", "titles"):
-        names = layout.headings if part == "columns" else layout.titles
-        for name in names:
-            if not _said(own.get(part, {}).get(name)) and (said := _held_over(there.get(part, {}).get(name))):
-                own.setdefault(part, {})[name] = said
-    for part in ("readings", "fixed", "fixed_date", "rows_without_readings", "row_is"):
-        if not _said(own.get(part)) and (said := _held_over(there.get(part))):
-            own[part] = said
-
-
-def _held_over(answer: Any) -> Any:
-    """An answer without what is of its own sheets alone: a scale that no year is said of, a year, a day, a cultivar or a number of fruit."""
-    said = _said(answer)
-    if not isinstance(said, dict):
-        return said
-    kept = {key: _held_over(one) for key, one in said.items()}
-    return {
-        key: one for key, one in kept.items()
-        if not (isinstance(one, str) and (key in ("scale", "fruit measured") or (key in ("year", "date", "cultivar") and one not in (SHEET, FILE))))
-    }  # fmt: skip
-
-
-def _said(answer: Any) -> Any:
-    """An answer without what is still a question in it."""
-    if isinstance(answer, dict):
-        return {key: said for key, one in answer.items() if (said := _said(one)) not in (None, {})}
-    return None if isinstance(answer, str) and answer.lstrip().startswith(OPEN) else answer
 
 
 def _nearest(layout: Layout, earlier: Sequence[dict[str, Any]]) -> tuple[int | None, str]:

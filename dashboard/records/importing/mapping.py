@@ -49,7 +49,12 @@ class MappingError(ValueError):
 
 @dataclass(frozen=True)
 class Question:
-    """One thing that has to be known. ``path`` is where its answer stands in the mapping."""
+    """One thing that has to be known. ``path`` is where its answer stands in the mapping.
+
+    One answer may hold for several (``together``): for those that have the same in ``alike``, of which the first is their kind, and figures
+    far from each other. ``line`` is what a list says of it: a letter, its name, what is seen there; ``proposal`` what it is taken
+    for where the whole list is said to be right.
+    """
 
     path: Path_
     asks: str
@@ -59,6 +64,11 @@ class Question:
     about: str = ""  # the heading or place it is asked of
     may: Callable[[str], bool] = bool  # whether something else is an answer
     refuses: Callable[[str], str] = lambda said: ""  # why a word cannot be the answer here, in one sentence
+    alike: tuple[str, ...] = ()
+    line: tuple[str, str, str] = ("", "", "")
+    count: int = 0  # cells that it is about, where they are counted
+    figures: tuple[float, ...] = ()  # the middle of its figures, or of ratings both ends
+    proposal: str = ""
 
     def takes(self, said: object) -> bool:
         """Whether this is an answer."""

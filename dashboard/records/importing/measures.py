@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,32 +14,46 @@ from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import Role, offered
+from dashboard.records.importing.roles import ERRORS, Role, offered, unit_stated
+from dashboard.records.importing.seen import Seen
+from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
 
-APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
 UNIT_OF = "unit_of"  # an answer a sheet, beside the one for all: somebody read another gauge
 SCALE_OF, BY_SHEET = "scale_of", "sheet by sheet"
 _SHOWN = 3
+# Of scales that are often used: what stays below one may be on another scale than what goes beyond it.
+_ENDS = (5, 10)
+_FUZZ = "; fuzz often runs the other way"
+MEASURED = {"length": "diameters", "force": "firmness", "temperature": "temperature of the juice"}
+_SPREADS = {*ERRORS, *ERRORS.values()}  # an error or a deviation says nothing of the unit by its size
 _SCALE = re.compile(r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(-?\d+(?:\.\d+)?)\s*best")
 SCALE_WRITTEN = "LOW to HIGH, BEST best, for example 0 to 10, 10 best"
 
 
-def asked_unit(
-    path: Path_, about: str, heading: str, by_file: Mapping[str, list[str]], role: Role, answers: Answers
-) -> Iterator[Question]:
+def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     """The unit of a column, where it may be in several and its heading does not say."""
     if not role.units:
         return
-    here = (*path, "unit")
-    stated = offered(heading.rpartition(" 1–")[0] or heading)[1]
+    here, by_file = (*seen.path, "unit"), seen.by_file
+    heading = seen.heading.rpartition(" 1–")[0] or seen.heading
+    stated = offered(heading)[1] or unit_stated(heading, role)
     if stated and answers.at(here) is None:
         answers.put(here, stated)
     asks = "in which unit?"
     shown = units_shown(_figures_first(by_file), role)
     split = _apart(by_file) and not isinstance(answers.at(here), str)
-    yield from _by_file(here, about, asks, tuple(role.units), shown, list(by_file), split, answers)
+    for one in _by_file(here, seen.about, asks, tuple(role.units), shown, list(by_file), split, answers):
+        file = str(one.path[-1]) if one.path[-2:-1] == ("unit",) else ""
+        what = MEASURED.get(role.column.quantity, role.column.quantity)
+        figures = (
+            ()
+            if role.name in _SPREADS
+            else _middle([by_file[file]] if file else list(by_file.values()), role)
+        )
+        first = shown[0].strip() if shown else ""
+        yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures)  # fmt: skip
 
 
 def unit_of(answers: Answers, path: Path_, page: Page) -> str:
@@ -52,11 +67,9 @@ def units_shown(cells: Sequence[str], role: Role) -> tuple[str, ...]:
     return tuple(f"  {quoted(cell)} → " + "; ".join(told) for cell in cells[:_SHOWN] if (told := _in_each(cell, role)))  # fmt: skip
 
 
-def asked_scale(
-    path: Path_, about: str, by_page: Mapping[Page, list[str]], answers: Answers
-) -> Iterator[Question]:
+def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     """The ends of a rating scale, and which of them is most desirable: of each year, as scales change from one to the next."""
-    here = (*path, "scale")
+    here, about, by_page = (*seen.path, "scale"), seen.about, seen.by_page
     groups = {"": list(by_page)} if isinstance(answers.at(here), str) else _on_one_scale(by_page)
     if "" not in groups and not isinstance(answers.at(here), dict):
         answers.put(here, {})
@@ -68,10 +81,20 @@ def asked_scale(
         asks = f"on which scale? {SCALE_WRITTEN}"
         where, told = ((*here, key), f"{about}, {key}") if key else (here, about)
         words = (BY_SHEET, ANY) if len(pages) > 1 else ()
-        yield Question(where, asks, words, shown, about=told, may=_is_scale)
+        every = np.concatenate([*ends.values(), np.array([])])
+        name = ", ".join(part for part in (seen.heading, key or seen.layout.where) if part)
+        question = Question(where, asks, words, shown, about=told, may=_is_scale)
+        yield _in_list(question, name, key or seen.layout.files, role, every)
         for page in pages if answers.at(where) == BY_SHEET else ():
-            one = f"{about}, {page.name}"
-            yield Question((*path, SCALE_OF, page.name), asks, (), (), about=one, may=_is_scale)
+            question = Question((*seen.path, SCALE_OF, page.name), asks, about=f"{about}, {page.name}", may=_is_scale)  # fmt: skip
+            yield _in_list(question, f"{seen.heading}, {page.name}", page.name, role, ends[page.name])
+
+
+def _in_list(question: Question, name: str, where: str, role: Role, values: np.ndarray) -> Question:
+    """With what a list says of a rating: its ends, by which those of one scale stand together."""
+    low, high = (float(values.min()), float(values.max())) if len(values) else (0.0, 0.0)
+    told = f"from {low:g} to {high:g}" + (_FUZZ if role.name == "fuzz" else "")
+    return replace(question, alike=("scale", where, str(sum(high > end for end in _ENDS))), line=("", name, told), figures=(low, high))  # fmt: skip
 
 
 def scale_for(answers: Answers, path: Path_, page: Page) -> Scale | None:
@@ -181,4 +204,11 @@ def _apart(by_file: Mapping[str, list[str]]) -> bool:
 def _other_ends(found: list[np.ndarray]) -> bool:
     """Whether some files never leave 1 to 5 or 0 to 10 and others do."""
     tops = [float(one.max()) for one in found]
-    return len(tops) > 1 and any(min(tops) <= end < max(tops) for end in (5, 10))
+    return len(tops) > 1 and any(min(tops) <= end < max(tops) for end in _ENDS)
+
+
+def _middle(files: list[list[str]], role: Role) -> tuple[float, ...]:
+    """The middle of all figures as they are written, those with fractions too; nothing where none is one."""
+    texts = [figure(cell, How(role, "in", decimal=",")).text for cells in files for cell in cells]
+    found = [value for text in texts if text and (value := abs(float(text))) > 0]
+    return (float(np.median(found)),) if found else ()

@@ -13,6 +13,7 @@ import pandas as pd
 from dashboard.records.importing.asked_dates import FILE, SHEET
 from dashboard.records.importing.layouts import Layout, role_of, without
 from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
+from dashboard.records.importing.proposed import proposed
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
 from dashboard.records.importing.spellings import (
@@ -24,12 +25,12 @@ from dashboard.records.importing.spellings import (
     name_fault,
     tidy,
 )
+from dashboard.records.importing.together import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.trial import Trial
 from dashboard.records.names import plain
 from dashboard.records.problems import quoted
 
 NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
-YES, ONE_BY_ONE = "yes", "one by one"
 _RARE = 20  # times as rare as the middle one, from which on a name stands first in the list (judgement)
 _TIED = "\0"  # a space within a name, where no line is broken
 
@@ -47,9 +48,13 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             _confirm(answers, known, counts)
         _follow(answers.part(part))
         asked, fresh = _asked(answers, part, known, counts)
+        shown = _shown_as(role, asked, counts, trial)
         for spelling, (why, near, offer) in sorted(
             asked.items(), key=lambda one: counts[one[0]]
         ):  # a slip is rare
+            if role == "site" and not known and why == IS_NEW and spelling in _typed(layouts, answers):
+                answers.put((part, spelling), spelling)  # they wrote it themselves just now
+                continue
             if role == "site" and not near and known:
                 why, near, offer = _as_site(spelling, trial)
             stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
@@ -57,9 +62,37 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             asks = f"{why}, {stands}. Which {role} is it?"
             first = (spelling, *near) if why == OFTEN else (*near, spelling)  # no name is merged by habit
             words = tuple(dict.fromkeys([*first, NOT_USED, ANY]))
-            yield Question((part, spelling), asks, words, (), offer, quoted(spelling))
-        if fresh:
+            meant = shown.get(spelling, "")
+            beside = (
+                f"; {quoted(meant)} in {counts[meant]:,}" if counts.get(meant) and meant != spelling else ""
+            )
+            kind = SITES if role == "site" else OWN_NAMES if meant == spelling else NAMES
+            yield Question(
+                (part, spelling), asks, words, (), offer, quoted(spelling),
+                alike=(kind,), line=("", quoted(spelling), stands + beside), proposal=meant,
+            )  # fmt: skip
+        if fresh and not any(
+            answers.at((part, spelling)) is None for spelling in asked
+        ):  # an answer above may bring one into doubt
             yield _of_all(fresh, counts)
+
+
+def _shown_as(
+    role: str, asked: Mapping[str, Asked], counts: Mapping[str, int], trial: Trial
+) -> dict[str, str]:
+    """What each spelling is taken for where the list of them is said to be right. The first sites of a trial are shown as they are spelled."""
+    found = proposed(asked, counts, Counter(map(str, trial.frames["samples"][role])))
+    if role == "site" and not trial.names[PARTS[role]]:
+        found |= {
+            spelling: spelling for spelling, (why, _, _) in asked.items() if why == IS_NEW and len(asked) > 1
+        }
+    return found
+
+
+def _typed(layouts: Sequence[Layout], answers: Answers) -> set[str]:
+    """Sites that somebody wrote for all rows of a sheet."""
+    said = [answers.at(("layout", layout.number, "fixed", "site")) for layout in layouts]
+    return {tidy(one) for one in said if isinstance(one, str) and one not in (SHEET, FILE)}
 
 
 def _asked(

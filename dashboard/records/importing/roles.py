@@ -6,6 +6,7 @@ A word here is an offer. Nothing is read before whoever knows the sheet has said
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -99,26 +100,26 @@ KEYS = ("cultivar", "site", "date", "pick", "sample")
 
 # Common practice, no source: what such columns are called in sheets.
 SYNONYMS: dict[str, tuple[str, ...]] = {
-    "cultivar": ("cultivar", "variety", "selection", "cultivar selection", "variety selection", "cv", "clone", "cultivar name", "variety name", "name"),
-    "site": ("site", "location", "orchard", "block", "farm", "station", "place", "loc"),
-    "date": ("date", "pick date", "harvest date", "sample date", "date picked", "picked", "day", "picking date", "sampled"),
+    "cultivar": ("cultivar", "variety", "selection", "cultivar selection", "variety selection", "cv", "clone", "cultivar name", "variety name", "name", "var", "genotype", "entry", "accession"),
+    "site": ("site", "location", "orchard", "block", "farm", "station", "place", "loc", "plot location"),
+    "date": ("date", "pick date", "harvest date", "sample date", "date picked", "picked", "day", "picking date", "sampled", "date of harvest", "doh", "harvested", "date harvested", "eval date", "evaluation date", "date evaluated", "sampled on", "date sampled", "picked on"),
     "pick": ("pick", "pick no", "pick number", "harvest", "harvest no", "picking"),
     "sample": ("sample", "sample id", "sample no", "sample number", "id"),
-    "suture": ("suture", "sut", "suture dia", "suture diameter", "dia suture", "diameter suture", "diam 1", "dia 1", "d1"),
-    "cross": ("cross", "cross dia", "cross diameter", "dia cross", "cheek dia", "equatorial", "equator", "diam 2", "dia 2", "d2", "across"),
-    "firmness 1": ("firmness 1", "firm 1", "pressure 1", "press 1", "p1", "cheek 1", "ff1", "firmness a", "firmness", "pressure", "pressures", "press", "firm"),
-    "firmness 2": ("firmness 2", "firm 2", "pressure 2", "press 2", "p2", "cheek 2", "ff2", "firmness b"),
-    "ssc": ("ssc", "brix", "soluble solids", "sugar", "tss", "sugars", "bx"),
+    "suture": ("suture", "sut", "suture dia", "suture diameter", "dia suture", "diameter suture", "sut diam", "diam sut", "diam suture", "size suture", "seam", "seam diameter", "diam 1", "dia 1", "d1"),
+    "cross": ("cross", "cross dia", "cross diameter", "dia cross", "cheek dia", "cheek diam", "cheek diameter", "size cheek", "width", "diam cross", "size cross", "equatorial", "equator", "diam 2", "dia 2", "d2", "across"),
+    "firmness 1": ("firmness 1", "firm 1", "pressure 1", "press 1", "p1", "cheek 1", "ff1", "firmness a", "ff a", "press a", "pressure a", "pressure side a", "side a", "firmness sun", "press sun", "penetrometer 1", "firmness", "pressure", "pressures", "press", "firm"),
+    "firmness 2": ("firmness 2", "firm 2", "pressure 2", "press 2", "p2", "cheek 2", "ff2", "firmness b", "ff b", "press b", "pressure b", "pressure side b", "side b", "firmness shade", "press shade", "penetrometer 2"),
+    "ssc": ("ssc", "brix", "soluble solids", "sugar", "tss", "sugars", "bx", "sol solids", "soluble solids content", "refractometer"),
     "shape": ("shape", "form"),
     "fuzz": ("fuzz", "pubescence", "fuzziness"),
     "red": ("red", "blush", "color", "red color", "over color", "skin color", "red blush"),
-    "attractiveness": ("attractiveness", "appearance", "attract", "eye appeal", "looks"),
-    "split pit": ("split pit", "split pits", "splits", "sp", "split pit pct"),
-    "cracked tip": ("cracked tip", "cracked tips", "tip crack", "cracks", "open tip"),
+    "attractiveness": ("attractiveness", "appearance", "attract", "eye appeal", "looks", "appear", "attr"),
+    "split pit": ("split pit", "split pits", "splits", "sp", "split pit pct", "split", "split pct"),
+    "cracked tip": ("cracked tip", "cracked tips", "tip crack", "cracks", "open tip", "tip crk", "crk tips", "cracked tip pct"),
     "juice temp": ("juice temp", "juice temperature", "brix temp", "brix temperature", "prism temp", "prism temperature"),
     "photo": ("photo", "photos", "picture", "pictures", "image"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
-    NUMBER: ("fruit", "fruit no", "fruit number", "no", "nr", "number"),
+    NUMBER: ("fruit", "fruit no", "fruit number", "fruit id", "frt", "no", "nr", "number"),
     WHICH: ("reading", "measure", "measurement", "trait", "what", "measured"),
     "fruit measured": ("n", "fruit measured", "no fruit", "n fruit", "count", "number of fruit"),
     "mean size": ("mean size", "avg size", "average size", "mean dia", "mean diameter", "avg dia", "average diameter"),
@@ -147,12 +148,41 @@ _UNIT_WORDS = {
 _AT_END = re.compile(r"^(.*?)[\s_]*[(\[,/ _]\s*(\"|”|''|[A-Za-z°%]+(?: cent)?)\.?\s*[)\]]?\s*$", re.DOTALL)
 
 
+_KINDS = {
+    "who, where, when": ("cultivar", "site", "date", "pick", "sample", NUMBER, WHICH, "as the row says"),
+    "size": ("suture", "cross", "mean size", "sd size", "se size"),
+    "firmness": ("firmness 1", "firmness 2", "mean firmness", "sd firmness", "se firmness"),
+    "sugar": ("ssc", "juice temp", "mean sugar", "sd sugar", "se sugar"),
+    "ratings": ("shape", "fuzz", "red", "attractiveness"),
+    "shares": ("split pit", "cracked tip"),
+    "beside them": ("fruit measured", "photo", "note", NOT_USED),
+}
+_FACTS = "facts of the cultivar"
+
+
+def by_kind(words: Iterable[str]) -> dict[str, list[str]]:
+    """Words for columns under what they are of, each kind in the order that it is measured in; other words under one kind."""
+    found: dict[str, list[str]] = {}
+    kind_of = {word: kind for kind, some in _KINDS.items() for word in some}
+    for word in words:
+        facts = word in ROLES and ROLES[word].table == "cultivars"
+        found.setdefault(kind_of.get(word, _FACTS if facts else "one of"), []).append(word)
+    order = [*_KINDS, _FACTS, "one of"]
+    return {kind: found[kind] for kind in sorted(found, key=order.index)}
+
+
 def unit_meant(mark: str, role: Role) -> str:
     """The unit that a mark behind a figure or in a heading stands for; "" where it is none of the role's."""
     suffix = _UNIT_WORDS.get(mark.strip().casefold().rstrip("."), "")
     if suffix == "pct" and role.column.quantity == "sugar":
         return "brix"  # a per cent of soluble solids and a degree Brix are one thing
     return suffix if suffix in QUANTITIES.get(role.column.quantity, ()) else ""
+
+
+def unit_stated(heading: str, role: Role) -> str:
+    """The unit at the end of a heading, whatever its other words; "" where none of the role's stands there."""
+    found = _AT_END.match(heading.strip())
+    return unit_meant(found[2], role) if found else ""
 
 
 @lru_cache(maxsize=4096)

@@ -25,6 +25,8 @@ SUMMARIES = frozenset(
     ("average", "avg", "mean", "total", "sum", "sd", "stdev", "std", "min", "max", "minimum", "maximum", "median", "count", "n", "notes", "note", "checked", "overall", "lsd", "cv", "se", "sem", "grand mean", "overall mean")
 )  # fmt: skip
 IS_NEW = "is new"
+SUMS_UP = "may be a row that sums up others"
+NEAR = "is near a name that is there"
 OFTEN = "is near a name that stands as often"
 _MANY, _SHARE = (
     50,
@@ -76,7 +78,7 @@ def asked_names(
             found[name] = (why, tuple(dict.fromkeys([*made, *near])), made[0] if len(made) == 1 else "")
             continue
         if plain(name) in SUMMARIES:
-            found[name] = ("may be a row that sums up others", (NOT_USED,), NOT_USED)
+            found[name] = (SUMS_UP, (NOT_USED,), NOT_USED)
             continue
         near = near_twins(name, taken)
         if not sites:
@@ -84,7 +86,7 @@ def asked_names(
         if near and not sites and _as_often(name, near, counts):
             found[name] = (OFTEN, near, "")
         elif near:
-            found[name] = ("is near a name that is there", near, "")
+            found[name] = (NEAR, near, "")
         elif every:
             found[name] = (IS_NEW, (), name)
         taken.append(name)
@@ -102,6 +104,11 @@ def _as_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> bool
         and not _shortened(one, name)
         for one in near
     )
+
+
+def same_letters(one: str, other: str) -> bool:
+    """Whether nothing but case, spaces, accents, or a letter that looks like a figure parts two names."""
+    return plain(one).translate(_ALIKE) == plain(other).translate(_ALIKE)
 
 
 def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:
@@ -162,7 +169,13 @@ def _words(text: str) -> str:
 
 
 def _changed(name: str) -> bool:
-    return bool(DATE.fullmatch(name) or _ISO.fullmatch(name) or NUMBER.fullmatch(name))
+    number = NUMBER.fullmatch(name) and (_value(name) is None or _plainly(name))
+    return bool(DATE.fullmatch(name) or _ISO.fullmatch(name) or number)
+
+
+def _plainly(number: str) -> bool:
+    """Whether a spreadsheet would write it so: not 12.10, 007 or 1E5, which it would have changed."""
+    return re.fullmatch(r"(0|[1-9]\d*)([.,]\d*[1-9])?", number) is not None
 
 
 def _made_of(name: str, others: Iterable[str]) -> tuple[str, tuple[str, ...]]:
@@ -171,7 +184,9 @@ def _made_of(name: str, others: Iterable[str]) -> tuple[str, tuple[str, ...]]:
         meant = tuple(one for one in others if not _ISO.fullmatch(one) and _as_date(one) & _days(name))
         return "is a date: a spreadsheet may have made it of a name", meant
     value = _value(name)
-    meant = tuple(one for one in others if one != name and value is not None and _as_number(one) == value)
+    meant = tuple(
+        one for one in others if value is not None and _as_number(one) == value and not _plainly(one)
+    )
     return "is a number: a spreadsheet may have made it of a name", meant
 
 

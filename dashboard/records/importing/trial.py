@@ -20,8 +20,8 @@ from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
-from dashboard.records.importing.aside import OWN
 from dashboard.records.importing.all_or_none import go_on, put_together
+from dashboard.records.importing.aside import OWN
 from dashboard.records.keys import located
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.schema import REQUIRED, TABLES, Column

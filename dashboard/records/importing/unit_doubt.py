@@ -7,7 +7,7 @@ far seasons differ is common practice, no source. What is left after the answers
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -18,9 +18,10 @@ from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.layouts import Layout, by_page, by_word, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
-from dashboard.records.importing.measures import APART, UNIT_OF, unit_of, units_shown
+from dashboard.records.importing.measures import MEASURED, UNIT_OF, unit_of, units_shown
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import READINGS, ROLES, Role
+from dashboard.records.importing.together import APART, listed
 from dashboard.records.importing.trial import Trial
 from dashboard.records.problems import quoted
 
@@ -62,7 +63,16 @@ def asked_units(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> It
                 f"{one.middle / there:.1f} times" if one.middle > there else f"1/{there / one.middle:.1f} of"
             )
             asks = f"read as {one.unit} these figures are {times} those of {beside}; in which unit are they?"
-            yield Question((*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), units_shown(one.cells, role), about=one.about)  # fmt: skip
+            raw = one.middle / role.units[one.unit].to_si(1.0)
+            question = Question((*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), units_shown(one.cells, role), about=one.about)  # fmt: skip
+            named = listed(
+                question,
+                one.about,
+                "doubted",
+                role.column.quantity,
+                MEASURED[role.column.quantity],
+            )
+            yield replace(named, figures=(raw,))
 
 
 def _by_itself(one: _Figures, found: Sequence[_Figures], answers: Answers) -> bool:

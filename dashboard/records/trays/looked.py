@@ -16,7 +16,7 @@ from dashboard.records.causes import gathered
 from dashboard.records.heaps import LOOK, MEND, fine, heaps, in_order
 from dashboard.records.importing.aside import NAME, OWN, is_aside
 from dashboard.records.importing.changed import LOG
-from dashboard.records.importing.first_days import of_days
+from dashboard.records.importing.first_days import to_begin_with
 from dashboard.records.importing.incoming import WORDS, bring_in
 from dashboard.records.importing.mapping import (
     Path_,
@@ -127,8 +127,8 @@ def _told(one: Tray, stage: str, found: dict[str, Any]) -> Tray:
 
 
 def _asked(outcome: Outcome, said: Mapping[Path_, str]) -> dict[str, Any]:
-    """Days first: a file of a year that the trial has not is refused before anything else is asked."""
-    early = [question for question in outcome.questions if of_days(question)]
+    """Columns and days first: a file of a year that the trial has not is refused before anything else is asked."""
+    early = to_begin_with(outcome.questions)
     return {
         "questions": [_question(one, said) for one in early or outcome.questions],
         "later": len(outcome.questions) - len(early) if early else 0,
@@ -139,7 +139,8 @@ def _asked(outcome: Outcome, said: Mapping[Path_, str]) -> dict[str, Any]:
 def _question(one: Question, said: Mapping[Path_, str]) -> dict[str, Any]:
     return {
         "path": list(one.path), "about": seen(one.about), "asks": one.asks, "options": list(one.options), "shown": [seen(line) for line in one.shown],
-        "offer": one.offer, "not_understood": said.get(one.path, ""),
+        "offer": one.offer, "not_understood": said.get(one.path, ""), "alike": list(one.alike), "line": [seen(text) for text in one.line],
+        "count": one.count, "figures": list(one.figures), "proposal": one.proposal,
     }  # fmt: skip
 
 

@@ -1,4 +1,7 @@
-"""Questions as a form, and a form as answers. Each question is known by a hash of its path, so that an old form answers nothing else."""
+"""Questions as a form, and a form as answers. Each question is known by a hash of its path, so that an old form answers nothing else.
+
+What one answer may hold for stands in one box (``together``); a line of it that is another thing has a field of its own, which counts.
+"""
 
 from __future__ import annotations
 
@@ -9,61 +12,130 @@ from typing import Any
 
 from markupsafe import Markup
 
-from dashboard.records.importing.mapping import ANY
-from dashboard.serving.bringing import frame
+from dashboard.records.importing.mapping import ANY, Question
+from dashboard.records.importing.roles import NOT_USED
+from dashboard.records.importing.together import (
+    COLUMNS,
+    LISTS,
+    READINGS,
+    YES,
+    Part,
+    Together,
+    answer,
+    together,
+)
+from dashboard.serving.bringing import fields, frame
+from dashboard.serving.bringing.fields import OWN
 
-PRESSED = 8  # words that stand side by side; more are a list to choose from
 # Where a wrong answer changes figures without a sign, nothing is chosen beforehand: what was said last time stands beside it.
 _NEVER_CHOSEN = ("unit", "scale", "order", "year", "century", "zero", "decimals", "date_cells", "day_numbers")
 _NAMES = ("cultivars", "sites", "months")
-# What stands beside a button where the word alone does not say it.
-MEANT = {
-    "ssc": "sugar (ssc)", "firmness 1": "firmness 1 (one cheek)", "firmness 2": "firmness 2 (the other cheek)",
-    "nothing": "nothing was measured", "aside": "set it aside", "a reading": "a reading: it counts",
-}  # fmt: skip
-OWN = "another"  # the field beside one whose answer may be another word
+_TABLES = (COLUMNS, READINGS)  # kinds of which each line stands with its choice, as it would be taken
 
 
 def field_of(path: Sequence[object]) -> str:
     return "q" + hashlib.sha256(json.dumps(list(path), ensure_ascii=False).encode()).hexdigest()[:20]
 
 
+def groups(questions: Sequence[Mapping[str, Any]]) -> list[Together]:
+    """What is asked, as it is asked on a terminal."""
+    return together([_question(one) for one in questions])
+
+
+def _question(one: Mapping[str, Any]) -> Question:
+    known: dict[str, Any] = {
+        name: tuple(one[name]) if isinstance(one[name], list) else one[name]
+        for name in ("path", "asks", "options", "shown", "offer", "about", "alike", "line", "count", "figures", "proposal") if name in one
+    }  # fmt: skip
+    return Question(**known)  # a tray that was read before a question had all of these is asked one by one
+
+
 def answers(questions: Sequence[Mapping[str, Any]], given: Callable[[str], str]) -> dict[tuple, str]:
     """By path what was answered; ``given`` has the text of a field. What was left open is not in it."""
     found: dict[tuple, str] = {}
-    for one in questions:
-        name = field_of(one["path"])
-        said, own = given(name).strip(), given(name + OWN).strip()
-        said = own if own and said in ("", ANY) else said
-        if said and said != ANY:
-            found[tuple(one["path"])] = said
+    for group in groups(questions):
+        for_all = "" if group.single else _given(given, _field_of_all(group))
+        for part in group.parts:
+            own = _given(given, field_of(part.first.path))
+            said = (
+                for_all
+                if for_all and for_all == NOT_USED and group.kind in _TABLES
+                else own or answer(part, for_all)
+            )
+            if said and said != ANY:
+                found |= {one.path: said for one in part.members}
     return found
 
 
+def _given(given: Callable[[str], str], name: str) -> str:
+    said, own = given(name).strip(), given(name + OWN).strip()
+    said = own if own and said in ("", ANY) else said
+    return "" if said == ANY else said
+
+
+def _field_of_all(group: Together) -> str:
+    return field_of(("all", *(part.first.path for part in group.parts)))
+
+
 def form(questions: Sequence[Mapping[str, Any]], action: str, turn: int) -> Markup:
+    again = {tuple(one["path"]): one["not_understood"] for one in questions if one["not_understood"]}
+    boxes = [
+        _alone(group.parts[0], again) if group.single else _box(group, again) for group in groups(questions)
+    ]
     return Markup(
         '<form method="post" action="{}" class="questions" data-turn="{}"><input type="hidden" name="turn" value="{}">{}'
         '<p class="does stay"><button class="next">Go on</button> <span class="quiet">Answer what you know; the rest is asked again.</span></p></form>'
-    ).format(action, turn, turn, frame.several(map(_question, questions)))
+    ).format(action, turn, turn, frame.several(boxes))
 
 
-def _question(one: Mapping[str, Any]) -> Markup:
-    name, options = field_of(one["path"]), [word for word in one["options"] if word != ANY]
-    free = not one["options"] or ANY in one["options"]
-    again = one["not_understood"]
-    chosen = one["offer"] if not is_figure(one["path"]) else ""
-    before = one["offer"] if one["offer"] and not chosen else ""
-    own = _own(name, "" if options else chosen, options, one["about"]) if free else Markup("")
+def _alone(part: Part, again: Mapping[tuple, str]) -> Markup:
+    one, name = part.alone, field_of(part.first.path)
+    chosen = one.offer if not is_figure(one.path) else ""
+    before = one.offer if one.offer and not chosen else ""
     parts = [
-        frame.said(f"“{again}” cannot be used here. Choose again, or write it as asked." if again else ""),
-        _shown(one["shown"]),
+        _not_understood(again.get(one.path, "")),
+        _shown(one.shown),
         Markup('<p class="quiet">It may be <b>{}</b>; choose it if that is right.</p>').format(before) if before else Markup(""),
-        _offered(name, options, chosen, own),
+        fields.offered(name, one.options, chosen, one.about),
     ]  # fmt: skip
-    about = f"{one['about']}: " if one["about"] else ""
-    return Markup('<fieldset id="{}"{}><legend>{}{}</legend>{}</fieldset>').format(
-        name, Markup(' class="again"') if again else "", about, one["asks"], frame.several(parts)
+    return _fieldset(name, one.about, one.asks, parts, one.path in again)
+
+
+def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
+    """Several lines that one answer may hold for."""
+    name, told = (
+        _field_of_all(group),
+        dict.fromkeys(again[one.path] for one in group.members if one.path in again),
     )
+    parts = [_not_understood(said) for said in told]
+    if group.kind in _TABLES:
+        leave = Markup('<label class="all"><input type="checkbox" name="{}" value="{}"> None of these is used</label>').format(name, NOT_USED)  # fmt: skip
+        parts += [_table(group), leave]
+    else:
+        opened = any(one.path in again for one in group.members)
+        arrows = group.kind in LISTS
+        items = [Markup("<li><b>{}</b> {}{}</li>").format(part.name, part.seen, Markup(" → <b>{}</b>").format(fields.word(part.first.proposal)) if arrows else "") for part in group.parts]  # fmt: skip
+        parts += [
+            Markup('<ul class="shown lines">{}</ul>').format(frame.several(items)),
+            fields.confirmed(name, YES) if YES in group.words else fields.offered(name, group.words, "", group.asks),
+            Markup("<details{}><summary>Each by itself</summary>{}</details>").format(Markup(" open") if opened else "", _table(group)),
+        ]  # fmt: skip
+    asks = "is each of these what stands beside it?" if group.kind in _TABLES else group.asks
+    return _fieldset(name, group.about, asks, parts, bool(told))
+
+
+def _table(group: Together) -> Markup:
+    rows = frame.several(
+        Markup('<tr><td class="tag">{}</td><td><b>{}</b></td><td>{}</td><td>{}</td></tr>').format(
+            part.tag, part.name, part.seen, fields.chosen(field_of(part.first.path), part.first.options, _beforehand(part), part.name)
+        )
+        for part in group.parts
+    )  # fmt: skip
+    return Markup('<div class="table"><table class="lines"><tbody>{}</tbody></table></div>').format(rows)
+
+
+def _beforehand(part: Part) -> str:
+    return part.first.offer if not is_figure(part.first.path) and part.first.alike[0] in _TABLES else ""
 
 
 def is_figure(path: Sequence[object]) -> bool:
@@ -71,40 +143,19 @@ def is_figure(path: Sequence[object]) -> bool:
     return any(step in _NEVER_CHOSEN for step in path) or path[0] in _NAMES
 
 
+def _fieldset(name: str, about: str, asks: str, parts: Sequence[Markup], again: bool) -> Markup:
+    words = f"{about}: {asks}" if about else asks[0].upper() + asks[1:]
+    return Markup('<fieldset id="{}"{}><legend>{}</legend>{}</fieldset>').format(
+        name, Markup(' class="again"') if again else "", words, frame.several(parts)
+    )
+
+
+def _not_understood(said: str) -> Markup:
+    return frame.said(f"“{said}” cannot be used here. Choose again, or write it as asked." if said else "")
+
+
 def _shown(lines: Sequence[str]) -> Markup:
     if not lines:
         return Markup("")
     items = frame.several(Markup("<li>{}</li>").format(line.strip()) for line in lines)
     return Markup('<ul class="shown">{}</ul>').format(items)
-
-
-def _offered(name: str, options: Sequence[str], chosen: str, own: Markup) -> Markup:
-    if not options:
-        return own
-    if len(options) <= PRESSED:
-        pressed = frame.several(
-            Markup('<label><input type="radio" name="{}" value="{}"{}> {}</label>').format(name, word, Markup(" checked") if word == chosen else "", _word(word))
-            for word in options
-        )  # fmt: skip
-        return Markup('<div class="choices">{}{}</div>').format(pressed, own)
-    choices = frame.several(
-        Markup("<option value='{}'{}>{}</option>").format(word, Markup(" selected") if word == chosen else "", _word(word) or "choose")
-        for word in ("", *options)
-    )  # fmt: skip
-    return Markup('<div class="choices"><label>Choose <select name="{}">{}</select></label>{}</div>').format(
-        name, choices, own
-    )
-
-
-def _word(word: str) -> str:
-    return MEANT.get(word, word)
-
-
-def _own(name: str, chosen: str, options: Sequence[str], about: str) -> Markup:
-    """A field for an answer that is none of the words; what is written in it counts."""
-    other = Markup('<input type="radio" name="{}" value="{}"> another: ').format(name, ANY) if 0 < len(options) <= PRESSED else Markup("")  # fmt: skip
-    words = other or ("or another: " if options else "Your answer ")
-    label = Markup("<label>{}").format(words) if not other else Markup("<label>{}</label><label>").format(other)  # fmt: skip
-    return Markup('{}<input name="{}" value="{}" maxlength="200" aria-label="{}"></label>').format(
-        label, name + OWN, chosen, f"{about}: another answer" if options else f"{about}: your answer"
-    )

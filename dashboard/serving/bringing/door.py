@@ -53,10 +53,11 @@ class Inside(RequestHandler):
 
     @property
     def address(self) -> str:
-        """Where it comes from; through a proxy on this machine, what that says. Whoever sits at this machine may say it, too."""
+        """Where it comes from; through a proxy on this machine, what that says, where a name was given under which one is reached
+        (``--origin``). Then whoever sits at this machine may say it, too."""
         peer = self.request.remote_ip or ""
         before = self.request.headers.get("X-Forwarded-For", "").rpartition(",")[2].strip()
-        return _network(before) or peer if peer in _LOOPS else _network(peer) or peer
+        return (_network(before) if peer in _LOOPS and self.room.named else _network(peer)) or peer
 
     def _from_here(self) -> bool:
         said = self.request.headers.get("Sec-Fetch-Site")

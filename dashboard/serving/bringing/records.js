@@ -94,7 +94,7 @@ if (form) {
   try {
     for (const [field, value] of Object.entries(JSON.parse(localStorage.getItem(name) ?? "{}")))
       for (const one of form.querySelectorAll(`[name="${CSS.escape(field)}"]`))
-        if (one instanceof HTMLInputElement && one.type === "radio") one.checked = one.value === value;
+        if (one instanceof HTMLInputElement && ["radio", "checkbox"].includes(one.type)) one.checked = one.value === value;
         else if (one instanceof HTMLInputElement || one instanceof HTMLSelectElement) one.value = value;
   } catch { /* nothing was kept */ }
   form.addEventListener("input", () => {
@@ -104,8 +104,8 @@ if (form) {
   // Whoever writes a word of their own means it.
   form.addEventListener("input", (event) => {
     const one = event.target;
-    if (!(one instanceof HTMLInputElement) || one.type === "radio" || !one.value) return;
-    const own = [...one.closest("fieldset").querySelectorAll("input[type=radio]")].pop();
+    if (!(one instanceof HTMLInputElement) || ["radio", "checkbox"].includes(one.type) || !one.value) return;
+    const own = [...one.closest(".choices")?.querySelectorAll("input[type=radio]") ?? []].pop();
     if (own instanceof HTMLInputElement && own.value === "a value of your own") own.checked = true;
   });
 }

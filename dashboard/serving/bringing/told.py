@@ -22,7 +22,7 @@ def address(one: Tray, does: str = "") -> str:
 def state_of(one: Tray) -> str:
     """How far a tray has come, in a few words."""
     if one.stage == ASKED:
-        return f"{counted(len(one.found['questions']), 'question')} to answer"
+        return f"{counted(len(asking.groups(one.found['questions'])), 'question')} to answer"
     return {
         GATHERING: "not read yet", READ: "read, and not kept yet", KEPT: "kept", FAILED: "could not be read"
     }.get(one.stage, "cannot come in as it is")  # fmt: skip
@@ -48,7 +48,7 @@ def _asked(one: Tray, _titled: str) -> Markup:
     later = found["later"]
     parts = [
         Markup("<p>{} Nothing is guessed; your answers are used again next week.</p>").format(
-            f"{counted(len(found['questions']), 'question')} before these sheets can be read." + (f" Then come {counted(later, 'question')} more." if later else "")
+            f"{counted(len(asking.groups(found['questions'])), 'question')} before these sheets can be read." + (" Then come some more." if later else "")
         ),
         *(frame.said(line) for line in found["told"]),
         asking.form(found["questions"], address(one, "answers"), one.turn),

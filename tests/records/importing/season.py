@@ -11,6 +11,7 @@ import numpy as np
 from dashboard.records import read
 from dashboard.records.importing.incoming import Outcome, bring_in
 from dashboard.records.importing.mapping import Question
+from dashboard.records.importing.together import singly
 from dashboard.terms.units import MM_PER_INCH, N_PER_LBF
 
 CULTIVARS = ("Alvane", "Brintel", "Corvale", "T 12-034", "Dusk Marrow")
@@ -87,7 +88,7 @@ class Replies:
 def came_in(files: list[Path], trial: Path, answers: dict[object, str]) -> tuple[Outcome, Replies]:
     """The sheets brought in with these answers; what is told adds up."""
     replies = Replies({"tip_mm": "8", "temperature_compensated": "yes"} | answers)
-    outcome = bring_in(files, trial, ask=replies)
+    outcome = bring_in(files, trial, ask=singly(replies))
     assert outcome.counts, outcome.text
     adds_up(outcome)
     return outcome, replies

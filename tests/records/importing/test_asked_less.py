@@ -8,10 +8,11 @@ import pytest
 import xlsxwriter
 
 from dashboard.records.importing.blocks import blocks
-from dashboard.records.importing.command import asked
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.mapping import Question
 from dashboard.records.importing.pages import opened
+from dashboard.records.importing.terminal import asked
+from dashboard.records.importing.together import singly
 from tests.records.importing.season import Replies, came_in, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
@@ -70,8 +71,11 @@ def test_what_is_said_of_a_heading_holds_in_the_whole_file(tmp_path):
     assert (outcome.code, outcome.counts["aside"]) == (0, 0)
     known = {question.path for question in one.asked}
     more = [question.path[3:] for question in other.asked if question.path not in known]
-    assert more == [("A, 3 above too", "is"), ("Shape", "scale"), ("Colour", "is"), ("Colour", "scale")]
-    assert "column B, three rows above the headings" in {question.about for question in other.asked}
+    assert {*more} == {("Colour", "is"), ("A, 3 above too", "is"), ("Shape", "scale"), ("Colour", "scale")}
+    assert len(more) == 4
+    assert any(
+        question.about.startswith("column B, three rows above the headings, ") for question in other.asked
+    )
 
 
 def test_figures_without_a_word_for_them_are_not_read_as_the_row_says(tmp_path):
@@ -83,7 +87,7 @@ def test_figures_without_a_word_for_them_are_not_read_as_the_row_says(tmp_path):
         asked.append(question)
         return next(said) if question.path[-1] == "is" else question.offer or {"unit": "mm", "tip_mm": "8"}.get(str(question.path[-1]), "yes")  # fmt: skip
 
-    assert bring_in([file], tmp_path / "trial", ask=answer).counts["aside"] == 0
+    assert bring_in([file], tmp_path / "trial", ask=singly(answer)).counts["aside"] == 0
     again = [one for one in asked if one.path[-1] == "is"]
     assert "no column of these rows is “which reading”" in again[1].shown[-1]
 
@@ -93,7 +97,7 @@ def test_two_columns_cannot_be_the_same(tmp_path, monkeypatch, capsys):
     typed = iter(["firmness 1", "firmness 2"])
     monkeypatch.setattr(builtins, "input", lambda _: next(typed))
     plain = Replies({"unit": "n", "tip_mm": "8", "temperature_compensated": "yes"})
-    outcome = bring_in([file], tmp_path / "trial", ask=lambda one: asked(one) if one.path[-2:] == ("P2", "is") else plain(one))  # fmt: skip
+    outcome = bring_in([file], tmp_path / "trial", ask=singly(lambda one: asked(one) if one.path[-2:] == ("P2", "is") else plain(one)))  # fmt: skip
     assert outcome.code == 0
     assert "“P1” is firmness 1 already; say “not used” for one of the two, or what else it is." in capsys.readouterr().out  # fmt: skip
 

@@ -6,9 +6,9 @@ import builtins
 
 import pytest
 
-from dashboard.records.importing.command import asked
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.measures import scale_of
+from dashboard.records.importing.terminal import asked
 
 UNIT = Question(
     ("a", "unit"), "in which unit?", ("mm", "cm", "in"), ("  “2.5” → in: 63.5 mm",), "", "Suture, column B"

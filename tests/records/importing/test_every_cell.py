@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from dashboard.records import read
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.mapping import Question
+from dashboard.records.importing.together import singly
 from tests.records.importing.season import FRUIT, Sample, adds_up, came_in, held, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
@@ -60,7 +61,7 @@ def test_every_filled_cell_of_any_sheet_is_accounted_for(data):
     with tempfile.TemporaryDirectory() as place:
         file = Path(place) / "any.csv"
         file.write_text(text.getvalue(), encoding="utf-8", errors="replace", newline="")
-        outcome = bring_in([file], Path(place) / "trial", ask=first_that_may_be)
+        outcome = bring_in([file], Path(place) / "trial", ask=singly(first_that_may_be))
         assert all(problem.sentence.isprintable() for problem in outcome.problems)
         if not outcome.counts:
             assert outcome.questions or outcome.problems, outcome.text

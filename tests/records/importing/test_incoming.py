@@ -17,6 +17,7 @@ from dashboard import cli
 from dashboard.records import read
 from dashboard.records.importing.aside import still_waiting
 from dashboard.records.importing.incoming import bring_in
+from dashboard.records.importing.together import singly
 from dashboard.records.workbooks import read_grids
 from tests.records.importing.season import FRUIT, Replies, came_in, held, is_true, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
@@ -230,7 +231,7 @@ def test_a_file_of_another_year_is_refused_before_anything_else_is_asked(tmp_pat
     trial = write_folder(tmp_path / "trial", tables())
     file = csv_file(tmp_path / "a.csv", LONG, long_rows(season(1), lambda day: day.strftime(way)))
     replies = Replies(answers)
-    outcome = bring_in([file], trial, ask=replies)
+    outcome = bring_in([file], trial, ask=singly(replies))
     assert [question.path[-1] for question in replies.asked] == asked
     assert (outcome.code, outcome.counts) == (1, {})
     assert "a.csv: no day in it is of this trial: 2016-" in outcome.text

@@ -9,6 +9,7 @@ from dashboard.records import read
 from dashboard.records.importing import incoming
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.mapping import Question, read_answers
+from dashboard.records.importing.together import singly
 from tests.records.importing.season import Replies, adds_up, came_in, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
@@ -28,7 +29,7 @@ def test_whatever_goes_wrong_within_ends_in_a_sentence_and_nothing_is_written(tm
         raise TypeError
 
     monkeypatch.setattr(incoming, "joined", broken)
-    outcome = bring_in([file], tmp_path / "trial", ask=Replies({"tip_mm": "8", "temperature_compensated": "yes"}))  # fmt: skip
+    outcome = bring_in([file], tmp_path / "trial", ask=singly(Replies({"tip_mm": "8", "temperature_compensated": "yes"})))  # fmt: skip
     assert outcome.code == 1
     assert outcome.text.startswith(
         "The import met a fault of its own (TypeError in test_nothing_lost.py, line"
@@ -67,13 +68,13 @@ def test_what_was_answered_before_later_is_kept(tmp_path):
         asked.append(question)
         return question.offer or "n" if len(asked) < 3 else None
 
-    outcome = bring_in([file], tmp_path / "trial", ask=first_two)
+    outcome = bring_in([file], tmp_path / "trial", ask=singly(first_two))
     kept = read_answers(tmp_path / "trial" / "importing" / "mapping.toml")
     assert [kept.at(one.path) for one in asked] == [*(one.offer or "n" for one in asked[:2]), None]
     assert asked[2].path in [one.path for one in outcome.questions]
     assert not {one.path for one in asked[:2]} & {one.path for one in outcome.questions}
     more = Replies({"unit": "n", "tip_mm": "8", "temperature_compensated": "yes"})
-    assert bring_in([file], tmp_path / "trial", ask=more).code == 0
+    assert bring_in([file], tmp_path / "trial", ask=singly(more)).code == 0
     assert not {one.path for one in asked[:2]} & {one.path for one in more.asked}
 
 
@@ -136,7 +137,7 @@ def test_every_new_name_of_a_new_trial_is_confirmed(tmp_path, said):
             return "Alvane" if question.path == ("cultivars", "Zorvan") else question.offer or {"tip_mm": "8"}.get(str(question.path[-1]), "yes")  # fmt: skip
         return said if len([one for one in asked if one.path[0] == "new_cultivars"]) == 1 else "yes"
 
-    outcome = bring_in([file], tmp_path / "trial", ask=answer)
+    outcome = bring_in([file], tmp_path / "trial", ask=singly(answer))
     adds_up(outcome)
     whole = next(one for one in asked if one.path[0] == "new_cultivars")
     assert whole.shown == ("  Brintel; Corvale; Dusk Marrow; T 12-034; Zorvan",)

@@ -9,6 +9,7 @@ import xlsxwriter
 
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.mapping import Question
+from dashboard.records.importing.together import singly
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 from tests.records.importing.season import Replies, Sample, adds_up, is_true, season
 
@@ -48,7 +49,7 @@ def brought(path: Path, trial: Path) -> list[Question]:
     replies = ByQuantity({"tip_mm": "8", "temperature_compensated": "yes"})
     for heading in ("Suture", "Cross", "Press 1", "Press 2"):
         replies.answers[heading, "unit"] = "in" if heading in ("Suture", "Cross") else "lbf"
-    outcome = bring_in([path], trial, ask=replies)
+    outcome = bring_in([path], trial, ask=singly(replies))
     adds_up(outcome)
     assert outcome.counts["aside"] == 0
     return [one for one in replies.asked if one.path[-2] == "unit_of"]

@@ -34,7 +34,7 @@ def trial(tmp_path_factory) -> Path:
 
 @pytest.fixture
 def room(trial) -> Room:
-    return small_room(trial)
+    return small_room(trial, named=("trials.example",))
 
 
 @pytest.fixture
@@ -164,6 +164,14 @@ def test_an_address_is_no_way_around_the_wait(port):
         assert stranger.log_in("guess", X_Forwarded_For=f"somebody {guess}") == 401
     assert stranger.log_in(SECRET, X_Forwarded_For="somebody else") == 429
     assert stranger.log_in(SECRET, X_Forwarded_For="2001:db8:0:1::1") == 303
+
+
+def test_without_a_proxy_nobody_chooses_the_address_that_tries_are_counted_by(room, port):
+    room.named = ()
+    stranger = Visitor(port)
+    for guess in range(MOST_HERE):
+        assert stranger.log_in("guess", X_Forwarded_For=f"203.0.113.{guess}") == 401
+    assert stranger.log_in(SECRET, X_Forwarded_For="203.0.113.99") == 429
 
 
 class Clock:

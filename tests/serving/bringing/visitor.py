@@ -129,6 +129,17 @@ class Visitor:
         given = {"turn": re.search(r'name="turn" value="(\d+)"', page)[1]}  # type: ignore[index]
         for field, inside in re.findall(r'<fieldset id="(q\w+)"[^>]*>(.*?)</fieldset>', page, re.DOTALL):
             legend = unescape(re.search(r"<legend>(.*?)</legend>", inside, re.DOTALL)[1])  # type: ignore[index]
+            lines = re.findall(r"<tr>(.*?)</tr>", inside, re.DOTALL)
+            if lines and "<details" not in inside:  # a choice a line
+                for line in lines:
+                    name = unescape(re.search(r"<b>(.*?)</b>", line)[1])  # type: ignore[index]
+                    stands = re.search(r"""value=["']([^"']*)["'] selected""", line)
+                    said = next((text for part, text in how.items() if part in f"{name}, column"), "")
+                    given[re.search(r'select name="(q\w+)"', line)[1]] = said or unescape(
+                        stands[1] if stands else ""
+                    )  # type: ignore[index]
+                continue
+            inside = inside.partition("<details")[0]
             said = next((text for part, text in how.items() if part in legend), "")
             chosen = re.search(r"""value=["']([^"']*)["'] (?:checked|selected)""", inside)
             own = re.search(rf'name="{field}another" value="([^"]*)"', inside)

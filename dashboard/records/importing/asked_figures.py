@@ -1,0 +1,101 @@
+"""How the figures of a column are written: the unit, the scale, commas, 0, and words where numbers stand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from dashboard.records.importing.asked_dates import SHOWN
+from dashboard.records.importing.cheeks import SECOND, asked_cheeks, figures_in
+from dashboard.records.importing.figures import ASIDE, NOTHING, READING, comma, halves, is_zero, wordy
+from dashboard.records.importing.layouts import Layout, by_word, role_of
+from dashboard.records.importing.mapping import ANY, Answers, Question
+from dashboard.records.importing.measures import asked_scale, asked_unit
+from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, SPREAD_OF, Role, offered
+from dashboard.records.importing.seen import Seen
+from dashboard.records.importing.several import asked_share
+from dashboard.records.importing.together import READINGS as READING_WORDS
+from dashboard.records.importing.together import listed
+from dashboard.records.problems import quoted
+
+MOST_WORDS = 40
+# Common practice, no source: what is written where nothing was measured. A list of them is shown; nothing is taken for it unseen.
+_MARKS = frozenset(("-", "--", "–", "—", ".", "..", "...", "/", "n/a", "na", "n.a.", "nd", "n.d.", "n/d", "none", "nil", "null", "nan", "missing", "blank", "not measured", "not read"))  # fmt: skip
+
+
+def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
+    yield from asked_unit(seen, role, answers)
+    for one in asked_share(seen.path, seen.about, seen.heading, role, seen.values, answers):
+        yield listed(one, seen.named, "share_of", seen.layout.files)
+    if role.column.rating:
+        yield from asked_scale(seen, role, answers)
+    values = seen.values
+    if role.name in SPREAD_OF and (both := [(value, *two) for value in values if (two := halves(value))]):
+        shown = tuple(
+            f"  {quoted(cell)} → mean {mean}; {rest} is its sd or se" for cell, mean, rest in both[:SHOWN]
+        )
+        asks = "what stands behind ±: the deviation of the fruit (sd), or the error of the mean (se)?"
+        yield Question((*seen.path, "behind"), asks, ("sd", "se", NOT_USED), shown, about=seen.about, alike=("behind", seen.layout.files), line=("", seen.named, shown[0].strip()))  # fmt: skip
+        values = list(dict.fromkeys(part for value in values for part in halves(value) or (value,)))
+    if role.name in SECOND and not _read_by_itself(seen.layout, SECOND[role.name], answers):
+        yield from asked_cheeks(seen.path, seen.about, role, values, answers)
+        values = list(dict.fromkeys(part for value in values for part in figures_in(value, role)))
+    if commas := [value for value in values if comma(value)]:
+        shown = tuple(
+            f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
+        )
+        asks = "what stands before the decimals of a number?"
+        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, shown[0].strip()))  # fmt: skip
+    if role.measured and (zeros := [value for value in values if is_zero(value)]):
+        yield _zero(seen, role, sum(seen.count(value) for value in zeros))
+    for word in [value for value in values if wordy(value)][:MOST_WORDS]:
+        asks = f"{quoted(word)} stands where numbers do; what does it mean?"
+        shown = (f"  {quoted(word)} → {NOTHING}: nothing was measured; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
+        kind = "marks" if word.casefold() in _MARKS else "words"
+        yield Question(
+            (*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number,
+            alike=(kind,), line=("", quoted(word), seen.heading), count=seen.count(word),
+        )  # fmt: skip
+
+
+def _zero(seen: Seen, role: Role, count: int) -> Question:
+    """Of a diameter 0 is no reading, of a rating it may be the worst: the two are not asked about together."""
+    shown = (f"  “0” → {READING}: 0 counts in the mean; {NOTHING}: the cell is empty",)
+    judged = "ratings and shares" if role.column.quantity in ("rating", "share") else "figures"
+    stands = f"0 in {count:,} {'cell' if count == 1 else 'cells'}" if count else "0"
+    return Question(
+        (*seen.path, "zero"), "is 0 a reading, or was nothing measured?", (READING, NOTHING), shown, about=seen.about,
+        alike=("zero", judged), line=("", seen.named, stands),
+    )  # fmt: skip
+
+
+def asked_readings(layout: Layout, answers: Answers) -> Iterator[Question]:
+    """Each word of a column that says what the figures of its row are, asked like a column."""
+    for word, found in by_word(layout, answers).items():
+        path = ("layout", layout.number, "readings", word)
+        offer = offered(word)[0] if offered(word)[0] in READINGS else ""
+        seen = Seen(layout, path, f"rows {quoted(word)} of {layout.where}", found, word)
+        said = answers.at((*path, "is"))
+        shown = tuple(f"  {quoted(value)}" for value in seen.values[:SHOWN])
+        yield Question(
+            (*path, "is"), "which reading is this?", (*READINGS, NOT_USED), shown, offer, seen.about,
+            alike=(READING_WORDS, layout.where), line=("", quoted(word), seen.cells), proposal=offer,
+        )  # fmt: skip
+        role = said if isinstance(said, str) else offer
+        if role in READINGS:
+            yield from asked_figures(seen, ROLES[role], answers)
+
+
+def _read_by_itself(layout: Layout, name: str, answers: Answers) -> bool:
+    """Whether a column, or a word for what a row holds, is this reading."""
+    if any(role_of(layout, label, answers)[0] == name for label in layout.headings):
+        return True
+    return any(answers.at(("layout", layout.number, "readings", word, "is")) == name for word in by_word(layout, answers))  # fmt: skip
+
+
+def _number(said: str) -> bool:
+    try:
+        return np.isfinite(float(said))
+    except ValueError:
+        return False

@@ -1,0 +1,161 @@
+"""The questions on a terminal: one by itself, or a list of which all is confirmed at once and single lines are asked about alone."""
+
+from __future__ import annotations
+
+import re
+
+from dashboard.records.importing.mapping import ANY, Question
+from dashboard.records.importing.roles import NOT_USED, by_kind
+from dashboard.records.importing.together import (
+    COLUMNS,
+    LISTS,
+    ONE_BY_ONE,
+    YES,
+    Part,
+    Put,
+    Together,
+    answer,
+    put_all,
+)
+
+LATER, HELP = "later", "?"
+_HOW = (
+    f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
+)
+_HELPS = {
+    "is": "Say what stands in this column; “not used” leaves it out. ",
+    "unit": "Say in which unit these were read; behind the arrow stands what they would become. ",
+    "order": "Say whether the month or the day stands first; behind the arrow stands what they would become. ",
+    "scale": "Say the lowest and the highest rating, and which of them is best. ",
+    "empty": "“as above” takes what stands in the row above; “set aside” reads none of these rows. ",
+    "zero": "A reading counts in the mean; nothing leaves the cell empty. ",
+    "year": "Type the year, or say that the name of the sheet or file has it. ",
+    "rows_without_readings": "“nothing was picked” leaves these rows out; “set aside” keeps them in a sheet to look at. ",
+}  # by the last step of where the answer stands
+_NUMBERED = 12  # words from which on they are not numbered but typed
+_WIDE = 34  # letters of a name or of cells in a list
+
+
+def asked(question: Question) -> str | None:
+    """The answer of whoever sits at the terminal; None where they want to go on later."""
+    print(f"\n{question.about}: {question.asks}")
+    print("\n".join(question.shown))
+    options = [word for word in question.options if word != ANY]
+    _print_options(options, ANY in question.options)
+    offer = f" [{question.offer}]" if question.offer else ""
+    while True:
+        said = _typed(f"your answer, or “{LATER}”{offer}: ", question.offer)
+        if said is None:
+            return None
+        if said.isdigit() and 0 < int(said) <= len(options) <= _NUMBERED and said not in options:
+            said = options[int(said) - 1]
+        if said == HELP:
+            print(_HELPS.get(str(question.path[-1]), "") + _HOW)
+            continue
+        said = question.meant(said)
+        if question.takes(said):
+            return said
+        reason = "Type one of these words, or its number." if options else "Type an answer of that form."
+        print(question.refuses(said) or f"{reason} {HELP} tells more.")
+
+
+def asked_together(group: Together, put: Put) -> bool:
+    """Ask for one answer for all lines; whether to go on. A line that is another thing is asked about by itself."""
+    if group.single:
+        return _asked_alone(group.parts[0], put)
+    print(f"\n{group.about}: {group.asks}" if group.about else f"\n{group.asks[0].upper()}{group.asks[1:]}")
+    left = group
+    while left.parts:
+        _print_lines(left)
+        options = [word for word in left.words if word != ANY]
+        if left.kind not in LISTS:
+            _print_options(options, ANY in left.words)
+        said = _typed(f"{_prompt(left)}: ", "")
+        if said is None:
+            return False
+        if said.isdigit() and left.kind not in LISTS and 0 < int(said) <= len(options):
+            said = options[int(said) - 1]
+        if said == HELP:
+            print(_help(left))
+        elif left.meant(said) == ONE_BY_ONE:
+            return all(_asked_alone(part, put) for part in left.parts)
+        elif left.meant(said) not in options and (pairs := _given(left, said)) is not None:
+            for part, word in pairs:
+                if word and (why := put_all(part, part.first.meant(word), put)):
+                    print(why)
+                elif not word and not _asked_alone(part, put):
+                    return False
+                else:
+                    left = left.without([part])
+        elif left.takes(word := left.meant(said)):
+            confirmed = [part for part in left.parts if answer(part, word)]
+            for part in confirmed:
+                if put_all(part, answer(part, word), put) and not _asked_alone(part, put):
+                    return False
+            left = left.without(confirmed)
+        else:
+            print(f"This is none of it. {_help(left)}")
+    return True
+
+
+def _asked_alone(part: Part, put: Put) -> bool:
+    said = asked(part.alone)
+    while said is not None and (why := put_all(part, said, put)):
+        print(why)
+        said = asked(part.alone)
+    return said is not None
+
+
+def _typed(prompt: str, offer: str) -> str | None:
+    try:
+        said = input(prompt).strip() or offer
+    except (EOFError, KeyboardInterrupt):
+        return None
+    return None if said == LATER else said
+
+
+def _given(group: Together, said: str) -> list[tuple[Part, str]] | None:
+    """The lines that are named: F and G alone, or D=not used, B=site; None where something else was typed."""
+    tags = {part.tag.casefold(): part for part in group.parts}
+    found: list[tuple[Part, str]] = []
+    if "=" in said:
+        for one in re.split(r"[,;]", said):
+            tag, _, word = one.partition("=")
+            if tag.strip().casefold() not in tags or not word.strip():
+                return None
+            found.append((tags[tag.strip().casefold()], word.strip()))
+        return found
+    named = re.split(r"[\s,;]+", said.casefold())
+    return [(tags[tag], "") for tag in named] if all(tag in tags for tag in named) else None
+
+
+def _prompt(group: Together) -> str:
+    if group.kind not in LISTS:
+        return f"your answer for all of them, or “{ONE_BY_ONE}”, or “{LATER}”"
+    every = all(part.first.proposal for part in group.parts)
+    ways = {YES: f"“{YES}” takes all {'as shown' if every else 'that have an answer behind the arrow'}", NOT_USED: f"“{NOT_USED}” leaves all of them out"}  # fmt: skip
+    said = [ways[word] for word in group.words]
+    return f"{'; '.join([*said, f'{group.parts[0].tag} asks about that line alone'])}; or “{ONE_BY_ONE}”, or “{LATER}”"
+
+
+def _help(group: Together) -> str:
+    some = group.parts[0].tag
+    said = f"{some}=not used" if group.kind == COLUMNS else f"{some}=ANSWER"
+    return f"{_prompt(group)}. {said} gives one line its answer at once, and more of them after a comma."
+
+
+def _print_lines(group: Together) -> None:
+    lines = [(part.tag, part.name, part.seen, part.first.proposal) for part in group.parts]
+    tag, name, seen = (min(_WIDE if at else 9, max(len(line[at]) for line in lines)) for at in range(3))
+    for line in lines:
+        arrow = f" → {line[3] or '?'}" if group.kind in LISTS else ""
+        print(f"  {line[0]:<{tag}}  {line[1]:<{name}}  {line[2]:<{seen}}{arrow}".rstrip())
+
+
+def _print_options(options: list[str], more: bool) -> None:
+    if 0 < len(options) <= _NUMBERED:
+        print("\n".join(f"  {number}. {word}" for number, word in enumerate(options, 1)))
+    elif options:
+        print("\n".join(f"  {kind}: {', '.join(words)}" for kind, words in by_kind(options).items()))
+    if more:
+        print(f"  or {ANY}")
