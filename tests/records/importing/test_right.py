@@ -34,6 +34,7 @@ from dashboard.records.importing.right import (
     whole,
 )
 from dashboard.records.importing.standing import Standing
+from dashboard.records.importing.together import singly
 from dashboard.records.importing.trial import Trial, opened_trial
 from dashboard.records.workbooks import read_grids
 from tests.records.importing.season import adds_up
@@ -155,7 +156,7 @@ def test_a_sheet_that_is_asked_about_corrects_too_in_the_unit_of_the_trial(tmp_p
         told.append(question)
         return RIGHT if question.path[0] == "differing" else {"unit": "in", "order": "day/month"}.get(str(question.path[-1])) or question.offer  # fmt: skip
 
-    outcome = bring_in([file], trial, ask=ask)
+    outcome = bring_in([file], trial, ask=singly(ask))
     adds_up(outcome)
     (question,) = [one for one in told if one.path[0] == "differing"]
     assert question.options == (KEEP, RIGHT)
