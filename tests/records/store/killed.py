@@ -1,6 +1,7 @@
 """Processes that bring records in and take them back, again and again, until they are killed: ``python -m tests.records.store.killed``.
 
-One process has all libraries loaded and splits off another for each line it is sent, which says its number and goes to work.
+One process has all libraries loaded and splits off another for each line it is sent, which says its number, goes to work, and says of each
+step that it is whole.
 """
 
 from __future__ import annotations
@@ -14,6 +15,8 @@ from dashboard.records.store.bringing import bring
 from dashboard.records.store.history import brought_in
 from dashboard.records.store.undoing import undo
 
+WHOLE = "whole\n"
+
 
 def work(place, week: Path) -> None:
     while True:
@@ -22,6 +25,8 @@ def work(place, week: Path) -> None:
             undo(place, last.number, "killed")
         else:
             bring(place, week, "killed")
+        sys.stdout.write(WHOLE)
+        sys.stdout.flush()
 
 
 if __name__ == "__main__":
