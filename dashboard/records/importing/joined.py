@@ -181,7 +181,7 @@ def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger)
         cells = codes.set_axis(frame.columns[:-1], axis=1)
         uncounted = frame["n"].isna().to_numpy()
         for row in cells.to_numpy()[uncounted]:
-            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "write their number beside it"  # fmt: skip
+            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "bring the sheet again with a column n, the number of fruit"  # fmt: skip
             ledger.aside(row, *said)
             away |= set(row.tolist())
         for place, column, said in unweighable(frame, measured_alone(singles)):

@@ -69,6 +69,9 @@ class Question:
     count: int = 0  # cells that it is about, where they are counted
     figures: tuple[float, ...] = ()  # the middle of its figures, or of ratings both ends
     proposal: str = ""
+    other_word: Callable[[str], str] = lambda said: (
+        ""
+    )  # the word that is meant by one in other letters: lb is lbf
 
     def takes(self, said: object) -> bool:
         """Whether this is an answer."""
@@ -80,9 +83,14 @@ class Question:
             and not self.refuses(text)
         )
 
+    @property
+    def numbered(self) -> bool:
+        """Whether a number may stand for a word: not where a number may be the answer itself, as in “of how many fruit?”."""
+        return self.may is bool or ANY not in self.options or not self.may("1")
+
     def meant(self, said: str) -> str:
-        """One of the words, where it is typed in other letters, like june; else what was typed."""
-        alike = [word for word in self.options if word.casefold() == said.casefold()]
+        """One of the words, where it is typed in other letters, like june, or otherwise, like lb; else what was typed."""
+        alike = [word for word in self.options if word.casefold() in (said.casefold(), self.other_word(said))]
         return alike[0] if len(alike) == 1 and said not in self.options else said
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import ERRORS, Role, offered, unit_stated
+from dashboard.records.importing.roles import ERRORS, Role, offered, unit_meant, unit_stated
 from dashboard.records.importing.seen import Seen
 from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
@@ -53,7 +54,21 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
             else _middle([by_file[file]] if file else list(by_file.values()), role)
         )
         first = shown[0].strip() if shown else ""
-        yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures)  # fmt: skip
+        yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, by_file[file] if file else seen.values, role))  # fmt: skip
+
+
+def _refused(cells: Sequence[str], role: Role, unit: str) -> str:
+    """Why the cells cannot be in this unit: most of them could be no fruit."""
+    known, bounds, si = role.units.get(unit), role.column.refuse, role.unit
+    if known is None or bounds is None or si is None or role.name in _SPREADS:
+        return ""
+    read = [figure(figures_in(cell, role)[0], How(role, unit, decimal=",")).text for cell in cells]
+    values = np.array([known.to_si(float(text)) for text in read if text])
+    if len(values) < FEWEST or np.mean((values < bounds[0]) | (values > bounds[1])) <= 0.5:
+        return ""
+    return (
+        f"most of these figures cannot be in {unit}: a fruit has {bounds[0]:g} to {bounds[1]:g} {si.symbol}."
+    )
 
 
 def unit_of(answers: Answers, path: Path_, page: Page) -> str:

@@ -5,11 +5,10 @@ Only what is plain goes into such a list. Where two names may be meant, or both 
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from dashboard.records.importing.spellings import IS_NEW, NEAR, OFTEN, SUMS_UP, Asked, same_letters
+from dashboard.records.importing.spellings import IS_NEW, NEAR, OFTEN, SUMS_UP, Asked, same_letters, spoiled
 
 _OWN = (IS_NEW, OFTEN, NEAR)
 RARE = 4  # times as often as a slip the name stands that is meant (judgement)
@@ -29,7 +28,7 @@ def proposed(
     found = {
         spelling: offer
         for spelling, (why, _, offer) in asked.items()
-        if offer and why not in _OWN and _spoiled(spelling)
+        if offer and why not in _OWN and spoiled(spelling)
     }
     found |= {spelling: offer for spelling, (why, _, offer) in asked.items() if why == SUMS_UP}
     near = {spelling: some for spelling, (why, some, _) in asked.items() if why == NEAR}
@@ -48,14 +47,6 @@ def proposed(
     return found | {
         one: one for one, some in near.items() if one not in found and _both_often(one, some, counts)
     }
-
-
-def _spoiled(spelling: str) -> bool:
-    """Whether it is as a spreadsheet writes what it took for a day or a number."""
-    return (
-        re.fullmatch(r"\d{4}-\d{2}-\d{2}|\d{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-\d{2}|\d+(\.\d+)?", spelling)
-        is not None
-    )
 
 
 def _both_often(spelling: str, near: Sequence[str], counts: Mapping[str, int]) -> bool:

@@ -37,6 +37,7 @@ _LONG = 8  # letters from which on two may be wrong
 _SHORT = 4
 _TOLD = 3  # letters from which on a name within a title is one
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+_SPOILED = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-\d{2}|\d+(\.\d+)?")
 _ISO = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?: .*)?")
 
 
@@ -75,7 +76,10 @@ def asked_names(
             others = dict.fromkeys(other for other in (*taken, *fresh) if other != name)
             why, made = _made_of(name, others)
             near = () if sites else parts_of(name, others)
-            found[name] = (why, tuple(dict.fromkeys([*made, *near])), made[0] if len(made) == 1 else "")
+            offer = (
+                made[0] if len(made) == 1 and spoiled(name) else ""
+            )  # MAR 5, as somebody typed it, is a name as 5-3 is
+            found[name] = (why, tuple(dict.fromkeys([*made, *near])), offer)
             continue
         if plain(name) in SUMMARIES:
             found[name] = (SUMS_UP, (NOT_USED,), NOT_USED)
@@ -109,6 +113,11 @@ def _as_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> bool
 def same_letters(one: str, other: str) -> bool:
     """Whether nothing but case, spaces, accents, or a letter that looks like a figure parts two names."""
     return plain(one).translate(_ALIKE) == plain(other).translate(_ALIKE)
+
+
+def spoiled(spelling: str) -> bool:
+    """Whether it is as a spreadsheet writes what it took for a day or a number."""
+    return _SPOILED.fullmatch(spelling) is not None
 
 
 def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:

@@ -41,21 +41,21 @@ def asked(question: Question) -> str | None:
     print(f"\n{question.about}: {question.asks}")
     print("\n".join(question.shown))
     options = [word for word in question.options if word != ANY]
-    _print_options(options, ANY in question.options)
+    _print_options(options, ANY in question.options, question.numbered)
     offer = f" [{question.offer}]" if question.offer else ""
     while True:
         said = _typed(f"your answer, or “{LATER}”{offer}: ", question.offer)
         if said is None:
             return None
-        if said.isdigit() and 0 < int(said) <= len(options) <= _NUMBERED and said not in options:
-            said = options[int(said) - 1]
+        said = _of_number(said, options, question.numbered)
         if said == HELP:
             print(_HELPS.get(str(question.path[-1]), "") + _HOW)
             continue
         said = question.meant(said)
         if question.takes(said):
             return said
-        reason = "Type one of these words, or its number." if options else "Type an answer of that form."
+        by_number = ", or its number" if question.numbered else ""
+        reason = f"Type one of these words{by_number}." if options else "Type an answer of that form."
         print(question.refuses(said) or f"{reason} {HELP} tells more.")
 
 
@@ -68,13 +68,14 @@ def asked_together(group: Together, put: Put) -> bool:
     while left.parts:
         _print_lines(left)
         options = [word for word in left.words if word != ANY]
+        numbered = all(part.first.numbered for part in left.parts)
         if left.kind not in LISTS:
-            _print_options(options, ANY in left.words)
+            _print_options(options, ANY in left.words, numbered)
         said = _typed(f"{_prompt(left)}: ", "")
         if said is None:
             return False
-        if said.isdigit() and left.kind not in LISTS and 0 < int(said) <= len(options):
-            said = options[int(said) - 1]
+        if left.kind not in LISTS:
+            said = _of_number(said, options, numbered)
         if said == HELP:
             print(_help(left))
         elif left.meant(said) == ONE_BY_ONE:
@@ -152,9 +153,17 @@ def _print_lines(group: Together) -> None:
         print(f"  {line[0]:<{tag}}  {line[1]:<{name}}  {line[2]:<{seen}}{arrow}".rstrip())
 
 
-def _print_options(options: list[str], more: bool) -> None:
+def _of_number(said: str, options: list[str], numbered: bool) -> str:
+    """The word that a number stands for, where words have numbers; else what was typed."""
+    if numbered and said.isdigit() and 0 < int(said) <= len(options) <= _NUMBERED and said not in options:
+        return options[int(said) - 1]
+    return said
+
+
+def _print_options(options: list[str], more: bool, numbered: bool) -> None:
     if 0 < len(options) <= _NUMBERED:
-        print("\n".join(f"  {number}. {word}" for number, word in enumerate(options, 1)))
+        marks = (f"{number}." if numbered else "-" for number in range(1, len(options) + 1))
+        print("\n".join(f"  {mark} {word}" for mark, word in zip(marks, options, strict=True)))
     elif options:
         print("\n".join(f"  {kind}: {', '.join(words)}" for kind, words in by_kind(options).items()))
     if more:

@@ -19,7 +19,7 @@ COLUMNS, READINGS, CLASSES = "columns", "readings", "classes"
 NAMES, OWN_NAMES, SITES = "names", "own names", "sites"
 LISTS = (COLUMNS, READINGS, CLASSES, NAMES, OWN_NAMES, SITES)  # each line has an answer of its own
 _ASKS = {
-    COLUMNS: "is each of these what stands behind the arrow?",
+    COLUMNS: "is what stands behind each arrow right?",
     READINGS: "is each of these words the reading behind the arrow?",
     CLASSES: "does each of these mean what stands behind the arrow?",
     NAMES: "does each of these stand for the name behind the arrow?",
@@ -29,7 +29,7 @@ _ASKS = {
     "words": "these stand where numbers do; what do they mean?",
     "doubted": "these stand apart from the other sheets, as another unit would put them; in which unit are they?",
     "idle": "some rows have a name and no reading; what do they mean?",
-    "fixed": "these sheets have no column for it; what holds for every row of them?",
+    "fixed": "no column of these sheets gives the {0}; which {0} is it for every row of them?",
     "headings": f"no row of headings was found on these; “{NOT_USED}” leaves all of them out",
 }  # of other kinds all ask the same
 
@@ -107,7 +107,8 @@ class Together:
 
     @property
     def asks(self) -> str:
-        return self.first.asks if self.single else _ASKS.get(self.kind, self.first.asks)
+        asks = self.first.asks if self.single else _ASKS.get(self.kind, self.first.asks)
+        return asks.format(self.first.alike[1]) if self.kind == "fixed" and not self.single else asks
 
     @property
     def words(self) -> tuple[str, ...]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import builtins
+from dataclasses import replace
 
 import pytest
 
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.measures import scale_of
-from dashboard.records.importing.terminal import asked
+from dashboard.records.importing.terminal import asked, asked_together
+from dashboard.records.importing.together import together
 
 UNIT = Question(
     ("a", "unit"), "in which unit?", ("mm", "cm", "in"), ("  “2.5” → in: 63.5 mm",), "", "Suture, column B"
@@ -60,6 +62,21 @@ def test_something_else_is_taken_where_it_may_be(typed):
     assert asked(name) == "4"  # a name like another; what it may be is asked for again
     typed("a value of your own", "1")
     assert asked(name) == "Alvane"
+
+
+def test_a_number_that_may_be_the_answer_stands_for_no_word(typed, capsys):
+    fair = Question(
+        ("a", "words", "fair"), "what does “fair” mean?", ("nothing", "aside", ANY), may=str.isdigit
+    )
+    typed("1")
+    assert asked(fair) == "1"
+    line = replace(fair, path=("b", "words", "fair"), alike=("words", "fair"))
+    kept: dict[tuple, str] = {}
+    typed("1")
+    (group,) = together([replace(fair, alike=("words", "fair")), line])
+    assert asked_together(group, lambda path, said: kept.update({tuple(path): said}))
+    assert kept == {("a", "words", "fair"): "1", ("b", "words", "fair"): "1"}
+    assert "1. nothing" not in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("said", ["0 to 10, 10 best", "0-10, 10 best", "1 – 5 1 best"])
