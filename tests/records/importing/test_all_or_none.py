@@ -7,7 +7,9 @@ import pytest
 from dashboard.records.importing import all_or_none as together
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.right import EVERYWHERE
-from tests.records.importing.test_right import folder, sheet, values
+from tests.records.importing.test_right import _nothing_odd_is_looked_for, folder, sheet, values
+
+__all__ = ["_nothing_odd_is_looked_for"]
 
 MADE = {"samples.csv": b"new samples", "fruit.csv": b"new fruit", "importing/changed.csv": b"a line"}
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from contextlib import suppress
 
 import pytest
@@ -10,18 +9,19 @@ import pytest
 from dashboard.records import read
 from dashboard.records.earlier import earlier, has_earlier
 from dashboard.records.importing.changed import LOG, changes_in
-from dashboard.records.importing.right import KEEP, RIGHT
+from dashboard.records.importing.right import RIGHT
 from dashboard.records.store.bringing import bring
 from dashboard.records.trays import folders, keeping
 from dashboard.records.trays import tray as trays
-from dashboard.records.trays.desk import Desk, desk_of, digest, tables_in
+from dashboard.records.trays.desk import Desk, tables_in
 from dashboard.records.trays.keeping import CHANGED, keep
 from dashboard.records.trays.kept import came_in, undone
 from dashboard.records.trays.looked import copy_records, look
+from tests.records.importing.test_right import _nothing_odd_is_looked_for
 from tests.records.small import tables, write_folder
 from tests.records.trays.test_trays import brought, desk, store
 
-__all__ = ["desk", "store"]
+__all__ = ["_nothing_odd_is_looked_for", "desk", "store"]
 HEAD = "sample,cultivar,site,date,pick,shape,red,split_pit_pct,note\n"
 RED = HEAD + "S1,Alvane,low,2023-07-01,1,8,7,10,\n"
 RED_AND_NOTE = HEAD + 'S1,Alvane,low,2023-07-01,1,8,7,10,\nS2,Alvane,high,2024-07-05,1,7,6,,"=1+1 <b>"\n'
@@ -39,21 +39,15 @@ def right(which: Desk, text: str = RED, who: str = "Ann") -> str:
     return name
 
 
-def test_what_differs_is_shown_and_stays_until_somebody_says_otherwise(desk):
+def test_a_file_that_is_right_replaces_is_logged_and_is_taken_back(desk):
+    before = {path.name: path.read_bytes() for path in tables_in(desk.place)}
     name = brought(desk, RED_AND_NOTE, "samples.csv")
     one = look(desk, name)
     (file,) = one.found["differing"]
     assert (file["file"], file["count"], file["right"]) == ("samples.csv", 2, 0)
     assert [(value["where"], value["old"], value["new"]) for value in file["values"]] == [("S1, red", "6.5", "7"), ("S2, note", "some bruised", "=1+1 <b>")]  # fmt: skip
     assert one.found["heaps"]["mend"]["lines"] == []
-    assert keep(desk, name, "Ann")[0].kept["number"] == 0
-    assert of(desk.place)[0] == 6.5
-    assert not (desk.place / LOG).exists()
-
-
-def test_a_file_that_is_right_replaces_is_logged_and_is_taken_back(desk):
-    before = {path.name: path.read_bytes() for path in tables_in(desk.place)}
-    name = right(desk, RED_AND_NOTE)
+    look(desk, name, differing={file["whole"]: RIGHT})
     assert trays.tray(desk, name).found["replaced"] == 2
     assert {path.name: path.read_bytes() for path in tables_in(desk.place)} == before
     assert keep(desk, name, "Ann")[0].kept["number"] == 1
@@ -61,25 +55,13 @@ def test_a_file_that_is_right_replaces_is_logged_and_is_taken_back(desk):
     assert [(one.who, one.file, one.key, one.old) for one in changes_in(desk.place)] == [
         ("Ann", "samples.csv", "S1", "6.5"), ("Ann", "samples.csv", "S2", "some bruised"),
     ]  # fmt: skip
-    assert keep(desk, name, "Ann")[0].kept["number"] == 1
     again = brought(desk, RED_AND_NOTE, "samples.csv")
-    assert look(desk, again).found["differing"] == []
     undone(desk, 1, "Bob")
     assert {path.name: path.read_bytes() for path in tables_in(desk.place)} == before
     assert changes_in(desk.place) == []
     (file,) = look(desk, again).found["differing"]  # the same files again, and nothing by itself
     assert file["right"] == 0
     assert "differing" not in desk.mapping.read_text()
-
-
-def test_one_by_one_and_back_to_what_stands(desk):
-    name = brought(desk, RED_AND_NOTE, "samples.csv")
-    (file,) = look(desk, name).found["differing"]
-    (now,) = look(desk, name, differing={file["values"][1]["name"]: RIGHT}).found["differing"]
-    assert [value["right"] for value in now["values"]] == [False, True]
-    assert now["whole"] == file["whole"]
-    (now,) = look(desk, name, differing={file["whole"]: KEEP}).found["differing"]
-    assert now["right"] == 0
 
 
 def test_two_technicians_who_correct_the_same_value(desk):
@@ -91,9 +73,7 @@ def test_two_technicians_who_correct_the_same_value(desk):
     assert (said, file["right"], file["values"][0]["old"], file["values"][0]["new"]) == (CHANGED, 0, "7", "9")
     assert keep(desk, other, "Bob")[0].kept["number"] == 0
     assert of(desk.place)[0] == 7
-    third = right(desk, RED.replace(",7,10", ",9,10"), "Bob")
-    keep(desk, third, "Bob")
-    assert [(one.who, one.was) for one in earlier(desk.place, "S1")] == [("Bob", "7"), ("Ann", "6.5")]
+    assert [(one.who, one.was) for one in earlier(desk.place, "S1")] == [("Ann", "6.5")]
 
 
 @pytest.mark.parametrize("way", ["in", "back"])
@@ -170,8 +150,10 @@ def test_nothing_is_known_of_a_folder_without_a_log(tmp_path):
     assert not has_earlier(place)
     assert not has_earlier(tmp_path / "none.xlsx")
     assert earlier(place, "S1") == []
-    desk = desk_of(place)
-    keep(desk, right(desk), "Ann")
+    (place / LOG).parent.mkdir()
+    (place / LOG).write_text(
+        "when,who,file,table,key,column,old,new\nx,Ann,a.csv,fruit,S1; 2,suture_mm,1,2\n"
+    )
     assert has_earlier(str(place))
-    assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", earlier(place, "S1")[0].at)
-    assert digest(place / LOG)
+    assert [(one.fruit, one.was) for one in earlier(place, "S1")] == [("2", "1")]
+    assert earlier(place, "S") == []
