@@ -3,6 +3,7 @@ is written takes its place among files."""
 
 from __future__ import annotations
 
+import getpass
 import os
 import shlex
 import stat
@@ -45,6 +46,14 @@ def is_address(said: str | Path) -> bool:
 def place_of(said: str | Path) -> str | Path:
     """Where records lie, as somebody said it: an address stays as it is, anything else is a folder or file."""
     return str(said) if is_address(said) else Path(said)
+
+
+def somebody() -> str:
+    """The name that whoever works here is logged in by."""
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError, ImportError):
+        return "unknown"
 
 
 def put(place: Path, content: bytes) -> None:

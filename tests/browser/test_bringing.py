@@ -102,3 +102,25 @@ def test_a_day_is_typed_without_network_and_sent_with_it(inside, room):
     expect(state).to_contain_text("Kept: 1 new sample, 2 new fruit.")
     expect(state).to_contain_text("Nothing waits to be sent.")
     assert read(room.desk.place).tables["fruit"]["suture_mm"].iloc[-2:].round(1).tolist() == [74.7, 68.8]
+
+
+def test_a_value_that_was_corrected_after_it_was_sent_is_asked_about(inside, room):
+    address = inside.url
+    inside.goto(f"{address}/bench?site=low&date=2024-07-15")
+    inside.locator("#find").fill("Alvane")
+    inside.keyboard.press("Enter")
+    expect(inside.get_by_role("heading", name="Alvane")).to_be_visible()
+    inside.keyboard.type("294288")
+    inside.locator("#send").click()
+    expect(inside.locator("footer")).to_contain_text("Kept: 1 new sample, 1 new fruit.")
+    inside.locator("button.cell").first.click()
+    inside.keyboard.type("284")
+    inside.locator("#send").click()
+    asked = inside.locator("#differs")
+    expect(asked).to_contain_text("Jul 15: 1 value differs from what was sent: replace it?")
+    assert axe.found(inside) == []
+    assert read(room.desk.place).tables["fruit"]["suture_mm"].iloc[-1] == pytest.approx(2.94 * 25.4)
+    asked.get_by_role("button", name="Replace it").click()
+    expect(inside.locator("footer")).to_contain_text("1 value replaced.")
+    expect(asked).to_be_hidden()
+    assert read(room.desk.place).tables["fruit"]["suture_mm"].iloc[-1] == pytest.approx(2.84 * 25.4)

@@ -73,6 +73,13 @@ export interface Sample {
   rev: number;
 }
 
+/** Values that differ from what this page sent before: `whole` is their name, `values` a line each. */
+export interface Differs {
+  day: string;
+  whole: string;
+  count: number;
+  values: string[];
+}
 /** One cell to be typed into: what is possible, what is usual, and from how many digits on it may be whole by itself. `times`: what is
  * kept for one that was typed. */
 export interface Field {

@@ -1,6 +1,7 @@
 // The bench page: the walk beside or before the bench, the day that is shown, and the file of that day.
-/** @import { Known, Sample } from "./bench" */
+/** @import { Differs, Known, Sample } from "./bench" */
 import { alone } from "./alone.js";
+import { ask, pageName } from "./corrected.js";
 import { counted, dayLabel, made } from "./drawn.js";
 import { content, handOver, sheet, unsaved } from "./filed.js";
 import { keeping } from "./kept.js";
@@ -58,7 +59,7 @@ import { walking } from "./walking.js";
 
   // ---- the file
   const samples = (on) => [...store.samples].filter(([, one]) => one.day === on && !one.gone && (one.looked || Object.keys(one.cells).length));
-  let saved = "", out = false, sending = false;
+  let saved = "", out = false, sending = false, asked = /** @type {Differs | null} */ (null);
   /** The samples of the day that is shown, all that is typed taken; null where that cannot be. @param {string} not */
   function settled(not) {
     if (!bench.settle()) {
@@ -79,20 +80,32 @@ import { walking } from "./walking.js";
     saved = `Look for ${file()} among your downloads.`;
     draw();
   }
-  /** What is on its way may be typed at meanwhile: only what was sent counts as sent, once the server says that it is kept. */
-  async function send() {
-    const held = sending ? null : settled("Not sent.");
+  /** What is on its way may be typed at meanwhile: only what was sent counts as sent, once the server says that it is kept. @param {string} [right] the
+   * values that replace what was sent, as the server called them */
+  async function send(right = "") {
+    const held = sending ? null : settled("Not sent."), on = shown;
     if (!held) return;
     sending = true;
     saved = "Sending.";
+    asked = null;
     draw();
-    const [told, status] = await fetch(`${known.send}?name=${encodeURIComponent(file())}`, { method: "POST", body: sheet(known, held.map(([, one]) => one), shown) })
+    const [told, status] = await fetch(`${known.send}?${new URLSearchParams({ name: file(), page: pageName(prefix), right })}`, { method: "POST", body: sheet(known, held.map(([, one]) => one), shown) })
       .then(async (answer) => [await answer.json(), answer.status]).catch(() => [{ said: "The server cannot be reached. All is kept here; send it later." }, 0]);
     sending = false;
     out = status === 401;
     if (told.kept === true) mark(held);
+    if (told.kept === true && told.differs) asked = { ...told.differs, day: on };
     saved = told.kept === true ? told.said : `Not sent. ${told.said}`;
     draw();
+  }
+
+  /** @param {boolean} replace */
+  function answered(replace) {
+    const { day: on, whole } = asked;
+    asked = null;
+    if (replace && on !== shown) turn(on);
+    if (replace) send(whole);
+    else draw();
   }
 
   // ---- what stands above and below
@@ -107,6 +120,7 @@ import { walking } from "./walking.js";
       box.hidden = !alarmed;
       box.replaceChildren(...(alarmed ? ["This browser keeps nothing: its storage is full or switched off. Save the file before you close this page. ", button("Save the file", save)] : []));
     }
+    ask(at("differs"), asked, answered);
     const told = [
       here ? `${counted(here, "sample")} not ${known.send ? "sent" : "saved in a file"} yet.` : `Nothing waits to be ${known.send ? "sent" : "saved"}.`,
       ...(kept ? [lasting ? "Kept in this browser." : "Kept in this browser, but a crash may lose the last seconds."] : []), saved,
@@ -120,7 +134,7 @@ import { walking } from "./walking.js";
         ...(out ? [made("a", { href: known.send.replace(/[^/]*$/, "login"), target: "_blank" }, "Log in in another tab")] : []),
         ...days.map((one) => button(`${dayLabel(one)} is not ${known.send ? "sent" : "saved"} yet`, () => turn(one))),
         button(`Save the file of ${dayLabel(shown)}`, save, { className: known.send ? "" : "next", id: "save" }),
-        ...(known.send ? [button(`Send ${dayLabel(shown)}`, send, { className: "next", id: "send", disabled: sending })] : []));
+        ...(known.send ? [button(`Send ${dayLabel(shown)}`, () => send(), { className: "next", id: "send", disabled: sending })] : []));
     }
     document.documentElement.dataset.written = String(waiting === 0); // all is on its way to the disk
   }

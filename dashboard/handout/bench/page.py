@@ -31,6 +31,7 @@ SCRIPTS = tuple(
         "entry",
         "filed",
         "drawn",
+        "corrected",
         "walking",
         "measuring",
         "bench",

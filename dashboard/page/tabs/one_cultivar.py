@@ -19,6 +19,7 @@ from dashboard.page.parts.ticking import press, tick
 from dashboard.page.tabs.account import account_told, costs_view, stand_ins_view
 from dashboard.page.tabs.before_ordering import boxes
 from dashboard.page.tabs.cultivar_card import card
+from dashboard.page.tabs.earlier import EarlierValues
 from dashboard.page.tabs.evidence import (
     chances_view,
     checks_view,
@@ -51,6 +52,7 @@ def cultivar(state: State) -> Column:
     others = RowTable(partial(press, state))
     samples = RowTable(lambda what, value: turn(what, value))
     fruit = RowTable(lambda *_: None, visible=False)
+    before = EarlierValues(state)
 
     def fold(heading: str, *parts: Any) -> Fold:
         return Fold(heading, *parts, visible=False)
@@ -61,7 +63,7 @@ def cultivar(state: State) -> Column:
         fold("What it is worth and what that rests on", values),
         fold("Beside the check cultivars", checks),
         fold("Everything on record", record),
-        fold("Its samples and their fruit", samples, fruit),
+        fold("Its samples and their fruit", samples, fruit, before.shown),
     )
 
     def turn(what: str, value) -> None:
@@ -72,6 +74,7 @@ def cultivar(state: State) -> Column:
             here["asked"] += 1
             fruit.tell({**fruit_view(state.question, str(value)), "asked": here["asked"]})
             fruit.visible = True
+            before.of(str(value))
 
     def asked_for() -> None:
         """The sample that was pressed on another tab."""
@@ -85,6 +88,7 @@ def cultivar(state: State) -> Column:
     def show(dossier, *_others) -> None:
         here["page"] = 1
         fruit.visible = False
+        before.of("")
         known = dossier is not None
         for part in folds:
             part.visible = known

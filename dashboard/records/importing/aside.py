@@ -12,6 +12,7 @@ import numpy as np
 import xlsxwriter
 
 from dashboard.places import put
+from dashboard.records.importing.differs import DIFFERS
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import NOT_USED
@@ -21,6 +22,7 @@ from dashboard.records.workbooks import read_grids
 
 OWN = "importing"  # the folder in the trial that holds the mapping, and what was set aside
 NAME = "set_aside.xlsx"
+REPLACE = "replace"  # beside a cell that differs from the trial: the file is right
 SHEET = "set aside"
 HEADINGS = ("file", "sheet", "cell", "written", "why", "what to do", "write instead")
 _WIDTHS = (24, 18, 8, 24, 60, 50, 24)
@@ -33,6 +35,11 @@ class Correction:
     instead: str
     why: str = ""
     what: str = ""
+
+    @property
+    def replaces(self) -> bool:
+        """Whether it says that the cell takes the place of what stands, as ``why`` has it."""
+        return self.instead.casefold() == REPLACE and self.why.startswith(DIFFERS)
 
 
 Corrections = dict[tuple[str, str, str], Correction]  # by file, sheet and cell
@@ -109,6 +116,8 @@ def corrected(
                         suggestion="take out that line",
                     )
                 )
+            elif one.replaces:
+                continue
             elif one.instead.casefold() == NOT_USED:
                 unused.append((number, row, column))
                 cells[row, column] = ""
@@ -121,11 +130,12 @@ def corrected(
 
 def write_aside(path: Path, ledger: Ledger, corrections: Corrections) -> int:
     """The sheet, with the corrections made before and what waits of other files; how many cells wait. OSError where it cannot be written."""
+    here = {page.file for page in ledger.pages}
     rows: list[tuple[str, ...]] = [
         (*key, one.written, one.why, one.what, one.instead) for key, one in corrections.items()
-    ]
+        if not (one.replaces and key[0] in here)
+    ]  # fmt: skip
     kept = {row[:3] for row in rows}
-    here = {page.file for page in ledger.pages}
     others = [row for row in _waiting_rows(path) if row[0] not in here]
     rows += others
     waiting = len(others)

@@ -22,7 +22,7 @@ def offer(parser: argparse.ArgumentParser) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """0 where every cell was read, 1 where something was set aside or is to be answered."""
-    from dashboard.places import unwritten
+    from dashboard.places import somebody, unwritten
     from dashboard.records.importing.incoming import bring_in
     from dashboard.records.importing.terminal import asked_together
 
@@ -33,6 +33,7 @@ def run(options: argparse.Namespace) -> int:
             Path(options.into),
             Path(options.answers) if options.answers else None,
             asks,
+            who=somebody(),
         )
     except OSError as fault:
         print(unwritten(Path(fault.filename or options.into), fault), file=sys.stderr)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import traceback
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +13,7 @@ import numpy as np
 from dashboard.records.causes import gathered
 from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.blocks import Block, blocks
+from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
 from dashboard.records.importing.instruments import declared_of, of_the_trial
@@ -24,9 +26,10 @@ from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
 from dashboard.records.importing.order_doubt import asked_orders, suspect_orders
 from dashboard.records.importing.ours import ours
-from dashboard.records.importing.outcome import Outcome, left_open, report
+from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
 from dashboard.records.importing.questions import of_layouts
+from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
 from dashboard.records.importing.together import COLUMNS, READINGS, Ask, together
@@ -39,8 +42,7 @@ from dashboard.records.importing.trial import (
     write_into,
 )
 from dashboard.records.importing.unit_doubt import asked_units, suspect_units
-from dashboard.records.problems import Problem, RecordError, quoted
-from dashboard.records.reading import read
+from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 
 MAPPING = "mapping.toml"
@@ -48,12 +50,20 @@ WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
 
 
 def bring_in(
-    files: Sequence[Path], folder: Path, answers_file: Path | None = None, ask: Ask | None = None
+    files: Sequence[Path],
+    folder: Path,
+    answers_file: Path | None = None,
+    ask: Ask | None = None,
+    said: Mapping[str, str] | None = None,
+    who: str = "",
+    same: set[tuple[str, str, str]] | None = None,
 ) -> Outcome:
     """Read the sheets of ``files`` into the trial of ``folder``; with a question open nothing is read.
 
-    Answers are kept in ``answers_file``, or in ``importing/mapping.toml`` of the trial. OSError where something cannot be written.
-    Whatever else goes wrong is told in a sentence.
+    Answers are kept in ``answers_file``, or in ``importing/mapping.toml`` of the trial. ``said``: by name what holds of values that differ
+    (``right``), in place of what is kept there; without it what stands is kept until somebody says otherwise. ``who`` brings them in, for the
+    log. ``same`` is filled with the places of the trial where the sheets say what stands. OSError where something cannot be written. Whatever
+    else goes wrong is told in a sentence.
     """
     place = answers_file or folder / OWN / MAPPING
     names = [path.name for path in files]
@@ -65,7 +75,9 @@ def bring_in(
         return Outcome(str(fault), 1)
     written_into: list[Path] = []
     try:
-        return _brought_in(files, folder, place, answers, ask, written_into)
+        return _brought_in(
+            files, folder, place, answers, ask, written_into, Said(said, who, same, newest(files))
+        )
     except OSError:
         raise
     except TrialError as fault:
@@ -80,12 +92,12 @@ def bring_in(
 
 
 def _brought_in(
-    files: Sequence[Path], folder: Path, place: Path, answers: Answers, ask: Ask | None, written_into: list[Path]
+    files: Sequence[Path], folder: Path, place: Path, answers: Answers, ask: Ask | None, written_into: list[Path], said: Said
 ) -> Outcome:  # fmt: skip
-    begun = _begun(files, folder, answers)
+    begun = _begun(files, folder, answers, said)
     if not begun.found.pages:
-        said = [written(gathered(begun.problems))] if begun.problems else []
-        return Outcome("\n".join([*said, "Nothing was read, and nothing was written."]), 1, problems=begun.problems)  # fmt: skip
+        lines = [written(gathered(begun.problems))] if begun.problems else []
+        return Outcome("\n".join([*lines, "Nothing was read, and nothing was written."]), 1, problems=begun.problems)  # fmt: skip
     told: list[str] = []
     while True:
         tables, questions = _found(begun, answers)
@@ -108,35 +120,42 @@ def _brought_in(
         if not questions or ask is None or not _asked(early or questions, ask, answers):
             break
         if begun.found.unknown:
-            begun = _begun(files, folder, answers)
+            begun = _begun(files, folder, answers, said)
     if questions:
         questions = [question for question in questions if not question.takes(answers.at(question.path))]
-        for question in questions:
-            answers.ask(question)
-        write_answers(place, answers, questions, WORDS)
-        return left_open(place, questions, list(dict.fromkeys(told)), begun.problems)
+        return _put_off(place, questions, answers, list(dict.fromkeys(told)), begun.problems)
     if shapes:
         write_answers(place, answers, words=WORDS)
     trial = replace(begun.trial, declaration=declared_of(begun.trial, answers))
     result = _read(shapes, begun.pages, answers, begun.ledger, trial)
     begun.ledger.settle()
+    if begun.ledger.differing and not said.right:
+        again = partial(_asked, ask=ask, answers=answers) if ask is not None and said.kept else None
+        right = chosen(begun.ledger, said.given(answers), begun.corrections, said.newest, again)
+        if right is None:
+            return _put_off(place, said.open(begun.ledger, answers), answers, [], begun.problems)
+        if right:  # all is read once more, with what is right now
+            return _brought_in(files, folder, place, answers, ask, written_into, replace(said, right=right))
     came = any(len(part.rows) for parts in (begun.ours.coming, result.coming) for part in parts.values())
     written_into.append(folder)
     if came or not trial.new:  # tables of nothing would be no trial
-        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers))
+        log = {LOG: with_changes(folder, begun.ledger.replaced, said.who)} if begun.ledger.replaced else {}
+        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers), log)
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
-    odd = _odd(folder, begun.stood) if came else []
+    unsaid = left_to_say(begun.ledger, answers, said)
+    if unsaid is not None:
+        write_answers(place, answers, unsaid, WORDS)
+    odd = odd_now(folder, begun.stood, begun.ledger) if came or begun.ledger.replaced else []
     return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd)
 
 
-def _odd(folder: Path, stood: Mapping[str, int]) -> list[Problem]:
-    """What the check finds odd in the rows below those that ``stood`` in each table."""
-    try:
-        found = read(folder).problems
-    except RecordError:  # a trial that cannot be shown yet has nothing to compare with
-        return []
-    below = {f"{name}.csv": rows + 1 for name, rows in stood.items()}
-    return [one for one in found if one.severity == "flag" and one.file in below and (one.row or 0) > below[one.file]]  # fmt: skip
+def _put_off(
+    place: Path, questions: list[Question], answers: Answers, told: list[str], problems: list[Problem]
+) -> Outcome:
+    for question in questions:
+        answers.ask(question)
+    write_answers(place, answers, questions, WORDS)
+    return left_open(place, questions, told, problems)
 
 
 @dataclass
@@ -154,13 +173,14 @@ class _Begun:
     stood: dict[str, int]  # rows of each table before anything came in
 
 
-def _begun(files: Sequence[Path], folder: Path, answers: Answers) -> _Begun:
+def _begun(files: Sequence[Path], folder: Path, answers: Answers, said: Said) -> _Begun:
     """TrialError where nothing can come into the trial."""
     corrections, problems = read_corrections(folder / OWN / NAME)
     found = opened(files, answers.part("encoding"))
     pages, unused, stale = corrected(found.pages, corrections)
     problems += [*found.problems, *stale]
-    ledger = Ledger(pages, unused)
+    ledger = Ledger(pages, unused, said.right)
+    ledger.same = said.same
     trial = opened_trial(folder)
     mine = ours(pages, {path.name: path for path in files}, trial, ledger)
     more = {part.sheet.table for part in mine.tables}.difference(INTO)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.bench import sample_name
 from dashboard.records.importing.facts import Facts, no_facts
 from dashboard.records.importing.ledger import NOWHERE, Ledger
@@ -154,7 +155,7 @@ def _numbers(table: str, key: list[str], facts: pd.DataFrame, trial: Trial, ledg
         held.index = pd.MultiIndex.from_arrays(
             [held.index.get_level_values(0).astype(object), held.index.get_level_values(1).astype(int)]
         )
-    standing = Standing(held.set_axis(roles, axis=1))
+    standing = Standing(held.set_axis(roles, axis=1), Written(table, trial, _COLUMN))
     away: set[int] = set()
     for part in _times(facts):
         values, codes = pivoted(part, roles, key, True, ledger)
@@ -214,7 +215,7 @@ def _samples(seen: pd.DataFrame, facts: pd.DataFrame, trial: Trial, ledger: Ledg
     for some, number in ((numeric, True), (words, False)):
         columns = [_COLUMN[name] for name in some]
         values = held[columns].astype(float) if number else held[columns].astype(object).fillna("")
-        standing = Standing(values.set_axis(some, axis=1))
+        standing = Standing(values.set_axis(some, axis=1), Written("samples", trial, _COLUMN))
         for part in _times(ours[ours["role"].isin(some).to_numpy()]):
             found, codes = pivoted(part, some, ["name"], number, ledger)
             standing.join(found, codes, np.zeros(len(found), dtype=int), ledger, whole=False)

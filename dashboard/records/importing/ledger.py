@@ -5,11 +5,13 @@ A cell is named by one whole number, so that a column of cells is an array: page
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from dashboard.records.importing.differs import Differs
 from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.problems import Problem, Severity
 
@@ -29,14 +31,26 @@ class Aside:
 
 
 class Ledger:
-    def __init__(self, pages: Sequence[Page], taken_out: Sequence[tuple[int, int, int]] = ()):
-        """``taken_out``: page, row and column of cells that were declared as not used one by one, and stand on the pages no more."""
+    def __init__(
+        self, pages: Sequence[Page], taken_out: Sequence[tuple[int, int, int]] = (), right: frozenset[str] = frozenset()
+    ):  # fmt: skip
+        """``taken_out``: page, row and column of cells that were declared as not used one by one, and stand on the pages no more; ``right``:
+        the names of values that take the place of what the trial has."""
         self.pages, self.taken_out = list(pages), taken_out
         self.states = [np.where(page.cells != "", OPEN, EMPTY).astype(np.int8) for page in pages]
         for number, row, column in taken_out:
             self.states[number][row, column] = UNUSED
         self.asides: list[Aside] = []
         self.flags: list[Problem] = []
+        self.right = right
+        self.differing: list[Differs] = []  # that may be replaced, and are not
+        self.replaced: list[Differs] = []
+        self.same: set[tuple[str, str, str]] | None = (
+            None  # where asked for, places of the trial where a cell says what stands
+        )
+        self.alike: Counter[tuple[str, str]] = (
+            Counter()
+        )  # how many such, by table and first name of the key, where others differ
 
     def codes(self, page: int, rows: np.ndarray, column: int) -> np.ndarray:
         """(n,) int64 of cells in one column."""

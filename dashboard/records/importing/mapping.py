@@ -18,6 +18,7 @@ from dashboard.records.problems import seen
 
 FORMAT = 1
 OPEN = "?"
+DIFFERING = "differing"  # the part about values that the trial has otherwise
 ANY = "a value of your own"
 LARGEST = 5_000_000
 _BARE = re.compile(r"[A-Za-z0-9_-]+")
@@ -29,13 +30,14 @@ _HEAD = (
     "This file is written anew each time. Notes of your own are not kept.",
 )
 _MANY = 12  # words that may be answered, from which on they stand once at the top
-_PARTS = ("trial", "headings_in_row", "encoding", "months", "new_cultivars", "cultivars", "sites")
+_PARTS = ("trial", "headings_in_row", "encoding", "months", "new_cultivars", "cultivars", "sites", DIFFERING)
 _TOLD = {
     "headings_in_row": "# By file and sheet: the row that holds the headings, where it was not found.",
     "months": "# Left a word for a month as the sheets have it, right the month.",
     "new_cultivars": "# Names that no record has yet: “yes” where each of them is a cultivar of its own, as it is spelled.",
     "cultivars": "# Left as the sheets have it, right the name it stands for. “not used” leaves out the row.",
     "sites": "# Left as the sheets have it, right the short name of the site.",
+    DIFFERING: "# Values that the trial has otherwise: which is right. An answer holds for these very values, and a file that was right is forgotten.",
 }
 
 Path_ = tuple[str | int, ...]

@@ -12,6 +12,7 @@ import pandas as pd
 from dashboard.records.checking import MISSING, checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import NO_HEADING, Findings
+from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.own import Own
 from dashboard.records.importing.standing import Standing
@@ -73,10 +74,11 @@ def merged(parts: Sequence[Own], trial: Trial, ledger: Ledger) -> Merged:
 def _standing(stands: pd.DataFrame, table: Table, trial: Trial) -> tuple[Standing, Standing]:
     keys = _keys(stands, table)
     figures, words = _kinds(table)
+    as_there = Written(table.name, trial)
     text = {column.name: _text(stands, column, standing_text(trial, table.name, column, stands.index), trial.declaration) for column in words}  # fmt: skip
     return (
-        Standing(stands[[column.name for column in figures]].astype(float).set_axis(keys)),
-        Standing(pd.DataFrame(text, index=keys, dtype=object)),
+        Standing(stands[[column.name for column in figures]].astype(float).set_axis(keys), as_there),
+        Standing(pd.DataFrame(text, index=keys, dtype=object), as_there),
     )
 
 

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from dashboard.records.causes import gathered
+from dashboard.records.importing.aside import NAME, REPLACE
+from dashboard.records.importing.changed import LOG
+from dashboard.records.importing.differs import Differs
 from dashboard.records.importing.joined import Joined
 from dashboard.records.importing.ledger import Ledger
-from dashboard.records.importing.mapping import Question
+from dashboard.records.importing.mapping import DIFFERING, Question
 from dashboard.records.importing.merged import Merged
+from dashboard.records.importing.right import by_file, shown
 from dashboard.records.importing.trial import INTO
-from dashboard.records.problems import Problem
+from dashboard.records.problems import Problem, RecordError, seen
+from dashboard.records.reading import read
 from dashboard.records.report import written
 from dashboard.records.schema import TABLES
+
+_SHOWN = 20  # values that were replaced
 
 
 @dataclass
@@ -23,7 +30,8 @@ class Outcome:
 
     For another screen: ``told``, which sheets have another shape than before; ``came``, new rows by table; ``cultivars`` and ``samples``, the
     new ones by name; ``odd``, what the check says of the rows that came in; ``seasons``, the first and last of a trial that would take what was
-    refused.
+    refused; ``differing``, values that the trial has otherwise and may be replaced, and ``replaced`` those that were; ``alike``, how many values
+    of their samples say the same.
     """
 
     text: str
@@ -37,6 +45,9 @@ class Outcome:
     samples: list[str] = field(default_factory=list)
     odd: list[Problem] = field(default_factory=list)
     seasons: tuple[int, ...] = ()
+    differing: list[Differs] = field(default_factory=list)
+    replaced: list[Differs] = field(default_factory=list)
+    alike: Mapping[tuple[str, str], int] = field(default_factory=dict)
 
 
 def left_open(
@@ -68,10 +79,12 @@ def report(
     check says of the rows that came in."""
     problems = [*problems, *ledger.problems()]
     told = {problem.rule for problem in problems}
-    causes = gathered([*problems, *(problem for problem in odd if problem.rule not in told)])
-    errors = sum(problem.severity == "error" for problem in causes)
+    differ = {one.rule for one in ledger.differing}  # told together, old and new beside each other
+    rest = (problem for problem in problems if problem.rule not in differ)
+    causes = gathered([*rest, *(problem for problem in odd if problem.rule not in told)])
+    errors = sum(problem.severity == "error" for problem in causes) + len(by_file(ledger.differing))
     counts = ledger.counts()
-    lines = [written(causes)] if causes else []
+    lines = [*([written(causes)] if causes else []), *_of_values(ledger)]
     came = {name: [part.coming[name].rows for part in (ours, others) if name in part.coming] for name in TABLES}  # fmt: skip
     sites = [str(name) for rows in came["sites"] for name in rows.get("site", [])]
     if sites:
@@ -81,6 +94,7 @@ def report(
         lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}, named as the sheets have them: {', '.join(new)}")  # fmt: skip
     if waits[1]:
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
+    lines += _to_do(trial, ledger)
     if odd:
         lines.append(f"what came in has {len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at; orchard-slate check {trial} tells them with the others.")  # fmt: skip
     rows = {name: sum(map(len, parts)) for name, parts in came.items()}
@@ -97,5 +111,41 @@ def report(
     lines.append(last + (f", {lost:,} not accounted for" if lost else ""))
     samples = [str(name) for frame in came["samples"] for name in frame.get("sample", [])]
     return Outcome(
-        "\n".join(lines), int(errors > 0), counts=counts, problems=problems, came=rows, cultivars=list(map(str, new)), samples=samples, odd=list(odd)
+        "\n".join(lines), int(errors > 0), counts=counts, problems=problems, came=rows, cultivars=list(map(str, new)), samples=samples, odd=list(odd),
+        differing=ledger.differing, replaced=ledger.replaced, alike=ledger.alike,
     )  # fmt: skip
+
+
+def _of_values(ledger: Ledger) -> list[str]:
+    """What differs from the trial, and what was replaced, a line a value."""
+    lines = []
+    for file, same in by_file(ledger.differing).items():
+        places = "1 value differs" if len(same) == 1 else f"{len(same):,} values differ"
+        lines.append(f"error  {seen(file)}: {places} from what stands already; what stands is kept.")
+        lines += shown(same, ledger.alike)
+    return [*lines, *(f"changed  {seen(one.file)}, {seen(one.became)}" for one in ledger.replaced[:_SHOWN])]
+
+
+def _to_do(trial: Path, ledger: Ledger) -> list[str]:
+    lines = []
+    if count := len(ledger.replaced):
+        lines.append(f"{count:,} {'value' if count == 1 else 'values'} replaced, as was said; {trial / LOG} has what stood before.")  # fmt: skip
+    if ledger.differing:
+        lines.append(
+            f"If a file is right where it differs, say so under [{DIFFERING}] in mapping.toml. Or write “{REPLACE}” beside the cell in {NAME}. Then run the command again."
+        )  # fmt: skip
+    return lines
+
+
+def odd_now(folder: Path, stood: Mapping[str, int], ledger: Ledger) -> list[Problem]:
+    """What the check finds odd in the rows below those that ``stood`` in each table, and of samples of which a value was replaced."""
+    try:
+        found = read(folder).problems
+    except RecordError:  # a trial that cannot be shown yet has nothing to compare with
+        return []
+    below = {f"{name}.csv": rows + 1 for name, rows in stood.items()}
+    again = {(f"{one.table}.csv", one.key[0]) for one in ledger.replaced}
+    return [
+        one for one in found
+        if one.severity == "flag" and ((one.file in below and (one.row or 0) > below[one.file]) or (one.whose and (one.file, one.whose.sample) in again))
+    ]  # fmt: skip

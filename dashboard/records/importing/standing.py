@@ -1,6 +1,7 @@
 """What stands under a key, and what comes in beside it: put where nothing stands, the same where it says the same, else set aside.
 
-The records of the trial are the first to stand. So reading the same sheets twice changes nothing, and nothing is written over.
+The records of the trial are the first to stand. So reading the same sheets twice changes nothing, and nothing is written over, unless
+somebody said that the sheet is right.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.causes import FEW
+from dashboard.records.importing.as_written import Written
+from dashboard.records.importing.differs import DIFFERS, Differs
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.problems import named_rows, quoted
 
@@ -20,16 +23,20 @@ _MOST = 0.5  # of the cells compared; where more differ, another sample stands u
 
 @dataclass
 class Standing:
-    """``values`` by key: floats (NaN: nothing) or text ("": nothing); ``codes``: the cells they come from, NOWHERE those of the trial."""
+    """``values`` by key: floats (NaN: nothing) or text ("": nothing); ``codes``: the cells they come from, NOWHERE those of the trial;
+    ``written``: how the trial writes them, where some may be replaced."""
 
     values: pd.DataFrame
+    written: Written | None = None
     codes: pd.DataFrame = field(init=False)
     kept: int = field(init=False)  # rows that the trial has
 
     def __post_init__(self) -> None:
         self.codes = pd.DataFrame(NOWHERE, index=self.values.index, columns=self.values.columns)
         self.kept = len(self.values)
-        self.filled: list[tuple[object, str]] = []  # cells of the trial's rows that held nothing
+        self.filled: list[
+            tuple[object, str]
+        ] = []  # cells of the trial's rows that held nothing, or are replaced
 
     def join(
         self, coming: pd.DataFrame, codes: pd.DataFrame, owner: np.ndarray, ledger: Ledger, whole: bool
@@ -51,9 +58,12 @@ class Standing:
             compared = pd.Series((filled & given).sum(axis=1)).groupby(owner[there]).sum()
             others = {int(one) for one in differs.index[(differs > _MOST * compared).to_numpy()]}
         other = np.isin(owner, list(others))
-        self._tell(codes.to_numpy()[there], self.codes.to_numpy()[at[there]], differ & ~other[there][:, None], coming.columns, before, ledger)  # fmt: skip
-        ledger.read(codes.to_numpy()[there][same & ~other[there][:, None]])
-        put = given & ~filled & ~other[there][:, None]
+        mine = ~other[there][:, None]
+        replaced = self._told(coming[there], codes[there], self.codes.to_numpy()[at[there]], differ & mine, before, ledger)  # fmt: skip
+        ledger.read(codes.to_numpy()[there][same & mine])
+        if differ.any() or ledger.same is not None:
+            self._count(coming[there], same & mine, ledger)
+        put = (given & ~filled & mine) | replaced
         for row, column in zip(*np.nonzero(put), strict=True):
             place = int(at[there][row])
             self.values.iat[place, column] = new[row, column]
@@ -67,26 +77,48 @@ class Standing:
         self.codes = pd.concat([self.codes, codes[fresh]])
         return others
 
-    def _tell(
-        self,
-        codes: np.ndarray,
-        standing: np.ndarray,
-        differ: np.ndarray,
-        columns: pd.Index,
-        before: np.ndarray,
-        ledger: Ledger,
-    ) -> None:
+    def _told(
+        self, coming: pd.DataFrame, codes: pd.DataFrame, standing: np.ndarray, differ: np.ndarray, before: np.ndarray, ledger: Ledger
+    ) -> np.ndarray:  # fmt: skip
+        """Which of the values that differ take the place of what stands; the others are set aside."""
+        replaced, cells = np.zeros_like(differ), codes.to_numpy()
         for row, column in zip(*np.nonzero(differ), strict=True):
-            where = int(standing[row, column])
-            what = before[row, column]
-            said = f"{what:.6g}" if isinstance(what, float) else str(what)
-            place = "the trial has" if where == NOWHERE else f"{_named(ledger, where)} has"
-            rule = f"differs from what stands already ({place} {said}); the first is kept"
-            ledger.aside(
-                [int(codes[row, column])],
-                rule,
-                "correct one of the two, or give the samples numbers of picks",
-            )
+            code, where, what = int(cells[row, column]), int(standing[row, column]), before[row, column]
+            label = str(coming.columns[column])
+            one = self._differs(ledger, code, coming.index[row], label, what, coming.iat[row, column]) if where == NOWHERE else None  # fmt: skip
+            if one is not None and one.name in ledger.right:
+                ledger.replaced.append(one)
+                replaced[row, column] = True
+            elif one is not None:
+                ledger.differing.append(one)
+                ledger.aside([code], one.rule, "correct the sheet; if the sheet is right, say so, or write “replace” beside it")  # fmt: skip
+            else:
+                said = f"{what:.6g}" if isinstance(what, float) else str(what)
+                place = "the trial has" if where == NOWHERE else f"{_named(ledger, where)} has"
+                ledger.aside([code], f"{DIFFERS} ({place} {said}); the first is kept", "correct one of the two, or give the samples numbers of picks")  # fmt: skip
+        return replaced
+
+    def _differs(self, ledger: Ledger, code: int, index: object, label: str, old: object, new: object) -> Differs | None:  # fmt: skip
+        """None where it may not be replaced, or stands in no cell."""
+        heading = self.written.heading(label) if self.written is not None and code >= 0 else ""
+        if not heading or self.written is None:
+            return None
+        page, _, _ = ledger.place(code)
+        old, new = self.written.text(label, old), self.written.text(label, new)
+        return Differs(
+            code, page.file, page.sheet, ledger.reference(code), self.written.table, self.written.key(index), heading, old, new, ledger.text(code)
+        )  # fmt: skip
+
+    def _count(self, coming: pd.DataFrame, same: np.ndarray, ledger: Ledger) -> None:
+        """The places of the trial where a cell says what stands."""
+        if self.written is None:
+            return
+        headings = [self.written.heading(str(label)) for label in coming.columns]
+        for row in np.flatnonzero(same.any(axis=1)).tolist():
+            key = self.written.key(coming.index[row])
+            ledger.alike[self.written.table, key[0]] += int(same[row].sum())
+            if ledger.same is not None:
+                ledger.same.update((self.written.table, "; ".join(key), headings[at]) for at in np.flatnonzero(same[row]))  # fmt: skip
 
 
 def pivoted(facts: pd.DataFrame, roles: list[str], key: list[str], number: bool, ledger: Ledger) -> tuple[pd.DataFrame, pd.DataFrame]:  # fmt: skip

@@ -1,4 +1,5 @@
-"""The trial that sheets come into: a folder of .csv tables, there already or made anew. What stands in it is never written over."""
+"""The trial that sheets come into: a folder of .csv tables, there already or made anew. What stands in it is
+written over only where somebody said that a file is right."""
 
 from __future__ import annotations
 
@@ -8,17 +9,18 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from dashboard.places import put
 from dashboard.records import RecordError, read
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
+from dashboard.records.importing.all_or_none import go_on, put_together
 from dashboard.records.importing.aside import OWN
 from dashboard.records.keys import located
 from dashboard.records.plain_text import FORMULA_STARTS
@@ -67,6 +69,7 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
         cells = {name: pd.DataFrame(dtype=object) for name in tables}
         return Trial(folder, True, Declaration(), frames, cells)
     try:
+        go_on(folder)
         source = read_source(folder)
         whole = read(folder)
     except RecordError as fault:
@@ -104,17 +107,17 @@ def _twice(whole, name: str) -> list:
 
 @dataclass
 class Coming:
-    """What is to be written into one table: new ``rows`` in SI, and cells that were empty: row, column, value."""
+    """What is to be written into one table: new ``rows`` in SI, and cells that were empty or are replaced: row, column, value."""
 
     rows: pd.DataFrame
     filled: Sequence[tuple[int, str, object]] = ()
 
 
-def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> None:
-    """Each table with what came in below what stood there; ``units`` by column for headings that are made anew.
-
-    Tables are written one after the other, each whole or not at all, samples before their fruit: what is killed midway goes on
-    where it stopped when the same sheets are read again. OSError where one cannot be written.
+def write_into(
+    trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str], beside: Mapping[str, bytes]
+) -> None:
+    """Each table with what came in below what stood there; ``units`` by column for headings that are made anew; ``beside``: further files of
+    the folder that belong to it. All of them or none, also where it is killed. OSError where one cannot be written.
     """
     after = _after(trial, coming, units)
     cells = trial.cells | after
@@ -130,8 +133,7 @@ def write_into(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, s
         package = descriptor(TABLES, trial.declaration, {name: list(cells[name].columns) for name in written})
         made[DECLARATION] = (json.dumps(package, indent=2, ensure_ascii=False) + "\n").encode("utf-8")
     trial.folder.mkdir(parents=True, exist_ok=True)
-    for name, content in made.items():
-        put(trial.folder / name, content)
+    put_together(trial.folder, made | dict(beside))
 
 
 def with_rows(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str]) -> Trial:
@@ -149,7 +151,7 @@ def with_rows(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, st
 
 def standing_text(trial: Trial, name: str, column: Column, rows: pd.Index) -> np.ndarray | None:
     """(n,) the cells of a column as they stand in the trial; None where it has no such column."""
-    heading = _headings(trial, name).get(column.name)
+    heading = headings_of(trial, name).get(column.name)
     return None if heading is None else trial.cells[name].loc[rows, heading[0]].to_numpy(dtype=object)
 
 
@@ -163,7 +165,7 @@ def _after(trial: Trial, coming: Mapping[str, Coming], units: Mapping[str, str])
 
 def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> pd.DataFrame:
     cells = trial.cells[name].copy()
-    known = _headings(trial, name)
+    known = headings_of(trial, name)
     table = TABLES[name]
     wanted = [
         column
@@ -190,7 +192,8 @@ def _table(trial: Trial, name: str, part: Coming, units: Mapping[str, str]) -> p
     return pd.concat([cells, below], ignore_index=True) if len(below) else cells
 
 
-def _headings(trial: Trial, name: str) -> dict[str, tuple[str, Unit | None]]:
+def headings_of(trial: Trial, name: str) -> dict[str, tuple[str, Unit | None]]:
+    """By column the heading that a table of the trial has for it, and its unit."""
     if not len(trial.cells[name].columns):
         return {}
     cells = trial.cells[name]
@@ -221,21 +224,24 @@ def _any(values: pd.Series) -> bool:
 def cells_of(values: pd.Series, column: Column, unit: Unit | None, declaration: Declaration) -> list[str]:
     """Cells as text in the heading's unit, ratings on the scale that the trial declares."""
     if column.kind in ("number", "whole", "year"):
-        numbers = values.to_numpy(dtype=float)
-        if column.rating:
-            scale = declaration.ratings[column.name]
-            span = (scale.high - scale.low) / 10
-            numbers = scale.low + numbers * span if scale.best == scale.high else scale.high - numbers * span
-        elif unit is not None:
-            numbers = unit.from_si(numbers)
-        return ["" if number != number else _digits(number) for number in numbers]
+        numbers = in_the_trial(values.to_numpy(dtype=float), column, unit, declaration)
+        return ["" if number != number else digits(number) for number in numbers]
     return [
         f"'{text}" if str(text).startswith(FORMULA_STARTS) else str(text)
         for text in values.fillna("").to_numpy(dtype=object)
     ]
 
 
-def _digits(number: float) -> str:
+def in_the_trial(numbers: Any, column: Column, unit: Unit | None, declaration: Declaration) -> Any:
+    """SI figures, or one, in the heading's unit, ratings on the scale that the trial declares."""
+    if column.rating:
+        scale = declaration.ratings[column.name]
+        span = (scale.high - scale.low) / 10
+        return scale.low + numbers * span if scale.best == scale.high else scale.high - numbers * span
+    return numbers if unit is None else unit.from_si(numbers)
+
+
+def digits(number: float) -> str:
     """Twelve figures: 2.625 in comes back as 2.625, not as 2.6250000000000004."""
     text = f"{number:.12g}"
     return text if "e" not in text else repr(float(text))

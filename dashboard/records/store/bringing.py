@@ -22,7 +22,7 @@ from dashboard.records.store.coming import Coming, Part, Read, coming, read_comi
 from dashboard.records.store.differing import Differing
 from dashboard.records.store.joining import Joined, block_key, joined, keys_of
 from dashboard.records.store.kept import columns_of, declared_at, last_number, standing_blocks
-from dashboard.records.store.opening import Place, writing
+from dashboard.records.store.opening import Place, StoreError, writing
 from dashboard.records.store.swift import Plain
 from dashboard.records.store.tables import blocks, declared, headings, imports, left_out
 
@@ -46,18 +46,26 @@ class Brought:
 
 
 def bring(
-    place: Place, path: Path | Read, who: str, changes: bool = False, despite_faults: bool = False
+    place: Place,
+    path: Path | Read,
+    who: str,
+    changes: bool = False,
+    despite_faults: bool = False,
+    after: int | None = None,
 ) -> Brought:
     """Bring a folder or workbook, or what was read of one, into a store, which is made where there is none.
 
     Nothing comes in with a fault, unless ``despite_faults``: then a cell at fault comes in as it is written, and is told whenever the
     store is read; a row that cannot be used stays out and is kept beside. Nothing comes in with a value that differs from what
-    stands, unless ``changes``: then the old one is history. RecordError or StoreError where it cannot be.
+    stands, unless ``changes``: then the old one is history. ``after``: only where this import is still the last. RecordError or StoreError
+    where it cannot be; ChangedError where another came in meanwhile.
     """
     read = path if isinstance(path, Read) else read_coming(path)  # before anybody is held up
     told: Brought | None = None
     try:
         with writing(place) as connection:
+            if after is not None and last_number(connection) != after:
+                raise ChangedError(f"{read.file}: the store changed meanwhile; look at it again, then bring it in.")  # fmt: skip
             found = coming(read, connection)
             told = _brought(found, connection, changes, despite_faults)
             if not told.number:
@@ -76,6 +84,10 @@ def bring(
         pass
     assert told is not None
     return told
+
+
+class ChangedError(StoreError):
+    """Something else came in since what comes in was looked at."""
 
 
 class _NothingError(Exception):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import getpass
 import shlex
 import sys
 from collections.abc import Callable
@@ -77,7 +76,7 @@ def _bring(options: argparse.Namespace) -> tuple[str, int]:
     from dashboard.records.store.sheets_in import read_any
 
     place = places.place_of(options.into)
-    read = read_any(Path(options.source), place)
+    read = read_any(Path(options.source), place, options.changes)
     found = bring(place, read, _who(options), options.changes, options.despite_faults)
     odd = odd_in(place, found.number) if found.number else []
     told = {one.rule for one in found.problems}
@@ -169,9 +168,4 @@ def _write(options: argparse.Namespace) -> tuple[str, int]:
 
 
 def _who(options: argparse.Namespace) -> str:
-    if options.who:
-        return options.who
-    try:
-        return getpass.getuser()
-    except (OSError, KeyError, ImportError):
-        return "unknown"
+    return options.who or places.somebody()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -81,9 +83,7 @@ def history(place: Place, table: str, key: list[str], column: str) -> list[Was]:
         number = last_number(connection)
         headings = columns_of(connection, table, number)
         at = _place(headings, table, column, _declaration(connection, number))
-        chosen = select(blocks).where(blocks.c.sheet == table, blocks.c.key == block_key(table, key))
-        rows: list[Any] = [*connection.execute(chosen), *blocks_in(connection, bales.c.sheet == table, {block_key(table, key)})]  # fmt: skip
-        rows.sort(key=lambda row: row.first)
+        rows = _versions(connection, table, block_key(table, key))
         found: list[tuple[int, str]] = []
         ended = 0
         for row in rows:
@@ -107,6 +107,43 @@ def history(place: Place, table: str, key: list[str], column: str) -> list[Was]:
     return [Was(one, about[one].at, about[one].who, about[one].file, value) for one, value in changes]
 
 
+def changed_of(place: Place, tables: Sequence[str], sample: str) -> list[tuple[str, str, str, str, Any]]:
+    """Of tables whose key begins with the sample, each value that became another: the table, the rest of its key, its heading, what it was, and
+    the row of the import that ended it. StoreError where there is no store."""
+    found: list[tuple[str, str, str, str, Any]] = []
+    with reading(place) as connection:
+        number = last_number(connection)
+        declaration = _declaration(connection, number)
+        about = {row.number: row for row in connection.execute(select(imports))}
+        for table in tables:
+            headings, versions = columns_of(connection, table, number), _versions(connection, table, sample)
+            for one, after in pairwise(versions):
+                if one.last != after.first:  # it was gone for a while
+                    continue
+                stood, stands = (_by_key(row.cells, headings, table, declaration) for row in (one, after))
+                for key, cells in stood.items():
+                    for heading, was, now in zip(headings, cells, stands.get(key, cells), strict=True):
+                        if was and was != now:
+                            found.append((table, "; ".join(key[1:]), heading, was, about[after.first]))
+    return found
+
+
+def _versions(connection: Connection, table: str, block: str) -> list[Any]:
+    """Every version of a block, the oldest first."""
+    chosen = select(blocks).where(blocks.c.sheet == table, blocks.c.key == block)
+    rows: list[Any] = [*connection.execute(chosen), *blocks_in(connection, bales.c.sheet == table, {block})]
+    return sorted(rows, key=lambda row: row.first)
+
+
+def _by_key(cells: str, headings: list[str], table: str, declaration: Declaration) -> dict[tuple[str, ...], list[str]]:  # fmt: skip
+    """The rows of a block that can be read."""
+    rows = [row + [""] * (len(headings) - len(row)) for row in rows_of([cells])]
+    columns = tuple(np.array(column, dtype=object) for column in zip(*rows, strict=True))
+    sheet = Sheet(table, "", "", tuple(headings), np.arange(len(rows)), columns)
+    frame = checked(sheet, declaration, Findings(sheet))
+    return {key: rows[at] for key, at in zip(keys_of(frame, table), frame.index.tolist(), strict=True)}
+
+
 def _declaration(connection: Connection, number: int) -> Declaration:
     return declared(Source(about=declared_at(connection, number)))[0]
 
@@ -123,11 +160,8 @@ def _place(headings: list[str], table: str, column: str, declaration: Declaratio
 def _value(
     cells: str, headings: list[str], table: str, key: tuple[str, ...], at: int, declaration: Declaration
 ) -> str:
-    rows = [row + [""] * (len(headings) - len(row)) for row in rows_of([cells])]
     if table not in OWNED:
-        return rows[0][at]
-    columns = tuple(np.array(column, dtype=object) for column in zip(*rows, strict=True))
-    sheet = Sheet(table, "", "", tuple(headings), np.arange(len(rows)), columns)
-    frame = checked(sheet, declaration, Findings(sheet))
-    number = dict(zip(keys_of(frame, table), frame.index.tolist(), strict=True)).get(key)
-    return HAD_NO_ROW if number is None else rows[number][at]
+        (row,) = rows_of([cells])
+        return row[at] if at < len(row) else ""
+    found = _by_key(cells, headings, table, declaration).get(key)
+    return HAD_NO_ROW if found is None else found[at]

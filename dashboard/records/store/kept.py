@@ -54,6 +54,12 @@ def version_at(place: Place) -> str:
         return token_of(connection, last_number(connection))[:10]
 
 
+def number_at(place: Place) -> int:
+    """The number of the last import."""
+    with reading(place) as connection:
+        return last_number(connection)
+
+
 def last_number(connection: Connection) -> int:
     """The version of the data: the number of the last import, 0 before the first."""
     return connection.scalar(select(func.coalesce(func.max(imports.c.number), 0))) or 0

@@ -3,48 +3,54 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from dashboard.records.importing.bench import is_bench
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.pages import opened
+from dashboard.records.importing.right import EVERYWHERE
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import Sheet, Source, sheet_of
 from dashboard.records.sources import some_source
 from dashboard.records.store.coming import Read, hashed, read_coming
-from dashboard.records.store.kept import last_number
+from dashboard.records.store.kept import number_at
 from dashboard.records.store.leaving import write_out
-from dashboard.records.store.opening import Place, StoreError, is_store, reading
+from dashboard.records.store.opening import Place, StoreError, is_store
 
 _TEXT = (".csv", ".txt")
+RIGHT = "correct the sheet; where the sheet is right, bring it in with  --changes"
 
 
-def read_any(path: Path, place: Place) -> Read:
-    """A folder or workbook with our tables, else a sheet that an import reads without a question. RecordError or StoreError."""
+def read_any(path: Path, place: Place, changes: bool = False) -> Read:
+    """A folder or workbook with our tables, else a sheet that an import reads without a question; with ``changes`` the sheet is right where
+    the store has another value. RecordError or StoreError."""
     if path.suffix.lower() in _TEXT and path.is_file():
-        return _imported(path, place)
+        return _imported(path, place, changes)
     read = read_coming(path)
     if read.plain is None and not read.source.sheets and path.suffix.lower() == ".xlsx" and any(map(is_bench, opened([path], {}).pages)):  # fmt: skip
-        return _imported(path, place)
+        return _imported(path, place, changes)
     return read
 
 
-def _imported(path: Path, place: Place) -> Read:
+def _imported(path: Path, place: Place, changes: bool) -> Read:
     """What an import of the sheet adds to a copy of the trial: its rows alone, with what was set aside of it."""
     with TemporaryDirectory() as beside:
         folder = Path(beside) / "trial"
         before = Source()
-        if is_store(place) and _number(place):
+        if is_store(place) and number_at(place):
             write_out(place, folder)
             before = some_source(folder)
-        outcome = bring_in([path], folder)
+        outcome = bring_in([path], folder, said=EVERYWHERE if changes else {})
         if outcome.questions:
             count = len(outcome.questions)
             raise StoreError(f"“{path}” cannot be read without {'a question' if count == 1 else f'{count:,} questions'}; answer with  orchard-slate import, and bring that folder in.")  # fmt: skip
         if not outcome.counts:
             raise StoreError(outcome.text.replace(str(folder), str(place)))
-        return added_to(before, folder, outcome.problems, path.name, hashed(path))
+        differ = {one.rule for one in outcome.differing}
+        problems = [replace(one, suggestion=RIGHT) if one.rule in differ else one for one in outcome.problems]
+        return added_to(before, folder, problems, path.name, hashed(path))
 
 
 def added_to(before: Source, folder: Path, problems: Sequence[Problem], file: str, sha256: str) -> Read:
@@ -53,11 +59,6 @@ def added_to(before: Source, folder: Path, problems: Sequence[Problem], file: st
     sheets = {name: _added(sheet, before.sheets.get(name), file) for name, sheet in after.sheets.items()}
     source = Source(sheets=sheets, about=after.about, about_file=file, problems=list(problems))
     return Read(source, None, file, sha256)
-
-
-def _number(place: Place) -> int:
-    with reading(place) as connection:
-        return last_number(connection)
 
 
 def _added(after: Sheet, before: Sheet | None, file: str) -> Sheet:

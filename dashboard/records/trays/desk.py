@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dashboard.places import is_address
+from dashboard.records.importing.all_or_none import go_on
 from dashboard.records.importing.aside import NAME as ASIDE
 from dashboard.records.importing.aside import OWN
 from dashboard.records.importing.incoming import MAPPING
@@ -112,4 +113,6 @@ def held(desk: Desk) -> Iterator[None]:
     with (desk.folder / ".turn").open("a+b") as file:
         if fcntl is not None:
             fcntl.flock(file, fcntl.LOCK_EX)  # let go when the file is closed
+        if not desk.store:
+            go_on(Path(desk.place))  # with what a command began that was killed
         yield

@@ -12,11 +12,13 @@ from pathlib import Path
 
 from dashboard.places import put
 from dashboard.records.importing.aside import NAME, OWN
+from dashboard.records.importing.changed import LOG
 from dashboard.records.trays.desk import Desk, digest, tables_in
 from dashboard.records.trays.tray import TrayError
 
 REMEMBERED = 30  # imports that can be taken back
 _ASIDE = f"{OWN}/{NAME}"
+_BESIDE = (_ASIDE, LOG)  # go with the tables, and hold nothing back where they changed since
 
 
 @dataclass
@@ -47,7 +49,7 @@ def imports(desk: Desk) -> list[Import]:
 def put_in(desk: Desk, trial: Path, at: str, who: str, file: str, new: int, left_out: int) -> int:
     """The tables of ``trial`` take the place of those of the desk; the number of the import, 0 where they are the same. The desk is held."""
     finish(desk)
-    names = [one.name for one in tables_in(trial)] + ([_ASIDE] if (trial / OWN / NAME).exists() else [])
+    names = [one.name for one in tables_in(trial)] + [name for name in _BESIDE if (trial / name).exists()]
     number = max((one.number for one in imports(desk)), default=0) + 1
     one = Import(number, at, who, file, new, left_out, going="in")
     folder = desk.kept / str(number)
@@ -61,9 +63,9 @@ def put_in(desk: Desk, trial: Path, at: str, who: str, file: str, new: int, left
             if source.exists():
                 (folder / part / name).parent.mkdir(parents=True, exist_ok=True)
                 shutil.copyfile(source, folder / part / name)
-    if not set(one.after) - {_ASIDE}:
+    if not set(one.after).difference(_BESIDE):
         shutil.rmtree(folder, ignore_errors=True)
-        if one.after:  # what waits to be put right is more, and nothing else
+        if _ASIDE in one.after:  # what waits to be put right is more, and nothing else
             desk.folder.mkdir(parents=True, exist_ok=True)
             put(desk.aside, (trial / _ASIDE).read_bytes())
         return 0
@@ -83,7 +85,7 @@ def take_back(desk: Desk, number: int, by: str) -> None:
     one = every[number]
     if one.undone:
         raise TrayError(f"Import {number} is taken back already, by {one.undone}.")
-    changed = [name for name, was in one.after.items() if name != _ASIDE and digest(_place(desk, name)) != was]  # fmt: skip
+    changed = [name for name, was in one.after.items() if name not in _BESIDE and digest(_place(desk, name)) != was]  # fmt: skip
     if changed:
         later = [str(other.number) for other in every.values() if other.number > number and not other.undone]
         do = f"take back import {later[-1]} first" if later else "correct them there"
@@ -102,8 +104,8 @@ def finish(desk: Desk) -> None:
         was = one.before if one.going == "in" else one.after
         for name in sorted(one.after, key=lambda name: (name.startswith("fruit"), name)):
             source, place = desk.kept / str(one.number) / part / name, _place(desk, name)
-            if name == _ASIDE and digest(place) not in (was[name], digest(source)):
-                continue  # somebody wrote corrections into it
+            if name in _BESIDE and digest(place) not in (was[name], digest(source)):
+                continue  # somebody wrote into it
             if source.exists():
                 place.parent.mkdir(parents=True, exist_ok=True)
                 put(place, source.read_bytes())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import shutil
+from contextlib import suppress
 from datetime import UTC, datetime
 
 from dashboard.places import put
@@ -11,7 +12,8 @@ from dashboard.records.importing.aside import NAME, OWN
 from dashboard.records.importing.incoming import WORDS
 from dashboard.records.importing.mapping import read_answers, write_answers
 from dashboard.records.sources import some_source
-from dashboard.records.store.bringing import bring
+from dashboard.records.store.bringing import ChangedError, bring
+from dashboard.records.store.kept import number_at
 from dashboard.records.store.leaving import write_out
 from dashboard.records.store.sheets_in import added_to
 from dashboard.records.trays import folders
@@ -34,9 +36,10 @@ def keep(desk: Desk, name: str, who: str) -> tuple[Tray, str]:
         return one, ""
     if one.stage != READ:
         raise TrayError("These files are not read yet, so they cannot be kept.")
-    with held(desk):
+    with held(desk), suppress(ChangedError):
+        last = number_at(desk.place) if desk.store else 0
         if state(desk) == one.found["stands"]:
-            number = _into_store(desk, one, who) if desk.store else _into_folder(desk, one, who)
+            number = _into_store(desk, one, who, last) if desk.store else _into_folder(desk, one, who)
             _share_answers(desk, one)
             _done(one, number)
             return one, ""
@@ -49,12 +52,12 @@ def _into_folder(desk: Desk, one: Tray, who: str) -> int:
     return folders.put_in(desk, one.trial, at, who, _named(one), sum(came.values()), counts["aside"])
 
 
-def _into_store(desk: Desk, one: Tray, who: str) -> int:
+def _into_store(desk: Desk, one: Tray, who: str, last: int) -> int:
     before = one.folder / "before"
     shutil.rmtree(before, ignore_errors=True)
     write_out(desk.place, before)
     read = added_to(some_source(before), one.trial, problems_of(one.found), _named(one), _hashed(one))
-    brought = bring(desk.place, read, who, despite_faults=True)
+    brought = bring(desk.place, read, who, bool(one.found.get("replaced")), despite_faults=True, after=last)
     if not brought.number and "already" not in brought.why:
         raise TrayError(brought.why)
     waits = one.trial / OWN / NAME

@@ -15,6 +15,7 @@ from typing import Any
 from dashboard.records.causes import gathered
 from dashboard.records.heaps import LOOK, MEND, fine, heaps, in_order
 from dashboard.records.importing.aside import NAME, OWN, is_aside
+from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.first_days import to_begin_with
 from dashboard.records.importing.incoming import WORDS, bring_in
 from dashboard.records.importing.mapping import (
@@ -24,6 +25,7 @@ from dashboard.records.importing.mapping import (
     write_answers,
 )
 from dashboard.records.importing.outcome import Outcome
+from dashboard.records.importing.right import by_file, careful, whole
 from dashboard.records.problems import Problem, seen
 from dashboard.records.report import written
 from dashboard.records.sources import DECLARATION
@@ -33,12 +35,15 @@ from dashboard.records.trays.sharing import shared
 from dashboard.records.trays.tray import ASKED, KEPT, READ, REFUSED, Tray, tray
 
 MOST_TOLD = 60  # causes of a heap
+MOST_VALUES = 400  # of a file, that differ and are shown one by one
 _PROBLEM = ("severity", "file", "sheet", "row", "column", "value", "rule", "suggestion", "sure")
 
 
-def look(desk: Desk, name: str, said: Mapping[Path_, str] | None = None, longer: bool = False) -> Tray:
+def look(
+    desk: Desk, name: str, said: Mapping[Path_, str] | None = None, longer: bool = False, differing: dict[str, str] | None = None
+) -> Tray:  # fmt: skip
     """Read a tray anew, with the answers ``said`` by the path of their question; its ``stage`` says how far it came. ``longer``: the trial
-    is also of the seasons that it was refused for.
+    is also of the seasons that it was refused for. ``differing``: by name what is right where the records have another value (``right``).
 
     TrayError, MappingError, OSError or StoreError where that cannot be.
     """
@@ -48,6 +53,8 @@ def look(desk: Desk, name: str, said: Mapping[Path_, str] | None = None, longer:
     with held(desk):
         stands = state(desk)
         copy_records(desk, one.trial)
+    if differing is not None:
+        one.differing = differing
     if longer and one.found.get("seasons"):
         one.seasons = one.found["seasons"]
     if one.seasons:
@@ -60,7 +67,7 @@ def look(desk: Desk, name: str, said: Mapping[Path_, str] | None = None, longer:
     if not sheets:
         return _told(one, REFUSED, {"said": ["Bring the sheets themselves, too, beside the one of what was set aside."]})  # fmt: skip
     _answer(desk, one, said or {})
-    outcome = bring_in(sheets, one.trial, one.mapping)
+    outcome = bring_in(sheets, one.trial, one.mapping, said=one.differing, who=one.who)
     if outcome.questions:
         return _told(one, ASKED, _asked(outcome, said or {}))
     if not outcome.counts:
@@ -84,9 +91,10 @@ def copy_records(desk: Desk, into: Path) -> None:
     if photos.is_dir():
         with suppress(OSError):  # then photographs are not looked for
             (into / "photos").symlink_to(photos.resolve(), target_is_directory=True)
-    if desk.aside.exists():
-        (into / OWN).mkdir()
-        shutil.copyfile(desk.aside, into / OWN / NAME)
+    for there, here in ((desk.aside, f"{OWN}/{NAME}"), (Path(desk.place) / LOG, LOG)):
+        if there.is_file():
+            (into / OWN).mkdir(exist_ok=True)
+            shutil.copyfile(there, into / here)
 
 
 def _lengthen(one: Tray) -> None:
@@ -138,15 +146,34 @@ def _question(one: Question, said: Mapping[Path_, str]) -> dict[str, Any]:
 
 def _read(outcome: Outcome, one: Tray) -> dict[str, Any]:
     told = {problem.rule for problem in outcome.problems}
-    every = in_order([*outcome.problems, *(problem for problem in outcome.odd if problem.rule not in told)])
+    apart = {value.rule for value in outcome.differing}
+    rest = [problem for problem in outcome.problems if problem.rule not in apart]
+    every = in_order([*rest, *(problem for problem in outcome.odd if problem.rule not in told)])
     by_heap = heaps(every)
     good, samples = fine(outcome.odd, outcome.samples)
     return {
         "counts": outcome.counts, "came": outcome.came, "cultivars": outcome.cultivars, "fine": [good, samples],
         "heaps": {name: _causes(by_heap[name]) for name in (MEND, LOOK)},
         "problems": [{name: getattr(problem, name) for name in _PROBLEM} for problem in outcome.problems],
+        "differing": _differing(outcome), "replaced": len(outcome.replaced),
         "aside": (one.trial / OWN / NAME).exists() and outcome.counts["aside"] > 0,
     }  # fmt: skip
+
+
+def _differing(outcome: Outcome) -> list[dict[str, Any]]:
+    """By file the values that the records have otherwise, each with what stands, what the file has, and whether that replaces it."""
+    right = {one.name for one in outcome.replaced}
+    every = sorted([*outcome.differing, *outcome.replaced], key=lambda one: one.code)
+    return [
+        {
+            "file": file, "whole": whole(same), "count": len(same), "right": sum(one.name in right for one in same), "careful": careful(same, outcome.alike),
+            "values": [
+                {"name": one.name, "at": list(one.at), "where": seen(one.where), "old": seen(one.old), "new": seen(one.new), "cell": one.place, "written": seen(one.written), "right": one.name in right}
+                for one in same[:MOST_VALUES]
+            ],
+        }
+        for file, same in by_file(every).items()
+    ]  # fmt: skip
 
 
 def _causes(problems: Sequence[Problem]) -> dict[str, Any]:

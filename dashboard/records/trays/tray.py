@@ -43,6 +43,9 @@ class Tray:
     seasons: list[int] = field(
         default_factory=list
     )  # the first and last, where the trial is to be of more than it was
+    differing: dict[str, str] = field(
+        default_factory=dict
+    )  # what was said of values that the records have otherwise
     found: dict[str, Any] = field(default_factory=dict)
     kept: dict[str, Any] = field(default_factory=dict)
 

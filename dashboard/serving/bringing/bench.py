@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -16,6 +16,7 @@ from dashboard.handout.bench.command import day_at
 from dashboard.handout.bench.page import page
 from dashboard.records.heaps import MEND
 from dashboard.records.store.opening import Place
+from dashboard.records.trays import sent
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.tray import ASKED, KEPT, Tray, TrayError
 from dashboard.serving.bringing import frame
@@ -85,25 +86,30 @@ class Send(Inside):
     async def post(self) -> None:
         try:
             told = await asyncio.to_thread(
-                self._kept, self.get_query_argument("name", ""), b"".join(self._parts)
-            )
+                self._kept, b"".join(self._parts), *(self.get_query_argument(one, "") for one in ("name", "page", "right"))
+            )  # fmt: skip
         except TOLD as fault:
             self.refuse(409, str(fault))
             return
         self.finish(told)
 
-    def _kept(self, name: str, content: bytes) -> dict[str, Any]:
+    def _kept(self, content: bytes, name: str, page: str, right: str) -> dict[str, Any]:
         desk = self.room.desk
         name, one = trays.file_name(name), trays.new_tray(desk, self.who)
         place = trays.place_for(one, name, len(content))
         place.write_bytes(content)
         trays.take_in(desk, one, name, place)
         try:
-            self.room.work.send(one.id, self.who)
+            asked = self.room.work.send(one.id, self.who, page, right)
             one = trays.tray(desk, one.id)
             if one.stage == KEPT:
                 trays.forget_old(desk)
-                return {"kept": True, "said": said(one)}
+                sent.remember(desk, page, name, content, bool(asked))
+                return {
+                    "kept": True,
+                    "said": said(one, len(asked)),
+                    **({"differs": differs(asked)} if asked else {}),
+                }
             if one.stage == ASKED:
                 return {"kept": False, "said": WAITS}
             raise TrayError(" ".join(one.found.get("said", [])) or WAITS)
@@ -112,15 +118,29 @@ class Send(Inside):
             raise
 
 
-def said(one: Tray) -> str:
-    """What came of a day that was sent."""
+def differs(values: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    """What the page asks: values that still stand as it sent them before, and are others now."""
+    lines = [
+        f"{one['where']}: {one['old']} was sent, {one['new']} now{'' if one['new'] == one['written'] else ', typed as ' + one['written']}"
+        for one in values
+    ]  # fmt: skip
+    return {"whole": sent.named(values), "count": len(values), "values": lines}
+
+
+def said(one: Tray, asked: int) -> str:
+    """What came of a day that was sent; ``asked``: values that the page asks about."""
     found = one.found
-    came, aside = found["came"], found["counts"]["aside"]
+    came, replaced = found["came"], found["replaced"]
+    differ = [value for file in found["differing"] for value in file["values"] if not value["right"]]
+    aside = found["counts"]["aside"] - len(differ)
     words = [
         f"Kept: {counted(came['samples'], 'new sample')}, {came['fruit']:,} new fruit."
-        if one.kept["number"]
-        else one.kept["said"]
-    ]
+        if one.kept["number"] and (came["samples"] or came["fruit"] or not replaced)
+        else "" if replaced or differ else one.kept["said"],
+        f"{counted(replaced, 'value')} replaced." if replaced else "",
+    ]  # fmt: skip
+    if others := len(differ) - asked:
+        words.append(f"{counted(others, 'value')} {'differs' if others == 1 else 'differ'} from what somebody else brought in, and that stands: {differ[0]['where']} is {differ[0]['old']}. Bring the day's file at /records to say which is right.")  # fmt: skip
     if aside:
         words.append(f"{counted(aside, 'cell')} set aside: {found['heaps'][MEND]['lines'][0]}")
-    return " ".join(words)
+    return " ".join(filter(None, words))

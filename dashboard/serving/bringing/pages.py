@@ -14,7 +14,7 @@ from dashboard.records.sheets import MAX_BYTES
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.kept import came_in
 from dashboard.records.trays.tray import ASKED, FAILED, GATHERING, KEPT, READ, REFUSED, Tray, TrayError
-from dashboard.serving.bringing import asking, frame, home, told
+from dashboard.serving.bringing import asking, differing, frame, home, told
 from dashboard.serving.bringing.bench import form
 from dashboard.serving.bringing.door import NOT_THERE, Inside
 from dashboard.serving.bringing.work import TOLD
@@ -182,9 +182,20 @@ class Does(OneTray):
         if one.stage != ASKED or self.get_body_argument("turn", "") != str(one.turn):
             self.room.work.said[one.id] = OLD_FORM
         else:
-            given = asking.answers(one.found["questions"], lambda field: self.get_body_argument(field, ""))
+            given = asking.answers(one.found["questions"], self._given)
             self.room.work.read(one.id, given)
         self._back(one)
+
+    async def _differing(self, one: Tray) -> None:
+        """What is right where the records have another value."""
+        if one.stage != READ or self.get_body_argument("turn", "") != str(one.turn):
+            self.room.work.said[one.id] = OLD_FORM
+        else:
+            self.room.work.read(one.id, differing=differing.said(one.found["differing"], self._given))
+        self._back(one)
+
+    def _given(self, field: str) -> str:
+        return self.get_body_argument(field, "")
 
     async def _ask_again(self, one: Tray) -> None:
         """The answers of this tray alone are forgotten; those that were kept before are offered again."""
@@ -199,6 +210,10 @@ class Does(OneTray):
         self._back(one)
 
     async def _keep(self, one: Tray) -> None:
+        values = one.found.get("differing", ())
+        if one.stage == READ and self.get_body_argument("turn", "") and differing.other(values, self._given):
+            await self._differing(one)  # chosen, and not read by yet
+            return
         if one.stage == READ:
             self.room.work.keep(one.id, self.who)
         self._back(one)

@@ -109,3 +109,9 @@ if (form) {
     if (own instanceof HTMLInputElement && own.value === "a value of your own") own.checked = true;
   });
 }
+// Whoever ticks a value means one by one.
+for (const one of document.querySelectorAll("form.differing input[type=checkbox]"))
+  one.addEventListener("input", () => {
+    const singly = one.closest("fieldset").querySelector("input[type=radio][value='one by one']");
+    if (singly instanceof HTMLInputElement) singly.checked = true;
+  });

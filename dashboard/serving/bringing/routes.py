@@ -16,7 +16,7 @@ def routes(room: Room) -> list[tuple[str, type, dict[str, Any]]]:
     handlers = (
         (rf"{HOME}/?", pages.Home), (f"{HOME}/bench", bench.Bench), (bench.SEND, bench.Send), (f"{HOME}/login", LogIn), (f"{HOME}/logout", LogOut), (f"{HOME}/undo", pages.Undo),
         (f"{HOME}/trays", pages.NewTray), (_TRAY, pages.OneTray), (f"{_TRAY}/files", pages.Upload), (f"{_TRAY}/doing", pages.Doing),
-        (f"{_TRAY}/set_aside.xlsx", pages.Aside), (f"{_TRAY}/(read|answers|ask_again|longer|keep|leave)", pages.Does),
+        (f"{_TRAY}/set_aside.xlsx", pages.Aside), (f"{_TRAY}/(read|answers|differing|ask_again|longer|keep|leave)", pages.Does),
         (f"{HOME}/.*", pages.NotThere),
     )  # fmt: skip
     return [(path, handler, {"room": room}) for path, handler in handlers]

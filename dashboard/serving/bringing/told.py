@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from dashboard.records.heaps import LOOK, MEND
 from dashboard.records.trays.tray import ASKED, FAILED, GATHERING, KEPT, READ, Tray
-from dashboard.serving.bringing import asking, frame
+from dashboard.serving.bringing import asking, differing, frame
 from dashboard.wording.figures import counted
 
 HEAPS = {MEND: "To mend: set aside, not in the records", LOOK: "To look at: in the records as it stands"}
@@ -61,10 +61,11 @@ def _asked(one: Tray, _titled: str) -> Markup:
 
 def _read(one: Tray, titled: str) -> Markup:
     does = Markup('<p class="does stay">{}{}</p>').format(
-        _button(one, "keep", f"Keep it in {titled}" if titled else "Keep it", "next"), _button(one, "leave", "Leave it", "")
+        _button(one, "keep", f"Keep it in {titled}" if titled else "Keep it", "next", "differs" if one.found.get("differing") else "does"), _button(one, "leave", "Leave it", "")
     )  # fmt: skip
     return frame.several([
-        Markup("<p>Look through it, then keep it. Nothing is in the records yet.</p>"), _account(one),
+        Markup("<p>Look through it, then keep it. Nothing is in the records yet.</p>"),
+        _account(one, differing.section(one.found.get("differing", ()), address(one, "differing"), one.turn)),
         Markup("<p class='quiet'>A wrong answer? {}</p>").format(_button(one, "ask_again", "Forget my answers for these sheets", "")),
         _files(one), _more_files(one), does,
     ])  # fmt: skip
@@ -79,7 +80,7 @@ def _kept(one: Tray, _titled: str) -> Markup:
     )
     return frame.several([
         Markup('<p class="good" role="status">{}</p><p class="does"><a class="button next" href="{}">Bring in more</a> <a class="button" href="/">See the page</a></p>').format(said, frame.HOME),
-        _account(one), _files(one),
+        _account(one, differing.kept(one.found.get("differing", ()))), _files(one),
     ])  # fmt: skip
 
 
@@ -93,8 +94,8 @@ def _stuck(one: Tray, _titled: str) -> Markup:
     return frame.several(parts)
 
 
-def _account(one: Tray) -> Markup:
-    """The sum, what is new, and the three heaps."""
+def _account(one: Tray, values: Markup) -> Markup:
+    """The sum, what is new, the ``values`` that differ, and the three heaps."""
     found = one.found
     counts, came = found["counts"], found["came"]
     new = [f"{counted(count, 'row')} of {name}" for name, count in came.items() if count]
@@ -105,6 +106,7 @@ def _account(one: Tray) -> Markup:
         frame.said(f"{lost:,} cells are not accounted for; keep your sheets, and tell whoever looks after this program." if lost else ""),
         Markup("<p>{}</p>").format(f"New: {', '.join(new)}." if new else "Nothing in it is new."),
         Markup("<p>New cultivars, named as the sheets have them: <b>{}</b></p>").format(", ".join(found["cultivars"][:40])) if found["cultivars"] else Markup(""),
+        values,
         *(_heap(name, found["heaps"][name]) for name in (MEND, LOOK)),
         Markup("<h2>Fine</h2><p>{}</p>").format(f"Nothing is odd about {good:,} of {counted(samples, 'new sample')}." if samples else "No sample is new."),
     ]  # fmt: skip
@@ -144,8 +146,8 @@ def _leave(one: Tray) -> Markup:
     return Markup('<p class="does">{} <span class="quiet">Your own files stay where they are.</span></p>').format(_button(one, "leave", "Leave these files", ""))  # fmt: skip
 
 
-def _button(one: Tray, does: str, words: str, kind: str) -> Markup:
-    return Markup('<button formmethod="post" form="does" formaction="{}" class="{}">{}</button>').format(address(one, does), kind, words)  # fmt: skip
+def _button(one: Tray, does: str, words: str, kind: str, form: str = "does") -> Markup:
+    return Markup('<button formmethod="post" form="{}" formaction="{}" class="{}">{}</button>').format(form, address(one, does), kind, words)  # fmt: skip
 
 
 def drop(tray: str = "") -> Markup:

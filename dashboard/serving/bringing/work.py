@@ -12,13 +12,15 @@ from typing import Any
 
 from dashboard.page.parts.workshop import TooLongError, Workshop
 from dashboard.records.importing.mapping import MappingError
+from dashboard.records.importing.right import RIGHT
 from dashboard.records.problems import RecordError
 from dashboard.records.store.opening import StoreError
 from dashboard.records.trays.desk import Desk
 from dashboard.records.trays.keeping import keep
 from dashboard.records.trays.kept import undone
 from dashboard.records.trays.looked import look
-from dashboard.records.trays.tray import FAILED, KEPT, Tray, TrayError, tray
+from dashboard.records.trays.sent import as_sent, named
+from dashboard.records.trays.tray import FAILED, KEPT, READ, Tray, TrayError, tray
 from dashboard.wording.figures import counted
 
 BROKE_OFF = "Reading broke off; the server's log says why. Nothing came in. Try again, or leave these files."
@@ -68,9 +70,11 @@ class Work:
         """How many others come before it."""
         return list(self._going).index(name) if name in self._going else 0
 
-    def read(self, name: str, said: dict[tuple, str] | None = None, longer: bool = False) -> bool:
+    def read(
+        self, name: str, said: dict[tuple, str] | None = None, longer: bool = False, differing: dict[str, str] | None = None
+    ) -> bool:  # fmt: skip
         """Begin; False where something is being done with it already. TrayError where too much waits."""
-        return self._begin(name, "reading", look, name, said or {}, longer)
+        return self._begin(name, "reading", look, name, said or {}, longer, differing)
 
     def keep(self, name: str, who: str) -> bool:
         return self._begin(name, "keeping", keep, name, who)
@@ -81,18 +85,23 @@ class Work:
         self._kept()
         return told
 
-    def send(self, name: str, who: str) -> None:
-        """Read and keep at once what needs no question. Waits for it."""
-        self._queue.submit(self._read_and_keep, name, who).result()
+    def send(self, name: str, who: str, page: str = "", right: str = "") -> list[dict[str, Any]]:
+        """Read and keep at once what needs no question. Waits for it. Gives back the values that still stand as the same ``page`` sent them before,
+        and that differ now: they are replaced only where they are ``right`` by name."""
+        return self._queue.submit(self._read_and_keep, name, who, page, right).result()
 
-    def _read_and_keep(self, name: str, who: str) -> None:
-        self._done(look, name)
-        one = tray(self.desk, name)
+    def _read_and_keep(self, name: str, who: str, page: str, right: str) -> list[dict[str, Any]]:
+        one = self._done(look, name)
+        asked = self._done(as_sent, name, page) if one.stage == READ and one.found["differing"] else []
+        if asked and right == named(asked):
+            one, asked = self._done(look, name, {}, False, {value["name"]: RIGHT for value in asked}), []
         for _ in range(3):  # others may bring something in meanwhile
-            if one.stage != "read":
-                return
+            if one.stage != READ:
+                break
             one, _ = self._done(keep, name, who)
-        self._kept()
+        if one.stage == KEPT:
+            self._kept()
+        return asked
 
     def _begin(self, name: str, what: str, work: Callable, *args: Any) -> bool:
         with self._lock:

@@ -143,7 +143,7 @@ def test_what_says_another_thing_than_the_trial_is_set_aside(tmp_path):
     grids["cultivars"][1][6] = "no"
     outcome = silently([filled(tmp_path / "book.xlsx", grids)], trial)
     assert "stands already with cultivar “Alvane”, and here with “Brintel”" in outcome.text
-    assert "differs from what stands already (the trial has 61.5)" in outcome.text
+    assert "S2, fruit 1, suture_mm: “61.5” stands, the file has “71”" in outcome.text
     assert "differs from what stands already (the trial has yes)" in outcome.text
     assert outcome.counts["aside"] == 8 + 3 * 7 + 1 + 1
     after = read(trial).tables

@@ -11,6 +11,7 @@ import pytest
 from dashboard.cli import main
 from dashboard.handout.bench.command import then
 from dashboard.records import read
+from dashboard.records.earlier import earlier
 from dashboard.records.importing.bench import HEADINGS
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.store.bringing import bring
@@ -98,3 +99,22 @@ def test_a_sheet_that_asks_is_told_with_its_command(store, small, tmp_path, caps
     assert "own.csv” cannot be read without " in said
     assert "answer with  orchard-slate import" in said
     assert len(brought_in(store)) == 1
+
+
+def test_a_corrected_bench_sheet_comes_in_where_somebody_says_so_and_its_history_stays(
+    store, small, tmp_path, capsys
+):
+    bring(store, small, "Ada")
+    into = ["--into", str(store), "--who", "Béla"]
+    assert (
+        main(["store", "bring", str(sheet_as("csv", tmp_path / "week", five("Alvane", FIGURES, "2"))), *into])
+        == 0
+    )
+    other = [["2.6", *FIGURES[0][1:]], *FIGURES[1:]]
+    week = str(sheet_as("csv", tmp_path / "week", five("Alvane", other, "2")))
+    assert main(["store", "bring", week, *into]) == 1
+    assert "where the sheet is right, bring it in with  --changes" in capsys.readouterr().out
+    assert main(["store", "bring", week, *into, "--changes"]) == 0
+    assert "1 row changed" in capsys.readouterr().out
+    assert read(store).tables["fruit"]["suture_mm"].iloc[12] == pytest.approx(66.04)
+    assert [(one.was, one.number) for one in earlier(store, "low 2024-07-03 Alvane 2")] == [("63.5", 3)]

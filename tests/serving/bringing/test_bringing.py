@@ -248,16 +248,6 @@ def test_a_day_sent_from_the_bench_page_is_kept_and_twice_changes_nothing(room, 
     assert "Nothing waits." in page
 
 
-def test_of_a_day_sent_again_with_another_value_the_first_stands_and_that_is_said(room, ann, tmp_path):
-    sent(ann, bench_day(tmp_path, five("Alvane", FIGURES, "2")))
-    other = [["2.6", *FIGURES[0][1:]], *FIGURES[1:]]
-    status, told = sent(ann, bench_day(tmp_path, five("Alvane", other, "2")))
-    assert (status, told["kept"]) == (200, True)
-    assert "1 cell set aside" in told["said"]
-    assert "differs from what stands already" in told["said"]
-    assert read(room.desk.place).tables["fruit"]["suture_mm"].iloc[12] == 63.5
-
-
 def test_a_day_that_cannot_be_kept_is_not_said_to_be(room, ann, tmp_path, monkeypatch):
     day = bench_day(tmp_path, five("Alvane", FIGURES, "2"))
     assert sent(Visitor(ann.port), day)[0] == 401
