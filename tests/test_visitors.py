@@ -80,8 +80,9 @@ def test_the_second_visitor_who_asks_the_same_computes_nothing(served):
     assert [_words(answer) for answer in second] == [_words(answer) for answer in first]
 
 
+@pytest.mark.slow
 def test_without_the_cut_every_page_stays():
-    """The count sees a page that is kept; green here means the cut in the page is still needed."""
+    """The count sees a page that is kept; green here means the cut in the page is still needed: a matter of a new Panel, not of each day."""
     with _served("--tied") as server:
         for _ in range(2):
             _visit(server, tab="records")

@@ -67,6 +67,7 @@ def test_from_the_first_question_to_the_file_at_home(demo_site, demo, visit, chr
     expect(pages.rows(page)).to_have_count(len(picked[0]))
     assert pages.names(page) == picked[0]
     pages.open_sheet(page, "Share")
+    pages.until(page, "window.Bokeh.documents[0].is_idle")  # the list is drawn and the sheet is whole
     for label, ending in (("List as .csv", "csv"), ("List as .xlsx", "xlsx")):
         with page.expect_download() as coming:
             pages.press_download(page, label)
