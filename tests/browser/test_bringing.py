@@ -84,12 +84,15 @@ def test_a_sheet_is_dropped_answered_kept_and_seen(inside, room):
     assert len(read(room.desk.place).tables["fruit"]) == 14
 
 
-def test_a_day_is_typed_without_network_and_sent_with_it(inside, room):
-    address = inside.url
-    inside.goto(f"{address}/bench?site=low&date=2024-07-15")
+def measure_alvane(inside):
+    inside.goto(f"{inside.url}/bench?site=low&date=2024-07-15")
     inside.locator("#find").fill("Alvane")
     inside.keyboard.press("Enter")
     expect(inside.get_by_role("heading", name="Alvane")).to_be_visible()
+
+
+def test_a_day_is_typed_without_network_and_sent_with_it(inside, room):
+    measure_alvane(inside)
     inside.context.set_offline(True)
     inside.keyboard.type("294288271266")
     inside.get_by_role("button", name="Send Jul 15").click()
@@ -105,11 +108,7 @@ def test_a_day_is_typed_without_network_and_sent_with_it(inside, room):
 
 
 def test_a_value_that_was_corrected_after_it_was_sent_is_asked_about(inside, room):
-    address = inside.url
-    inside.goto(f"{address}/bench?site=low&date=2024-07-15")
-    inside.locator("#find").fill("Alvane")
-    inside.keyboard.press("Enter")
-    expect(inside.get_by_role("heading", name="Alvane")).to_be_visible()
+    measure_alvane(inside)
     inside.keyboard.type("294288")
     inside.locator("#send").click()
     expect(inside.locator("footer")).to_contain_text("Kept: 1 new sample, 1 new fruit.")

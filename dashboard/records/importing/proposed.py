@@ -6,16 +6,21 @@ Only what is plain goes into such a list. Where two names may be meant, or both 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
-from dashboard.records.importing.spellings import IS_NEW, NEAR, OFTEN, SUMS_UP, Asked, same_letters, spoiled
+from dashboard.records.importing.spellings import (
+    IS_NEW,
+    NEAR,
+    OFTEN,
+    SUMS_UP,
+    Asked,
+    both_often,
+    same_letters,
+    spoiled,
+)
 
 _OWN = (IS_NEW, OFTEN, NEAR)
 RARE = 4  # times as often as a slip the name stands that is meant (judgement)
-MANY, SHARE = (
-    50,
-    0.25,
-)  # places of each, and of the rarer beside the other: no slip is made so often (judgement)
 
 
 def proposed(
@@ -45,13 +50,5 @@ def proposed(
                 found[spelling] = name
                 stands[name] += counts.get(spelling, 0)
     return found | {
-        one: one for one, some in near.items() if one not in found and _both_often(one, some, counts)
+        one: one for one, some in near.items() if one not in found and both_often(one, some, counts)
     }
-
-
-def _both_often(spelling: str, near: Sequence[str], counts: Mapping[str, int]) -> bool:
-    here = counts.get(spelling, 0)
-    return here >= MANY and all(
-        counts.get(one, 0) >= MANY and here >= SHARE * counts[one] and not same_letters(one, spelling)
-        for one in near
-    )

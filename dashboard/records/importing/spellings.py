@@ -111,14 +111,18 @@ def asked_names(
 
 
 def _as_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> bool:
-    """Whether other letters part a name from each that is near, and all of them stand often in these sheets."""
-    form = plain(name)
-    return counts[name] >= _MANY and all(
-        counts.get(one, 0) >= _MANY
-        and counts[name] >= _SHARE * counts[one]
-        and plain(one).translate(_ALIKE) != form.translate(_ALIKE)
-        and not _shortened(name, one)
-        and not _shortened(one, name)
+    """Whether other letters part a name from each that is near, all of them stand often in these sheets, and none is a short form."""
+    near = tuple(near)
+    return both_often(name, near, counts) and not any(
+        _shortened(name, one) or _shortened(one, name) for one in near
+    )
+
+
+def both_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> bool:
+    """Whether a name and each that is near stand often in these sheets, and other letters part them."""
+    here = counts.get(name, 0)
+    return here >= _MANY and all(
+        counts.get(one, 0) >= _MANY and here >= _SHARE * counts[one] and not same_letters(one, name)
         for one in near
     )
 

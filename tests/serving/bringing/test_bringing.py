@@ -6,7 +6,6 @@ import json
 import multiprocessing
 import threading
 import time
-from collections.abc import Iterator
 from urllib.parse import quote
 
 import pytest
@@ -17,31 +16,15 @@ from dashboard.records.trays import tray as trays
 from dashboard.records.trays.keeping import ALREADY
 from dashboard.records.workbooks import read_grids
 from dashboard.serving.bringing import asking, work
-from dashboard.serving.bringing.room import Room
 from tests.records.importing.test_bench import FIGURES, bench, five
-from tests.records.small import tables, write_folder
 from tests.records.trays.test_trays import ROWS, WEEK
 from tests.serving.bringing.endless import endless
-from tests.serving.bringing.visitor import SECRET, Visitor, opened, quick_hash, small_room
+from tests.serving.bringing.visitor import SECRET, Visitor
 
 HOW = {
     "number is the month": "day/month", "“n/a” stands": "nothing", "in which unit": "mm", "Sut, column": "suture", "Variety, column": "cultivar",
     "Fruit, column": "fruit number", "Brix, column": "ssc",
 }  # fmt: skip
-
-
-@pytest.fixture
-def room(tmp_path, monkeypatch) -> Room:
-    quick_hash(monkeypatch)
-    return small_room(write_folder(tmp_path / "trial", tables()))
-
-
-@pytest.fixture
-def ann(room) -> Iterator[Visitor]:
-    with opened(room) as port:
-        visitor = Visitor(port)
-        assert visitor.log_in(SECRET) == 303
-        yield visitor
 
 
 def answered(visitor: Visitor, address: str) -> str:

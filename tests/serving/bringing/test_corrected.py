@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from html import unescape
 from urllib.parse import urlencode
 
@@ -16,28 +15,13 @@ from dashboard.records.trays import sent
 from dashboard.serving.bringing.room import Room
 from tests.records.importing.test_bench import FIGURES, five
 from tests.records.importing.test_right import _nothing_odd_is_looked_for
-from tests.records.small import tables, write_folder
 from tests.records.trays.test_corrected import RED_AND_NOTE, of
 from tests.serving.bringing.test_bringing import BENCH, bench_day
-from tests.serving.bringing.visitor import SECRET, Visitor, opened, quick_hash, small_room
+from tests.serving.bringing.visitor import Visitor
 
 __all__ = ["_nothing_odd_is_looked_for"]
 MINE, OTHER = "a" * 32, "b" * 32
 LATER = [["2.6", *FIGURES[0][1:]], *FIGURES[1:]]
-
-
-@pytest.fixture
-def room(tmp_path, monkeypatch) -> Room:
-    quick_hash(monkeypatch)
-    return small_room(write_folder(tmp_path / "trial", tables()))
-
-
-@pytest.fixture
-def ann(room) -> Iterator[Visitor]:
-    with opened(room) as port:
-        visitor = Visitor(port)
-        assert visitor.log_in(SECRET) == 303
-        yield visitor
 
 
 def answer(visitor: Visitor, address: str, page: str, said: str, ticked: int = 0, turn: str = "") -> str:
