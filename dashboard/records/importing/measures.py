@@ -15,9 +15,10 @@ from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import ERRORS, Role, offered, unit_meant, unit_stated
+from dashboard.records.importing.layouts import role_of
+from dashboard.records.importing.roles import ERRORS, SPREAD_OF, Role, offered, unit_meant, unit_stated
 from dashboard.records.importing.seen import Seen
-from dashboard.records.importing.together import APART
+from dashboard.records.importing.together import APART, SPREADS
 from dashboard.records.problems import quoted
 
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
@@ -44,9 +45,12 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     stated = offered(heading)[1] or unit_stated(heading, role)
     if stated and answers.at(here) is None:
         answers.put(here, stated)
+    of_mean = _unit_of_mean(seen, role, answers)
+    if of_mean == "":  # it is asked about first
+        return
     asks = "in which unit?"
     shown = units_shown(_figures_first(by_file), role)
-    split = _apart(by_file) and not isinstance(answers.at(here), str)
+    split = (isinstance(of_mean, dict) or _apart(by_file)) and not isinstance(answers.at(here), str)
     for one in _by_file(here, seen.about, asks, tuple(role.units), shown, list(by_file), split, answers):
         file = str(one.path[-1]) if one.path[-2:-1] == ("unit",) else ""
         what = MEASURED.get(role.column.quantity, role.column.quantity)
@@ -56,7 +60,20 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
             else _middle([by_file[file]] if file else list(by_file.values()), role)
         )
         first = shown[0].strip() if shown else ""
-        yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, by_file[file] if file else seen.values, role))  # fmt: skip
+        if told := str(said_of(of_mean, file) or ""):
+            of = f"{seen.heading}, {file or seen.layout.where}"
+            yield replace(one, alike=(SPREADS,), line=(seen.letters, of, quoted(seen.values[0])), offer=told, proposal=told)
+            continue
+        yield replace(one, alike=("unit", what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, by_file[file] if file else seen.values, role))  # fmt: skip
+
+
+def _unit_of_mean(seen: Seen, role: Role, answers: Answers) -> object:
+    """What was said of the unit of the mean that a deviation is of; "" while nothing was, None where there is no such column."""
+    means = [mean for mean, spreads in SPREAD_OF.items() if role.name in spreads.values()]
+    for label in seen.layout.headings:
+        if role_of(seen.layout, label, answers)[0] in means:
+            return answers.at((*seen.layout.column(label), "unit")) or ""
+    return None
 
 
 def _refused(cells: Sequence[str], role: Role, unit: str) -> str:

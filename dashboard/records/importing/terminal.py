@@ -153,7 +153,10 @@ def _help(group: Together) -> str:
 def _print_lines(group: Together) -> None:
     lines = [(part.tag, part.name, part.seen, part.first.proposal) for part in group.parts]
     tag, name, seen = (min(_WIDE if at else 9, max(len(line[at]) for line in lines)) for at in range(3))
+    heads = group.heads
     for line in lines:
+        if line[0] in heads:
+            print(f"  {heads[line[0]]}:")
         arrow = f" → {line[3] or '?'}" if group.kind in LISTS else ""
         print(f"  {line[0]:<{tag}}  {line[1]:<{name}}  {line[2]:<{seen}}{arrow}".rstrip())
 

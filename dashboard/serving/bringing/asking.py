@@ -125,8 +125,9 @@ def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
 
 
 def _table(group: Together) -> Markup:
+    heads = {tag: Markup('<tr><th colspan="4">{}</th></tr>').format(place) for tag, place in group.heads.items()}  # fmt: skip
     rows = frame.several(
-        Markup('<tr><td class="tag">{}</td><td><b>{}</b></td><td>{}</td><td>{}</td></tr>').format(
+        heads.get(part.tag, Markup("")) + Markup('<tr><td class="tag">{}</td><td><b>{}</b></td><td>{}</td><td>{}</td></tr>').format(
             part.tag, part.name, part.seen, fields.chosen(field_of(part.first.path), part.first.options, _beforehand(part), part.name)
         )
         for part in group.parts
