@@ -15,13 +15,12 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records import RecordError, read
+from dashboard.records.all_or_none import OWN, put_together
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
-from dashboard.records.importing.all_or_none import go_on, put_together
-from dashboard.records.importing.aside import OWN
 from dashboard.records.keys import located
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.schema import REQUIRED, TABLES, Column
@@ -69,7 +68,6 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
         cells = {name: pd.DataFrame(dtype=object) for name in tables}
         return Trial(folder, True, Declaration(), frames, cells)
     try:
-        go_on(folder)
         source = read_source(folder)
         whole = read(folder)
     except RecordError as fault:
