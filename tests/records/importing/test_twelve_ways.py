@@ -165,3 +165,18 @@ def test_metric_and_inch_sheets_of_one_trial_stand_in_one_column(tmp_path):
     is_true(tmp_path / "trial", samples)
     assert len(held(tmp_path / "trial")) == 10
     assert MM_PER_INCH == 25.4
+
+
+def test_rows_of_a_reading_that_do_not_pair_are_flagged(tmp_path):
+    """A row a reading, and nobody numbered the fruit: from the one that lacks on, readings stand beside another fruit's."""
+    samples, words = season(1), ("suture", "cross", "firmness 1", "firmness 2", "ssc")
+    rows = [
+        [s.cultivar, s.site, s.day.isoformat(), words[reading], s.si[fruit, reading]]
+        for s in samples for reading in range(5) for fruit in range(FRUIT)
+        if (s, reading, fruit) != (samples[1], 1, 4)
+    ]  # fmt: skip
+    sheet = csv_file(tmp_path / "a.csv", ("Cultivar", "Site", "Date", "Reading", "Value"), rows)
+    outcome, _ = came_in([sheet], tmp_path / "trial", {("suture", "unit"): "mm", ("cross", "unit"): "mm", ("firmness 1", "unit"): "n", ("firmness 2", "unit"): "n"})  # fmt: skip
+    (told,) = [one for one in outcome.problems if "do not pair" in one.rule]
+    assert (told.severity, told.row, told.column) == ("flag", 52, "D")
+    assert "10 of “suture”, 9 of “cross”" in told.rule
