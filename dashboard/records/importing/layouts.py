@@ -152,7 +152,7 @@ def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
     if has_spread(list(layout.headings)):  # rows of means hold no fruit
         return (*(name for name in ROLES if name not in READINGS), NOT_USED)
-    return (*ROLES, NUMBER, WHICH, *([FIGURES] if layout.naming else []), NOT_USED)
+    return (*ROLES, NUMBER, WHICH, FIGURES, NOT_USED)
 
 
 def only_cultivars(layout: Layout, answers: Answers) -> bool:
