@@ -46,7 +46,7 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
             f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
         )
         asks = "what stands before the decimals of a number?"
-        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, shown[0].strip()))  # fmt: skip
+        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, quoted(commas[0])))  # fmt: skip
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
         yield _zero(seen, role, sum(seen.count(value) for value in zeros))
     for word in [value for value in values if wordy(value)][:MOST_WORDS]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import textwrap
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -34,6 +35,7 @@ from dashboard.records.problems import quoted
 
 NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
 _RARE = 20  # times as rare as the middle one, from which on a name stands first in the list (judgement)
+_YEAR_BEHIND = re.compile(r"[\s,_-]+(?:19|20)\d{2}$")
 _TIED = "\0"  # a space within a name, where no line is broken
 
 
@@ -86,10 +88,15 @@ def _shown_as(
     """What each spelling is taken for where the list of them is said to be right. The first sites of a trial are shown as they are spelled."""
     found = proposed(asked, counts, Counter(map(str, trial.frames["samples"][role])))
     if role == "site" and not trial.names[PARTS[role]]:
-        found |= {
-            spelling: spelling for spelling, (why, _, _) in asked.items() if why == IS_NEW and len(asked) > 1
-        }
+        new = [spelling for spelling, (why, _, _) in asked.items() if why == IS_NEW]
+        found |= {spelling: _without_year(spelling, new) for spelling in new if len(asked) > 1}
     return found
+
+
+def _without_year(name: str, names: Sequence[str]) -> str:
+    """A site as the sheets of several years are called, like Low 2015 and Low 2016: Low; else the name itself."""
+    bare = _YEAR_BEHIND.sub("", name)
+    return bare if bare and sum(_YEAR_BEHIND.sub("", one) == bare for one in names) > 1 else name
 
 
 def _typed(layouts: Sequence[Layout], answers: Answers) -> set[str]:

@@ -21,6 +21,7 @@ from dashboard.records.reading import read
 from dashboard.records.report import written
 from dashboard.records.schema import TABLES
 
+_NAMED = 5  # new cultivars that the last lines name
 _SHOWN = 20  # values that were replaced
 
 
@@ -91,7 +92,7 @@ def report(
         lines.append(f"{len(sites):,} new {'site' if len(sites) == 1 else 'sites'}: {', '.join(sites)}")
     new = [name for rows in came["cultivars"] for name in rows.get("cultivar", [])]
     if new:
-        lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}, named as the sheets have them: {', '.join(new)}")  # fmt: skip
+        lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}: {_some(new)}")
     if waits[1]:
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
     lines += _to_do(trial, ledger)
@@ -133,6 +134,12 @@ def _of_values(ledger: Ledger) -> list[str]:
         lines.append(f"error  {seen(file)}: {places} from what stands already; what stands is kept.")
         lines += shown(same, ledger.alike)
     return [*lines, *(f"changed  {seen(one.file)}, {seen(one.became)}" for one in ledger.replaced[:_SHOWN])]
+
+
+def _some(names: Sequence[str]) -> str:
+    """The names; of a long list, which was shown when it was confirmed, the first."""
+    more = f" and {len(names) - _NAMED:,} more" if len(names) > _NAMED + 1 else ""
+    return ", ".join(names[:_NAMED] if more else names) + more
 
 
 def _to_do(trial: Path, ledger: Ledger) -> list[str]:

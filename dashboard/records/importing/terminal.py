@@ -7,6 +7,7 @@ import re
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED, by_kind
 from dashboard.records.importing.together import (
+    BY_EXAMPLE,
     COLUMNS,
     LISTS,
     ONE_BY_ONE,
@@ -23,6 +24,7 @@ LATER, HELP = "later", "?"
 _HOW = (
     f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
 )
+_FEW = 6  # lines of a list that are shown anew when some of it were answered
 _HELPS = {
     "is": "Say what stands in this column; “not used” leaves it out. ",
     "unit": "Say in which unit these were read; behind the arrow stands what they would become. ",
@@ -45,7 +47,7 @@ def asked(question: Question) -> str | None:
     _print_options(options, ANY in question.options, question.numbered)
     offer = f" [{question.offer}]" if question.offer else ""
     while True:
-        said = _typed(f"your answer, or “{LATER}”{offer}: ", question.offer)
+        said = _typed(f"your answer (? helps){offer}: ", question.offer)
         if said is None:
             return None
         said = _of_number(said, options, question.numbered)
@@ -71,9 +73,14 @@ def asked_together(group: Together, put: Put) -> bool:
     print(f"\n{group.about}: {group.asks}" if group.about else f"\n{group.asks[0].upper()}{group.asks[1:]}")
     left = group
     while left.parts:
-        _print_lines(left)
+        if left is group or len(left.parts) <= _FEW:
+            _print_lines(left)
+        else:
+            print(f"{len(left.parts)} lines are left.")
         options = [word for word in left.words if word != ANY]
         numbered = all(part.first.numbered for part in left.parts)
+        if left.kind in BY_EXAMPLE and left.first.shown:
+            print(left.first.shown[0])
         if left.kind not in LISTS:
             _print_options(options, ANY in left.words, numbered)
         said = _typed(f"{_prompt(left)}: ", "")
@@ -137,17 +144,18 @@ def _given(group: Together, said: str) -> list[tuple[Part, str]] | None:
 
 def _prompt(group: Together) -> str:
     if group.kind not in LISTS:
-        return f"your answer for all of them, or “{ONE_BY_ONE}”, or “{LATER}”"
-    every = all(part.first.proposal for part in group.parts)
-    ways = {YES: f"“{YES}” takes all {'as shown' if every else 'that have an answer behind the arrow'}", NOT_USED: f"“{NOT_USED}” leaves all of them out"}  # fmt: skip
-    said = [ways[word] for word in group.words]
-    return f"{'; '.join([*said, f'{group.parts[0].tag} asks about that line alone'])}; or “{ONE_BY_ONE}”, or “{LATER}”"
+        return "your answer for all (? helps)"
+    some = f"{group.parts[0].tag}=ANSWER for one"
+    return f"{f'“{YES}” for all' if YES in group.words else 'your answer'}, {some} (? helps)"
 
 
 def _help(group: Together) -> str:
     some = group.parts[0].tag
-    said = f"{some}=not used" if group.kind == COLUMNS else f"{some}=ANSWER"
-    return f"{_prompt(group)}. {said} gives one line its answer at once, and more of them after a comma."
+    every = all(part.first.proposal for part in group.parts)
+    ways = {YES: f"“{YES}” takes all {'as shown' if every else 'that have an answer behind the arrow'}", NOT_USED: f"“{NOT_USED}” leaves all of them out"}  # fmt: skip
+    said = [ways[word] for word in group.words if word in ways]
+    one = f"{some}={NOT_USED}" if group.kind == COLUMNS else f"{some}=ANSWER"
+    return f"{'; '.join([*said, f'{some} asks about that line alone'])}; {one} gives one line its answer at once, and more of them after a comma; “{ONE_BY_ONE}” asks about each; “{LATER}” keeps your answers and stops."
 
 
 def _print_lines(group: Together) -> None:

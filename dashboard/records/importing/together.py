@@ -17,13 +17,27 @@ APART = 1.8  # times as large, in the middle of a file: seasons differ less, uni
 MOST = 30  # lines of a list that is confirmed at once, so that it is looked through (judgement)
 COLUMNS, READINGS, CLASSES = "columns", "readings", "classes"
 NAMES, OWN_NAMES, SITES = "names", "own names", "sites"
-SPREADS = "spreads"
-LISTS = (COLUMNS, READINGS, SPREADS, CLASSES, NAMES, OWN_NAMES, SITES)  # each line has an answer of its own
-BY_PLACE = (COLUMNS, READINGS, CLASSES)  # lists of several tables or columns, each of which has its name above its lines
+SPREADS, SOLE_UNITS = "spreads", "sole units"
+LISTS = (
+    COLUMNS,
+    READINGS,
+    SPREADS,
+    SOLE_UNITS,
+    CLASSES,
+    NAMES,
+    OWN_NAMES,
+    SITES,
+)  # each line has an answer of its own
+BY_PLACE = (
+    COLUMNS,
+    READINGS,
+    CLASSES,
+)  # lists of several tables or columns, each of which has its name above its lines
 _ASKS = {
     COLUMNS: "is what stands behind each arrow right?",
     READINGS: "is each of these words the reading behind the arrow?",
     SPREADS: "is each of these in the unit of its mean, which stands behind the arrow?",
+    SOLE_UNITS: "is each of these in the unit behind the arrow? In another most could be no fruit",
     CLASSES: "does each of these mean what stands behind the arrow?",
     NAMES: "does each of these stand for the name behind the arrow?",
     OWN_NAMES: "each stands often, and near another that does; is each a name of its own?",
@@ -36,9 +50,10 @@ _ASKS = {
     "headings": f"no row of headings was found on these; “{NOT_USED}” leaves all of them out",
 }  # of other kinds all ask the same
 
+BY_EXAMPLE = ("unit", "doubted", "decimals")  # what the first line would become shows what the others would
 _BY_LEVEL = (("unit",), ("doubted",))
 # What comes first; of kinds that are not in it each comes before all of these.
-_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", "unit", SPREADS, "doubted", "scale", "behind", "decimals", "marks", "words", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
+_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", SOLE_UNITS, "unit", SPREADS, "doubted", "scale", "behind", "decimals", "marks", "words", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
 
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on

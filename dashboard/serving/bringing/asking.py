@@ -15,6 +15,7 @@ from markupsafe import Markup
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.together import (
+    BY_EXAMPLE,
     COLUMNS,
     LISTS,
     READINGS,
@@ -117,6 +118,7 @@ def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
         items = [Markup("<li><b>{}</b> {}{}</li>").format(part.name, part.seen, Markup(" → <b>{}</b>").format(fields.word(part.first.proposal)) if arrows else "") for part in group.parts]  # fmt: skip
         parts += [
             Markup('<ul class="shown lines">{}</ul>').format(frame.several(items)),
+            _shown(group.first.shown[:1]) if group.kind in BY_EXAMPLE else Markup(""),
             fields.confirmed(name, YES) if YES in group.words else fields.offered(name, group.words, "", group.asks),
             Markup("<details{}><summary>Each by itself</summary>{}</details>").format(Markup(" open") if opened else "", _table(group)),
         ]  # fmt: skip
