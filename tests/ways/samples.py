@@ -51,24 +51,28 @@ class Sample:
 
 def sampled(
     cultivars: Sequence[str], sites: Sequence[str], days: Sequence[date], seed: int, length: str = "mm", force: str = "n",
-    rated: Sequence[str] = (), scales: Mapping[str, Scale] | None = None, fruit: int = FRUIT,
+    rated: Sequence[str] = (), scales: Mapping[str, Scale] | None = None, caliper: float = 0,
 ) -> list[Sample]:  # fmt: skip
-    """Every cultivar at every site each day. Cultivars differ in size, firmness and sugar as ordinary ones do; fruit within a sample less."""
+    """Every cultivar at every site each day; ``caliper``: how finely diameters are read, where it is not as usual.
+
+    Cultivars differ in size, firmness and sugar as ordinary ones do; fruit within a sample less.
+    """
     found = []
     for cultivar in cultivars:
-        own = np.random.default_rng([seed, *cultivar.encode()])
-        middle = np.array([own.normal(63, 3), own.normal(58, 9), own.normal(12, 1)])
+        of_all = np.random.default_rng([*cultivar.encode()])
+        middle = np.array([of_all.normal(63, 3), of_all.normal(58, 9), of_all.normal(12, 1)])
         for site in sites:
             for day in days:
+                own = np.random.default_rng([seed, day.toordinal(), *site.encode(), *cultivar.encode()])
                 at = middle + own.normal(0, 1, 3) * (1.5, 4, 0.5)
-                size = own.normal(at[0], 2.5, fruit)
-                firm = own.normal(at[1], 5, fruit)
+                size = own.normal(at[0], 2.5, FRUIT)
+                firm = own.normal(at[1], 5, FRUIT)
                 si = np.column_stack(
-                    [size + own.normal(0, 1, fruit), size + own.normal(0, 1, fruit), firm + own.normal(0, 2, fruit), firm + own.normal(0, 2, fruit), own.normal(at[2], 0.8, fruit)]
+                    [size + own.normal(0, 1, FRUIT), size + own.normal(0, 1, FRUIT), firm + own.normal(0, 2, FRUIT), firm + own.normal(0, 2, FRUIT), own.normal(at[2], 0.8, FRUIT)]
                 )  # fmt: skip
                 scale = dict(scales or {})
                 ratings = {name: float(_rating(own, scale.get(name, TEN))) for name in rated}
-                found.append(Sample(cultivar, site, day, _written(si, length, force), length, force, ratings, scale))  # fmt: skip
+                found.append(Sample(cultivar, site, day, _written(si, length, force, caliper), length, force, ratings, scale))  # fmt: skip
     return found
 
 
@@ -101,9 +105,9 @@ def _rating(chance: np.random.Generator, scale: Scale) -> float:
     return round(worst + (best - worst) * place)
 
 
-def _written(si: np.ndarray, length: str, force: str) -> np.ndarray:
+def _written(si: np.ndarray, length: str, force: str, caliper: float) -> np.ndarray:
     units = (length, length, force, force)
-    columns = [_stepped(column / SI[unit], _STEPS[unit]) for unit, column in zip(units, si.T[:4], strict=True)]  # fmt: skip
+    columns = [_stepped(column / SI[unit], (unit == length and caliper) or _STEPS[unit]) for unit, column in zip(units, si.T[:4], strict=True)]  # fmt: skip
     return np.column_stack([*columns, _stepped(si[:, 4], 0.1)])
 
 

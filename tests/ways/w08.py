@@ -10,8 +10,8 @@ import xlsxwriter
 
 from tests.ways.names import SITES, cultivars
 from tests.ways.samples import SI, sampled, weekly
-from tests.ways.sheets import text_file
-from tests.ways.truth import of_means
+from tests.ways.sheets import HEAD, fruit_rows, text_file
+from tests.ways.truth import of_means, of_samples
 from tests.ways.way import Made, Way
 
 NOTE = f"""Old books of {SITES[1]}; only means of the fruit were kept. 8 mm tip, refractometer corrects itself.
@@ -20,7 +20,8 @@ NOTE = f"""Old books of {SITES[1]}; only means of the fruit were kept. 8 mm tip,
 2000.csv   mean and standard error; n stands beside. cm, kg, Brix.
 2001.csv   mean and standard deviation in mm and N. Nobody knows of how many fruit.
 2002.csv   mean and standard deviation in mm and N, of ten fruit each. The day is 2002's, as 7/3, the month first.
-Diameters are the mean of both, firmness the mean of both cheeks.
+2003.csv   single fruit of two cultivars, mm and N.
+In all others diameters are the mean of both, firmness the mean of both cheeks.
 """
 
 
@@ -76,6 +77,9 @@ def make(folder: Path, size: float) -> Made:
             for one, n, told in rows(2002, "mm", "n")
         ),
     )
+    fruit = sampled(names[:2], SITES[1:2], weekly(2003, 1), 2003)
+    text_file(folder / "2003.csv", HEAD, fruit_rows(fruit))
+    parts.append(of_samples(fruit))
     waits = pd.concat(uncounted, ignore_index=True)
     return Made(
         pd.concat([*parts, waits], ignore_index=True),
@@ -93,7 +97,7 @@ WAY = Way(
     (
         ("^columns/(Cultivar|Variety|Name)/is", "cultivar"), ("^columns/(Site|Place)/is", "site"), ("^columns/(Date|Day)/is", "date"), ("^columns/n/is", "fruit measured"),
         ("^columns/(Mean size|Size|Avg dia).*/is", "mean size"), ("^columns/(Mean firmness|Pressure|Avg pressure|Mean pressure).*/is", "mean firmness"),
-        ("^columns/(Avg Brix|Brix|Mean Brix)/is", "mean sugar"), ("^columns/SD size.*/is", "sd size"), ("^columns/SD (firmness|pressure).*/is", "sd firmness"), ("^columns/SD Brix/is", "sd sugar"),
+        ("^columns/Brix/is.* 2003.csv", "ssc"), ("^columns/(Avg Brix|Brix|Mean Brix)/is", "mean sugar"), ("^columns/SD size.*/is", "sd size"), ("^columns/SD (firmness|pressure).*/is", "sd firmness"), ("^columns/SD Brix/is", "sd sugar"),
         (r"^columns/SE \(F\)/is", "se size"), (r"^columns/SE \(H\)/is", "se firmness"), (r"^columns/SE \(J\)/is", "se sugar"),
         (r"^columns/SE \(F\)/unit", "cm"), (r"^columns/SE \(H\)/unit", "kgf"), ("^columns/(Mean|SD) size/unit", "mm"), ("^columns/(Mean|SD) pressure/unit", "n"),
         ("/behind", "sd"), ("^columns/Day/order", "month/day"), ("^columns/Day/year", "file name"),

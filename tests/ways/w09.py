@@ -21,6 +21,7 @@ SHEETS: dict[tuple[str, int], tuple[str, str, Scale]] = {
     (SITES[0], 2017): ("in", "n", (0, 10, 10)),
     (SITES[1], 2017): ("in", "kgf", (0, 10, 10)),
 }
+_CALIPER = {"mm": 0.1, "in": 0.01}
 _CALLED = {"mm": "mm", "in": "inches", "lbf": "lb", "kgf": "kg", "n": "N"}
 
 NOTE = (
@@ -38,7 +39,7 @@ def make(folder: Path, size: float) -> Made:
     with xlsxwriter.Workbook(folder / "six sheets.xlsx") as book:
         for (site, year), (length, force, scale) in SHEETS.items():
             rated = ("red", "shape", "attractiveness")
-            samples = sampled(names, [site], weekly(year, 2), 9 + year, length, force, rated, dict.fromkeys(rated, scale))  # fmt: skip
+            samples = sampled(names, [site], weekly(year, 2), 9 + year, length, force, rated, dict.fromkeys(rated, scale), _CALIPER[length])  # fmt: skip
             every += samples
             sheet = book.add_worksheet(f"{site} {year}")
             grouped_head(sheet, 0, 5, ("Suture", "Cross", "P1", "P2", "Brix"))

@@ -14,6 +14,7 @@ from dashboard.records.all_or_none import OWN, changed_since, go_on
 from dashboard.records.causes import gathered
 from dashboard.records.importing.across import by_day
 from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
+from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.facts import facts
@@ -182,6 +183,7 @@ def _begun(files: Sequence[Path], folder: Path, answers: Answers, said: Said) ->
     corrections, problems = read_corrections(folder / OWN / NAME)
     found = opened(files, answers.part("encoding"))
     pages, unused, stale = corrected(found.pages, corrections)
+    pages, unused = parted(pages, unused)
     problems += [*found.problems, *stale]
     ledger = Ledger(pages, unused, said.right)
     ledger.same = said.same
