@@ -7,13 +7,14 @@ next block. What was found here is shown before anything is read, and can be put
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
 
-from dashboard.records.importing.captions import FEWEST, FIGURE, bare, continues, groups, runs_of
+from dashboard.records.importing.captions import FEWEST, FIGURE, bare, continues, days_over, groups, runs_of
+from dashboard.records.importing.dates import heads_day
 from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.importing.roles import NUMBER, offered, word
 
@@ -54,6 +55,14 @@ class Block:
     torn: Mapping[int, str] = field(
         default_factory=dict
     )  # rows whose cells may stand under the wrong heading, and why
+    across: str = ""  # of one day of a table with days across, the label of the heading that is the day
+    table: np.ndarray | None = None  # the rows of that table, of which ``rows`` have something under this day
+    others: frozenset[int] = frozenset()  # the columns of its other days
+
+    @property
+    def day(self) -> tuple[int, int]:
+        """The cell that says the day, of one of a table with days across."""
+        return next(heading.at[0] for heading in self.headings if heading.label == self.across)
 
     @property
     def shape(self) -> tuple[str, ...]:
@@ -99,7 +108,7 @@ def _joined(found: list[Block]) -> list[Block]:
 def _heads(cells: np.ndarray) -> list[int]:
     """Rows that hold headings: two words that columns are called by, or one beside a run of fruit."""
     first = list(range(min(_LOOKED_AT, len(cells))))
-    heads = [row for row in (*first, *_further(cells)) if _is_head(cells[row])]
+    heads = [row for row in (*first, *_further(cells)) if _is_head(cells[row], days_over(cells, row))]
     if heads:
         width = max(_filled(cells[row]) for row in heads)
         return [row for row in heads if _filled(cells[row]) >= max(2, width / 3)]
@@ -119,7 +128,7 @@ def _further(cells: np.ndarray) -> list[int]:
     known = np.zeros(max(0, len(cells) - _LOOKED_AT), dtype=int)
     for column in cells[_LOOKED_AT:].T:
         codes, values = pd.factorize(column)
-        known += np.array([word(value) for value in values], dtype=bool)[codes] if len(values) else 0
+        known += np.array([word(value) or heads_day(value) for value in values], dtype=bool)[codes] if len(values) else 0  # fmt: skip
     return (np.flatnonzero(known >= 2) + _LOOKED_AT).tolist()
 
 
@@ -129,8 +138,9 @@ def _text_only(row: Sequence[str]) -> bool:
     return bool(filled) and not FIGURE.fullmatch(filled[0])
 
 
-def _is_head(row: Sequence[str]) -> bool:
+def _is_head(row: Sequence[str], days: Collection[int]) -> bool:
     beside = {place for first, end in runs_of([bare(cell) for cell in row]) for place in range(first, end)}
+    beside |= {*days}
     if any(FIGURE.fullmatch(cell) for place, cell in enumerate(row) if cell and place not in beside):
         return False  # a row of figures, though one of its words may be a heading elsewhere
     known = {offered(cell)[0] for cell in row if cell and len(cell) <= 60} - {""}
@@ -205,7 +215,7 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
             continue
         if (cell := row[column]) and column in fruit_above:
             compound.setdefault(cell, []).append((fruit_above[column], column))
-        elif cell and (told := _numbered(cell)):
+        elif cell and not heads_day(cell) and (told := _numbered(cell)):
             compound.setdefault(told[0], []).append((told[1], column))
         elif cell:
             headings.append(Heading(cell, ((0, column),), ((int(line[column]), column),)))

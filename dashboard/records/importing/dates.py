@@ -44,6 +44,10 @@ _OF_YEAR = re.compile(r"\d{1,3}(?:\.0+)?")
 _SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
 _NO_YEAR = ("has no year", "answer which year it is, or write it")
 _WEEK = re.compile(r"\d{4}-?W\d{1,2}")
+_WRITTEN, _WRITTEN_WEEK = (
+    re.compile(r"\d{4}-\d{2}-\d{2}"),
+    re.compile(r"(\d{4})-?W(\d{1,2})"),
+)  # as the records write them
 _WEEK_SAID = re.compile(
     r"(?:week|wk|w)\.?\s*(?:no\.?\s*|#\s*)?(\d{1,2})(?:\s*(?:,|/|-|of)?\s*(\d{4}))?", re.I
 )
@@ -160,6 +164,20 @@ def days_of(week: str) -> str:
     return f"{first} to {first + timedelta(days=6)}"
 
 
+def outside(text: str, days: tuple[date, date]) -> bool:
+    """Whether a day, or the Thursday of a week, is not of these days; what is no day is not."""
+    if found := _WRITTEN_WEEK.fullmatch(text):
+        try:
+            day = date.fromisocalendar(int(found[1]), int(found[2]), 4)
+        except ValueError:
+            return False
+    elif _WRITTEN.fullmatch(text):
+        day = date.fromisoformat(text)
+    else:
+        return False
+    return not days[0] <= day <= days[1]
+
+
 def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
     """What the cells of one column leave open; ``held``: those that hold a date, where the others hold a text."""
     found: dict[str, list[str]] = {
@@ -204,6 +222,22 @@ def _named(cell: str) -> tuple[int, str, str | None] | None:
         return None
     word = word.casefold()
     return None if word in _NO_MONTHS else (int(of_month), word, year)
+
+
+def heads_day(cell: str) -> bool:
+    """Whether a heading is a day or a week, as Jul 3, 7/3, 2024-07-03 or week 27: a number beside a word that is no English month is a fruit's."""
+    cell = " ".join(cell.split())
+    if any(form.fullmatch(cell) for form in (_ISO, _WEEK, _PACKED, _WHOLE_YEAR_FIRST)):
+        return True
+    if said := _WEEK_SAID.fullmatch(cell):
+        return bool(said[2]) or cell.casefold().startswith(("week", "wk"))
+    if numbers := _NUMBERS.fullmatch(cell):
+        first, second = sorted(map(int, numbers.groups()[:2]))
+        year_first = bool(numbers[3]) and len(numbers[3]) == 2
+        told = bool(numbers[3]) or "/" in cell or cell.endswith(".")  # 7.5 and 1-5 may be figures
+        return told and 0 < first <= 12 and (second <= 31 or year_first)
+    named = _named(cell)
+    return named is not None and named[1] in _ENGLISH
 
 
 def in_text(text: str) -> str:

@@ -12,6 +12,7 @@ import numpy as np
 
 from dashboard.records.all_or_none import OWN, changed_since, go_on
 from dashboard.records.causes import gathered
+from dashboard.records.importing.across import by_day
 from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
@@ -215,7 +216,7 @@ def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]
         if str(said) == NOT_USED:
             continue
         rows = np.flatnonzero(page.rows == (int(str(said)) if str(said).isdigit() else -1))
-        here = blocks(page, int(rows[0])) if len(rows) else blocks(page)
+        here = by_day(blocks(page, int(rows[0])) if len(rows) else blocks(page))
         tables += here
         if not here:
             shown = tuple(f"  row {page.rows[row]}: {quoted('; '.join(cell for cell in page.cells[row] if cell))}" for row in range(min(6, len(page.cells))))  # fmt: skip
