@@ -41,8 +41,7 @@ def make(folder: Path, size: float) -> Made:
         for line, name in enumerate(names, 1):
             sheet.write_row(line, 0, [name, *(one.ratings["red"] for one in crossed if one.cultivar == name)])
     called = {name: name for name in (*names, *SITES)} | {f"walk {site}": site for site in SITES}
-    waits = of_samples(crossed, readings=False)
-    return Made(of_samples([*every, *fuzzy, *crossed], readings=False), called, may_wait=waits)
+    return Made(of_samples([*every, *fuzzy, *crossed], readings=False), called)
 
 
 WAY = Way(
@@ -50,7 +49,7 @@ WAY = Way(
     (
         ("^columns/Variety/is", "cultivar"), ("^columns/Site/is", "site"), ("^columns/Date/is", "date"), ("^columns/Red/is", "red"), ("^columns/Shape/is", "shape"),
         ("^columns/Appearance/is", "attractiveness"), ("^columns/Fuzz/is", "fuzz"), ("/order", "month/day"),
-        ("^columns/Fuzz/scale", "1 to 5, 1 best"), ("/scale", "0 to 10, 10 best"), ("^fixed/site .*walk", "file name"), ("^fixed/site .*red by day", SITES[2]), (r"^columns/\d{4}-\d\d-\d\d/is", "not used"),
+        ("^columns/Fuzz/scale", "1 to 5, 1 best"), ("/scale", "0 to 10, 10 best"), ("^fixed/site .*walk", "file name"), ("^fixed/site .*red by day", SITES[2]), ("^columns/days across.*/is", "red"),
 
     ),
     make,

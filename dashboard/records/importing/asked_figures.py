@@ -9,13 +9,13 @@ import numpy as np
 from dashboard.records.importing.asked_dates import SHOWN
 from dashboard.records.importing.cheeks import SECOND, asked_cheeks, figures_in
 from dashboard.records.importing.figures import ASIDE, NOTHING, READING, comma, halves, is_zero, wordy
+from dashboard.records.importing.kinds import READINGS as READING_WORDS
 from dashboard.records.importing.layouts import Layout, by_word, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
 from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, SPREAD_OF, Role, offered
 from dashboard.records.importing.seen import Seen
 from dashboard.records.importing.several import asked_share
-from dashboard.records.importing.together import READINGS as READING_WORDS
 from dashboard.records.importing.together import listed
 from dashboard.records.problems import quoted
 

@@ -24,9 +24,9 @@ def run(options: argparse.Namespace) -> int:
     """0 where every cell was read, 1 where something was set aside or is to be answered."""
     from dashboard.places import somebody, unwritten
     from dashboard.records.importing.incoming import bring_in
-    from dashboard.records.importing.terminal import asked_together
+    from dashboard.records.importing.terminal import AtTerminal
 
-    asks = None if options.answers or not sys.stdin.isatty() else asked_together
+    asks = None if options.answers or not sys.stdin.isatty() else AtTerminal()
     try:
         outcome = bring_in(
             [Path(file) for file in options.files],

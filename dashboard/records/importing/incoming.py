@@ -12,6 +12,7 @@ import numpy as np
 
 from dashboard.records.all_or_none import OWN, changed_since, go_on
 from dashboard.records.causes import gathered
+from dashboard.records.importing.across import by_day
 from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
@@ -20,6 +21,7 @@ from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
 from dashboard.records.importing.instruments import declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
+from dashboard.records.importing.kinds import COLUMNS, READINGS
 from dashboard.records.importing.layouts import Layout, layouts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
@@ -34,7 +36,7 @@ from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
-from dashboard.records.importing.together import COLUMNS, READINGS, Ask, together
+from dashboard.records.importing.together import Ask, together
 from dashboard.records.importing.trial import (
     INTO,
     Trial,
@@ -215,7 +217,7 @@ def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]
         if str(said) == NOT_USED:
             continue
         rows = np.flatnonzero(page.rows == (int(str(said)) if str(said).isdigit() else -1))
-        here = blocks(page, int(rows[0])) if len(rows) else blocks(page)
+        here = by_day(blocks(page, int(rows[0])) if len(rows) else blocks(page))
         tables += here
         if not here:
             shown = tuple(f"  row {page.rows[row]}: {quoted('; '.join(cell for cell in page.cells[row] if cell))}" for row in range(min(6, len(page.cells))))  # fmt: skip

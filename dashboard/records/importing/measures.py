@@ -13,12 +13,13 @@ from dashboard.records.declaration import Scale
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.kinds import SOLE_UNITS, SPREADS
 from dashboard.records.importing.layouts import role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import ERRORS, SPREAD_OF, Role, offered, unit_meant, unit_stated
 from dashboard.records.importing.seen import Seen
-from dashboard.records.importing.together import APART, SOLE_UNITS, SPREADS
+from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
 
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
@@ -65,8 +66,8 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
         if told := str(said_of(of_mean, file) or ""):
             yield replace(one, alike=(SPREADS,), line=(seen.letters, of, first), offer=told, proposal=told)
             continue
-        if len(told := possible(cells, role)) == 1:
-            yield replace(one, alike=(SOLE_UNITS,), line=(seen.letters, of, first), offer=told[0], proposal=told[0], refuses=partial(_refused, cells, role), other_word=partial(unit_meant, role=role))  # fmt: skip
+        if len(sole := possible(cells, role)) == 1:
+            yield replace(one, alike=(SOLE_UNITS,), line=(seen.letters, of, first), offer=sole[0], proposal=sole[0], refuses=partial(_refused, cells, role), other_word=partial(unit_meant, role=role))  # fmt: skip
             continue
         yield replace(one, alike=("unit", what), line=(seen.letters, of, first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, cells, role))  # fmt: skip
 

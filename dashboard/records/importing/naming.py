@@ -13,8 +13,10 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.kinds import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.layouts import Layout, role_of, without
 from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
+from dashboard.records.importing.pages import Page
 from dashboard.records.importing.proposed import proposed
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
@@ -28,7 +30,6 @@ from dashboard.records.importing.spellings import (
     no_name,
     tidy,
 )
-from dashboard.records.importing.together import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.trial import Trial
 from dashboard.records.names import plain
 from dashboard.records.problems import quoted
@@ -129,7 +130,7 @@ def _asked(
 
 def _of_all(names: Sequence[str], counts: Mapping[str, int]) -> Question:
     """One question for a whole list; its answer holds for this list alone, so its place has a mark of the list."""
-    asks = f"is each of these {len(names):,} a cultivar of its own? If one is not, type its name; then it is asked about"
+    asks = f"is each of these {len(names):,} a cultivar of its own? Type the name of one that is not"
     middle = float(np.median([counts[name] for name in names]))
     rare = [name for name in names if counts[name] * _RARE < middle]
     first = [f"  rare beside the others: {line}" for line in _lines(rare)]
@@ -190,12 +191,16 @@ def _follow(table: dict) -> None:
 def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[tuple[str, int]]:
     """Each name and how often it stands, of rows that hold more than a name; one that holds for rows below counts once."""
     column = next((label for label in layout.headings if role_of(layout, label, answers)[0] == role), None)
+    counted: dict[Page, np.ndarray] = {}  # rows with several days across name it once
     for block in layout.blocks:
         page = block.page.cells
         if column is not None:
             place = next(one.columns[0][1] for one in block.headings if one.label == column)
             named = block.page.holders(block.rows, place) == block.rows
             rows = block.rows[named & ~without(layout, block, column, answers)]
+            if block.across:
+                before = counted.get(block.page, rows[:0])
+                rows, counted[block.page] = np.setdiff1d(rows, before), np.union1d(rows, before)
             for name, count in pd.Series(page[rows, place], dtype=object).value_counts().items():
                 yield tidy(str(name)), int(count)
             continue

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from dashboard.records.causes import gathered
+from dashboard.records.causes import gathered, in_short
 from dashboard.records.importing.aside import NAME, REPLACE
 from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.differs import Differs
@@ -82,7 +82,7 @@ def report(
     told = {problem.rule for problem in problems}
     differ = {one.rule for one in ledger.differing}  # told together, old and new beside each other
     rest = (problem for problem in problems if problem.rule not in differ)
-    causes = gathered([*rest, *(problem for problem in odd if problem.rule not in told)])
+    causes = in_short([*rest, *(problem for problem in odd if problem.rule not in told)])
     errors = sum(problem.severity == "error" for problem in causes) + len(by_file(ledger.differing))
     counts = ledger.counts()
     lines = [*([written(causes)] if causes else []), *_of_values(ledger)]
@@ -97,7 +97,7 @@ def report(
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
     lines += _to_do(trial, ledger)
     if odd:
-        lines.append(f"what came in has {len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at; orchard-slate check {trial} tells them with the others.")  # fmt: skip
+        lines.append(f"{len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at: orchard-slate check {trial}")  # fmt: skip
     rows = {name: sum(map(len, parts)) for name, parts in came.items()}
     more = "".join(f", {count:,} new rows of {name}" for name, count in rows.items() if name not in INTO and count)  # fmt: skip
     lines.append(

@@ -4,26 +4,17 @@ from __future__ import annotations
 
 import re
 
+from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, ONE_BY_ONE, YES
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED, by_kind
-from dashboard.records.importing.together import (
-    BY_EXAMPLE,
-    COLUMNS,
-    LISTS,
-    ONE_BY_ONE,
-    YES,
-    Part,
-    Put,
-    Together,
-    answer,
-    put_all,
-)
+from dashboard.records.importing.together import Part, Put, Together, answer, put_all
 from dashboard.records.problems import quoted
 
 LATER, HELP = "later", "?"
 _HOW = (
     f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
 )
+_BEGIN = f"Type a word or its number; {HELP} helps; “{LATER}” keeps your answers and stops."
 _FEW = 6  # lines of a list that are shown anew when some of it were answered
 _HELPS = {
     "is": "Say what stands in this column; “not used” leaves it out. ",
@@ -39,6 +30,19 @@ _NUMBERED = 12  # words from which on they are not numbered but typed
 _WIDE = 34  # letters of a name or of cells in a list
 
 
+class AtTerminal:
+    """``asked_together`` for one import: before the first question it says how to answer."""
+
+    def __init__(self) -> None:
+        self.begun = False
+
+    def __call__(self, group: Together, put: Put) -> bool:
+        if not self.begun:
+            print(_BEGIN)
+        self.begun = True
+        return asked_together(group, put)
+
+
 def asked(question: Question) -> str | None:
     """The answer of whoever sits at the terminal; None where they want to go on later."""
     print(f"\n{question.about}: {question.asks}")
@@ -47,7 +51,7 @@ def asked(question: Question) -> str | None:
     _print_options(options, ANY in question.options, question.numbered)
     offer = f" [{question.offer}]" if question.offer else ""
     while True:
-        said = _typed(f"your answer (? helps){offer}: ", question.offer)
+        said = _typed(f"your answer{offer}: ", question.offer)
         if said is None:
             return None
         said = _of_number(said, options, question.numbered)
@@ -144,9 +148,9 @@ def _given(group: Together, said: str) -> list[tuple[Part, str]] | None:
 
 def _prompt(group: Together) -> str:
     if group.kind not in LISTS:
-        return "your answer for all (? helps)"
+        return "your answer for all"
     some = f"{group.parts[0].tag}=ANSWER for one"
-    return f"{f'“{YES}” for all' if YES in group.words else 'your answer'}, {some} (? helps)"
+    return f"{f'“{YES}” for all' if YES in group.words else 'your answer'}, {some}"
 
 
 def _help(group: Together) -> str:
@@ -160,8 +164,12 @@ def _help(group: Together) -> str:
 
 def _print_lines(group: Together) -> None:
     lines = [(part.tag, part.name, part.seen, part.first.proposal) for part in group.parts]
-    tag, name, seen = (min(_WIDE if at else 9, max(len(line[at]) for line in lines)) for at in range(3))
     heads = group.heads
+    places = {line[1].partition(", ")[2] for line in lines}
+    if len(lines) > 1 and not heads and len(places) == 1 and (place := places.pop()):
+        print(f"  {place}:")  # it is the same of all
+        lines = [(line[0], line[1].removesuffix(f", {place}"), *line[2:]) for line in lines]
+    tag, name, seen = (min(_WIDE if at else 9, max(len(line[at]) for line in lines)) for at in range(3))
     for line in lines:
         if line[0] in heads:
             print(f"  {heads[line[0]]}:")
@@ -183,4 +191,4 @@ def _print_options(options: list[str], more: bool, numbered: bool) -> None:
     elif options:
         print("\n".join(f"  {kind}: {', '.join(words)}" for kind, words in by_kind(options).items()))
     if more:
-        print(f"  or {ANY}")
+        print("  or another")

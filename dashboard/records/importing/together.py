@@ -8,52 +8,25 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from dashboard.records.importing.kinds import (
+    ASKS,
+    BY_PLACE,
+    COLUMNS,
+    LISTS,
+    NAMES,
+    ORDER,
+    OWN_NAMES,
+    READINGS,
+    SITES,
+    YES,
+)
 from dashboard.records.importing.mapping import Path_, Question
 from dashboard.records.importing.pages import column_letter
 from dashboard.records.importing.roles import NOT_USED
 
-YES, ONE_BY_ONE = "yes", "one by one"
 APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
 MOST = 30  # lines of a list that is confirmed at once, so that it is looked through (judgement)
-COLUMNS, READINGS, CLASSES = "columns", "readings", "classes"
-NAMES, OWN_NAMES, SITES = "names", "own names", "sites"
-SPREADS, SOLE_UNITS = "spreads", "sole units"
-LISTS = (
-    COLUMNS,
-    READINGS,
-    SPREADS,
-    SOLE_UNITS,
-    CLASSES,
-    NAMES,
-    OWN_NAMES,
-    SITES,
-)  # each line has an answer of its own
-BY_PLACE = (
-    COLUMNS,
-    READINGS,
-    CLASSES,
-)  # lists of several tables or columns, each of which has its name above its lines
-_ASKS = {
-    COLUMNS: "is what stands behind each arrow right?",
-    READINGS: "is each of these words the reading behind the arrow?",
-    SPREADS: "is each of these in the unit of its mean, which stands behind the arrow?",
-    SOLE_UNITS: "is each of these in the unit behind the arrow? In another most could be no fruit",
-    CLASSES: "does each of these mean what stands behind the arrow?",
-    NAMES: "does each of these stand for the name behind the arrow?",
-    OWN_NAMES: "each stands often, and near another that does; is each a name of its own?",
-    SITES: "is each of these the site behind the arrow?",
-    "marks": "these stand where numbers do; what do they mean?",
-    "words": "these stand where numbers do; what do they mean?",
-    "doubted": "these stand apart from the other sheets, as another unit would put them; in which unit are they?",
-    "idle": "some rows have a name and no reading; what do they mean?",
-    "fixed": "no column of these sheets gives the {0}; which {0} is it for every row of them?",
-    "headings": f"no row of headings was found on these; “{NOT_USED}” leaves all of them out",
-}  # of other kinds all ask the same
-
-BY_EXAMPLE = ("unit", "doubted", "decimals")  # what the first line would become shows what the others would
 _BY_LEVEL = (("unit",), ("doubted",))
-# What comes first; of kinds that are not in it each comes before all of these.
-_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", SOLE_UNITS, "unit", SPREADS, "doubted", "scale", "behind", "decimals", "marks", "words", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
 
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on
@@ -132,7 +105,7 @@ class Together:
 
     @property
     def asks(self) -> str:
-        asks = self.first.asks if self.single else _ASKS.get(self.kind, self.first.asks)
+        asks = self.first.asks if self.single else ASKS.get(self.kind, self.first.asks)
         return asks.format(self.first.alike[1]) if self.kind == "fixed" and not self.single else asks
 
     @property
@@ -191,7 +164,7 @@ def together(questions: Sequence[Question]) -> list[Together]:
                 Together(kind, tuple(listed[start : start + MOST])) for start in range(0, len(listed), MOST)
             ]
             found += [Together(kind, (part,)) for part in alone]
-    return sorted(found, key=lambda group: _ORDER.index(group.kind) if group.kind in _ORDER else 0)
+    return sorted(found, key=lambda group: ORDER.index(group.kind) if group.kind in ORDER else 0)
 
 
 def listed(question: Question, name: str, *kind: str) -> Question:

@@ -15,13 +15,14 @@ import pandas as pd
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.kinds import SOLE_UNITS
 from dashboard.records.importing.layouts import Layout, by_page, by_word, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
 from dashboard.records.importing.measures import MEASURED, UNIT_OF, possible, unit_of, units_shown
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import READINGS, ROLES, Role
-from dashboard.records.importing.together import APART, SOLE_UNITS
+from dashboard.records.importing.together import APART
 from dashboard.records.importing.trial import Trial
 from dashboard.records.problems import quoted
 

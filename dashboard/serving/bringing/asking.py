@@ -12,19 +12,10 @@ from typing import Any
 
 from markupsafe import Markup
 
+from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, READINGS, YES
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED
-from dashboard.records.importing.together import (
-    BY_EXAMPLE,
-    COLUMNS,
-    LISTS,
-    READINGS,
-    YES,
-    Part,
-    Together,
-    answer,
-    together,
-)
+from dashboard.records.importing.together import Part, Together, answer, together
 from dashboard.serving.bringing import fields, frame
 from dashboard.serving.bringing.fields import OWN
 

@@ -27,10 +27,10 @@ from tests.records.small import DECLARED, tables, write_folder
 def accept(mapping: Path, answers: dict[str, str]) -> None:
     """What a person does in an editor: takes away the mark where there is an offer, writes an answer where there is none."""
     text = mapping.read_text(encoding="utf-8")
+    for name, said in answers.items():
+        text = re.sub(rf'({re.escape(name)} = )"\?[^"]*"', rf'\1"{said}"', text)
     text = re.sub(r'"\? ([^"]+)"', r'"\1"', text)
     text = re.sub(r'( names, .* = )"\?"', r'\1"yes"', text)
-    for name, said in answers.items():
-        text = re.sub(rf'({re.escape(name)} = )"\?"', rf'\1"{said}"', text)
     mapping.write_text(text, encoding="utf-8")
 
 
