@@ -43,10 +43,11 @@ class Page:
     days: frozenset[tuple[int, int]] = (
         frozenset()
     )  # row and column of cells that hold a date, and no text that reads like one
+    part: str = ""  # which columns it has, where tables stand side by side
 
     @property
     def name(self) -> str:
-        return f"{self.file}: {self.sheet}" if self.sheet else self.file
+        return (f"{self.file}: {self.sheet}" if self.sheet else self.file) + (self.part and f", {self.part}")
 
     def holders(self, rows: np.ndarray, column: int) -> np.ndarray:
         """(n,) the row whose cell holds for each of ``rows``, itself or where it is merged into one above; -1 where none does."""

@@ -80,7 +80,7 @@ def _keys(block: Block, labels: Collection[str]) -> Iterator[tuple[object, ...]]
         at = np.maximum.accumulate(block.page.holders(block.rows, column))
         parts.append(np.where(at >= 0, block.page.cells[np.maximum(at, 0), column], ""))
     for place in range(len(block.rows)):
-        yield (block.page.name, *(part[place] for part in parts))
+        yield (block.page.name, block.others, *(part[place] for part in parts))
 
 
 def asked_share(path: Path_, about: str, heading: str, role: Role, values: Sequence[str], answers: Answers) -> Iterator[Question]:  # fmt: skip

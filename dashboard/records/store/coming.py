@@ -11,6 +11,7 @@ from typing import Any
 import pandas as pd
 from sqlalchemy import Connection
 
+from dashboard.records.all_or_none import pending
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings
@@ -84,8 +85,10 @@ def hashed(path: Path, known: Mapping[Path, bytes] | None = None) -> str:
     """SHA-256 of a file; of a folder that of what ``sha256sum *.csv datapackage.json`` prints in it. ``known``: of files read before."""
     if path.is_file():
         return hashlib.sha256(path.read_bytes()).hexdigest()
-    tables = sorted(one for one in path.iterdir() if one.suffix == ".csv" and one.is_file())
-    named = [*tables, *(one for one in [path / DECLARATION] if one.is_file())]
+    there: dict[str, Path | None] = {one.name: one for one in path.iterdir() if one.suffix == ".csv"}
+    there |= {DECLARATION: path / DECLARATION, **pending(path).files}
+    names = sorted((name for name in there if "/" not in name), key=lambda name: (name == DECLARATION, name))
+    named = [one for one in map(there.get, names) if one is not None and one.is_file()]
     had = known or {}
     hashes = {one: had[one] if one in had else hashlib.sha256(one.read_bytes()).digest() for one in named}
     lines = (f"{one_hash.hex()}  {one.name}\n" for one, one_hash in hashes.items())
