@@ -35,11 +35,11 @@ def column_values(
     rows, cells = rows[filled], cells[filled]
     codes = ledger.codes(kept.page, rows, column)
     unit = unit_of(answers, path, kept.block.page)
-    words = {word: str(said) for word, said in (answers.at((*path, "words")) or {}).items()}
+    words, forms = ({one: str(said) for one, said in (answers.at((*path, part)) or {}).items()} for part in ("words", "forms"))  # fmt: skip
     if role.column.kind in ("number", "whole"):
         how = How(
             role, unit, str(answers.at((*path, "decimals")) or "."), str(answers.at((*path, "zero")) or READING),
-            words, not kept.block.page.sheet, _pairs(kept, rows, column), answers.at((*path, CHEEKS)) == FRACTION,
+            words, not kept.block.page.sheet, _pairs(kept, rows, column), answers.at((*path, CHEEKS)) == FRACTION, forms,
         )  # fmt: skip
 
         def told(cell: str) -> tuple[str, Said | None]:
