@@ -83,8 +83,8 @@ def blocks(page: Page, head: int | None = None) -> list[Block]:
     heads = list(dict.fromkeys(row + 1 if continues(page, row) else row for row in heads))
     found: list[Block] = []
     for number, (row, end) in enumerate(zip(heads, [*heads[1:], len(page.cells)], strict=False)):
-        start = 0 if number == 0 else _title_start(page.cells, heads[number - 1], row)
-        stop = end if number == len(heads) - 1 else _title_start(page.cells, row, end)
+        start = 0 if number == 0 else _title_start(page, heads[number - 1], row)
+        stop = end if number == len(heads) - 1 else _title_start(page, row, end)
         found.append(_block(page, start, row, stop))
     return _joined(found)
 
@@ -161,8 +161,9 @@ def _numbered(cell: str) -> tuple[str, int] | None:
     return (found[1].strip(), int(found[2])) if found else None
 
 
-def _title_start(cells: np.ndarray, above: int, head: int) -> int:
+def _title_start(page: Page, above: int, head: int) -> int:
     """Where the titles of a block below another begin: after the last empty row, else with rows of one cell alone."""
+    cells, head = page.cells, _top(page, above, head)
     empty = [row for row in range(above + 1, head) if not _filled(cells[row])]
     if empty and all(_filled(cells[row]) <= _TITLE for row in range(empty[-1] + 1, head)):
         return empty[-1] + 1
@@ -170,6 +171,17 @@ def _title_start(cells: np.ndarray, above: int, head: int) -> int:
     while row > above + 1 and _filled(cells[row - 1]) == 1:
         row -= 1
     return row
+
+
+def _top(page: Page, above: int, head: int) -> int:
+    """The upper row of headings that stand in two rows, or of captions over fruit side by side."""
+    upper = head - 1
+    if upper <= above:
+        return head
+    over = np.flatnonzero(page.cells[upper] != "")
+    run = next(runs_of([bare(cell) for cell in page.cells[head]]), None)
+    captions = run is not None and len(over) > 0 and over[0] >= run[0] and not any(FIGURE.fullmatch(page.cells[upper, place]) for place in over)  # fmt: skip
+    return upper if captions or continues(page, upper) else head
 
 
 def _block(page: Page, start: int, head: int, stop: int) -> Block:

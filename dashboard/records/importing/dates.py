@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from dashboard.records.advice import Said, date_fault
+from dashboard.records.importing.lost_zeros import KEPT, LOST, doubtful, mended
 from dashboard.records.problems import quoted
 
 MONTH_FIRST, DAY_FIRST = "month/day", "day/month"
@@ -70,6 +71,7 @@ class Calendar:
     counted: str = ""  # from when days are counted that are numbers of five figures
     months: Mapping[str, int] = field(default_factory=dict)  # words of other languages, 0 for what is none
     weeks: int | None = None  # how many weeks theirs come after those of ISO 8601
+    zeros: str = ""  # what days like 7.1 are
 
 
 @dataclass(frozen=True)
@@ -107,6 +109,10 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
         return _made(cell, year, month, of_month)
     if found := _PACKED.fullmatch(cell) or _WHOLE_YEAR_FIRST.fullmatch(cell):
         return _made(cell, *map(int, found.groups()))
+    if how.zeros == LOST:
+        cell = mended(cell, how.order == MONTH_FIRST)
+    elif how.zeros not in ("", KEPT) and doubtful([cell], how.order == MONTH_FIRST):
+        return "", ("may have lost a 0", "write the day like 2024-07-10")
     if found := _NUMBERS.fullmatch(cell):
         first, second = int(found[1]), int(found[2])
         if how.order not in ORDERS:

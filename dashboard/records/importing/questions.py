@@ -26,6 +26,7 @@ from dashboard.records.importing.layouts import (
     without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
+from dashboard.records.importing.mean_rows import asked_mean_rows
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role, offered
 from dashboard.records.importing.seen import Seen, seen_in
 from dashboard.records.importing.several import asked_counts, asked_rows
@@ -186,6 +187,7 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             alike=("idle",), line=("", layout.where, f"{len(idle):,} in all: {quoted('; '.join(idle[0]))}"),
         )  # fmt: skip
     yield from (listed(one, layout.where, "row_is") for one in asked_rows(layout, answers))
+    yield from asked_mean_rows(layout, answers)
     yield from (listed(one, one.about, "counts") for one in asked_counts(layout, given, answers))
     pages = list(dict.fromkeys(block.page for block in layout.blocks))
     names = tuple(f"  {quoted(page.name)}" for page in pages[:SHOWN])

@@ -17,6 +17,7 @@ from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of, unread
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.mean_rows import sum_up
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.questions import ABOVE, NOT_PICKED
 from dashboard.records.importing.roles import NOT_USED, NUMBER
@@ -225,7 +226,7 @@ def _kept(
     """(n,) bool: rows of a sample. The others are told by what they lack."""
     read = content(layout, block, answers)
     cultivar, named = held["cultivar"][0], held["cultivar"][2]
-    left_out = cultivar == NOT_USED
+    left_out = (cultivar == NOT_USED) | sum_up(layout, block, answers)
     for row in rows[left_out]:
         ledger.unused(_row_codes(block, page, int(row), ledger, whole=True))
     carries = np.isin(ledger.codes(page, rows, _place(layout, block, answers)), held["cultivar"][1][read])

@@ -64,7 +64,7 @@ def asked_rows(layout: Layout, answers: Answers) -> Iterator[Question]:
     if wide or not held.intersection(READINGS) or held.intersection((NUMBER, WHICH)):
         return
     keys = [label for label, role in roles.items() if role in KEYS]
-    rows = Counter(key for block in layout.blocks for key in _keys(block, keys))
+    rows = Counter(key for block in layout.blocks for key in row_keys(block, keys))
     alone = sum(count == 1 for count in rows.values())
     if alone < _FEWEST or 2 * alone <= len(rows):
         return
@@ -73,7 +73,7 @@ def asked_rows(layout: Layout, answers: Answers) -> Iterator[Question]:
     yield Question(("layout", layout.number, ROW_IS), asks, (ONE, SEVERAL), shown, about=layout.where)
 
 
-def _keys(block: Block, labels: Collection[str]) -> Iterator[tuple[object, ...]]:
+def row_keys(block: Block, labels: Collection[str]) -> Iterator[tuple[object, ...]]:
     """By row what says whose it is; an empty cell goes on with the one above."""
     parts = []
     for column in [one.columns[0][1] for one in block.headings if one.label in labels and len(block.rows)]:

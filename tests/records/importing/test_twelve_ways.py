@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 import numpy as np
+import pytest
 import xlsxwriter
 
 from dashboard.records import read
@@ -180,3 +181,26 @@ def test_rows_of_a_reading_that_do_not_pair_are_flagged(tmp_path):
     (told,) = [one for one in outcome.problems if "do not pair" in one.rule]
     assert (told.severity, told.row, told.column) == ("flag", 52, "D")
     assert "10 of “suture”, 9 of “cross”" in told.rule
+
+
+@pytest.mark.parametrize("said", ["not used", "a fruit"])
+def test_a_mean_below_fruit_that_have_no_numbers_is_asked_about(tmp_path, said):
+    samples, rows = season(1), []
+    for sample in samples:
+        rows += [[row[0], row[1], row[2], *row[4:]] for row in long_rows([sample])]
+        rows.append([*rows[-1][:3], *np.round(sample.si.mean(axis=0), 1)])
+    sheet = csv_file(tmp_path / "a.csv", (*LONG[:3], *LONG[4:]), rows)
+    outcome, replies = came_in([sheet], tmp_path / "trial", {"mean_rows": said})
+    (question,) = [one for one in replies.asked if one.path[-1] == "mean_rows"]
+    assert "the last row of 5 samples is the mean of the rows above it" in question.asks
+    assert outcome.counts["unused"] == (5 * 8 if said == "not used" else 0)
+    if said == "not used":
+        is_true(tmp_path / "trial", samples)
+
+
+def test_fruit_alone_raise_no_question_of_means(tmp_path):
+    samples = season(1)
+    rows = [[row[0], row[1], row[2], *row[4:]] for row in long_rows(samples)]
+    _, replies = came_in([csv_file(tmp_path / "a.csv", (*LONG[:3], *LONG[4:]), rows)], tmp_path / "trial", {})
+    assert "mean_rows" not in replies.kinds
+    is_true(tmp_path / "trial", samples)
