@@ -6,13 +6,16 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.estimates import shapes_of, worth
+from dashboard.estimates import EQUAL_FIRMNESS, relatives_of, shapes_of, worth, worths
 from dashboard.estimates.kinds import levels_of_kinds
+from dashboard.estimates.one_season import BORROWED, long_run
 from dashboard.estimates.plan import BY_BOTH, BY_SEASON, BY_SITE, CULTIVAR, RESIDUAL, SAMPLE
 from dashboard.estimates.readings import readings
 from dashboard.places import demo_data
 from tests.estimates.robust.by_shape import CASES as BY_SHAPE
 from tests.estimates.robust.by_shape import Case, score_of, told
+from tests.estimates.robust.families import Case as Families
+from tests.estimates.robust.families import bred
 from tests.estimates.robust.shares import CASES, drawn, shapes
 from tests.estimates.trials import trial
 
@@ -93,6 +96,43 @@ def test_values_and_their_errors_are_those_of_the_textbook():
     weights[[0, 0, 1, 1], [i, j, j, k]] = 1, -1, 1, -1
     apart = 2 * lasts * (1 - h)
     np.testing.assert_allclose(found.difference_variance(weights), [apart + of_level, apart], rtol=1e-6)
+
+
+def test_by_how_much_flat_fruit_is_smaller_changes_nothing_else():
+    """With families, told together, at equal firmness, at each site, from one season on: the flat ones move by all of it, and by nothing else."""
+    made = bred(Families("small", inherited=1.0, sites=2, seasons=3), 1)
+    names = pd.Index(sorted(made.summaries["cultivar"].unique()))
+    kinds = pd.Series(np.where(np.arange(len(names)) % 6 == 2, "flat", "round"), names)
+    flat, rng = kinds.eq("flat"), np.random.default_rng(4)
+    size = made.summaries["size"]
+    firmness = 45 - 0.4 * (size - size.mean()) + rng.normal(0, 3, len(size))
+    frames = [made.summaries.assign(firmness=firmness) for _ in range(2)]
+    frames[1]["size"] -= 7.0 * frames[1]["cultivar"].map(flat)
+    near, far = (worths(frame, relatives=relatives_of(made.parents), shapes=kinds) for frame in frames)
+    assert any("lean on their relatives" in note for note in near["size"].plan.notes)
+    for key in ("size", "firmness", EQUAL_FIRMNESS["size"]):
+        one, other = near[key], far[key]
+        step = -7.0 * flat.to_numpy() * (key != "firmness")
+        np.testing.assert_allclose(other.own, one.own, rtol=1e-4, atol=1e-6)
+        np.testing.assert_allclose(other.pev, one.pev, rtol=1e-4)
+        for before, after in (
+            (one.values, other.values),
+            *((one.at[site], other.at[site]) for site in one.at),
+        ):
+            np.testing.assert_allclose(after["estimate"], before["estimate"] + step, rtol=1e-5)
+            np.testing.assert_allclose(after["high"], before["high"] + step, rtol=1e-5)
+            np.testing.assert_allclose(after["reliability"], before["reliability"], atol=1e-5)
+
+
+def test_of_one_season_a_value_is_drawn_toward_its_shape():
+    frame = trial(14, 2, 1)
+    names = pd.Index(sorted(frame["cultivar"].unique()))
+    flat = pd.Series(np.arange(14) < 5, names)
+    kinds = flat.map({True: "flat", False: "round"})
+    moved = frame.assign(size=frame["size"] - 7.0 * frame["cultivar"].map(flat))
+    near, far = (long_run(worth(one, "size", kinds=kinds), BORROWED) for one in (frame, moved))
+    np.testing.assert_allclose(far["estimate"], near["estimate"] - 7.0 * flat, rtol=1e-6)
+    np.testing.assert_allclose(far["se"], near["se"], rtol=1e-4)
 
 
 def test_few_flat_cultivars_are_told_as_small_as_they_are():
