@@ -136,8 +136,8 @@ def test_of_one_season_a_value_is_drawn_toward_its_shape():
 
 
 def test_few_flat_cultivars_are_told_as_small_as_they_are():
-    """Of 40 trials, 2 SDs apart: {FIGURES}"""
-    error = [score_of(told(Case(2.0), range(3), known)["size"])[1].error.mean() for known in (False, True)]
+    """Of 60 trials 1.24 mm too large, .80 of the intervals hold; with their shapes 0.04 mm too small, .91."""
+    error = [score_of(told(Case(2.0), range(2), known)["size"]).of_flat.error.mean() for known in (False, True)]
     assert error[0] > 1
     assert abs(error[1]) < 0.6
 
@@ -146,9 +146,10 @@ def test_few_flat_cultivars_are_told_as_small_as_they_are():
 @pytest.mark.parametrize("case", BY_SHAPE, ids=str)
 def test_values_of_both_shapes_hold(case):
     for trait, made in told(case, range(60), True).items():
-        of_round, of_flat, _ = score_of(made)
-        assert 0.87 <= of_round.held.mean() <= 0.93, trait
-        assert 0.85 <= of_flat.held.mean() <= 0.94, trait
+        found = score_of(made)
+        assert 0.87 <= found.of_round.held.mean() <= 0.93, trait
+        assert 0.85 <= found.of_flat.held.mean() <= 0.94, trait
+        assert 0.85 <= found.beside <= 0.94, trait
 
 
 def test_shapes_are_read_from_the_table_of_cultivars():

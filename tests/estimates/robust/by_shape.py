@@ -50,23 +50,41 @@ def drawn(case: Case, seed: int) -> tuple[pd.DataFrame, pd.DataFrame, pd.Series]
     return frame, true[true.index.isin(frame["cultivar"])], shapes
 
 
-def told(case: Case, sets: range, known: bool) -> dict[str, tuple[Made, Made]]:
-    """By trait what was told of round and of flat cultivars, with the truth; ``known``: with their shapes."""
-    made: dict[str, tuple[Made, Made]] = {trait: ([], []) for trait in TRAITS}
+def told(case: Case, sets: range, known: bool) -> dict[str, tuple[Made, Made, Made]]:
+    """By trait what was told, with the truth, of round cultivars, of flat ones, and of a flat one and a round one in turn; ``known``: with
+    their shapes."""
+    made: dict[str, tuple[Made, Made, Made]] = {trait: ([], [], []) for trait in TRAITS}
     for seed in sets:
         frame, true, shapes = drawn(case, seed)
         alone = {trait: worth(frame, trait, kinds=shapes if known else None) for trait in TRAITS}
-        flat = is_flat(true.index)
+        of_round, of_flat = (np.flatnonzero(is_flat(true.index) == one) for one in (False, True))
+        in_turn = np.column_stack([of_flat, of_round[: len(of_flat)]]).ravel()
         for trait, found in joined(alone, together(frame, TRAITS)).items():
-            for kind, rows in zip(made[trait], (~flat, flat), strict=True):
-                kind.append((found, true.loc[rows, trait]))
+            for some, rows in zip(made[trait], (of_round, of_flat, in_turn), strict=True):
+                some.append((found, true[trait].iloc[rows]))
     return made
 
 
-def score_of(made: tuple[Made, Made]) -> tuple[Score, Score, float]:
-    """Of round cultivars and of flat ones, and the error of all."""
-    each = scored(made[0]), scored(made[1])
-    return *each, float(np.sqrt(np.mean(np.square(np.concatenate([one.error for one in each])))))
+@dataclass(frozen=True)
+class Scores:
+    of_round: Score
+    of_flat: Score
+    beside: float  # share of differences of flat ones from round ones that hold
+    error: float  # of all
+
+    def __str__(self) -> str:
+        off, own = self.of_flat.error.mean(), np.sqrt(np.mean(np.square(self.of_flat.error)))
+        return (
+            f"error {self.error:.4f}; flat off by {off:+.3f}, error {own:.3f}, held {self.of_flat.held.mean():.3f} ± "
+            f"{self.of_flat.sampling[0]:.3f}, beside round ones {self.beside:.3f}; round held {self.of_round.held.mean():.3f}"
+        )
+
+
+def score_of(made: tuple[Made, Made, Made]) -> Scores:
+    of_round, of_flat = (scored(one) for one in made[:2])
+    error = np.concatenate([of_round.error, of_flat.error])
+    beside = scored(made[2], neighbours=True).apart_held.mean()
+    return Scores(of_round, of_flat, float(beside), float(np.sqrt(np.mean(np.square(error)))))
 
 
 def rows(count: int) -> Iterator[str]:
@@ -74,5 +92,4 @@ def rows(count: int) -> Iterator[str]:
         for known in (False, True):
             yield f"{case}, shapes {'known' if known else 'not known'}"
             for trait, made in told(case, range(min(count, 60)), known).items():
-                of_round, of_flat, error = score_of(made)
-                yield f"  {trait:9s} all {error:.4f}; flat off by {of_flat.error.mean():+.3f}, {of_flat}; round {of_round}"
+                yield f"  {trait:9s} {score_of(made)}"
