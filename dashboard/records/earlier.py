@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dashboard.places import place_of
+from dashboard.records.all_or_none import pending
 from dashboard.records.importing.changed import LOG, changes_in
 from dashboard.records.store.opening import Place, is_store
 
@@ -30,7 +31,7 @@ class Earlier:
 def has_earlier(said: Place) -> bool:
     """Whether it is known of these records what stood before."""
     place = place_of(said)
-    return is_store(place) or (isinstance(place, Path) and (place / LOG).is_file())
+    return is_store(place) or (isinstance(place, Path) and pending(place).place(place, LOG).is_file())
 
 
 def earlier(said: Place, sample: str) -> list[Earlier]:

@@ -57,18 +57,54 @@ def read(path: str | Path, thorough: bool = False) -> Records:
     looks at every pixel of the photographs, too.
     """
     source = read_source(path)
+    found = loaded(source)
+    tables, by_table = found.tables, found.by_table
+    suspect(tables, by_table, found.declaration)
+    bring_to_20(
+        tables, by_table, found.declaration.temperature_compensated, found.declaration.refractometer_zero
+    )
+    if "samples" in by_table:
+        suspect_photos(tables["samples"], str(path), by_table["samples"], thorough)
+    for findings in by_table.values():
+        found.aside += findings.aside
+    return Records(
+        tables={name: tables[name].reset_index(drop=True) for name in TABLES},
+        problems=tuple(usable(found)),
+        declaration=found.declaration,
+        source=str(path),
+        version=source.version,
+        set_aside=set_aside(found.aside),
+        accounts=found.accounts,
+        unopened=tuple(source.unopened),
+    )
+
+
+@dataclass
+class Loaded:
+    """``tables``: the rows that load, in SI units, by the numbers of their rows; ``by_table``: what was found of each table there is, ``problems``
+    and ``aside`` of all else. Nothing was looked at that may be right and seldom is."""
+
+    declaration: Declaration
+    problems: list[Problem]
+    accounts: dict[str, Account]
+    aside: list[tuple]
+    tables: dict[str, pd.DataFrame] = field(default_factory=dict)
+    by_table: dict[str, Findings] = field(default_factory=dict)
+
+
+def loaded(source: Source) -> Loaded:
+    """What loads of the tables of a source."""
     declaration, said = declared(source)
-    problems = [*source.problems, *said]
     accounts, strange = _strangers(source, declaration)
-    problems += [*strange, *_idle(source, declaration)]
+    problems = [*source.problems, *said, *strange, *_idle(source, declaration)]
     aside = [
         (p.file, p.sheet, p.row, p.column, p.value, p.rule, p.suggestion, p.value)
         for p in (*source.problems, *strange)
         if p.severity == "error"
     ]
-    tables: dict[str, pd.DataFrame] = {}
+    found = Loaded(declaration, problems, accounts, aside)
+    tables = found.tables
     gone: dict[str, dict[str, str]] = {}  # names that cannot be used, by table, and why
-    by_table: dict[str, Findings] = {}
     for name, table in TABLES.items():  # a table stands after those it refers to
         sheet = source.sheets.get(name)
         tables[name] = empty(name)
@@ -77,7 +113,7 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         if not table.required and declaration.not_used.named(sheet.sheet or sheet.file):
             accounts[name] = left_out(sheet, unused=True)
             continue
-        findings = by_table[name] = Findings(sheet)
+        findings = found.by_table[name] = Findings(sheet)
         frame = known(checked(sheet, declaration, findings), name, tables, gone, findings)
         frame, ambiguous = told_apart(frame, name, findings)
         tables[name] = once(frame, name, findings)
@@ -89,24 +125,8 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         accounts[name] = account(findings, tables[name])
         if name == "sites":
             declaration = replace(declaration, south=bool((tables[name]["latitude_deg"] < 0).any()))
-    suspect(tables, by_table, declaration)
-    bring_to_20(tables, by_table, declaration.temperature_compensated, declaration.refractometer_zero)
-    if "samples" in by_table:
-        suspect_photos(tables["samples"], str(path), by_table["samples"], thorough)
-    for findings in by_table.values():
-        aside += findings.aside
-    problems = in_order([*problems, *with_whose(by_table)])
-    _require(tables, by_table, problems)
-    return Records(
-        tables={name: tables[name].reset_index(drop=True) for name in TABLES},
-        problems=tuple(problems),
-        declaration=declaration,
-        source=str(path),
-        version=source.version,
-        set_aside=set_aside(aside),
-        accounts=accounts,
-        unopened=tuple(source.unopened),
-    )
+    found.declaration = declaration
+    return found
 
 
 def _strangers(source: Source, declaration: Declaration) -> tuple[dict[str, Account], list[Problem]]:
@@ -149,8 +169,11 @@ def gone_names(frame: pd.DataFrame, name: str, findings: Findings) -> dict[str, 
     }
 
 
-def _require(tables: dict[str, pd.DataFrame], by_table: dict[str, Findings], problems: list[Problem]) -> None:
-    """A required table without its key columns, or no cultivar at all: nothing can be shown."""
+def usable(found: Loaded) -> list[Problem]:
+    """All that was found, in order. RecordError where a required table is without its key columns, or there is no cultivar at all: nothing can
+    be shown."""
+    by_table = found.by_table
+    problems = in_order([*found.problems, *with_whose(by_table)])
     unusable = [
         name
         for name in REQUIRED
@@ -161,7 +184,7 @@ def _require(tables: dict[str, pd.DataFrame], by_table: dict[str, Findings], pro
     ]
     if unusable:
         raise RecordError(problem for problem in problems if problem.severity == "error")
-    if tables["cultivars"].empty:
+    if found.tables["cultivars"].empty:
         sheet = by_table["cultivars"].sheet
         none = Problem(
             "error",
@@ -171,3 +194,4 @@ def _require(tables: dict[str, pd.DataFrame], by_table: dict[str, Findings], pro
             suggestion="write at least one row, or correct the rows set aside",
         )
         raise RecordError([*(problem for problem in problems if problem.severity == "error"), none])
+    return problems

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.records.all_or_none import OWN
 from dashboard.records.causes import gathered
 from dashboard.records.heaps import fine, heap, heaps
-from dashboard.records.importing.aside import NAME, OWN, still_waiting
+from dashboard.records.importing.aside import NAME, still_waiting
 from dashboard.records.problems import Problem, RecordError, Whose, seen
 from dashboard.records.reading import Records, read
 from dashboard.records.what_became import total

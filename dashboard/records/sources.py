@@ -8,6 +8,7 @@ from collections.abc import Callable
 from difflib import get_close_matches
 from pathlib import Path
 
+from dashboard.records.all_or_none import Pending, as_one, told
 from dashboard.records.comma_files import NOT_TEXT, read_csv
 from dashboard.records.descriptor import TooMuchError, read_descriptor
 from dashboard.records.problems import Problem, RecordError, listed, quoted
@@ -35,7 +36,7 @@ def read_source(path: str | Path) -> Source:
         source = some_source(Path(path))
     absent = [name for name in REQUIRED if name not in source.sheets]
     if absent:
-        told = {problem.file.lower() for problem in source.problems if problem.severity == "error"}
+        said = {problem.file.lower() for problem in source.problems if problem.severity == "error"}
         if source.about_sheet:
             faults = [
                 Problem(
@@ -56,7 +57,7 @@ def read_source(path: str | Path) -> Source:
                     suggestion=f"add {name}.csv to {path}",
                 )
                 for name in absent
-                if f"{name}.csv" not in told
+                if f"{name}.csv" not in said
             ]
         errors = [problem for problem in source.problems if problem.severity == "error"]
         errors += [stranger.problem for stranger in source.strangers]
@@ -68,9 +69,13 @@ def some_source(path: Path, opened: Opened | None = None) -> Source:
     """As ``read_source`` of files, whatever tables there are; ``opened`` gives the sheet of a .csv, what was wrong, and a hash."""
     try:
         if path.is_dir():
-            return _folder(path, opened or _opened)
+            return as_one(path, lambda coming: _folder(path, opened or _opened, coming), (".csv", ".json"))
         if path.is_file():
             return _file(path)
+    except BlockingIOError:
+        raise _refusal(
+            path, "is written while it is read", "wait until that is done, and read it again"
+        ) from None
     except OSError as error:
         raise _refusal(path, f"cannot be opened ({error.strerror})", "see who may read it") from None
     what = "is neither a folder nor a file" if path.exists() else "there is no such folder or file"
@@ -81,8 +86,11 @@ def _refusal(path: Path, rule: str, suggestion: str) -> RecordError:
     return RecordError([Problem("error", str(path), rule=rule, suggestion=suggestion)])
 
 
-def _folder(path: Path, opened: Opened) -> Source:
-    files = sorted(item for item in path.iterdir() if not item.name.startswith((".", "~$")))
+def _folder(path: Path, opened: Opened, coming: Pending) -> Source:
+    """As the folder is once what is ``coming`` stands in it."""
+    there: dict[str, Path | None] = {item.name: item for item in path.iterdir()}
+    there |= {name: place for name, place in coming.files.items() if "/" not in name}
+    files = [file for name, file in sorted(there.items()) if file and not name.startswith((".", "~$"))]
     if not any(item.suffix.lower() == ".csv" for item in files):
         books = [item.name for item in files if item.suffix.lower() == ".xlsx"]
         hint = (
@@ -91,7 +99,7 @@ def _folder(path: Path, opened: Opened) -> Source:
             else f"put {listed(f'{name}.csv' for name in REQUIRED)} there"
         )
         raise _refusal(path, "the folder holds no .csv tables", hint)
-    source = Source()
+    source = Source(problems=told(coming))
     digest = hashlib.sha256()
     for file in files:
         table = _table(file.stem)
@@ -118,7 +126,7 @@ def _folder(path: Path, opened: Opened) -> Source:
                 source.sheets[table] = sheet
                 source.problems += _rowless(sheet)
             digest.update(table.encode() + b"\0" + version)
-    _declare(path / DECLARATION, source, digest)
+    _declare(coming.place(path, DECLARATION), source, digest)
     source.version = digest.hexdigest()[:10]
     return source
 

@@ -40,7 +40,7 @@ def suspect(
         findings = by_table["fruit"]
         suspect_fruit(fruit, samples, findings)
         suspect_small(fruit, declaration.taken, findings)
-        suspect_copies(fruit, findings)
+        suspect_copies(fruit, samples, findings)
         suspect_unit(fruit, samples, sites, findings)
         suspect_instruments(fruit, samples, tables["cultivars"], sites, findings)
         suspect_columns(fruit, samples, findings)

@@ -8,7 +8,7 @@ import pytest
 from dashboard.records import read
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 from tests.records.small import write_folder
-from tests.records.trial import RATED, SEASONS, of_sample, trial
+from tests.records.trial import RATED, SEASONS, trial
 
 DECLARED = {"title": "Trial", "invented": True}
 
@@ -19,46 +19,6 @@ def problems(tmp_path, grids, declared=DECLARED):
 
 def test_the_trial_itself_is_not_flagged(tmp_path):
     assert [problem.sentence for problem in problems(tmp_path, trial())] == []
-
-
-# ---- columns that were copied -----------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("pair", [(2, 3), (4, 5)])
-def test_one_column_copied_into_the_other_is_flagged(tmp_path, pair):
-    grids = trial()
-    for cells in grids["fruit"][395:403]:  # the last of one sample and the first of the next
-        cells[pair[1]] = cells[pair[0]]
-    (problem,) = problems(tmp_path, grids)
-    assert (problem.severity, problem.row, problem.value) == ("flag", 396, "S040")
-    assert problem.rule == "begins 8 fruit on end with the same value in both columns"
-
-
-def test_a_column_that_is_a_copy_throughout_is_one_flag(tmp_path):
-    grids = trial()
-    for cells in grids["fruit"][1:]:
-        cells[3] = cells[2]
-    (problem,) = problems(tmp_path, grids)
-    assert "begins 1440 fruit on end" in problem.rule
-
-
-@pytest.mark.parametrize("column", [2, 3, 4, 5, 6])
-def test_a_column_copied_from_another_sample_is_flagged(tmp_path, column):
-    grids = trial()
-    for cells, other in zip(of_sample(grids, "S041"), of_sample(grids, "S040"), strict=True):
-        cells[column] = other[column]
-    (problem,) = [p for p in problems(tmp_path, grids) if "in the same order" in p.rule]
-    assert (problem.severity, problem.row, problem.value) == ("flag", 402, "S041")
-    assert "has the values of “S040”" in problem.rule
-
-
-def test_coarse_readings_that_agree_by_chance_are_not_flagged(tmp_path):
-    grids = trial()
-    for cells in grids["fruit"][1:]:
-        cells[4] = cells[5] = "40"
-        cells[6] = f"{round(float(cells[6])):d}"
-    grids["fruit"][1][5] = "41"
-    assert [p for p in problems(tmp_path, grids) if "in the same order" in p.rule] == []
 
 
 # ---- a unit exchanged -------------------------------------------------------------------------------------

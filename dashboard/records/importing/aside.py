@@ -20,7 +20,6 @@ from dashboard.records.plain_text import AS_TEXT
 from dashboard.records.problems import Problem, seen
 from dashboard.records.workbooks import read_grids
 
-OWN = "importing"  # the folder in the trial that holds the mapping, and what was set aside
 NAME = "set_aside.xlsx"
 REPLACE = "replace"  # beside a cell that differs from the trial: the file is right
 SHEET = "set aside"

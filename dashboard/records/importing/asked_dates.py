@@ -8,6 +8,7 @@ from dataclasses import replace
 from dashboard.records.importing import dates
 from dashboard.records.importing.blocks import Block
 from dashboard.records.importing.figures import SET_ASIDE
+from dashboard.records.importing.lost_zeros import KEPT, LOST, LOST_ZERO, doubtful
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.problems import quoted
@@ -28,6 +29,7 @@ DAY_ANSWERS = (
     "day_numbers",
     "counted_from",
     "weeks",
+    LOST_ZERO,
 )  # the last steps of where they stand
 
 
@@ -67,6 +69,12 @@ def _asked(
         cells = list(dict.fromkeys(one[place] for place in range(SHOWN) for one in each if place < len(one)))
         asks = "which number is the month?"  # a cell of each file comes first
         yield Question((*path, "order"), asks, open_.orders, order_shown(cells[:SHOWN], open_.orders), about=about)  # fmt: skip
+    order = str(answers.at((*path, "order")) or "")
+    if order and (lost := doubtful(open_.order, order == dates.MONTH_FIRST)):
+        both = [replace(_HOW, order=order, zeros=zeros) for zeros in (KEPT, LOST)]
+        shown = tuple(f"  {quoted(cell)} → {KEPT}: {_day(cell, both[0])}; {LOST}: {_day(cell, both[1])}" for cell in lost[:SHOWN])  # fmt: skip
+        asks = "a spreadsheet shows a day typed as 7.10 as 7.1; which are these?"
+        yield Question((*path, LOST_ZERO), asks, (KEPT, LOST, SET_ASIDE), shown, about=about)
     if open_.of_year:
         shown = tuple(
             f"  {quoted(cell)} → {dates.DAY_OF_YEAR}: {_day(cell, counted)[5:]} (month-day), in a leap year {_day(cell, replace(counted, year=2024))[5:]}"
@@ -206,4 +214,5 @@ def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
         str(said["counted_from"] or said["day_numbers"] or ""),
         months={word: dates.MONTHS.index(name) + 1 if (name := str(meant)) in dates.MONTHS else 0 for word in answers.part(MONTHS_PART) if (meant := answers.at((MONTHS_PART, word))) is not None},
         weeks=dates.WEEKS.get(str(said["weeks"])),
+        zeros=str(said[LOST_ZERO] or ""),
     )  # fmt: skip

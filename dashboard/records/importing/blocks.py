@@ -7,13 +7,14 @@ next block. What was found here is shown before anything is read, and can be put
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 import pandas as pd
 
-from dashboard.records.importing.captions import FEWEST, FIGURE, bare, continues, groups, runs_of
+from dashboard.records.importing.captions import FEWEST, FIGURE, bare, continues, days_over, groups, runs_of
+from dashboard.records.importing.dates import heads_day
 from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.importing.roles import NUMBER, offered, word
 
@@ -54,6 +55,14 @@ class Block:
     torn: Mapping[int, str] = field(
         default_factory=dict
     )  # rows whose cells may stand under the wrong heading, and why
+    across: str = ""  # of one day of a table with days across, the label of the heading that is the day
+    table: np.ndarray | None = None  # the rows of that table, of which ``rows`` have something under this day
+    others: frozenset[int] = frozenset()  # the columns of its other days
+
+    @property
+    def day(self) -> tuple[int, int]:
+        """The cell that says the day, of one of a table with days across."""
+        return next(heading.at[0] for heading in self.headings if heading.label == self.across)
 
     @property
     def shape(self) -> tuple[str, ...]:
@@ -74,8 +83,8 @@ def blocks(page: Page, head: int | None = None) -> list[Block]:
     heads = list(dict.fromkeys(row + 1 if continues(page, row) else row for row in heads))
     found: list[Block] = []
     for number, (row, end) in enumerate(zip(heads, [*heads[1:], len(page.cells)], strict=False)):
-        start = 0 if number == 0 else _title_start(page.cells, heads[number - 1], row)
-        stop = end if number == len(heads) - 1 else _title_start(page.cells, row, end)
+        start = 0 if number == 0 else _title_start(page, heads[number - 1], row)
+        stop = end if number == len(heads) - 1 else _title_start(page, row, end)
         found.append(_block(page, start, row, stop))
     return _joined(found)
 
@@ -99,7 +108,7 @@ def _joined(found: list[Block]) -> list[Block]:
 def _heads(cells: np.ndarray) -> list[int]:
     """Rows that hold headings: two words that columns are called by, or one beside a run of fruit."""
     first = list(range(min(_LOOKED_AT, len(cells))))
-    heads = [row for row in (*first, *_further(cells)) if _is_head(cells[row])]
+    heads = [row for row in (*first, *_further(cells)) if _is_head(cells[row], days_over(cells, row))]
     if heads:
         width = max(_filled(cells[row]) for row in heads)
         return [row for row in heads if _filled(cells[row]) >= max(2, width / 3)]
@@ -119,7 +128,7 @@ def _further(cells: np.ndarray) -> list[int]:
     known = np.zeros(max(0, len(cells) - _LOOKED_AT), dtype=int)
     for column in cells[_LOOKED_AT:].T:
         codes, values = pd.factorize(column)
-        known += np.array([word(value) for value in values], dtype=bool)[codes] if len(values) else 0
+        known += np.array([word(value) or heads_day(value) for value in values], dtype=bool)[codes] if len(values) else 0  # fmt: skip
     return (np.flatnonzero(known >= 2) + _LOOKED_AT).tolist()
 
 
@@ -129,8 +138,9 @@ def _text_only(row: Sequence[str]) -> bool:
     return bool(filled) and not FIGURE.fullmatch(filled[0])
 
 
-def _is_head(row: Sequence[str]) -> bool:
+def _is_head(row: Sequence[str], days: Collection[int]) -> bool:
     beside = {place for first, end in runs_of([bare(cell) for cell in row]) for place in range(first, end)}
+    beside |= {*days}
     if any(FIGURE.fullmatch(cell) for place, cell in enumerate(row) if cell and place not in beside):
         return False  # a row of figures, though one of its words may be a heading elsewhere
     known = {offered(cell)[0] for cell in row if cell and len(cell) <= 60} - {""}
@@ -151,8 +161,9 @@ def _numbered(cell: str) -> tuple[str, int] | None:
     return (found[1].strip(), int(found[2])) if found else None
 
 
-def _title_start(cells: np.ndarray, above: int, head: int) -> int:
+def _title_start(page: Page, above: int, head: int) -> int:
     """Where the titles of a block below another begin: after the last empty row, else with rows of one cell alone."""
+    cells, head = page.cells, _top(page, above, head)
     empty = [row for row in range(above + 1, head) if not _filled(cells[row])]
     if empty and all(_filled(cells[row]) <= _TITLE for row in range(empty[-1] + 1, head)):
         return empty[-1] + 1
@@ -160,6 +171,17 @@ def _title_start(cells: np.ndarray, above: int, head: int) -> int:
     while row > above + 1 and _filled(cells[row - 1]) == 1:
         row -= 1
     return row
+
+
+def _top(page: Page, above: int, head: int) -> int:
+    """The upper row of headings that stand in two rows, or of captions over fruit side by side."""
+    upper = head - 1
+    if upper <= above:
+        return head
+    over = np.flatnonzero(page.cells[upper] != "")
+    run = next(runs_of([bare(cell) for cell in page.cells[head]]), None)
+    captions = run is not None and len(over) > 0 and over[0] >= run[0] and not any(FIGURE.fullmatch(page.cells[upper, place]) for place in over)  # fmt: skip
+    return upper if captions or continues(page, upper) else head
 
 
 def _block(page: Page, start: int, head: int, stop: int) -> Block:
@@ -193,7 +215,7 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
             continue
         if (cell := row[column]) and column in fruit_above:
             compound.setdefault(cell, []).append((fruit_above[column], column))
-        elif cell and (told := _numbered(cell)):
+        elif cell and not heads_day(cell) and (told := _numbered(cell)):
             compound.setdefault(told[0], []).append((told[1], column))
         elif cell:
             headings.append(Heading(cell, ((0, column),), ((int(line[column]), column),)))

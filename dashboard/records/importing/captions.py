@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from dashboard.records.importing.dates import heads_day
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import offered
 
 FEWEST = 3  # fruit side by side
+_BELOW = 5  # rows looked at below headings
 _FRUIT = re.compile(r"(?:f|fr|fruit|no|nr|n|#)?[\s._#-]*0*(\d{1,2})", re.IGNORECASE)
 FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾-]*")
 
@@ -22,6 +24,8 @@ def continues(page: Page, upper: int) -> bool:
     above, row = page.cells[upper], page.cells[upper + 1]
     filled = [int(place) for place in np.flatnonzero(row != "")]
     runs = {place for first, end in runs_of([bare(cell) for cell in row]) for place in range(first, end)}
+    days = days_over(page.cells, upper + 1)
+    runs |= days
     if any(FIGURE.fullmatch(row[place]) for place in filled if place not in runs):
         return False
     if not runs and sum(bool(offered(row[place])[0]) for place in filled) < 2:
@@ -30,6 +34,15 @@ def continues(page: Page, upper: int) -> bool:
     if any(above[place] and sum(one in spans[place] for one in filled) < 2 for place in filled):
         return False  # two headings for one column
     return any(offered(above[place])[0] for place in spans if not row[place])
+
+
+def days_over(cells: np.ndarray, row: int) -> set[int]:
+    """The columns of headings that are days side by side, over what is none: below a row of a table in which days stand are days again."""
+    days = [place for place, cell in enumerate(cells[row]) if cell and heads_day(cell)]
+    below = (
+        [cell for cell in cells[row + 1 : row + 1 + _BELOW, days].ravel() if cell] if len(days) > 1 else []
+    )
+    return set(days) if below and not any(map(heads_day, below)) else set()
 
 
 def reach(page: Page, line: int) -> dict[int, range]:

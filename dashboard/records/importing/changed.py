@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from dashboard.records.importing.aside import OWN
+from dashboard.records.all_or_none import OWN, pending
 from dashboard.records.importing.differs import Differs
 from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.problems import seen
@@ -52,7 +52,7 @@ def changes_in(folder: Path) -> list[Change]:
     """What is logged beside a trial, the first one first; none where there is no log, or it is none any more. Lines that somebody broke are
     left out."""
     try:
-        text = (folder / LOG).read_text(encoding="utf-8-sig", errors="replace")
+        text = pending(folder).place(folder, LOG).read_text(encoding="utf-8-sig", errors="replace")
         rows = list(csv.reader(io.StringIO(text, newline="")))
     except (OSError, csv.Error):
         return []

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from dashboard.records.advice import Said, date_fault
+from dashboard.records.importing.lost_zeros import KEPT, LOST, doubtful, mended
 from dashboard.records.problems import quoted
 
 MONTH_FIRST, DAY_FIRST = "month/day", "day/month"
@@ -43,6 +44,10 @@ _OF_YEAR = re.compile(r"\d{1,3}(?:\.0+)?")
 _SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
 _NO_YEAR = ("has no year", "answer which year it is, or write it")
 _WEEK = re.compile(r"\d{4}-?W\d{1,2}")
+_WRITTEN, _WRITTEN_WEEK = (
+    re.compile(r"\d{4}-\d{2}-\d{2}"),
+    re.compile(r"(\d{4})-?W(\d{1,2})"),
+)  # as the records write them
 _WEEK_SAID = re.compile(
     r"(?:week|wk|w)\.?\s*(?:no\.?\s*|#\s*)?(\d{1,2})(?:\s*(?:,|/|-|of)?\s*(\d{4}))?", re.I
 )
@@ -66,6 +71,7 @@ class Calendar:
     counted: str = ""  # from when days are counted that are numbers of five figures
     months: Mapping[str, int] = field(default_factory=dict)  # words of other languages, 0 for what is none
     weeks: int | None = None  # how many weeks theirs come after those of ISO 8601
+    zeros: str = ""  # what days like 7.1 are
 
 
 @dataclass(frozen=True)
@@ -103,6 +109,10 @@ def day(cell: str, how: Calendar) -> tuple[str, Said | None]:
         return _made(cell, year, month, of_month)
     if found := _PACKED.fullmatch(cell) or _WHOLE_YEAR_FIRST.fullmatch(cell):
         return _made(cell, *map(int, found.groups()))
+    if how.zeros == LOST:
+        cell = mended(cell, how.order == MONTH_FIRST)
+    elif how.zeros not in ("", KEPT) and doubtful([cell], how.order == MONTH_FIRST):
+        return "", ("may have lost a 0", "write the day like 2024-07-10")
     if found := _NUMBERS.fullmatch(cell):
         first, second = int(found[1]), int(found[2])
         if how.order not in ORDERS:
@@ -154,6 +164,20 @@ def days_of(week: str) -> str:
     return f"{first} to {first + timedelta(days=6)}"
 
 
+def outside(text: str, days: tuple[date, date]) -> bool:
+    """Whether a day, or the Thursday of a week, is not of these days; what is no day is not."""
+    if found := _WRITTEN_WEEK.fullmatch(text):
+        try:
+            day = date.fromisocalendar(int(found[1]), int(found[2]), 4)
+        except ValueError:
+            return False
+    elif _WRITTEN.fullmatch(text):
+        day = date.fromisoformat(text)
+    else:
+        return False
+    return not days[0] <= day <= days[1]
+
+
 def asked(cells: Iterable[str], held: Collection[str] = ()) -> Asked:
     """What the cells of one column leave open; ``held``: those that hold a date, where the others hold a text."""
     found: dict[str, list[str]] = {
@@ -198,6 +222,22 @@ def _named(cell: str) -> tuple[int, str, str | None] | None:
         return None
     word = word.casefold()
     return None if word in _NO_MONTHS else (int(of_month), word, year)
+
+
+def heads_day(cell: str) -> bool:
+    """Whether a heading is a day or a week, as Jul 3, 7/3, 2024-07-03 or week 27: a number beside a word that is no English month is a fruit's."""
+    cell = " ".join(cell.split())
+    if any(form.fullmatch(cell) for form in (_ISO, _WEEK, _PACKED, _WHOLE_YEAR_FIRST)):
+        return True
+    if said := _WEEK_SAID.fullmatch(cell):
+        return bool(said[2]) or cell.casefold().startswith(("week", "wk"))
+    if numbers := _NUMBERS.fullmatch(cell):
+        first, second = sorted(map(int, numbers.groups()[:2]))
+        year_first = bool(numbers[3]) and len(numbers[3]) == 2
+        told = bool(numbers[3]) or "/" in cell or cell.endswith(".")  # 7.5 and 1-5 may be figures
+        return told and 0 < first <= 12 and (second <= 31 or year_first)
+    named = _named(cell)
+    return named is not None and named[1] in _ENGLISH
 
 
 def in_text(text: str) -> str:

@@ -17,11 +17,12 @@ from dashboard.records.importing.cheeks import CHEEKS, SECOND, TWO
 from dashboard.records.importing.layouts import FIGURES, Layout, role_of
 from dashboard.records.importing.ledger import ASIDE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
-from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, SPREAD_OF, WHICH, Role
+from dashboard.records.importing.roles import NOT_USED, NUMBER, READINGS, ROLES, SPREAD_OF, WHICH, Role
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.importing.several import MEAN_ALONE, ROW_IS, SEVERAL, counted
 from dashboard.records.importing.spread import Part, deviations
 from dashboard.records.importing.values import column_values
+from dashboard.records.problems import quoted
 
 _UNNAMED = ("is in a row that does not say which reading it holds", "write the reading beside it, or declare it as not used")  # fmt: skip
 _TWICE = 3  # fruit, from which on the same figures again in the same order are the same fruit
@@ -81,6 +82,8 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         _frame(role, rows, appearance, number if role.table == "fruit" else None, values, texts, codes, kept)
         for role, rows, values, texts, codes in parts
     ]
+    if which is not None and not number.any():
+        _uneven(kept, which, appearance, answers, ledger)
     for label, columns in runs:
         found += _of_run(kept, label, columns, which, appearance, number, answers, ledger, declaration)
     seen = pd.DataFrame(dict(keys))
@@ -149,6 +152,21 @@ def _each(appearance: np.ndarray, number: np.ndarray, rows: np.ndarray) -> np.nd
     found = np.zeros(len(number), dtype=int)
     found[rows] = pd.Series(appearance[rows]).groupby(appearance[rows]).cumcount() + 1
     return found
+
+
+def _uneven(kept: Keyed, which: int, appearance: np.ndarray, answers: Answers, ledger: Ledger) -> None:
+    """Flag samples that have more rows of one reading than of another: nobody numbered the fruit, so they pair off from the first."""
+    words = kept.block.page.cells[kept.rows, which]
+    read = [word for word in pd.unique(words) if answers.at(("layout", kept.layout.number, "readings", word, "is")) in READINGS]  # fmt: skip
+    counts = pd.crosstab(appearance, words).reindex(columns=read)
+    counts = counts.where(counts > 0)  # what nobody read of a sample shifts nothing
+    for one in counts.index[counts.nunique(axis=1) > 1]:
+        row = kept.rows[appearance == one][0]
+        told = ", ".join(
+            f"{count:g} of {quoted(str(word))}" for word, count in counts.loc[one].dropna().items()
+        )
+        rule = f"begins a sample whose rows do not pair: {told}; no fruit has a number"
+        ledger.flag(int(ledger.codes(kept.page, np.array([row]), which)[0]), rule, "number the fruit, or write an empty row for the one that lacks")  # fmt: skip
 
 
 def _also(name: str, path: Path_, answers: Answers) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dashboard.records.importing.asked_dates import DATE_CELLS, DAY_ANSWERS, MONTHS_PART, ORDER_OF, YEAR_OF
+from dashboard.records.importing.dates import outside
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Question
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.rows import days, outside
+from dashboard.records.importing.rows import days
 from dashboard.records.importing.trial import Trial
 
 

@@ -10,8 +10,11 @@ from pathlib import Path
 
 import numpy as np
 
+from dashboard.records.all_or_none import OWN, changed_since, go_on
 from dashboard.records.causes import gathered
-from dashboard.records.importing.aside import NAME, OWN, Corrections, corrected, read_corrections, write_aside
+from dashboard.records.importing.across import by_day
+from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
+from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.facts import facts
@@ -26,7 +29,7 @@ from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
 from dashboard.records.importing.order_doubt import asked_orders, suspect_orders
 from dashboard.records.importing.ours import ours
-from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report
+from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report, with_before
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
 from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
@@ -75,9 +78,11 @@ def bring_in(
         return Outcome(str(fault), 1)
     written_into: list[Path] = []
     try:
-        return _brought_in(
+        left = changed_since(go_on(folder))
+        outcome = _brought_in(
             files, folder, place, answers, ask, written_into, Said(said, who, same, newest(files))
         )
+        return with_before(left, outcome)
     except OSError:
         raise
     except TrialError as fault:
@@ -178,6 +183,7 @@ def _begun(files: Sequence[Path], folder: Path, answers: Answers, said: Said) ->
     corrections, problems = read_corrections(folder / OWN / NAME)
     found = opened(files, answers.part("encoding"))
     pages, unused, stale = corrected(found.pages, corrections)
+    pages, unused = parted(pages, unused)
     problems += [*found.problems, *stale]
     ledger = Ledger(pages, unused, said.right)
     ledger.same = said.same
@@ -210,7 +216,7 @@ def _found(begun: _Begun, answers: Answers) -> tuple[list[Block], list[Question]
         if str(said) == NOT_USED:
             continue
         rows = np.flatnonzero(page.rows == (int(str(said)) if str(said).isdigit() else -1))
-        here = blocks(page, int(rows[0])) if len(rows) else blocks(page)
+        here = by_day(blocks(page, int(rows[0])) if len(rows) else blocks(page))
         tables += here
         if not here:
             shown = tuple(f"  row {page.rows[row]}: {quoted('; '.join(cell for cell in page.cells[row] if cell))}" for row in range(min(6, len(page.cells))))  # fmt: skip

@@ -21,6 +21,8 @@ from dashboard.records.problems import listed, quoted
 
 _FIGURE = re.compile(r"[-+<>]?\s*\d[\d.,/ ½¼¾]*")
 FIGURES = "as the row says"  # a run of fruit whose reading another column of the row names
+UNDER_DAYS = (*(name for name, role in ROLES.items() if (role.table in ("samples", "fruit") and name not in KEYS) or name.startswith("mean ")), FIGURES)  # fmt: skip
+BESIDE_DAYS = ("cultivar", "site", NUMBER, WHICH, *(name for name, role in ROLES.items() if role.table == "cultivars" and name != "cultivar"))  # fmt: skip
 
 
 @dataclass
@@ -44,9 +46,14 @@ class Layout:
         return list(dict.fromkeys(key for block in self.blocks for key, _, _ in block.titles))
 
     @property
+    def across(self) -> str:
+        """The label of the headings that are days; "" where a column or title holds the day."""
+        return self.blocks[0].across
+
+    @property
     def where(self) -> str:
         """The first page of this shape, and how many more."""
-        more = len(self.blocks) - 1
+        more = len({block.page for block in self.blocks}) - 1
         return self.blocks[0].name + (f" and {more:,} more" if more else "")
 
     @property
@@ -70,6 +77,11 @@ class Layout:
 
     def title(self, key: str) -> Path_:
         return ("layout", self.number, "titles", key)
+
+    @property
+    def days(self) -> Path_:
+        """Where it is answered how days across are read."""
+        return ("layout", self.number, "days")
 
 
 def layouts(blocks: Iterable[Block], answers: Answers) -> list[Layout]:
@@ -136,6 +148,8 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
         role = FIGURES
     if not role and label in layout.naming:
         role = WHICH
+    if not role and label == layout.across:
+        role = _told_beside(layout)
     if not role and not heading.at and label == next(iter(layout.headings)) and _of_words(layout, label):
         role = "cultivar"
     single = [name for name, one in layout.headings.items() if not one.wide]
@@ -145,14 +159,24 @@ def role_of(layout: Layout, label: str, answers: Answers) -> tuple[str, bool]:
 
 
 def roles_open_to(layout: Layout, heading: Heading) -> tuple[str, ...]:
-    """What a column may be. Where fruit stand side by side no column beside them is of one fruit."""
+    """What a column may be. Where fruit stand side by side no column beside them is of one fruit, beside days across none is of one day."""
+    if layout.across:
+        return (*(UNDER_DAYS if heading.label == layout.across else BESIDE_DAYS), NOT_USED)
     if heading.wide:
         return (*READINGS, FIGURES, NOT_USED)
     if any(one.wide for one in layout.headings.values()):
         return (*(name for name in ROLES if name not in READINGS), WHICH, NOT_USED)
     if has_spread(list(layout.headings)):  # rows of means hold no fruit
         return (*(name for name in ROLES if name not in READINGS), NOT_USED)
-    return (*ROLES, NUMBER, WHICH, *([FIGURES] if layout.naming else []), NOT_USED)
+    return (*ROLES, NUMBER, WHICH, FIGURES, NOT_USED)
+
+
+def _told_beside(layout: Layout) -> str:
+    """What the sheet, a title or the file is called by, of what may stand under days."""
+    block = layout.blocks[0]
+    titles = [str(block.page.cells[row, column]) for _, row, column in block.titles]
+    words = (block.page.sheet, *titles, block.page.file.rpartition(".")[0])
+    return next((role for word in words if (role := offered(word)[0]) in UNDER_DAYS), "")
 
 
 def only_cultivars(layout: Layout, answers: Answers) -> bool:

@@ -14,6 +14,7 @@ import pandas as pd
 from dashboard.records.importing.asked_dates import FILE, SHEET
 from dashboard.records.importing.layouts import Layout, role_of, without
 from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
+from dashboard.records.importing.pages import Page
 from dashboard.records.importing.proposed import proposed
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.rows import PARTS, title_name
@@ -183,12 +184,16 @@ def _follow(table: dict) -> None:
 def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[tuple[str, int]]:
     """Each name and how often it stands, of rows that hold more than a name; one that holds for rows below counts once."""
     column = next((label for label in layout.headings if role_of(layout, label, answers)[0] == role), None)
+    counted: dict[Page, np.ndarray] = {}  # rows with several days across name it once
     for block in layout.blocks:
         page = block.page.cells
         if column is not None:
             place = next(one.columns[0][1] for one in block.headings if one.label == column)
             named = block.page.holders(block.rows, place) == block.rows
             rows = block.rows[named & ~without(layout, block, column, answers)]
+            if block.across:
+                before = counted.get(block.page, rows[:0])
+                rows, counted[block.page] = np.setdiff1d(rows, before), np.union1d(rows, before)
             for name, count in pd.Series(page[rows, place], dtype=object).value_counts().items():
                 yield tidy(str(name)), int(count)
             continue

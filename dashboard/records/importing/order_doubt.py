@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from dashboard.records.importing import dates
+from dashboard.records.importing.across import days_of
 from dashboard.records.importing.asked_dates import FILE, ORDER_OF, SHEET, SHOWN, calendar, order_shown
 from dashboard.records.importing.asked_titles import title_role
 from dashboard.records.importing.layouts import Layout, by_page, role_of
@@ -133,6 +134,7 @@ def _days(layout: Layout, answers: Answers) -> Iterator[_Days]:
         if title_role(layout, key, answers) == "date":
             said = {block.page: [dates.in_text(str(block.page.cells[row, column]))] for block in layout.blocks for one, row, column in block.titles if one == key}  # fmt: skip
             yield from _by_file(layout.title(key), "the title", said, answers)
+    yield from _by_file(layout.days, "the headings", days_of(layout.blocks), answers)
     if (fixed := answers.at(("layout", layout.number, "fixed", "date"))) in (SHEET, FILE):
         names = {block.page: [dates.in_text(block.page.sheet if fixed == SHEET else block.page.file)] for block in layout.blocks}  # fmt: skip
         yield from _by_file(("layout", layout.number, "fixed_date"), str(fixed), names, answers)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from dashboard.records.causes import gathered
@@ -114,6 +114,15 @@ def report(
         "\n".join(lines), int(errors > 0), counts=counts, problems=problems, came=rows, cultivars=list(map(str, new)), samples=samples, odd=list(odd),
         differing=ledger.differing, replaced=ledger.replaced, alike=ledger.alike,
     )  # fmt: skip
+
+
+def with_before(problems: list[Problem], outcome: Outcome) -> Outcome:
+    """The outcome after what was found in the trial before anything came in."""
+    if not problems:
+        return outcome
+    return replace(
+        outcome, text=f"{written(problems)}\n{outcome.text}", code=1, problems=[*problems, *outcome.problems]
+    )
 
 
 def _of_values(ledger: Ledger) -> list[str]:

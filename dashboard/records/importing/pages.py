@@ -16,6 +16,7 @@ import numpy as np
 from python_calamine import CalamineError, load_workbook
 
 from dashboard.records.comma_files import LONGEST_LINE, MAX_CELLS, MAX_ROWS, NOT_TEXT, SIGNATURES, not_text
+from dashboard.records.how_far import counted
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import MAX_BYTES, MAX_COLUMNS
 from dashboard.records.taken_apart import DELIMITERS
@@ -42,10 +43,11 @@ class Page:
     days: frozenset[tuple[int, int]] = (
         frozenset()
     )  # row and column of cells that hold a date, and no text that reads like one
+    part: str = ""  # which columns it has, where tables stand side by side
 
     @property
     def name(self) -> str:
-        return f"{self.file}: {self.sheet}" if self.sheet else self.file
+        return (f"{self.file}: {self.sheet}" if self.sheet else self.file) + (self.part and f", {self.part}")
 
     def holders(self, rows: np.ndarray, column: int) -> np.ndarray:
         """(n,) the row whose cell holds for each of ``rows``, itself or where it is merged into one above; -1 where none does."""
@@ -157,7 +159,7 @@ def _text_file(path: Path, raw: bytes, encodings: Mapping[str, str], found: Open
         delimiter, start = lines[0].strip()[4], 2
     else:
         delimiter = _delimiter(lines[:_LOOKED_AT])
-    rows, numbers, torn = _taken_apart(lines[start - 1 :], delimiter, start)
+    rows, numbers, torn = _taken_apart(path.name, lines[start - 1 :], delimiter, start)
     if sum(map(len, rows)) > MAX_CELLS:
         _refuse(found, path, "the file has more cells than are read", "split it by season")
         return
@@ -208,20 +210,21 @@ def _delimiter(lines: Sequence[str]) -> str:
 
 
 def _taken_apart(
-    lines: list[str], delimiter: str, start: int
+    file: str, lines: list[str], delimiter: str, start: int
 ) -> tuple[list[list[str]], list[int], dict[int, str]]:
     """Rows of cells, their numbers, and by place the rows with a quotation mark that is not closed.
 
     A row's number is the one a spreadsheet shows: a cell of several lines counts as one row.
     """
     try:
-        rows = list(csv.reader((line + "\n" for line in lines), delimiter=delimiter, strict=True))
+        read = csv.reader((line + "\n" for line in lines), delimiter=delimiter, strict=True)
+        rows = list(counted(read, file, len(lines)))
         if not any(cell.count("\n") >= _BROKEN for row in rows for cell in row):
             return rows, list(range(start, start + len(rows))), {}
     except csv.Error:
         pass
     rows, torn = [], {}
-    for line in lines:
+    for line in counted(lines, file, len(lines)):
         try:
             rows.append(next(csv.reader([line], delimiter=delimiter, strict=True), []))
         except csv.Error:

@@ -8,6 +8,7 @@ from functools import partial
 
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
+from dashboard.records.importing.across import ASKS, days_of
 from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates, year_columns
 from dashboard.records.importing.asked_figures import MOST_WORDS, asked_figures, asked_readings
 from dashboard.records.importing.asked_titles import asked_titles, title_role
@@ -25,6 +26,7 @@ from dashboard.records.importing.layouts import (
     without,
 )
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
+from dashboard.records.importing.mean_rows import asked_mean_rows
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role, offered
 from dashboard.records.importing.seen import Seen, seen_in
 from dashboard.records.importing.several import asked_counts, asked_rows
@@ -51,14 +53,16 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
             )
             told = f"  {taken(role)}" if settled else ""
             shown = (*_plainly(seen.values), *([told] if told else []))
+            asks = ASKS if label == layout.across else "which column is this?"
             yield Question(
-                (*seen.path, "is"), "which column is this?", words, shown, offer, seen.about, refuses=taken,
+                (*seen.path, "is"), asks, words, shown, offer, seen.about, refuses=taken,
                 alike=(COLUMNS, layout.table), line=(seen.letters, label, seen.cells), proposal=offer,
             )  # fmt: skip
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
     yield from asked_readings(layout, answers)
     yield from asked_titles(layout, answers)
+    yield from _of_days_across(layout, answers)
     yield from _of_the_rest(layout, answers)
 
 
@@ -151,6 +155,16 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
         yield Question((*seen.path, "empty"), asks, (ABOVE, SET_ASIDE), about=seen.about, alike=("empty",), line=("", seen.named, ""))  # fmt: skip
 
 
+def _of_days_across(layout: Layout, answers: Answers) -> Iterator[Question]:
+    """How the headings that are days are read, like a column of days."""
+    if not layout.across or role_of(layout, layout.across, answers)[0] == NOT_USED:
+        return
+    found, held = (Seen(layout, (), "", days_of(layout.blocks, one)).by_file for one in (False, True))
+    pages = [block.page for block in layout.blocks]
+    named = {FILE: [page.file for page in pages], SHEET: [page.sheet for page in pages]}
+    yield from asked_dates(layout.days, f"the headings of {layout.where}", found, held, answers, named, layout.files)  # fmt: skip
+
+
 def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     """What no column and no title gives, and rows that name a cultivar and nothing else."""
     found = [role_of(layout, label, answers) for label in layout.headings]
@@ -160,7 +174,7 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         settled for _, settled in found
     ):  # it may be a list of cultivars
         return
-    given = {role for role, _ in found}
+    given = {role for role, _ in found} | ({"date"} if layout.across else set())
     given |= {title_role(layout, key, answers) for key in layout.titles}
     if "" in given:  # first it has to be known what the columns are
         return
@@ -173,18 +187,20 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             alike=("idle",), line=("", layout.where, f"{len(idle):,} in all: {quoted('; '.join(idle[0]))}"),
         )  # fmt: skip
     yield from (listed(one, layout.where, "row_is") for one in asked_rows(layout, answers))
+    yield from asked_mean_rows(layout, answers)
     yield from (listed(one, one.about, "counts") for one in asked_counts(layout, given, answers))
-    names = tuple(f"  {quoted(block.page.name)}" for block in layout.blocks[:SHOWN])
+    pages = list(dict.fromkeys(block.page for block in layout.blocks))
+    names = tuple(f"  {quoted(page.name)}" for page in pages[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
             asks = f"no column gives the {name}; which one {name} is it for every row of {_sheets(layout)}?"
             none = partial(no_name, ()) if name == "site" else (lambda said: "")
             may = _iso if name == "date" else bool
-            held = {SHEET: [block.page.sheet for block in layout.blocks], FILE: [block.page.file for block in layout.blocks]}  # fmt: skip
+            held = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
             words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
-            more = f" and {len(layout.blocks) - SHOWN:,} more" if len(layout.blocks) > SHOWN else ""
-            sheets = ", ".join(block.page.name for block in layout.blocks[:SHOWN]) + more
+            more = f" and {len(pages) - SHOWN:,} more" if len(pages) > SHOWN else ""
+            sheets = ", ".join(page.name for page in pages[:SHOWN]) + more
             yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, ""), refuses=none)  # fmt: skip
             if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
                 days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
@@ -222,7 +238,7 @@ def _idle(layout: Layout, label: str, answers: Answers) -> list[tuple[str, ...]]
 
 
 def _sheets(layout: Layout) -> str:
-    count = len(layout.blocks)
+    count = len({block.page for block in layout.blocks})
     return "this sheet" if count == 1 else f"these {count:,} sheets"
 
 

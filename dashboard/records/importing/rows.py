@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -12,18 +11,19 @@ import pandas as pd
 
 from dashboard.records.advice import Said
 from dashboard.records.importing import dates
+from dashboard.records.importing.across import own_columns
 from dashboard.records.importing.asked_dates import FILE, SHEET, calendar, year_column
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of, unread
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.mean_rows import sum_up
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.questions import ABOVE, NOT_PICKED
 from dashboard.records.importing.roles import NOT_USED, NUMBER
 from dashboard.records.importing.spellings import name_fault, tidy
 from dashboard.records.problems import quoted
 
-_DAY, _WEEK = re.compile(r"\d{4}-\d{2}-\d{2}"), re.compile(r"(\d{4})-?W(\d{1,2})")
 Told = tuple[str, Said | None]  # the value, or why there is none
 _BEYOND = (1 << 14) - 1
 _BETWEEN = "\x1f"  # a year and the day of its row
@@ -52,7 +52,7 @@ def keyed(
     held["date"] = _said("date", layout, block, page, rows, answers, ledger)
     if only_cultivars(layout, answers):  # a day in a title is not one of a picking
         held |= {name: _nothing(len(rows)) for name in ("site", "date")}
-    _outside(held["date"], rows, block.page, page, days, ledger)
+    _outside(held["date"], rows, block, page, days, ledger)
     kept = _kept(layout, block, page, rows, held, answers, ledger)
     return Keyed(
         layout, block, page, rows[kept],
@@ -70,7 +70,7 @@ def _nothing(count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
 
 
 def _outside(
-    held: tuple[np.ndarray, np.ndarray, np.ndarray], rows: np.ndarray, page: Page, number: int, days: tuple[date, date], ledger: Ledger
+    held: tuple[np.ndarray, np.ndarray, np.ndarray], rows: np.ndarray, block: Block, number: int, days: tuple[date, date], ledger: Ledger
 ) -> None:  # fmt: skip
     """Days that are not of the seasons declared take their row with them."""
     texts, codes, _ = held
@@ -78,28 +78,14 @@ def _outside(
         f"is outside the years of this trial ({days[0]} to {days[1]})",
         "correct the year, or the seasons declared",
     )
-    for place in [at for at, text in enumerate(texts) if outside(text, days)]:
-        _put_row_aside(page, number, int(rows[place]), ledger, said, int(codes[place]) & 0x3FFF)
+    for place in [at for at, text in enumerate(texts) if dates.outside(text, days)]:
+        _put_row_aside(block, number, int(rows[place]), ledger, said, int(codes[place]) & 0x3FFF)
         texts[place] = ""
 
 
 def days(layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger) -> np.ndarray:
     """(n,) the day of each row as the records write it, "" where it has none that can be read."""
     return _said("date", layout, block, page, block.rows, answers, ledger)[0]
-
-
-def outside(text: str, days: tuple[date, date]) -> bool:
-    """Whether a day, or the Thursday of a week, is not of these days; what is no day is not."""
-    if found := _WEEK.fullmatch(text):
-        try:
-            day = date.fromisocalendar(int(found[1]), int(found[2]), 4)
-        except ValueError:
-            return False
-    elif _DAY.fullmatch(text):
-        day = date.fromisoformat(text)
-    else:
-        return False
-    return not days[0] <= day <= days[1]
 
 
 def by_value(cells: np.ndarray, told: Callable[[str], Told]) -> tuple[np.ndarray, np.ndarray, list[Said]]:
@@ -125,7 +111,7 @@ def _set_apart(block: Block, page: int, ledger: Ledger) -> None:
         )  # fmt: skip
     for row, why in block.torn.items():
         said = why, 'put a cell that holds a comma between quotation marks (")'
-        _put_row_aside(block.page, page, row, ledger, said)
+        _put_row_aside(block, page, row, ledger, said)
 
 
 def _said(
@@ -147,9 +133,11 @@ def _from_column(
     name: str, layout: Layout, heading: Heading, block: Block, page: int, rows: np.ndarray, answers: Answers, ledger: Ledger
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
     path, place = layout.column(heading.label), heading.columns[0][1]
-    from_row = block.page.holders(rows, place)
-    if len(rows) and answers.at((*path, "empty")) == ABOVE:
+    every = rows if block.table is None else block.table
+    from_row = block.page.holders(every, place)
+    if len(every) and answers.at((*path, "empty")) == ABOVE:
         from_row = np.maximum.accumulate(from_row)
+    from_row = from_row[np.searchsorted(every, rows)]
     cells = np.where(from_row >= 0, block.page.cells[np.maximum(from_row, 0), place], "")
     codes = np.where(from_row >= 0, ledger.codes(page, np.maximum(from_row, 0), place), NOWHERE)
     if name == "date" and (years := year_column(block, answers.at((*path, "year")))) is not None:
@@ -157,7 +145,7 @@ def _from_column(
     texts, why, reasons = by_value(cells, _meaning(name, path, answers, block.page))
     for number, said in enumerate(reasons):
         for row in rows[why == number]:
-            _put_row_aside(block.page, page, int(row), ledger, said, place)
+            _put_row_aside(block, page, int(row), ledger, said, place)
     if name == "date" and (how := calendar(path, answers, block.page)).cells == dates.SWAPPED:
         held = np.array([(int(row), place) in block.page.days for row in from_row], dtype=bool)
         texts[held] = by_value(cells[held], lambda cell: dates.day(cell, how))[0]
@@ -188,6 +176,8 @@ def _for_all(
     name: str, layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger
 ) -> tuple[str, int]:
     """From a title, or as it was said of all rows; "" and the reason told where it cannot be read."""
+    if name == "date" and block.across:
+        return _across(layout, block, page, answers, ledger)
     for key, line, place in block.titles:
         if answers.at((*layout.title(key), "is")) != name:
             continue
@@ -216,6 +206,16 @@ def _for_all(
     return str(said_of_all or ""), NOWHERE
 
 
+def _across(layout: Layout, block: Block, page: int, answers: Answers, ledger: Ledger) -> tuple[str, int]:
+    """From the heading of its day."""
+    at, how = block.day, calendar(layout.days, answers, block.page)
+    day, said = dates.day(str(block.page.cells[at]), how if at in block.page.days else replace(how, cells=dates.RIGHT))  # fmt: skip
+    code = int(ledger.codes(page, np.array([at[0]]), at[1])[0])
+    if said is not None:
+        ledger.aside([code], *said)
+    return day, code
+
+
 def title_name(text: str) -> str:
     return tidy(text.partition(":")[2] or text)
 
@@ -226,19 +226,19 @@ def _kept(
     """(n,) bool: rows of a sample. The others are told by what they lack."""
     read = content(layout, block, answers)
     cultivar, named = held["cultivar"][0], held["cultivar"][2]
-    left_out = cultivar == NOT_USED
+    left_out = (cultivar == NOT_USED) | sum_up(layout, block, answers)
     for row in rows[left_out]:
-        ledger.unused(_row_codes(block.page, page, int(row), ledger))
+        ledger.unused(_row_codes(block, page, int(row), ledger, whole=True))
     carries = np.isin(ledger.codes(page, rows, _place(layout, block, answers)), held["cultivar"][1][read])
     idle = ~read & ~left_out & ~carries  # one that carries its name to the rows below is spoken of with them
     not_picked = answers.at(("layout", layout.number, "rows_without_readings")) == NOT_PICKED
     nothing = unread(layout, answers)
     for row, has_name in zip(rows[idle], (named | (cultivar != ""))[idle], strict=True):
         if nothing or (has_name and not_picked):
-            ledger.unused(_row_codes(block.page, page, int(row), ledger))
+            ledger.unused(_row_codes(block, page, int(row), ledger))
         else:
             said = "is in a row without any reading", "write a reading beside it, or declare it as not used"
-            _put_row_aside(block.page, page, int(row), ledger, said)
+            _put_row_aside(block, page, int(row), ledger, said)
     lacking = np.zeros(len(rows), dtype=bool)
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         missing = (held[name][0] == "") & read & ~left_out & ~lacking
@@ -247,10 +247,10 @@ def _kept(
                 f"has readings and no {name} that can be read; the row is set aside",
                 f"write the {name} beside it",
             )
-            _put_row_aside(block.page, page, int(row), ledger, said)
+            _put_row_aside(block, page, int(row), ledger, said)
         lacking |= missing
     for row, said in _unnumbered(layout, block, rows[read & ~left_out & ~lacking], answers).items():
-        _put_row_aside(block.page, page, row, ledger, said)
+        _put_row_aside(block, page, row, ledger, said)
         lacking[np.flatnonzero(rows == row)] = True
     return read & ~left_out & ~lacking
 
@@ -282,15 +282,15 @@ def fruit_number(cell: str) -> int:
     return int(digits) if digits.isdecimal() and len(digits) < 5 else 0
 
 
-def _row_codes(page: Page, number: int, row: int, ledger: Ledger) -> np.ndarray:
-    columns = np.flatnonzero(page.cells[row] != "")
+def _row_codes(block: Block, number: int, row: int, ledger: Ledger, whole: bool = False) -> np.ndarray:
+    columns = own_columns(block, row, whole)
     return np.array(
         [ledger.codes(number, np.array([row]), int(column))[0] for column in columns], dtype=np.int64
     )
 
 
-def _put_row_aside(page: Page, number: int, row: int, ledger: Ledger, said: Said, first: int = -1) -> None:
+def _put_row_aside(block: Block, number: int, row: int, ledger: Ledger, said: Said, first: int = -1) -> None:
     """Every cell of a row; told at the cell of the column ``first``."""
-    codes = _row_codes(page, number, row, ledger)
+    codes = _row_codes(block, number, row, ledger)
     at = [code for code in codes if (int(code) & 0x3FFF) == first]
     ledger.aside([*at, *(code for code in codes if code not in at)], *said)

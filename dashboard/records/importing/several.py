@@ -64,7 +64,7 @@ def asked_rows(layout: Layout, answers: Answers) -> Iterator[Question]:
     if wide or not held.intersection(READINGS) or held.intersection((NUMBER, WHICH)):
         return
     keys = [label for label, role in roles.items() if role in KEYS]
-    rows = Counter(key for block in layout.blocks for key in _keys(block, keys))
+    rows = Counter(key for block in layout.blocks for key in row_keys(block, keys))
     alone = sum(count == 1 for count in rows.values())
     if alone < _FEWEST or 2 * alone <= len(rows):
         return
@@ -73,14 +73,14 @@ def asked_rows(layout: Layout, answers: Answers) -> Iterator[Question]:
     yield Question(("layout", layout.number, ROW_IS), asks, (ONE, SEVERAL), shown, about=layout.where)
 
 
-def _keys(block: Block, labels: Collection[str]) -> Iterator[tuple[object, ...]]:
+def row_keys(block: Block, labels: Collection[str]) -> Iterator[tuple[object, ...]]:
     """By row what says whose it is; an empty cell goes on with the one above."""
     parts = []
     for column in [one.columns[0][1] for one in block.headings if one.label in labels and len(block.rows)]:
         at = np.maximum.accumulate(block.page.holders(block.rows, column))
         parts.append(np.where(at >= 0, block.page.cells[np.maximum(at, 0), column], ""))
     for place in range(len(block.rows)):
-        yield (block.page.name, *(part[place] for part in parts))
+        yield (block.page.name, block.others, *(part[place] for part in parts))
 
 
 def asked_share(path: Path_, about: str, heading: str, role: Role, values: Sequence[str], answers: Answers) -> Iterator[Question]:  # fmt: skip

@@ -21,7 +21,7 @@ def take_over(layout: Layout, answers: Answers) -> None:
             said, here = _held_over(there.get(part, {}).get(name)), _said(own.get(part, {}).get(name)) or {}
             if said and here.get("is", said.get("is")) == said.get("is"):
                 own.setdefault(part, {})[name] = _filled(own.get(part, {}).get(name), said)
-    for part in ("readings", "fixed", "fixed_date", "rows_without_readings", "row_is"):
+    for part in ("readings", "fixed", "fixed_date", "days", "rows_without_readings", "row_is"):
         if said := _held_over(there.get(part)):
             own[part] = _filled(own.get(part), said)
 

@@ -14,16 +14,16 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from dashboard.records import RecordError, read
+from dashboard.records import RecordError
+from dashboard.records.all_or_none import OWN, put_together
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
-from dashboard.records.importing.all_or_none import go_on, put_together
-from dashboard.records.importing.aside import OWN
 from dashboard.records.keys import located
 from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.reading import loaded, usable
 from dashboard.records.schema import REQUIRED, TABLES, Column
 from dashboard.records.sheets import Sheet
 from dashboard.records.sources import DECLARATION, read_source
@@ -69,9 +69,9 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
         cells = {name: pd.DataFrame(dtype=object) for name in tables}
         return Trial(folder, True, Declaration(), frames, cells)
     try:
-        go_on(folder)
         source = read_source(folder)
-        whole = read(folder)
+        whole = loaded(source)
+        usable(whole)
     except RecordError as fault:
         raise TrialError(
             f"{folder}: is not a trial that can be read; see  orchard-slate check {folder}. {fault.problems[0].sentence}"
@@ -83,7 +83,8 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
         if sheet is None:
             continue
         account = whole.accounts[name]
-        if sheet.torn or account.loaded + len(_twice(whole, name)) < account.rows:
+        twice = whole.by_table[name].twice if name in whole.by_table else ()  # declared as not used
+        if sheet.torn or account.loaded + len(twice) < account.rows:
             raise TrialError(
                 f"{located(sheet)}: rows of it are set aside, so what comes in may stand there already; correct them first, see  orchard-slate check {folder}."
             )
@@ -98,11 +99,6 @@ def opened_trial(folder: Path, tables: Iterable[str] = INTO) -> Trial:
                 f"{located(sheet)}: two columns have the same heading; give each a name of its own first."
             )
     return trial
-
-
-def _twice(whole, name: str) -> list:
-    """Rows written twice count once and are not set aside."""
-    return [problem for problem in whole.problems if problem.severity == "flag" and "it counts once" in problem.rule and problem.file == f"{name}.csv"]  # fmt: skip
 
 
 @dataclass

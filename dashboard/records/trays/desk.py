@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dashboard.places import is_address
-from dashboard.records.importing.all_or_none import go_on
+from dashboard.records.all_or_none import OWN, go_on
 from dashboard.records.importing.aside import NAME as ASIDE
-from dashboard.records.importing.aside import OWN
 from dashboard.records.importing.incoming import MAPPING
 from dashboard.records.sources import DECLARATION
 from dashboard.records.store.opening import Place, is_store

@@ -11,7 +11,8 @@ from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 from dashboard.places import put
-from dashboard.records.importing.aside import NAME, OWN
+from dashboard.records.all_or_none import OWN, put_together
+from dashboard.records.importing.aside import NAME
 from dashboard.records.importing.changed import LOG
 from dashboard.records.trays.desk import Desk, digest, tables_in
 from dashboard.records.trays.tray import TrayError
@@ -102,18 +103,28 @@ def finish(desk: Desk) -> None:
             continue
         part = "after" if one.going == "in" else "before"
         was = one.before if one.going == "in" else one.after
-        for name in sorted(one.after, key=lambda name: (name.startswith("fruit"), name)):
+        made: dict[str, bytes | None] = {}
+        for name in sorted(one.after):
             source, place = desk.kept / str(one.number) / part / name, _place(desk, name)
             if name in _BESIDE and digest(place) not in (was[name], digest(source)):
                 continue  # somebody wrote into it
-            if source.exists():
-                place.parent.mkdir(parents=True, exist_ok=True)
-                put(place, source.read_bytes())
-            else:
-                place.unlink(missing_ok=True)
+            made[name] = source.read_bytes() if source.exists() else None
+        _put_aside(desk, made)
+        put_together(Path(desk.place), made)
         one.going = ""
         _write(desk, one)
         shutil.rmtree(desk.kept / str(one.number) / "after", ignore_errors=True)
+
+
+def _put_aside(desk: Desk, made: dict[str, bytes | None]) -> None:
+    """The sheet of what waits is no part of the records, and may lie elsewhere."""
+    if _ASIDE not in made:
+        return
+    if (content := made.pop(_ASIDE)) is None:
+        desk.aside.unlink(missing_ok=True)
+    else:
+        desk.folder.mkdir(parents=True, exist_ok=True)
+        put(desk.aside, content)
 
 
 def _place(desk: Desk, name: str) -> Path:

@@ -8,7 +8,8 @@ from contextlib import suppress
 from datetime import UTC, datetime
 
 from dashboard.places import put
-from dashboard.records.importing.aside import NAME, OWN
+from dashboard.records.all_or_none import OWN
+from dashboard.records.importing.aside import NAME
 from dashboard.records.importing.incoming import WORDS
 from dashboard.records.importing.mapping import read_answers, write_answers
 from dashboard.records.sources import some_source

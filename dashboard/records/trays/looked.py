@@ -12,9 +12,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from dashboard.records.all_or_none import OWN
 from dashboard.records.causes import gathered
 from dashboard.records.heaps import LOOK, MEND, fine, heaps, in_order
-from dashboard.records.importing.aside import NAME, OWN, is_aside
+from dashboard.records.importing.aside import NAME, is_aside
 from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.first_days import to_begin_with
 from dashboard.records.importing.incoming import WORDS, bring_in

@@ -8,8 +8,8 @@ from typing import Any
 
 from tornado.web import stream_request_body
 
+from dashboard.records.all_or_none import OWN
 from dashboard.records.importing.aside import NAME as ASIDE
-from dashboard.records.importing.aside import OWN
 from dashboard.records.sheets import MAX_BYTES
 from dashboard.records.trays import tray as trays
 from dashboard.records.trays.kept import came_in

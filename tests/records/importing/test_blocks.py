@@ -120,3 +120,34 @@ def test_one_figure_beside_ten_fruit_is_not_of_the_first_fruit(tmp_path):
     assert asked.offer == ""
     assert "ssc" not in asked.options
     assert outcome.counts["aside"] == 5  # a mean whose fruit were not counted cannot be weighed
+
+
+@pytest.mark.parametrize("between", [[], [[]]])
+def test_each_of_several_tables_on_a_page_has_its_title_and_its_captions(between):
+    def table(day, name):
+        return [[f"Picked {day}"], ["", "Suture", "", "", "Brix"], ["Variety", "F1", "F2", "F3", "F1", "F2", "F3"], [name, *["12"] * 6]]  # fmt: skip
+
+    found = blocks(page(*table("7/5/2016", "Alvane"), *between, *table("7/12/2016", "Brintel")))
+    assert [block.shape for block in found] == [("Variety", "Suture 1–3", "Brix 1–3")] * 2
+    assert [block.page.cells[block.titles[0][1], 0] for block in found] == [
+        "Picked 7/5/2016",
+        "Picked 7/12/2016",
+    ]
+    assert [block.page.cells[block.rows, 0].tolist() for block in found] == [["Alvane"], ["Brintel"]]
+
+
+def test_captions_written_anew_with_the_headings_are_no_row_of_figures(tmp_path):
+    samples = season(1)
+    with xlsxwriter.Workbook(tmp_path / "a.xlsx") as book:
+        sheet, line = book.add_worksheet("July 5 2016"), 0
+        for some in (samples[:2], samples[2:]):
+            for place, group in enumerate(GROUPS):
+                sheet.write(line, 1 + FRUIT * place, group)
+            sheet.write_row(line + 1, 0, ["Variety", *[f"F{number}" for number in range(1, FRUIT + 1)] * 5])
+            for sample in some:
+                sheet.write_row(line + 2, 0, [sample.cultivar, *np.concatenate(figures(sample))])
+                line += 1
+            line += 2
+    outcome, _ = came_in([tmp_path / "a.xlsx"], tmp_path / "trial", {"date": "sheet name", "site": "Low"})
+    assert outcome.code == 0
+    is_true(tmp_path / "trial", samples)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from dashboard.records.importing.dates import Calendar, asked, day, in_text, year_in
+from dashboard.records.importing.lost_zeros import doubtful
+from tests.records.importing.season import came_in, is_true, season
+from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
 US = Calendar("month/day", 2016, 20)
 OTHER = Calendar("day/month", 2016, 20)
@@ -21,6 +26,8 @@ OTHER = Calendar("day/month", 2016, 20)
         ("159", Calendar(year=2024, numbers="day of the year"), "2024-06-07"), ("159", Calendar(year=2023, numbers="day of the year"), "2023-06-08"),
         ("2016-05-07", Calendar(cells="day and month exchanged"), "2016-07-05"),
         ("2016-07-25", Calendar(cells="day and month exchanged"), "2016-07-25"),
+        ("7.1", replace(US, zeros="right"), "2016-07-01"), ("7.1", replace(US, zeros="a 0 is lost"), "2016-07-10"), ("7.17", replace(US, zeros="a 0 is lost"), "2016-07-17"),
+        ("7.4", replace(US, zeros="set aside"), "2016-07-04"), ("3.1", replace(OTHER, zeros="a 0 is lost"), "2016-10-03"), ("3.2", replace(OTHER, zeros="a 0 is lost"), "2016-02-03"),
     ],
 )  # fmt: skip
 def test_a_day_is_what_was_said_of_it(cell, how, meant):
@@ -33,6 +40,7 @@ def test_a_day_is_what_was_said_of_it(cell, how, meant):
         ("7/5/2016", Calendar(), "may be two days"), ("7/5", Calendar("month/day"), "has no year"), ("7/5/16", Calendar("month/day"), "has no year"),
         ("25/7/2016", US, "is not a day of the calendar"), ("2016-02-30", US, "is not a day of the calendar"), ("42556", US, "is a day number"),
         ("sometime", US, "is not a date"), ("Week 27", US, "is a week that is counted in several ways"), ("wk 54", Calendar(year=2016, weeks=0), "is not a week of that year"), ("Week 27", Calendar(weeks=0), "has no year"), ("", US, "is not a date"),
+        ("7.1", replace(US, zeros="set aside"), "may have lost a 0"),
     ],
 )  # fmt: skip
 def test_what_is_not_known_is_no_day(cell, how, said):
@@ -89,3 +97,22 @@ def test_dates_and_years_in_titles_and_names():
     assert in_text("7/5/2016 to 7/12/2016") == ""
     assert in_text("Block 12, row 3") == ""
     assert (year_in("trial_2016.xlsx"), year_in("2016 and 2017"), year_in("week 27")) == (2016, None, None)
+
+
+def test_days_that_may_have_lost_a_0_are_those_with_another_meaning():
+    assert doubtful(["7.1", "7.3", "7.4", "7.17", "7/1"], month_first=True) == ("7.1", "7.3")
+    assert doubtful(["7.1", "7.30"], month_first=True) == ()  # this one kept its 0
+    assert doubtful(["3.7", "10.7", "3.1"], month_first=False) == ("3.1",)
+
+
+def test_a_day_that_may_have_lost_a_0_is_asked_about(tmp_path):
+    samples = season(1)
+    for number, sample in enumerate(samples):
+        sample.day = sample.day.replace(day=(10, 17, 20, 24, 30)[number])
+    rows = long_rows(samples, lambda day: f"{day.month}.{day.day}".rstrip("0"))
+    answers = {"order": "month/day", "year": "2016", "lost_zero": "a 0 is lost"}
+    outcome, replies = came_in([csv_file(tmp_path / "a.csv", LONG, rows)], tmp_path / "trial", answers)
+    (question,) = [one for one in replies.asked if one.path[-1] == "lost_zero"]
+    assert question.shown[0] == "  “7.1” → right: 2024-07-01; a 0 is lost: 2024-07-10"
+    assert outcome.code == 0
+    is_true(tmp_path / "trial", samples)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from dashboard.records import read
+from dashboard.records import all_or_none, read
 from dashboard.records.importing.aside import read_corrections
 from dashboard.records.importing.mapping import read_answers
 from dashboard.records.store.bringing import bring
@@ -203,27 +203,29 @@ def test_an_import_into_a_folder_is_taken_back_as_a_whole(desk):
         undone(desk, 1, "Ann")
 
 
-def test_an_import_that_is_killed_midway_is_gone_on_with(desk, monkeypatch):
-    """Killed after the first of its tables: neither before nor after, until the next that opens the desk."""
+@pytest.mark.parametrize("at", ["laid ready", "first", "second"])
+def test_an_import_that_is_killed_midway_is_read_whole_and_gone_on_with(desk, monkeypatch, at):
     one = answered(desk, brought(desk, WEEK + ROWS))
-    real, done = folders.put, []
+    real, stands = all_or_none.put, []
 
     def killed(place: Path, content: bytes) -> None:
-        if place.suffix == ".csv":
-            if done:
+        if place.parent == desk.place or (at == "laid ready" and place.suffix == ".csv"):
+            stands.append(place.name)
+            if len(stands) == (2 if at == "second" else 1):
                 raise KeyboardInterrupt
-            done.append(place.name)
         real(place, content)
 
-    monkeypatch.setattr(folders, "put", killed)
+    monkeypatch.setattr(all_or_none, "put", killed)
     with pytest.raises(KeyboardInterrupt):
         keep(desk, one.id, "Ann")
-    monkeypatch.setattr(folders, "put", real)
-    assert done == ["samples.csv"]
-    assert len(read(desk.place).tables["fruit"]) == 12
+    monkeypatch.setattr(all_or_none, "put", real)
+    found = read(desk.place).tables
+    assert (len(found["samples"]), len(found["fruit"])) == ((4, 12) if at == "laid ready" else (5, 14))
     folders.finish(desk)
     assert len(read(desk.place).tables["fruit"]) == 14
     assert not folders.imports(desk)[0].going
+    folders.take_back(desk, 1, "Ann")
+    assert len(read(desk.place).tables["fruit"]) == 12
 
 
 def test_the_same_into_a_store_and_back(store):
