@@ -137,7 +137,9 @@ def test_of_one_season_a_value_is_drawn_toward_its_shape():
 
 def test_few_flat_cultivars_are_told_as_small_as_they_are():
     """Of 60 trials 1.24 mm too large, .80 of the intervals hold; with their shapes 0.04 mm too small, .91."""
-    error = [score_of(told(Case(2.0), range(2), known)["size"]).of_flat.error.mean() for known in (False, True)]
+    error = [
+        score_of(told(Case(2.0), range(2), known)["size"]).of_flat.error.mean() for known in (False, True)
+    ]
     assert error[0] > 1
     assert abs(error[1]) < 0.6
 
