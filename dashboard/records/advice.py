@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from datetime import date, timedelta
 from difflib import get_close_matches
 
+from dashboard.records.exchanged import Place, hint
 from dashboard.records.problems import listed
 from dashboard.records.schema import Column, Range
 from dashboard.terms.units import QUANTITIES, UNITS, Unit
@@ -130,15 +132,17 @@ def whole_fault(cell: str) -> Said:
     return "is not a whole number", "write it without a fraction"
 
 
-def range_fault(number: float, column: Column, unit: Unit | None, limits: Range) -> Said:
-    """``number`` as written, in ``unit``; ``limits`` in SI."""
+def range_fault(number: float, column: Column, unit: Unit | None, limits: Range, exchanged: Sequence[Place] = ()) -> Said:  # fmt: skip
+    """``number`` as written, in ``unit``; ``limits`` in SI; ``exchanged``: columns of its row that it may stand exchanged with."""
     low, high = (unit.from_si(limit) if unit else limit for limit in limits)
     symbol = f" {unit.symbol}" if unit and column.quantity != "rating" else ""
-    return f"is outside {_short(low)} to {_short(high)}{symbol}", _likely(number, column, unit)
+    return f"is outside {_short(low)} to {_short(high)}{symbol}", hint(exchanged) or _likely(
+        number, column, unit
+    )
 
 
-def unusual(number: float, column: Column, unit: Unit | None) -> Said:
-    """A value that may be, outside the usual range of its column."""
+def unusual(number: float, column: Column, unit: Unit | None, exchanged: Sequence[Place] = ()) -> Said:
+    """A value that may be, outside the usual range of its column; ``exchanged`` as of ``range_fault``."""
     assert column.flag is not None
     low, high = (unit.from_si(limit) if unit else limit for limit in column.flag)
     symbol = f" {unit.symbol}" if unit else ""
@@ -150,7 +154,7 @@ def unusual(number: float, column: Column, unit: Unit | None) -> Said:
     far = (
         number > 1.5 * high or number < low / 1.5
     )  # near the limit nothing else is likely to have been meant
-    return rule, _likely(number, column, unit) if far else _MISREAD
+    return rule, hint(exchanged, not far) or (_likely(number, column, unit) if far else _MISREAD)
 
 
 def class_fault(cell: str, column: Column) -> Said:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from datetime import date
+from functools import partial
 
 import numpy as np
 import pandas as pd
@@ -10,6 +12,7 @@ import pandas as pd
 from dashboard.records import advice
 from dashboard.records.days import coarsened, days_of
 from dashboard.records.declaration import Declaration
+from dashboard.records.exchanged import Place, exchanged, most_of
 from dashboard.records.findings import Findings
 from dashboard.records.headings import Heading, headings
 from dashboard.records.plain_text import texts
@@ -48,7 +51,7 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
         if heading is None:
             columns[column.name] = _nothing(column, len(sheet))
             continue
-        reading = _Reading(sheet, heading, declaration, findings)
+        reading = _Reading(sheet, heading, declaration, findings, found.values())
         refused = declaration.refusal(column.name) or reading.off_scale()
         if refused:
             findings.set_column_aside(heading.position, *refused, lost=True)
@@ -98,10 +101,21 @@ def _nothing(column: Column, rows: int):
     return pd.array([None] * rows, dtype="str")
 
 
+def _numbers_in(cells: np.ndarray) -> np.ndarray:
+    """The numbers as they stand; what is none is missing."""
+    return pd.to_numeric(pd.Series(cells, dtype=object), errors="coerce").to_numpy(dtype=float).copy()
+
+
+def _place(heading: Heading, declaration: Declaration, cells: np.ndarray) -> Place:
+    scale = declaration.ratings.get(heading.column.name) if heading.column.rating else None
+    ends = (scale.low, scale.high) if scale else None
+    return Place(heading.written, heading.column, heading.unit, ends, most_of(_numbers_in(cells)))
+
+
 class _Reading:
     """One column of one sheet on its way to values; ``absent`` says which rows end without one."""
 
-    def __init__(self, sheet: Sheet, heading: Heading, declaration: Declaration, findings: Findings):
+    def __init__(self, sheet: Sheet, heading: Heading, declaration: Declaration, findings: Findings, beside: Iterable[Heading] = ()):  # fmt: skip
         self.column = heading.column
         self.unit = heading.unit
         self.heading = heading.written
@@ -109,6 +123,8 @@ class _Reading:
         self.rows = sheet.rows
         self.declaration = declaration
         self.findings = findings
+        self.beside = [(one, sheet.cells[one.position]) for one in beside if one is not heading and one.column.kind == "number"]  # fmt: skip
+        self.place = partial(_place, heading, declaration)
         missing = {""} if self.column.kind in ("text", "note") else MISSING
         self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
         self.absent = self.empty.copy()
@@ -147,10 +163,18 @@ class _Reading:
         put(self.rows[index], self.heading, self.cells[index], *said)
 
     def _written(self) -> np.ndarray:
-        """The numbers as they stand; what is none is missing."""
-        return (
-            pd.to_numeric(pd.Series(self.cells, dtype=object), errors="coerce").to_numpy(dtype=float).copy()
-        )
+        return _numbers_in(self.cells)
+
+    def _exchanged(self, index: np.ndarray) -> Iterator[tuple[int, list[Place]]]:
+        """By row that is odd here the columns that its figure may stand exchanged with."""
+        found: list[list[Place]] = [[] for _ in index]
+        if len(index):
+            mine, here = _numbers_in(self.cells[index]), self.place(self.cells)
+            for heading, cells in self.beside:
+                there, others = _place(heading, self.declaration, cells), _numbers_in(cells[index])
+                for one in np.flatnonzero(exchanged(here, there, mine, others, others)):
+                    found[one].append(there)
+        yield from zip(index.tolist(), found, strict=True)
 
     def _numbers(self) -> np.ndarray:
         written = self._written()
@@ -167,13 +191,14 @@ class _Reading:
         limits = (scale.low, scale.high) if scale else self.column.refuse
         with np.errstate(invalid="ignore"):
             if limits:
-                for index in np.flatnonzero((values < limits[0]) | (values > limits[1])):
-                    self._fault(index, advice.range_fault(written[index], self.column, self.unit, limits))
+                for row, places in self._exchanged(np.flatnonzero((values < limits[0]) | (values > limits[1]))):  # fmt: skip
+                    self._fault(row, advice.range_fault(written[row], self.column, self.unit, limits, places))  # fmt: skip
                 values[self.absent] = np.nan
             if self.column.flag:
-                for index in np.flatnonzero((values < self.column.flag[0]) | (values > self.column.flag[1])):
-                    said = advice.unusual(written[index], self.column, self.unit)
-                    self.findings.flag(self.rows[index], self.heading, self.cells[index], *said)
+                odd = np.flatnonzero((values < self.column.flag[0]) | (values > self.column.flag[1]))
+                for row, places in self._exchanged(odd):
+                    said = advice.unusual(written[row], self.column, self.unit, places)
+                    self.findings.flag(self.rows[row], self.heading, self.cells[row], *said)
         return scale.mapped(values) if scale else values
 
     def _dates(self) -> np.ndarray:

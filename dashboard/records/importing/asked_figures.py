@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from dashboard.records.importing.asked_dates import SHOWN
 from dashboard.records.importing.cheeks import SECOND, asked_cheeks, figures_in
-from dashboard.records.importing.figures import ASIDE, NOTHING, READING, comma, halves, is_zero, wordy
+from dashboard.records.importing.figures import (
+    ASIDE,
+    NOTHING,
+    READING,
+    SET_ASIDE,
+    comma,
+    halves,
+    is_zero,
+    wordy,
+)
+from dashboard.records.importing.forms import answers_to, counted, form_of
 from dashboard.records.importing.layouts import Layout, by_word, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
@@ -47,6 +57,7 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
         )
         asks = "what stands before the decimals of a number?"
         yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, shown[0].strip()))  # fmt: skip
+    yield from _forms(seen, role, values)
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
         yield _zero(seen, role, sum(seen.count(value) for value in zeros))
     for word in [value for value in values if wordy(value)][:MOST_WORDS]:
@@ -56,6 +67,24 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
         yield Question(
             (*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number,
             alike=(kind,), line=("", quoted(word), seen.heading), count=seen.count(word),
+        )  # fmt: skip
+
+
+def _forms(seen: Seen, role: Role, values: Sequence[str]) -> Iterator[Question]:
+    """What cells like 8+ and 6-7 count as, once a form."""
+    found: dict[str, dict[str, tuple[str, ...]]] = {}
+    for value in values if role.measured else ():
+        if written := form_of(value):
+            found.setdefault(written[0], {})[value] = written[1]
+    for form, cells in found.items():
+        words = answers_to(form)
+        shown = tuple(
+            f"  {quoted(cell)} → " + "; ".join(f"{word}: {counted([one.replace(',', '.') for one in parts], word)}" for word in words)
+            for cell, parts in list(cells.items())[:SHOWN]
+        )  # fmt: skip
+        yield Question(
+            (*seen.path, "forms", form), f"cells like {quoted(form)} are not one figure; what do they count as?", (*words, SET_ASIDE), shown,
+            about=seen.about, alike=("forms", form), line=("", quoted(form), seen.heading), count=sum(map(seen.count, cells)),
         )  # fmt: skip
 
 

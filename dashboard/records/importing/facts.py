@@ -5,7 +5,7 @@ A sample appears in a row of its own where its fruit stand side by side, and in 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,10 +21,11 @@ from dashboard.records.importing.roles import NOT_USED, NUMBER, READINGS, ROLES,
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.importing.several import MEAN_ALONE, ROW_IS, SEVERAL, counted
 from dashboard.records.importing.spread import Part, deviations
-from dashboard.records.importing.values import column_values
+from dashboard.records.importing.values import Beside, column_values
 from dashboard.records.problems import quoted
 
 _UNNAMED = ("is in a row that does not say which reading it holds", "write the reading beside it, or declare it as not used")  # fmt: skip
+Run = tuple[tuple[int, int], ...]  # fruit and column
 _TWICE = 3  # fruit, from which on the same figures again in the same order are the same fruit
 
 
@@ -42,7 +43,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     block, layout = kept.block, kept.layout
     number, which = np.zeros(len(kept.rows), dtype=int), None
     plain: list[tuple[str, int]] = []  # role and column of what stands once a row
-    runs: list[tuple[str, tuple[tuple[int, int], ...]]] = []
+    runs: list[tuple[str, Run]] = []
     for heading in block.headings:
         role = role_of(layout, heading.label, answers)[0]
         head = _cells_at(heading.at, kept.page, ledger)
@@ -63,9 +64,9 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
             plain.append((heading.label, heading.columns[0][1]))
     keys = {name: kept.texts[name] for name in ("cultivar", "site", "date")}
     parts: list[Part] = []
-    for label, column in plain:
-        one = ROLES[role_of(layout, label, answers)[0]]
-        parts.append((one, *column_values(kept, kept.rows, column, layout.column(label), one, answers, ledger, declaration)))  # fmt: skip
+    beside = [(label, column, layout.column(label), ROLES[role_of(layout, label, answers)[0]]) for label, column in plain]  # fmt: skip
+    for label, column, path, one in beside:
+        parts.append((one, *column_values(kept, kept.rows, column, path, one, answers, ledger, declaration, beside=beside)))  # fmt: skip
         if also := _also(one.name, layout.column(label), answers):
             parts.append((ROLES[also], *column_values(kept, kept.rows, column, layout.column(label), ROLES[also], answers, ledger, declaration, second=True)))  # fmt: skip
     parts = deviations(counted(parts, layout, block.page, answers), ledger)
@@ -85,7 +86,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     if which is not None and not number.any():
         _uneven(kept, which, appearance, answers, ledger)
     for label, columns in runs:
-        found += _of_run(kept, label, columns, which, appearance, number, answers, ledger, declaration)
+        found += _of_run(kept, label, columns, runs, which, appearance, number, answers, ledger, declaration)
     seen = pd.DataFrame(dict(keys))
     seen = seen.assign(
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
@@ -107,10 +108,10 @@ def _picked(seen: pd.DataFrame, facts: pd.DataFrame, kept: Keyed, ledger: Ledger
 
 
 def _of_run(
-    kept: Keyed, label: str, columns: tuple[tuple[int, int], ...], which: int | None, appearance: np.ndarray, number: np.ndarray,
+    kept: Keyed, label: str, columns: Run, runs: Sequence[tuple[str, Run]], which: int | None, appearance: np.ndarray, number: np.ndarray,
     answers: Answers, ledger: Ledger, declaration: Declaration,
 ) -> Iterator[pd.DataFrame]:  # fmt: skip
-    """The fruit side by side: of one reading, or of the reading that each row names."""
+    """The fruit side by side: of one reading, or of the reading that each row names; ``runs``: all that stand in these rows."""
     role = role_of(kept.layout, label, answers)[0]
     words = kept.block.page.cells[kept.rows, which] if which is not None else None
     for word in dict.fromkeys(words) if role == FIGURES and words is not None else [None]:
@@ -134,10 +135,17 @@ def _of_run(
         for one in filter(None, (said, _also(said, path, answers))):
             for fruit, column in columns:
                 got, values, texts, codes = column_values(
-                    kept, rows, column, path, ROLES[one], answers, ledger, declaration, second=one != said
-                )
+                    kept, rows, column, path, ROLES[one], answers, ledger, declaration, one != said,
+                    _of_fruit(kept.layout, runs, fruit, answers) if word is None else (),
+                )  # fmt: skip
                 of = np.full(len(kept.rows), fruit) if fruit else _each(appearance, number, at)
                 yield _frame(ROLES[one], got, appearance, of, values, texts, codes, kept)
+
+
+def _of_fruit(layout: Layout, runs: Sequence[tuple[str, Run]], fruit: int, answers: Answers) -> list[Beside]:
+    """The columns of one fruit in a row that has several side by side."""
+    said = [(label, role_of(layout, label, answers)[0], dict(columns).get(fruit)) for label, columns in runs]
+    return [(label, at, layout.column(label), ROLES[role]) for label, role, at in said if role in ROLES and at is not None]  # fmt: skip
 
 
 def _holds_years(layout: Layout, label: str, answers: Answers) -> bool:

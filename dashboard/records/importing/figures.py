@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from dashboard.records.advice import Said, number_fault
+from dashboard.records.importing.forms import counted, form_of
 from dashboard.records.importing.roles import Role, unit_meant
 from dashboard.terms.units import UNITS
 
@@ -45,6 +46,7 @@ class How:
     text_file: bool = False
     pairs: bool = False  # cells of it hold two figures, so that 7/8 is two as well
     fractions: bool = False  # somebody has said that 7/8 is a fraction
+    forms: Mapping[str, str] = field(default_factory=dict)  # what 8+ and 6-7 count as, by ``form_of``
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,9 @@ def figure(cell: str, how: How) -> Figure:
         side = "below" if limit[1][0] in "<≤" else "above"
         rule = f"is a limit, not a reading ({side} {limit[2]}); the model cannot weigh limits yet"
         return Figure(said=(rule, "keep it here; write the reading, if there was one"))
+    if (form := form_of(cell)) and form[0] in how.forms:
+        count = counted([figure(one, how).text for one in form[1]], how.forms[form[0]])
+        return Figure(count) if count else Figure(said=("is not one figure", "write the one that was read"))
     if how.pairs and _PAIR.fullmatch(cell):
         return Figure(said=("holds two figures, so the cell is set aside", "if they are of two cheeks, give each a column of its own; else write the one that was read"))  # fmt: skip
     if (inches := _fraction(cell, how)) is not None:

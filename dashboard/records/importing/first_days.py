@@ -41,7 +41,7 @@ def of_days(question: Question) -> bool:
     path = question.path
     if path[0] == MONTHS_PART:
         return True
-    if path[0] != "layout" or "words" in path:
+    if path[0] != "layout" or "words" in path or "forms" in path:
         return False
     return path[-1] in DAY_ANSWERS or path[-2] in (DATE_CELLS, ORDER_OF, YEAR_OF) or path[-2:] == ("fixed", "date") or (path[-1] == "is" and question.offer == "date")  # fmt: skip
 

@@ -35,7 +35,7 @@ _ASKS = {
 
 _BY_LEVEL = (("unit",), ("doubted",))
 # What comes first; of kinds that are not in it each comes before all of these.
-_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", "unit", "doubted", "scale", "behind", "decimals", "marks", "words", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
+_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", "unit", "doubted", "scale", "behind", "decimals", "marks", "words", "forms", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
 
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on

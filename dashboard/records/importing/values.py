@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 
 import numpy as np
 import pandas as pd
@@ -10,6 +11,7 @@ import pandas as pd
 from dashboard.records.advice import Said, class_fault, range_fault, unusual, whole_fault, yes_no_fault
 from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
+from dashboard.records.exchanged import Place, exchanged, most_of
 from dashboard.records.importing.cheeks import CHEEKS, FRACTION, cheek
 from dashboard.records.importing.figures import READING, How, figure, halves, is_pair
 from dashboard.records.importing.ledger import Ledger
@@ -22,11 +24,16 @@ from dashboard.records.plain_text import texts as plain_texts
 from dashboard.records.scales import another_scale
 from dashboard.terms.units import UNITS
 
+Beside = tuple[str, int, Path_, Role]  # heading, column of the page, where its answers stand, what it is
+ENOUGH = 500  # cells of a column, by which it is told what is common in it
+MOST_LOOKED = 5000  # odd figures of a column, up to which the others of their rows are looked at
+
 
 def column_values(
-    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration, second: bool = False
+    kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers, ledger: Ledger, declaration: Declaration,
+    second: bool = False, beside: Sequence[Beside] = (),
 ) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:  # fmt: skip
-    """With ``second`` what stands second in a cell, behind the ± of a mean or of the other cheek. Rows with something to keep, their values
+    """With ``second`` what stands second in a cell, behind the ± of a mean or of the other cheek. ``beside``: the other columns of these rows. Rows with something to keep, their values
     (SI, NaN for text), texts and cells."""
     cells = kept.block.page.cells[rows, column]
     if second:
@@ -35,12 +42,9 @@ def column_values(
     rows, cells = rows[filled], cells[filled]
     codes = ledger.codes(kept.page, rows, column)
     unit = unit_of(answers, path, kept.block.page)
-    words = {word: str(said) for word, said in (answers.at((*path, "words")) or {}).items()}
+    words = _said(path, "words", answers)
     if role.column.kind in ("number", "whole"):
-        how = How(
-            role, unit, str(answers.at((*path, "decimals")) or "."), str(answers.at((*path, "zero")) or READING),
-            words, not kept.block.page.sheet, _pairs(kept, rows, column), answers.at((*path, CHEEKS)) == FRACTION,
-        )  # fmt: skip
+        how = _how(kept, rows, column, path, role, answers)
 
         def told(cell: str) -> tuple[str, Said | None]:
             both = halves(cell) if role.name in SPREAD_OF else None
@@ -60,10 +64,67 @@ def column_values(
     if role.column.kind not in ("number", "whole"):
         return rows, np.full(len(rows), np.nan), texts, codes
     scale = scale_for(answers, path, kept.block.page) if role.column.rating else None
+    odd = partial(_exchanged, kept, column, path, role, beside, answers)
     kept_rows, values = _in_si(
-        texts.astype(float) * share_of(answers, path), codes, role, unit, scale, ledger, declaration
+        texts.astype(float) * share_of(answers, path),
+        rows,
+        codes,
+        role,
+        unit,
+        scale,
+        ledger,
+        declaration,
+        odd,
     )
     return rows[kept_rows], values, texts[kept_rows], codes[kept_rows]
+
+
+def _how(kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers) -> How:
+    return How(
+        role, unit_of(answers, path, kept.block.page), str(answers.at((*path, "decimals")) or "."), str(answers.at((*path, "zero")) or READING),
+        _said(path, "words", answers), not kept.block.page.sheet, _pairs(kept, rows, column), answers.at((*path, CHEEKS)) == FRACTION, _said(path, "forms", answers),
+    )  # fmt: skip
+
+
+def _said(path: Path_, part: str, answers: Answers) -> dict[str, str]:
+    return {one: str(said) for one, said in (answers.at((*path, part)) or {}).items()}
+
+
+def _exchanged(
+    kept: Keyed, column: int, path: Path_, role: Role, beside: Sequence[Beside], answers: Answers, rows: np.ndarray
+) -> Iterator[tuple[int, list[Place]]]:  # fmt: skip
+    """By place in ``rows``, where a figure is odd, the columns that it may stand exchanged with, each cell read as those of the other column are."""
+    found: list[list[Place]] = [[] for _ in rows]
+    cells = kept.block.page.cells
+    if 0 < len(rows) <= MOST_LOOKED:
+        here, mine = _place(kept, column, path, role, "", answers)
+        for label, at, there_path, other in beside:
+            if at == column or not other.measured:
+                continue
+            there, theirs = _place(kept, at, there_path, other, label, answers)
+            figures, others, as_here = (_read(cells[rows, one], how) for one, how in ((column, theirs), (at, theirs), (at, mine)))  # fmt: skip
+            for place in np.flatnonzero(exchanged(here, there, figures, others, as_here)):
+                found[place].append(there)
+    yield from enumerate(found)
+
+
+def _place(
+    kept: Keyed, column: int, path: Path_, role: Role, label: str, answers: Answers
+) -> tuple[Place, How]:
+    page = kept.block.page
+    scale = scale_for(answers, path, page) if role.column.rating else None
+    unit = None if scale else UNITS.get(unit_of(answers, path, page)) or role.unit
+    how = _how(kept, kept.rows, column, path, role, answers)
+    some = kept.rows[:: max(1, len(kept.rows) // ENOUGH)]
+    most = most_of(_read(page.cells[some, column], how))
+    return Place(label, role.column, unit, (scale.low, scale.high) if scale else None, most), how
+
+
+def _read(cells: np.ndarray, how: How) -> np.ndarray:
+    """(n,) the figures of cells, NaN where one is none."""
+    return np.array(
+        [float(text) if cell and (text := figure(str(cell), how).text) else np.nan for cell in cells]
+    )
 
 
 def _second(cell: str, role: Role, answers: Answers, path: Path_) -> str:
@@ -74,7 +135,8 @@ def _second(cell: str, role: Role, answers: Answers, path: Path_) -> str:
 
 
 def _in_si(
-    written: np.ndarray, codes: np.ndarray, role: Role, unit: str, scale, ledger: Ledger, declaration: Declaration
+    written: np.ndarray, rows: np.ndarray, codes: np.ndarray, role: Role, unit: str, scale, ledger: Ledger, declaration: Declaration,
+    odd: Callable[[np.ndarray], Iterable[tuple[int, list[Place]]]],
 ) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
     """(n,) bool which figures may be, and the values of those, in SI; the others are set aside."""
     column, measured = role.column, UNITS.get(unit) or role.unit
@@ -92,12 +154,16 @@ def _in_si(
         for place in np.flatnonzero(~good):
             ledger.aside([codes[place]], *whole_fault(str(written[place])))
     if limits:
-        for place in np.flatnonzero(good & ((values < limits[0]) | (values > limits[1]))):
-            good[place] = False
-            ledger.aside([codes[place]], *range_fault(written[place], column, measured, limits))
+        away = np.flatnonzero(good & ((values < limits[0]) | (values > limits[1])))
+        good[away] = False
+        for number, others in odd(rows[away]):
+            at = away[number]
+            ledger.aside([codes[at]], *range_fault(written[at], column, measured, limits, others))
     if column.flag:
-        for place in np.flatnonzero(good & ((values < column.flag[0]) | (values > column.flag[1]))):
-            ledger.flag(int(codes[place]), *unusual(written[place], column, measured))
+        seldom = np.flatnonzero(good & ((values < column.flag[0]) | (values > column.flag[1])))
+        for number, others in odd(rows[seldom]):
+            at = seldom[number]
+            ledger.flag(int(codes[at]), *unusual(written[at], column, measured, others))
     return good, (scale.mapped(values) if scale else values)[good]
 
 
