@@ -64,7 +64,7 @@ def sheet_in(
     refusal = _too_large(len(raw) if size is None else size) or _something_else(raw) or _beyond_bounds(raw)
     if refusal:
         return None, [Problem("error", file, rule=refusal[0], suggestion=refusal[1])]
-    grid, numbers, faults, torn = taken_apart(lambda: _lines(raw), file)
+    grid, numbers, faults, torn = taken_apart(lambda: _lines(raw), file, raw.count(b"\n"))
     sheet = replace(sheet_of(table, file, "", grid, numbers), torn=torn)
     return sheet, faults + _without_rows(sheet)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 from collections.abc import Callable, Iterable, Iterator
 
+from dashboard.records.how_far import counted
 from dashboard.records.problems import Problem, Severity
 
 DELIMITERS = ",;\t"
@@ -78,20 +79,20 @@ def first_row(lines: Iterable[str]) -> list[str]:
 
 
 def taken_apart(
-    lines: Callable[[], Iterator[str]], file: str
+    lines: Callable[[], Iterator[str]], file: str, about: int = 0
 ) -> tuple[Grid, list[int], list[Problem], tuple[Torn, ...]]:
     """Rows with any cell filled, the headings first, and their numbers; what was wrong, and the rows set aside for it.
 
-    ``lines`` gives the lines of the file with their ends, from the first, each time it is called.
+    ``lines`` gives the lines of the file with their ends, from the first, each time it is called; ``about``: so many there are.
     """
     first = next((line for line in lines() if line.strip()), "")
     delimiter = max(DELIMITERS, key=first.count)
     try:
         aside = _Aside(file)
-        grid, numbers = _fitted(_quoted(lines(), delimiter), aside)
+        grid, numbers = _fitted(counted(_quoted(lines(), delimiter), file, about), aside)
     except _UnclosedError:  # take line by line instead
         aside = _Aside(file)
-        grid, numbers = _fitted(_line_by_line(lines(), delimiter, aside), aside)
+        grid, numbers = _fitted(counted(_line_by_line(lines(), delimiter, aside), file, about), aside)
     return grid, numbers, aside.told(), tuple(aside.torn)
 
 
@@ -125,7 +126,7 @@ def _line_by_line(lines: Iterator[str], delimiter: str, aside: _Aside) -> Iterat
             )
 
 
-def _fitted(rows: Iterator[tuple[int, list[str]]], aside: _Aside) -> tuple[Grid, list[int]]:
+def _fitted(rows: Iterable[tuple[int, list[str]]], aside: _Aside) -> tuple[Grid, list[int]]:
     """Rows with more filled cells than headings are set aside: their cells may stand under the wrong heading.
 
     Rows that end before the last heading are read, and told: a file may have been cut short in them.

@@ -21,6 +21,7 @@ _HOW = dates.Calendar(year=2024, century=20)  # that cells are shown by
 DATE_CELLS = "date_cells"  # an answer a file: another machine made the others
 ORDER_OF = "order_of"  # an answer a file, beside the one for all: somebody else typed it
 YEAR_OF, BY_FILE = "year_of", "file by file"
+OVER = "  Do these days go over New Year? Then one year is wrong for some: write the years beside the days first."
 COLUMN = "column "  # before the heading of the column that holds the year
 DAY_ANSWERS = (
     "order",
@@ -88,6 +89,11 @@ def _asked(
         shown = tuple(f"  {quoted(cell)}" for cell in open_.year[:SHOWN])
         told = {where: [_year_told(name) for name in some] for where, some in names.items()}
         shown += tuple(f"  {where} → {', '.join(some[:SHOWN])}" for where, some in told.items() if all(some))
+        months = {
+            int(day[5:7]) for cell in open_.year if (day := _day(cell, replace(_HOW, order=order))) != NO_DAY
+        }
+        if min(months, default=12) <= 4 and max(months, default=1) >= 10:
+            shown += (OVER,)
         yield Question(
             (*path, "year"),
             "which year are these days of?",

@@ -23,18 +23,20 @@ def offer(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     """0 where every cell was read, 1 where something was set aside or is to be answered."""
     from dashboard.places import somebody, unwritten
+    from dashboard.records.how_far import on_terminal
     from dashboard.records.importing.incoming import bring_in
     from dashboard.records.importing.terminal import asked_together
 
     asks = None if options.answers or not sys.stdin.isatty() else asked_together
     try:
-        outcome = bring_in(
-            [Path(file) for file in options.files],
-            Path(options.into),
-            Path(options.answers) if options.answers else None,
-            asks,
-            who=somebody(),
-        )
+        with on_terminal(sys.stderr):
+            outcome = bring_in(
+                [Path(file) for file in options.files],
+                Path(options.into),
+                Path(options.answers) if options.answers else None,
+                asks,
+                who=somebody(),
+            )
     except OSError as fault:
         print(unwritten(Path(fault.filename or options.into), fault), file=sys.stderr)
         return 1

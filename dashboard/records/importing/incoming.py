@@ -45,6 +45,7 @@ from dashboard.records.importing.trial import (
     write_into,
 )
 from dashboard.records.importing.unit_doubt import asked_units, suspect_units
+from dashboard.records.importing.unit_steps import suspect_steps
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 
@@ -274,6 +275,7 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
                 cell = int(ledger.codes(place, np.array([row]), first)[0])
                 ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
     suspect_units(parts, trial, ledger)
+    suspect_steps(parts, ledger)
     suspect_orders(shapes, pages, answers, ledger)
     return joined(parts, trial, ledger)
 

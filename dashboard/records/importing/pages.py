@@ -16,6 +16,7 @@ import numpy as np
 from python_calamine import CalamineError, load_workbook
 
 from dashboard.records.comma_files import LONGEST_LINE, MAX_CELLS, MAX_ROWS, NOT_TEXT, SIGNATURES, not_text
+from dashboard.records.how_far import counted
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import MAX_BYTES, MAX_COLUMNS
 from dashboard.records.taken_apart import DELIMITERS
@@ -158,7 +159,7 @@ def _text_file(path: Path, raw: bytes, encodings: Mapping[str, str], found: Open
         delimiter, start = lines[0].strip()[4], 2
     else:
         delimiter = _delimiter(lines[:_LOOKED_AT])
-    rows, numbers, torn = _taken_apart(lines[start - 1 :], delimiter, start)
+    rows, numbers, torn = _taken_apart(path.name, lines[start - 1 :], delimiter, start)
     if sum(map(len, rows)) > MAX_CELLS:
         _refuse(found, path, "the file has more cells than are read", "split it by season")
         return
@@ -209,20 +210,21 @@ def _delimiter(lines: Sequence[str]) -> str:
 
 
 def _taken_apart(
-    lines: list[str], delimiter: str, start: int
+    file: str, lines: list[str], delimiter: str, start: int
 ) -> tuple[list[list[str]], list[int], dict[int, str]]:
     """Rows of cells, their numbers, and by place the rows with a quotation mark that is not closed.
 
     A row's number is the one a spreadsheet shows: a cell of several lines counts as one row.
     """
     try:
-        rows = list(csv.reader((line + "\n" for line in lines), delimiter=delimiter, strict=True))
+        read = csv.reader((line + "\n" for line in lines), delimiter=delimiter, strict=True)
+        rows = list(counted(read, file, len(lines)))
         if not any(cell.count("\n") >= _BROKEN for row in rows for cell in row):
             return rows, list(range(start, start + len(rows))), {}
     except csv.Error:
         pass
     rows, torn = [], {}
-    for line in lines:
+    for line in counted(lines, file, len(lines)):
         try:
             rows.append(next(csv.reader([line], delimiter=delimiter, strict=True), []))
         except csv.Error:

@@ -17,7 +17,7 @@ from dashboard.records.store.tables import bales, blocks
 
 OWNED = {"fruit": 1}  # tables of which rows lie together under the first parts of their key; those are baled
 LEAST, MOST = 20, 1_000  # blocks in a bale
-_AT_ONCE = 10  # bales in one question
+_AT_ONCE = 3  # bales in one question
 
 
 class Bale(NamedTuple):

@@ -30,7 +30,6 @@ from dashboard.records.store.kept import (
     declared_at,
     last_number,
     names_in,
-    sheet_at,
     sheet_of_blocks,
     standing_blocks,
 )
@@ -100,7 +99,7 @@ def coming(read: Read, connection: Connection) -> Coming:
     """What of it may come into the store as it stands now."""
     source, number = read.source, last_number(connection)
     stored = declared_at(connection, number)
-    south = _south(connection, number)
+    south = _south(connection)
     before = replace(declared(_saying(source, stored))[0], south=south)
     items = together(stored or {}, source.about or {})
     declaration, said = declared(_saying(source, items or None))
@@ -139,10 +138,8 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
                 found.parts[name] = Part(sheet, empty(name), plain)
                 continue
         findings = Findings(sheet)
-        referred = {
-            one: _named(one, names[one]) for one in {column.refers for column in table.columns} - {""}
-        }
-        frame = known(checked(sheet, found.declaration, findings), name, referred, gone, findings)
+        frame = checked(sheet, found.declaration, findings)
+        frame = known(frame, name, _referred(frame, name, names), gone, findings)
         frame, ambiguous = told_apart(frame, name, findings)
         frame = once(frame, name, findings)
         if name == "means":
@@ -171,6 +168,20 @@ def _swiftly(plain: Plain, samples: set[str], declaration: Declaration, connecti
 _REFERRED = {column.refers for table in TABLES.values() for column in table.columns if column.refers}
 
 
+def _referred(frame: pd.DataFrame, table: str, names: Mapping[str, set[str]]) -> dict[str, pd.DataFrame]:
+    """By table the names that rows refer to, as far as they are known; all that are where one is not, for it may be meant for any."""
+    found = {}
+    for target in {column.refers for column in TABLES[table].columns} - {""}:
+        used = {
+            name
+            for column in TABLES[table].columns
+            if column.refers == target
+            for name in frame[column.name].dropna()
+        }
+        found[target] = _named(target, used if used <= names[target] else names[target])
+    return found
+
+
 def _named(table: str, names: Iterable[str]) -> pd.DataFrame:
     return pd.DataFrame({TABLES[table].key[0]: pd.array(list(names), dtype="str")})
 
@@ -185,9 +196,8 @@ def _fruit(found: Coming, samples: Iterable[str], connection: Connection) -> pd.
     return pd.concat([frame for frame in frames if len(frame)] or frames[:1], ignore_index=True)
 
 
-def _south(connection: Connection, number: int) -> bool:
+def _south(connection: Connection) -> bool:
     """Whether any site of the store lies south, where a season begins in July of the year before."""
-    sheet = sheet_at(connection, _SOUTH, "", number)
-    return sheet is not None and bool(
-        (checked(sheet, Declaration(), Findings(sheet))["latitude_deg"] < 0).any()
-    )
+    sites = standing_blocks(connection, _SOUTH, names_in(connection, _SOUTH))
+    sheet = sheet_of_blocks(connection, _SOUTH, sites.values())
+    return bool((checked(sheet, Declaration(), Findings(sheet))["latitude_deg"] < 0).any())

@@ -70,15 +70,17 @@ def _asked(told: Callable[[argparse.Namespace], tuple[str, int]]) -> Callable[[a
 
 def _bring(options: argparse.Namespace) -> tuple[str, int]:
     from dashboard.records.causes import gathered
+    from dashboard.records.how_far import on_terminal
     from dashboard.records.report import written
     from dashboard.records.store.bringing import bring
     from dashboard.records.store.odd import odd_in
     from dashboard.records.store.sheets_in import read_any
 
     place = places.place_of(options.into)
-    read = read_any(Path(options.source), place, options.changes)
-    found = bring(place, read, _who(options), options.changes, options.despite_faults)
-    odd = odd_in(place, found.number) if found.number else []
+    with on_terminal(sys.stderr):
+        read = read_any(Path(options.source), place, options.changes)
+        found = bring(place, read, _who(options), options.changes, options.despite_faults)
+        odd = odd_in(place, found.number) if found.number else []
     told = {one.rule for one in found.problems}
     causes = gathered([*found.problems, *(one for one in odd or [] if one.rule not in told)])
     lines = [written(causes)] if causes else []

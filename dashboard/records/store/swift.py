@@ -1,34 +1,35 @@
 """Millions of fruit on their way into a store: the file is checked as whole columns, and kept as the text of its own lines.
 
-Only a plain file goes this way (``whole_columns``). Samples of which any row is odd, or which the store has otherwise, are taken out and
-go the ordinary way, which tells what is wrong; a file that is not plain goes that way whole.
+Only a plain file goes this way (``whole_columns``). Samples of which any row is odd (``judging``), or which the store has otherwise, are
+taken out and go the ordinary way, which tells what is wrong; a file that is not plain goes that way whole.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence, Sized
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 import pandas as pd
 
-from dashboard.records.checking import MISSING
 from dashboard.records.comma_files import read_csv
 from dashboard.records.declaration import Declaration
-from dashboard.records.not_used import plain as plain_name
-from dashboard.records.plain_text import all_ordinary, texts
+from dashboard.records.how_far import reading
 from dashboard.records.problems import Problem
-from dashboard.records.schema import TABLES, Column
+from dashboard.records.schema import TABLES
 from dashboard.records.sheets import MAX_BYTES, Sheet
 from dashboard.records.store.bales import Bale
-from dashboard.records.store.whole_columns import Lines, alike_above, distinct, lines_of, texts_at
-from dashboard.terms.units import Unit
+from dashboard.records.store.by_sample import joined, laid_together, samples
+from dashboard.records.store.judging import OWNER, TABLE, Judge, columns_of
+from dashboard.records.store.whole_columns import taken_apart
 
-TABLE = "fruit"
-_OWNER, _NUMBER = TABLES[TABLE].key
-_MOST_FRUIT = 10_000  # a fruit's number is less
+_THREADS = 4
+Looked = TypeVar("Looked", bound=Sized)
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,7 +45,12 @@ class Plain:
     firsts: np.ndarray
     counts: np.ndarray
     odd: np.ndarray  # (samples,) bool: has a row that the ordinary way has to look at
-    rows: np.ndarray  # (lines,) int: the number of its row in the file
+    order: np.ndarray | None  # (lines,) int: where in the file each stood, None as they stand
+
+    @property
+    def rows(self) -> np.ndarray:
+        """(lines,) the number of the row of each in the file."""
+        return 2 + (np.arange(self.counts.sum()) if self.order is None else self.order)
 
     def cells(self, place: int) -> str:
         return self.raw[self.starts[place] : self.ends[place]].decode()
@@ -59,7 +65,7 @@ class Plain:
         """What may come in as it is, and the rest as a sheet for the ordinary way. ``samples``: the names that are known; ``columns``
         and ``standing``: the headings of the store, and the lines that it has of these samples: the same once more changes nothing."""
         usable = not columns or columns == list(self.headings)
-        usable &= not any(declaration.refusal(name) for name, _, _ in _columns(self.headings) or ())
+        usable &= not any(declaration.refusal(name) for name, _, _ in columns_of(self.headings))
         usable &= not any(declaration.not_used.heading(TABLE, heading) for heading in self.headings)
         rest = self.odd | (not usable)
         if not samples.issuperset(self.names):
@@ -72,16 +78,19 @@ class Plain:
 
     def bales(self, most: int) -> Iterator[Bale]:
         """All of it in the order of the file, ``most`` samples together."""
+        raw = memoryview(self.raw)
         for at in range(0, len(self.names), most):
             starts, ends = self.starts[at : at + most], self.ends[at : at + most]
             gaps = np.flatnonzero(starts[1:] != ends[:-1])  # where a sample was taken out
             pieces = zip(starts[[0, *(gaps + 1)]].tolist(), ends[[*gaps, -1]].tolist(), strict=True)
-            cells = b"".join([self.raw[start:end] for start, end in pieces])  # of one piece it is that
+            cells = "".join(
+                [str(raw[start:end], "utf-8") for start, end in pieces]
+            )  # of one piece it is that
             lengths = ends - starts
             if not cells.isascii():
                 lengths = np.array([len(self.cells(place)) for place in range(at, at + len(starts))])
             counts = self.counts[at : at + most].tolist()
-            yield Bale(self.names[at : at + most], lengths.tolist(), counts, cells.decode())
+            yield Bale(self.names[at : at + most], lengths.tolist(), counts, cells)
 
     def frame(self) -> pd.DataFrame:
         """The rows, with the columns of the schema, in SI."""
@@ -89,9 +98,9 @@ class Plain:
         frame = pd.DataFrame(
             {name: pd.Series(np.nan, index=range(len(sheet))) for name in TABLES[TABLE].by_name}
         )
-        for name, place, unit in _columns(self.headings) or ():
+        for name, place, unit in columns_of(self.headings):
             values = pd.to_numeric(pd.Series(sheet.cells[place], dtype=object), errors="coerce")
-            frame[name] = sheet.cells[place] if name == _OWNER else unit.to_si(values) if unit else values
+            frame[name] = sheet.cells[place] if name == OWNER else unit.to_si(values) if unit else values
         return frame
 
     def _only(self, kept: np.ndarray) -> Plain:
@@ -106,7 +115,8 @@ class Plain:
         rows: list[int] = []
         for place in places:
             mine = [[cell.strip() for cell in line.split(",")] for line in self.cells(place).split("\n")[:-1]]
-            numbered = self.rows[self.firsts[place] : self.firsts[place] + self.counts[place]].tolist()
+            at = np.arange(self.firsts[place], self.firsts[place] + self.counts[place])
+            numbered = (2 + (at if self.order is None else self.order[at])).tolist()
             kept = [(line, row) for line, row in zip(mine, numbered, strict=True) if any(line)]
             lines += [line for line, _ in kept]
             rows += [row for _, row in kept]
@@ -126,101 +136,45 @@ class Swift:
         if table != TABLE or file.stat().st_size > MAX_BYTES:
             return read_csv(file, table)
         raw = file.read_bytes()
-        self.plain = plain(raw, file.name)
+        with ThreadPoolExecutor(1, "hash") as beside:
+            hashed = beside.submit(lambda: hashlib.sha256(raw).digest())
+            self.plain = plain(raw, file.name)
         if self.plain is None:
             return read_csv(file, table)
-        self.hashes[file] = hashlib.sha256(raw).digest()
+        self.hashes[file] = hashed.result()
         return self.plain._sheet(np.array([], dtype=int)), [], self.hashes[file]
 
 
 def plain(raw: bytes, file: str) -> Plain | None:
     """The fruit of a file; None where it has to go the ordinary way."""
     try:
-        lines = lines_of(raw)
-        columns = _columns(lines.headings) if lines is not None else None
-        if lines is None or columns is None:
-            return None
-        return _by_sample(lines, columns, file)
-    except (ValueError, OverflowError):  # not UTF-8, among others
+        headings, parts = taken_apart(raw)
+        judge = Judge(headings)
+        pieces = _each(lambda part: samples(judge.piece(raw, part)), parts, file)
+    except (ValueError, OverflowError):  # not plain, or not UTF-8
         return None
-
-
-def _columns(headings: tuple[str, ...]) -> list[tuple[str, int, Unit | None]] | None:
-    """Name, place and unit of each column; None where a heading is none, or two say the same."""
-    by_spelling = TABLES[TABLE].by_spelling
-    names = [plain_name(heading) for heading in headings]
-    if not all(name in by_spelling for name in names):
+    if not pieces:
         return None
-    found = [
-        (by_spelling[name].name, place, by_spelling[name].spellings[name]) for place, name in enumerate(names)
-    ]
-    there = {name for name, _, _ in found}
-    return found if len(there) == len(found) and {_OWNER, _NUMBER} <= there else None
+    as_it_is = raw.endswith(b"\n") and b'"' not in raw and b"\r" not in raw
+    text = raw if as_it_is else b"".join([one.letters.data for one in pieces])
+    found, order = joined(pieces, parts[0].start if as_it_is else 0), None
+    if found.names != sorted(found.names) and len(set(found.names)) < len(found.names):
+        text, found, order = laid_together(_each(lambda part: judge.piece(raw, part), parts, file))
+    firsts = np.cumsum(found.counts) - found.counts
+    return Plain(file, headings, text, found.names, found.starts, found.ends, firsts, found.counts, found.odd, order)  # fmt: skip
 
 
-def _by_sample(lines: Lines, columns: list[tuple[str, int, Unit | None]], file: str) -> Plain | None:
-    owner = next(place for name, place, _ in columns if name == _OWNER)
-    firsts = np.flatnonzero(~alike_above(lines, owner))
-    names = texts_at(lines, owner, firsts)
-    if not all_ordinary(names):
-        said, faults, flags = texts(np.array(names, dtype=object), False)
-        if faults or flags or [one or "" for one in said] != names:
-            return None
-    raw, starts, ends = lines.raw, lines.starts, lines.ends[:, -1] + 1
-    rows = np.arange(2, len(starts) + 2)
-    values, odd = _values(lines, columns)
-    counts = np.diff(firsts, append=len(starts))
-    if len(set(names)) < len(names):  # fruit of a sample that stand apart are laid together
-        which, unique = pd.factorize(np.array(names, dtype=object))
-        names = unique.tolist()
-        codes = np.repeat(which, counts)
-        order = np.argsort(codes, kind="stable")
-        raw = b"".join([raw[start:end] for start, end in zip(starts[order].tolist(), ends[order].tolist(), strict=True)])  # fmt: skip
-        ends = np.cumsum((ends - starts)[order])
-        starts = np.append(0, ends[:-1])
-        rows, values, odd = rows[order], values[order], odd[order]
-        counts = np.bincount(codes)
-        firsts = np.cumsum(counts) - counts
-    odd_samples = np.logical_or.reduceat(odd, firsts) | _twice(values, firsts, counts)
-    odd_samples[[place for place, name in enumerate(names) if not name] if "" in names else []] = True
-    return Plain(file, lines.headings, raw, names, starts[firsts], ends[firsts + counts - 1], firsts, counts, odd_samples, rows)  # fmt: skip
-
-
-def _values(lines: Lines, columns: list[tuple[str, int, Unit | None]]) -> tuple[np.ndarray, np.ndarray]:
-    """(lines,) the number of each fruit; and whether any cell of its line is refused or flagged."""
-    odd = np.zeros(len(lines.starts), dtype=bool)
-    for name, place, unit in columns:
-        if name == _OWNER:
-            continue
-        codes, cells = distinct(lines, place)
-        values = pd.to_numeric(pd.Series(cells, dtype=object), errors="coerce").to_numpy(dtype=float)
-        strange = _odd(cells, values, TABLES[TABLE].by_name[name], unit)
-        odd |= strange[codes] if strange.any() else False
-        if name == _NUMBER:
-            number = values[codes]
-    return number, odd
-
-
-def _odd(cells: np.ndarray, values: np.ndarray, column: Column, unit: Unit | None) -> np.ndarray:
-    """Which cells are no number, refused or flagged."""
-    empty = np.fromiter((cell in MISSING for cell in cells), bool, len(cells))
-    odd = (empty & column.needed) | (~empty & ~np.isfinite(values))
-    values = unit.to_si(values) if unit else values
-    with np.errstate(invalid="ignore"):
-        for low, high in filter(None, (column.refuse, column.flag)):
-            odd |= (values < low) | (values > high)
-        if column.kind == "whole":
-            odd |= ~empty & (values % 1 != 0)
-    return odd
-
-
-def _twice(values: np.ndarray, firsts: np.ndarray, counts: np.ndarray) -> np.ndarray:
-    """(samples,) bool: a number of a fruit stands in it more than once."""
-    grows = np.diff(values) > 0
-    grows[firsts[1:] - 1] = True  # a sample begins anew
-    if grows.all():
-        return np.zeros(len(counts), dtype=bool)
-    codes = np.repeat(np.arange(len(counts)), counts)
-    keys = codes * _MOST_FRUIT + np.nan_to_num(values, posinf=0, neginf=0).astype(np.int64) % _MOST_FRUIT
-    keys = np.sort(keys)
-    return np.bincount(keys[1:][np.diff(keys) == 0] // _MOST_FRUIT, minlength=len(counts)) > 0
+def _each(work: Callable[[slice], Looked], parts: Sequence[slice], file: str) -> list[Looked]:
+    """In as many threads as there are processors: numpy lets others work while it counts."""
+    found: list[Looked] = []
+    rows = 0
+    with ThreadPoolExecutor(min(_THREADS, os.cpu_count() or 1), "fruit") as threads:
+        waiting = [threads.submit(work, part) for part in parts]
+        try:
+            for one, part in zip(waiting, parts, strict=True):
+                found.append(one.result())
+                rows += len(found[-1])
+                reading(file, rows, rows * (parts[-1].stop - parts[0].start) // (part.stop - parts[0].start))
+        finally:
+            threads.shutdown(cancel_futures=True)
+    return found

@@ -1,80 +1,124 @@
-"""The bytes of a plain comma-separated file, taken apart as whole columns: where each cell ends, and what its numbers are.
+"""The bytes of a plain comma-separated file, taken apart as whole columns: where each cell ends, and what its cells are.
 
 Plain is what has its cells where its commas are: a quotation mark only around a whole cell, no cell with a comma or a line break in it.
+A file is gone through in pieces of whole lines, small enough to stay near the processor.
 """
 
 from __future__ import annotations
 
 import codecs
-import string
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
 
-# A cell may hold more than its own text with any of these about, or end elsewhere than at a comma.
-_NOT_PLAIN = (b"\t", b"\v", b"\f", b"\0", b";", b" ,", b", ", b" \n", b"\n ")
-_ORDINARY = (string.ascii_letters + string.digits + "._+-,\n").encode()
-_COMMA, _BREAK, _QUOTE = b',\n"'
-_PIECE, _SOME = (
-    1 << 18,
-    1 << 15,
-)  # bytes and lines gone through at once: what lies between stays near the processor
-_AT_ONCE = 8  # bytes compared as one number
-_MASKS = np.array([(1 << 8 * kept) - 1 for kept in range(_AT_ONCE + 1)], dtype=np.uint64)
+from dashboard.records.plain_text import NAME_LENGTH
+
+PIECE = 1 << 20  # bytes
+_COMMA, _BREAK, _QUOTE, _SPACE, _SEMICOLON = b',\n" ;'
+_NOT_PLAIN = b"\t\v\f\0\r;"  # a cell may hold more than its own text with any about
+_BLOCK = 1 << 18  # bytes gone through at once
+AT_ONCE = 8  # bytes compared as one number
+_MASKS = np.array([(1 << 8 * kept) - 1 for kept in range(AT_ONCE + 1)], dtype=np.uint64)
+
+
+class NotPlainError(ValueError):
+    """These bytes have to go the ordinary way."""
 
 
 @dataclass(frozen=True, eq=False)
 class Lines:
-    """``ends``: (lines, headings) int, where in ``raw`` each cell ends; the headings themselves are no line."""
+    """Where cells are in the bytes ``letters``; ``ends``: (columns, lines) int, where each ends."""
 
-    headings: tuple[str, ...]
-    raw: bytes
+    letters: np.ndarray  # (bytes,) uint8
+    eights: np.ndarray  # (bytes,) uint64, each byte and the seven behind it
     starts: np.ndarray  # (lines,) int
     ends: np.ndarray
 
     def cells(self, place: int) -> tuple[np.ndarray, np.ndarray]:
         """Where the cells of a column start, and where they end."""
-        return (self.ends[:, place - 1] + 1 if place else self.starts), self.ends[:, place]
+        return (self.ends[place - 1] + 1 if place else self.starts), self.ends[place]
+
+    def longest(self, place: int) -> int:
+        """Bytes of the longest cell of a column. NotPlainError where no name is so long."""
+        starts, ends = self.cells(place)
+        longest = int((ends - starts).max())
+        if longest > NAME_LENGTH:
+            raise NotPlainError
+        return longest
 
 
-def lines_of(raw: bytes) -> Lines | None:
-    """None where the bytes are not plain, or hold no line below the headings. UnicodeDecodeError where the headings are no text."""
-    raw = raw.removeprefix(codecs.BOM_UTF8)
-    if b"\r" in raw:
-        raw = raw.replace(b"\r\n", b"\n")
-    if not raw.endswith(b"\n") or raw.endswith(b"\n\n"):
-        raw = raw.rstrip(b"\n") + b"\n"
-    bare = raw.translate(None, b'"') if b'"' in raw else raw
-    if b"\r" in bare or (bare.translate(None, _ORDINARY) and any(mark in bare for mark in _NOT_PLAIN)):
-        return None
-    marks, breaks = _marks(bare)
-    if bare is not raw and not _around_cells(raw, marks):
-        return None
-    first = bare.index(b"\n")
-    headings = tuple(bare[:first].decode().split(","))
-    count, over = divmod(len(marks), len(headings))
-    if over or count < 2:
-        return None
-    ends = marks.reshape(count, len(headings))
-    last = ends[:, -1]
-    if breaks != count or not (np.frombuffer(bare, dtype=np.uint8)[last] == _BREAK).all():
-        return None  # a line has other than so many cells
-    return Lines(headings, bare, last[:-1] + 1, ends[1:])
+def taken_apart(raw: bytes) -> tuple[tuple[str, ...], list[slice]]:
+    """The headings, and where pieces of the lines below them are. NotPlainError, or UnicodeDecodeError where the headings are no text."""
+    before = len(codecs.BOM_UTF8) if raw.startswith(codecs.BOM_UTF8) else 0
+    at = raw.find(b"\n") + 1
+    if not at:
+        raise NotPlainError
+    headings = lines_of(raw, slice(before, at)).letters[:-1].tobytes().decode()
+    end = len(raw)
+    while end > at and raw[end - 1] in b"\r\n":  # empty lines below all others are none
+        end -= 1
+    pieces = []
+    while at < end:
+        last = raw.find(b"\n", min(at + PIECE, end)) + 1 or len(raw)
+        pieces.append(slice(at, last))
+        at = last
+    return tuple(headings.split(",")), pieces
 
 
-def _marks(raw: bytes) -> tuple[np.ndarray, int]:
+def lines_of(raw: bytes, part: slice, width: int = 0) -> Lines:
+    """Whole lines of ``width`` cells each, or one line of any. NotPlainError where they are not plain."""
+    letters, eights = _bare(raw, part)
+    marks, count = _marks(letters)
+    if raw.find(b'"', part.start, part.stop) >= 0 and not _around_cells(_ended(raw[part]), marks):
+        raise NotPlainError
+    if len(marks) != count * (width or len(marks)):
+        raise NotPlainError
+    ends = np.ascontiguousarray(marks.reshape(count, -1).T, dtype=np.int32)
+    if not (letters[ends[-1]] == _BREAK).all():
+        raise NotPlainError  # a line has other than so many cells
+    return Lines(letters, eights, np.append(np.int32(0), ends[-1, :-1] + 1), ends)
+
+
+def _bare(raw: bytes, part: slice) -> tuple[np.ndarray, np.ndarray]:
+    """The letters of a piece and the eights: in place where nothing is to be taken out, and more lies behind them."""
+    start, count = part.start, part.stop - part.start
+    if part.stop + AT_ONCE > len(raw) or any(raw.find(mark, start, part.stop) >= 0 for mark in (b'"', b"\r")):
+        raw = _ended(raw[part]).translate(None, b'"')
+        start, count, raw = 0, len(raw), raw + bytes(AT_ONCE)
+    return np.frombuffer(raw, np.uint8, count, start), np.ndarray(count, "<u8", raw, start, (1,))
+
+
+def _ended(raw: bytes) -> bytes:
+    """Lines with one kind of line end, of which the last has one."""
+    raw = raw.replace(b"\r\n", b"\n")
+    return raw if raw.endswith(b"\n") else raw + b"\n"
+
+
+def _marks(letters: np.ndarray) -> tuple[np.ndarray, int]:
     """Where the commas and line breaks are, and how many line breaks."""
-    letters = np.frombuffer(raw, dtype=np.uint8)
-    found = []
-    count = 0
-    for at in range(0, len(letters), _PIECE):
-        some = letters[at : at + _PIECE]
+    found, count = [], 0
+    for at in range(0, len(letters), _BLOCK):
+        some = letters[at : at + _BLOCK]
         breaks = some == _BREAK
-        count += int(np.count_nonzero(breaks))
+        lines = int(np.count_nonzero(breaks))
+        if np.count_nonzero(some <= _SPACE) > lines or (some == _SEMICOLON).any():
+            _refuse_unplain(letters, at)
+        count += lines
         found.append(np.flatnonzero(breaks | (some == _COMMA)).astype(np.int32))
         found[-1] += at
     return np.concatenate(found), count
+
+
+def _refuse_unplain(letters: np.ndarray, at: int) -> None:
+    """NotPlainError where a cell has a space at its end, or a character of which more than its own text hangs."""
+    some = letters[at : at + _BLOCK]
+    if any((some == mark).any() for mark in _NOT_PLAIN):
+        raise NotPlainError
+    spaces = np.flatnonzero(some == _SPACE) + at
+    beside = np.concatenate([letters[spaces - 1], letters[spaces + 1]])  # the last of all is a line break
+    if ((beside == _COMMA) | (beside == _BREAK)).any():
+        raise NotPlainError
 
 
 def _around_cells(raw: bytes, marks: np.ndarray) -> bool:
@@ -84,10 +128,8 @@ def _around_cells(raw: bytes, marks: np.ndarray) -> bool:
     if len(quotes) % 2:
         return False
     opening, closing = quotes[::2], quotes[1::2]
-    for beside in (
-        letters[opening - 1],
-        letters[closing + 1],
-    ):  # the last is a line break: before the first as behind it
+    # The last is a line break: before the first as behind it.
+    for beside in (letters[opening - 1], letters[closing + 1]):
         if not ((beside == _COMMA) | (beside == _BREAK)).all():
             return False
     pairs = 2 * np.arange(len(opening))
@@ -99,30 +141,15 @@ def _around_cells(raw: bytes, marks: np.ndarray) -> bool:
 def words(lines: Lines, place: int, at: int = 0) -> np.ndarray:
     """(lines,) uint64: the eight bytes of each cell of a column from ``at`` on, zeros behind its end."""
     starts, ends = lines.cells(place)
-    eights = np.ndarray(len(lines.raw) - _AT_ONCE + 1, "<u8", lines.raw, strides=(1,))
-    found = np.empty(len(ends), dtype=np.uint64)
-    for first in range(0, len(ends), _SOME):
-        some = slice(first, first + _SOME)
-        begin, end = starts[some], ends[some]
-        begin = np.minimum(begin + at, end) if at else begin
-        lengths = np.minimum(end - begin, _AT_ONCE)
-        inside = int(
-            np.searchsorted(begin, begin.dtype.type(len(eights)))
-        )  # the last cells end too close to the end of all
-        found[first : first + inside] = eights[begin[:inside]] & _MASKS[lengths[:inside]]
-        last = zip(begin[inside:].tolist(), lengths[inside:].tolist(), strict=True)
-        found[first + inside : first + len(begin)] = [
-            int.from_bytes(lines.raw[one : one + length], "little") for one, length in last
-        ]
-    return found
+    begin = np.minimum(starts + at, ends) if at else starts
+    return lines.eights[begin] & _MASKS.take(np.minimum(ends - begin, AT_ONCE))
 
 
 def alike_above(lines: Lines, place: int) -> np.ndarray:
     """(lines,) bool: the cell of a column says what that of the line above says."""
-    starts, ends = lines.cells(place)
-    alike = np.ones(len(starts), dtype=bool)
+    alike = np.ones(len(lines.starts), dtype=bool)
     alike[0] = False
-    for at in range(0, int((ends - starts).max()), _AT_ONCE):
+    for at in range(0, lines.longest(place), AT_ONCE):
         some = words(lines, place, at)
         alike[1:] &= some[1:] == some[:-1]
     return alike
@@ -133,19 +160,22 @@ def texts_at(lines: Lines, place: int, which: np.ndarray) -> list[str]:
     starts, ends = (bounds[which].astype(np.int64) for bounds in lines.cells(place))
     lengths = ends - starts + 1  # with the comma or line break behind it
     before = np.cumsum(lengths) - lengths
-    letters = np.frombuffer(lines.raw, dtype=np.uint8)[np.repeat(starts - before, lengths) + np.arange(lengths.sum())]  # fmt: skip
+    letters = lines.letters[np.repeat(starts - before, lengths) + np.arange(lengths.sum())]  # fmt: skip
     letters[before + lengths - 1] = _COMMA
     return letters.tobytes().decode().split(",")[:-1]
 
 
-def distinct(lines: Lines, place: int) -> tuple[np.ndarray, np.ndarray]:
-    """(lines,) int: which of the distinct cells of a column each is; and those as text, (distinct,) object of str."""
-    starts, ends = lines.cells(place)
-    if int((ends - starts).max(initial=0)) <= _AT_ONCE:
-        codes, some = pd.factorize(words(lines, place))
-        cells = [bytes(one).rstrip(b"\0").decode() for one in some.astype("<u8").view(f"V{_AT_ONCE}")]
-    else:
-        bounds = zip(starts.tolist(), ends.tolist(), strict=True)
-        codes, some = pd.factorize(np.array([lines.raw[start:end] for start, end in bounds], dtype=object))
-        cells = [one.decode() for one in some]
-    return codes, np.array(cells, dtype=object)
+def distinct(lines: Lines, place: int) -> tuple[np.ndarray, list[bytes]]:
+    """(lines,) int: which of the distinct cells of a column each is; and those."""
+    parts = [words(lines, place, at) for at in range(0, max(1, lines.longest(place)), AT_ONCE)]
+    codes = np.zeros(len(lines.starts), dtype=np.int64)
+    for part in parts:
+        more, others = pd.factorize(part)
+        codes, _ = pd.factorize(codes * len(others) + more)
+    first = np.flatnonzero(np.diff(np.maximum.accumulate(codes), prepend=-1))
+    return codes, texts_of(np.stack([part[first] for part in parts], axis=1))
+
+
+def texts_of(some: np.ndarray) -> list[bytes]:
+    """(cells,) or (cells, n) of ``words``, one behind the other, as the bytes of each cell."""
+    return some.astype("<u8").view(f"S{AT_ONCE * (some.size // max(1, len(some)))}").ravel().tolist()

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from dashboard.records.importing.asked_dates import OVER, asked_dates
 from dashboard.records.importing.dates import Calendar, asked, day, in_text, year_in
 from dashboard.records.importing.lost_zeros import doubtful
+from dashboard.records.importing.mapping import Answers
 from tests.records.importing.season import came_in, is_true, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
@@ -116,3 +118,10 @@ def test_a_day_that_may_have_lost_a_0_is_asked_about(tmp_path):
     assert question.shown[0] == "  “7.1” → right: 2024-07-01; a 0 is lost: 2024-07-10"
     assert outcome.code == 0
     is_true(tmp_path / "trial", samples)
+
+
+@pytest.mark.parametrize(("first", "told"), [("Dec 20", True), ("Jul 5", False)])
+def test_days_that_go_over_new_year_are_told_to_have_no_one_year(first, told):
+    cells = {"2023-24.csv": [first, "Jan 5"]}
+    (question,) = asked_dates(("layout", 0), "Day", cells, {}, Answers())
+    assert (OVER in question.shown) is told

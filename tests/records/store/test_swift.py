@@ -13,7 +13,7 @@ from dashboard.records.comma_files import sheet_in
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import Findings
 from dashboard.records.keys import once
-from dashboard.records.store import bringing, swift
+from dashboard.records.store import bringing, swift, whole_columns
 from dashboard.records.store.kept import source_of
 from tests.records.small import tables, write_folder
 
@@ -52,15 +52,18 @@ NAMES = st.sampled_from(["S1", "S2", "S3", "S 4", "S  4", "", "'=S", "é"])
     st.lists(st.tuples(NAMES, NUMBERS, CELLS, CELLS), min_size=1, max_size=5),
     st.sampled_from(["\n", "\r\n"]),
     st.sampled_from(["", "nothing", "all"]),
+    st.sampled_from([1, 30, whole_columns.PIECE]),
 )
-def test_no_row_is_taken_for_plain_that_the_ordinary_way_would_say_anything_of(rows, end, quoted):
+def test_no_row_is_taken_for_plain_that_the_ordinary_way_would_say_anything_of(rows, end, quoted, piece):
     lines = ["sample,fruit,suture_mm,cross_in", *(",".join(row) for row in rows)]
     raw = end.join(lines).encode() + end.encode()
     if quoted == "nothing":
         raw = raw.replace(b",,", b',"",')
     elif quoted:
         raw = end.join(",".join(f'"{cell}"' for cell in line.split(",")) for line in lines).encode()
-    plain = swift.plain(raw, "fruit.csv")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(whole_columns, "PIECE", piece)
+        plain = swift.plain(raw, "fruit.csv")
     if plain is None:
         return
     sheet, said = sheet_in(raw, "fruit.csv", "fruit")
@@ -118,11 +121,25 @@ def test_what_programs_write_is_plain_and_its_text_is_kept_bare(lines, odd):
     assert [lines[row - 1].replace('"', "") for row in plain.rows] == kept
 
 
+@pytest.mark.parametrize("last", [True, False])
 @pytest.mark.parametrize(
     "cell", ['"6,1"', '"6\nS2,2,61"', '"6""1"', '6"1', '"6" ', ' "6"', '"61', "6;1", "6,1"]
 )
-def test_a_cell_that_holds_more_than_its_text_is_not_plain(cell):
-    assert swift.plain(f"{HEAD}\nS1,1,{cell}\nS2,1,60\n".encode(), "fruit.csv") is None
+def test_a_cell_that_holds_more_than_its_text_is_not_plain(cell, last):
+    """Neither in the last line, which may have no end."""
+    raw = f"{HEAD}\nS2,1,60\nS1,1,{cell}" if last else f"{HEAD}\nS1,1,{cell}\nS2,1,60\n"
+    assert swift.plain(raw.encode(), "fruit.csv") is None
+
+
+def test_a_name_that_no_name_is_as_long_as_goes_the_ordinary_way():
+    for length, plain in ((80, True), (81, False)):
+        assert (swift.plain(f"{HEAD}\n{'S' * length},1,60\n".encode(), "fruit.csv") is not None) == plain
+
+
+@pytest.mark.parametrize("end", ["\n\n", "\r\n\r\n", ""])
+def test_empty_lines_below_all_others_are_none_and_one_between_is_not_plain(end):
+    assert swift.plain(f"{HEAD}\nS1,1,60{end}".encode(), "fruit.csv").counts.tolist() == [1]
+    assert swift.plain(f"{HEAD}\nS1,1,60\n\nS1,2,60{end}".encode(), "fruit.csv") is None
 
 
 def rows(store: Path) -> list[tuple[str, ...]]:
