@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
@@ -275,8 +276,8 @@ def _unnumbered(layout: Layout, block: Block, rows: np.ndarray, answers: Answers
 
 
 def fruit_number(cell: str) -> int:
-    """1 to 9999, also written F1 or #1; 0 where it is none."""
-    digits = cell.lstrip("Ff# ")
+    """1 to 9999, also written F1, #1 or 1.0; 0 where it is none."""
+    digits = re.sub(r"\.0+$", "", cell.lstrip("Ff# "))
     return int(digits) if digits.isdecimal() and len(digits) < 5 else 0
 
 
