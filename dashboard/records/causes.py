@@ -54,10 +54,9 @@ def _together(same: list[Problem], places: bool) -> Problem:
     first, *others = same
     columns = list(dict.fromkeys(problem.column for problem in same if problem.column))
     rows = list(dict.fromkeys(problem.row for problem in others if problem.row))
-    where = "; ".join(
-        part for part in (listed(columns) if len(columns) > 1 else "", named_rows(rows)) if part
-    )
-    more = f"the same in {len(others):,} more {'place' if len(others) == 1 else 'places'}"
+    also = f"also {named_rows(rows)}" if rows else ""
+    where = "; ".join(part for part in (listed(columns) if len(columns) > 1 else "", also) if part)
+    more = f"the first of {len(same):,} such places"
     return replace(first, likewise=more + (f" ({where})" if where and places else ""))
 
 

@@ -10,6 +10,7 @@ import pytest
 import xlsxwriter
 
 from dashboard.records import read
+from dashboard.records.importing.rows import fruit_number
 from dashboard.terms.units import MM_PER_INCH
 from tests.records.importing.season import FRUIT, Sample, came_in, held, is_true, season
 
@@ -204,3 +205,15 @@ def test_fruit_alone_raise_no_question_of_means(tmp_path):
     _, replies = came_in([csv_file(tmp_path / "a.csv", (*LONG[:3], *LONG[4:]), rows)], tmp_path / "trial", {})
     assert "mean_rows" not in replies.kinds
     is_true(tmp_path / "trial", samples)
+
+
+def test_a_number_of_a_fruit_may_be_written_as_programs_write_it():
+    assert [fruit_number(cell) for cell in ("1", "F1", "#10", "1.0", "0", "1.5", "x")] == [
+        1,
+        1,
+        10,
+        1,
+        0,
+        0,
+        0,
+    ]
