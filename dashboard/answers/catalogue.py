@@ -77,9 +77,8 @@ class Catalogue:
     currency: str = ""  # of every price; "" where none is declared
     records_tables: dict[str, pd.DataFrame] = field(default_factory=dict)
     relatives: Relatives | None = None  # who is bred from whom, where parents are on record
-    own_traits: tuple[
-        str, ...
-    ] = ()  # worked out in a notebook (``brought``), and what a table of its own tells
+    shapes: pd.Series | None = None  # round or flat, where both are on record
+    own_traits: tuple[str, ...] = ()  # worked out in a notebook (``brought``), and what its tables tell
     own_facts: Mapping[str, Fact] = field(default_factory=dict)
 
 
@@ -209,6 +208,7 @@ def catalogue(
         currency=currency,
         records_tables=dict(tables or {}),
         relatives=related,
+        shapes=shapes,
     )
 
 

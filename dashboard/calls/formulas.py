@@ -51,7 +51,7 @@ def key_of(name: str) -> str:
 def _worth(catalogue: Catalogue, name: str, formula: str, units: str) -> Worth:
     checks = frozenset(catalogue.cultivars.index[catalogue.cultivars["check"].to_numpy()])
     frame = catalogue.summaries.assign(**{name: values_of(catalogue, formula, units)})
-    return worth(frame, name, checks, relatives=catalogue.relatives)
+    return worth(frame, name, checks, relatives=catalogue.relatives, kinds=catalogue.shapes)
 
 
 def values_of(catalogue: Catalogue, formula: str, units: str) -> np.ndarray:

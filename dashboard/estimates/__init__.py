@@ -52,7 +52,7 @@ def worths(
     relatives : Relatives, optional
         Who is bred from whom, as ``relatives_of`` reads it from the table of cultivars.
     shapes : Series, optional
-        Round or flat by cultivar, as ``shapes_of`` reads it: shares of faulty fruit are judged beside cultivars of the same shape.
+        Round or flat by cultivar, as ``shapes_of`` reads it: each is judged beside cultivars of the same shape.
 
     Returns
     -------

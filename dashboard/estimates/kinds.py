@@ -1,7 +1,8 @@
-"""Kinds of cultivars of which one has far more faulty fruit than another, as flat fruit crack at the tip and round ones hardly do.
+"""Kinds of cultivars that differ as kinds: flat fruit is smaller than round fruit, and cracks at the tip.
 
 Values are drawn toward what is usual by as much as cultivars differ little. Were a few flat cultivars among many round ones drawn
-toward what is usual of all, they would be told far too good. So each is drawn toward its own kind, where enough of each were seen.
+toward what is usual of all, they would be told too large and far too good. So each is drawn toward its own kind in every trait, where enough
+of each were seen. A level is fixed, not drawn at random: of two kinds no spread between kinds can be told.
 """
 
 from __future__ import annotations

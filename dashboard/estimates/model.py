@@ -16,7 +16,6 @@ import pandas as pd
 from scipy import linalg, sparse
 
 from dashboard.estimates.averages import COLUMNS, average_values, counts
-from dashboard.estimates.kinds import OWN_KIND
 from dashboard.estimates.leaning import ToldBy, relatives_variance, told_by
 from dashboard.estimates.levels import levels_of, listed_variance
 from dashboard.estimates.odds import fitted_odds
@@ -74,7 +73,7 @@ def worth(
     relatives : Relatives, optional
         Who is bred from whom: each is judged by its relatives too, where the records speak for it.
     kinds : Series, optional
-        By cultivar of what shape it is: where a share of fruit is asked for, each is judged beside its own kind.
+        By cultivar of what shape it is: each is judged beside its own kind, where enough of it were seen.
 
     Returns
     -------
@@ -99,7 +98,7 @@ def worth(
     planned = plan(read, checks, equal_firmness)
     while not planned.refused:
         try:
-            trial = Trial(read, planned, checks, equal_firmness, kinds if on_odds(trait) else None)
+            trial = Trial(read, planned, checks, equal_firmness, kinds)
             return _fitted(trial, off_zero, patterns, relatives)
         except (ValueError, np.linalg.LinAlgError) as fault:
             planned = _less(planned, why_not(fault))
@@ -173,12 +172,13 @@ def _fitted(
         *filter(None, [trial.spread_told]),
         *_young(trial, fitted, over),
         *([BY_ODDS] if by_odds else []),
-        *_by_kind(trial),
+        *filter(None, [trial.kinds_told]),
         *kin.notes,
     ]
     if trial.kin is None and fitted.better_without(CULTIVAR):
+        alike = "cultivars of one shape" if trial.kinds_told else "cultivars"
         notes.append(
-            "By these records alone, cultivars differ by no more than chance. They may differ all the same: few records can hide it. "
+            f"By these records alone, {alike} differ by no more than chance. They may differ all the same: few records can hide it. "
             "So the values lie close together, and their ranges stay wide."
         )
     return Worth(
@@ -227,11 +227,6 @@ def _signal(
         follows=follows,
         spread={site: between + peculiar * rough_at[site] ** 2 for site in follows},
     )
-
-
-def _by_kind(trial: Trial) -> list[str]:
-    kinds = [kind for kind in trial.kinds if f"{KIND} {kind}" in trial.X.columns]
-    return [OWN_KIND.format(", ".join(kinds) + " or not")] if kinds else []
 
 
 def _young(trial: Trial, fitted: Fit, over: Prediction) -> list[str]:

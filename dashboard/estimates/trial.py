@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 from scipy import sparse
 
-from dashboard.estimates.kinds import levels_of_kinds
+from dashboard.estimates.kinds import OWN_KIND, levels_of_kinds
 from dashboard.estimates.plan import (
     BY_BOTH,
     BY_SEASON,
@@ -81,6 +81,12 @@ class Trial:
         }
         found = {part: labels[part] for part in self.plan.kept}
         return found | ({ENVIRONMENT: self.environment} if self.plan.environment == "random" else {})
+
+    @property
+    def kinds_told(self) -> str:
+        """Which kinds have a level of their own, in a sentence; none where none has."""
+        kinds = [kind for kind in self.kinds if f"{KIND} {kind}" in self.X.columns]
+        return OWN_KIND.format(", ".join(kinds) + " or not") if kinds else ""
 
     @property
     def rough_of_sites(self) -> dict[str, float]:

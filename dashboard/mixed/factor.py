@@ -23,7 +23,8 @@ from scipy import linalg
 
 from dashboard.mixed.arrowhead import Arrowhead, Products
 
-_SMALL = 30  # columns up to which blocks are inverted together
+_SMALL = 30  # columns up to which blocks are inverted together,
+_MANY = 4  # and how many a column there have to be: fewer take less time one by one
 
 
 class Factor:
@@ -122,9 +123,9 @@ class Factor:
 
 
 def _inverse(L: np.ndarray) -> np.ndarray:
-    """Of lower triangles (b, m, m): many small ones row by row, all at once; large ones each by itself."""
+    """Of lower triangles (b, m, m): many small ones row by row, all at once; few or large ones each by itself."""
     m = L.shape[1]
-    if m > _SMALL:
+    if m > _SMALL or len(L) < _MANY * m:
         found = [linalg.lapack.dtrtri(one, lower=1) for one in L]
         if any(fault for _, fault in found):
             raise np.linalg.LinAlgError("A block is singular.")

@@ -62,7 +62,10 @@ def pending(folder: Path) -> Pending:
     beside = folder / _BESIDE
     try:
         ready = json.loads((beside / _READY).read_text(encoding="utf-8"))
-    except FileNotFoundError:  # also of one that another process has just put
+    except (
+        FileNotFoundError,
+        NotADirectoryError,
+    ):  # also of one that another process has just put, and of a workbook
         return Pending()
     now = {name: _hash_of(folder / name) for name in ready}
     comes = {name: beside / name if after else None for name, (before, after) in ready.items() if now[name] == before != after}  # fmt: skip

@@ -49,11 +49,10 @@ def _together(same: list[Problem]) -> Problem:
     first, *others = same
     columns = list(dict.fromkeys(problem.column for problem in same if problem.column))
     rows = list(dict.fromkeys(problem.row for problem in others if problem.row))
-    where = "; ".join(
-        part for part in (listed(columns) if len(columns) > 1 else "", named_rows(rows)) if part
-    )
+    also = f"also {named_rows(rows)}" if rows else ""
+    where = "; ".join(part for part in (listed(columns) if len(columns) > 1 else "", also) if part)
     return replace(
-        first, likewise=f"the same in {len(others):,} more places" + (f" ({where})" if where else "")
+        first, likewise=f"the first of {len(same):,} such places" + (f" ({where})" if where else "")
     )
 
 

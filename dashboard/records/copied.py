@@ -62,7 +62,7 @@ def suspect_copies(fruit: pd.DataFrame, samples: pd.DataFrame, findings: Finding
             where = [f"{one['date']:%Y-%m-%d}", one["cultivar"], one["site"], *where]
         findings.flag(
             int(at[again]), column, str(names[again]), rule.format(count[again]),
-            f"look whether it was copied from {quoted(names[first])} ({', '.join(where)})",
+            f"look whether {quoted(names[again])} was copied from {quoted(names[first])} ({', '.join(where)})",
         )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from dashboard.mixed.criterion import Model
 from dashboard.mixed.design import checked
-from dashboard.mixed.factor import _SMALL, Factor, _inverse
+from dashboard.mixed.factor import _MANY, _SMALL, Factor, _inverse
 from tests.mixed.dense import trial
 
 
@@ -73,10 +73,20 @@ def test_a_matrix_that_is_not_definite_is_refused(pieces):
         Factor(model.arrow, products, scale, -100 * np.ones(model.width))
 
 
-@pytest.mark.parametrize("columns", [1, 2, _SMALL, _SMALL + 1])
-def test_triangles_small_and_large_are_inverted(columns):
+@pytest.mark.parametrize(
+    ("columns", "count"),
+    [
+        (1, _MANY),
+        (2, 3),
+        (2, 20),
+        (_SMALL, 3),
+        (_SMALL, _MANY * _SMALL),
+        (_SMALL + 1, _MANY * _SMALL + _MANY),
+    ],
+)
+def test_triangles_few_and_many_small_and_large_are_inverted(columns, count):
     random = np.random.default_rng(columns)
-    triangles = np.tril(random.normal(size=(3, columns, columns)) / 4) + 2 * np.eye(columns)
+    triangles = np.tril(random.normal(size=(count, columns, columns)) / columns) + 2 * np.eye(columns)
     found = _inverse(triangles)
     np.testing.assert_allclose(found @ triangles, np.broadcast_to(np.eye(columns), found.shape), atol=1e-12)
     assert (np.triu(found, 1) == 0).all()

@@ -17,7 +17,7 @@ from dashboard.records.report import check
 from dashboard.records.sources import read_source
 from dashboard.records.store.coming import hashed
 from tests.records.importing.test_right import _nothing_odd_is_looked_for, folder, sheet, values
-from tests.records.small import tables, write_folder
+from tests.records.small import tables, write_folder, write_workbook
 
 __all__ = ["_nothing_odd_is_looked_for"]
 
@@ -135,6 +135,13 @@ def test_a_new_trial_and_one_that_loses_a_table_are_read_whole(tmp_path, monkeyp
         together.put_together(tmp_path / "trial", {"bloom.csv": None, "weather.csv": None})
     assert (tmp_path / "trial" / "bloom.csv").exists()
     assert set(tables()) - set(read_source(tmp_path / "trial").sheets) == {"bloom", "weather"}
+
+
+def test_nothing_is_pending_of_a_workbook(tmp_path):
+    book = write_workbook(tmp_path / "trial.xlsx", tables())
+    assert together.pending(book) == together.Pending()
+    assert not has_earlier(book)
+    assert earlier(book, "S1") == []
 
 
 def test_a_folder_that_is_written_while_it_is_read_is_read_once_more(tmp_path):

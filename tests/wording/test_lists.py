@@ -28,7 +28,8 @@ def test_all_that_could_be_dropped_stand_in_the_file_and_on_the_tab(asked):
     for part in (found.alone, found.together):  # those who stay, where they are less than half as many
         stay = [name for name in names if name not in set(part)]
         fewer = len(part) > 2 * len(stay)
-        said.append(f"{len(part)}, all but {', '.join(stay)}" if fewer else ", ".join(part))
+        few = f"{len(part)}, all but {', '.join(stay)}" if stay else f"each of the {len(part)}"
+        said.append(few if fewer else ", ".join(part))
     assert told == (
         f"{DROPPABLE}, of the {len(names)} on my slate (Jun 10 to Aug 31, fruit in 8 ordinary years in 10), any one of them: "
         f"{said[0]}. At once: {said[1]}. {SPARE}"

@@ -40,5 +40,5 @@ class Written:
         name = self._called.get(label, label)
         if isinstance(value, str):
             return value[1:] if value.startswith("'") and value[1:].startswith(FORMULA_STARTS) else value
-        column, unit = TABLES[self.table].by_name[name], self._headings[name][1]
+        column, (_, unit) = TABLES[self.table].by_name[name], self._headings.get(name, ("", None))
         return digits(in_the_trial(float(str(value)), column, unit, self._trial.declaration))

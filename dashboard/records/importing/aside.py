@@ -13,11 +13,11 @@ import xlsxwriter
 
 from dashboard.places import put
 from dashboard.records.importing.differs import DIFFERS
-from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.ledger import Aside, Ledger
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.plain_text import AS_TEXT
-from dashboard.records.problems import Problem, seen
+from dashboard.records.problems import Problem, quoted, seen
 from dashboard.records.workbooks import read_grids
 
 NAME = "set_aside.xlsx"
@@ -75,7 +75,7 @@ def is_aside(path: Path) -> bool:
 
 def still_waiting(path: Path) -> dict[str, int]:
     """How many cells of each file nobody has put right yet; none where the sheet is not there."""
-    return dict(Counter(row[0] for row in _waiting_rows(path)))
+    return dict(Counter(row[0] for row in _waiting_rows(path) if _holds(row)))
 
 
 def _waiting_rows(path: Path) -> list[tuple[str, ...]]:
@@ -85,6 +85,11 @@ def _waiting_rows(path: Path) -> list[tuple[str, ...]]:
         return []
     whole = [(*row, *[""] * len(HEADINGS))[: len(HEADINGS)] for row in rows[1:]]
     return [row for row in whole if row[0] and not row[-1].strip()]
+
+
+def _holds(row: tuple[str, ...]) -> bool:
+    """Whether a line is of a cell with something in it, and not of one that was left empty."""
+    return bool(row[3])
 
 
 def corrected(
@@ -130,20 +135,20 @@ def corrected(
 def write_aside(path: Path, ledger: Ledger, corrections: Corrections) -> int:
     """The sheet, with the corrections made before and what waits of other files; how many cells wait. OSError where it cannot be written."""
     here = {page.file for page in ledger.pages}
+    again = {_key(ledger, one) for one in ledger.asides}
     rows: list[tuple[str, ...]] = [
         (*key, one.written, one.why, one.what, one.instead) for key, one in corrections.items()
-        if not (one.replaces and key[0] in here)
+        if key not in again and not (one.replaces and key[0] in here)
     ]  # fmt: skip
-    kept = {row[:3] for row in rows}
     others = [row for row in _waiting_rows(path) if row[0] not in here]
     rows += others
-    waiting = len(others)
-    for one in ledger.asides:
-        page, _, _ = ledger.place(one.code)
-        key = (page.file, page.sheet, ledger.reference(one.code))
-        if key not in kept and len(rows) < _MOST:
-            rows.append((*key, ledger.text(one.code), one.rule, one.suggestion, ""))
-        waiting += key not in kept
+    waiting = sum(map(_holds, others)) + len(ledger.asides)
+    for one in [*ledger.lacks, *ledger.asides][: max(0, _MOST - len(rows))]:
+        key, text, said = _key(ledger, one), ledger.text(one.code), one.rule
+        before = corrections.get(key)
+        if before is not None and text == before.instead:  # what was written instead cannot be read either
+            text, said = before.written, f"{quoted(text)}, written instead, {said}"
+        rows.append((*key, text, said, one.suggestion, ""))
     if not rows and not path.exists():
         return waiting
     made = io.BytesIO()
@@ -160,6 +165,11 @@ def write_aside(path: Path, ledger: Ledger, corrections: Corrections) -> int:
     path.parent.mkdir(parents=True, exist_ok=True)
     put(path, made.getvalue())
     return waiting
+
+
+def _key(ledger: Ledger, one: Aside) -> tuple[str, str, str]:
+    page, _, _ = ledger.place(one.code)
+    return page.file, page.sheet, ledger.reference(one.code)
 
 
 def _place(cell: str, page: Page) -> tuple[int, int]:

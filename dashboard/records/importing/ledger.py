@@ -41,6 +41,7 @@ class Ledger:
         for number, row, column in taken_out:
             self.states[number][row, column] = UNUSED
         self.asides: list[Aside] = []
+        self.lacks: list[Aside] = []  # empty cells for want of which others are set aside
         self.flags: list[Problem] = []
         self.right = right
         self.differing: list[Differs] = []  # that may be replaced, and are not
@@ -84,6 +85,11 @@ class Ledger:
         for code in filled:
             self.asides.append(Aside(code, rule, suggestion, filled[0]))
         self._mark(np.array(filled, dtype=np.int64), ASIDE)
+
+    def lack(self, code: int, rule: str, suggestion: str) -> None:
+        """An empty cell for want of which others are set aside: it has a line in their sheet, too, so that it can be filled there."""
+        if self.state(code) == EMPTY:
+            self.lacks.append(Aside(code, rule, suggestion, code))
 
     def flag(self, code: int, rule: str, suggestion: str = "") -> None:
         self.flags.append(self.problem("flag", code, rule, suggestion))

@@ -230,7 +230,8 @@ def _kept(
     left_out = (cultivar == NOT_USED) | sum_up(layout, block, answers)
     for row in rows[left_out]:
         ledger.unused(_row_codes(block, page, int(row), ledger, whole=True))
-    carries = np.isin(ledger.codes(page, rows, _place(layout, block, answers)), held["cultivar"][1][read])
+    named_in = _column("cultivar", layout, block, answers)
+    carries = np.isin(ledger.codes(page, rows, _BEYOND if named_in is None else named_in), held["cultivar"][1][read])  # fmt: skip
     idle = ~read & ~left_out & ~carries  # one that carries its name to the rows below is spoken of with them
     not_picked = answers.at(("layout", layout.number, "rows_without_readings")) == NOT_PICKED
     nothing = unread(layout, answers)
@@ -248,26 +249,23 @@ def _kept(
                 f"has readings and no {name} that can be read; the row is set aside",
                 f"write the {name} beside it",
             )
-            _put_row_aside(block, page, int(row), ledger, said)
+            _put_row_aside(block, page, int(row), ledger, said, lacks=_column(name, layout, block, answers))
         lacking |= missing
     for row, said in _unnumbered(layout, block, rows[read & ~left_out & ~lacking], answers).items():
-        _put_row_aside(block, page, row, ledger, said)
+        _put_row_aside(block, page, row, ledger, said, lacks=_column(NUMBER, layout, block, answers))
         lacking[np.flatnonzero(rows == row)] = True
     return read & ~left_out & ~lacking
 
 
-def _place(layout: Layout, block: Block, answers: Answers) -> int:
-    """The column that names cultivars; one beyond all others where none does."""
-    named = [
-        one.columns[0][1] for one in block.headings if role_of(layout, one.label, answers)[0] == "cultivar"
-    ]
-    return named[0] if named else _BEYOND
+def _column(name: str, layout: Layout, block: Block, answers: Answers) -> int | None:
+    """The column of the page that was said to be this one."""
+    return next((one.columns[0][1] for one in block.headings if role_of(layout, one.label, answers)[0] == name), None)  # fmt: skip
 
 
 def _unnumbered(layout: Layout, block: Block, rows: np.ndarray, answers: Answers) -> dict[int, Said]:
     """Rows whose fruit has no number that can be read, where the others have one; and why."""
-    heading = next((one for one in block.headings if role_of(layout, one.label, answers)[0] == NUMBER), None)
-    cells = block.page.cells[rows, heading.columns[0][1]] if heading else np.full(0, "")
+    column = _column(NUMBER, layout, block, answers)
+    cells = block.page.cells[rows, column] if column is not None else np.full(0, "")
     if not (cells != "").any():
         return {}
     write = "write 1, 2, 3 …"
@@ -290,8 +288,12 @@ def _row_codes(block: Block, number: int, row: int, ledger: Ledger, whole: bool 
     )
 
 
-def _put_row_aside(block: Block, number: int, row: int, ledger: Ledger, said: Said, first: int = -1) -> None:
-    """Every cell of a row; told at the cell of the column ``first``."""
+def _put_row_aside(
+    block: Block, number: int, row: int, ledger: Ledger, said: Said, first: int = -1, lacks: int | None = None
+) -> None:
+    """Every cell of a row; told at the cell of the column ``first``. ``lacks``: the column that it is empty under."""
+    if lacks is not None:
+        ledger.lack(int(ledger.codes(number, np.array([row]), lacks)[0]), *said)
     codes = _row_codes(block, number, row, ledger)
     at = [code for code in codes if (int(code) & 0x3FFF) == first]
     ledger.aside([*at, *(code for code in codes if code not in at)], *said)

@@ -154,7 +154,8 @@ def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:
 
 def parts_of(name: str, names: Iterable[str]) -> tuple[str, ...]:
     """Those of ``names`` that this one may be a short form of, or that may be one of it: its first or last words, its end with all the
-    figures, or an initial before its last word (14-207 of NB14-207, K. Gold of Kest Gold)."""
+    figures, the beginnings of its words, or an initial before its last word or before its end (14-207 of NB14-207, K. Gold of Kest Gold, Tak of Takaro, B. orrin of
+    Bremorrin)."""
     return tuple(one for one in names if one != name and (_shortened(name, one) or _shortened(one, name)))[:5]
 
 
@@ -169,10 +170,19 @@ def _shortened(short: str, whole: str) -> bool:
         return False
     if len(few) < len(many) and few in (many[: len(few)], many[-len(few) :]):
         return True
-    if len(few) == len(many) > 1 and few != many and few[-1] == many[-1]:
+    if len(few) == len(many) and few != many:
         pairs = zip(few[:-1], many[:-1], strict=True)
-        if all(one == other or (len(one) == 1 and other.startswith(one)) for one, other in pairs):
+        initials = all(one == other or (len(one) == 1 and other.startswith(one)) or _begins(one, other) for one, other in pairs)  # fmt: skip
+        if initials and (few[-1] == many[-1] or _begins(few[-1], many[-1])):
             return True
+    if (
+        len(few) == 2
+        and len(many) == 1
+        and len(few[0]) == 1
+        and many[0].startswith(few[0])
+        and many[0].isalpha()
+    ):
+        return _TOLD <= len(few[1]) <= len(many[0]) - 2 and many[0].endswith(few[1])
     bare, there = plain(short), plain(whole)
     figures = re.sub(r"\D", "", bare)
     return (
@@ -181,6 +191,11 @@ def _shortened(short: str, whole: str) -> bool:
         and there.endswith(bare)
         and figures == re.sub(r"\D", "", there)
     )
+
+
+def _begins(short: str, whole: str) -> bool:
+    """Whether a word without figures is the beginning of a longer one."""
+    return _TOLD <= len(short) < len(whole) and whole.startswith(short) and whole.isalpha()
 
 
 def held_within(text: str, names: Mapping[str, Iterable[str]]) -> tuple[str, ...]:

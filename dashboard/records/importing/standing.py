@@ -93,10 +93,14 @@ class Standing:
                 ledger.differing.append(one)
                 ledger.aside([code], one.rule, "correct the sheet; if the sheet is right, say so, or write “replace” beside it")  # fmt: skip
             else:
-                said = f"{what:.6g}" if isinstance(what, float) else str(what)
+                said = self._stands(label, what) if where == NOWHERE else ledger.text(where)
                 place = "the trial has" if where == NOWHERE else f"{_named(ledger, where)} has"
                 ledger.aside([code], f"{DIFFERS} ({place} {said}); the first is kept", "correct one of the two, or give the samples numbers of picks")  # fmt: skip
         return replaced
+
+    def _stands(self, label: str, value: object) -> str:
+        """A value as the trial writes it."""
+        return self.written.text(label, value) if self.written is not None else str(value)
 
     def _differs(self, ledger: Ledger, code: int, index: object, label: str, old: object, new: object) -> Differs | None:  # fmt: skip
         """None where it may not be replaced, or stands in no cell."""

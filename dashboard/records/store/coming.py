@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -34,6 +35,7 @@ from dashboard.records.store.kept import (
     standing_blocks,
 )
 from dashboard.records.store.swift import Plain
+from dashboard.records.store.uncollected import uncollected
 
 _SOUTH = "sites"  # a table
 
@@ -45,7 +47,11 @@ class Read:
     source: Source
     plain: Plain | None  # the fruit that can be checked as whole columns
     file: str
-    sha256: str
+    hashed: Callable[[], str]  # waits until it is
+
+    @property
+    def sha256(self) -> str:
+        return self.hashed()
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,6 +76,7 @@ class Coming:
     aside: list[tuple] = field(default_factory=list)
 
 
+@uncollected()
 def read_coming(path: Path) -> Read:
     """A folder or workbook with any of the tables. RecordError where nothing can be read."""
     opener = swift.Swift()
@@ -78,11 +85,14 @@ def read_coming(path: Path) -> Read:
         source.problems = [
             one for one in source.problems if (one.file, one.rule) != (opener.plain.file, NO_ROWS)
         ]
-    return Read(source, opener.plain, path.name, hashed(path, opener.hashes))
+    beside = ThreadPoolExecutor(1, "hash")
+    hash_of = beside.submit(hashed, path, opener.bytes)
+    beside.shutdown(wait=False)
+    return Read(source, opener.plain, path.name, hash_of.result)
 
 
 def hashed(path: Path, known: Mapping[Path, bytes] | None = None) -> str:
-    """SHA-256 of a file; of a folder that of what ``sha256sum *.csv datapackage.json`` prints in it. ``known``: of files read before."""
+    """SHA-256 of a file; of a folder that of what ``sha256sum *.csv datapackage.json`` prints in it. ``known``: the bytes of files read before."""
     if path.is_file():
         return hashlib.sha256(path.read_bytes()).hexdigest()
     there: dict[str, Path | None] = {one.name: one for one in path.iterdir() if one.suffix == ".csv"}
@@ -90,8 +100,8 @@ def hashed(path: Path, known: Mapping[Path, bytes] | None = None) -> str:
     names = sorted((name for name in there if "/" not in name), key=lambda name: (name == DECLARATION, name))
     named = [one for one in map(there.get, names) if one is not None and one.is_file()]
     had = known or {}
-    hashes = {one: had[one] if one in had else hashlib.sha256(one.read_bytes()).digest() for one in named}
-    lines = (f"{one_hash.hex()}  {one.name}\n" for one, one_hash in hashes.items())
+    hashes = {one: hashlib.sha256(had[one] if one in had else one.read_bytes()) for one in named}
+    lines = (f"{one_hash.hexdigest()}  {one.name}\n" for one, one_hash in hashes.items())
     return hashlib.sha256("".join(lines).encode()).hexdigest()
 
 

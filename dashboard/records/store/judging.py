@@ -28,7 +28,7 @@ from dashboard.terms.units import Unit
 TABLE = "fruit"
 OWNER, NUMBER = TABLES[TABLE].key
 MOST_FRUIT = int((TABLES[TABLE].by_name[NUMBER].refuse or (0, 0))[1])  # the number of a fruit is no greater
-_SLOTS = 1 << 16
+_SLOTS, _STRANGE = 1 << 16, 1_000
 _MIX, _SHIFT = np.uint64(0x9E3779B97F4A7C15), np.uint64(48)  # a product that spreads cells over the slots
 Place = tuple[str, int, Unit | None]  # name, place and unit of a column
 
@@ -76,6 +76,7 @@ class _Known:
         self._fine[0] = 1  # of no cell: this one would lie elsewhere, as 0 would in all other slots
         self._numbers = np.zeros(_SLOTS, dtype=np.int16)
         self._taken = np.zeros(_SLOTS, dtype=bool)
+        self._strange = np.zeros(0, dtype=np.uint64)  # odd cells, a few
         self._learning = Lock()
 
     def look(self, lines: Lines, place: int) -> tuple[np.ndarray, np.ndarray]:
@@ -91,15 +92,19 @@ class _Known:
         if not len(new):
             return new, numbers
         codes, some = pd.factorize(cells[new])
+        if np.isin(some, self._strange).all():
+            return new, numbers
         odd, their_numbers = self._judged(texts_of(some))
         if len(numbers):
             numbers[new] = their_numbers[codes]
-        self._learn(some[~odd], their_numbers[~odd])
+        self._learn(some, odd, their_numbers)
         return new[odd[codes]], numbers
 
-    def _learn(self, cells: np.ndarray, numbers: np.ndarray) -> None:
+    def _learn(self, cells: np.ndarray, odd: np.ndarray, numbers: np.ndarray) -> None:
+        strange, cells, numbers = cells[odd], cells[~odd], numbers[~odd]
         slots, first = np.unique(_slots(cells), return_index=True)
         with self._learning:
+            self._strange = np.append(self._strange, strange)[:_STRANGE]
             free = ~self._taken[slots]
             slots, first = slots[free], first[free]
             self._taken[slots] = True

@@ -138,7 +138,7 @@ def _engine(place: Place) -> Engine:
     @event.listens_for(engine, "connect")
     def _prepare(connection, _record) -> None:
         connection.isolation_level = None  # the library would begin transactions when it likes
-        connection.execute("PRAGMA page_size = 32768")  # of a new file; text is long
+        connection.execute("PRAGMA page_size = 65536")  # of a new file, the largest there is; text is long
         connection.execute("PRAGMA journal_mode = WAL")  # readers and a writer do not wait for each other
         connection.execute(
             "PRAGMA synchronous = FULL"

@@ -58,7 +58,7 @@ def added_to(before: Source, folder: Path, problems: Sequence[Problem], file: st
     after = some_source(folder)
     sheets = {name: _added(sheet, before.sheets.get(name), file) for name, sheet in after.sheets.items()}
     source = Source(sheets=sheets, about=after.about, about_file=file, problems=list(problems))
-    return Read(source, None, file, sha256)
+    return Read(source, None, file, lambda: sha256)
 
 
 def _added(after: Sheet, before: Sheet | None, file: str) -> Sheet:

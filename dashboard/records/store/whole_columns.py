@@ -68,31 +68,29 @@ def taken_apart(raw: bytes) -> tuple[tuple[str, ...], list[slice]]:
 
 def lines_of(raw: bytes, part: slice, width: int = 0) -> Lines:
     """Whole lines of ``width`` cells each, or one line of any. NotPlainError where they are not plain."""
-    letters, eights = _bare(raw, part)
+    quoted = _to_be_changed(raw, part)
+    bare = quoted.translate(None, b'"') + bytes(AT_ONCE) if quoted else raw
+    start, size = (0, len(bare) - AT_ONCE) if quoted else (part.start, part.stop - part.start)
+    letters = np.frombuffer(bare, np.uint8, size, start)
     marks, count = _marks(letters)
-    if raw.find(b'"', part.start, part.stop) >= 0 and not _around_cells(_ended(raw[part]), marks):
+    if size < len(quoted) and not _around_cells(quoted, marks):
         raise NotPlainError
     if len(marks) != count * (width or len(marks)):
         raise NotPlainError
     ends = np.ascontiguousarray(marks.reshape(count, -1).T, dtype=np.int32)
     if not (letters[ends[-1]] == _BREAK).all():
         raise NotPlainError  # a line has other than so many cells
+    eights = np.ndarray(size, "<u8", bare, start, (1,))
     return Lines(letters, eights, np.append(np.int32(0), ends[-1, :-1] + 1), ends)
 
 
-def _bare(raw: bytes, part: slice) -> tuple[np.ndarray, np.ndarray]:
-    """The letters of a piece and the eights: in place where nothing is to be taken out, and more lies behind them."""
-    start, count = part.start, part.stop - part.start
-    if part.stop + AT_ONCE > len(raw) or any(raw.find(mark, start, part.stop) >= 0 for mark in (b'"', b"\r")):
-        raw = _ended(raw[part]).translate(None, b'"')
-        start, count, raw = 0, len(raw), raw + bytes(AT_ONCE)
-    return np.frombuffer(raw, np.uint8, count, start), np.ndarray(count, "<u8", raw, start, (1,))
-
-
-def _ended(raw: bytes) -> bytes:
-    """Lines with one kind of line end, of which the last has one."""
-    raw = raw.replace(b"\r\n", b"\n")
-    return raw if raw.endswith(b"\n") else raw + b"\n"
+def _to_be_changed(raw: bytes, part: slice) -> bytes:
+    """A piece that cannot stay where it is, its last line ended as the others: it has quotation marks or other line ends, or is the last."""
+    others = raw.find(b"\r", part.start, part.stop) >= 0
+    if not others and part.stop + AT_ONCE <= len(raw) and raw.find(b'"', part.start, part.stop) < 0:
+        return b""
+    piece = raw[part].replace(b"\r\n", b"\n") if others else raw[part]
+    return piece if piece.endswith(b"\n") else piece + b"\n"
 
 
 def _marks(letters: np.ndarray) -> tuple[np.ndarray, int]:

@@ -6,6 +6,7 @@ import argparse
 
 from tests.estimates.robust import (
     ages,
+    by_shape,
     exact,
     families,
     fruit_by_season,
@@ -33,6 +34,7 @@ SCENARIOS = {
     "unequal": unequal.rows,
     "shares": shares.rows,
     "exact": exact.rows,
+    "shapes": by_shape.rows,
     "families": families.rows,
 }
 

@@ -135,6 +135,55 @@ def test_what_was_set_aside_is_corrected_in_its_sheet_and_read_again(tmp_path):
     assert (third.code, third.counts["aside"]) == (0, 0)
 
 
+def test_a_correction_that_cannot_be_read_either_waits_again_and_as_many_wait_as_were_set_aside(tmp_path):
+    rows = long_rows(season(1))
+    good = repr(rows[5][4])
+    rows[3][4], rows[5][4] = "x6", "x7"
+    file = csv_file(tmp_path / "a.csv", LONG, rows)
+    first, _ = came_in([file], tmp_path / "trial", {})
+    assert first.counts["aside"] == 2
+    assert "2 cells wait in" in first.text
+    sheet = tmp_path / "trial" / "importing" / "set_aside.xlsx"
+    _written_instead(sheet, {"E5": "sixty", "E7": good})
+    again, _ = came_in([file], tmp_path / "trial", {"sixty": "aside"})
+    assert again.counts["aside"] == 1
+    assert "1 cell waits in" in again.text
+    assert still_waiting(sheet) == {"a.csv": 1}
+    lines = {row[2]: row for row in read_grids(sheet)[0]["set aside"][1:]}
+    assert lines["E5"][3] == "x6"
+    assert lines["E5"][4].startswith("“sixty”, written instead, ")
+    assert (lines["E5"][6], lines["E7"][6]) == ("", good)
+
+
+@pytest.mark.parametrize("column", [0, 2, 3])
+def test_what_a_row_lacks_has_a_line_of_its_own_and_is_filled_in_there(tmp_path, column):
+    samples = season(1)
+    rows = long_rows(samples)
+    was, rows[8][column] = rows[8][column], ""
+    file = csv_file(tmp_path / "a.csv", LONG, rows)
+    first, _ = came_in([file], tmp_path / "trial", {"empty": "set aside"})
+    assert first.counts["aside"] == 8
+    assert "8 cells wait in" in first.text
+    sheet = tmp_path / "trial" / "importing" / "set_aside.xlsx"
+    assert still_waiting(sheet) == {"a.csv": 8}
+    cell = f"{'ABCD'[column]}10"
+    (line,) = [row for row in read_grids(sheet)[0]["set aside"] if row[2] == cell]
+    assert line[3] == ""
+    _written_instead(sheet, {cell: str(was)})
+    again, _ = came_in([file], tmp_path / "trial", {"empty": "set aside"})
+    assert again.counts["aside"] == 0
+    is_true(tmp_path / "trial", samples)
+
+
+def _written_instead(sheet, instead):
+    """As somebody fills in the last column, by cell."""
+    grid = read_grids(sheet)[0]["set aside"]
+    with xlsxwriter.Workbook(sheet) as book:
+        page = book.add_worksheet("set aside")
+        for line, row in enumerate(grid):
+            page.write_row(line, 0, [*row[:6], instead.get(row[2], row[6] if len(row) > 6 else "")])
+
+
 def test_what_waits_of_last_week_waits_on_when_another_file_comes_in(tmp_path):
     first, second = long_rows(season(2)[:5]), long_rows(season(2)[5:])
     first[3][4] = "x6"
