@@ -100,12 +100,13 @@ def main() -> None:
         samples(folder / "samples")
         write(folder / "fruit.csv", FRUIT)
         text = (folder / "fruit.csv").read_text()
-        store = sys.argv[1] if len(sys.argv) > 1 else str(folder / "trial.store")
-        bring(place_of(store), folder / "samples", "benchmark")
-        number, rows = 1, []
+        number, rows = 0, []
         for form, made in FORMS.items():
             (folder / form).mkdir()
             (folder / form / "fruit.csv").write_text(made(text))
+            store = sys.argv[1] if len(sys.argv) > 1 else str(folder / f"{form}.store")
+            if not number or len(sys.argv) == 1:  # a store for each form; in a database one for all
+                number = bring(place_of(store), folder / "samples", "benchmark").number
             found, number = measured(folder / form, store, number)
             row = {"file": form}
             for what, told in found.items():

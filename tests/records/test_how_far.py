@@ -11,6 +11,8 @@ from dashboard.records.comma_files import read_csv
 from dashboard.records.how_far import counted, on_terminal, tell
 from dashboard.records.importing.pages import opened
 from dashboard.records.store import swift, whole_columns
+from dashboard.records.store.bringing import bring
+from tests.records.small import tables, write_folder
 
 
 class Terminal(io.StringIO):
@@ -113,4 +115,12 @@ def test_fruit_checked_as_whole_columns_are_counted_too(monkeypatch):
     with on_terminal(terminal):
         assert swift.plain(b"sample,fruit\nS1,1\nS1,2\nS2,1\nS2,2\n", "fruit.csv") is not None
     assert "reading fruit.csv: 3 of about 4 rows" in terminal.getvalue()
+    assert terminal.shown() == ""
+
+
+def test_a_table_is_told_while_it_is_checked_for_a_store(tmp_path):
+    terminal = Terminal()
+    with on_terminal(terminal):
+        bring(tmp_path / "a.store", write_folder(tmp_path / "in", tables()), "Ada")
+    assert "checking samples.csv: " in terminal.getvalue()
     assert terminal.shown() == ""

@@ -10,7 +10,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records import read
-from dashboard.records.problems import Problem
+from dashboard.records.problems import Problem, RecordError
 from tests.ways.samples import READINGS, Sample
 
 KEY = [
@@ -79,7 +79,10 @@ def compared(truth: pd.DataFrame, trial: Path) -> Compared:
 
 def held(trial: Path) -> pd.DataFrame:
     """What a trial holds, as the truth is written; ``told``: whether the check points at the row, or at the sample's column."""
-    records = read(trial)
+    try:
+        records = read(trial)
+    except RecordError:  # nothing came in
+        return pd.DataFrame(columns=[*KEY, "value", "word", "told"])
     tables = records.tables
     rows, columns = _pointed_at(records.problems)
     samples = tables["samples"]

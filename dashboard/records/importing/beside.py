@@ -6,6 +6,7 @@ row, so that a wide sheet can be read, part nothing.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -18,6 +19,7 @@ from dashboard.records.importing.roles import offered
 from dashboard.records.names import plain
 
 Cell = tuple[int, int, int]  # page, row, column
+_APART = re.compile(r" \([A-Z]+(–[A-Z]+)?\)$")  # the letters by which headings that are alike are told apart
 _ROWS, _LETTERS = 60, 60  # rows among which headings are looked for, and how long one is at most
 
 
@@ -56,7 +58,8 @@ def _beside(block: Block) -> list[int]:
     """The columns of names, beyond the first, that hold others in the same rows; each table has something beside its names."""
     head = {one.columns[0][1]: str(block.page.cells[one.at[0]]) for one in block.headings if not one.wide and one.at}  # fmt: skip
     named = [place for place, word in head.items() if offered(word)[0] == "cultivar"]
-    starts = [place for place in named[1:] if _others(block, named[0], place, plain(head[place]) == plain(head[named[0]]))]  # fmt: skip
+    alike = {place: plain(head[place]) == plain(head[named[0]]) for place in named}
+    starts = [place for place in named[1:] if _others(block, named[0], place, alike[place]) or (alike[place] and _again(block, place))]  # fmt: skip
     used = [column for one in block.headings for _, column in one.columns]
     ends = pairwise([*named[:1], *starts, block.page.cells.shape[1]])
     return starts if all(any(first < place < end for place in used) for first, end in ends) else []
@@ -69,3 +72,11 @@ def _others(block: Block, first: int, place: int, alike: bool) -> bool:
     there = {plain(one) for one in names[:, 0] if one}
     differ = [other for one, other in both if one != other]
     return any(other in there for other in differ) or (alike and 2 * len(differ) > len(both))
+
+
+def _again(block: Block, place: int) -> bool:
+    """Whether all headings to the left of these names stand again to the right: of one fruit nothing is read twice."""
+    sides: tuple[set[str], set[str]] = (set(), set())
+    for one in block.headings:
+        sides[one.columns[0][1] >= place].add(plain(_APART.sub("", one.label)))
+    return sides[0] <= sides[1] and len(sides[0]) > 1

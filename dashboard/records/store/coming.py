@@ -16,6 +16,7 @@ from dashboard.records.all_or_none import pending
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings
+from dashboard.records.how_far import tell
 from dashboard.records.keys import known, once, told_apart
 from dashboard.records.means import usable_means
 from dashboard.records.problems import Problem, RecordError
@@ -147,6 +148,7 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
             if not len(sheet):
                 found.parts[name] = Part(sheet, empty(name), plain)
                 continue
+        tell(f"checking {sheet.file}: {len(sheet):,} rows")
         findings = Findings(sheet)
         frame = checked(sheet, found.declaration, findings)
         frame = known(frame, name, _referred(frame, name, names), gone, findings)

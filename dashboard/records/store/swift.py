@@ -10,6 +10,7 @@ import os
 from collections.abc import Callable, Iterator, Mapping, Sequence, Sized
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from itertools import compress
 from pathlib import Path
 from typing import TypeVar
 
@@ -106,7 +107,7 @@ class Plain:
         if kept.all():
             return self
         parts = {name: getattr(self, name)[kept] for name in ("starts", "ends", "firsts", "counts", "odd")}
-        return replace(self, names=[self.names[place] for place in np.flatnonzero(kept).tolist()], **parts)
+        return replace(self, names=list(compress(self.names, kept.tolist())), **parts)
 
     def _sheet(self, places: np.ndarray) -> Sheet:
         """These samples; a row with no cell filled is none."""

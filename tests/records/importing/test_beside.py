@@ -30,6 +30,12 @@ def test_other_names_part_a_sheet_and_the_same_names_do_not():
     assert parted([again], [])[0] == [again]
 
 
+def test_the_same_headings_again_part_a_sheet_whatever_the_names():
+    """Two sites side by side, the same names in the same order: of one fruit nothing is read twice."""
+    twice = page(("Alvane", "Alvane"), ("Brintel", "Brintel"), head=(*HEAD[:3], *HEAD[:3]))
+    assert [part.part for part in parted([twice], [])[0]] == ["columns A to C", "columns D to F"]
+
+
 def test_a_last_column_of_names_or_of_tasters_parts_nothing():
     last = page(("Alvane", "Brintel"), ("Brintel", "Alvane"), head=(*HEAD[:3], "", "", "Variety"))
     assert parted([last], [])[0] == [last]
