@@ -56,7 +56,7 @@ def test_without_a_terminal_the_questions_go_into_the_file_and_are_answered_ther
     assert cli.main(command) == 0
     told = capsys.readouterr().out.splitlines()
     assert "“4.9 lb” is much for two cheeks" in told[0]  # as the check would say
-    assert told[-3].startswith("what came in has 32 places to look at; orchard-slate check")
+    assert told[-3].startswith("32 places to look at: orchard-slate check")
     assert told[-1].startswith("0 errors, 2 flags; 459 filled cells: 459 read, 0 set aside")  # fmt: skip
     is_true(tmp_path / "trial", samples)
 
