@@ -14,7 +14,7 @@ from dashboard.records.problems import Problem, listed, named_rows
 FEW = 3  # as many are told one by one: each may be looked at by itself
 
 
-def causes(problems: Iterable[Problem]) -> list[list[Problem]]:
+def causes(problems: Iterable[Problem], few: int = FEW) -> list[list[Problem]]:
     """The problems in their order; those of one sheet that differ only in value and place stand together where the first of them does."""
     by_cause: dict[tuple, list[tuple[int, Problem]]] = {}
     for number, problem in enumerate(problems):
@@ -27,7 +27,7 @@ def causes(problems: Iterable[Problem]) -> list[list[Problem]]:
     told: list[list[tuple[int, Problem]]] = []
     newest = max(days, default="")
     for same in (part for cause in by_cause.values() for part in _parted(cause, newest)):
-        told += [[one] for one in same] if len(same) <= FEW else [same]
+        told += [[one] for one in same] if len(same) <= few else [same]
     return [[problem for _, problem in same] for same in sorted(told, key=lambda one: one[0][0])]
 
 
@@ -42,18 +42,22 @@ def _parted(same: list[tuple[int, Problem]], newest: str) -> list[list[tuple[int
 
 def gathered(problems: Iterable[Problem]) -> list[Problem]:
     """A problem a cause: the first of ``causes``, with where the others are."""
-    return [_together(same) if len(same) > 1 else same[0] for same in causes(problems)]
+    return [_together(same, True) if len(same) > 1 else same[0] for same in causes(problems)]
 
 
-def _together(same: list[Problem]) -> Problem:
+def in_short(problems: Iterable[Problem]) -> list[Problem]:
+    """A problem a cause, however few it has, with how many others there are: where they are stands elsewhere."""
+    return [_together(same, False) if len(same) > 1 else same[0] for same in causes(problems, 1)]
+
+
+def _together(same: list[Problem], places: bool) -> Problem:
     first, *others = same
     columns = list(dict.fromkeys(problem.column for problem in same if problem.column))
     rows = list(dict.fromkeys(problem.row for problem in others if problem.row))
     also = f"also {named_rows(rows)}" if rows else ""
     where = "; ".join(part for part in (listed(columns) if len(columns) > 1 else "", also) if part)
-    return replace(
-        first, likewise=f"the first of {len(same):,} such places" + (f" ({where})" if where else "")
-    )
+    more = f"the first of {len(same):,} such places"
+    return replace(first, likewise=more + (f" ({where})" if where and places else ""))
 
 
 def _without_names(text: str) -> str:

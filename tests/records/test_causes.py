@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from dashboard.records.causes import FEW, gathered
+from dashboard.records.causes import FEW, gathered, in_short
 from dashboard.records.problems import Problem, Whose
 from dashboard.records.report import check
 from tests.records.small import write_folder
@@ -64,6 +66,11 @@ def test_another_cause_is_another_line(other):
 def test_names_suggested_are_never_put_together():
     problems = [Problem("error", "samples.csv", "", row, "cultivar", f"Alvan{row}", "is not in cultivars", f"did you mean “K {row}”?") for row in range(2, 12)]  # fmt: skip
     assert gathered(problems) == problems
+
+
+def test_in_short_two_of_a_cause_are_one_line_without_their_places():
+    told = in_short([comma(5), comma(6), replace(comma(7), rule="is empty")])
+    assert [one.likewise for one in told] == ["the first of 2 such places", ""]
 
 
 def test_the_order_stays():

@@ -10,10 +10,11 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from dashboard.records.importing.kinds import LISTS
 from dashboard.records.importing.layouts import FIGURES
 from dashboard.records.importing.mapping import ANY, Path_, Question
 from dashboard.records.importing.roles import NOT_USED
-from dashboard.records.importing.together import LISTS, Part, Together
+from dashboard.records.importing.together import Part, Together
 from tests.ways.way import Answer
 
 YES = "yes"

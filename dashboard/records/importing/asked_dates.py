@@ -8,6 +8,7 @@ from dataclasses import replace
 from dashboard.records.importing import dates
 from dashboard.records.importing.blocks import Block
 from dashboard.records.importing.figures import SET_ASIDE
+from dashboard.records.importing.kinds import SOLE_ORDERS
 from dashboard.records.importing.lost_zeros import KEPT, LOST, LOST_ZERO, doubtful
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
@@ -48,9 +49,10 @@ def asked_dates(
     for one in _asked(path, about, by_file, held, answers, names or {}):
         fits = [order for order in one.options if all(_day(cell, replace(_HOW, order=order)) != NO_DAY for cells in by_file.values() for cell in dates.asked(cells).order)]  # fmt: skip
         kind = str(one.path[-1]) if one.path[-1] in DAY_ANSWERS else ""
-        # Where one order alone gives days, it is no other in the next file.
-        of = fits[0] if kind == "order" and len(fits) == 1 else place
-        yield replace(one, alike=(kind, of), line=("", about, one.shown[0].strip() if one.shown else "")) if kind and place else one  # fmt: skip
+        if kind == "order" and len(fits) == 1 and place:
+            yield replace(one, alike=(SOLE_ORDERS,), line=("", about, quoted(next(iter(dates.asked([cell for cells in by_file.values() for cell in cells]).order)))), offer=fits[0], proposal=fits[0])  # fmt: skip
+            continue
+        yield replace(one, alike=(kind, place), line=("", about, one.shown[0].strip() if one.shown else "")) if kind and place else one  # fmt: skip
 
 
 def _asked(
@@ -112,7 +114,7 @@ def _asked(
         shown = tuple(f"  {quoted(cell)} → " + "; ".join(_week_told(cell, int(of), said) for said in dates.WEEKS) for cell in weeks[:SHOWN])  # fmt: skip
         asks = "which days does such a week have? “right” is the week of ISO 8601, from Monday to Sunday"
         yield Question((*path, "weeks"), asks, (*dates.WEEKS, SET_ASIDE), shown, about=about)
-    short = [name for name in names.get(year, ()) if dates.two_figures(name)] if open_.year else []
+    short = [name for name in names.get(year, ()) if (two := dates.two_figures(name)) and not dates.of_two_figures(two)] if open_.year else []  # fmt: skip
     if open_.century or short:
         shown = tuple(f"  {quoted(cell)}" for cell in (*open_.century, *short)[:SHOWN])
         yield Question(
@@ -166,17 +168,12 @@ def year_column(block: Block, said: object) -> int | None:
 
 
 def _is_year(said: str) -> bool:
-    return said.isdigit() and 1950 <= int(said) <= 2100
+    return said.isdigit() and dates.FIRST <= int(said) <= 2100
 
 
 def _year_told(name: str) -> str:
     """The year of a name as a question shows it; "" where there is none."""
-    two = dates.two_figures(name)
-    return (
-        " or ".join(str(year) for of in (19, 20) if (year := dates.year_in(name, of)))
-        if two
-        else str(dates.year_in(name) or "")
-    )
+    return str(dates.year_in(name) or dates.of_two_figures(dates.two_figures(name)) or "")
 
 
 def _week_told(cell: str, year: int, said: str) -> str:
@@ -209,7 +206,8 @@ def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
     if year == BY_FILE:
         year = answers.at((*path, YEAR_OF, page.file))
     if year in (SHEET, FILE):
-        year = dates.year_in(page.sheet if year == SHEET else page.file, century)
+        name = page.sheet if year == SHEET else page.file
+        year = dates.year_in(name, century) or dates.of_two_figures(dates.two_figures(name))
     known = int(str(year)) if str(year).isdigit() else None
     return dates.Calendar(
         str(order or ""),

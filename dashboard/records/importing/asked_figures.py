@@ -19,13 +19,13 @@ from dashboard.records.importing.figures import (
     wordy,
 )
 from dashboard.records.importing.forms import answers_to, counted, form_of
+from dashboard.records.importing.kinds import READINGS as READING_WORDS
 from dashboard.records.importing.layouts import Layout, by_word, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.measures import asked_scale, asked_unit
 from dashboard.records.importing.roles import NOT_USED, READINGS, ROLES, SPREAD_OF, Role, offered
 from dashboard.records.importing.seen import Seen
 from dashboard.records.importing.several import asked_share
-from dashboard.records.importing.together import READINGS as READING_WORDS
 from dashboard.records.importing.together import listed
 from dashboard.records.problems import quoted
 
@@ -56,7 +56,7 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
             f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
         )
         asks = "what stands before the decimals of a number?"
-        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, shown[0].strip()))  # fmt: skip
+        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, quoted(commas[0])))  # fmt: skip
     yield from _forms(seen, role, values)
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
         yield _zero(seen, role, sum(seen.count(value) for value in zeros))

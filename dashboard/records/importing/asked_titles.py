@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from dashboard.records.importing import dates
 from dashboard.records.importing.asked_dates import SHOWN, asked_dates
+from dashboard.records.importing.kinds import COLUMNS
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.mapping import Answers, Question
 from dashboard.records.importing.roles import NOT_USED
-from dashboard.records.importing.together import COLUMNS
 from dashboard.records.problems import quoted
 
 TITLE_ROLES = ("cultivar", "site", "date", NOT_USED)

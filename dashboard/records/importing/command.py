@@ -25,9 +25,9 @@ def run(options: argparse.Namespace) -> int:
     from dashboard.places import somebody, unwritten
     from dashboard.records.how_far import on_terminal
     from dashboard.records.importing.incoming import bring_in
-    from dashboard.records.importing.terminal import asked_together
+    from dashboard.records.importing.terminal import AtTerminal
 
-    asks = None if options.answers or not sys.stdin.isatty() else asked_together
+    asks = None if options.answers or not sys.stdin.isatty() else AtTerminal()
     try:
         with on_terminal(sys.stderr):
             outcome = bring_in(

@@ -14,6 +14,7 @@ from dashboard.records.problems import quoted
 MONTH_FIRST, DAY_FIRST = "month/day", "day/month"
 YEAR_FIRST = "year/month/day"
 ORDERS = (MONTH_FIRST, DAY_FIRST, YEAR_FIRST)
+FIRST = 1950  # nobody's records of trials are older (judgement)
 RIGHT, SWAPPED = "right", "day and month exchanged"
 FROM_1900, FROM_1904 = "from 1900", "from 1904"
 DAY_OF_YEAR = "day of the year"  # 1 is January 1
@@ -255,7 +256,7 @@ def year_in(text: str, century: int | None = None) -> int | None:
     """The one year that stands in a name of a file or sheet; with a ``century`` also one of two figures, like 98."""
     if century is not None and (two := two_figures(text)):
         year = 100 * century + int(two)
-        return year if 1950 <= year <= 2100 else None  # 00 beside 98 is of another century
+        return year if FIRST <= year <= 2100 else None  # 00 beside 98 is of another century
     found = set(re.findall(r"(?<!\d)(?:19|20)\d{2}(?!\d)", text))
     return int(found.pop()) if len(found) == 1 else None
 
@@ -266,10 +267,16 @@ def two_figures(text: str) -> str:
     return found[1] if found else ""
 
 
+def of_two_figures(two: str) -> int | None:
+    """The one year that ends so and can have had a trial: from FIRST to the next; None where there is none."""
+    years = (100 * century + int(two) for century in (19, 20)) if two else ()
+    return next((year for year in years if FIRST <= year <= date.today().year + 1), None)
+
+
 def _by_year(found: dict[str, list[str]], year: str | None, cell: str) -> None:
     if year is None:
         found["year"].append(cell)
-    elif len(year) == 2:
+    elif len(year) == 2 and of_two_figures(year) is None:
         found["century"].append(cell)
 
 
@@ -278,7 +285,7 @@ def _year(written: str | None, how: Calendar) -> int | None:
         return how.year
     if len(written) == 4:
         return int(written)
-    return None if how.century is None else 100 * how.century + int(written)
+    return of_two_figures(written) if how.century is None else 100 * how.century + int(written)
 
 
 def _made(cell: str, year: int | None, month: int, of_month: int) -> tuple[str, Said | None]:

@@ -21,6 +21,7 @@ from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
 from dashboard.records.importing.instruments import declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
+from dashboard.records.importing.kinds import COLUMNS, READINGS
 from dashboard.records.importing.layouts import Layout, layouts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
@@ -35,7 +36,7 @@ from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
-from dashboard.records.importing.together import COLUMNS, READINGS, Ask, together
+from dashboard.records.importing.together import Ask, together
 from dashboard.records.importing.trial import (
     INTO,
     Trial,

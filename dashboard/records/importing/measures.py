@@ -13,9 +13,11 @@ from dashboard.records.declaration import Scale
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.kinds import SOLE_UNITS, SPREADS
+from dashboard.records.importing.layouts import role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import ERRORS, Role, offered, unit_meant, unit_stated
+from dashboard.records.importing.roles import ERRORS, SPREAD_OF, Role, offered, unit_meant, unit_stated
 from dashboard.records.importing.seen import Seen
 from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
@@ -44,9 +46,12 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     stated = offered(heading)[1] or unit_stated(heading, role)
     if stated and answers.at(here) is None:
         answers.put(here, stated)
+    of_mean = _unit_of_mean(seen, role, answers)
+    if of_mean == "":  # it is asked about first
+        return
     asks = "in which unit?"
     shown = units_shown(_figures_first(by_file), role)
-    split = _apart(by_file) and not isinstance(answers.at(here), str)
+    split = (isinstance(of_mean, dict) or _apart(by_file)) and not isinstance(answers.at(here), str)
     for one in _by_file(here, seen.about, asks, tuple(role.units), shown, list(by_file), split, answers):
         file = str(one.path[-1]) if one.path[-2:-1] == ("unit",) else ""
         what = MEASURED.get(role.column.quantity, role.column.quantity)
@@ -55,8 +60,30 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
             if role.name in _SPREADS
             else _middle([by_file[file]] if file else list(by_file.values()), role)
         )
-        first = shown[0].strip() if shown else ""
-        yield replace(one, alike=("unit", file or seen.layout.files, what), line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, by_file[file] if file else seen.values, role))  # fmt: skip
+        first = quoted(_figures_first(by_file)[0]) if by_file and seen.values else ""
+        cells = by_file[file] if file else seen.values
+        of = f"{seen.heading}, {file or seen.layout.where}"
+        if told := str(said_of(of_mean, file) or ""):
+            yield replace(one, alike=(SPREADS,), line=(seen.letters, of, first), offer=told, proposal=told)
+            continue
+        if len(sole := possible(cells, role)) == 1:
+            yield replace(one, alike=(SOLE_UNITS,), line=(seen.letters, of, first), offer=sole[0], proposal=sole[0], refuses=partial(_refused, cells, role), other_word=partial(unit_meant, role=role))  # fmt: skip
+            continue
+        yield replace(one, alike=("unit", what), line=(seen.letters, of, first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, cells, role))  # fmt: skip
+
+
+def _unit_of_mean(seen: Seen, role: Role, answers: Answers) -> object:
+    """What was said of the unit of the mean that a deviation is of; "" while nothing was, None where there is no such column."""
+    means = [mean for mean, spreads in SPREAD_OF.items() if role.name in spreads.values()]
+    for label in seen.layout.headings:
+        if role_of(seen.layout, label, answers)[0] in means:
+            return answers.at((*seen.layout.column(label), "unit")) or ""
+    return None
+
+
+def possible(cells: Sequence[str], role: Role) -> list[str]:
+    """The units in which most of these figures could be fruit."""
+    return [unit for unit in role.units if not _refused(cells, role, unit)]
 
 
 def _refused(cells: Sequence[str], role: Role, unit: str) -> str:
@@ -185,13 +212,17 @@ def _by_file(
 
 
 def _in_each(cell: str, role: Role) -> list[str]:
-    told, cell = [], figures_in(cell, role)[0]
+    """What a cell would be in each unit in which it could be fruit; in all of them where it is none in any."""
+    told, sound, cell = [], [], figures_in(cell, role)[0]
+    bounds = role.column.refuse
     for suffix, unit in role.units.items():
         number = figure(cell, How(role, suffix, decimal=",")).text
         if number:
             si = next(iter(role.column.spellings.values()))
-            told.append(f"{suffix}: {unit.to_si(float(number)):.4g} {si.symbol if si else ''}".strip())
-    return told
+            value = unit.to_si(float(number))
+            told.append(f"{suffix}: {value:.4g} {si.symbol if si else ''}".strip())
+            sound += told[-1:] if bounds is None or bounds[0] <= value <= bounds[1] else []
+    return sound or told
 
 
 def _figures_first(by_file: Mapping[str, list[str]]) -> list[str]:

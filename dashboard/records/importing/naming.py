@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import textwrap
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -12,6 +13,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.kinds import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.layouts import Layout, role_of, without
 from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
 from dashboard.records.importing.pages import Page
@@ -28,13 +30,13 @@ from dashboard.records.importing.spellings import (
     no_name,
     tidy,
 )
-from dashboard.records.importing.together import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.trial import Trial
 from dashboard.records.names import plain
 from dashboard.records.problems import quoted
 
 NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
 _RARE = 20  # times as rare as the middle one, from which on a name stands first in the list (judgement)
+_YEAR_BEHIND = re.compile(r"[\s,_-]+(?:19|20)\d{2}$")
 _TIED = "\0"  # a space within a name, where no line is broken
 
 
@@ -87,10 +89,15 @@ def _shown_as(
     """What each spelling is taken for where the list of them is said to be right. The first sites of a trial are shown as they are spelled."""
     found = proposed(asked, counts, Counter(map(str, trial.frames["samples"][role])))
     if role == "site" and not trial.names[PARTS[role]]:
-        found |= {
-            spelling: spelling for spelling, (why, _, _) in asked.items() if why == IS_NEW and len(asked) > 1
-        }
+        new = [spelling for spelling, (why, _, _) in asked.items() if why == IS_NEW]
+        found |= {spelling: _without_year(spelling, new) for spelling in new if len(asked) > 1}
     return found
+
+
+def _without_year(name: str, names: Sequence[str]) -> str:
+    """A site as the sheets of several years are called, like Low 2015 and Low 2016: Low; else the name itself."""
+    bare = _YEAR_BEHIND.sub("", name)
+    return bare if bare and sum(_YEAR_BEHIND.sub("", one) == bare for one in names) > 1 else name
 
 
 def _typed(layouts: Sequence[Layout], answers: Answers) -> set[str]:
@@ -123,7 +130,7 @@ def _asked(
 
 def _of_all(names: Sequence[str], counts: Mapping[str, int]) -> Question:
     """One question for a whole list; its answer holds for this list alone, so its place has a mark of the list."""
-    asks = f"is each of these {len(names):,} a cultivar of its own? If one is not, type its name; then it is asked about"
+    asks = f"is each of these {len(names):,} a cultivar of its own? Type the name of one that is not"
     middle = float(np.median([counts[name] for name in names]))
     rare = [name for name in names if counts[name] * _RARE < middle]
     first = [f"  rare beside the others: {line}" for line in _lines(rare)]

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from dashboard.records.causes import gathered
+from dashboard.records.causes import gathered, in_short
 from dashboard.records.importing.aside import NAME, REPLACE
 from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.differs import Differs
@@ -21,6 +21,7 @@ from dashboard.records.reading import read
 from dashboard.records.report import written
 from dashboard.records.schema import TABLES
 
+_NAMED = 5  # new cultivars that the last lines name
 _SHOWN = 20  # values that were replaced
 
 
@@ -81,7 +82,7 @@ def report(
     told = {problem.rule for problem in problems}
     differ = {one.rule for one in ledger.differing}  # told together, old and new beside each other
     rest = (problem for problem in problems if problem.rule not in differ)
-    causes = gathered([*rest, *(problem for problem in odd if problem.rule not in told)])
+    causes = in_short([*rest, *(problem for problem in odd if problem.rule not in told)])
     errors = sum(problem.severity == "error" for problem in causes) + len(by_file(ledger.differing))
     counts = ledger.counts()
     lines = [*([written(causes)] if causes else []), *_of_values(ledger)]
@@ -91,12 +92,12 @@ def report(
         lines.append(f"{len(sites):,} new {'site' if len(sites) == 1 else 'sites'}: {', '.join(sites)}")
     new = [name for rows in came["cultivars"] for name in rows.get("cultivar", [])]
     if new:
-        lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}, named as the sheets have them: {', '.join(new)}")  # fmt: skip
+        lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}: {_some(new)}")
     if waits[1]:
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
     lines += _to_do(trial, ledger)
     if odd:
-        lines.append(f"what came in has {len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at; orchard-slate check {trial} tells them with the others.")  # fmt: skip
+        lines.append(f"{len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at: orchard-slate check {trial}")  # fmt: skip
     rows = {name: sum(map(len, parts)) for name, parts in came.items()}
     more = "".join(f", {count:,} new rows of {name}" for name, count in rows.items() if name not in INTO and count)  # fmt: skip
     lines.append(
@@ -133,6 +134,12 @@ def _of_values(ledger: Ledger) -> list[str]:
         lines.append(f"error  {seen(file)}: {places} from what stands already; what stands is kept.")
         lines += shown(same, ledger.alike)
     return [*lines, *(f"changed  {seen(one.file)}, {seen(one.became)}" for one in ledger.replaced[:_SHOWN])]
+
+
+def _some(names: Sequence[str]) -> str:
+    """The names; of a long list, which was shown when it was confirmed, the first."""
+    more = f" and {len(names) - _NAMED:,} more" if len(names) > _NAMED + 1 else ""
+    return ", ".join(names[:_NAMED] if more else names) + more
 
 
 def _to_do(trial: Path, ledger: Ledger) -> list[str]:

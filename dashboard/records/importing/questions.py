@@ -13,6 +13,7 @@ from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_da
 from dashboard.records.importing.asked_figures import MOST_WORDS, asked_figures, asked_readings
 from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.figures import ASIDE, NOTHING, SET_ASIDE
+from dashboard.records.importing.kinds import CLASSES, COLUMNS
 from dashboard.records.importing.layouts import (
     FIGURES,
     Layout,
@@ -32,7 +33,7 @@ from dashboard.records.importing.seen import Seen, seen_in
 from dashboard.records.importing.several import asked_counts, asked_rows
 from dashboard.records.importing.spellings import no_name
 from dashboard.records.importing.taken_over import take_over
-from dashboard.records.importing.together import CLASSES, COLUMNS, listed, offered_alike
+from dashboard.records.importing.together import listed, offered_alike
 from dashboard.records.problems import quoted
 
 SHOWN_ROWS = 8

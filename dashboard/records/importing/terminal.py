@@ -4,25 +4,18 @@ from __future__ import annotations
 
 import re
 
+from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, ONE_BY_ONE, YES
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED, by_kind
-from dashboard.records.importing.together import (
-    COLUMNS,
-    LISTS,
-    ONE_BY_ONE,
-    YES,
-    Part,
-    Put,
-    Together,
-    answer,
-    put_all,
-)
+from dashboard.records.importing.together import Part, Put, Together, answer, put_all
 from dashboard.records.problems import quoted
 
 LATER, HELP = "later", "?"
 _HOW = (
     f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
 )
+_BEGIN = f"Type a word or its number; {HELP} helps; “{LATER}” keeps your answers and stops."
+_FEW = 6  # lines of a list that are shown anew when some of it were answered
 _HELPS = {
     "is": "Say what stands in this column; “not used” leaves it out. ",
     "unit": "Say in which unit these were read; behind the arrow stands what they would become. ",
@@ -37,6 +30,19 @@ _NUMBERED = 12  # words from which on they are not numbered but typed
 _WIDE = 34  # letters of a name or of cells in a list
 
 
+class AtTerminal:
+    """``asked_together`` for one import: before the first question it says how to answer."""
+
+    def __init__(self) -> None:
+        self.begun = False
+
+    def __call__(self, group: Together, put: Put) -> bool:
+        if not self.begun:
+            print(_BEGIN)
+        self.begun = True
+        return asked_together(group, put)
+
+
 def asked(question: Question) -> str | None:
     """The answer of whoever sits at the terminal; None where they want to go on later."""
     print(f"\n{question.about}: {question.asks}")
@@ -45,7 +51,7 @@ def asked(question: Question) -> str | None:
     _print_options(options, ANY in question.options, question.numbered)
     offer = f" [{question.offer}]" if question.offer else ""
     while True:
-        said = _typed(f"your answer, or “{LATER}”{offer}: ", question.offer)
+        said = _typed(f"your answer{offer}: ", question.offer)
         if said is None:
             return None
         said = _of_number(said, options, question.numbered)
@@ -71,9 +77,14 @@ def asked_together(group: Together, put: Put) -> bool:
     print(f"\n{group.about}: {group.asks}" if group.about else f"\n{group.asks[0].upper()}{group.asks[1:]}")
     left = group
     while left.parts:
-        _print_lines(left)
+        if left is group or len(left.parts) <= _FEW:
+            _print_lines(left)
+        else:
+            print(f"{len(left.parts)} lines are left.")
         options = [word for word in left.words if word != ANY]
         numbered = all(part.first.numbered for part in left.parts)
+        if left.kind in BY_EXAMPLE and left.first.shown:
+            print(left.first.shown[0])
         if left.kind not in LISTS:
             _print_options(options, ANY in left.words, numbered)
         said = _typed(f"{_prompt(left)}: ", "")
@@ -137,23 +148,31 @@ def _given(group: Together, said: str) -> list[tuple[Part, str]] | None:
 
 def _prompt(group: Together) -> str:
     if group.kind not in LISTS:
-        return f"your answer for all of them, or “{ONE_BY_ONE}”, or “{LATER}”"
-    every = all(part.first.proposal for part in group.parts)
-    ways = {YES: f"“{YES}” takes all {'as shown' if every else 'that have an answer behind the arrow'}", NOT_USED: f"“{NOT_USED}” leaves all of them out"}  # fmt: skip
-    said = [ways[word] for word in group.words]
-    return f"{'; '.join([*said, f'{group.parts[0].tag} asks about that line alone'])}; or “{ONE_BY_ONE}”, or “{LATER}”"
+        return "your answer for all"
+    some = f"{group.parts[0].tag}=ANSWER for one"
+    return f"{f'“{YES}” for all' if YES in group.words else 'your answer'}, {some}"
 
 
 def _help(group: Together) -> str:
     some = group.parts[0].tag
-    said = f"{some}=not used" if group.kind == COLUMNS else f"{some}=ANSWER"
-    return f"{_prompt(group)}. {said} gives one line its answer at once, and more of them after a comma."
+    every = all(part.first.proposal for part in group.parts)
+    ways = {YES: f"“{YES}” takes all {'as shown' if every else 'that have an answer behind the arrow'}", NOT_USED: f"“{NOT_USED}” leaves all of them out"}  # fmt: skip
+    said = [ways[word] for word in group.words if word in ways]
+    one = f"{some}={NOT_USED}" if group.kind == COLUMNS else f"{some}=ANSWER"
+    return f"{'; '.join([*said, f'{some} asks about that line alone'])}; {one} gives one line its answer at once, and more of them after a comma; “{ONE_BY_ONE}” asks about each; “{LATER}” keeps your answers and stops."
 
 
 def _print_lines(group: Together) -> None:
     lines = [(part.tag, part.name, part.seen, part.first.proposal) for part in group.parts]
+    heads = group.heads
+    places = {line[1].partition(", ")[2] for line in lines}
+    if len(lines) > 1 and not heads and len(places) == 1 and (place := places.pop()):
+        print(f"  {place}:")  # it is the same of all
+        lines = [(line[0], line[1].removesuffix(f", {place}"), *line[2:]) for line in lines]
     tag, name, seen = (min(_WIDE if at else 9, max(len(line[at]) for line in lines)) for at in range(3))
     for line in lines:
+        if line[0] in heads:
+            print(f"  {heads[line[0]]}:")
         arrow = f" → {line[3] or '?'}" if group.kind in LISTS else ""
         print(f"  {line[0]:<{tag}}  {line[1]:<{name}}  {line[2]:<{seen}}{arrow}".rstrip())
 
@@ -172,4 +191,4 @@ def _print_options(options: list[str], more: bool, numbered: bool) -> None:
     elif options:
         print("\n".join(f"  {kind}: {', '.join(words)}" for kind, words in by_kind(options).items()))
     if more:
-        print(f"  or {ANY}")
+        print("  or another")

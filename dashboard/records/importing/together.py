@@ -8,34 +8,25 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from dashboard.records.importing.kinds import (
+    ASKS,
+    BY_PLACE,
+    COLUMNS,
+    LISTS,
+    NAMES,
+    ORDER,
+    OWN_NAMES,
+    READINGS,
+    SITES,
+    YES,
+)
 from dashboard.records.importing.mapping import Path_, Question
 from dashboard.records.importing.pages import column_letter
 from dashboard.records.importing.roles import NOT_USED
 
-YES, ONE_BY_ONE = "yes", "one by one"
 APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
 MOST = 30  # lines of a list that is confirmed at once, so that it is looked through (judgement)
-COLUMNS, READINGS, CLASSES = "columns", "readings", "classes"
-NAMES, OWN_NAMES, SITES = "names", "own names", "sites"
-LISTS = (COLUMNS, READINGS, CLASSES, NAMES, OWN_NAMES, SITES)  # each line has an answer of its own
-_ASKS = {
-    COLUMNS: "is what stands behind each arrow right?",
-    READINGS: "is each of these words the reading behind the arrow?",
-    CLASSES: "does each of these mean what stands behind the arrow?",
-    NAMES: "does each of these stand for the name behind the arrow?",
-    OWN_NAMES: "each stands often, and near another that does; is each a name of its own?",
-    SITES: "is each of these the site behind the arrow?",
-    "marks": "these stand where numbers do; what do they mean?",
-    "words": "these stand where numbers do; what do they mean?",
-    "doubted": "these stand apart from the other sheets, as another unit would put them; in which unit are they?",
-    "idle": "some rows have a name and no reading; what do they mean?",
-    "fixed": "no column of these sheets gives the {0}; which {0} is it for every row of them?",
-    "headings": f"no row of headings was found on these; “{NOT_USED}” leaves all of them out",
-}  # of other kinds all ask the same
-
 _BY_LEVEL = (("unit",), ("doubted",))
-# What comes first; of kinds that are not in it each comes before all of these.
-_ORDER = ("headings", COLUMNS, READINGS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", "unit", "doubted", "scale", "behind", "decimals", "marks", "words", "forms", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
 
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on
@@ -55,6 +46,11 @@ class Part:
     @property
     def name(self) -> str:
         return self.first.line[1]
+
+    @property
+    def place(self) -> str:
+        """The table or column that the line is of."""
+        return self.first.alike[1] if self.first.alike[:1] and self.first.alike[0] in BY_PLACE else ""
 
     @property
     def seen(self) -> str:
@@ -94,20 +90,22 @@ class Together:
         return self.parts[0].first
 
     @property
+    def heads(self) -> dict[str, str]:
+        """By the tag of the first line of each table or column its name, where there are several."""
+        first = {part.place: part.tag for part in reversed(self.parts)}
+        return {tag: place for place, tag in first.items()} if len(first) > 1 else {}
+
+    @property
     def about(self) -> str:
         if self.single:
             return self.parts[0].alone.about
-        return (
-            self.first.alike[1]
-            if self.kind in (COLUMNS, READINGS, CLASSES)
-            else self.first.alike[2]
-            if self.kind == "unit"
-            else ""
-        )
+        if self.kind == "unit":
+            return self.first.alike[1]
+        return "" if self.heads else self.parts[0].place
 
     @property
     def asks(self) -> str:
-        asks = self.first.asks if self.single else _ASKS.get(self.kind, self.first.asks)
+        asks = self.first.asks if self.single else ASKS.get(self.kind, self.first.asks)
         return asks.format(self.first.alike[1]) if self.kind == "fixed" and not self.single else asks
 
     @property
@@ -156,7 +154,7 @@ def together(questions: Sequence[Question]) -> list[Together]:
         heaps.setdefault(_key(one) if one.alike else place, []).append(one)
     heaps = _of_all_years(heaps)
     found: list[Together] = []
-    for heap in heaps.values():
+    for heap in _of_all_places(heaps.values()):
         for some in _on_one_level(heap) if heap[0].alike[:1] in _BY_LEVEL else [heap]:
             kind = some[0].alike[0] if some[0].alike else ""
             parts = _parts(some)
@@ -166,7 +164,7 @@ def together(questions: Sequence[Question]) -> list[Together]:
                 Together(kind, tuple(listed[start : start + MOST])) for start in range(0, len(listed), MOST)
             ]
             found += [Together(kind, (part,)) for part in alone]
-    return sorted(found, key=lambda group: _ORDER.index(group.kind) if group.kind in _ORDER else 0)
+    return sorted(found, key=lambda group: ORDER.index(group.kind) if group.kind in ORDER else 0)
 
 
 def listed(question: Question, name: str, *kind: str) -> Question:
@@ -224,6 +222,21 @@ def _of_all_years(heaps: dict[object, list[Question]]) -> dict[object, list[Ques
     return found
 
 
+def _of_all_places(heaps: Iterable[list[Question]]) -> Iterator[list[Question]]:
+    """Lists of several tables as one where it is short enough to be looked through."""
+    open_: dict[str, list[Question]] = {}
+    for heap in heaps:
+        kind = heap[0].alike[0] if heap[0].alike else ""
+        if kind not in BY_PLACE:
+            yield heap
+            continue
+        together_ = open_.get(kind, [])
+        if together_ and len(_parts(together_ + heap)) > MOST:
+            yield open_.pop(kind)
+        open_[kind] = open_.get(kind, []) + heap
+    yield from open_.values()
+
+
 def _thing(one: Question) -> tuple[str, ...]:
     """Words mean what they mean: the answer for one is none for another."""
     return (one.line[1],) if one.alike and one.alike[0] in ("marks", "words") else ()
@@ -257,7 +270,8 @@ def _parts(members: Sequence[Question]) -> list[Part]:
     """By name; each with a letter or number of its own."""
     things: dict[object, list[Question]] = {}
     for place, one in enumerate(members):
-        things.setdefault((one.line[1] or place, one.proposal, one.options), []).append(one)
+        of = one.alike[1] if one.alike and one.alike[0] in BY_PLACE else ""
+        things.setdefault((of, one.line[1] or place, one.proposal, one.options), []).append(one)
     tags = [some[0].line[0] for some in things.values()]
     if not all(tags) or len({*tags}) < len(tags):
         numbered = members[0].alike[:1] and members[0].alike[0] in LISTS

@@ -15,13 +15,14 @@ import pandas as pd
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.kinds import SOLE_UNITS
 from dashboard.records.importing.layouts import Layout, by_page, by_word, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
-from dashboard.records.importing.measures import MEASURED, UNIT_OF, unit_of, units_shown
+from dashboard.records.importing.measures import MEASURED, UNIT_OF, possible, unit_of, units_shown
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import READINGS, ROLES, Role
-from dashboard.records.importing.together import APART, listed
+from dashboard.records.importing.together import APART
 from dashboard.records.importing.trial import Trial
 from dashboard.records.problems import quoted
 
@@ -65,14 +66,13 @@ def asked_units(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> It
             asks = f"read as {one.unit} these figures are {times} those of {beside}; in which unit are they?"
             raw = one.middle / role.units[one.unit].to_si(1.0)
             question = Question((*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), units_shown(one.cells, role), about=one.about)  # fmt: skip
-            named = listed(
-                question,
-                one.about,
-                "doubted",
-                role.column.quantity,
-                MEASURED[role.column.quantity],
-            )
-            yield replace(named, figures=(raw,))
+            told = possible(one.cells, role)
+            line = ("", one.about, quoted(one.cells[0]))
+            if len(told) == 1:
+                yield replace(question, line=line, alike=(SOLE_UNITS,), offer=told[0], proposal=told[0])
+            else:
+                alike = ("doubted", MEASURED[role.column.quantity])
+                yield replace(question, line=line, alike=alike, figures=(raw,))
 
 
 def _by_itself(one: _Figures, found: Sequence[_Figures], answers: Answers) -> bool:

@@ -100,7 +100,7 @@ def _bring(options: argparse.Namespace) -> tuple[str, int]:
     ]  # fmt: skip
     check = f"orchard-slate check {shlex.quote(str(place))}"
     if odd:
-        lines.append(f"what came in has {_counted(len(odd), 'place')} to look at; {check} tells them with the others.")  # fmt: skip
+        lines.append(f"{_counted(len(odd), 'place')} to look at: {check}")  # fmt: skip
     elif odd is None:
         lines.append(f"what is odd beside the rest was not looked for in a store of this size; {check} tells it.")  # fmt: skip
     lines.append(

@@ -12,18 +12,10 @@ from typing import Any
 
 from markupsafe import Markup
 
+from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, READINGS, YES
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED
-from dashboard.records.importing.together import (
-    COLUMNS,
-    LISTS,
-    READINGS,
-    YES,
-    Part,
-    Together,
-    answer,
-    together,
-)
+from dashboard.records.importing.together import Part, Together, answer, together
 from dashboard.serving.bringing import fields, frame
 from dashboard.serving.bringing.fields import OWN
 
@@ -117,6 +109,7 @@ def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
         items = [Markup("<li><b>{}</b> {}{}</li>").format(part.name, part.seen, Markup(" → <b>{}</b>").format(fields.word(part.first.proposal)) if arrows else "") for part in group.parts]  # fmt: skip
         parts += [
             Markup('<ul class="shown lines">{}</ul>').format(frame.several(items)),
+            _shown(group.first.shown[:1]) if group.kind in BY_EXAMPLE else Markup(""),
             fields.confirmed(name, YES) if YES in group.words else fields.offered(name, group.words, "", group.asks),
             Markup("<details{}><summary>Each by itself</summary>{}</details>").format(Markup(" open") if opened else "", _table(group)),
         ]  # fmt: skip
@@ -125,8 +118,9 @@ def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
 
 
 def _table(group: Together) -> Markup:
+    heads = {tag: Markup('<tr><th colspan="4">{}</th></tr>').format(place) for tag, place in group.heads.items()}  # fmt: skip
     rows = frame.several(
-        Markup('<tr><td class="tag">{}</td><td><b>{}</b></td><td>{}</td><td>{}</td></tr>').format(
+        heads.get(part.tag, Markup("")) + Markup('<tr><td class="tag">{}</td><td><b>{}</b></td><td>{}</td><td>{}</td></tr>').format(
             part.tag, part.name, part.seen, fields.chosen(field_of(part.first.path), part.first.options, _beforehand(part), part.name)
         )
         for part in group.parts

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from dashboard.records.importing.asked_dates import OVER, asked_dates
-from dashboard.records.importing.dates import Calendar, asked, day, in_text, year_in
+from dashboard.records.importing.dates import Calendar, asked, day, in_text, of_two_figures, year_in
 from dashboard.records.importing.lost_zeros import doubtful
 from dashboard.records.importing.mapping import Answers
 from tests.records.importing.season import came_in, is_true, season
@@ -39,7 +40,7 @@ def test_a_day_is_what_was_said_of_it(cell, how, meant):
 @pytest.mark.parametrize(
     ("cell", "how", "said"),
     [
-        ("7/5/2016", Calendar(), "may be two days"), ("7/5", Calendar("month/day"), "has no year"), ("7/5/16", Calendar("month/day"), "has no year"),
+        ("7/5/2016", Calendar(), "may be two days"), ("7/5", Calendar("month/day"), "has no year"), ("7/5/47", Calendar("month/day"), "has no year"),
         ("25/7/2016", US, "is not a day of the calendar"), ("2016-02-30", US, "is not a day of the calendar"), ("42556", US, "is a day number"),
         ("sometime", US, "is not a date"), ("Week 27", US, "is a week that is counted in several ways"), ("wk 54", Calendar(year=2016, weeks=0), "is not a week of that year"), ("Week 27", Calendar(weeks=0), "has no year"), ("", US, "is not a date"),
         ("7.1", replace(US, zeros="set aside"), "may have lost a 0"),
@@ -75,11 +76,20 @@ def test_a_word_that_is_no_month_is_no_day():
 
 
 def test_what_has_to_be_asked():
-    found = asked(["7/5/2016", "2016-07-19", "5-Jul", "7/12/16", "42556"])
-    assert (found.order, found.year, found.century, found.numbers, found.cells) == (("7/5/2016", "7/12/16"), ("5-Jul",), ("7/12/16",), ("42556",), ())  # fmt: skip
+    found = asked(["7/5/2016", "2016-07-19", "5-Jul", "7/12/16", "7/12/47", "42556"])
+    assert (found.order, found.year, found.century, found.numbers, found.cells) == (("7/5/2016", "7/12/16", "7/12/47"), ("5-Jul",), ("7/12/47",), ("42556",), ())  # fmt: skip
     assert asked(["25/7/2016", "2016-05-07"], ["2016-05-07"]).cells == ("2016-05-07",)
     assert asked(["25/7/2016", "2016-05-07"]).cells == ()  # a text says its day itself
     assert asked(["2016-05-07", "July 5, 2016"]) == asked([])
+
+
+def test_a_year_of_two_figures_is_the_one_that_can_have_had_a_trial():
+    assert [of_two_figures(two) for two in ("98", "50", "00", "16", "49", "")] == [1998, 1950, 2000, 2016, None, None]  # fmt: skip
+    next_year = date.today().year + 1
+    assert of_two_figures(f"{next_year % 100:02}") == next_year
+    assert of_two_figures(f"{(next_year + 1) % 100:02}") is None
+    assert day("7/12/98", Calendar("month/day"))[0] == "1998-07-12"
+    assert day("7/12/98", Calendar("month/day", century=20))[0] == "2098-07-12"  # as somebody said
 
 
 def test_only_what_may_begin_with_a_year_is_offered_as_such():

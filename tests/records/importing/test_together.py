@@ -9,21 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dashboard.records.importing.incoming import bring_in
+from dashboard.records.importing.kinds import COLUMNS, LISTS, NAMES, YES
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.proposed import proposed
 from dashboard.records.importing.spellings import asked_names
 from dashboard.records.importing.terminal import asked_together
-from dashboard.records.importing.together import (
-    COLUMNS,
-    LISTS,
-    MOST,
-    NAMES,
-    YES,
-    answer,
-    offered_alike,
-    put_all,
-    together,
-)
+from dashboard.records.importing.together import MOST, answer, offered_alike, put_all, together
 from tests.records.importing.season import is_true, season
 from tests.records.importing.test_twelve_ways import csv_file
 
@@ -198,7 +189,7 @@ def test_a_season_is_asked_about_in_nine_questions(tmp_path):
                 assert not put_all(part, part.first.proposal or "not used", put)
             return True
         prompts.append(group.kind)
-        said = how.get(group.kind) or how.get(group.first.alike[2] if len(group.first.alike) > 2 else "") or {"tip_mm": "8"}.get(str(group.first.path[-1])) or group.first.offer or "yes"  # fmt: skip
+        said = how.get(group.kind) or how.get(group.first.alike[-1] if group.first.alike else "") or {"tip_mm": "8"}.get(str(group.first.path[-1])) or group.first.offer or "yes"  # fmt: skip
         for part in group.parts:
             assert not put_all(part, answer(part, said), put)
         return True
