@@ -152,6 +152,7 @@ def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, thr
     expect(page.get_by_role("dialog")).to_have_count(0)
 
 
+@pytest.mark.slow
 def test_the_hall_comes_back_with_the_server(wire, through):
     page, port = through
     pages.into_hall(page)

@@ -429,7 +429,9 @@ EVENING = (
 _WIDE = _CUT.replace("p, h2, dt, dd, button, .spot, .strip", "h2, .why, .asked, .strip, .strip *")
 
 
-@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (911, 512)])
+@pytest.mark.parametrize(
+    "size", [pytest.param((1920, 1080), marks=pytest.mark.slow), (1366, 768), (911, 512)]
+)
 def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, demo, visit, chromium, size):
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
     page = visit(demo_site, f"?v=1&market={MARKET}&shortlist=Aldrum", context)
@@ -580,6 +582,7 @@ def test_buttons_for_a_pointer_come_with_the_mouse(demo_site, demo, visit, proje
     expect(hall(page)).to_be_hidden()
 
 
+@pytest.mark.slow
 def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
     open_site, demo, visit, projector, chromium
 ):
@@ -614,6 +617,7 @@ def test_the_code_is_of_this_view_s_address_and_the_address_opens_it(
     phone.close()
 
 
+@pytest.mark.slow
 def test_hostile_names_are_text_in_the_hall(hostile_site, visit, projector):
     page = visit(hostile_site, "?v=1&market=hostile&look=hall", projector)
     for name in sets.HOSTILE_NAMES:

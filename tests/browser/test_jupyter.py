@@ -84,6 +84,7 @@ def run_all(page: Page, address: str) -> None:
     page.evaluate("() => { window.jupyterapp.commands.execute('notebook:run-all-cells') }")
 
 
+@pytest.mark.slow
 def test_pages_and_pictures_live_in_jupyterlab_without_internet(lab: str, chromium: Browser):
     context = chromium.new_context(viewport=DESK)
     outside: list[str] = []

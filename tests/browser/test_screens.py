@@ -91,7 +91,7 @@ def differs(one: Image.Image, other: Image.Image) -> int:
     return int((abs(blocks[0] - blocks[1]) > FAR).sum())
 
 
-@pytest.mark.parametrize("size", PICTURED)
+@pytest.mark.parametrize("size", ["phone", pytest.param("laptop", marks=pytest.mark.slow)])
 def test_every_tab_looks_as_it_was_looked_at(demo_site, visit, chromium, size, tmp_path):
     context = chromium.new_context(**SIZES[size])
     page = visit(demo_site, f"?{SLATE}", context=context)

@@ -6,6 +6,7 @@ import re
 from urllib.parse import quote
 
 import pandas as pd
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser import pages
@@ -17,6 +18,8 @@ def through_every_tab(page) -> None:
         pages.open_tab(page, tab)
 
 
+# Every view of each set is built without a browser, too.
+@pytest.mark.parametrize("small_site", ["hostile", "no_rows", *(pytest.param(name, marks=pytest.mark.slow) for name in ("no_values", "one_cultivar"))], indirect=True)  # fmt: skip
 def test_every_tab_opens_without_an_error(small_site, visit):
     """With a market, a shortlist, an opened cultivar and the other units; in one set also with nothing chosen."""
     name = quote(HOSTILE_NAMES[0] if small_site.source.name == "hostile" else "Alvane")

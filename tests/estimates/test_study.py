@@ -37,6 +37,7 @@ def sixty() -> Result:
     return studied("S", 5, "size", 1.0, range(60))
 
 
+@pytest.mark.slow
 def test_next_season_and_its_fruit_go_about_as_foretold():
     found = sixty()
     # .056 and .028 as it is; .107 and .031 where the level of seasons is left out, .029 and .092 where what is peculiar
@@ -46,6 +47,7 @@ def test_next_season_and_its_fruit_go_about_as_foretold():
         assert (bins["predicted"] - bins["cleared"]).abs().max() < band, of
 
 
+@pytest.mark.slow
 def test_differences_from_checks_have_an_error_of_their_own():
     """.893 as it is, .794 with the error of one of the two alone. (What their errors share is too little to show here.)"""
     found = sixty()

@@ -35,9 +35,9 @@ def tables() -> dict[str, Grid]:
             f"{62 + number}",
             f"{40 + number}",
             f"{38 + number}",
-            f"{11 + number}.2",
+            f"{11 + number}.{2 + place}",
         ]
-        for sample in ("S1", "S2", "S3", "S4")
+        for place, sample in enumerate(("S1", "S2", "S3", "S4"))
         for number in (1, 2, 3)
     ]
     return {

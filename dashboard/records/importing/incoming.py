@@ -19,7 +19,7 @@ from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
-from dashboard.records.importing.instruments import declared_of, of_the_trial
+from dashboard.records.importing.instruments import declared_anew, declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
 from dashboard.records.importing.kinds import COLUMNS, READINGS
 from dashboard.records.importing.layouts import Layout, layouts
@@ -146,7 +146,10 @@ def _brought_in(
     came = any(len(part.rows) for parts in (begun.ours.coming, result.coming) for part in parts.values())
     written_into.append(folder)
     if came or not trial.new:  # tables of nothing would be no trial
-        log = {LOG: with_changes(folder, begun.ledger.replaced, said.who)} if begun.ledger.replaced else {}
+        log: dict[str, bytes] = (
+            {LOG: with_changes(folder, begun.ledger.replaced, said.who)} if begun.ledger.replaced else {}
+        )
+        log |= declared_anew(begun.trial, trial.declaration) if came else {}
         write_into(trial, result.coming, begun.ours.units | _units(shapes, answers), log)
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     unsaid = left_to_say(begun.ledger, answers, said)

@@ -19,7 +19,7 @@ ASKS = {
     READINGS: "is each of these words the reading behind the arrow?",
     SPREADS: "is each of these in the unit of its mean, which stands behind the arrow?",
     SOLE_ORDERS: "are these days with month and day in the order behind the arrow? Any other order leaves some that are none",
-    SOLE_UNITS: "is each of these in the unit behind the arrow? In another most could be no fruit",
+    SOLE_UNITS: "is each of these in the unit behind the arrow? In another most could be no fruit; sheets that differ are asked about after",
     CLASSES: "does each of these mean what stands behind the arrow?",
     NAMES: "does each of these stand for the name behind the arrow?",
     OWN_NAMES: "each stands often, and near another that does; is each a name of its own?",

@@ -65,6 +65,7 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             stands = f"{counts[spelling]:,} {'place' if counts[spelling] == 1 else 'places'}"
             stands = f"in {stands}" if counts[spelling] else "and stands in no sheet"
             asks = f"{why}, {stands}. Which {role} is it?"
+            stands = f"new, {stands}" if role == "site" and why == IS_NEW else stands
             first = (spelling, *near) if why == OFTEN else (*near, spelling)  # no name is merged by habit
             words = tuple(dict.fromkeys([*first, NOT_USED, ANY]))
             meant = shown.get(spelling, "")

@@ -83,7 +83,8 @@ def report(
     differ = {one.rule for one in ledger.differing}  # told together, old and new beside each other
     rest = (problem for problem in problems if problem.rule not in differ)
     causes = in_short([*rest, *(problem for problem in odd if problem.rule not in told)])
-    errors = sum(problem.severity == "error" for problem in causes) + len(by_file(ledger.differing))
+    flags = sum(problem.severity != "error" for problem in causes)
+    errors = len(causes) - flags + len(by_file(ledger.differing))
     counts = ledger.counts()
     lines = [*([written(causes)] if causes else []), *_of_values(ledger)]
     came = {name: [part.coming[name].rows for part in (ours, others) if name in part.coming] for name in TABLES}  # fmt: skip
@@ -106,7 +107,7 @@ def report(
     )
     lost = counts["filled"] - counts["read"] - counts["aside"] - counts["unused"]
     last = (
-        f"{errors:,} {'error' if errors == 1 else 'errors'}, {len(causes) - errors:,} {'flag' if len(causes) - errors == 1 else 'flags'}; "
+        f"{errors:,} {'error' if errors == 1 else 'errors'}, {flags:,} {'flag' if flags == 1 else 'flags'}; "
         f"{counts['filled']:,} filled cells: {counts['read']:,} read, {counts['aside']:,} set aside, {counts['unused']:,} declared as not used"
     )
     lines.append(last + (f", {lost:,} not accounted for" if lost else ""))

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import re
 
-from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, ONE_BY_ONE, YES
+from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, ONE_BY_ONE, SOLE_UNITS, SPREADS, YES
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED, by_kind
 from dashboard.records.importing.together import Part, Put, Together, answer, put_all
 from dashboard.records.problems import quoted
+from dashboard.terms.units import UNITS
 
 LATER, HELP = "later", "?"
 _HOW = (
     f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
 )
-_BEGIN = f"Type a word or its number; {HELP} helps; “{LATER}” keeps your answers and stops."
+_BEGIN = f"Type a word or its number; of several lines a=ANSWER answers one; {HELP} helps; “{LATER}” keeps your answers and stops."
 _FEW = 6  # lines of a list that are shown anew when some of it were answered
 _HELPS = {
     "is": "Say what stands in this column; “not used” leaves it out. ",
@@ -159,7 +160,8 @@ def _help(group: Together) -> str:
     ways = {YES: f"“{YES}” takes all {'as shown' if every else 'that have an answer behind the arrow'}", NOT_USED: f"“{NOT_USED}” leaves all of them out"}  # fmt: skip
     said = [ways[word] for word in group.words if word in ways]
     one = f"{some}={NOT_USED}" if group.kind == COLUMNS else f"{some}=ANSWER"
-    return f"{'; '.join([*said, f'{some} asks about that line alone'])}; {one} gives one line its answer at once, and more of them after a comma; “{ONE_BY_ONE}” asks about each; “{LATER}” keeps your answers and stops."
+    ways_of_one = f"{some} asks about that line alone. {one} answers it at once, and more after a comma."
+    return f"{'; '.join(said)}{'. ' if said else ''}{ways_of_one} “{ONE_BY_ONE}” asks about each. “{LATER}” keeps your answers and stops."
 
 
 def _print_lines(group: Together) -> None:
@@ -173,7 +175,8 @@ def _print_lines(group: Together) -> None:
     for line in lines:
         if line[0] in heads:
             print(f"  {heads[line[0]]}:")
-        arrow = f" → {line[3] or '?'}" if group.kind in LISTS else ""
+        told = UNITS[line[3]].symbol if group.kind in (SOLE_UNITS, SPREADS) and line[3] in UNITS else line[3]
+        arrow = f" → {told or '?'}" if group.kind in LISTS else ""
         print(f"  {line[0]:<{tag}}  {line[1]:<{name}}  {line[2]:<{seen}}{arrow}".rstrip())
 
 

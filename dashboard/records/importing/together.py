@@ -76,6 +76,7 @@ class Part:
 class Together:
     kind: str
     parts: tuple[Part, ...]
+    nth: str = ""  # which of several lists of its kind
 
     @property
     def members(self) -> tuple[Question, ...]:
@@ -106,7 +107,8 @@ class Together:
     @property
     def asks(self) -> str:
         asks = self.first.asks if self.single else ASKS.get(self.kind, self.first.asks)
-        return asks.format(self.first.alike[1]) if self.kind == "fixed" and not self.single else asks
+        asks = asks.format(self.first.alike[1]) if self.kind == "fixed" and not self.single else asks
+        return asks + self.nth
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -141,7 +143,10 @@ def put_all(part: Part, said: str, put: Put) -> str:
     """Give one line its answer; why it cannot be, where a question of it refuses."""
     for one in part.members:
         if not one.takes(said):
-            return one.refuses(said) or f"“{said}” cannot be said of {one.about}."
+            return (
+                one.refuses(said)
+                or f"“{said}” cannot be said of {one.about}; {part.tag} alone shows what can."
+            )
     for one in part.members:
         put(one.path, said)
     return ""
@@ -164,7 +169,14 @@ def together(questions: Sequence[Question]) -> list[Together]:
                 Together(kind, tuple(listed[start : start + MOST])) for start in range(0, len(listed), MOST)
             ]
             found += [Together(kind, (part,)) for part in alone]
-    return sorted(found, key=lambda group: ORDER.index(group.kind) if group.kind in ORDER else 0)
+    return _counted(sorted(found, key=lambda group: ORDER.index(group.kind) if group.kind in ORDER else 0))
+
+
+def _counted(groups: Sequence[Together]) -> list[Together]:
+    """Each list of columns, words or classes knows which of how many it is: after one it may seem that all was asked."""
+    lists = {kind: [group for group in groups if group.kind == kind] for kind in BY_PLACE}
+    nth = {id(group): f" (list {at} of {len(some)})" for some in lists.values() if len(some) > 1 for at, group in enumerate(some, 1)}  # fmt: skip
+    return [replace(group, nth=nth.get(id(group), "")) for group in groups]
 
 
 def listed(question: Question, name: str, *kind: str) -> Question:

@@ -37,6 +37,7 @@ async def seconds_of_changes(visitor: Visitor, seconds: float) -> None:
             await asyncio.sleep(0.1)
 
 
+@pytest.mark.slow
 def test_while_somebody_asks_pages_close_without_a_pass_through_the_heap(served):
     """Panel asks for one five seconds after every page that is closed."""
 

@@ -67,4 +67,6 @@ def test_short_tables_are_one_list_each_under_its_name_and_long_ones_are_not():
     groups = together([*table("a", 10), *table("b", 12), *table("c", 9), *table("d", MOST + 5)])
     assert [len(group.parts) for group in groups] == [22, 9, MOST, 5]
     assert [group.heads for group in groups] == [{"1": "a", "11": "b"}, {}, {}, {}]
+    assert groups[1].asks == "is what stands behind each arrow right? (list 2 of 4)"
+    assert together(table("a", 10))[0].nth == ""
     assert [group.about for group in groups] == ["", "c", "d", "d"]

@@ -106,7 +106,7 @@ def test_nothing_is_replaced_by_itself_then_as_a_whole_and_twice_changes_nothing
     assert (stands[1][2], stands[4][6]) == ("62.5", "13.2")
     assert [row for at, row in enumerate(stands) if at not in (1, 4)] == [row for at, row in enumerate(FRUIT) if at not in (1, 4)]  # fmt: skip
     assert [(one.who, one.table, one.key, one.column, one.old, one.new) for one in changes_in(trial)] == [
-        ("Ann", "fruit", "S1; 1", "suture_mm", "61.5", "62.5"), ("Ann", "fruit", "S2; 1", "ssc_brix", "12.2", "13.2")
+        ("Ann", "fruit", "S1; 1", "suture_mm", "61.5", "62.5"), ("Ann", "fruit", "S2; 1", "ssc_brix", "12.3", "13.2")
     ]  # fmt: skip
     assert f'"{RIGHT}"' not in mapping(trial)  # an answer that was followed is forgotten
     log = (trial / LOG).read_bytes()

@@ -66,10 +66,10 @@ def test_what_is_odd_beside_the_rest_is_told_as_an_import_tells_it(
     said = capsys.readouterr().out
     odd = [line.partition(": ")[2].partition(" ")[2] for line in into.splitlines() if line.startswith("flag")]
     assert odd
-    assert "to look at; orchard-slate check" in said
+    assert "to look at: orchard-slate check" in said
     for line in into.splitlines():
         if "to look at" in line:
-            assert line.partition("; ")[0] in said
+            assert line.partition(": ")[0] in said
     monkeypatch.setattr("dashboard.records.store.odd.MOST", 20)
     more = write_folder(
         tmp_path / "more", {"fruit": [["sample", "fruit", "suture_mm"], ["S1", "9", "60"]]}, None
