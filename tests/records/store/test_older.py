@@ -37,10 +37,16 @@ def older(either, monkeypatch):
     return either
 
 
+def then() -> dict[str, list[list[str]]]:
+    """The small records as they were when the store was kept: the samples had the same fruit."""
+    found = grids()
+    for row in found["fruit"][1:]:
+        row[6] = f"{row[6].partition('.')[0]}.2"
+    return found
+
+
 def test_a_store_of_the_first_step_opens_and_goes_on(older, tmp_path):
-    corrected = grids()
-    for held in corrected["fruit"][1:]:  # as they were then
-        held[6] = f"{held[6].partition('.')[0]}.2"
+    corrected = then()
     corrected["fruit"][1][2] = "70"
     corrected["fruit"].insert(4, ["S1", "4", "71", "", "", "", ""])
     bring(tmp_path / "new.store", write_folder(tmp_path / "corrected", corrected), "Ada")
@@ -50,7 +56,7 @@ def test_a_store_of_the_first_step_opens_and_goes_on(older, tmp_path):
     assert [(one.number, one.who, one.undoes) for one in brought_in(older)] == [(1, "Ada", 0), (2, "Béla", 0), (3, "Béla", 0), (4, "Cem", 3)]  # fmt: skip
     before = cells(older)
     undo(older, 2, "Ada")
-    bring(tmp_path / "small.store", write_folder(tmp_path / "small", grids()), "Ada")
+    bring(tmp_path / "small.store", write_folder(tmp_path / "small", then()), "Ada")
     assert cells(older) == cells(tmp_path / "small.store")
     undo(older, 5, "Ada")
     assert cells(older) == before
