@@ -20,8 +20,10 @@ SAMPLES = 60  # of the short form
 
 
 @pytest.mark.parametrize(
-    ("seed", "kind"), list(names(len(kinds()) - len(LARGE), large=False)), ids=lambda told: str(told)
-)
+    ("seed", "kind"),
+    [pytest.param(seed, kind, marks=[pytest.mark.slow] * (seed % 2)) for seed, kind in names(len(kinds()) - len(LARGE), large=False)],
+    ids=lambda told: str(told),
+)  # fmt: skip
 def test_a_broken_copy_of_a_part_of_the_demo_is_told_in_sentences(seed, kind, tmp_path):
     copy = broken(tmp_path, seed, kind, SAMPLES)
     begun = time.process_time()

@@ -19,10 +19,18 @@ HOME = {"localhost", "127.0.0.1"}
 SETS = ("hostile", "one_cultivar", "no_values", "no_rows")
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Of one test over several tabs, sizes or devices the first and the last are for each day; those between are in the long run."""
+    variants: dict[str, list[pytest.Item]] = {}
     for item in items:
         if "driver" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.browser)
+            if not item.get_closest_marker("slow"):
+                variants.setdefault(item.nodeid.partition("[")[0], []).append(item)
+    for same in variants.values():
+        for item in same[1:-1]:
+            item.add_marker(pytest.mark.slow)
 
 
 # Ended with this folder, not with the whole run: a running driver holds the thread's event loop.

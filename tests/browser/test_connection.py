@@ -111,6 +111,7 @@ def test_choices_come_back_when_the_network_does_and_when_the_server_was_started
     page.context.close()
 
 
+@pytest.mark.slow
 def test_in_the_hall_what_needs_no_server_goes_on_and_the_loss_is_told(wire, through):
     page, port = through
     page.set_viewport_size({"width": 911, "height": 512})

@@ -147,6 +147,7 @@ def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, proj
     )  # it belongs to this visitor, not to the next test's
 
 
+@pytest.mark.slow
 def test_what_a_prepared_view_holds_is_shown_large(demo_site, demo, visit, projector):
     """Season, By class, Side by side and One cultivar; every interval and every mark of evidence is a thirtieth of the screen or more."""
     slate = ",".join(map(str, Question(demo, market=MARKET).ranking.index[:234:13]))

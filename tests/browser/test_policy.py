@@ -58,6 +58,7 @@ def test_no_tab_in_the_hall_goes_against_the_policy(demo_site, visit, key):
     assert broken(page) == []
 
 
+@pytest.mark.slow
 def test_files_can_be_taken_home_within_the_policy(demo_site, visit):
     page = visit(demo_site, "?v=1&tab=shortlist")
     pages.open_tab(page, "Candidates")

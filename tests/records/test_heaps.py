@@ -48,6 +48,8 @@ def test_fine_are_the_samples_loaded_of_which_and_of_whose_fruit_nothing_is_said
 def test_no_sample_is_fine_whose_sugar_stands_under_a_wrong_heading(tmp_path):
     grids = tables()
     grids["fruit"][0][6] = "sugar"
+    for number, cells in enumerate(grids["fruit"][1:]):  # else they would be copies of each other
+        cells[5] = f"{38 + number}"
     for cells in grids["fruit"][8:]:
         cells[6] = ""
     records = read(write_folder(tmp_path, grids))

@@ -40,6 +40,7 @@ def _prepared(prepared):
     pass
 
 
+@pytest.mark.slow
 def test_a_link_opens_the_order_itself(demo):
     page = order(State(demo, f"{SLATE}&weekly=500"))
     assert "Order " in said(page)
