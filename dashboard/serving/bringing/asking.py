@@ -106,14 +106,14 @@ def _box(group: Together, again: Mapping[tuple, str]) -> Markup:
     else:
         opened = any(one.path in again for one in group.members)
         arrows = group.kind in LISTS
-        items = [Markup("<li><b>{}</b> {}{}</li>").format(part.name, part.seen, Markup(" → <b>{}</b>").format(fields.word(part.first.proposal)) if arrows else "") for part in group.parts]  # fmt: skip
+        items = [Markup("<li><b>{}</b> {}{}</li>").format(part.name, part.seen, Markup(" → <b>{}</b>").format(fields.word(part.first.proposal) or "?") if arrows else "") for part in group.parts]  # fmt: skip
         parts += [
             Markup('<ul class="shown lines">{}</ul>').format(frame.several(items)),
             _shown(group.first.shown[:1]) if group.kind in BY_EXAMPLE else Markup(""),
             fields.confirmed(name, YES) if YES in group.words else fields.offered(name, group.words, "", group.asks),
             Markup("<details{}><summary>Each by itself</summary>{}</details>").format(Markup(" open") if opened else "", _table(group)),
         ]  # fmt: skip
-    asks = "is each of these what stands beside it?" if group.kind in _TABLES else group.asks
+    asks = f"is each of these what stands beside it?{group.nth}" if group.kind in _TABLES else group.asks
     return _fieldset(name, group.about, asks, parts, bool(told))
 
 
