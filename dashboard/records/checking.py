@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from functools import partial
 
 import numpy as np
 import pandas as pd
@@ -119,12 +118,12 @@ class _Reading:
         self.column = heading.column
         self.unit = heading.unit
         self.heading = heading.written
+        self.under = heading
         self.cells = sheet.cells[heading.position]
         self.rows = sheet.rows
         self.declaration = declaration
         self.findings = findings
         self.beside = [(one, sheet.cells[one.position]) for one in beside if one is not heading and one.column.kind == "number"]  # fmt: skip
-        self.place = partial(_place, heading, declaration)
         missing = {""} if self.column.kind in ("text", "note") else MISSING
         self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
         self.absent = self.empty.copy()
@@ -169,7 +168,7 @@ class _Reading:
         """By row that is odd here the columns that its figure may stand exchanged with."""
         found: list[list[Place]] = [[] for _ in index]
         if len(index):
-            mine, here = _numbers_in(self.cells[index]), self.place(self.cells)
+            mine, here = _numbers_in(self.cells[index]), _place(self.under, self.declaration, self.cells)
             for heading, cells in self.beside:
                 there, others = _place(heading, self.declaration, cells), _numbers_in(cells[index])
                 for one in np.flatnonzero(exchanged(here, there, mine, others, others)):

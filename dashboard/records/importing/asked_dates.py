@@ -8,7 +8,7 @@ from dataclasses import replace
 from dashboard.records.importing import dates
 from dashboard.records.importing.blocks import Block
 from dashboard.records.importing.figures import SET_ASIDE
-from dashboard.records.importing.kinds import SOLE_ORDERS
+from dashboard.records.importing.kinds import SOLE_ORDERS, to_confirm
 from dashboard.records.importing.lost_zeros import KEPT, LOST, LOST_ZERO, doubtful
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
@@ -47,12 +47,17 @@ def asked_dates(
     """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too;
     ``names``: those the year may stand in, by SHEET and FILE; ``place``: the files, of which several columns may be asked about at once."""
     for one in _asked(path, about, by_file, held, answers, names or {}):
-        fits = [order for order in one.options if all(_day(cell, replace(_HOW, order=order)) != NO_DAY for cells in by_file.values() for cell in dates.asked(cells).order)]  # fmt: skip
         kind = str(one.path[-1]) if one.path[-1] in DAY_ANSWERS else ""
-        if kind == "order" and len(fits) == 1 and place:
-            yield replace(one, alike=(SOLE_ORDERS,), line=("", about, quoted(next(iter(dates.asked([cell for cells in by_file.values() for cell in cells]).order)))), offer=fits[0], proposal=fits[0])  # fmt: skip
+        if not kind or not place:
+            yield one
             continue
-        yield replace(one, alike=(kind, place), line=("", about, one.shown[0].strip() if one.shown else "")) if kind and place else one  # fmt: skip
+        if kind == "order":
+            cells = [cell for some in by_file.values() for cell in dates.asked(some).order]
+            fits = [order for order in one.options if all(_day(cell, replace(_HOW, order=order)) != NO_DAY for cell in cells)]  # fmt: skip
+            if len(fits) == 1:
+                yield replace(to_confirm(one, SOLE_ORDERS, fits[0]), line=("", about, quoted(cells[0])))
+                continue
+        yield replace(one, alike=(kind, place), line=("", about, one.shown[0].strip() if one.shown else ""))
 
 
 def _asked(
@@ -114,7 +119,7 @@ def _asked(
         shown = tuple(f"  {quoted(cell)} → " + "; ".join(_week_told(cell, int(of), said) for said in dates.WEEKS) for cell in weeks[:SHOWN])  # fmt: skip
         asks = "which days does such a week have? “right” is the week of ISO 8601, from Monday to Sunday"
         yield Question((*path, "weeks"), asks, (*dates.WEEKS, SET_ASIDE), shown, about=about)
-    short = [name for name in names.get(year, ()) if (two := dates.two_figures(name)) and not dates.of_two_figures(two)] if open_.year else []  # fmt: skip
+    short = [name for name in names.get(year, ()) if dates.two_figures(name) and not dates.named_year(name)] if open_.year else []  # fmt: skip
     if open_.century or short:
         shown = tuple(f"  {quoted(cell)}" for cell in (*open_.century, *short)[:SHOWN])
         yield Question(
@@ -173,7 +178,7 @@ def _is_year(said: str) -> bool:
 
 def _year_told(name: str) -> str:
     """The year of a name as a question shows it; "" where there is none."""
-    return str(dates.year_in(name) or dates.of_two_figures(dates.two_figures(name)) or "")
+    return str(dates.named_year(name) or "")
 
 
 def _week_told(cell: str, year: int, said: str) -> str:
@@ -206,8 +211,7 @@ def calendar(path: Path_, answers: Answers, page: Page) -> dates.Calendar:
     if year == BY_FILE:
         year = answers.at((*path, YEAR_OF, page.file))
     if year in (SHEET, FILE):
-        name = page.sheet if year == SHEET else page.file
-        year = dates.year_in(name, century) or dates.of_two_figures(dates.two_figures(name))
+        year = dates.named_year(page.sheet if year == SHEET else page.file, century)
     known = int(str(year)) if str(year).isdigit() else None
     return dates.Calendar(
         str(order or ""),

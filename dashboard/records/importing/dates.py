@@ -44,11 +44,8 @@ _MONTH_DAY = re.compile(
 _OF_YEAR = re.compile(r"\d{1,3}(?:\.0+)?")
 _SERIAL = re.compile(r"(\d{5})(?:\.\d+)?")
 _NO_YEAR = ("has no year", "answer which year it is, or write it")
-_WEEK = re.compile(r"\d{4}-?W\d{1,2}")
-_WRITTEN, _WRITTEN_WEEK = (
-    re.compile(r"\d{4}-\d{2}-\d{2}"),
-    re.compile(r"(\d{4})-?W(\d{1,2})"),
-)  # as the records write them
+_WEEK = re.compile(r"(\d{4})-?W(\d{1,2})")
+_WRITTEN = re.compile(r"\d{4}-\d{2}-\d{2}")  # as the records write it
 _WEEK_SAID = re.compile(
     r"(?:week|wk|w)\.?\s*(?:no\.?\s*|#\s*)?(\d{1,2})(?:\s*(?:,|/|-|of)?\s*(\d{4}))?", re.I
 )
@@ -167,7 +164,7 @@ def days_of(week: str) -> str:
 
 def outside(text: str, days: tuple[date, date]) -> bool:
     """Whether a day, or the Thursday of a week, is not of these days; what is no day is not."""
-    if found := _WRITTEN_WEEK.fullmatch(text):
+    if found := _WEEK.fullmatch(text):
         try:
             day = date.fromisocalendar(int(found[1]), int(found[2]), 4)
         except ValueError:
@@ -271,6 +268,11 @@ def of_two_figures(two: str) -> int | None:
     """The one year that ends so and can have had a trial: from FIRST to the next; None where there is none."""
     years = (100 * century + int(two) for century in (19, 20)) if two else ()
     return next((year for year in years if FIRST <= year <= date.today().year + 1), None)
+
+
+def named_year(name: str, century: int | None = None) -> int | None:
+    """The year of a sheet or file that is named by it, in four figures or in two; None where none is, or it may be several."""
+    return year_in(name, century) or of_two_figures(two_figures(name))
 
 
 def _by_year(found: dict[str, list[str]], year: str | None, cell: str) -> None:

@@ -65,10 +65,10 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     keys = {name: kept.texts[name] for name in ("cultivar", "site", "date")}
     parts: list[Part] = []
     beside = [(label, column, layout.column(label), ROLES[role_of(layout, label, answers)[0]]) for label, column in plain]  # fmt: skip
-    for label, column, path, one in beside:
+    for _, column, path, one in beside:
         parts.append((one, *column_values(kept, kept.rows, column, path, one, answers, ledger, declaration, beside=beside)))  # fmt: skip
-        if also := _also(one.name, layout.column(label), answers):
-            parts.append((ROLES[also], *column_values(kept, kept.rows, column, layout.column(label), ROLES[also], answers, ledger, declaration, second=True)))  # fmt: skip
+        if also := _also(one.name, path, answers):
+            parts.append((ROLES[also], *column_values(kept, kept.rows, column, path, ROLES[also], answers, ledger, declaration, second=True)))  # fmt: skip
     parts = deviations(counted(parts, layout, block.page, answers), ledger)
     if answers.at(("layout", layout.number, ROW_IS)) == SEVERAL:
         for part in parts:

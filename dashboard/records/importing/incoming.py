@@ -146,11 +146,10 @@ def _brought_in(
     came = any(len(part.rows) for parts in (begun.ours.coming, result.coming) for part in parts.values())
     written_into.append(folder)
     if came or not trial.new:  # tables of nothing would be no trial
-        log: dict[str, bytes] = (
-            {LOG: with_changes(folder, begun.ledger.replaced, said.who)} if begun.ledger.replaced else {}
-        )
-        log |= declared_anew(begun.trial, trial.declaration) if came else {}
-        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers), log)
+        beside = declared_anew(begun.trial, trial.declaration) if came else {}
+        if begun.ledger.replaced:
+            beside[LOG] = with_changes(folder, begun.ledger.replaced, said.who)
+        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers), beside)
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     unsaid = left_to_say(begun.ledger, answers, said)
     if unsaid is not None:

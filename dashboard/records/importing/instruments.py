@@ -25,12 +25,13 @@ _OF_INCHES = {"5/16": 8.0, "7/16": 11.0}
 def of_the_trial(trial: Trial, shapes: Sequence[Layout], answers: Answers) -> list[Question]:
     """How the instruments read of which these are the first readings; what the trial declares of them is offered."""
     roles = {role_of(layout, label, answers)[0] for layout in shapes for label in layout.headings}
+    come = {ROLES[name].column.quantity for name in roles if name in ROLES} | ({FORCE, SUGAR} if FIGURES in roles else set())  # fmt: skip
     asked = []
     declared = trial.declaration
-    if _first(trial, FORCE) and (FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == FORCE for name in roles)):  # fmt: skip
+    if FORCE in come and _first(trial, FORCE):
         offer = "" if trial.new else f"{declared.tip_mm:g}"
         asked.append(Question(("trial", "tip_mm"), "firmness was read with a tip of how many mm? 8 is 5/16 in", offer=offer, about="penetrometer", may=_tip))  # fmt: skip
-    if _first(trial, SUGAR) and (FIGURES in roles or any(name in ROLES and ROLES[name].column.quantity == SUGAR for name in roles)):  # fmt: skip
+    if SUGAR in come and _first(trial, SUGAR):
         offer = "" if trial.new else "yes" if declared.temperature_compensated else "no"
         asked.append(Question(("trial", "temperature_compensated"), "does it correct for temperature?", ("yes", "no"), offer=offer, about="refractometer"))  # fmt: skip
         if answers.at(("trial", "temperature_compensated")) == "no":

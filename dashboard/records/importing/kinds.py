@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from dashboard.records.importing.mapping import Question
 from dashboard.records.importing.roles import NOT_USED
 
 YES, ONE_BY_ONE = "yes", "one by one"
@@ -34,3 +37,17 @@ ASKS = {
 
 # What comes first; of kinds that are not in it each comes before all of these.
 ORDER = ("headings", COLUMNS, READINGS, SOLE_ORDERS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", SOLE_UNITS, "unit", SPREADS, "doubted", "scale", "behind", "decimals", "marks", "words", "forms", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
+
+
+def to_confirm(question: Question, kind: str, answer: str) -> Question:
+    """The question with the one answer that is likely, as a line of a list of its kind."""
+    return replace(question, alike=(kind,), offer=answer, proposal=answer)
+
+
+def kind_of(one: Question) -> str:
+    return one.alike[0] if one.alike else ""
+
+
+def place_of(one: Question) -> str:
+    """The table or column that a line of it is of."""
+    return one.alike[1] if kind_of(one) in BY_PLACE else ""

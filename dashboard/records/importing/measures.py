@@ -13,7 +13,7 @@ from dashboard.records.declaration import Scale
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure
-from dashboard.records.importing.kinds import SOLE_UNITS, SPREADS
+from dashboard.records.importing.kinds import SOLE_UNITS, SPREADS, to_confirm
 from dashboard.records.importing.layouts import role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
@@ -54,22 +54,19 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     split = (isinstance(of_mean, dict) or _apart(by_file)) and not isinstance(answers.at(here), str)
     for one in _by_file(here, seen.about, asks, tuple(role.units), shown, list(by_file), split, answers):
         file = str(one.path[-1]) if one.path[-2:-1] == ("unit",) else ""
-        what = MEASURED.get(role.column.quantity, role.column.quantity)
-        figures = (
-            ()
-            if role.name in _SPREADS
-            else _middle([by_file[file]] if file else list(by_file.values()), role)
-        )
-        first = quoted(_figures_first(by_file)[0]) if by_file and seen.values else ""
         cells = by_file[file] if file else seen.values
-        of = f"{seen.heading}, {file or seen.layout.where}"
+        first = quoted(_figures_first(by_file)[0]) if by_file and seen.values else ""
+        one = replace(one, line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first))
         if told := str(said_of(of_mean, file) or ""):
-            yield replace(one, alike=(SPREADS,), line=(seen.letters, of, first), offer=told, proposal=told)
+            yield to_confirm(one, SPREADS, told)
             continue
+        one = replace(one, other_word=partial(unit_meant, role=role), refuses=partial(_refused, cells, role))
         if len(sole := possible(cells, role)) == 1:
-            yield replace(one, alike=(SOLE_UNITS,), line=(seen.letters, of, first), offer=sole[0], proposal=sole[0], refuses=partial(_refused, cells, role), other_word=partial(unit_meant, role=role))  # fmt: skip
+            yield to_confirm(one, SOLE_UNITS, sole[0])
             continue
-        yield replace(one, alike=("unit", what), line=(seen.letters, of, first), figures=figures, other_word=partial(unit_meant, role=role), refuses=partial(_refused, cells, role))  # fmt: skip
+        what = MEASURED.get(role.column.quantity, role.column.quantity)
+        figures = () if role.name in _SPREADS else _middle([cells] if file else list(by_file.values()), role)
+        yield replace(one, alike=("unit", what), figures=figures)
 
 
 def _unit_of_mean(seen: Seen, role: Role, answers: Answers) -> object:

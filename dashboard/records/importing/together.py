@@ -19,6 +19,8 @@ from dashboard.records.importing.kinds import (
     READINGS,
     SITES,
     YES,
+    kind_of,
+    place_of,
 )
 from dashboard.records.importing.mapping import Path_, Question
 from dashboard.records.importing.pages import column_letter
@@ -50,7 +52,7 @@ class Part:
     @property
     def place(self) -> str:
         """The table or column that the line is of."""
-        return self.first.alike[1] if self.first.alike[:1] and self.first.alike[0] in BY_PLACE else ""
+        return place_of(self.first)
 
     @property
     def seen(self) -> str:
@@ -161,7 +163,7 @@ def together(questions: Sequence[Question]) -> list[Together]:
     found: list[Together] = []
     for heap in _of_all_places(heaps.values()):
         for some in _on_one_level(heap) if heap[0].alike[:1] in _BY_LEVEL else [heap]:
-            kind = some[0].alike[0] if some[0].alike else ""
+            kind = kind_of(some[0])
             parts = _parts(some)
             alone = [part for part in parts if kind in (NAMES, OWN_NAMES, SITES) and not part.first.proposal]
             listed = [part for part in parts if part not in alone]
@@ -238,7 +240,7 @@ def _of_all_places(heaps: Iterable[list[Question]]) -> Iterator[list[Question]]:
     """Lists of several tables as one where it is short enough to be looked through."""
     open_: dict[str, list[Question]] = {}
     for heap in heaps:
-        kind = heap[0].alike[0] if heap[0].alike else ""
+        kind = kind_of(heap[0])
         if kind not in BY_PLACE:
             yield heap
             continue
@@ -282,11 +284,10 @@ def _parts(members: Sequence[Question]) -> list[Part]:
     """By name; each with a letter or number of its own."""
     things: dict[object, list[Question]] = {}
     for place, one in enumerate(members):
-        of = one.alike[1] if one.alike and one.alike[0] in BY_PLACE else ""
-        things.setdefault((of, one.line[1] or place, one.proposal, one.options), []).append(one)
+        things.setdefault((place_of(one), one.line[1] or place, one.proposal, one.options), []).append(one)
     tags = [some[0].line[0] for some in things.values()]
     if not all(tags) or len({*tags}) < len(tags):
-        numbered = members[0].alike[:1] and members[0].alike[0] in LISTS
+        numbered = kind_of(members[0]) in LISTS
         tags = [
             str(number) if numbered else column_letter(number - 1).lower()
             for number in range(1, len(tags) + 1)

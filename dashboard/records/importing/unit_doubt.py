@@ -15,7 +15,7 @@ import pandas as pd
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.figures import How, figure
-from dashboard.records.importing.kinds import SOLE_UNITS
+from dashboard.records.importing.kinds import SOLE_UNITS, to_confirm
 from dashboard.records.importing.layouts import Layout, by_page, by_word, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
@@ -67,12 +67,11 @@ def asked_units(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> It
             raw = one.middle / role.units[one.unit].to_si(1.0)
             question = Question((*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), units_shown(one.cells, role), about=one.about)  # fmt: skip
             told = possible(one.cells, role)
-            line = ("", one.about, quoted(one.cells[0]))
+            question = replace(question, line=("", one.about, quoted(one.cells[0])))
             if len(told) == 1:
-                yield replace(question, line=line, alike=(SOLE_UNITS,), offer=told[0], proposal=told[0])
+                yield to_confirm(question, SOLE_UNITS, told[0])
             else:
-                alike = ("doubted", MEASURED[role.column.quantity])
-                yield replace(question, line=line, alike=alike, figures=(raw,))
+                yield replace(question, alike=("doubted", MEASURED[role.column.quantity]), figures=(raw,))
 
 
 def _by_itself(one: _Figures, found: Sequence[_Figures], answers: Answers) -> bool:

@@ -50,7 +50,10 @@ class Plain:
     @property
     def rows(self) -> np.ndarray:
         """(lines,) the number of the row of each in the file."""
-        return 2 + (np.arange(self.counts.sum()) if self.order is None else self.order)
+        return self._rows(np.arange(self.counts.sum()))
+
+    def _rows(self, lines: np.ndarray) -> np.ndarray:
+        return 2 + (lines if self.order is None else self.order[lines])
 
     def cells(self, place: int) -> str:
         return self.raw[self.starts[place] : self.ends[place]].decode()
@@ -116,7 +119,7 @@ class Plain:
         for place in places:
             mine = [[cell.strip() for cell in line.split(",")] for line in self.cells(place).split("\n")[:-1]]
             at = np.arange(self.firsts[place], self.firsts[place] + self.counts[place])
-            numbered = (2 + (at if self.order is None else self.order[at])).tolist()
+            numbered = self._rows(at).tolist()
             kept = [(line, row) for line, row in zip(mine, numbered, strict=True) if any(line)]
             lines += [line for line, _ in kept]
             rows += [row for _, row in kept]

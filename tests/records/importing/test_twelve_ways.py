@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,6 +12,8 @@ from dashboard.records import read
 from dashboard.records.importing.rows import fruit_number
 from dashboard.terms.units import MM_PER_INCH
 from tests.records.importing.season import FRUIT, Sample, came_in, held, is_true, season
+from tests.ways.sheets import HEAD as LONG
+from tests.ways.sheets import text_file as csv_file
 
 GROUPS = ("Suture (in)", "Cross (in)", "Firmness 1 (lb)", "Firmness 2 (lb)", "Brix")
 
@@ -51,33 +52,12 @@ def by_week(samples: list[Sample]) -> dict[date, list[Sample]]:
     return weeks
 
 
-LONG = (
-    "Cultivar",
-    "Site",
-    "Date",
-    "Fruit",
-    "Suture (mm)",
-    "Cross (mm)",
-    "Firmness 1 (N)",
-    "Firmness 2 (N)",
-    "Brix",
-)
-
-
 def long_rows(samples: list[Sample], day=lambda day: day.isoformat()) -> list[list[object]]:
     """A row a fruit, in SI."""
     return [
         [sample.cultivar, sample.site, day(sample.day), number, *sample.si[number - 1].tolist()]
         for sample in samples for number in range(1, FRUIT + 1)
     ]  # fmt: skip
-
-
-def csv_file(path: Path, head, rows, delimiter: str = ",", encoding: str = "utf-8", end: str = "\n", first: str = "") -> Path:  # fmt: skip
-    lines = [delimiter.join(map(str, row)) for row in (head, *rows)]
-    path.write_bytes(
-        (first + end.join([*([] if not first else [""]), *lines]).removeprefix("") + end).encode(encoding)
-    )
-    return path
 
 
 def test_3_date_cells_of_another_country_are_asked_about_by_file(tmp_path):
