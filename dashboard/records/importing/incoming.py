@@ -18,7 +18,8 @@ from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.facts import facts
-from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
+from dashboard.records.importing.first_days import of_days, refused, to_begin_with
+from dashboard.records.importing.grouped import together
 from dashboard.records.importing.instruments import declared_anew, declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
 from dashboard.records.importing.kinds import COLUMNS, READINGS
@@ -36,7 +37,7 @@ from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
-from dashboard.records.importing.together import Ask, together
+from dashboard.records.importing.together import Ask
 from dashboard.records.importing.trial import (
     INTO,
     Trial,
@@ -118,7 +119,7 @@ def _brought_in(
         questions = list({one.path: one for one in reversed(questions)}.values())[
             ::-1
         ]  # a word for a month once
-        early = days_of_known_columns(questions) or to_begin_with(questions)
+        early = to_begin_with(questions)
         days_open = any(map(of_days, questions))
         refusal, seasons = ("", ()) if days_open else refused(shapes, begun.pages, answers, begun.trial)
         if refusal:

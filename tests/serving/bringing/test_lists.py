@@ -9,7 +9,7 @@ def table(name: str, columns: int) -> list[dict[str, object]]:
     return [
         {
             "path": ["layout", name, number, "is"], "asks": "which?", "options": ["suture", "cross"], "offer": "suture", "proposal": "suture",
-            "alike": ["columns", name], "line": ["A", f"c{number}", "“61”"], "not_understood": "",
+            "alike": ["columns", name], "line": ["A", f"{name[0]}{number}", "“61”"], "not_understood": "",
         }
         for number in range(columns)
     ]  # fmt: skip
