@@ -50,6 +50,7 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     by_page = {page: cells for page, cells in seen.by_page.items() if cells}
     beside = seen_in(seen.layout, mean).by_page if mean else by_page
     said = answers.at(here)
+    said = said if isinstance(said, dict) or said in role.units else None
     one_of = partial(_of_unit, seen=seen, role=role, mean=mean, answers=answers)
     pages = {(*seen.path, UNIT_OF, page.name): (page, cells) for page, cells in by_page.items()}
     if isinstance(said, str) and said in role.units:  # a sheet that cannot be in it is another's
