@@ -139,7 +139,7 @@ def _thing(one: Question, place: int) -> tuple[object, ...]:
 def _ends(one: Question, members: Sequence[Question]) -> tuple[object, ...]:
     """Ratings of one year are one line, those of several years or sheets only where they have the same ends there."""
     year = [other.figures for other in members if other.alike == one.alike and other.options == one.options]
-    return (one.options, min(low for low, _ in year), max(high for _, high in year))
+    return (one.options, one.proposal, min(low for low, _ in year), max(high for _, high in year))
 
 
 def _level(one: Question) -> float:
