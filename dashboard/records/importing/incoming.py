@@ -36,6 +36,7 @@ from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
+from dashboard.records.importing.scale_doubt import suspect_scales
 from dashboard.records.importing.together import Ask, together
 from dashboard.records.importing.trial import (
     INTO,
@@ -46,7 +47,7 @@ from dashboard.records.importing.trial import (
     write_into,
 )
 from dashboard.records.importing.unit_doubt import asked_units, suspect_units
-from dashboard.records.importing.unit_steps import suspect_steps
+from dashboard.records.importing.unit_parts import suspect_parts
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 
@@ -278,7 +279,8 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
                 cell = int(ledger.codes(place, np.array([row]), first)[0])
                 ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
     suspect_units(parts, trial, ledger)
-    suspect_steps(parts, ledger)
+    suspect_parts(shapes, pages, answers, parts, trial, ledger)
+    suspect_scales(shapes, pages, answers, parts, ledger)
     suspect_orders(shapes, pages, answers, ledger)
     return joined(parts, trial, ledger)
 
