@@ -48,9 +48,11 @@ def with_sheets(problems: Iterable[Problem], path: str | Path) -> list[Problem]:
     problems = list(problems)
     of_sample = {_bare(one.whose.sample) for one in problems if one.whose and one.file in _TABLES}
     known: dict[str, list[tuple[str, str, str]]] = {}
-    for (sample, *place), rows in _lines(Path(path)).items() if of_sample and Path(path).is_dir() else ():
+    for (sample, file, sheet), rows in (
+        _lines(Path(path)).items() if of_sample and Path(path).is_dir() else ()
+    ):
         if sample in of_sample:
-            known.setdefault(sample, []).append((*place, rows))
+            known.setdefault(sample, []).append((file, sheet, rows))
     return [
         replace(one, brought=_told(one.whose, known.get(_bare(one.whose.sample), ()))) if one.whose and one.file in _TABLES else one
         for one in problems

@@ -28,10 +28,11 @@ _FIRM = 2  # ratings that the share of all others counts for beside those of a c
 ADVICE = "look whether they were rated on a shorter scale; if so, write them on the one declared"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Below:
-    """``end``: what a part of ``count`` ratings never passes; ``share`` of the others do, up to ``top``."""
+    """``part`` (n,) bool of the ratings, ``end`` what its ``count`` never pass; ``share`` of the others do, up to ``top``."""
 
+    part: np.ndarray
     end: float
     count: int
     share: float
@@ -64,7 +65,7 @@ def below(
     expected = (rated["sum"] + _FIRM * every) / (rated["size"] + _FIRM)
     counted = own.where((rated["size"] > 0).to_numpy(), own.clip(upper=_ALONE))
     by_chance = float((counted * np.log1p(-np.minimum(expected, 0.99))).sum())
-    return Below(end, len(ours), every, float(others.max())) if by_chance < np.log(chance) else None
+    return Below(part, end, len(ours), every, float(others.max())) if by_chance < np.log(chance) else None
 
 
 def suspect_scales(
@@ -81,16 +82,20 @@ def suspect_scales(
         written = scale.low + mapped if scale.best == scale.high else scale.high - mapped
         cultivar = rated["cultivar"].to_numpy(dtype=object)
         ends = sorted({*ENDS, *(scale.low + part * (scale.high - scale.low) for part in _PARTS)})
-        for (site, _), rows in rated.reset_index(drop=True).groupby(["site", "season"]).indices.items():
-            for part in _stretches(written, rows, rated["date"].to_numpy(), ends):
-                found = below(written, cultivar, part, ends)
-                if found is None:
-                    continue
-                there = rated[part]
-                days = f"{there['date'].iloc[0]:%Y-%m-%d} to {there['date'].iloc[-1]:%Y-%m-%d}"
-                rule = f"ratings of {quoted(str(site))} from {days} {found.rule}"
-                findings.flag(int(there.index[0]), name, f"{found.count:,}", rule, ADVICE)
-                break
+        group = rated.groupby(["site", "season"], sort=True).ngroup().to_numpy()
+        for number in range(group.max(initial=-1) + 1):
+            rows = np.flatnonzero(group == number)
+            every = (
+                below(written, cultivar, part, ends)
+                for part in _stretches(written, rows, rated["date"].to_numpy(), ends)
+            )
+            found = next((one for one in every if one), None)
+            if found is None:
+                continue
+            there = rated[found.part]
+            days = f"{there['date'].iloc[0]:%Y-%m-%d} to {there['date'].iloc[-1]:%Y-%m-%d}"
+            rule = f"ratings of {quoted(str(there['site'].iloc[0]))} from {days} {found.rule}"
+            findings.flag(int(there.index[0]), name, f"{found.count:,}", rule, ADVICE)
 
 
 def _stretches(

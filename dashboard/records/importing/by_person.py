@@ -55,7 +55,7 @@ def persons(
                 yield from ((label, str(word), (words == word).to_numpy()) for word in each.unique())
 
 
-def _words(layout: Layout, label: str, number: dict[int, int], cells: pd.DataFrame) -> pd.Series:
+def _words(layout: Layout, label: str, number: dict[int, int], cells: pd.DataFrame) -> np.ndarray:
     """The word beside each of the cells, or the last above it."""
     found = []
     for block in layout.blocks:

@@ -47,6 +47,7 @@ class Ledger:
         self.right = right
         self.differing: list[Differs] = []  # that may be replaced, and are not
         self.replaced: list[Differs] = []
+        self.chosen: list[Differs] = []  # that take the place of what another sheet has
         self.same: set[tuple[str, str, str]] | None = (
             None  # where asked for, places of the trial where a cell says what stands
         )

@@ -38,8 +38,8 @@ def numbered_twice(
                     or not np.isin(number[rows], number[there]).all()
                 ):
                     continue
-                for row in rows:
-                    before = there[number[there] == number[row]][0]
+                for row in map(int, rows):
+                    before = int(there[number[there] == number[row]][0])
                     if _another(cells[row], cells[before]):
                         aside[row] = True
                         _tell(row, before, number[there], numbers, kept, ledger)
@@ -57,8 +57,11 @@ def _another(row: np.ndarray, before: np.ndarray) -> bool:
 def _tell(row: int, before: int, there: np.ndarray, numbers: int, kept: Keyed, ledger: Ledger) -> None:
     page, at = kept.block.page, int(kept.rows[row])
     free = [number for number in range(1, int(there.max()) + 2) if number not in there]
-    columns = [numbers, *(column for column in np.flatnonzero(page.cells[at] != "") if column != numbers)]
-    codes = [int(ledger.codes(kept.page, np.array([at]), int(column))[0]) for column in columns]
+    columns = [
+        numbers,
+        *(column for column in np.flatnonzero(page.cells[at] != "").tolist() if column != numbers),
+    ]
+    codes = [int(ledger.codes(kept.page, np.array([at]), column)[0]) for column in columns]
     rule = f"is the number of the fruit in row {page.rows[kept.rows[before]]}, too, of the same sample; the row is set aside"
     ledger.aside(
         codes,

@@ -119,7 +119,7 @@ def report(
     samples = [str(name) for frame in came["samples"] for name in frame.get("sample", [])]
     return Outcome(
         "\n".join(lines), int(errors > 0), counts=counts, problems=problems, came=rows, cultivars=list(map(str, new)), samples=samples, odd=list(odd),
-        differing=ledger.differing, replaced=ledger.replaced, alike=ledger.alike, rescaled=list(rescaled),
+        differing=ledger.differing, replaced=[*ledger.replaced, *ledger.chosen], alike=ledger.alike, rescaled=list(rescaled),
     )  # fmt: skip
 
 
@@ -139,7 +139,13 @@ def _of_values(ledger: Ledger) -> list[str]:
         places = "1 value differs" if len(same) == 1 else f"{len(same):,} values differ"
         lines.append(f"error  {seen(file)}: {places} from what stands already; what stands is kept.")
         lines += shown(same, ledger.alike)
-    return [*lines, *(f"changed  {seen(one.file)}, {seen(one.became)}" for one in ledger.replaced[:_SHOWN])]
+    return [
+        *lines,
+        *(
+            f"changed  {seen(one.file)}, {seen(one.became)}"
+            for one in [*ledger.replaced, *ledger.chosen][:_SHOWN]
+        ),
+    ]
 
 
 def _some(names: Sequence[str]) -> str:
