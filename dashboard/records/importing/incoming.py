@@ -19,6 +19,7 @@ from dashboard.records.importing.aside import NAME, Corrections, corrected, read
 from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
+from dashboard.records.importing.doubts import suspect
 from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
 from dashboard.records.importing.instruments import declared_anew, declared_of, of_the_trial
@@ -30,7 +31,7 @@ from dashboard.records.importing.mapping import Answers, MappingError, Question,
 from dashboard.records.importing.measures import units_said
 from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
-from dashboard.records.importing.order_doubt import asked_orders, suspect_orders
+from dashboard.records.importing.order_doubt import asked_orders
 from dashboard.records.importing.ours import ours
 from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report, with_before
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
@@ -39,7 +40,6 @@ from dashboard.records.importing.rescaled import rescaled
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
-from dashboard.records.importing.scale_doubt import suspect_scales
 from dashboard.records.importing.together import Ask, together
 from dashboard.records.importing.trial import (
     INTO,
@@ -49,8 +49,7 @@ from dashboard.records.importing.trial import (
     with_rows,
     write_into,
 )
-from dashboard.records.importing.unit_doubt import asked_units, suspect_units
-from dashboard.records.importing.unit_parts import suspect_parts
+from dashboard.records.importing.unit_doubt import asked_units
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 
@@ -297,8 +296,5 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
             if first >= 0:
                 cell = int(ledger.codes(place, np.array([row]), first)[0])
                 ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
-    suspect_units(parts, trial, ledger)
-    suspect_parts(shapes, pages, answers, parts, trial, ledger)
-    suspect_scales(shapes, pages, answers, parts, ledger)
-    suspect_orders(shapes, pages, answers, ledger)
+    suspect(shapes, pages, answers, parts, trial, ledger)
     return joined(parts, trial, ledger)

@@ -43,6 +43,7 @@ FEW_IDLE, PART_IDLE = (
     50,
     0.5,
 )  # rows, and of all rows, up to which it is offered: more may be readings that nothing finds (judgement)
+OF_A_PLACE = "If each column is a site or a person, write a row for each instead, with the site in a column of its own."
 _MANY_IDLE = ("idle", "many")  # what was said of a few rows elsewhere is no offer for these
 
 
@@ -86,9 +87,12 @@ def _taken(layout: Layout, label: str, answers: Answers, said: str) -> str:
         if other == label:
             before = False
         elif role_of(layout, other, answers) == (said, True) and (before or answers.at((*layout.column(other), "is")) is None):  # fmt: skip
-            return (
+            told = (
                 f"{quoted(other)} is {said} already; say “{NOT_USED}” for one of the two, or what else it is."
             )
+            if said in ROLES and ROLES[said].measured and not offered(label)[0] and not offered(other)[0]:
+                told += f" {OF_A_PLACE}"
+            return told
     return ""
 
 
