@@ -21,7 +21,7 @@ from dashboard.records.problems import Problem, Whose
 
 CAME = f"{OWN}/came_from.csv"
 HEADINGS = ("sample", "file", "sheet", "rows")
-_TABLES = ("samples.csv", "fruit.csv", "means.csv")
+_TABLES = ("samples.csv", "fruit.csv", "means.csv", "beyond.csv")
 _MOST = 2  # sheets that are named: sizes may be in one and sugar in another
 
 Run = tuple[int, int, int, int]  # first and last fruit, first and last row

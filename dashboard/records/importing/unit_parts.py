@@ -14,6 +14,7 @@ import pandas as pd
 
 from dashboard.records.importing.by_person import persons, placed
 from dashboard.records.importing.facts import Facts
+from dashboard.records.importing.figures import LIMITS
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers
@@ -64,7 +65,9 @@ def _samples(cells: pd.DataFrame, trial: Trial, what: str) -> pd.DataFrame:
     """One row a sample that comes in or stands: cultivar, the log of its figures in SI, page and first and last row (-1: it stands)."""
     columns = ["cultivar", "log", "page", "row", "last", "code"]
     found = [pd.DataFrame(columns=columns)]
-    cells = cells[(cells["value"].astype(float) > 0).to_numpy()] if len(cells) else cells
+    if len(cells):
+        limit = cells["text"].str.startswith(tuple(LIMITS)).to_numpy(dtype=bool)
+        cells = cells[(cells["value"].astype(float) > 0).to_numpy() & ~limit]
     if len(cells):
         cells = cells.assign(log=np.log(cells["value"].astype(float)), last=cells["row"])
         by_sample = cells.groupby(["part", "page", "appearance"], sort=False)

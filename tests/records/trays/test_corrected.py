@@ -7,8 +7,8 @@ from contextlib import suppress
 import pytest
 
 from dashboard.records import read
-from dashboard.records.earlier import earlier, has_earlier
 from dashboard.records.came_from import CAME
+from dashboard.records.earlier import earlier, has_earlier
 from dashboard.records.importing.changed import LOG, changes_in
 from dashboard.records.importing.right import RIGHT
 from dashboard.records.store.bringing import bring
