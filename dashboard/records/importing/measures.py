@@ -12,7 +12,7 @@ import numpy as np
 from dashboard.records.declaration import Scale
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
-from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.figures import How, figure, missing_codes
 from dashboard.records.importing.kinds import SCALE_WRITTEN, SCALES, UNITS, to_confirm
 from dashboard.records.importing.layouts import role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
@@ -103,6 +103,22 @@ def _said_by_page(path: Path_, answers: Answers) -> bool:
     return answers.at((*path, "unit")) is None and bool(answers.at((*path, UNIT_OF)))
 
 
+def units_said(shapes: Iterable[int], answers: Answers) -> dict[str, str]:
+    """Of layouts by column the one unit that all sheets use; where they use several, that of the records."""
+    found: dict[str, set[str]] = {}
+    for number in shapes:
+        tables = answers.layouts[number]
+        for part in ("columns", "readings"):
+            for said in tables.get(part, {}).values():
+                role = ROLES.get(str(said.get("is", "")))
+                for unit in (said.get("unit"), said.get(UNIT_OF)):
+                    if role and unit:
+                        units = unit.values() if isinstance(unit, dict) else [unit]
+                        found.setdefault(role.column.name, set()).update(map(str, units))
+    found.setdefault("firmness_n", found.get("firmness_1_n", set()))  # of what lies past the end of the gauge
+    return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}
+
+
 def possible(cells: Sequence[str], role: Role) -> list[str]:
     """The units in which most of these figures could be fruit."""
     return [unit for unit in role.units if not _refused(cells, role, unit)]
@@ -140,7 +156,7 @@ def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if "" not in groups and not isinstance(answers.at(here), dict):
         answers.put(here, {})
     for key, pages in groups.items():
-        ends = {page.name: numbers(by_page[page]) for page in pages}
+        ends = {page.name: _rated(by_page[page]) for page in pages}
         shown = tuple(
             f"  {name}: from {one.min():g} to {one.max():g}" for name, one in ends.items() if len(one)
         )
@@ -177,7 +193,7 @@ def _on_one_scale(by_page: Mapping[Page, list[str]]) -> dict[str, list[Page]]:
         years.setdefault(_year(page), []).append(page)
     found: dict[str, list[Page]] = {}
     for year, pages in years.items():
-        ends = [one for page in pages if len(one := numbers(by_page[page]))]
+        ends = [one for page in pages if len(one := _rated(by_page[page]))]
         if _other_ends(ends) or (not year and len(years) > 1):
             found |= {page.name: [page] for page in pages}
         else:
@@ -226,6 +242,12 @@ def _in_each(cell: str, role: Role) -> list[str]:
 
 def _figures_first(cells: Iterable[str]) -> list[str]:
     return sorted(dict.fromkeys(cells), key=lambda value: not any(letter.isnumeric() for letter in value))
+
+
+def _rated(values: list[str]) -> np.ndarray:
+    """The ratings, without what may be a code for none."""
+    codes = missing_codes(values)
+    return numbers(value for value in values if value not in codes)
 
 
 def _apart(by_page: Mapping[Page, list[str]]) -> bool:
