@@ -54,7 +54,7 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
         yield from asked_cheeks(seen.path, seen.about, role, values, answers)
         values = list(dict.fromkeys(part for value in values for part in figures_in(value, role)))
     if commas := [value for value in values if comma(value)]:
-        shown = tuple(f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:2])
+        shown = tuple(f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:1])
         asks = "what stands before the decimals of a number?"
         yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=(DECIMALS, seen.layout.where), line=("", seen.heading or seen.layout.where, quoted(commas[0])))  # fmt: skip
     yield from _forms(seen, role, values)

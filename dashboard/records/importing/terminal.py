@@ -169,7 +169,8 @@ def _prompt(group: Together) -> str:
     if not open_:
         return f"“{YES}” for all, or {group.parts[0].tag}=ANSWER"
     others = f"{YES}, " if YES in group.words else ""
-    return f"“{others}{open_[0]}=ANSWER”" + (", one for each ?" if len(open_) > 1 else "")
+    more = f", {open_[1]}=…" if len(open_) > 1 else ""
+    return f"“{others}{open_[0]}=ANSWER{more}”"
 
 
 def _help(group: Together) -> str:
