@@ -76,8 +76,14 @@ def _beside(fruit: pd.DataFrame, one: str, other: str, findings: Findings) -> No
     by_chance = (same.sum() - within) / max(1, len(same) - within)
     for start, end in runs:
         if len(same) * by_chance ** (end - start) < CHANCE:
+            owner = both["sample"].iloc[[start, end - 1]].astype(str).tolist()
+            last = (
+                f", up to fruit {both['fruit'].iloc[end - 1]:g} of {quoted(owner[1])},"
+                if owner[0] != owner[1]
+                else ""
+            )
             findings.flag(
-                int(both.index[start]), f"{one}, {other}", str(both["sample"].iloc[start]), f"begins {end - start} fruit on end with the same value in both columns",
+                int(both.index[start]), f"{one}, {other}", owner[0], f"begins {end - start} fruit on end{last} with the same value in both columns",
                 "look whether one column was copied into the other",
             )  # fmt: skip
 

@@ -80,7 +80,7 @@ def _cells(findings: Findings, told: Iterable[int] | None = None) -> pd.DataFram
     by_name = TABLES[sheet.table].by_name
     at = slice(None) if told is None else np.isin(sheet.rows, list(told))
     columns = {}
-    for name in ("sample", "cultivar", "site", *_DAYS):
+    for name in ("sample", "cultivar", "site", "fruit", *_DAYS):
         spelled = by_name[name].spellings if name in by_name else ()
         place = next((i for i, written in enumerate(sheet.headings) if plain(written) in spelled), None)
         if place is not None:

@@ -13,12 +13,13 @@ _NAMED_ROWS = 6
 
 @dataclass(frozen=True)
 class Whose:
-    """Whose fruit a row is of, as it says itself, and the day (2024-07-03); "" for what it does not say."""
+    """Whose fruit a row is of, as it says itself, and the day (2024-07-03); "" for what it does not say. ``fruit``: its number in the sample."""
 
     sample: str = ""
     cultivar: str = ""
     site: str = ""
     day: str = ""
+    fruit: str = ""
 
     def __str__(self) -> str:
         return seen(", ".join(part for part in (self.day, self.cultivar, self.site) if part))
@@ -43,6 +44,7 @@ class Problem:
     sure: bool = False  # loaded though it cannot be right
     whose: Whose | None = None  # of a row with fruit, or with a day
     samples: frozenset[str] = frozenset()  # of a column left out: whose cells stand under it
+    brought: str = ""  # where the row stood in the sheet that brought it in, where that is known
 
     @property
     def place(self) -> str:
@@ -52,7 +54,8 @@ class Problem:
             f"row {self.row}" if self.row else "",
             self.column,
         )
-        return seen(", ".join(part for part in parts if part))
+        place = ", ".join(part for part in parts if part)
+        return seen(f"{place} (from {self.brought})" if self.brought else place)
 
     @property
     def sentence(self) -> str:

@@ -10,6 +10,7 @@ import pandas as pd
 from dashboard.records.beyond import NAME as BEYOND
 from dashboard.records.beyond import usable_beyond
 from dashboard.records.brix_at_20 import bring_to_20
+from dashboard.records.came_from import with_sheets
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
@@ -71,7 +72,7 @@ def read(path: str | Path, thorough: bool = False) -> Records:
         found.aside += findings.aside
     return Records(
         tables={name: tables[name].reset_index(drop=True) for name in TABLES},
-        problems=tuple(usable(found)),
+        problems=tuple(with_sheets(usable(found), path)),
         declaration=found.declaration,
         source=str(path),
         version=source.version,

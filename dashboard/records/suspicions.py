@@ -18,6 +18,7 @@ from dashboard.records.odd_picks import suspect_picks
 from dashboard.records.odd_ratings import suspect_ratings
 from dashboard.records.odd_readings import suspect_fruit, suspect_small, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
+from dashboard.records.odd_scales import suspect_scales
 from dashboard.records.twice_named import suspect_same_day, suspect_spellings
 
 
@@ -35,6 +36,7 @@ def suspect(
         suspect_same_day(samples, findings)
         suspect_shares(samples, findings)
         suspect_ratings(samples, sites, declaration.ratings, findings)
+        suspect_scales(samples, sites, declaration.ratings, findings)
         suspect_counts(samples, fruit, tables["means"], findings)
     if "fruit" in by_table:
         findings = by_table["fruit"]

@@ -21,7 +21,9 @@ def test_one_column_copied_into_the_other_is_flagged(tmp_path, pair):
         cells[pair[1]] = cells[pair[0]]
     (problem,) = problems(tmp_path, grids)
     assert (problem.severity, problem.row, problem.value) == ("flag", 396, "S040")
-    assert problem.rule == "begins 8 fruit on end with the same value in both columns"
+    assert (
+        problem.rule == "begins 8 fruit on end, up to fruit 2 of “S041”, with the same value in both columns"
+    )
 
 
 def test_a_column_that_is_a_copy_throughout_is_one_flag(tmp_path):

@@ -26,11 +26,12 @@ class Written:
         self.table, self._trial, self._called = table, trial, called or {}
         self._headings = headings_of(trial, table)
 
-    def heading(self, label: str) -> str:
-        """Of a column that may be replaced, as the trial has it; "" of others."""
+    def heading(self, label: str, new: bool = False) -> str:
+        """Of a column that may be replaced, as the trial has it, or will where it is ``new``; "" of others."""
         name = self._called.get(label, label)
-        replaced = name in self._headings and may_be_replaced(self.table, TABLES[self.table].by_name[name])
-        return self._headings[name][0] if replaced else ""
+        if not may_be_replaced(self.table, TABLES[self.table].by_name[name]):
+            return ""
+        return self._headings[name][0] if name in self._headings else name * new
 
     def key(self, index: object) -> tuple[str, ...]:
         """The parts of a key, whether they stand in one text or apart."""

@@ -16,6 +16,7 @@ from dashboard.records.importing.figures import (
     comma,
     halves,
     is_zero,
+    missing_codes,
     wordy,
 )
 from dashboard.records.importing.forms import answers_to, counted, form_of
@@ -60,6 +61,13 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
     yield from _forms(seen, role, values)
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
         yield _zero(seen, role, sum(seen.count(value) for value in zeros))
+    for code in missing_codes(values) if role.measured else ():
+        if (count := seen.count(code)) != 1:  # 0: they are not counted
+            shown = (f"  {quoted(code)} → {READING}: it counts in the mean; {NOTHING}: the cell is empty; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
+            yield Question(
+                (*seen.path, "words", code), f"is {code} a reading, or was nothing measured?", (NOTHING, READING, ASIDE), shown, about=seen.about,
+                alike=("codes", code), line=("", seen.named, f"{code} in {count:,} cells" if count else code),
+            )  # fmt: skip
     for word in [value for value in values if wordy(value)][:MOST_WORDS]:
         asks = f"{quoted(word)} stands where numbers do; what does it mean?"
         shown = (f"  {quoted(word)} → {NOTHING}: nothing was measured; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip

@@ -16,7 +16,7 @@ import pandas as pd
 from dashboard.records.importing.captions import FEWEST, FIGURE, bare, continues, days_over, groups, runs_of
 from dashboard.records.importing.dates import heads_day
 from dashboard.records.importing.pages import Page, column_letter
-from dashboard.records.importing.roles import NUMBER, offered, word
+from dashboard.records.importing.roles import NUMBER, READINGS, WHICH, offered, word
 
 _LOOKED_AT = 60  # rows of a page among which the first headings are looked for
 _TITLE = 3  # cells of a title between two tables, at most
@@ -206,7 +206,7 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
             places = tuple((head, place) for place in range(column, end))
             headings.append(
                 Heading(
-                    f"{label} 1–{end - column}".strip(),
+                    f"{label or _of_sheet(page, row)} 1–{end - column}".strip(),
                     members,
                     places + ((at,) if at[0] >= 0 and label else ()),
                 )
@@ -256,6 +256,12 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
     kept = np.array([row for row in rows if int(row) not in torn], dtype=int) if torn else rows
     strays = tuple((row, place) for row, place in strays if row not in torn)
     return Block(page, head, tuple(headings), kept, titles, strays, grouped, torn)
+
+
+def _of_sheet(page: Page, row: Sequence[str]) -> str:
+    """The reading that a sheet or file is called by, where it has one to itself; "" where each row names its own."""
+    name = page.sheet or page.file.rpartition(".")[0]
+    return name if offered(name)[0] in READINGS and WHICH not in {offered(cell)[0] for cell in row} else ""
 
 
 def _unheaded(page: Page, headings: list[Heading], below: np.ndarray) -> list[Heading]:

@@ -24,6 +24,7 @@ class Differs:
     old: str
     new: str
     written: str
+    beside: str = ""  # the sheet and cell that has the old, where it does not stand in the trial yet
 
     @property
     def at(self) -> tuple[str, str, str]:
@@ -52,9 +53,7 @@ class Differs:
     def told(self) -> str:
         """Old and new beside each other."""
         other = "" if self.written == self.new else f": {quoted(self.written)}"
-        return (
-            f"{self.where}: {quoted(self.old)} stands, the file has {quoted(self.new)} ({self.place}{other})"
-        )
+        return f"{self.where}: {quoted(self.old)} {f'is in {self.beside}' if self.beside else 'stands'}, the file has {quoted(self.new)} ({self.place}{other})"
 
     @property
     def became(self) -> str:
@@ -62,4 +61,4 @@ class Differs:
 
     @property
     def rule(self) -> str:
-        return f"{DIFFERS} (the trial has {quoted(self.old)}); the first is kept"
+        return f"{DIFFERS} ({self.beside or 'the trial'} has {quoted(self.old)}); the first is kept"

@@ -17,6 +17,7 @@ from dashboard.records.importing.cheeks import CHEEKS, SECOND, TWO
 from dashboard.records.importing.layouts import FIGURES, Layout, role_of
 from dashboard.records.importing.ledger import ASIDE, Ledger
 from dashboard.records.importing.mapping import Answers, Path_
+from dashboard.records.importing.numbered_twice import numbered_twice
 from dashboard.records.importing.roles import NOT_USED, NUMBER, READINGS, ROLES, SPREAD_OF, WHICH, Role
 from dashboard.records.importing.rows import Keyed, by_value, fruit_number
 from dashboard.records.importing.several import MEAN_ALONE, ROW_IS, SEVERAL, counted
@@ -41,7 +42,7 @@ class Facts:
 def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaration) -> Facts:
     """The facts of one block; what cannot be read is set aside on the way, and what is declared so is left out."""
     block, layout = kept.block, kept.layout
-    number, which = np.zeros(len(kept.rows), dtype=int), None
+    number, numbers, which = np.zeros(len(kept.rows), dtype=int), -1, None
     plain: list[tuple[str, int]] = []  # role and column of what stands once a row
     runs: list[tuple[str, Run]] = []
     for heading in block.headings:
@@ -57,7 +58,8 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         if role == WHICH:
             which = heading.columns[0][1]
         elif role == NUMBER:
-            number = _numbers(kept, heading.columns[0][1], ledger)
+            numbers = heading.columns[0][1]
+            number = _numbers(kept, numbers, ledger)
         elif heading.wide or role == FIGURES:
             runs.append((heading.label, heading.columns))
         elif role in ROLES and role not in ("cultivar", "site", "date"):
@@ -79,6 +81,8 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         keys[name] = _spread(own, kept.rows, len(kept.rows)) if own else np.full(len(kept.rows), "", object)
     alone = which is None and not any(part[0].table == "fruit" for part in parts)
     appearance, number = _appearances(keys, number, alone, which is not None, kept)
+    measured = [column for _, column, _, one in beside if one.table == "fruit"]
+    appearance, twice = numbered_twice(appearance, keys, number, numbers, measured, kept, ledger)
     found = [
         _frame(role, rows, appearance, number if role.table == "fruit" else None, values, texts, codes, kept)
         for role, rows, values, texts, codes in parts
@@ -92,6 +96,9 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
         appearance=appearance, **{f"{name}@": kept.codes[name] for name in ("cultivar", "site", "date")}
     )
     whole = pd.concat(found, ignore_index=True) if found else no_facts()
+    if twice.any():
+        seen = seen[~twice]
+        whole = whole[~np.isin((whole["code"].to_numpy() >> 14) & ((1 << 26) - 1), kept.rows[twice])]
     return Facts(_picked(seen, whole, kept, ledger), whole)
 
 

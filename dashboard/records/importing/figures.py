@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
@@ -33,6 +33,9 @@ _FRACTION = re.compile(
 _PAIR = re.compile(r"(\d{1,2})\s*/\s*(\d{1,2})")
 _PARTS = (2, 4, 8, 16, 32)  # what inches are divided into
 _PLUS_MINUS = re.compile(r"([^±]*\d[^±]*?)\s*(?:±|\+\s*/\s*-|\+-)\s*([^±]*\d[^±]*)")
+# Common practice, no source: what is written where nothing was measured, by those whose programs take figures alone.
+_CODES = frozenset((-1.0, -9.0, -99.0, -999.0, -9999.0, 88.0, 99.0, 999.0, 9999.0, 99.9, 999.9))
+_FEWEST, _FAR = 3, 1.25  # other figures, and how many times above the highest of them (judgement)
 _ISO = re.compile(r"\d{4}-\d{2}-\d{2}.*")
 
 
@@ -69,7 +72,7 @@ def figure(cell: str, how: How) -> Figure:
             return Figure()
         if told == ASIDE:
             return Figure(said=("was declared as no reading", "write the reading, if there was one"))
-        cell = told
+        cell = cell if told == READING else told
     if _PLAIN.fullmatch(cell):
         return _point(cell, how)
     if _COMMA.fullmatch(cell) and how.decimal == ",":
@@ -129,6 +132,17 @@ def wordy(cell: str) -> bool:
 
 def comma(cell: str) -> bool:
     return _COMMA.fullmatch(cell) is not None
+
+
+def missing_codes(cells: Iterable[str]) -> list[str]:
+    """Those of the different cells that may be a code for a missing figure, like 99 or -9: far above all others, or below 0 where none is."""
+    read = {cell: float(cell.replace(",", ".")) for cell in cells if _PLAIN.fullmatch(cell) or _COMMA.fullmatch(cell)}  # fmt: skip
+    others = [value for value in read.values() if value not in _CODES]
+    if len(others) < _FEWEST or min(others) < 0:
+        return []
+    return [
+        cell for cell, value in read.items() if value in _CODES and (value < 0 or value > _FAR * max(others))
+    ]
 
 
 def is_zero(cell: str) -> bool:

@@ -9,14 +9,17 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
+import pandas as pd
 
 from dashboard.records.all_or_none import OWN, changed_since, go_on
+from dashboard.records.came_from import CAME, with_cells
 from dashboard.records.causes import gathered
 from dashboard.records.importing.across import by_day
 from dashboard.records.importing.aside import NAME, Corrections, corrected, read_corrections, write_aside
 from dashboard.records.importing.beside import parted
 from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
+from dashboard.records.importing.doubts import suspect
 from dashboard.records.importing.facts import facts
 from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
 from dashboard.records.importing.instruments import declared_anew, declared_of, of_the_trial
@@ -25,14 +28,15 @@ from dashboard.records.importing.kinds import COLUMNS, READINGS
 from dashboard.records.importing.layouts import Layout, layouts
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, MappingError, Question, read_answers, write_answers
-from dashboard.records.importing.measures import UNIT_OF
+from dashboard.records.importing.measures import units_said
 from dashboard.records.importing.merged import Merged, merged
 from dashboard.records.importing.naming import name_questions
-from dashboard.records.importing.order_doubt import asked_orders, suspect_orders
+from dashboard.records.importing.order_doubt import asked_orders
 from dashboard.records.importing.ours import ours
 from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report, with_before
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
 from dashboard.records.importing.questions import of_layouts
+from dashboard.records.importing.rescaled import rescaled
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
@@ -45,8 +49,7 @@ from dashboard.records.importing.trial import (
     with_rows,
     write_into,
 )
-from dashboard.records.importing.unit_doubt import asked_units, suspect_units
-from dashboard.records.importing.unit_steps import suspect_steps
+from dashboard.records.importing.unit_doubt import asked_units
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
 
@@ -147,15 +150,31 @@ def _brought_in(
     written_into.append(folder)
     if came or not trial.new:  # tables of nothing would be no trial
         beside = declared_anew(begun.trial, trial.declaration) if came else {}
+        if cells := [one for one in (*begun.ours.cells, result.cells) if len(one)]:
+            beside[CAME] = with_cells(folder, begun.ledger.placed(pd.concat(cells)))
         if begun.ledger.replaced:
             beside[LOG] = with_changes(folder, begun.ledger.replaced, said.who)
-        write_into(trial, result.coming, begun.ours.units | _units(shapes, answers), beside)
+        write_into(
+            trial,
+            result.coming,
+            begun.ours.units | units_said((layout.number for layout in shapes), answers),
+            beside,
+        )
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     unsaid = left_to_say(begun.ledger, answers, said)
     if unsaid is not None:
         write_answers(place, answers, unsaid, WORDS)
     odd = odd_now(folder, begun.stood, begun.ledger) if came or begun.ledger.replaced else []
-    return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd)
+    return report(
+        folder,
+        waits,
+        begun.problems,
+        begun.ours,
+        result,
+        begun.ledger,
+        odd,
+        rescaled(shapes, answers, trial.declaration),
+    )
 
 
 def _put_off(
@@ -277,23 +296,5 @@ def _read(shapes: Sequence[Layout], pages: Sequence[Page], answers: Answers, led
             if first >= 0:
                 cell = int(ledger.codes(place, np.array([row]), first)[0])
                 ledger.flag(cell, "is in a row that ends before the others", "look whether it was cut short")
-    suspect_units(parts, trial, ledger)
-    suspect_steps(parts, ledger)
-    suspect_orders(shapes, pages, answers, ledger)
+    suspect(shapes, pages, answers, parts, trial, ledger)
     return joined(parts, trial, ledger)
-
-
-def _units(shapes: Sequence[Layout], answers: Answers) -> dict[str, str]:
-    """By column the one unit that all sheets use; where they use several, that of the records."""
-    found: dict[str, set[str]] = {}
-    for layout in shapes:
-        tables = answers.layouts[layout.number]
-        for part in ("columns", "readings"):
-            for said in tables.get(part, {}).values():
-                role = ROLES.get(str(said.get("is", "")))
-                for unit in (said.get("unit"), said.get(UNIT_OF)):
-                    if role and unit:
-                        units = unit.values() if isinstance(unit, dict) else [unit]
-                        found.setdefault(role.column.name, set()).update(map(str, units))
-    found.setdefault("firmness_n", found.get("firmness_1_n", set()))  # of what lies past the end of the gauge
-    return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}

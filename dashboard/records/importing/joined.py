@@ -33,6 +33,7 @@ class Joined:
     coming: dict[str, Coming]
     samples: int
     appearances: int
+    cells: pd.DataFrame  # sample, fruit (0: of the whole sample) and a cell of each figure that was read
 
 
 def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
@@ -73,7 +74,9 @@ def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
     coming["sites"] = _sites(coming["samples"], trial)
     for name in _KEYS:
         ledger.read(left[f"{name}@"].to_numpy())
-    return Joined(coming, len(coming["samples"].rows), seen["appearance"][picked].nunique())
+    named = table_of.reindex(kept.index).isin(["samples", "fruit", "means"]).to_numpy()
+    cells = kept[named].rename(columns={"name": "sample"})[["sample", "fruit", "code"]]
+    return Joined(coming, len(coming["samples"].rows), seen["appearance"][picked].nunique(), cells)
 
 
 def _together(parts: Sequence[Facts]) -> tuple[pd.DataFrame, pd.DataFrame]:

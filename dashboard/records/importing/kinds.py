@@ -36,7 +36,7 @@ ASKS = {
 }  # of other kinds all ask the same
 
 # What comes first; of kinds that are not in it each comes before all of these.
-ORDER = ("headings", COLUMNS, READINGS, SOLE_ORDERS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", SOLE_UNITS, "unit", SPREADS, "doubted", "scale", "behind", "decimals", "marks", "words", "forms", "zero", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
+ORDER = ("headings", COLUMNS, READINGS, SOLE_ORDERS, "order", "date_cells", "day_numbers", "year", "century", "weeks", "counted_from", SOLE_UNITS, "unit", SPREADS, "doubted", "scale", "behind", "decimals", "marks", "words", "forms", "zero", "codes", "share_of", "row_is", "counts", CLASSES, "empty", "idle", "fixed", "", NAMES, OWN_NAMES, SITES)  # fmt: skip
 
 
 def to_confirm(question: Question, kind: str, answer: str) -> Question:

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import pandas as pd
 
 from dashboard.records.importing.differs import Differs
 from dashboard.records.importing.pages import Page, column_letter
@@ -46,6 +47,7 @@ class Ledger:
         self.right = right
         self.differing: list[Differs] = []  # that may be replaced, and are not
         self.replaced: list[Differs] = []
+        self.chosen: list[Differs] = []  # that take the place of what another sheet has
         self.same: set[tuple[str, str, str]] | None = (
             None  # where asked for, places of the trial where a cell says what stands
         )
@@ -63,6 +65,20 @@ class Ledger:
             (code >> _ROW) & ((1 << (_PAGE - _ROW)) - 1),
             code & ((1 << _ROW) - 1),
         )
+
+    def placed(self, cells: pd.DataFrame) -> pd.DataFrame:
+        """The cells that were read, by their ``code``, with file, sheet and row."""
+        codes = cells["code"].to_numpy(dtype=np.int64)
+        cells, codes = cells[codes >= 0].reset_index(drop=True), codes[codes >= 0]
+        found = [cells.assign(file="", sheet="", row=0)[:0]]
+        for number in np.unique(codes >> _PAGE):
+            page, here = self.pages[number], codes[(codes >> _PAGE) == number]
+            rows, columns = (here >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), here & ((1 << _ROW) - 1)
+            placed = cells[(codes >> _PAGE) == number].assign(
+                file=page.file, sheet=page.sheet, row=page.rows[rows]
+            )
+            found.append(placed[self.states[number][rows, columns] == READ])
+        return pd.concat(found, ignore_index=True)
 
     def text(self, code: int) -> str:
         page, row, column = self.place(code)

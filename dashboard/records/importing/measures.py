@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -12,12 +12,12 @@ import numpy as np
 from dashboard.records.declaration import Scale
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
-from dashboard.records.importing.figures import How, figure
+from dashboard.records.importing.figures import How, figure, missing_codes
 from dashboard.records.importing.kinds import SOLE_UNITS, SPREADS, to_confirm
 from dashboard.records.importing.layouts import role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import ERRORS, SPREAD_OF, Role, offered, unit_meant, unit_stated
+from dashboard.records.importing.roles import ERRORS, ROLES, SPREAD_OF, Role, offered, unit_meant, unit_stated
 from dashboard.records.importing.seen import Seen
 from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
@@ -78,6 +78,22 @@ def _unit_of_mean(seen: Seen, role: Role, answers: Answers) -> object:
     return None
 
 
+def units_said(numbers: Iterable[int], answers: Answers) -> dict[str, str]:
+    """Of layouts by column the one unit that all sheets use; where they use several, that of the records."""
+    found: dict[str, set[str]] = {}
+    for number in numbers:
+        tables = answers.layouts[number]
+        for part in ("columns", "readings"):
+            for said in tables.get(part, {}).values():
+                role = ROLES.get(str(said.get("is", "")))
+                for unit in (said.get("unit"), said.get(UNIT_OF)):
+                    if role and unit:
+                        units = unit.values() if isinstance(unit, dict) else [unit]
+                        found.setdefault(role.column.name, set()).update(map(str, units))
+    found.setdefault("firmness_n", found.get("firmness_1_n", set()))  # of what lies past the end of the gauge
+    return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}
+
+
 def possible(cells: Sequence[str], role: Role) -> list[str]:
     """The units in which most of these figures could be fruit."""
     return [unit for unit in role.units if not _refused(cells, role, unit)]
@@ -115,7 +131,7 @@ def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     if "" not in groups and not isinstance(answers.at(here), dict):
         answers.put(here, {})
     for key, pages in groups.items():
-        ends = {page.name: _numbers(by_page[page]) for page in pages}
+        ends = {page.name: _rated(by_page[page]) for page in pages}
         shown = tuple(
             f"  {name}: from {one.min():g} to {one.max():g}" for name, one in ends.items() if len(one)
         )
@@ -153,7 +169,7 @@ def _on_one_scale(by_page: Mapping[Page, list[str]]) -> dict[str, list[Page]]:
         years.setdefault(_year(page), []).append(page)
     found: dict[str, list[Page]] = {}
     for year, pages in years.items():
-        ends = [one for page in pages if len(one := _numbers(by_page[page]))]
+        ends = [one for page in pages if len(one := _rated(by_page[page]))]
         if _other_ends(ends) or (not year and len(years) > 1):
             found |= {page.name: [page] for page in pages}
         else:
@@ -235,6 +251,12 @@ def _numbers(values: list[str]) -> np.ndarray:
         except ValueError:
             continue
     return np.array(found)
+
+
+def _rated(values: list[str]) -> np.ndarray:
+    """The ratings, without what may be a code for none."""
+    codes = missing_codes(values)
+    return _numbers([value for value in values if value not in codes])
 
 
 def _apart(by_file: Mapping[str, list[str]]) -> bool:

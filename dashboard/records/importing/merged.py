@@ -37,6 +37,9 @@ class Merged:
     coming: dict[str, Coming] = field(default_factory=dict)
     units: dict[str, str] = field(default_factory=dict)
     samples: int = 0  # in the sheets, new or not
+    cells: list[pd.DataFrame] = field(
+        default_factory=list
+    )  # sample, fruit and a cell of each row that was read
 
 
 def merged(parts: Sequence[Own], trial: Trial, ledger: Ledger) -> Merged:
@@ -63,7 +66,7 @@ def merged(parts: Sequence[Own], trial: Trial, ledger: Ledger) -> Merged:
             frame, others = _without_others(frame, tables[name], table, findings)
             gone[name] = gone.get(name, {}) | gone_names(frame, name, findings) | shared | others
             _tell(part, findings, ledger)
-            _join(part, frame, figures, words, trial.declaration, ledger)
+            found.cells.append(_join(part, frame, figures, words, trial.declaration, ledger))
             _read_the_rest(part, findings, ledger)
             key = table.key[0]
             found.samples += len(frame) if name == "samples" else 0
@@ -192,7 +195,8 @@ def _units(part: Own) -> dict[str, str]:
     return {name: unit.suffix for name, unit in units.items() if unit is not None}
 
 
-def _join(part: Own, frame: pd.DataFrame, figures: Standing, words: Standing, declaration: Declaration, ledger: Ledger) -> None:  # fmt: skip
+def _join(part: Own, frame: pd.DataFrame, figures: Standing, words: Standing, declaration: Declaration, ledger: Ledger) -> pd.DataFrame:  # fmt: skip
+    """Gives back of each row of a sample, or of a fruit of it, the cell that names it."""
     table, positions = TABLES[part.sheet.table], _positions(part.sheet)
     at = pd.Index(part.sheet.rows).get_indexer(frame.index)
     keys = _keys(frame, table)
@@ -204,6 +208,12 @@ def _join(part: Own, frame: pd.DataFrame, figures: Standing, words: Standing, de
         codes = {name: part.codes[positions[name]][at] if name in positions else np.full(len(at), NOWHERE) for name in coming}  # fmt: skip
         owner = np.zeros(len(coming), dtype=int)
         standing.join(coming, pd.DataFrame(codes, index=keys, dtype=np.int64), owner, ledger, whole=False)
+    if table.key[0] != "sample":
+        return pd.DataFrame()
+    fruit = frame["fruit"].astype(int) if "fruit" in table.key else 0
+    return pd.DataFrame(
+        {"sample": frame["sample"].astype(str), "code": part.codes[positions["sample"]][at]}
+    ).assign(fruit=fruit)
 
 
 def _coming(stands: pd.DataFrame, table: Table, figures: Standing, words: Standing) -> Coming:

@@ -32,7 +32,7 @@ class Outcome:
     For another screen: ``told``, which sheets have another shape than before; ``came``, new rows by table; ``cultivars`` and ``samples``, the
     new ones by name; ``odd``, what the check says of the rows that came in; ``seasons``, the first and last of a trial that would take what was
     refused; ``differing``, values that the trial has otherwise and may be replaced, and ``replaced`` those that were; ``alike``, how many values
-    of their samples say the same.
+    of their samples say the same; ``rescaled``, which ratings are kept on another scale.
     """
 
     text: str
@@ -49,6 +49,7 @@ class Outcome:
     differing: list[Differs] = field(default_factory=list)
     replaced: list[Differs] = field(default_factory=list)
     alike: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    rescaled: list[str] = field(default_factory=list)
 
 
 def left_open(
@@ -75,6 +76,7 @@ def report(
     others: Joined,
     ledger: Ledger,
     odd: Sequence[Problem] = (),
+    rescaled: Sequence[str] = (),
 ) -> Outcome:
     """What came into the trial, and what became of every cell; ``waits``: where cells wait to be put right, and how many; ``odd``: what the
     check says of the rows that came in."""
@@ -94,6 +96,7 @@ def report(
     new = [name for rows in came["cultivars"] for name in rows.get("cultivar", [])]
     if new:
         lines.append(f"{len(new):,} new {'cultivar' if len(new) == 1 else 'cultivars'}: {_some(new)}")
+    lines += rescaled
     if waits[1]:
         lines.append(f"{waits[1]:,} {'cell waits' if waits[1] == 1 else 'cells wait'} in {waits[0]}: write beside them what is right, and run the command again.")  # fmt: skip
     lines += _to_do(trial, ledger)
@@ -120,7 +123,7 @@ def report(
     samples = [str(name) for frame in came["samples"] for name in frame.get("sample", [])]
     return Outcome(
         "\n".join(lines), int(errors > 0), counts=counts, problems=problems, came=rows, cultivars=list(map(str, new)), samples=samples, odd=list(odd),
-        differing=ledger.differing, replaced=ledger.replaced, alike=ledger.alike,
+        differing=ledger.differing, replaced=[*ledger.replaced, *ledger.chosen], alike=ledger.alike, rescaled=list(rescaled),
     )  # fmt: skip
 
 
@@ -140,7 +143,13 @@ def _of_values(ledger: Ledger) -> list[str]:
         places = "1 value differs" if len(same) == 1 else f"{len(same):,} values differ"
         lines.append(f"error  {seen(file)}: {places} from what stands already; what stands is kept.")
         lines += shown(same, ledger.alike)
-    return [*lines, *(f"changed  {seen(one.file)}, {seen(one.became)}" for one in ledger.replaced[:_SHOWN])]
+    return [
+        *lines,
+        *(
+            f"changed  {seen(one.file)}, {seen(one.became)}"
+            for one in [*ledger.replaced, *ledger.chosen][:_SHOWN]
+        ),
+    ]
 
 
 def _some(names: Sequence[str]) -> str:

@@ -39,6 +39,12 @@ from dashboard.records.problems import quoted
 SHOWN_ROWS = 8
 ABOVE = "as above"
 NOT_PICKED = "nothing was picked"
+FEW_IDLE, PART_IDLE = (
+    50,
+    0.5,
+)  # rows, and of all rows, up to which it is offered: more may be readings that nothing finds (judgement)
+OF_A_PLACE = "If each column is a site or a person, write a row for each instead, with the site in a column of its own."
+_MANY_IDLE = ("idle", "many")  # what was said of a few rows elsewhere is no offer for these
 
 
 def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
@@ -81,9 +87,12 @@ def _taken(layout: Layout, label: str, answers: Answers, said: str) -> str:
         if other == label:
             before = False
         elif role_of(layout, other, answers) == (said, True) and (before or answers.at((*layout.column(other), "is")) is None):  # fmt: skip
-            return (
+            told = (
                 f"{quoted(other)} is {said} already; say “{NOT_USED}” for one of the two, or what else it is."
             )
+            if said in ROLES and ROLES[said].measured and not offered(label)[0] and not offered(other)[0]:
+                told += f" {OF_A_PLACE}"
+            return told
     return ""
 
 
@@ -120,7 +129,7 @@ def _open_and_answered(layout: Layout, answers: Answers) -> tuple[list[Question]
     earlier = [answers.at(("layout", layout.like, *question.path[2:])) for question in found]
     return [
         question
-        if before is None or isinstance(before, dict)
+        if before is None or isinstance(before, dict) or question.alike == _MANY_IDLE
         else replace(question, offer=str(before), proposal=str(before))
         for question, before in zip(found, earlier, strict=True)
     ], answered
@@ -181,11 +190,13 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
         return
     named = [label for label in layout.headings if role_of(layout, label, answers)[0] == "cultivar"]
     if named and not only_cultivars(layout, answers) and (idle := _idle(layout, named[0], answers)):
-        asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} in all); what do they mean?"
+        rows = sum(len(block.rows) for block in layout.blocks)
+        asks = f"some rows have something under {quoted(named[0])} and hold no reading ({len(idle):,} of {rows:,}); what do they mean?"
         shown = tuple(f"  {quoted('; '.join(row))}" for row in dict.fromkeys(idle))[:SHOWN_ROWS]
+        offer = NOT_PICKED if len(idle) <= min(FEW_IDLE, PART_IDLE * rows) else ""
         yield Question(
-            ("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, NOT_PICKED, layout.where,
-            alike=("idle",), line=("", layout.where, f"{len(idle):,} in all: {quoted('; '.join(idle[0]))}"),
+            ("layout", layout.number, "rows_without_readings"), asks, (NOT_PICKED, SET_ASIDE), shown, offer, layout.where,
+            alike=("idle",) if offer else _MANY_IDLE, line=("", layout.where, f"{len(idle):,} of {rows:,}: {quoted('; '.join(idle[0]))}"),
         )  # fmt: skip
     yield from (listed(one, layout.where, "row_is") for one in asked_rows(layout, answers))
     yield from asked_mean_rows(layout, answers)

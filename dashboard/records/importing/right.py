@@ -109,7 +109,8 @@ def open_of(
         several = len(newest) > 1 and file == newest[0]
         about = f"{file}{', the newest file' if several else ''}"
         places = f"{len(left):,} places" if len(left) > 1 else "1 place"
-        asks = f"it says another value than the trial in {places}; which is right?"
+        others = {"the trial" if not one.beside else "another file" for one in left}
+        asks = f"it says another value than {' or '.join(sorted(others, reverse=True))} in {places}; which is right?"
         options = (KEEP, RIGHT, SINGLY) if len(left) > 1 else (KEEP, RIGHT)
         found.append(Question((DIFFERING, whole(same)), asks, options, tuple(shown(left, alike)), KEEP, about))  # fmt: skip
     return found

@@ -55,7 +55,12 @@ def no_name(spelled: Container[str], said: str) -> str:
 
 
 def name_fault(name: str) -> Said | None:
-    """Why a cell can be no name: it holds characters that nobody sees, or far too many."""
+    """Why a cell can be no name: it holds characters that nobody sees, or far too many, or no letter and no digit."""
+    if name and not any(map(str.isalnum, name)):
+        return (
+            "has no letter and no digit, so it is no name",
+            "write the name; where it is that of the row above, leave the cell empty",
+        )
     _, faults, _ = texts(np.array([name], dtype=object), False)
     return faults[0][1] if faults else None
 

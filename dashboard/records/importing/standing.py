@@ -85,9 +85,12 @@ class Standing:
         for row, column in zip(*np.nonzero(differ), strict=True):
             code, where, what = int(cells[row, column]), int(standing[row, column]), before[row, column]
             label = str(coming.columns[column])
-            one = self._differs(ledger, code, coming.index[row], label, what, coming.iat[row, column]) if where == NOWHERE else None  # fmt: skip
+            other = (
+                where != NOWHERE and where >> 40 != code >> 40 and ledger.place(where)[0].name
+            )  # another sheet of these has it
+            one = self._differs(ledger, code, coming.index[row], label, what, coming.iat[row, column], where if other else NOWHERE) if other or where == NOWHERE else None  # fmt: skip
             if one is not None and one.name in ledger.right:
-                ledger.replaced.append(one)
+                (ledger.chosen if other else ledger.replaced).append(one)
                 replaced[row, column] = True
             elif one is not None:
                 ledger.differing.append(one)
@@ -102,15 +105,24 @@ class Standing:
         """A value as the trial writes it."""
         return self.written.text(label, value) if self.written is not None else str(value)
 
-    def _differs(self, ledger: Ledger, code: int, index: object, label: str, old: object, new: object) -> Differs | None:  # fmt: skip
-        """None where it may not be replaced, or stands in no cell."""
-        heading = self.written.heading(label) if self.written is not None and code >= 0 else ""
+    def _differs(
+        self, ledger: Ledger, code: int, index: object, label: str, old: object, new: object, where: int
+    ) -> Differs | None:
+        """None where it may not be replaced, or stands in no cell. ``where``: the cell of another sheet that has the ``old``, if it is not the trial."""
+        heading = (
+            self.written.heading(label, new=where != NOWHERE)
+            if self.written is not None and code >= 0
+            else ""
+        )
         if not heading or self.written is None:
             return None
         page, _, _ = ledger.place(code)
-        old, new = self.written.text(label, old), self.written.text(label, new)
+        texts = (ledger.text(where), ledger.text(code)) if where != NOWHERE else ("", "")
+        old, new = (
+            texts if texts[0] != texts[1] else (self.written.text(label, old), self.written.text(label, new))
+        )
         return Differs(
-            code, page.file, page.sheet, ledger.reference(code), self.written.table, self.written.key(index), heading, old, new, ledger.text(code)
+            code, page.file, page.sheet, ledger.reference(code), self.written.table, self.written.key(index), heading, old, new, ledger.text(code), _named(ledger, where) if where != NOWHERE else "",
         )  # fmt: skip
 
     def _count(self, coming: pd.DataFrame, same: np.ndarray, ledger: Ledger) -> None:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from dashboard.places import put
 from dashboard.records.all_or_none import OWN, put_together
+from dashboard.records.came_from import CAME
 from dashboard.records.importing.aside import NAME
 from dashboard.records.importing.changed import LOG
 from dashboard.records.trays.desk import Desk, digest, tables_in
@@ -19,7 +20,7 @@ from dashboard.records.trays.tray import TrayError
 
 REMEMBERED = 30  # imports that can be taken back
 _ASIDE = f"{OWN}/{NAME}"
-_BESIDE = (_ASIDE, LOG)  # go with the tables, and hold nothing back where they changed since
+_BESIDE = (_ASIDE, LOG, CAME)  # go with the tables, and hold nothing back where they changed since
 
 
 @dataclass

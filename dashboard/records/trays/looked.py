@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from dashboard.records.all_or_none import OWN
+from dashboard.records.came_from import CAME
 from dashboard.records.causes import gathered
 from dashboard.records.heaps import LOOK, MEND, fine, heaps, in_order
 from dashboard.records.importing.aside import NAME, is_aside
@@ -92,7 +93,11 @@ def copy_records(desk: Desk, into: Path) -> None:
     if photos.is_dir():
         with suppress(OSError):  # then photographs are not looked for
             (into / "photos").symlink_to(photos.resolve(), target_is_directory=True)
-    for there, here in ((desk.aside, f"{OWN}/{NAME}"), (Path(desk.place) / LOG, LOG)):
+    for there, here in (
+        (desk.aside, f"{OWN}/{NAME}"),
+        (Path(desk.place) / LOG, LOG),
+        (Path(desk.place) / CAME, CAME),
+    ):
         if there.is_file():
             (into / OWN).mkdir(exist_ok=True)
             shutil.copyfile(there, into / here)
@@ -156,7 +161,7 @@ def _read(outcome: Outcome, one: Tray) -> dict[str, Any]:
         "counts": outcome.counts, "came": outcome.came, "cultivars": outcome.cultivars, "fine": [good, samples],
         "heaps": {name: _causes(by_heap[name]) for name in (MEND, LOOK)},
         "problems": [{name: getattr(problem, name) for name in _PROBLEM} for problem in outcome.problems],
-        "differing": _differing(outcome), "replaced": len(outcome.replaced),
+        "differing": _differing(outcome), "replaced": len(outcome.replaced), "rescaled": outcome.rescaled,
         "aside": (one.trial / OWN / NAME).exists() and outcome.counts["aside"] > 0,
     }  # fmt: skip
 

@@ -106,6 +106,7 @@ def _account(one: Tray, values: Markup) -> Markup:
         frame.said(f"{lost:,} cells are not accounted for; keep your sheets, and tell whoever looks after this program." if lost else ""),
         Markup("<p>{}</p>").format(f"New: {', '.join(new)}." if new else "Nothing in it is new."),
         Markup("<p>New cultivars, named as the sheets have them: <b>{}</b></p>").format(", ".join(found["cultivars"][:40])) if found["cultivars"] else Markup(""),
+        *(Markup("<p>{}</p>").format(line) for line in found.get("rescaled", ())),
         values,
         *(_heap(name, found["heaps"][name]) for name in (MEND, LOOK)),
         Markup("<h2>Fine</h2><p>{}</p>").format(f"Nothing is odd about {good:,} of {counted(samples, 'new sample')}." if samples else "No sample is new."),

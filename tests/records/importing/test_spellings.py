@@ -87,3 +87,10 @@ def test_a_number_without_its_sign_may_be_the_name_that_has_one_and_what_was_typ
     assert asked["12239"][1:] == (("12-239",), "")
     assert asked["MAR 5"][1:] == (("5-3",), "")
     assert asked["2020-05-03"][1:] == (("5-3",), "5-3")
+
+
+@pytest.mark.parametrize("mark", ['"', "''", "-", "〃", "*"])
+def test_a_mark_alone_is_no_name(mark):
+    said = name_fault(mark)
+    assert said
+    assert said[1] == "write the name; where it is that of the row above, leave the cell empty"

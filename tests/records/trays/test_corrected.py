@@ -7,6 +7,7 @@ from contextlib import suppress
 import pytest
 
 from dashboard.records import read
+from dashboard.records.came_from import CAME
 from dashboard.records.earlier import earlier, has_earlier
 from dashboard.records.importing.changed import LOG, changes_in
 from dashboard.records.importing.right import RIGHT
@@ -157,3 +158,10 @@ def test_nothing_is_known_of_a_folder_without_a_log(tmp_path):
     assert has_earlier(str(place))
     assert [(one.fruit, one.was) for one in earlier(place, "S1")] == [("2", "1")]
     assert earlier(place, "S") == []
+
+
+def test_where_rows_came_from_is_kept_and_taken_back_with_them(desk):
+    keep(desk, right(desk), "Ann")
+    assert ",samples.csv,," in (desk.place / CAME).read_text()
+    folders.take_back(desk, 1, "Ann")
+    assert not (desk.place / CAME).exists()
