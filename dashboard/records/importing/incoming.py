@@ -49,11 +49,13 @@ from dashboard.records.importing.unit_doubt import asked_units, suspect_units
 from dashboard.records.importing.unit_steps import suspect_steps
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
+from dashboard.records.uncollected import uncollected
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
 
 
+@uncollected()
 def bring_in(
     files: Sequence[Path],
     folder: Path,
