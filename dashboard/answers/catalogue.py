@@ -35,7 +35,7 @@ from dashboard.terms.traits import CLASSES, TRAITS, UNKNOWN
 WORDS = (*CLASSES, "flesh_texture", "status")
 UNTITLED = "Records without a title"
 _YES_NO = ("protected", "check")
-_CARRIED = ("trees", "bloom", "yields", "nursery", "weather")
+_CARRIED = ("trees", "bloom", "yields", "nursery", "weather", "beyond")
 _OTHER = ("chill_requirement_h", "chill_requirement_cp", "bacterial_spot", "note")
 
 

@@ -60,7 +60,10 @@ def number_fault(cell: str, column: Column, unit: Unit | None) -> Said:
         bare = typed[1].replace(",", ".")
         return _typed_fault("has its unit typed in", bare, typed[2], column, unit)
     if re.fullmatch(r"[<>~≈]\s*\d+(\.\d+)?", cell):
-        return "is not one number", f"write the reading itself, or {_LEAVE_EMPTY}"
+        return (
+            "is not one number",
+            f"write the reading itself; of firmness or sugar past an end of the instrument, a row of the table beyond; or {_LEAVE_EMPTY}",
+        )
     return "is not a number", f"write it with digits and a point, or {_LEAVE_EMPTY}"
 
 

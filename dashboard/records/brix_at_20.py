@@ -90,7 +90,7 @@ def bring_to_20(
         return
     warm = samples.drop_duplicates("sample").set_index("sample")[TEMPERATURE]
     measured: set[str] = set()
-    for name in ("fruit", "means"):
+    for name in ("fruit", "means", "beyond"):
         frame = tables[name][tables[name][SUGAR].notna().to_numpy()]
         if zero == NOT_KNOWN and len(frame):
             by_table[name].flag(

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pandas as pd
 
+from dashboard.records.beyond import NAME as BEYOND
+from dashboard.records.beyond import usable_beyond
 from dashboard.records.brix_at_20 import bring_to_20
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
@@ -123,6 +125,8 @@ def loaded(source: Source) -> Loaded:
             tables[name] = usable_parents(tables[name], findings)
         if name == "means":
             tables[name] = usable_means(tables[name], tables["fruit"], findings)
+        if name == BEYOND:
+            tables[name] = usable_beyond(tables[name], tables["fruit"], findings)
         gone[name] = gone_names(tables[name], name, findings) | ambiguous
         accounts[name] = account(findings, tables[name])
         if name == "sites":

@@ -180,6 +180,14 @@ _TABLES = (
         Column("ssc_brix", "number", "mean of the soluble solids", "sugar", refuse=(0, 35), flag=(6, 22)),
         _spread("ssc_sd_brix", "standard deviation among the fruit, n - 1 below the line", "sugar", (0, 15)),
     )),
+    Table("beyond", "a reading of a fruit past an end of its instrument: all that is known is that it is below or above", ("sample", "fruit", "reading"), (
+        _text("sample", "the sample it belongs to", needed=True, refers="samples"),
+        _whole("fruit", "number of the fruit in its sample", (1, 9999), needed=True),
+        Column("reading", "class", "what was read", words=("firmness 1", "firmness 2", "ssc"), needed=True),
+        Column("side", "class", "on which side of the end it lies", words=("below", "above")),
+        _firmness("firmness_n", "the end, where firmness was read"),
+        Column("ssc_brix", "number", "the end, where sugar was read", "sugar", refuse=(0, 35)),
+    )),
     Table("trees", "one tree", ("site", "row", "position"), (
         SITE,
         _text("row", "row of the block", needed=True),

@@ -5,8 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pandas as pd
 
+from dashboard.records.beyond import limits
 from dashboard.records.crops import crops
 from dashboard.records.means import with_means
+from dashboard.records.past_ends import Limits, Sums, worked_in
 from dashboard.records.reading import Records
 from dashboard.records.seasons import season_and_day, southern
 from dashboard.records.taken import ALL, borne_out
@@ -41,7 +43,8 @@ def sample_summaries(records: Records) -> pd.DataFrame:
     Columns: sample, cultivar, site, date, season (int), day (float, day of season), slack (days by which the day may be
     off either way), pick, crop (of its trees, 1 the first, NaN where not known); day and date missing where only the year is known; for each trait measured on fruit its mean, ``_n`` (fruit measured) and ``_ss`` (sum of squares about the sample's mean),
     mean and ``_ss`` missing where no fruit was measured; for each trait judged once a sample its value. Where only means were kept
-    (``means``), they stand in the place of fruit. Where not all fruit were sampled alike, size_taken says how and size_floor from which
+    (``means``), they stand in the place of fruit. Readings past an end of their instrument (``beyond``) are worked in
+    (``past_ends``); ``_n`` is then how many fruit the mean is known by. Where not all fruit were sampled alike, size_taken says how and size_floor from which
     diameter on (NaN where that is not known).
     """
     samples, fruit = records.tables["samples"], records.tables["fruit"]
@@ -59,8 +62,10 @@ def sample_summaries(records: Records) -> pd.DataFrame:
     owner = pd.Index(samples["sample"]).get_indexer(pd.Index(fruit["sample"]))
     values = fruit_traits(fruit)
     for trait in FRUIT_TRAITS:
-        mean, count, squares = _moments(values[trait], owner, len(samples))
-        columns |= {trait: mean, f"{trait}_n": count, f"{trait}_ss": squares}
+        sums = _moments(values[trait], owner, len(samples))
+        if len(beyond := limits(records.tables["beyond"], fruit, trait)):
+            sums = _with_limits(sums, beyond, samples, season)
+        columns |= {trait: sums.mean, f"{trait}_n": sums.n, f"{trait}_ss": sums.ss}
     means = records.tables["means"]
     with_means(columns, means, pd.Index(samples["sample"]).get_indexer(pd.Index(means["sample"])))
     how = borne_out(records.declaration.taken, values["size"])
@@ -97,7 +102,14 @@ def fruit_values(records: Records) -> pd.DataFrame:
     return pd.DataFrame(columns | fruit_traits(fruit))
 
 
-def _moments(values: np.ndarray, owner: np.ndarray, owners: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def _with_limits(sums: Sums, beyond: pd.DataFrame, samples: pd.DataFrame, season: np.ndarray) -> Sums:
+    of = pd.Index(samples["sample"]).get_indexer(pd.Index(beyond["sample"]))
+    found = Limits(of, beyond["end"].to_numpy(dtype=float), beyond["above"].to_numpy(dtype=bool))
+    environment = pd.MultiIndex.from_arrays([samples["site"], season])
+    return worked_in(sums, found, pd.factorize(samples["cultivar"])[0], pd.factorize(environment)[0])
+
+
+def _moments(values: np.ndarray, owner: np.ndarray, owners: int) -> Sums:
     """Mean, count and sum of squares about the mean of each owner's finite values, each (owners,) float."""
     seen = np.isfinite(values) & (owner >= 0)
     owner, values = owner[seen], values[seen]
@@ -105,4 +117,4 @@ def _moments(values: np.ndarray, owner: np.ndarray, owners: int) -> tuple[np.nda
     known = np.where(count > 0, count, np.nan)
     mean = np.bincount(owner, weights=values, minlength=owners) / known
     squares = np.bincount(owner, weights=np.square(values - mean[owner]), minlength=owners)
-    return mean, count, np.where(count > 0, squares, np.nan)
+    return Sums(mean, count, np.where(count > 0, squares, np.nan))

@@ -8,6 +8,8 @@ import pytest
 from dashboard.estimates.plan import CULTIVAR
 from tests.estimates.robust.ages import judged
 from tests.estimates.robust.fruit_by_season import reached
+from tests.estimates.robust.gauge_ends import CASES as GAUGES
+from tests.estimates.robust.gauge_ends import by_third as firmest
 from tests.estimates.robust.harvests import held
 from tests.estimates.robust.levels import CASES, foretold, square_error, worst
 from tests.estimates.robust.picked_at import CASES as PICKED
@@ -173,6 +175,22 @@ def test_small_cultivars_are_not_told_large_for_want_of_small_fruit():
     assert before.error.mean() > 3
     assert after.held.mean() > 0.7
     assert abs(after.error.mean()) < 1.5
+
+
+def test_firm_cultivars_are_not_told_soft_because_the_gauge_ends():
+    """Of the firmest third hardly an interval holds where what the gauge could not read is left out: they read 6 N too soft."""
+    before, after = (firmest(GAUGES[0], range(3), told)[2] for told in (False, True))
+    assert before.held.mean() < 0.4
+    assert before.error.mean() < -4
+    assert after.held.mean() > 0.7
+    assert abs(after.error.mean()) < 2
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("case", GAUGES[:3:2], ids=str)
+def test_firmness_beyond_the_gauge_holds(case):
+    thirds = firmest(case, range(60), True)
+    assert all(0.85 <= one.held.mean() <= 0.96 for one in thirds)
 
 
 @pytest.mark.slow

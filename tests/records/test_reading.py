@@ -22,7 +22,7 @@ def test_good_records_load_whole_and_without_a_word(tmp_path):
     records = read(write_folder(tmp_path, tables()))
     assert records.problems == ()
     assert {name: len(frame) for name, frame in records.tables.items()} == {
-        "cultivars": 3, "sites": 2, "samples": 4, "fruit": 12, "means": 0, "trees": 0, "bloom": 1, "yields": 0, "weather": 1, "nursery": 0,
+        "cultivars": 3, "sites": 2, "samples": 4, "fruit": 12, "means": 0, "beyond": 0, "trees": 0, "bloom": 1, "yields": 0, "weather": 1, "nursery": 0,
     }  # fmt: skip
     assert records.set_aside.empty
     assert records.declaration.title == "Small trial"

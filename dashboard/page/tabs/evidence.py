@@ -15,6 +15,7 @@ from dashboard.terms.traits import FRUIT_TRAITS, TRAITS
 from dashboard.wording import account as reckoning
 from dashboard.wording.cautions import RELIABILITY
 from dashboard.wording.figures import basis_told, chance, counted, site_name
+from dashboard.wording.past_ends import past_ends
 from dashboard.wording.trait_rows import VALUES, value_rows
 
 PAGE = 12
@@ -121,8 +122,9 @@ def fruit_view(asked: Question, sample: str) -> dict:
     fruit = asked.dossier["fruit"]
     part = fruit[(fruit["sample"].astype(str) == sample).to_numpy(dtype=bool)]
     shown = [key for key in FRUIT_TRAITS if key in part]
+    past = past_ends(asked.catalogue.records_tables.get("beyond"), sample, asked.units)
     return {
-        "title": f"{counted(len(part), 'fruit').removesuffix('s')} of this sample ({sample}), as measured",
+        "title": f"{counted(len(part), 'fruit').removesuffix('s')} of this sample ({sample}), as measured" + (past and f". {past}"),
         "columns": [
             {"key": "number", "label": "Fruit", "kind": "number"},
             *({"key": part, "label": f"{words} ({TRAITS[key].unit(asked.units).symbol})", "kind": "number"} for part, (words, key, _) in READINGS.items()),

@@ -13,11 +13,13 @@ from fractions import Fraction
 from functools import lru_cache
 
 from dashboard.records.advice import Said, number_fault
+from dashboard.records.beyond import READINGS as LIMITED
 from dashboard.records.importing.forms import counted, form_of
 from dashboard.records.importing.roles import Role, unit_meant
 from dashboard.terms.units import UNITS
 
 NOTHING, ASIDE = "nothing", "aside"
+LIMITS = "<>"
 READING = "a reading"
 SET_ASIDE = "set aside"
 _PLAIN = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
@@ -51,10 +53,12 @@ class How:
 
 @dataclass(frozen=True)
 class Figure:
-    """``text``: the number with digits and a point, "" where nothing was measured or it was ``said`` why it is none."""
+    """``text``: the number with digits and a point, "" where nothing was measured or it was ``said`` why it is none. ``limit``: that it lies
+    below or above a number, as <10."""
 
     text: str = ""
     said: Said | None = None
+    limit: str = ""
 
 
 def figure(cell: str, how: How) -> Figure:
@@ -71,9 +75,7 @@ def figure(cell: str, how: How) -> Figure:
     if _COMMA.fullmatch(cell) and how.decimal == ",":
         return _zeroed(cell.replace(",", "."), how)
     if limit := _LIMIT.fullmatch(cell):
-        side = "below" if limit[1][0] in "<≤" else "above"
-        rule = f"is a limit, not a reading ({side} {limit[2]}); the model cannot weigh limits yet"
-        return Figure(said=(rule, "keep it here; write the reading, if there was one"))
+        return _limited(limit, how)
     if (form := form_of(cell)) and form[0] in how.forms:
         count = counted([figure(one, how).text for one in form[1]], how.forms[form[0]])
         return Figure(count) if count else Figure(said=("is not one figure", "write the one that was read"))
@@ -91,6 +93,16 @@ def figure(cell: str, how: How) -> Figure:
             said=("is a date: a spreadsheet may have made it of a fraction", "write the number that was read")
         )
     return Figure(said=number_fault(cell, how.role.column, UNITS.get(how.unit) or how.role.unit))
+
+
+def _limited(found: re.Match[str], how: How) -> Figure:
+    """Of what an instrument may end below or above: firmness and sugar of single fruit."""
+    sign = "<" if found[1][0] in "<≤" else ">"
+    end = figure(found[2] + found[3].strip(), how)
+    if how.role.name in LIMITED and end.text and (sign == ">" or float(end.text) > 0):
+        return Figure(limit=sign + end.text)
+    rule = f"is a limit, not a reading ({'below' if sign == '<' else 'above'} {found[2]})"
+    return Figure(said=(rule, "write the reading, if there was one"))
 
 
 def halves(cell: str) -> tuple[str, str] | None:

@@ -297,4 +297,5 @@ def _units(shapes: Sequence[Layout], answers: Answers) -> dict[str, str]:
                     if role and unit:
                         units = unit.values() if isinstance(unit, dict) else [unit]
                         found.setdefault(role.column.name, set()).update(map(str, units))
+    found.setdefault("firmness_n", found.get("firmness_1_n", set()))  # of what lies past the end of the gauge
     return {name: next(iter(units)) for name, units in found.items() if len(units) == 1}

@@ -12,6 +12,7 @@ from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.bench import sample_name
 from dashboard.records.importing.facts import Facts, no_facts
 from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.limits import past_ends
 from dashboard.records.importing.roles import ERRORS, ROLES
 from dashboard.records.importing.standing import Standing, pivoted
 from dashboard.records.importing.trial import Coming, Trial
@@ -47,8 +48,9 @@ def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
     table_of = facts["role"].map(lambda role: ROLES[role].table).astype(object)
     coming: dict[str, Coming] = {}
     others: set[int] = set()
+    limits = facts["text"].str.startswith(("<", ">")).to_numpy(dtype=bool) & (table_of == "fruit").to_numpy()
     for table, key in (("fruit", ["name", "fruit"]), ("means", ["name"])):
-        part = facts[(table_of == table).to_numpy()]
+        part = facts[(table_of == table).to_numpy() & ~limits]
         if table == "means":
             part = _weighable(part, coming["fruit"], trial, ledger)
         coming[table], away = _numbers(table, key, part, trial, ledger)
@@ -60,7 +62,9 @@ def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
         ledger.aside(
             [*codes, *_key_codes(seen, number)], rule, "give the picks numbers, or each sample a name"
         )
-    kept = facts[~facts["appearance"].isin(list(others)).to_numpy()]
+    elsewhere = facts["appearance"].isin(list(others)).to_numpy()
+    coming["beyond"] = past_ends(facts[limits & ~elsewhere], coming["fruit"], trial, ledger)
+    kept = facts[~elsewhere]
     lost |= others
     left = seen[~seen["appearance"].isin(list(lost)).to_numpy()]
     picked = (seen["date"] != "").to_numpy()  # the others are of a list of cultivars

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 import numpy as np
 import pandas as pd
 
+from dashboard.records.beyond import NAME as BEYOND
+from dashboard.records.beyond import usable_beyond
 from dashboard.records.checking import MISSING, checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import NO_HEADING, Findings
@@ -56,6 +58,8 @@ def merged(parts: Sequence[Own], trial: Trial, ledger: Ledger) -> Merged:
             frame = once(frame, name, findings)
             if name == "means":
                 frame = usable_means(frame, tables["fruit"], findings)
+            if name == BEYOND:
+                frame = usable_beyond(frame, tables["fruit"], findings)
             frame, others = _without_others(frame, tables[name], table, findings)
             gone[name] = gone.get(name, {}) | gone_names(frame, name, findings) | shared | others
             _tell(part, findings, ledger)

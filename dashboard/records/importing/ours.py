@@ -17,6 +17,7 @@ from dashboard.records.declaration import Declaration, declared
 from dashboard.records.descriptor import read_descriptor
 from dashboard.records.importing.bench import NAMES, is_bench, on_bench
 from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.limits import with_limits
 from dashboard.records.importing.own import Own, table_of, table_on
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.trial import Trial
@@ -63,6 +64,7 @@ def ours(pages: Sequence[Page], files: Mapping[str, Path], trial: Trial, ledger:
         for place in benches:
             found.tables += on_bench(here[place], place, holds, ledger)
         found.places |= {*mine, *benches, *([] if about is None else [about])}
+        found.tables = [part for one in found.tables for part in with_limits(one)]
         for place, page in here.items():
             if page.sheet.strip().lower() in (MEANINGS, *([NAMES] if benches else [])):
                 found.places.add(place)

@@ -101,6 +101,10 @@ def report(
         lines.append(f"{len(odd):,} {'place' if len(odd) == 1 else 'places'} to look at: orchard-slate check {trial}")  # fmt: skip
     rows = {name: sum(map(len, parts)) for name, parts in came.items()}
     more = "".join(f", {count:,} new rows of {name}" for name, count in rows.items() if name not in INTO and count)  # fmt: skip
+    if rows["beyond"]:
+        more = (
+            f", {rows['beyond']:,} new {'reading' if rows['beyond'] == 1 else 'readings'} past an end{more}"
+        )
     filled = sum(len(part.coming[name].filled) for part in (ours, others) for name in part.coming) - len(ledger.replaced)  # fmt: skip
     more += f", {filled:,} {'cell' if filled == 1 else 'cells'} filled that were empty" if filled > 0 else ""
     lines.append(

@@ -29,7 +29,7 @@ from dashboard.records.sources import DECLARATION, read_source
 from dashboard.records.writing import each_once, plain_cell
 from dashboard.terms.units import Unit
 
-INTO = ("cultivars", "sites", "samples", "fruit", "means")
+INTO = ("cultivars", "sites", "samples", "fruit", "means", "beyond")
 
 
 class TrialError(ValueError):

@@ -1,4 +1,4 @@
-"""The cells of one column as values in SI, or as texts; what cannot be read is set aside on the way."""
+"""The cells of one column as values in SI, or as texts; what cannot be read is set aside on the way. The text of a limit keeps its < or >."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
 from dashboard.records.exchanged import Place, exchanged, most_of
 from dashboard.records.importing.cheeks import CHEEKS, FRACTION, cheek
-from dashboard.records.importing.figures import READING, How, figure, halves, is_pair
+from dashboard.records.importing.figures import LIMITS, READING, How, figure, halves, is_pair
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.measures import scale_for, unit_of
@@ -49,7 +49,7 @@ def column_values(
         def told(cell: str) -> tuple[str, Said | None]:
             both = halves(cell) if role.name in SPREAD_OF else None
             found = figure(both[0] if both else cell if second else cheek(cell, answers, path), how)
-            return found.text, found.said
+            return found.text or found.limit, found.said
     else:
 
         def told(cell: str) -> tuple[str, Said | None]:
@@ -64,9 +64,10 @@ def column_values(
     if role.column.kind not in ("number", "whole"):
         return rows, np.full(len(rows), np.nan), texts, codes
     scale = scale_for(answers, path, kept.block.page) if role.column.rating else None
+    figures = np.array([text.lstrip(LIMITS) for text in texts], dtype=object).astype(float)
     odd = partial(_exchanged, kept, column, path, role, beside, answers)
     kept_rows, values = _in_si(
-        texts.astype(float) * share_of(answers, path),
+        figures * share_of(answers, path),
         rows,
         codes,
         role,

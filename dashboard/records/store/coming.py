@@ -13,6 +13,8 @@ import pandas as pd
 from sqlalchemy import Connection
 
 from dashboard.records.all_or_none import pending
+from dashboard.records.beyond import NAME as BEYOND
+from dashboard.records.beyond import usable_beyond
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings
@@ -156,6 +158,8 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
         frame = once(frame, name, findings)
         if name == "means":
             frame = usable_means(frame, _fruit(found, frame["sample"], connection), findings)
+        if name == BEYOND:
+            frame = usable_beyond(frame, _fruit(found, frame["sample"], connection), findings)
         gone[name] = gone_names(frame, name, findings) | ambiguous
         if name in _REFERRED:
             names[name].update(frame[table.key[0]])

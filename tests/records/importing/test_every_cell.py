@@ -107,7 +107,7 @@ RULES = {
     "word for a figure": (_cell, 5, "sixty-six mm", "cell"),
     "too large": (_cell, 4, "1500", "cell"),
     "below zero": (_cell, 6, "-4", "cell"),
-    "a limit": (_cell, 7, "<10", "cell"),
+    "a limit": (_cell, 4, "<10", "cell"),
     "two figures": (_cell, 8, "11.2/12.0", "cell"),
     "a formula": (_cell, 8, "=A1", "cell"),
     "a decimal point too many": (_cell, 4, "6.3.5", "cell"),

@@ -25,7 +25,8 @@ def test_inches_as_people_write_them(cell, number):
 @pytest.mark.parametrize(
     ("cell", "how", "said"),
     [
-        ("<10", POUNDS, "is a limit, not a reading (below 10)"), (">13", POUNDS, "is a limit, not a reading (above 13)"), ("≥ 13 lb", POUNDS, "is a limit"),
+        ("<2 1/2", INCHES, "is not a number"), ("<2.5", INCHES, "is a limit, not a reading (below 2.5)"), ("> 13 kg", POUNDS, "is a limit"), ("<0", POUNDS, "is a limit"),
+        (">8", How(ROLES["mean firmness"], "lbf"), "is a limit, not a reading (above 8)"), (">8", How(ROLES["red"]), "is a limit"),
         ("7/8", POUNDS, "is written with a fraction"), ("12/13", POUNDS, "holds two figures"), ("12 kg", POUNDS, "not the column's"),
         ("2 1/3", INCHES, "is not a number"), ("2 3/2", INCHES, "is not a number"), ("2 5/8 mm", INCHES, "has its unit typed in, and not the column's"),
         ("63,5", INCHES, "has a decimal comma"), ("1,250", How(ROLES["suture"], "mm"), "has a comma"), ("2016-08-05", INCHES, "is a date"),
@@ -37,6 +38,22 @@ def test_what_is_no_number_is_told_and_gives_none(cell, how, said):
     assert found.text == ""
     assert found.said is not None
     assert said in found.said[0]
+
+
+@pytest.mark.parametrize(
+    ("cell", "limit"),
+    [
+        ("<10", "<10"),
+        (">13", ">13"),
+        ("≥ 13 lb", ">13"),
+        ("<= 1.5lbs", "<1.5"),
+        ("> 12,5", ">12.5"),
+        (">0", ">0"),
+    ],
+)
+def test_a_limit_of_firmness_or_sugar_is_kept_as_what_it_is(cell, limit):
+    found = figure(cell, How(ROLES["firmness 2"], "lbf", ","))
+    assert (found.text, found.said, found.limit) == ("", None, limit)
 
 
 def test_words_zeros_and_commas_are_what_was_said_of_them():

@@ -113,7 +113,7 @@ def test_what_was_set_aside_is_corrected_in_its_sheet_and_read_again(tmp_path):
     samples = season(1)
     rows = long_rows(samples)
     good = rows[3][4], rows[14][2]
-    rows[3][4], rows[14][2], rows[25][8] = "6,O", "2016-06-31", "<9"
+    rows[3][4], rows[14][2], rows[25][8] = "6,O", "2016-06-31", "9/1"
     file = csv_file(tmp_path / "a.csv", LONG, [[f'"{cell}"' for cell in row] for row in rows])
     outcome, _ = came_in([file], tmp_path / "trial", {})
     assert outcome.counts["aside"] == 1 + 9 + 1

@@ -159,9 +159,8 @@ def test_what_was_taken_another_way_than_the_trial_s_is_left_out(tmp_path):
     assert "was taken where temperature_compensated is no, and the trial says yes" in outcome.text
     assert "was taken where full_bloom_open_pct is 90, and the trial says 50" in outcome.text
     assert "was taken where currency is EUR, and the trial says USD" in outcome.text
-    assert outcome.counts["aside"] == (2 + 12) + (1 + 1) + (
-        1 + 1
-    )  # headings and cells; means have a column of sugar, too
+    # Headings and cells; means have a column of sugar, too, and so have limits.
+    assert outcome.counts["aside"] == (2 + 12) + (1 + 1) + (1 + 1) + 1
     assert {name: (trial / f"{name}.csv").read_bytes() for name in whole()} == rows
 
 
