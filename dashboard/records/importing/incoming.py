@@ -120,8 +120,7 @@ def _brought_in(
         questions += [
             one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
         ]
-        # A word for a month once.
-        questions = list({one.path: one for one in reversed(questions)}.values())[::-1]
+        questions = list({one.path: one for one in reversed(questions)}.values())[::-1]  # a word once
         early = days_of_known_columns(questions) or to_begin_with(questions)
         days_open = any(map(of_days, questions))
         refusal, seasons = ("", ()) if days_open else refused(shapes, begun.pages, answers, begun.trial)

@@ -205,18 +205,18 @@ def _join(part: Own, frame: pd.DataFrame, figures: Standing, words: Standing, de
         codes = {name: part.codes[positions[name]][at] if name in positions else np.full(len(at), NOWHERE) for name in coming}  # fmt: skip
         owner = np.zeros(len(coming), dtype=int)
         standing.join(coming, pd.DataFrame(codes, index=keys, dtype=np.int64), owner, ledger, whole=False)
-    if table.key[0] != "sample":
-        return pd.DataFrame()
-    fruit = frame["fruit"].astype(int) if "fruit" in table.key else 0
-    return pd.DataFrame(
-        {"sample": frame["sample"].astype(str), "code": part.codes[positions["sample"]][at]}
-    ).assign(fruit=fruit)
 
     numbers, others = _kinds(table)
     take(figures, frame[[column.name for column in numbers]].astype(float).set_axis(keys))
     cells = {column.name: part.sheet.cells[positions[column.name]][at] if column.name in positions else None for column in others}  # fmt: skip
     text = {column.name: _text(frame, column, cells[column.name], declaration) for column in others}
     take(words, pd.DataFrame(text, index=keys, dtype=object))
+    if table.key[0] != "sample":
+        return pd.DataFrame()
+    fruit = frame["fruit"].astype(int) if "fruit" in table.key else 0
+    return pd.DataFrame(
+        {"sample": frame["sample"].astype(str), "code": part.codes[positions["sample"]][at]}
+    ).assign(fruit=fruit)
 
 
 def _coming(stands: pd.DataFrame, table: Table, figures: Standing, words: Standing) -> Coming:
