@@ -51,6 +51,7 @@ def fitted_odds(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | No
     held: dict[str, float] | None = (
         None  # between two searches for the spreads, which take longest, x0 comes to rest
     )
+    ratios: dict[str, float] = {}
     for round_ in range(_ROUNDS):
         x = np.clip(x, -_FARTHEST, _FARTHEST)
         p = special.expit(x)
@@ -60,7 +61,13 @@ def fitted_odds(trial: Trial, off_zero: tuple[str, ...], patterns: Patterns | No
         found = None  # let go before the next is made
         groups: dict[str, object] = {part: (labels, root) for part, labels in trial.groups.items()}
         found = fit(
-            reading * root, trial.X.mul(root, axis=0), groups, off_zero=off_zero, held=held, patterns=patterns
+            reading * root,
+            trial.X.mul(root, axis=0),
+            groups,
+            off_zero=off_zero,
+            held=held,
+            patterns=patterns,
+            near=None if held else ratios,
         )
         if not found.converged:
             raise UnfittedError("the search for its spreads did not settle.")

@@ -4,7 +4,7 @@
 
 One file a step, in this order: ``kin`` (effects of relatives), ``design`` (what was asked, checked), ``columns`` (where each effect
 stands), ``arrowhead`` (the pattern of the equations),
-``factor`` (their factorisation), ``criterion`` (REML and its slope), ``reml`` (the best variances), ``split`` (sums by block),
+``factor`` (their factorisation), ``criterion`` (REML and its slope), ``setting_out`` (where the search begins), ``reml`` (the best variances), ``split`` (sums by block),
 ``moves`` (what follows when variances move), ``predictions`` (effects and their errors). Shapes: R records, p fixed effects, L local and G border columns.
 """
 
@@ -19,6 +19,7 @@ from dashboard.mixed.design import Groups, checked
 from dashboard.mixed.moves import Moves
 from dashboard.mixed.predictions import Fit, Prediction
 from dashboard.mixed.reml import optimum
+from dashboard.mixed.setting_out import near_by
 from dashboard.mixed.threads import one_thread
 
 __all__ = ["Fit", "Moves", "Patterns", "Prediction", "UnfittedError", "fit", "why_not"]
@@ -69,8 +70,11 @@ def fit(
     A variance of zero is an answer and is listed in ``at_zero``. ValueError, one sentence, when the records cannot
     carry the model.
     """
+    off_zero = tuple(off_zero)
     records = checked(y, X, groups, n=n, within_ss=within_ss, fixed=fixed)
-    model = Model(records, reml, tuple(off_zero), patterns)
+    if reml and not fixed and not held and not near:
+        near = near_by(fit, y, X, groups, n, within_ss, off_zero)
+    model = Model(records, reml, off_zero, patterns)
     best = optimum(model, held, near)
     model.let_go()
     return Fit(model, best)

@@ -85,7 +85,9 @@ class Factor:
         top = [K @ padded[bucket.columns] for bucket, K in zip(self.arrow.buckets, self.K, strict=True)]
         down = np.zeros((border + 1, right.shape[1]))
         for bucket, H, part in zip(self.arrow.buckets, self.H, top, strict=True):
-            np.add.at(down, bucket.border, H.transpose(0, 2, 1) @ part)
+            met, columns = bucket.border.ravel(), (H.transpose(0, 2, 1) @ part).reshape(-1, right.shape[1]).T
+            for at, column in enumerate(columns):
+                down[:, at] += np.bincount(met, column, border + 1)
         below = np.zeros((border + 1, right.shape[1]))
         below[:border] = linalg.cho_solve((self.R, True), right[local:] - down[:border])
         result = np.empty((local + 1, right.shape[1]))

@@ -27,9 +27,9 @@ _NOISE, _TOTAL = 1e-9, 1e-12
 _LOWEST = 1e-12  # of all variation; no less residual can be told from rounding
 _STEPS, _HALVINGS, _RESCUE = 120, 12, 40
 # Gain a step foresees, which is its length in standard errors, squared: as near as numbers go; what may be left to gain after a last step,
-# as gains fall from step to step (a tenth of a thousand-millionth of a standard error); and near enough (a hundredth) where rounding lets it
+# as gains fall from step to step (a hundred-millionth of a standard error); and near enough (a hundredth) where rounding lets it
 # come no nearer.
-_DONE, _LEFT, _GOOD = 1e-19, 1e-20, 1e-4
+_DONE, _LEFT, _GOOD = 1e-19, 1e-16, 1e-4
 # Gain from which on a step tells of the second derivatives, and how far off these may be found.
 _NEAR, _AMISS = 1e-2, 2.0
 _BEGUN = 0.01  # of all variation, the least a variance begins at
@@ -129,6 +129,8 @@ class _Search:
     def run(self) -> None:
         """Steps until none is worth taking, or none can be taken."""
         last, slow, rescued = np.inf, 0, False
+        if len(self.theta) == 1:  # the residual one is at its best for the ratios that are held
+            self.converged = True
         while self.iterations < _STEPS and not self.converged:
             self.iterations += 1
             floor = self.floor()

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
+from functools import cache
 
 import numpy as np
 import pandas as pd
@@ -42,6 +43,8 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
     found = headings(sheet, findings, declaration.not_used)
     if any(column.needed and column.name not in found for column in table.columns):
         return empty(sheet.table)
+    beside = [heading for heading in found.values() if heading.column.kind == "number"]
+    place = cache(lambda heading: _place(heading, declaration, sheet.cells[heading.position]))
     columns: dict[str, np.ndarray | pd.Series] = {}
     known: dict[str, np.ndarray] = {}  # how exactly the dates of a column are known, as they are written
     lost = np.zeros(len(sheet), dtype=bool)
@@ -50,7 +53,7 @@ def checked(sheet: Sheet, declaration: Declaration, findings: Findings) -> pd.Da
         if heading is None:
             columns[column.name] = _nothing(column, len(sheet))
             continue
-        reading = _Reading(sheet, heading, declaration, findings, found.values())
+        reading = _Reading(sheet, heading, declaration, findings, beside, place)
         refused = declaration.refusal(column.name) or reading.off_scale()
         if refused:
             findings.set_column_aside(heading.position, *refused, lost=True)
@@ -102,7 +105,8 @@ def _nothing(column: Column, rows: int):
 
 def _numbers_in(cells: np.ndarray) -> np.ndarray:
     """The numbers as they stand; what is none is missing."""
-    return pd.to_numeric(pd.Series(cells, dtype=object), errors="coerce").to_numpy(dtype=float).copy()
+    codes, distinct = pd.factorize(cells)
+    return pd.to_numeric(pd.Series(distinct, dtype=object), errors="coerce").to_numpy(dtype=float)[codes]
 
 
 def _place(heading: Heading, declaration: Declaration, cells: np.ndarray) -> Place:
@@ -112,9 +116,20 @@ def _place(heading: Heading, declaration: Declaration, cells: np.ndarray) -> Pla
 
 
 class _Reading:
-    """One column of one sheet on its way to values; ``absent`` says which rows end without one."""
+    """One column of one sheet on its way to values; ``absent`` says which rows end without one.
 
-    def __init__(self, sheet: Sheet, heading: Heading, declaration: Declaration, findings: Findings, beside: Iterable[Heading] = ()):  # fmt: skip
+    Most texts stand in many cells, and each is looked at once. ``beside``: the columns of figures; ``place``: what each is like.
+    """
+
+    def __init__(
+        self,
+        sheet: Sheet,
+        heading: Heading,
+        declaration: Declaration,
+        findings: Findings,
+        beside: Sequence[Heading],
+        place: Callable[[Heading], Place],
+    ):
         self.column = heading.column
         self.unit = heading.unit
         self.heading = heading.written
@@ -123,9 +138,12 @@ class _Reading:
         self.rows = sheet.rows
         self.declaration = declaration
         self.findings = findings
-        self.beside = [(one, sheet.cells[one.position]) for one in beside if one is not heading and one.column.kind == "number"]  # fmt: skip
+        self.beside = [(one, sheet.cells[one.position]) for one in beside if one is not heading]
+        self.place = place
+        self.codes, self.distinct = pd.factorize(self.cells)
         missing = {""} if self.column.kind in ("text", "note") else MISSING
-        self.empty = np.fromiter((cell in missing for cell in self.cells), bool, len(self.cells))
+        self.blank = np.array([cell in missing for cell in self.distinct], dtype=bool)
+        self.empty = self.blank[self.codes]
         self.absent = self.empty.copy()
 
     def off_scale(self) -> advice.Said | None:
@@ -168,9 +186,9 @@ class _Reading:
         """By row that is odd here the columns that its figure may stand exchanged with."""
         found: list[list[Place]] = [[] for _ in index]
         if len(index):
-            mine, here = _numbers_in(self.cells[index]), _place(self.under, self.declaration, self.cells)
+            mine, here = _numbers_in(self.cells[index]), self.place(self.under)
             for heading, cells in self.beside:
-                there, others = _place(heading, self.declaration, cells), _numbers_in(cells[index])
+                there, others = self.place(heading), _numbers_in(cells[index])
                 for one in np.flatnonzero(exchanged(here, there, mine, others, others)):
                     found[one].append(there)
         yield from zip(index.tolist(), found, strict=True)
@@ -201,8 +219,8 @@ class _Reading:
         return scale.mapped(values) if scale else values
 
     def _dates(self) -> np.ndarray:
-        cells = np.where(self.empty, "", self.cells)
-        days, self.known = days_of(cells, bool(self.column.precision))
+        distinct = np.where(self.blank, "", self.distinct)
+        days, self.known = (one[self.codes] for one in days_of(distinct, bool(self.column.precision)))
         for index in np.flatnonzero(np.isnat(days) & ~self.empty):
             self._fault(index, advice.date_fault(self.cells[index], bool(self.column.precision)))
         first, last = (
@@ -220,25 +238,33 @@ class _Reading:
         return days
 
     def _words(self, meanings: dict, dtype):
-        known = {cell: meanings.get(cell.casefold()) for cell in pd.unique(self.cells) if cell not in MISSING}
-        for index in np.flatnonzero(
-            [not gone and known[cell] is None for cell, gone in zip(self.cells, self.empty, strict=True)]
-        ):
+        known = [None if blank else meanings.get(cell.casefold()) for cell, blank in zip(self.distinct, self.blank, strict=True)]  # fmt: skip
+        strange = np.array([one is None for one in known], dtype=bool) & ~self.blank
+        for index in np.flatnonzero(strange[self.codes]):
             said = (
                 advice.yes_no_fault(self.cells[index])
                 if dtype is bool
                 else advice.class_fault(self.cells[index], self.column)
             )
             self._fault(index, said)
-        values = [known.get(cell) for cell in self.cells]
-        return (
-            np.array([value is True for value in values]) if dtype is bool else pd.array(values, dtype="str")
-        )
+        if dtype is bool:
+            return np.array([one is True for one in known], dtype=bool)[self.codes]
+        return pd.array(np.array(known, dtype=object)[self.codes], dtype="str")
 
     def _texts(self):
-        values, faults, flags = texts(self.cells, self.column.kind == "note")
-        for index, said in faults:
+        values, faults, flags = texts(self.distinct, self.column.kind == "note")
+        for index, said in self._in_rows(faults):
             self._fault(index, said)
-        for index, said in flags if not self.column.refers else []:  # told once, where the name is defined
+        for index, said in self._in_rows(
+            [] if self.column.refers else flags
+        ):  # told once, where the name is defined
             self.findings.flag(self.rows[index], self.heading, self.cells[index], *said)
-        return pd.array(values, dtype="str")
+        return pd.array(np.array(values, dtype=object)[self.codes], dtype="str")
+
+    def _in_rows(self, told: Iterable[tuple[int, advice.Said]]) -> Iterator[tuple[int, advice.Said]]:
+        """What is told of a text, by each of the rows in which it stands."""
+        by_text: dict[int, list[advice.Said]] = {}
+        for place, said in told:
+            by_text.setdefault(place, []).append(said)
+        for index in np.flatnonzero(np.isin(self.codes, list(by_text))).tolist():
+            yield from ((index, said) for said in by_text[int(self.codes[index])])

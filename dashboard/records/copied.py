@@ -115,8 +115,8 @@ def _shared(fruit: pd.DataFrame, owner: np.ndarray) -> dict[tuple[int, int], int
     code, measured = np.zeros(len(fruit), dtype=np.int64), np.zeros(len(fruit), dtype=np.int64)
     for column in COLUMNS:
         values = fruit[column].to_numpy(dtype=float)
-        _, own = np.unique(values, return_inverse=True)
-        code = np.unique(code * (own.max(initial=0) + 1) + own, return_inverse=True)[1]
+        own, distinct = pd.factorize(values, use_na_sentinel=False)
+        code = pd.factorize(code * max(1, len(distinct)) + own)[0]
         measured = 2 * measured + ~np.isnan(values)
     found: dict[tuple[int, int], int] = {}
     for kind in np.unique(measured):  # a fruit with two figures is like another sooner than one with five
@@ -131,13 +131,14 @@ def _shared(fruit: pd.DataFrame, owner: np.ndarray) -> dict[tuple[int, int], int
 
 def _pairs(code: np.ndarray, owner: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """(n, 2) pairs of samples that share a fruit, and (n,) how many; none where nearly all do."""
-    both = np.unique(np.stack([code, owner]), axis=1)
-    starts = np.flatnonzero(np.diff(both[0], prepend=-1))
-    sizes = np.diff(np.r_[starts, both.shape[1]])
+    samples = int(owner.max(initial=0)) + 1
+    code, owner = np.divmod(np.unique(code * samples + owner), samples)
+    starts = np.flatnonzero(np.diff(code, prepend=-1))
+    sizes = np.diff(np.r_[starts, len(code)])
     pairs = [np.zeros((0, 2), dtype=int)]
     if (sizes * (sizes - 1) // 2).sum() <= MOST:
         for size in np.unique(sizes[sizes > 1]):
-            together = both[1][starts[sizes == size][:, None] + np.arange(size)]
+            together = owner[starts[sizes == size][:, None] + np.arange(size)]
             pairs += [together[:, [one, other]] for one in range(size) for other in range(one + 1, size)]
     return np.unique(np.concatenate(pairs), axis=0, return_counts=True)
 

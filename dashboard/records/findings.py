@@ -22,7 +22,6 @@ class Findings:
         self.sheet = sheet
         self.problems: list[Problem] = []
         self.aside: list[tuple] = []
-        self._position = {int(row): index for index, row in enumerate(sheet.rows)}
         shape = len(sheet.headings), len(sheet)
         self.alone = np.zeros(shape, dtype=bool)  # cells set aside while their row stayed
         self.gone = np.zeros(
@@ -48,13 +47,13 @@ class Findings:
     def set_cell_aside(self, row: int, column: str, value: str, rule: str, suggestion: str) -> None:
         self._tell("error", row, column, value, rule, suggestion)
         self._put(row, column, value, rule, suggestion, "")
-        self.alone[self.sheet.headings.index(column), self._position[int(row)]] = True
-        self.gone[self.sheet.headings.index(column), self._position[int(row)]] = True
+        cell = self.sheet.headings.index(column), self.sheet.places([int(row)])[0]
+        self.alone[cell] = self.gone[cell] = True
 
     def set_value_aside(self, row: int, spellings: Collection[str], rule: str, suggestion: str) -> None:
         """A cell that was read already, by the headings its column may have."""
         column = next(at for at, written in enumerate(self.sheet.headings) if plain(written) in spellings)
-        value = self.sheet.cells[column][self._position[int(row)]]
+        value = self.sheet.cells[column][self.sheet.places([int(row)])[0]]
         self.set_cell_aside(row, self.sheet.headings[column], value, rule, suggestion)
 
     def set_row_aside(self, row: int, column: str, value: str, rule: str, suggestion: str) -> None:
@@ -88,7 +87,7 @@ class Findings:
         self._put_rows(self.sheet.rows.tolist(), "", "", rule, suggestion)
 
     def _put_rows(self, rows: Sequence[int], column: str, value: str, rule: str, suggestion: str) -> None:
-        places = [self._position[int(row)] for row in rows]
+        places = self.sheet.places(rows)
         self.gone[:, places] = True
         for row, place in zip(rows, places, strict=True):
             self._put(int(row), column, value, rule, suggestion, self.sheet.written_row(place))

@@ -82,7 +82,6 @@ def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
     differs = np.column_stack([_different(later[column], kept[column]) for column in frame.columns])
     names, place = frame.columns, ", ".join(key)
     cells, kept_cells = ({column: rows[column].to_list() for column in names} for rows in (later, kept))
-    at = {int(number): index for index, number in enumerate(findings.sheet.rows)}
     for position, (row, other) in enumerate(zip(later.index, kept.index, strict=True)):
         words = ", ".join(_word(cells[column][position]) for column in key)
         if not differs[position].any():
@@ -96,7 +95,7 @@ def once(frame: pd.DataFrame, name: str, findings: Findings) -> pd.DataFrame:
             here, there = (_word(row_cells[column][position]) for row_cells in (cells, kept_cells))
         else:
             column = findings.sheet.headings[heading]
-            here, there = (findings.sheet.cells[heading][at[int(number)]] for number in (row, other))
+            here, there = findings.sheet.cells[heading][findings.sheet.places([row, other])]
         said = [f"“{text}”" if text else "empty" for text in (there, here)]
         rule = f"differs from row {other}, of the same {listed(key)} ({words}): {column} is {said[0]} there and {said[1]} in row {row}; row {other} is kept"
         findings.set_row_aside(row, column, here, rule, _CORRECT[name in _PICKED])

@@ -9,6 +9,7 @@ from collections.abc import Container
 
 import numpy as np
 import pandas as pd
+from numpy.lib.stride_tricks import sliding_window_view
 
 from dashboard.records.findings import Findings
 from dashboard.records.problems import quoted
@@ -56,16 +57,19 @@ def _other_years(dated: pd.DataFrame, findings: Findings) -> None:
     """Samples of one season among rows of another, and a season far from all others with hardly a sample."""
     season = dated["season"].to_numpy()
     told: set[int] = set()
-    for place in range(AROUND, len(season) - AROUND):
-        before, after = season[place - AROUND : place], season[place + 1 : place + 1 + AROUND]
-        usual = np.median(before)
-        if season[place] != usual and min((before == usual).sum(), (after == usual).sum()) >= AROUND - 1:
-            row = int(dated.index[place])
-            told.add(row)
-            findings.flag(
-                row, "date", _day(dated["date"][row]), f"is of season {season[place]}, while the rows around it are of {usual:.0f}",
-                "look whether the year was miswritten",
-            )  # fmt: skip
+    around = sliding_window_view(season, AROUND) if len(season) > 2 * AROUND else np.zeros((0, AROUND))
+    before, after = around[: -AROUND - 1], around[AROUND + 1 :]
+    usual = np.median(before, axis=1)
+    alike = np.minimum(*((rows == usual[:, None]).sum(axis=1) for rows in (before, after)))
+    for place in np.flatnonzero(
+        (season[AROUND : AROUND + len(usual)] != usual) & (alike >= AROUND - 1)
+    ).tolist():
+        row = int(dated.index[AROUND + place])
+        told.add(row)
+        findings.flag(
+            row, "date", _day(dated["date"][row]), f"is of season {season[AROUND + place]}, while the rows around it are of {usual[place]:.0f}",
+            "look whether the year was miswritten",
+        )  # fmt: skip
     seasons, counts = np.unique(season, return_counts=True)
     for one, count in zip(seasons, counts, strict=True):
         others = seasons[seasons != one]

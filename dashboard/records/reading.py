@@ -25,6 +25,7 @@ from dashboard.records.schema import REQUIRED, TABLES
 from dashboard.records.sheets import Source
 from dashboard.records.sources import read_source
 from dashboard.records.suspicions import suspect
+from dashboard.records.uncollected import uncollected
 from dashboard.records.what_became import Account, account, left_out
 
 
@@ -52,6 +53,7 @@ class Records:
         return {name: self.accounts[name].rows if name in self.accounts else 0 for name in TABLES}
 
 
+@uncollected()
 def read(path: str | Path, thorough: bool = False) -> Records:
     """The records of a folder of .csv tables, of one .xlsx workbook, or of a store (its file, or a database's address).
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -31,6 +32,18 @@ class Sheet:
 
     def __len__(self) -> int:
         return len(self.rows)
+
+    def places(self, rows: Sequence[int]) -> np.ndarray:
+        """Where in ``cells`` the rows of these numbers are; -1 of one that is not there."""
+        if not len(self.rows):
+            return np.full(len(rows), -1)
+        order = self._order
+        near = order[np.searchsorted(self.rows, rows, sorter=order).clip(max=len(order) - 1)]
+        return np.where(self.rows[near] == rows, near, -1)
+
+    @cached_property
+    def _order(self) -> np.ndarray:
+        return np.argsort(self.rows, kind="stable")
 
     @property
     def filled(self) -> np.ndarray:

@@ -23,19 +23,18 @@ def suspect_spellings(cultivars: pd.DataFrame, findings: Findings) -> None:
 
 def suspect_same_day(samples: pd.DataFrame, findings: Findings) -> None:
     """Flag samples of one cultivar, site and day, known to the day, that no number of a pick tells apart."""
-    dated = samples[(samples["date_precision"] == "day").to_numpy()]
     key = ["cultivar", "site", "date"]
+    dated = samples[(samples["date_precision"] == "day").to_numpy()]
     shared = dated[dated.duplicated(key, keep=False).to_numpy()]
-    for _, rows in shared.groupby(key, sort=False):
-        names, picks = rows["sample"].to_dict(), rows["pick"].to_dict()
-        cultivar, site, date = rows.iloc[0][key]
-        earlier: list[int] = []
-        for row in rows.index:
-            # A pick that is not written may be any.
-            same = next((one for one in earlier if not abs(picks[one] - picks[row]) > 0), None)
-            earlier.append(row)
-            if same is not None:
-                findings.flag(
-                    row, "sample", names[row], f"is of {quoted(cultivar)} at {quoted(site)} on {date:%Y-%m-%d}, as {quoted(names[same])} in row {same} is",
-                    "look whether it was entered twice, or write the number of each pick",
-                )  # fmt: skip
+    earlier: dict[tuple, list[tuple[int, str, float]]] = {}
+    columns = (shared[name] for name in (*key, "sample", "pick"))
+    for row, cultivar, site, date, name, pick in zip(shared.index.tolist(), *columns, strict=True):
+        others = earlier.setdefault((cultivar, site, date), [])
+        # A pick that is not written may be any.
+        same = next(((there, other) for there, other, one in others if not abs(one - pick) > 0), None)
+        others.append((row, name, pick))
+        if same is not None:
+            findings.flag(
+                row, "sample", name, f"is of {quoted(cultivar)} at {quoted(site)} on {date:%Y-%m-%d}, as {quoted(same[1])} in row {same[0]} is",
+                "look whether it was entered twice, or write the number of each pick",
+            )  # fmt: skip

@@ -5,10 +5,12 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from dashboard.places import put
@@ -66,12 +68,15 @@ def written(values: pd.Series, column: Column) -> list[str]:
     """A column as cells of text; reading them gives the very same values."""
     if column.kind == "yes/no":
         return ["yes" if value else "no" for value in values]
-    missing = values.isna().to_numpy()
     if column.kind == "date":
-        return ["" if gone else f"{value:%Y-%m-%d}" for value, gone in zip(values, missing, strict=True)]
-    if column.kind in ("number", "whole", "year"):
-        return ["" if gone else _digits(value) for value, gone in zip(values.to_list(), missing, strict=True)]
-    return ["" if gone else plain_cell(value) for value, gone in zip(values, missing, strict=True)]
+        return each_once(values, lambda day: f"{day:%Y-%m-%d}")
+    return each_once(values, _digits if column.kind in ("number", "whole", "year") else plain_cell)
+
+
+def each_once(values: pd.Series, word: Callable[[Any], str]) -> list[str]:
+    """The word for each value, "" for none; what stands in many rows is worded once."""
+    codes, distinct = pd.factorize(values)
+    return np.array([*map(word, distinct), ""], dtype=object)[codes].tolist()  # the last is that of none
 
 
 def plain_cell(text: str) -> str:

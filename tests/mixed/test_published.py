@@ -93,9 +93,9 @@ def test_sample_means_say_all_that_the_fruit_say(name):
     asked = getattr(frames, name)()
     fruit, means = fit(**asked), fit(**frames.from_means(asked))
     assert means.criterion == pytest.approx(fruit.criterion, rel=0, abs=1e-9)
-    for part, value in fruit.variance.items():
-        assert means.variance[part] == pytest.approx(value, rel=1e-9)
-    np.testing.assert_allclose(means.beta, fruit.beta, rtol=1e-9)
+    for part, value in fruit.variance.items():  # each search ends a hundred-millionth of an error away
+        assert means.variance[part] == pytest.approx(value, rel=1e-7)
+    np.testing.assert_allclose(means.beta, fruit.beta, rtol=1e-7)
     np.testing.assert_allclose(means.beta_cov, fruit.beta_cov, rtol=1e-7)
     for group, effects in means.effect.items():
         np.testing.assert_allclose(effects, fruit.effect[group], rtol=1e-6, atol=1e-9)

@@ -6,6 +6,8 @@ import time
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, Scale
@@ -249,3 +251,35 @@ def test_fifty_thousand_rows_are_checked_in_a_second():
         took.append(time.perf_counter() - start)
     assert len(frame) == rows
     assert min(took) < 1.0
+
+
+@given(
+    st.lists(
+        st.tuples(
+            st.sampled_from(["S1", "<b>S2", "S\u200b3", "", "'=S4", "S  5"]),
+            st.sampled_from(["60", "", "-", "sixty", "900", "61.25"]),
+        ),
+        min_size=1,
+        max_size=12,
+    )
+)
+def test_a_text_in_many_rows_is_read_as_it_would_be_in_one(rows):
+    def told(cells, numbers):
+        sheet = sheet_of("samples", "samples.csv", "", [["sample", "cultivar", "site", "date", "juice_temp_c"], *cells], [1, *numbers])  # fmt: skip
+        findings = Findings(sheet)
+        frame = checked(sheet, Declaration(), findings)
+        alone = [
+            one for one in findings.problems if "row" not in one.rule
+        ]  # rows without a name are told together
+        return sorted(map(repr, alone)), list(zip(frame.index, frame["sample"], frame["juice_temp_c"].map(repr), strict=True))  # fmt: skip
+
+    cells = [[sample, "Alvane", "low", "2024-07-01", figure] for sample, figure in rows]
+    whole = told(cells, range(2, len(cells) + 2))
+    each = [told([row], [number]) for number, row in enumerate(cells, 2)]
+    assert whole == (sorted(one for said, _ in each for one in said), [one for _, rows in each for one in rows])  # fmt: skip
+
+
+def test_rows_are_found_by_their_numbers_in_whatever_order_they_stand():
+    sheet = sheet_of("sites", "sites.csv", "", [["site"], ["a"], ["b"], ["c"]], [1, 9, 4, 6])
+    assert sheet.places([4, 9, 1, 6, 12]).tolist() == [1, 0, -1, 2, -1]
+    assert sheet_of("sites", "sites.csv", "", [["site"]], [1]).places([2]).tolist() == [-1]

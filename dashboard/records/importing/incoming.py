@@ -53,11 +53,13 @@ from dashboard.records.importing.trial import (
 from dashboard.records.importing.unit_doubt import asked_units
 from dashboard.records.problems import Problem, quoted
 from dashboard.records.report import written
+from dashboard.records.uncollected import uncollected
 
 MAPPING = "mapping.toml"
 WORDS = (*ROLES, NUMBER, WHICH, NOT_USED)
 
 
+@uncollected()
 def bring_in(
     files: Sequence[Path],
     folder: Path,
@@ -119,8 +121,7 @@ def _brought_in(
         questions += [
             one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
         ]
-        # a word for a month once
-        questions = list({one.path: one for one in reversed(questions)}.values())[::-1]
+        questions = list({one.path: one for one in reversed(questions)}.values())[::-1]  # a word once
         early = to_begin_with(questions)
         days_open = any(map(of_days, questions))
         refusal, seasons = ("", ()) if days_open else refused(shapes, begun.pages, answers, begun.trial)

@@ -18,6 +18,7 @@ from dashboard.records.problems import Problem, Severity
 
 EMPTY, OPEN, READ, ASIDE, UNUSED = range(5)
 _ROW, _PAGE = 14, 40  # bits below
+_AT_ONCE = 1 << 16  # cells marked: of millions, all at once would be held many times over
 NOWHERE = -1  # of a value that no cell holds
 
 
@@ -156,11 +157,13 @@ class Ledger:
     def _mark(self, codes: np.ndarray, state: int) -> None:
         """What was set aside once stays so, and what is empty stays empty."""
         codes = np.asarray(codes, dtype=np.int64)
-        codes = codes[codes >= 0]
-        pages = codes >> _PAGE
-        rows, columns = (codes >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), codes & ((1 << _ROW) - 1)
-        for page in np.unique(pages):
-            here = pages == page
-            states = self.states[page]
-            now = states[rows[here], columns[here]]
-            states[rows[here], columns[here]] = np.where(np.isin(now, (EMPTY, ASIDE)), now, state)
+        for start in range(0, len(codes), _AT_ONCE):
+            some = codes[start : start + _AT_ONCE]
+            some = some[some >= 0]
+            pages = some >> _PAGE
+            rows, columns = (some >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), some & ((1 << _ROW) - 1)
+            for page in np.unique(pages):
+                here = pages == page
+                states = self.states[page]
+                now = states[rows[here], columns[here]]
+                states[rows[here], columns[here]] = np.where((now == EMPTY) | (now == ASIDE), now, state)

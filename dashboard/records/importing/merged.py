@@ -136,7 +136,6 @@ def _without_others(frame: pd.DataFrame, stands: pd.DataFrame, table: Table, fin
 def _tell(part: Own, findings: Findings, ledger: Ledger) -> None:
     """What the check found, at the cells of the page."""
     sheet = part.sheet
-    place = {int(row): index for index, row in enumerate(sheet.rows)}
     positions = _positions(sheet)
     spelled = {heading or NO_HEADING: at for at, heading in reversed(list(enumerate(sheet.headings)))}
 
@@ -146,15 +145,16 @@ def _tell(part: Own, findings: Findings, ledger: Ledger) -> None:
 
     # A cell that says the day of every row is not lost with one of them.
     shared = {int(codes[0]) for codes in part.codes if len(codes) > 1 and (codes == codes[0]).all()}
-    for one in findings.problems:
-        row, column, rule = place.get(one.row or 0), at(one.column), _as_seen(one.rule, part.each)
+    for one, row in zip(findings.problems, sheet.places([one.row or 0 for one in findings.problems]), strict=True):  # fmt: skip
+        column, rule = at(one.column), _as_seen(one.rule, part.each)
         if one.severity == "flag":
-            cells = [part.heads[column]] if row is None else [part.codes[column][row], *part.codes[:, row]]
+            cells = [part.heads[column]] if row < 0 else [part.codes[column][row], *part.codes[:, row]]
             ledger.flag(next(int(code) for code in cells if code >= 0), rule, one.suggestion)
-        elif row is None:  # a whole column
+        elif row < 0:  # a whole column
             ledger.aside([part.heads[column], *part.codes[column]], rule, one.suggestion)
-    for _, _, number, column_name, _, rule, suggestion, whole in findings.aside:
-        row, column = place[number], at(column_name)
+    rows = sheet.places([number for _, _, number, *_ in findings.aside])
+    for row, (_, _, _, column_name, _, rule, suggestion, whole) in zip(rows, findings.aside, strict=True):
+        column = at(column_name)
         others = [code for code in np.delete(part.codes[:, row], column).tolist() if code not in shared] if whole else []  # fmt: skip
         ledger.aside([int(part.codes[column][row]), *others], _as_seen(rule, part.each), suggestion)
     for column, head in enumerate(part.heads):
@@ -200,14 +200,17 @@ def _join(part: Own, frame: pd.DataFrame, figures: Standing, words: Standing, de
     table, positions = TABLES[part.sheet.table], _positions(part.sheet)
     at = pd.Index(part.sheet.rows).get_indexer(frame.index)
     keys = _keys(frame, table)
-    some = _kinds(table)
-    values = frame[[column.name for column in some[0]]].astype(float).set_axis(keys)
-    cells = {column.name: part.sheet.cells[positions[column.name]][at] if column.name in positions else None for column in some[1]}  # fmt: skip
-    text = {column.name: _text(frame, column, cells[column.name], declaration) for column in some[1]}
-    for standing, coming in ((figures, values), (words, pd.DataFrame(text, index=keys, dtype=object))):
+
+    def take(standing: Standing, coming: pd.DataFrame) -> None:
         codes = {name: part.codes[positions[name]][at] if name in positions else np.full(len(at), NOWHERE) for name in coming}  # fmt: skip
         owner = np.zeros(len(coming), dtype=int)
         standing.join(coming, pd.DataFrame(codes, index=keys, dtype=np.int64), owner, ledger, whole=False)
+
+    numbers, others = _kinds(table)
+    take(figures, frame[[column.name for column in numbers]].astype(float).set_axis(keys))
+    cells = {column.name: part.sheet.cells[positions[column.name]][at] if column.name in positions else None for column in others}  # fmt: skip
+    text = {column.name: _text(frame, column, cells[column.name], declaration) for column in others}
+    take(words, pd.DataFrame(text, index=keys, dtype=object))
     if table.key[0] != "sample":
         return pd.DataFrame()
     fruit = frame["fruit"].astype(int) if "fruit" in table.key else 0
@@ -218,9 +221,9 @@ def _join(part: Own, frame: pd.DataFrame, figures: Standing, words: Standing, de
 
 def _coming(stands: pd.DataFrame, table: Table, figures: Standing, words: Standing) -> Coming:
     rows = pd.concat([one.values.iloc[one.kept :] for one in (figures, words)], axis=1)
-    row_of = dict(zip(_keys(stands, table), stands.index, strict=True))
-    filled = [
-        (int(row_of[key]), name, one.values.at[key, name])
-        for one in (figures, words) for key, name in one.filled
-    ]  # fmt: skip
+    filled = []
+    for one in (figures, words):
+        places = one.values.index.get_indexer(pd.Index([key for key, _ in one.filled], dtype=object))
+        for place, (key, name) in zip(places.tolist(), one.filled, strict=True):
+            filled.append((int(stands.index[place]), name, one.values.at[key, name]))
     return Coming(rows[list(table.by_name)].reset_index(drop=True), filled)

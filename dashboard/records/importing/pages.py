@@ -10,6 +10,7 @@ import csv
 import io
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import zip_longest
 from pathlib import Path
 
 import numpy as np
@@ -19,7 +20,7 @@ from dashboard.records.comma_files import LONGEST_LINE, MAX_CELLS, MAX_ROWS, NOT
 from dashboard.records.how_far import counted
 from dashboard.records.problems import Problem
 from dashboard.records.sheets import MAX_BYTES, MAX_COLUMNS
-from dashboard.records.taken_apart import DELIMITERS
+from dashboard.records.taken_apart import DELIMITERS, one_of_each
 from dashboard.records.workbooks import grids_of
 
 ENDINGS = (".xlsx", ".csv", ".txt", ".tsv")
@@ -218,8 +219,9 @@ def _taken_apart(
     """
     try:
         read = csv.reader((line + "\n" for line in lines), delimiter=delimiter, strict=True)
-        rows = list(counted(read, file, len(lines)))
-        if not any(cell.count("\n") >= _BROKEN for row in rows for cell in row):
+        rows = list(map(one_of_each(), counted(read, file, len(lines))))
+        whole = len(rows) == len(lines)  # no cell has a line break
+        if whole or not any(cell.count("\n") >= _BROKEN for row in rows for cell in row):
             return rows, list(range(start, start + len(rows))), {}
     except csv.Error:
         pass
@@ -251,8 +253,8 @@ def _page(
         )
         return
     cells = np.full((len(rows), width), "", dtype=object)
-    for place, row in enumerate(rows):
-        cells[place, : len(row)] = [cell.strip() for cell in row]
+    for place, column in enumerate(zip_longest(*rows, fillvalue="")):
+        cells[:, place] = list(map(str.strip, column))
     usual = np.bincount([len(row) for row in rows if any(row)] or [0]).argmax()
     short = () if sheet else tuple(place for place, row in enumerate(rows) if 1 < len(row) < usual)
     found.pages.append(

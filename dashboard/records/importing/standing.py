@@ -59,18 +59,20 @@ class Standing:
             others = {int(one) for one in differs.index[(differs > _MOST * compared).to_numpy()]}
         other = np.isin(owner, list(others))
         mine = ~other[there][:, None]
-        replaced = self._told(coming[there], codes[there], self.codes.to_numpy()[at[there]], differ & mine, before, ledger)  # fmt: skip
-        ledger.read(codes.to_numpy()[there][same & mine])
+        replaced, cells = np.zeros_like(differ), codes.to_numpy()[there]
+        if differ.any():
+            replaced = self._told(coming[there], codes[there], self.codes.to_numpy()[at[there]], differ & mine, before, ledger)  # fmt: skip
+        ledger.read(cells[same & mine])
         if differ.any() or ledger.same is not None:
             self._count(coming[there], same & mine, ledger)
         put = (given & ~filled & mine) | replaced
         for row, column in zip(*np.nonzero(put), strict=True):
             place = int(at[there][row])
             self.values.iat[place, column] = new[row, column]
-            self.codes.iat[place, column] = codes.to_numpy()[there][row, column]
+            self.codes.iat[place, column] = cells[row, column]
             if place < self.kept:
                 self.filled.append((self.values.index[place], str(self.values.columns[column])))
-        ledger.read(codes.to_numpy()[there][put])
+        ledger.read(cells[put])
         fresh = ~there & ~other
         ledger.read(codes.to_numpy()[fresh][_present(coming.to_numpy()[fresh])])
         self.values = pd.concat([self.values, coming[fresh]])

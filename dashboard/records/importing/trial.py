@@ -22,11 +22,11 @@ from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
 from dashboard.records.keys import located
-from dashboard.records.plain_text import FORMULA_STARTS
 from dashboard.records.reading import loaded, usable
 from dashboard.records.schema import REQUIRED, TABLES, Column
 from dashboard.records.sheets import Sheet
 from dashboard.records.sources import DECLARATION, read_source
+from dashboard.records.writing import each_once, plain_cell
 from dashboard.terms.units import Unit
 
 INTO = ("cultivars", "sites", "samples", "fruit", "means", "beyond")
@@ -220,12 +220,8 @@ def _any(values: pd.Series) -> bool:
 def cells_of(values: pd.Series, column: Column, unit: Unit | None, declaration: Declaration) -> list[str]:
     """Cells as text in the heading's unit, ratings on the scale that the trial declares."""
     if column.kind in ("number", "whole", "year"):
-        numbers = in_the_trial(values.to_numpy(dtype=float), column, unit, declaration)
-        return ["" if number != number else digits(number) for number in numbers]
-    return [
-        f"'{text}" if str(text).startswith(FORMULA_STARTS) else str(text)
-        for text in values.fillna("").to_numpy(dtype=object)
-    ]
+        return each_once(values.astype(float), lambda number: digits(in_the_trial(number, column, unit, declaration)))  # fmt: skip
+    return each_once(values, lambda text: plain_cell(str(text)))
 
 
 def in_the_trial(numbers: Any, column: Column, unit: Unit | None, declaration: Declaration) -> Any:

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from itertools import accumulate, islice, pairwise
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from sqlalchemy import ColumnElement, Connection, func, select
 
@@ -18,6 +19,7 @@ from dashboard.records.store.tables import bales, blocks
 OWNED = {"fruit": 1}  # tables of which rows lie together under the first parts of their key; those are baled
 LEAST, MOST = 20, 1_000  # blocks in a bale
 _AT_ONCE = 3  # bales in one question
+Made = TypeVar("Made")
 
 
 class Bale(NamedTuple):
@@ -62,23 +64,32 @@ def baled(rows: Sequence[tuple[str, str, int]]) -> Bale:
 
 def put(connection: Connection, sheet: str, place: int, first: int, some: Iterable[Bale]) -> int:
     """``place``: of the first block; the others follow. The place behind the last."""
-    for bales_at_once in _batched(some):
-        rows = []
-        for bale in bales_at_once:
-            rows.append(
-                {
-                    "sheet": sheet, "place": place, "blocks": len(bale.keys), "rows": sum(bale.counts), "first": first, "loose": "[]",
-                    "names": _marked(bale.keys), "lengths": json.dumps(bale.lengths), "counts": json.dumps(bale.counts), "cells": bale.cells,
-                }
-            )  # fmt: skip
-            place += len(bale.keys)
+    for rows in _ahead(_batched(_rows(some, sheet, place, first))):
         connection.execute(bales.insert(), rows)
+        place = rows[-1]["place"] + rows[-1]["blocks"]
     return place
 
 
-def _batched(some: Iterable[Bale]) -> Iterator[list[Bale]]:
-    rest = iter(some)
-    while part := list(islice(rest, _AT_ONCE)):
+def _rows(some: Iterable[Bale], sheet: str, place: int, first: int) -> Iterator[dict[str, Any]]:
+    for bale in some:
+        yield {
+            "sheet": sheet, "place": place, "blocks": len(bale.keys), "rows": sum(bale.counts), "first": first, "loose": "[]",
+            "names": _marked(bale.keys), "lengths": json.dumps(bale.lengths), "counts": json.dumps(bale.counts), "cells": bale.cells,
+        }  # fmt: skip
+        place += len(bale.keys)
+
+
+def _ahead(some: Iterator[Made]) -> Iterator[Made]:
+    """The next is made while one is written."""
+    with ThreadPoolExecutor(1, "ahead") as thread:
+        coming = thread.submit(next, some, None)
+        while (one := coming.result()) is not None:
+            coming = thread.submit(next, some, None)
+            yield one
+
+
+def _batched(rows: Iterator[Made]) -> Iterator[list[Made]]:
+    while part := list(islice(rows, _AT_ONCE)):
         yield part
 
 

@@ -25,7 +25,7 @@ from dashboard.records.store.kept import columns_of, declared_at, last_number, s
 from dashboard.records.store.opening import Place, StoreError, writing
 from dashboard.records.store.swift import Plain
 from dashboard.records.store.tables import blocks, declared, headings, imports, left_out
-from dashboard.records.store.uncollected import uncollected
+from dashboard.records.uncollected import uncollected
 
 _ROWS_AT_ONCE = 20_000
 _WRITTEN = ("sheet", "key", "place", "cells", "rows", "first")

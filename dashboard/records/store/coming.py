@@ -39,7 +39,7 @@ from dashboard.records.store.kept import (
     standing_blocks,
 )
 from dashboard.records.store.swift import Plain
-from dashboard.records.store.uncollected import uncollected
+from dashboard.records.uncollected import uncollected
 
 _SOUTH = "sites"  # a table
 

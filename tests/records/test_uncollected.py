@@ -8,7 +8,7 @@ import pytest
 
 from dashboard.records.problems import RecordError
 from dashboard.records.store.bringing import bring
-from dashboard.records.store.uncollected import uncollected
+from dashboard.records.uncollected import uncollected
 
 
 def test_the_collector_waits_inside_and_one_inside_another_changes_nothing():
