@@ -118,9 +118,7 @@ def _brought_in(
         questions += of_layouts(shapes, answers)
         questions += [*asked_orders(shapes, answers, begun.trial), *asked_units(shapes, answers, begun.trial)]
         questions += of_the_trial(begun.trial, shapes, answers)
-        questions += [
-            one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
-        ]
+        questions += [one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None]  # fmt: skip
         questions = list({one.path: one for one in reversed(questions)}.values())[::-1]  # a word once
         early = to_begin_with(questions)
         days_open = any(map(of_days, questions))

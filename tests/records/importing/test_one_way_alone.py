@@ -88,7 +88,7 @@ def test_columns_of_one_name_in_several_sheets_are_one_line_while_their_figures_
         [of("a", 60), of("b", 2.4), of("c", 64), of("d", 70), of("e", 58), *table("e", 2, "Text")]
     )
     assert [(part.name, part.seen, part.place) for part in group.parts] == [
-        ("Seam0", "“60”; “64”; “70”", "a, c, d and 1 more"), ("Seam0", "“2.4”", "b"), ("Text0", "“61”", "e"), ("Text1", "“61”", "e"),
+        ("Seam0", "“60”; “64”; “70”", "a, c, d and 1 more"), ("Seam0", "“61”", "b"), ("Text0", "“61”", "e"), ("Text1", "“61”", "e"),
     ]  # fmt: skip
     assert group.parts[0].alone.about == "Seam0, a, c, d and 1 more"
     assert ONE_BY_ONE in group.parts[0].alone.options
