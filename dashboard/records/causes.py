@@ -14,7 +14,7 @@ from dashboard.records.problems import Problem, listed, named_rows
 FEW = 3  # as many are told one by one: each may be looked at by itself
 
 
-def causes(problems: Iterable[Problem], few: int = FEW) -> list[list[Problem]]:
+def causes(problems: Iterable[Problem], few: int = FEW, newest_apart: bool = True) -> list[list[Problem]]:
     """The problems in their order; those of one sheet that differ only in value and place stand together where the first of them does."""
     by_cause: dict[tuple, list[tuple[int, Problem]]] = {}
     for number, problem in enumerate(problems):
@@ -25,7 +25,7 @@ def causes(problems: Iterable[Problem], few: int = FEW) -> list[list[Problem]]:
         )
     days = [problem.whose.day for same in by_cause.values() for _, problem in same if problem.whose]
     told: list[list[tuple[int, Problem]]] = []
-    newest = max(days, default="")
+    newest = max(days, default="") if newest_apart else ""
     for same in (part for cause in by_cause.values() for part in _parted(cause, newest)):
         told += [[one] for one in same] if len(same) <= few else [same]
     return [[problem for _, problem in same] for same in sorted(told, key=lambda one: one[0][0])]
@@ -46,8 +46,9 @@ def gathered(problems: Iterable[Problem]) -> list[Problem]:
 
 
 def in_short(problems: Iterable[Problem]) -> list[Problem]:
-    """A problem a cause, however few it has, with how many others there are: where they are stands elsewhere."""
-    return [_together(same, False) if len(same) > 1 else same[0] for same in causes(problems, 1)]
+    """A problem a cause, however few it has, with how many others there are: where they are stands elsewhere. Of rows that have just come in
+    all are new."""
+    return [_together(same, False) if len(same) > 1 else same[0] for same in causes(problems, 1, False)]
 
 
 def _together(same: list[Problem], places: bool) -> Problem:
@@ -56,7 +57,7 @@ def _together(same: list[Problem], places: bool) -> Problem:
     rows = list(dict.fromkeys(problem.row for problem in others if problem.row))
     also = f"also {named_rows(rows)}" if rows else ""
     where = "; ".join(part for part in (listed(columns) if len(columns) > 1 else "", also) if part)
-    more = f"the first of {len(same):,} such places"
+    more = f"first of {len(same):,}"
     return replace(first, likewise=more + (f" ({where})" if where and places else ""))
 
 

@@ -5,17 +5,18 @@ Then neither is a slipped point or another unit, so nothing of that kind is prop
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from dashboard.records.problems import listed, quoted
+from dashboard.records.problems import Problem, listed, quoted
 from dashboard.records.schema import Column, Range
 from dashboard.terms.units import Unit
 
 _FEWEST = 5  # figures of a column, from which on what most of them lie between is common in it (judgement)
 _ENDS, _WIDER = (0.1, 0.9), 1.15
+_EXCHANGED = "does it stand exchanged with "
 
 
 @dataclass(frozen=True)
@@ -74,4 +75,17 @@ def hint(places: Sequence[Place], near: bool = False) -> str:
     others = listed((quoted(one.heading) for one in places), "or")
     if near:
         return f"look whether it was misread, or stands exchanged with {others}"
-    return f"does it stand exchanged with {others}? Both would be usual the other way round"
+    return f"{_EXCHANGED}{others}? Both would be usual the other way round"
+
+
+def once(problems: Iterable[Problem]) -> list[Problem]:
+    """Of two figures of a row that stand exchanged with each other the first alone."""
+    told: set[tuple[str, str, int | None]] = set()
+    kept = []
+    for one in problems:
+        row = (one.file, one.sheet, one.row)
+        if not one.suggestion.startswith(_EXCHANGED) or row not in told:
+            kept.append(one)
+        if one.suggestion.startswith(_EXCHANGED):
+            told.add(row)
+    return kept

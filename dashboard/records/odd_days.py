@@ -5,6 +5,8 @@ All limits are common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 import numpy as np
 import pandas as pd
 from numpy.lib.stride_tricks import sliding_window_view
@@ -36,8 +38,7 @@ def suspect_days(samples: pd.DataFrame, sites: pd.DataFrame, findings: Findings,
     exact = dated[~coarse.to_numpy()]
     _far_from_usual(exact, findings)
     _against_picks(exact, findings)
-    _made_up(exact, findings)
-    _copied(exact, findings)
+    _copied(exact, findings, _made_up(exact, findings))
 
 
 def _far_from_usual(dated: pd.DataFrame, findings: Findings) -> None:
@@ -103,21 +104,24 @@ def _against_picks(dated: pd.DataFrame, findings: Findings) -> None:
         )  # fmt: skip
 
 
-def _made_up(dated: pd.DataFrame, findings: Findings) -> None:
-    """Seasons whose samples all bear one day, or all the same day of a month: the day itself may not be known."""
+def _made_up(dated: pd.DataFrame, findings: Findings) -> set[object]:
+    """Seasons whose samples all bear one day, or all the same day of a month: the day itself may not be known. Gives back those of one day."""
+    of_one_day: set[object] = set()
     for season, rows in dated.groupby("season", sort=True):
         if len(rows) < ENOUGH_TO_JUDGE or rows["cultivar"].nunique() < 3 or rows["date"].dt.day.nunique() > 1:
             continue
         one = rows["date"].nunique() == 1
+        of_one_day |= {season} if one else set()
         findings.flag(
             rows.index[0], "date", f"{rows['date'].iloc[0]:%Y-%m-%d}",
             f"is the day of all {len(rows)} samples of {season}" if one else f"is, as all {len(rows)} dates of {season}, day {rows['date'].iloc[0].day} of a month",
             "where only the year is known write the year alone, or declare date_precision year",
         )  # fmt: skip
+    return of_one_day
 
 
-def _copied(dated: pd.DataFrame, findings: Findings) -> None:
-    """A season most of whose picks fall on the very days of an earlier season."""
+def _copied(dated: pd.DataFrame, findings: Findings, of_one_day: Container[object]) -> None:
+    """A season most of whose picks fall on the very days of an earlier season; of one day alone that is told already."""
     key = ["cultivar", "site", "pick"]
     days = dated.assign(row=dated.index, month_day=dated["date"].dt.month * 100 + dated["date"].dt.day)
     days = days[[*key, "season", "row", "date", "month_day"]].drop_duplicates([*key, "season"])
@@ -125,7 +129,7 @@ def _copied(dated: pd.DataFrame, findings: Findings) -> None:
     pairs = pairs[pairs["season_before"] < pairs["season"]]
     for (season, before), both in pairs.groupby(["season", "season_before"]):
         same = (both["month_day"] == both["month_day_before"]).to_numpy()
-        if len(both) >= ENOUGH_TO_JUDGE and same.mean() >= COPIED_SHARE:
+        if season not in of_one_day and len(both) >= ENOUGH_TO_JUDGE and same.mean() >= COPIED_SHARE:
             first = both[same].iloc[0]
             findings.flag(
                 int(first["row"]), "date", _day(first["date"]), f"and {same.sum()} of {len(both)} picks of {season} have the same day and month as in {before}",

@@ -9,6 +9,7 @@ from dashboard.records.findings import Findings
 
 FEW_OF_USUAL = 0.5
 USUALLY = 4  # fruit a sample, from which on fewer mean something
+NO_FRUIT = "has no fruit"
 SHARES = ("split_pit_pct", "cracked_tip_pct")
 
 
@@ -23,7 +24,7 @@ def suspect_counts(
     usual = float(np.median(counts[counts > 0]))
     for row in samples.index[(counts == 0).to_numpy()]:
         findings.flag(
-            row, "sample", str(samples.at[row, "sample"]), "has no fruit",
+            row, "sample", str(samples.at[row, "sample"]), NO_FRUIT,
             "add its fruit, or look whether the table of fruit was cut short",
         )  # fmt: skip
     few = (counts > 0) & (counts < FEW_OF_USUAL * usual) & (usual >= USUALLY)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 import pandas as pd
@@ -53,17 +53,20 @@ def checked(path: str | Path) -> tuple[str, int, pd.DataFrame]:
     good, samples = fine(records.problems, records.tables["samples"]["sample"])
     if samples:
         lines.append(f"fine: {good:,} of {_number(samples, 'sample')}, with all their fruit")
-    lines += _waiting(Path(path))
-    lines += [_rows(records), f"{_counted(found)}; {_cells(records)}"]
+    waits = still_waiting(Path(path) / OWN / NAME)
+    lines += _waiting(Path(path), waits)
+    count = sum(waits.values())
+    more = f", {_number(count, 'cell')} {'waits' if count == 1 else 'wait'}" if count else ""
+    lines += [_rows(records), f"{_counted(found)}{more}; {_cells(records)}"]
     return "\n".join(lines), int(_errors(found) > 0), _places(records.problems)
 
 
-def _waiting(folder: Path) -> list[str]:
+def _waiting(folder: Path, waits: Mapping[str, int]) -> list[str]:
     """Cells that an import set aside: the tables do not hold them, so nothing else here would tell of them."""
     place = folder / OWN / NAME
     return [
         f"{_number(count, 'cell')} of {seen(file)} {'waits' if count == 1 else 'wait'} in {place}: write beside {'it' if count == 1 else 'them'} what is right, and import {seen(file)} again"
-        for file, count in still_waiting(place).items()
+        for file, count in waits.items()
     ]  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from dashboard.records.all_or_none import Pending, as_one, told
 from dashboard.records.comma_files import NOT_TEXT, read_csv
 from dashboard.records.descriptor import TooMuchError, read_descriptor
 from dashboard.records.problems import Problem, RecordError, listed, quoted
+from dashboard.records.rowless import rowless
 from dashboard.records.schema import REQUIRED, TABLES
 from dashboard.records.sheets import Sheet, Source, Stranger, sheet_of, too_wide
 from dashboard.records.store.opening import is_store
@@ -21,7 +22,6 @@ DECLARATION = "datapackage.json"
 ABOUT = "about"
 _OTHER_TABLES = (".tsv", ".tab", ".xlsx", ".xls", ".xlsm", ".xlsb", ".ods")
 Opened = Callable[[Path, str], tuple[Sheet | None, list[Problem], bytes]]
-NO_ROWS = "has headings and no rows"
 MEANINGS = "meanings"  # explains the columns in the empty workbook; holds no records
 
 
@@ -124,8 +124,8 @@ def _folder(path: Path, opened: Opened, coming: Pending) -> Source:
                 source.unopened.append(file.name)
             else:
                 source.sheets[table] = sheet
-                source.problems += _rowless(sheet)
             digest.update(table.encode() + b"\0" + version)
+    source.problems += rowless(source.sheets)
     _declare(coming.place(path, DECLARATION), source, digest)
     source.version = digest.hexdigest()[:10]
     return source
@@ -168,21 +168,6 @@ def _second(file: str, sheet: str, table: str) -> Problem:
         rule=f"is a second table of {table}; it was left out",
         suggestion=f"keep one of the two, or {_declared(sheet or file)}",
     )
-
-
-def _rowless(sheet: Sheet) -> list[Problem]:
-    """A table that is needed, with headings and nothing under them."""
-    if len(sheet) or sheet.torn or sheet.table not in REQUIRED:
-        return []
-    return [
-        Problem(
-            "flag",
-            sheet.file,
-            sheet.sheet,
-            rule=NO_ROWS,
-            suggestion="look whether the rows were lost when it was saved",
-        )
-    ]
 
 
 def _declared(name: str) -> str:
@@ -260,7 +245,7 @@ def _file(path: Path) -> Source:
                 source.strangers.append(Stranger(name, fault, sheet))
             else:
                 source.sheets[table] = sheet
-                source.problems += _rowless(sheet)
+    source.problems += rowless(source.sheets)
     return source
 
 

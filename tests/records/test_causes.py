@@ -20,14 +20,14 @@ def comma(row: int, column: str = "ssc_brix", file: str = "fruit.csv") -> Proble
 def test_the_first_place_stands_for_all_and_says_where_the_others_are():
     (one,) = gathered([comma(row) for row in range(2, 402)])
     assert one.sentence == (
-        "fruit.csv, row 2, ssc_brix: “2,5” has a decimal comma; the first of 400 such places "
+        "fruit.csv, row 2, ssc_brix: “2,5” has a decimal comma; first of 400 "
         "(also rows 3, 4, 5, 6, 7, 8 and 393 more); write 2.5."
     )
 
 
 def test_one_cause_in_several_columns_is_one_line_that_names_them():
     (one,) = gathered([comma(row, column) for row in (2, 3) for column in ("suture_mm", "cross_mm")])
-    assert one.likewise == "the first of 4 such places (suture_mm and cross_mm; also rows 2 and 3)"
+    assert one.likewise == "first of 4 (suture_mm and cross_mm; also rows 2 and 3)"
 
 
 def test_flags_of_the_newest_day_are_not_lost_among_the_older_ones():
@@ -70,7 +70,7 @@ def test_names_suggested_are_never_put_together():
 
 def test_in_short_two_of_a_cause_are_one_line_without_their_places():
     told = in_short([comma(5), comma(6), replace(comma(7), rule="is empty")])
-    assert [one.likewise for one in told] == ["the first of 2 such places", ""]
+    assert [one.likewise for one in told] == ["first of 2", ""]
 
 
 def test_the_order_stays():
@@ -86,7 +86,7 @@ def test_decimal_commas_throughout_are_one_line_and_every_cell_is_accounted_for(
     lines, code = check(write_folder(tmp_path, grids, {"title": "Trial"}, delimiter=";"))
     *told, _fine, rows, last = [line for line in lines.splitlines() if not line.startswith(("flag", "to "))]
     assert len(told) == 1
-    assert "the first of 7,200 such places" in told[0]
+    assert "first of 7,200" in told[0]
     assert "1,440 of 1,440 fruit" in rows
     assert "7,200 set aside" in last
     assert code == 1

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from dashboard.records import read
-from dashboard.records.exchanged import Place, hint, most_of
+from dashboard.records.exchanged import Place, hint, most_of, once
+from dashboard.records.problems import Problem
 from dashboard.records.schema import TABLES
 from dashboard.terms.units import UNITS
 from tests.records.importing.season import came_in
@@ -117,3 +118,17 @@ def test_two_cells_of_one_fruit_side_by_side_and_a_fraction_among_them(tmp_path)
     assert (
         told.suggestion == "does it stand exchanged with “Brix 1–5”? Both would be usual the other way round"
     )
+
+
+def test_of_a_pair_one_is_told():
+    def odd(row: int, column: str, suggestion: str) -> Problem:
+        return Problem("error", "a.csv", row=row, column=column, suggestion=suggestion)
+
+    said = hint([Place("Brix", FRUIT["ssc_brix"])]), hint([Place("Seam", FRUIT["suture_mm"])])
+    every = [
+        odd(2, "E", said[0]),
+        odd(3, "E", said[0]),
+        odd(2, "I", said[1]),
+        odd(2, "G", "look whether it was misread"),
+    ]
+    assert once(every) == [every[0], every[1], every[3]]

@@ -102,6 +102,12 @@ def test_days_copied_from_another_season_are_flagged(tmp_path):
     assert problem.rule.endswith("picks of 2024 have the same day and month as in 2023")
 
 
+def test_a_season_of_one_day_is_told_once_not_again_as_a_copy_of_another(tmp_path):
+    of_one_day = [cells for year in (2023, 2024) for cells in season(year, 24, day=lambda _n: "07-01")]
+    rules = [problem.rule for problem in told(flags(tmp_path, of_one_day), "date")]
+    assert [rule[:22] for rule in rules] == ["is the day of all 24 s"] * 2
+
+
 def test_coarse_dates_are_told_once_unless_declared(tmp_path):
     rows = season(2023)
     for cells in rows[3:6]:

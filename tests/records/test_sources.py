@@ -9,6 +9,8 @@ import pytest
 import xlsxwriter
 
 from dashboard.records import RecordError, read
+from dashboard.records.odd_samples import NO_FRUIT
+from dashboard.records.rowless import NO_ROWS
 from tests.records.small import DECLARED, tables, told, write_folder, write_workbook
 
 
@@ -176,3 +178,16 @@ def test_a_declaration_that_cannot_be_read_is_told_and_the_records_load(tmp_path
     records = read(tmp_path)
     assert any(problem.file == "datapackage.json" for problem in records.problems)
     assert len(records.tables["fruit"]) == 12
+
+
+def test_a_trial_of_means_alone_has_no_fruit_and_each_sample_without_means_is_told(tmp_path):
+    grids = tables()
+    del grids["fruit"][1:]
+    grids["means"] = [
+        ["sample", "n", "size_mm", "size_sd_mm"],
+        ["S1", "9", "61", "2"],
+        ["S2", "9", "62", "3"],
+    ]
+    problems = read(write_folder(tmp_path, grids)).problems
+    assert NO_ROWS not in [problem.rule for problem in problems]
+    assert {problem.value for problem in problems if problem.rule == NO_FRUIT} == {"S3", "S4"}

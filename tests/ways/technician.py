@@ -10,8 +10,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from dashboard.records.importing.kinds import LISTS
-from dashboard.records.importing.layouts import FIGURES
+from dashboard.records.importing.kinds import LISTS, ONE_BY_ONE
 from dashboard.records.importing.mapping import ANY, Path_, Question
 from dashboard.records.importing.roles import NOT_USED
 from dashboard.records.importing.together import Part, Together
@@ -50,46 +49,48 @@ class Technician:
 
     def _typed(self, group: Together) -> Iterator[str]:
         self.asked.append(f"{group.kind or group.first.path[-1]}: {group.about} {group.asks}")
-        wanted = [self.wanted(part.first) for part in group.parts]
+        each = [[self.wanted(one) for one in part.members] for part in group.parts]
+        wanted = [some[0] if len({*some}) == 1 else ONE_BY_ONE for some in each]
         if group.single:
             yield self._one(group.parts[0].alone, wanted[0])
+            yield from self._of_each(group.parts[0], wanted[0])
             return
         if group.kind in LISTS:
             yield from self._of_list(group, wanted)
+            return
+        if 1 < len({*wanted}) == len(wanted):
+            yield from self._lines(list(zip(group.parts, wanted, strict=True)))
             return
         most = Counter(wanted).most_common(1)[0][0]
         yield from self._lines([(part, word) for part, word in zip(group.parts, wanted, strict=True) if word != most])  # fmt: skip
         yield self._short(group.first, most)
 
     def _of_list(self, group: Together, wanted: Sequence[str]) -> Iterator[str]:
-        """What is shown wrong is corrected, what is left confirmed at once; what has no answer yet goes with either."""
+        """What is shown wrong and what has no answer yet is answered, the rest confirmed with it; what is not used at once where it is much."""
         lines = list(zip(group.parts, wanted, strict=True))
-        false = [(part, word) for part, word in lines if part.first.proposal and word != part.first.proposal]
-        open_ = [(part, word) for part, word in lines if not part.first.proposal]
-        right = len(lines) - len(false) - len(open_)
-        unused = len(open_) > 1 and NOT_USED in group.words and all(word == NOT_USED for _, word in open_)
-        if not right and unused and all(word == NOT_USED for _, word in false):
-            yield NOT_USED
-            return
-        now = [(part, word) for part, word in open_ if false and not unused and word != FIGURES]
-        yield from self._lines([*false, *now])
-        if right:
-            yield YES
-        later = [one for one in open_ if one not in now]
+        right = [(part, word) for part, word in lines if part.first.proposal and word == part.first.proposal]
+        said = [one for one in lines if one not in right]
+        unused = [one for one in said if NOT_USED in group.words and one[1] == NOT_USED and not one[0].first.proposal]  # fmt: skip
+        unused = unused if len(unused) > 2 else []
+        yield from self._lines([one for one in said if one not in unused], YES if right else "")
         if unused:
             yield NOT_USED
-        else:
-            yield from self._lines(later)
 
-    def _lines(self, lines: Sequence[tuple[Part, str]]) -> Iterator[str]:
-        """Each line its answer, all that can be said so at once."""
-        plain = [(part, word) for part, word in lines if not re.search("[,;=]", word)]
-        if plain:
-            yield ", ".join(f"{part.tag}={word}" for part, word in plain)
+    def _lines(self, lines: Sequence[tuple[Part, str]], others: str = "") -> Iterator[str]:
+        """Each line its answer, all that can be said so at once, with the word for all ``others``."""
+        plain = [f"{part.tag}={word}" for part, word in lines if not _apart(part, word)]
+        if plain or others:
+            yield ", ".join([*([others] if others else []), *plain])
         for part, word in lines:
-            if (part, word) not in plain:
+            if _apart(part, word):
                 yield part.tag
                 yield self._one(part.alone, word)
+            yield from self._of_each(part, word)
+
+    def _of_each(self, part: Part, word: str) -> Iterator[str]:
+        """The answers of a line that is of several things, which have several answers."""
+        if word == ONE_BY_ONE:
+            yield from (self._one(one, self.wanted(one)) for one in part.members)
 
     def _one(self, question: Question, word: str) -> str:
         """Enter where it stands in brackets, a number where words have numbers, else the word."""
@@ -121,6 +122,11 @@ class Technician:
             if spelling != name and question.may(spelling):
                 return spelling
         return YES
+
+
+def _apart(part: Part, word: str) -> bool:
+    """Whether an answer has a comma of its own, which parts lines; not so of scales."""
+    return bool(re.search("[,;=]", word)) and part.first.alike[0] != "scale"
 
 
 def place(path: Path_, question: Question) -> str:

@@ -95,7 +95,7 @@ WAY = Way(
         ("^readings/seam/is", "suture"), ("^readings/width/is", "cross"), ("^readings/sun/is", "firmness 1"), ("^readings/shade/is", "firmness 2"), ("^readings/refract/is", "ssc"),
         ("^columns/(Seam|Cheek dia)/unit", "in"), ("^columns/(P1|P2)/unit", "lbf"), ("^columns/(D1|D2)/unit", "cm"), ("^columns/Side ./unit", "kgf"),
         ("^readings/(seam|width)/unit", "mm"), ("^readings/(sun|shade)/unit", "n"),
-        ("^columns/Harvested/order", "day/month"), ("^columns/Date/order", "month/day"), ("/century", "20"), ("^columns/Day/year", "2024"),
+        ("^columns/Harvested/order", "day/month"), ("^columns/Date/order", "month/day"), ("/century", "20"), ("^columns/Day/year", "sheet name"),
         ("/decimals", ","), ("words/(G|yel) ", "yellow"), ("words/(B|wht) ", "white"),
     ),
     make,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from dashboard.records.importing import dates
+from dashboard.records.importing import dates, day_lines
 from dashboard.records.importing.blocks import Block
 from dashboard.records.importing.figures import SET_ASIDE
-from dashboard.records.importing.kinds import SOLE_ORDERS, to_confirm
+from dashboard.records.importing.kinds import DAYS
 from dashboard.records.importing.lost_zeros import KEPT, LOST, LOST_ZERO, doubtful
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
@@ -43,21 +43,30 @@ def asked_dates(
     answers: Answers,
     names: Mapping[str, list[str]] | None = None,
     place: str = "",
+    name: str = "",
 ) -> Iterator[Question]:
     """What has to be known before these cells can be read as days; ``held``: those of them that hold a date and no text, by file too;
-    ``names``: those the year may stand in, by SHEET and FILE; ``place``: the files, of which several columns may be asked about at once."""
+    ``names``: those the year may stand in, by SHEET and FILE; ``place``: the files, of which several columns may be asked about at once;
+    ``name``: what a list calls them."""
+    name = name or about
+    every = list(dict.fromkeys(cell for cells in by_file.values() for cell in cells))
+    years = {where: [dates.named_year(text) for text in some] for where, some in (names or {}).items()}
     for one in _asked(path, about, by_file, held, answers, names or {}):
         kind = str(one.path[-1]) if one.path[-1] in DAY_ANSWERS else ""
         if not kind or not place:
             yield one
-            continue
-        if kind == "order":
-            cells = [cell for some in by_file.values() for cell in dates.asked(some).order]
-            fits = [order for order in one.options if all(_day(cell, replace(_HOW, order=order)) != NO_DAY for cell in cells)]  # fmt: skip
-            if len(fits) == 1:
-                yield replace(to_confirm(one, SOLE_ORDERS, fits[0]), line=("", about, quoted(cells[0])))
-                continue
-        yield replace(one, alike=(kind, place), line=("", about, one.shown[0].strip() if one.shown else ""))
+        elif kind in day_lines.KINDS and OVER not in one.shown:
+            yield replace(day_lines.line(one, _open(kind, every), years, name), alike=(DAYS, kind, place))
+        else:
+            yield replace(one, alike=(kind, place), line=("", name, one.shown[0].strip() if one.shown else ""))  # fmt: skip
+
+
+def _open(kind: str, cells: Sequence[str]) -> Sequence[str]:
+    """Of all cells those that leave this open."""
+    found = dates.asked(cells)
+    return (
+        found.order if kind == "order" else found.year if kind == "year" else found.of_year or found.numbers
+    )
 
 
 def _asked(

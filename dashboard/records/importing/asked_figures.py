@@ -20,6 +20,7 @@ from dashboard.records.importing.figures import (
     wordy,
 )
 from dashboard.records.importing.forms import answers_to, counted, form_of
+from dashboard.records.importing.kinds import DECIMALS
 from dashboard.records.importing.kinds import READINGS as READING_WORDS
 from dashboard.records.importing.layouts import Layout, by_word, role_of
 from dashboard.records.importing.mapping import ANY, Answers, Question
@@ -53,11 +54,9 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
         yield from asked_cheeks(seen.path, seen.about, role, values, answers)
         values = list(dict.fromkeys(part for value in values for part in figures_in(value, role)))
     if commas := [value for value in values if comma(value)]:
-        shown = tuple(
-            f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:SHOWN]
-        )
+        shown = tuple(f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:1])
         asks = "what stands before the decimals of a number?"
-        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=("decimals", seen.layout.files), line=("", seen.named, quoted(commas[0])))  # fmt: skip
+        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=(DECIMALS, seen.layout.where), line=("", seen.heading or seen.layout.where, quoted(commas[0])))  # fmt: skip
     yield from _forms(seen, role, values)
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
         yield _zero(seen, role, sum(seen.count(value) for value in zeros))
@@ -69,11 +68,10 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
                 alike=("codes", code), line=("", seen.named, f"{code} in {count:,} cells" if count else code),
             )  # fmt: skip
     for word in [value for value in values if wordy(value)][:MOST_WORDS]:
-        asks = f"{quoted(word)} stands where numbers do; what does it mean?"
-        shown = (f"  {quoted(word)} → {NOTHING}: nothing was measured; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
+        asks = f"{quoted(word)} stands where numbers do; was {NOTHING} measured, is it put {ASIDE} to look at, or which number is it?"
         kind = "marks" if word.casefold() in _MARKS else "words"
         yield Question(
-            (*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), shown, about=seen.about, may=_number,
+            (*seen.path, "words", word), asks, (NOTHING, ASIDE, ANY), about=seen.about, may=_number,
             alike=(kind,), line=("", quoted(word), seen.heading), count=seen.count(word),
         )  # fmt: skip
 

@@ -32,8 +32,9 @@ def asked_titles(layout: Layout, answers: Answers) -> Iterator[Question]:
         if role == "date":
             held = _title_texts(layout, key, held=True)
             found = {file: [date for text in said if (date := dates.in_text(text))] for file, said in _title_texts(layout, key).items()}  # fmt: skip
+            where = f"{title_place(key)}, {layout.where}"
             yield from asked_dates(
-                path, f"{title_place(key)}, {layout.where}", found, held, answers, place=layout.files
+                path, where, found, held, answers, place=layout.files, name=f"title, {layout.where}"
             )
 
 

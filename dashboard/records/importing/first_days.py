@@ -15,20 +15,8 @@ from dashboard.records.importing.trial import Trial
 
 
 def to_begin_with(questions: Sequence[Question]) -> list[Question]:
-    """Those that come before the others: days of columns that are known, what stands in the other columns, the days of these."""
-    known = days_of_known_columns(questions)
-    columns = [one for one in questions if _of_columns(one)]
-    return [
-        *known,
-        *columns,
-        *(one for one in questions if of_days(one) and not _of_columns(one) and one not in known),
-    ]
-
-
-def days_of_known_columns(questions: Sequence[Question]) -> list[Question]:
-    """What has to be known of days whose column nobody need be asked about."""
-    open_ = {one.path[:4] for one in questions if _of_columns(one)}
-    return [one for one in questions if of_days(one) and not _of_columns(one) and one.path[0] == "layout" and one.path[:4] not in open_ and one.path[2] != "fixed"]  # fmt: skip
+    """Those that come before the others: what stands in the columns, and the days."""
+    return [one for one in questions if _of_columns(one) or of_days(one)]
 
 
 def _of_columns(question: Question) -> bool:

@@ -21,7 +21,8 @@ from dashboard.records.importing.blocks import Block, blocks
 from dashboard.records.importing.changed import LOG, with_changes
 from dashboard.records.importing.doubts import suspect
 from dashboard.records.importing.facts import facts
-from dashboard.records.importing.first_days import days_of_known_columns, of_days, refused, to_begin_with
+from dashboard.records.importing.first_days import of_days, refused, to_begin_with
+from dashboard.records.importing.grouped import together
 from dashboard.records.importing.instruments import declared_anew, declared_of, of_the_trial
 from dashboard.records.importing.joined import Joined, joined
 from dashboard.records.importing.kinds import COLUMNS, READINGS
@@ -40,7 +41,7 @@ from dashboard.records.importing.rescaled import rescaled
 from dashboard.records.importing.right import Said, chosen, left_to_say, newest
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH
 from dashboard.records.importing.rows import keyed
-from dashboard.records.importing.together import Ask, together
+from dashboard.records.importing.together import Ask
 from dashboard.records.importing.trial import (
     INTO,
     Trial,
@@ -117,11 +118,9 @@ def _brought_in(
         questions += of_layouts(shapes, answers)
         questions += [*asked_orders(shapes, answers, begun.trial), *asked_units(shapes, answers, begun.trial)]
         questions += of_the_trial(begun.trial, shapes, answers)
-        questions += [
-            one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None
-        ]
+        questions += [one for one in name_questions(shapes, answers, begun.trial) if answers.at(one.path) is None]  # fmt: skip
         questions = list({one.path: one for one in reversed(questions)}.values())[::-1]  # a word once
-        early = days_of_known_columns(questions) or to_begin_with(questions)
+        early = to_begin_with(questions)
         days_open = any(map(of_days, questions))
         refusal, seasons = ("", ()) if days_open else refused(shapes, begun.pages, answers, begun.trial)
         if refusal:

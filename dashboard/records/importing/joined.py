@@ -187,6 +187,7 @@ def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger)
         frame = values.set_axis([_COLUMN[role] for role in roles], axis=1).assign(sample=values.index)
         cells = codes.set_axis(frame.columns[:-1], axis=1)
         uncounted = frame["n"].isna().to_numpy()
+        ledger.uncounted |= set(map(str, values.index[uncounted]))
         for row in cells.to_numpy()[uncounted]:
             said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "bring the sheet again with a column n, the number of fruit"  # fmt: skip
             ledger.aside(row, *said)

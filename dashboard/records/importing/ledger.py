@@ -44,6 +44,7 @@ class Ledger:
             self.states[number][row, column] = UNUSED
         self.asides: list[Aside] = []
         self.lacks: list[Aside] = []  # empty cells for want of which others are set aside
+        self.uncounted: set[str] = set()  # samples whose means wait for their number of fruit
         self.flags: list[Problem] = []
         self.right = right
         self.differing: list[Differs] = []  # that may be replaced, and are not

@@ -53,7 +53,7 @@ class Question:
 
     One answer may hold for several (``together``): for those that have the same in ``alike``, of which the first is their kind, and figures
     far from each other. ``line`` is what a list says of it: a letter, its name, what is seen there; ``proposal`` what it is taken
-    for where the whole list is said to be right.
+    for where the whole list is said to be right, and ``becomes`` what that makes of the cells; without it what each answer would.
     """
 
     path: Path_
@@ -69,6 +69,7 @@ class Question:
     count: int = 0  # cells that it is about, where they are counted
     figures: tuple[float, ...] = ()  # the middle of its figures, or of ratings both ends
     proposal: str = ""
+    becomes: str = ""
     other_word: Callable[[str], str] = lambda said: (
         ""
     )  # the word that is meant by one in other letters: lb is lbf

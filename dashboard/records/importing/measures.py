@@ -13,14 +13,15 @@ from dashboard.records.declaration import Scale
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.dates import year_in
 from dashboard.records.importing.figures import How, figure, missing_codes
-from dashboard.records.importing.kinds import SOLE_UNITS, SPREADS, to_confirm
+from dashboard.records.importing.kinds import SCALE_WRITTEN, SCALES, UNITS, to_confirm
 from dashboard.records.importing.layouts import role_of
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import ERRORS, ROLES, SPREAD_OF, Role, offered, unit_meant, unit_stated
-from dashboard.records.importing.seen import Seen
+from dashboard.records.importing.seen import Seen, numbers, seen_in
 from dashboard.records.importing.together import APART
 from dashboard.records.problems import quoted
+from dashboard.terms.units import UNITS as UNITS_TOLD
 
 FEWEST = 8  # different figures of a file, from which on its middle and its ends say something
 UNIT_OF = "unit_of"  # an answer a sheet, beside the one for all: somebody read another gauge
@@ -34,54 +35,78 @@ _SPREADS = {*ERRORS, *ERRORS.values()}  # an error or a deviation says nothing o
 _SCALE = re.compile(
     r"(-?\d+(?:\.\d+)?)\s*(?:to|-|–)\s*(-?\d+(?:\.\d+)?)\s*,?\s*(?:(-?\d+(?:\.\d+)?)\s*(?:is\s+)?best|best\s*(?:is\s+)?(-?\d+(?:\.\d+)?))"
 )
-SCALE_WRITTEN = "LOW to HIGH, BEST best, for example 0 to 10, 10 best"
 
 
 def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
-    """The unit of a column, where it may be in several and its heading does not say."""
+    """The unit of a column, where it may be in several and its heading does not say: of each sheet where they differ as two units do."""
     if not role.units:
         return
-    here, by_file = (*seen.path, "unit"), seen.by_file
+    here = (*seen.path, "unit")
     heading = seen.heading.rpartition(" 1–")[0] or seen.heading
     stated = offered(heading)[1] or unit_stated(heading, role)
     if stated and answers.at(here) is None:
         answers.put(here, stated)
-    of_mean = _unit_of_mean(seen, role, answers)
-    if of_mean == "":  # it is asked about first
+    mean = _mean_of(seen, role, answers)
+    by_page = {page: cells for page, cells in seen.by_page.items() if cells}
+    beside = seen_in(seen.layout, mean).by_page if mean else by_page
+    said = answers.at(here)
+    said = said if isinstance(said, dict) or said in role.units else None
+    one_of = partial(_of_unit, seen=seen, role=role, mean=mean, answers=answers)
+    pages = {(*seen.path, UNIT_OF, page.name): (page, cells) for page, cells in by_page.items()}
+    if isinstance(said, str) and said in role.units:  # a sheet that cannot be in it is another's
+        yield Question(here, "in which unit?", tuple(role.units), alike=_alike(role, seen.layout.where), figures=_middle(seen.values, role))  # fmt: skip
+        pages = {path: (page, cells) for path, (page, cells) in pages.items() if answers.at(path) is None and _refused(cells, role, said)}  # fmt: skip
+    elif not said and not _said_by_page(seen.path, answers) and not _apart(beside):
+        yield one_of(here, by_page=seen.by_page, where=seen.layout.where)
         return
-    asks = "in which unit?"
-    shown = units_shown(_figures_first(by_file), role)
-    split = (isinstance(of_mean, dict) or _apart(by_file)) and not isinstance(answers.at(here), str)
-    for one in _by_file(here, seen.about, asks, tuple(role.units), shown, list(by_file), split, answers):
-        file = str(one.path[-1]) if one.path[-2:-1] == ("unit",) else ""
-        cells = by_file[file] if file else seen.values
-        first = quoted(_figures_first(by_file)[0]) if by_file and seen.values else ""
-        one = replace(one, line=(seen.letters, f"{seen.heading}, {file or seen.layout.where}", first))
-        if told := str(said_of(of_mean, file) or ""):
-            yield to_confirm(one, SPREADS, told)
-            continue
-        one = replace(one, other_word=partial(unit_meant, role=role), refuses=partial(_refused, cells, role))
-        if len(sole := possible(cells, role)) == 1:
-            yield to_confirm(one, SOLE_UNITS, sole[0])
-            continue
-        what = MEASURED.get(role.column.quantity, role.column.quantity)
-        figures = () if role.name in _SPREADS else _middle([cells] if file else list(by_file.values()), role)
-        yield replace(one, alike=("unit", what), figures=figures)
+    for path, (page, cells) in pages.items():
+        if answers.at(path) is not None or isinstance(said, str) or not said_of(said, page.file):
+            yield one_of(path, by_page={page: cells}, where=page.name)
 
 
-def _unit_of_mean(seen: Seen, role: Role, answers: Answers) -> object:
-    """What was said of the unit of the mean that a deviation is of; "" while nothing was, None where there is no such column."""
+def _alike(role: Role, where: str) -> tuple[str, ...]:
+    return (UNITS, where, MEASURED.get(role.column.quantity, role.column.quantity))
+
+
+def _of_unit(path: Path_, by_page: Mapping[Page, list[str]], where: str, seen: Seen, role: Role, mean: str, answers: Answers) -> Question:  # fmt: skip
+    """One of these pages, or of all of them; a deviation is in the unit of its mean, and goes with it."""
+    cells = _figures_first([cell for some in by_page.values() for cell in some])
+    shown = units_shown(cells, role)
+    about = seen.about if where == seen.layout.where else f"{seen.heading}, {where}"
+    question = Question(
+        path, "in which unit?", tuple(role.units), shown, about=about, alike=_alike(role, where),
+        line=(seen.letters, seen.heading, quoted(cells[0]) if cells else ""), other_word=partial(unit_meant, role=role),
+        refuses=partial(_refused, cells, role), becomes=shown[0].partition(" → ")[2] if shown else "",
+    )  # fmt: skip
+    of = {page: some for page, some in seen_in(seen.layout, mean).by_page.items() if page in by_page} if mean else by_page  # fmt: skip
+    figures = [cell for some in of.values() for cell in some]
+    question = replace(question, figures=_middle(figures, role))
+    if mean:
+        units = {unit_of(answers, seen.layout.column(mean), page) for page in by_page}
+        measured = ROLES[next(name for name, spreads in SPREAD_OF.items() if role.name in spreads.values())]
+    else:
+        units, measured = {""}, role
+    sole = [*units] if "" not in units else possible(figures, measured)
+    return to_confirm(question, sole[0], UNITS_TOLD[sole[0]].symbol) if len(sole) == 1 else question
+
+
+def _mean_of(seen: Seen, role: Role, answers: Answers) -> str:
+    """The heading of the mean that a deviation is of; "" where there is none."""
     means = [mean for mean, spreads in SPREAD_OF.items() if role.name in spreads.values()]
-    for label in seen.layout.headings:
-        if role_of(seen.layout, label, answers)[0] in means:
-            return answers.at((*seen.layout.column(label), "unit")) or ""
-    return None
+    return next(
+        (label for label in seen.layout.headings if role_of(seen.layout, label, answers)[0] in means), ""
+    )
 
 
-def units_said(numbers: Iterable[int], answers: Answers) -> dict[str, str]:
+def _said_by_page(path: Path_, answers: Answers) -> bool:
+    """Whether the unit of single sheets was answered before that of all was."""
+    return answers.at((*path, "unit")) is None and bool(answers.at((*path, UNIT_OF)))
+
+
+def units_said(shapes: Iterable[int], answers: Answers) -> dict[str, str]:
     """Of layouts by column the one unit that all sheets use; where they use several, that of the records."""
     found: dict[str, set[str]] = {}
-    for number in numbers:
+    for number in shapes:
         tables = answers.layouts[number]
         for part in ("columns", "readings"):
             for said in tables.get(part, {}).values():
@@ -139,19 +164,18 @@ def asked_scale(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
         where, told = ((*here, key), f"{about}, {key}") if key else (here, about)
         words = (BY_SHEET, ANY) if len(pages) > 1 else ()
         every = np.concatenate([*ends.values(), np.array([])])
-        name = ", ".join(part for part in (seen.heading, key or seen.layout.where) if part)
         question = Question(where, asks, words, shown, about=told, may=_is_scale)
-        yield _in_list(question, name, key or seen.layout.files, role, every)
+        yield _in_list(question, seen.heading or seen.layout.where, key or seen.layout.files, role, every)
         for page in pages if answers.at(where) == BY_SHEET else ():
             question = Question((*seen.path, SCALE_OF, page.name), asks, about=f"{about}, {page.name}", may=_is_scale)  # fmt: skip
-            yield _in_list(question, f"{seen.heading}, {page.name}", page.name, role, ends[page.name])
+            yield _in_list(question, seen.heading or page.name, page.name, role, ends[page.name])
 
 
 def _in_list(question: Question, name: str, where: str, role: Role, values: np.ndarray) -> Question:
     """With what a list says of a rating: its ends, by which those of one scale stand together."""
     low, high = (float(values.min()), float(values.max())) if len(values) else (0.0, 0.0)
     told = f"from {low:g} to {high:g}" + (_FUZZ if role.name == "fuzz" else "")
-    return replace(question, alike=("scale", where, str(sum(high > end for end in _ENDS))), line=("", name, told), figures=(low, high))  # fmt: skip
+    return replace(question, alike=(SCALES, where, str(sum(high > end for end in _ENDS))), line=("", name, told), figures=(low, high))  # fmt: skip
 
 
 def scale_for(answers: Answers, path: Path_, page: Page) -> Scale | None:
@@ -202,28 +226,6 @@ def said_of(answer: object, file: str) -> object:
     return answer.get(file) if isinstance(answer, dict) else answer
 
 
-def _by_file(
-    here: Path_,
-    about: str,
-    asks: str,
-    options: tuple[str, ...],
-    shown: tuple[str, ...],
-    files: list[str],
-    split: bool,
-    answers: Answers,
-) -> Iterator[Question]:
-    """One question, or one a file where the files disagree or were answered one by one."""
-    said = answers.at(here)
-    if not split and not isinstance(said, dict):
-        yield Question(here, asks, options, shown, about=about)
-        return
-    if not isinstance(said, dict):
-        answers.put(here, {})
-    for file in files:
-        told = f"{asks} The files differ as two units do, so each is asked about."
-        yield Question((*here, file), told, options, shown, about=f"{about}, {file}")
-
-
 def _in_each(cell: str, role: Role) -> list[str]:
     """What a cell would be in each unit in which it could be fruit; in all of them where it is none in any."""
     told, sound, cell = [], [], figures_in(cell, role)[0]
@@ -238,32 +240,21 @@ def _in_each(cell: str, role: Role) -> list[str]:
     return sound or told
 
 
-def _figures_first(by_file: Mapping[str, list[str]]) -> list[str]:
-    values = list(dict.fromkeys(value for values in by_file.values() for value in values))
-    return sorted(values, key=lambda value: not any(letter.isnumeric() for letter in value))
-
-
-def _numbers(values: list[str]) -> np.ndarray:
-    found = []
-    for value in values:
-        try:
-            found.append(float(value.replace(",", ".")))
-        except ValueError:
-            continue
-    return np.array(found)
+def _figures_first(cells: Iterable[str]) -> list[str]:
+    return sorted(dict.fromkeys(cells), key=lambda value: not any(letter.isnumeric() for letter in value))
 
 
 def _rated(values: list[str]) -> np.ndarray:
     """The ratings, without what may be a code for none."""
     codes = missing_codes(values)
-    return _numbers([value for value in values if value not in codes])
+    return numbers(value for value in values if value not in codes)
 
 
-def _apart(by_file: Mapping[str, list[str]]) -> bool:
+def _apart(by_page: Mapping[Page, list[str]]) -> bool:
     middles = [
         float(np.median(one))
-        for values in by_file.values()
-        if len(one := _numbers(values)) >= FEWEST and np.median(one) > 0
+        for values in by_page.values()
+        if len(one := numbers(values)) >= FEWEST and np.median(one) > 0
     ]
     return len(middles) > 1 and max(middles) / min(middles) >= APART
 
@@ -274,8 +265,8 @@ def _other_ends(found: list[np.ndarray]) -> bool:
     return len(tops) > 1 and any(min(tops) <= end < max(tops) for end in _ENDS)
 
 
-def _middle(files: list[list[str]], role: Role) -> tuple[float, ...]:
+def _middle(cells: list[str], role: Role) -> tuple[float, ...]:
     """The middle of all figures as they are written, those with fractions too; nothing where none is one."""
-    texts = [figure(cell, How(role, "in", decimal=",")).text for cells in files for cell in cells]
+    texts = [figure(cell, How(role, "in", decimal=",")).text for cell in cells]
     found = [value for text in texts if text and (value := abs(float(text))) > 0]
     return (float(np.median(found)),) if found else ()

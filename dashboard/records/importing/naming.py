@@ -15,6 +15,7 @@ import pandas as pd
 from dashboard.records.importing.asked_dates import FILE, SHEET
 from dashboard.records.importing.kinds import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.layouts import Layout, role_of, without
+from dashboard.records.importing.made_of import IS_DATE, IS_NUMBER, spoiled
 from dashboard.records.importing.mapping import ANY, OPEN, Answers, Question
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.proposed import proposed
@@ -32,7 +33,7 @@ from dashboard.records.importing.spellings import (
 )
 from dashboard.records.importing.trial import Trial
 from dashboard.records.names import plain
-from dashboard.records.problems import quoted
+from dashboard.records.problems import listed, quoted
 
 NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
 _RARE = 20  # times as rare as the middle one, from which on a name stands first in the list (judgement)
@@ -72,11 +73,15 @@ def name_questions(layouts: Sequence[Layout], answers: Answers, trial: Trial) ->
             beside = (
                 f"; {quoted(meant)} in {counts[meant]:,}" if counts.get(meant) and meant != spelling else ""
             )
+            doubted = spoiled(spelling) and why in (IS_DATE, IS_NUMBER)
+            others = [one for one in near if one != meant and not spoiled(one)] if doubted else []
+            if doubted and meant and others:
+                beside += f", or {quoted(others[0])}"
             kind = SITES if role == "site" else OWN_NAMES if meant == spelling else NAMES
             yield Question(
                 (part, spelling), asks, words, (), offer, quoted(spelling),
                 alike=(kind,), line=("", quoted(spelling), stands + beside), proposal=meant,
-                refuses=partial(no_name, {*counts, *known}),
+                becomes="" if meant or not doubted else listed(others, "or") or "which name was typed?", refuses=partial(no_name, {*counts, *known}),
             )  # fmt: skip
         if fresh and not any(
             answers.at((part, spelling)) is None for spelling in asked

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from dashboard.records.causes import gathered, in_short
+from dashboard.records.exchanged import once
 from dashboard.records.importing.aside import NAME, REPLACE
 from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.differs import Differs
@@ -16,6 +17,7 @@ from dashboard.records.importing.mapping import DIFFERING, Question
 from dashboard.records.importing.merged import Merged
 from dashboard.records.importing.right import by_file, shown
 from dashboard.records.importing.trial import INTO
+from dashboard.records.odd_samples import NO_FRUIT
 from dashboard.records.problems import Problem, RecordError, seen
 from dashboard.records.reading import read
 from dashboard.records.report import written
@@ -83,7 +85,7 @@ def report(
     problems = [*problems, *ledger.problems()]
     told = {problem.rule for problem in problems}
     differ = {one.rule for one in ledger.differing}  # told together, old and new beside each other
-    rest = (problem for problem in problems if problem.rule not in differ)
+    rest = once(problem for problem in problems if problem.rule not in differ)
     causes = in_short([*rest, *(problem for problem in odd if problem.rule not in told)])
     flags = sum(problem.severity != "error" for problem in causes)
     errors = len(causes) - flags + len(by_file(ledger.differing))
@@ -179,5 +181,5 @@ def odd_now(folder: Path, stood: Mapping[str, int], ledger: Ledger) -> list[Prob
     again = {(f"{one.table}.csv", one.key[0]) for one in ledger.replaced}
     return [
         one for one in found
-        if one.severity == "flag" and ((one.file in below and (one.row or 0) > below[one.file]) or (one.whose and (one.file, one.whose.sample) in again))
+        if one.severity == "flag" and not (one.rule == NO_FRUIT and one.value in ledger.uncounted) and ((one.file in below and (one.row or 0) > below[one.file]) or (one.whose and (one.file, one.whose.sample) in again))
     ]  # fmt: skip

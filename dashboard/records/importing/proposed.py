@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 
+from dashboard.records.importing.made_of import spoiled
 from dashboard.records.importing.spellings import (
     IS_NEW,
     NEAR,
@@ -16,7 +17,6 @@ from dashboard.records.importing.spellings import (
     Asked,
     both_often,
     same_letters,
-    spoiled,
 )
 
 _OWN = (IS_NEW, OFTEN, NEAR)

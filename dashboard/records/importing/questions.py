@@ -9,10 +9,11 @@ from functools import partial
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.across import ASKS, days_of
-from dashboard.records.importing.asked_dates import FILE, SHEET, SHOWN, asked_dates, year_columns
+from dashboard.records.importing.asked_dates import COLUMN, FILE, SHEET, SHOWN, asked_dates, year_columns
 from dashboard.records.importing.asked_figures import MOST_WORDS, asked_figures, asked_readings
 from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.figures import ASIDE, NOTHING, SET_ASIDE
+from dashboard.records.importing.grouped import offered_alike
 from dashboard.records.importing.kinds import CLASSES, COLUMNS
 from dashboard.records.importing.layouts import (
     FIGURES,
@@ -29,16 +30,17 @@ from dashboard.records.importing.layouts import (
 from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.mean_rows import asked_mean_rows
 from dashboard.records.importing.roles import NOT_USED, NUMBER, ROLES, WHICH, Role, offered
-from dashboard.records.importing.seen import Seen, seen_in
+from dashboard.records.importing.seen import Seen, first_cells, seen_in
 from dashboard.records.importing.several import asked_counts, asked_rows
 from dashboard.records.importing.spellings import no_name
 from dashboard.records.importing.taken_over import take_over
-from dashboard.records.importing.together import listed, offered_alike
+from dashboard.records.importing.together import listed
 from dashboard.records.problems import quoted
 
 SHOWN_ROWS = 8
 ABOVE = "as above"
 NOT_PICKED = "nothing was picked"
+YEAR_OF_DAYS = "year of the days"
 FEW_IDLE, PART_IDLE = (
     50,
     0.5,
@@ -58,12 +60,15 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
                 roles_open_to(layout, heading),
                 "" if taken(role) or (role == "sample" and _numbers_rows(layout, label)) else role,
             )
+            of_days = not role and label in _years_of_days(layout, answers)
+            offer = NOT_USED if of_days else offer  # of itself: it is read with the days
             told = f"  {taken(role)}" if settled else ""
             shown = (*_plainly(seen.values), *([told] if told else []))
             asks = ASKS if label == layout.across else "which column is this?"
             yield Question(
                 (*seen.path, "is"), asks, words, shown, offer, seen.about, refuses=taken,
                 alike=(COLUMNS, layout.table), line=(seen.letters, label, seen.cells), proposal=offer,
+                becomes=YEAR_OF_DAYS if of_days else "", other_word=lambda said: NOT_USED if said in ("year", YEAR_OF_DAYS) else "", figures=seen.middle,
             )  # fmt: skip
         if role in ROLES:
             yield from _of_column(layout, seen, ROLES[role], answers)
@@ -71,6 +76,14 @@ def questions(layout: Layout, answers: Answers) -> Iterator[Question]:
     yield from asked_titles(layout, answers)
     yield from _of_days_across(layout, answers)
     yield from _of_the_rest(layout, answers)
+
+
+def _years_of_days(layout: Layout, answers: Answers) -> set[str]:
+    """The headings of columns that hold nothing but years, beside days that have none."""
+    days = [label for label in layout.headings if role_of(layout, label, answers)[0] == "date"]
+    if not any(dates.asked(seen_in(layout, label).values).year for label in days):
+        return set()
+    return {column.removeprefix(COLUMN) for column in year_columns(layout.blocks)}
 
 
 def _taken(layout: Layout, label: str, answers: Answers, said: str) -> str:
@@ -145,7 +158,9 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
         pages = [block.page for block in layout.blocks]
         named = {FILE: [page.file for page in pages], SHEET: [page.sheet for page in pages]} | year_columns(layout.blocks)  # fmt: skip
         held = cells(layout, seen.heading, held=True)
-        yield from asked_dates(seen.path, seen.about, seen.by_file, held, answers, named, layout.files)
+        yield from asked_dates(
+            seen.path, seen.about, seen.by_file, held, answers, named, layout.files, seen.named
+        )
     elif role.measured or role.column.kind == "whole":
         yield from asked_figures(seen, role, answers)
     elif role.column.kind in ("class", "yes/no"):
@@ -157,7 +172,7 @@ def _of_column(layout: Layout, seen: Seen, role: Role, answers: Answers) -> Iter
             meant = [one for one in words if one.startswith(word.casefold())]
             yield Question(
                 (*seen.path, "words", word), asks, (*words, NOTHING, ASIDE), about=seen.about,
-                alike=(CLASSES, seen.about), line=("", quoted(word), role.name), count=seen.count(word),
+                alike=(CLASSES, seen.named), line=("", quoted(word), role.name), count=seen.count(word),
                 proposal=meant[0] if len(meant) == 1 else "",
             )  # fmt: skip
     if role.name in ("cultivar", "site", "date") and _gaps(layout, seen.heading, answers):
@@ -202,7 +217,7 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
     yield from asked_mean_rows(layout, answers)
     yield from (listed(one, one.about, "counts") for one in asked_counts(layout, given, answers))
     pages = list(dict.fromkeys(block.page for block in layout.blocks))
-    names = tuple(f"  {quoted(page.name)}" for page in pages[:SHOWN])
+    names = tuple(f"  {quoted(page.name)}: {first_cells(layout, page)}" for page in pages[:SHOWN])
     for name in ("cultivar",) if only_cultivars(layout, answers) else ("cultivar", "site", "date"):
         if name not in given:
             path = ("layout", layout.number, "fixed", name)
@@ -213,7 +228,7 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
             more = f" and {len(pages) - SHOWN:,} more" if len(pages) > SHOWN else ""
             sheets = ", ".join(page.name for page in pages[:SHOWN]) + more
-            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, ""), refuses=none)  # fmt: skip
+            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, first_cells(layout, pages[0])), refuses=none)  # fmt: skip
             if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
                 days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
                 yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {}, answers, held, layout.files)  # fmt: skip

@@ -105,7 +105,7 @@ SYNONYMS: dict[str, tuple[str, ...]] = {
     "date": ("date", "pick date", "harvest date", "sample date", "date picked", "picked", "day", "picking date", "sampled", "date of harvest", "doh", "harvested", "date harvested", "eval date", "evaluation date", "date evaluated", "sampled on", "date sampled", "picked on"),
     "pick": ("pick", "pick no", "pick number", "harvest", "harvest no", "picking"),
     "sample": ("sample", "sample id", "sample no", "sample number", "id"),
-    "suture": ("suture", "sut", "suture dia", "suture diameter", "dia suture", "diameter suture", "sut diam", "diam sut", "diam suture", "size suture", "seam", "seam diameter", "diam 1", "dia 1", "d1"),
+    "suture": ("suture", "sut", "suture dia", "suture diameter", "dia suture", "diameter suture", "sut diam", "sut dia", "diam sut", "diam suture", "size suture", "seam", "seam diameter", "diam 1", "dia 1", "d1"),
     "cross": ("cross", "cross dia", "cross diameter", "dia cross", "cheek dia", "cheek diam", "cheek diameter", "size cheek", "width", "diam cross", "size cross", "equatorial", "equator", "diam 2", "dia 2", "d2", "across"),
     "firmness 1": ("firmness 1", "firm 1", "pressure 1", "press 1", "p1", "cheek 1", "ff1", "firmness a", "ff a", "press a", "pressure a", "pressure side a", "side a", "firmness sun", "press sun", "penetrometer 1", "firmness", "pressure", "pressures", "press", "firm"),
     "firmness 2": ("firmness 2", "firm 2", "pressure 2", "press 2", "p2", "cheek 2", "ff2", "firmness b", "ff b", "press b", "pressure b", "pressure side b", "side b", "firmness shade", "press shade", "penetrometer 2"),

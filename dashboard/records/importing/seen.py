@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+
+import numpy as np
 
 from dashboard.records.importing.layouts import Layout, by_page
 from dashboard.records.importing.mapping import Path_
 from dashboard.records.importing.pages import Page
 from dashboard.records.problems import quoted
 
-SHOWN = 3  # cells beside a column
+SHOWN = 2  # cells beside a column
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +43,12 @@ class Seen:
         return "; ".join(quoted(value) for value in self.values[:SHOWN])
 
     @property
+    def middle(self) -> tuple[float, ...]:
+        """The middle of a column of figures; nothing where most of it is none."""
+        found = numbers(self.values)
+        return (float(np.median(np.abs(found))),) if 2 * len(found) > len(self.values) else ()
+
+    @property
     def named(self) -> str:
         """The column in a list of others."""
         return f"{self.heading or 'no heading'}, {self.layout.where}"
@@ -65,3 +73,23 @@ def seen_in(layout: Layout, label: str) -> Seen:
     return Seen(
         layout, layout.column(label), about, by_page(layout, label), label, heading.letters.partition("–")[0]
     )
+
+
+def numbers(values: Iterable[str]) -> np.ndarray:
+    """Those of the cells that are a number as it stands."""
+    found = []
+    for value in values:
+        try:
+            found.append(float(value.replace(",", ".")))
+        except ValueError:
+            continue
+    return np.array(found)
+
+
+def first_cells(layout: Layout, page: Page) -> str:
+    """What stands first in the first row of a page, by which whoever keeps it knows it again."""
+    for block in layout.blocks:
+        if block.page is page and len(block.rows):
+            filled = [str(cell) for cell in page.cells[block.rows[0]] if cell]
+            return "; ".join(map(quoted, filled[: SHOWN + 1]))
+    return ""

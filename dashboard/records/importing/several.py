@@ -14,6 +14,7 @@ from dashboard.records.importing.mapping import ANY, Answers, Path_, Question
 from dashboard.records.importing.measures import BY_SHEET
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import KEYS, NUMBER, READINGS, ROLES, WHICH, Role
+from dashboard.records.importing.seen import first_cells
 from dashboard.records.importing.spread import Part
 from dashboard.records.problems import quoted
 
@@ -32,7 +33,8 @@ def asked_counts(layout: Layout, roles: Collection[str], answers: Answers) -> It
         return
     pages = list(dict.fromkeys(block.page for block in layout.blocks))
     titles = {block.page: [str(block.page.cells[row, column]) for _, row, column in block.titles] for block in layout.blocks}  # fmt: skip
-    named = {page: f"  {quoted(page.name)}" + "".join(f"; {quoted(title)}" for title in titles[page]) for page in pages}  # fmt: skip
+    called = {page: f"{page.name}: " if len(pages) > 1 else "" for page in pages}
+    named = {page: f"  {called[page]}" + "; ".join([*map(quoted, titles[page]), first_cells(layout, page)]) for page in pages}  # fmt: skip
     asks = f"of how many fruit is each mean? A number, or “{NOT_KNOWN}”"
     told = f"  {NOT_KNOWN} → they wait in the sheet of what was set aside: nobody can say how much such a mean weighs"  # fmt: skip
     path = ("layout", layout.number, "fixed", COUNT)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterable, Mapping, Sequence
-from datetime import date
 from functools import lru_cache
 
 import numpy as np
@@ -16,8 +15,8 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from dashboard.records.advice import Said
+from dashboard.records.importing.made_of import by_one_country, changed, made_of, spoiled
 from dashboard.records.importing.roles import NOT_USED
-from dashboard.records.name_lists import DATE, NUMBER
 from dashboard.records.names import plain
 from dashboard.records.plain_text import texts
 from dashboard.records.problems import quoted
@@ -37,10 +36,7 @@ _ALIKE = str.maketrans("oilsb", "01158")  # letters that are taken for figures
 _LONG = 8  # letters from which on two may be wrong
 _SHORT = 4
 _TOLD = 3  # letters from which on a name within a title is one
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_SPOILED = re.compile(r"\d{4}-\d{2}-\d{2}|\d{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-\d{2}|\d+(\.\d+)?")
 _NO_NAMES = ("yes", "no", "y", "n", "ok", "right", "all")
-_ISO = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?: .*)?")
 
 
 def tidy(name: str) -> str:
@@ -80,24 +76,23 @@ def asked_names(
     standing = [*dict.fromkeys([*known, *(str(name) for name in answered.values() if name != NOT_USED)])]
     every = every or bool(known)
     found: dict[str, Asked] = {}
+    made: dict[str, tuple[str, ...]] = {}
     fresh = sorted(
         (name for name in counts if name not in answered and name not in standing),
         key=lambda name: -counts[name],
     )
     taken = list(standing)  # names that are settled, and those that stand for themselves
     for name in fresh:
-        if _changed(name):
+        if changed(name):
             others = dict.fromkeys(other for other in (*taken, *fresh) if other != name)
-            why, made = _made_of(name, others)
-            near = (
-                ()
-                if sites
-                else (*(one for one in others if plain(one) == plain(name)), *parts_of(name, others))
-            )
+            why, made[name] = made_of(name, others)
+            same = tuple(one for one in others if plain(one) == plain(name))
+            near = () if sites else (*same, *parts_of(name, others))
+            may = made[name] or same  # 12239 has the letters of 12-239
             offer = (
-                made[0] if len(made) == 1 and spoiled(name) else ""
+                may[0] if len(may) == 1 and spoiled(name) and not sites else ""
             )  # MAR 5, as somebody typed it, is a name as 5-3 is
-            found[name] = (why, tuple(dict.fromkeys([*made, *near])), offer)
+            found[name] = (why, tuple(dict.fromkeys([*made[name], *near])), offer)
             continue
         if plain(name) in SUMMARIES:
             found[name] = (SUMS_UP, (NOT_USED,), NOT_USED)
@@ -112,7 +107,8 @@ def asked_names(
         elif every:
             found[name] = (IS_NEW, (), name)
         taken.append(name)
-    return found
+    told = by_one_country({name: some for name, some in made.items() if spoiled(name)}) if not sites else {}
+    return found | {name: (*found[name][:2], offer) for name, offer in told.items()}
 
 
 def _as_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> bool:
@@ -135,11 +131,6 @@ def both_often(name: str, near: Iterable[str], counts: Mapping[str, int]) -> boo
 def same_letters(one: str, other: str) -> bool:
     """Whether nothing but case, spaces, accents, or a letter that looks like a figure parts two names."""
     return plain(one).translate(_ALIKE) == plain(other).translate(_ALIKE)
-
-
-def spoiled(spelling: str) -> bool:
-    """Whether it is as a spreadsheet writes what it took for a day or a number."""
-    return _SPOILED.fullmatch(spelling) is not None
 
 
 def near_twins(name: str, names: Iterable[str]) -> tuple[str, ...]:
@@ -212,72 +203,3 @@ def held_within(text: str, names: Mapping[str, Iterable[str]]) -> tuple[str, ...
 
 def _words(text: str) -> str:
     return f" {' '.join(plain(word) for word in re.findall('[^ _,.;:/()-]+', text))} "
-
-
-def _changed(name: str) -> bool:
-    number = NUMBER.fullmatch(name) and (_value(name) is None or _plainly(name))
-    return bool(DATE.fullmatch(name) or _ISO.fullmatch(name) or number)
-
-
-def _plainly(number: str) -> bool:
-    """Whether a spreadsheet would write it so: not 12.10, 007 or 1E5, which it would have changed."""
-    return re.fullmatch(r"(0|[1-9]\d*)([.,]\d*[1-9])?", number) is not None
-
-
-def _made_of(name: str, others: Iterable[str]) -> tuple[str, tuple[str, ...]]:
-    """What a spreadsheet may have made into this date or number, among the names that stand elsewhere."""
-    if not NUMBER.fullmatch(name):
-        meant = tuple(one for one in others if not _ISO.fullmatch(one) and _as_date(one) & _days(name))
-        return "is a date: a spreadsheet may have made it of a name", meant
-    value = _value(name)
-    meant = tuple(
-        one for one in others if value is not None and _as_number(one) == value and not _plainly(one)
-    )
-    return "is a number: a spreadsheet may have made it of a name", meant
-
-
-def _days(name: str) -> set[tuple[int, int]]:
-    """Month and day, or month and the last figures of the year, of a cell that shows a date."""
-    if found := _ISO.fullmatch(name):
-        year, month, day = (int(part) for part in found.groups())
-        return {(month, day), (month, year % 100)} if day == 1 else {(month, day)}
-    return _as_date(name)
-
-
-def _as_date(name: str) -> set[tuple[int, int]]:
-    """What a spreadsheet would take a typed name for: Mar 12 and 3-12 become days."""
-    parts = re.findall(r"[A-Za-z]+|\d+", name)
-    numbers = [int(part) for part in parts if part.isdigit() and len(part) <= 4]
-    months = [
-        _MONTHS.index(part[:3].lower()) + 1
-        for part in parts
-        if part[:3].lower() in _MONTHS and not part.isdigit()
-    ]
-    if len(parts) not in (2, 3) or not numbers:
-        return set()
-    if months:
-        return {(months[0], numbers[0] % 100)}
-    if len(numbers) < 2 or not re.fullmatch(r"\d+([-/.])\d+(\1\d+)?", name):
-        return set()
-    pairs = ((numbers[0], numbers[1]), (numbers[1], numbers[0]))
-    return {(month, day) for month, day in pairs if _is_day(month, day)}
-
-
-def _is_day(month: int, day: int) -> bool:
-    try:
-        date(2000, month, day)
-    except ValueError:
-        return False
-    return True
-
-
-def _value(name: str) -> float | None:
-    try:
-        return float(name.replace(",", "."))
-    except ValueError:
-        return None
-
-
-def _as_number(name: str) -> float | None:
-    """1E5 becomes 100000, 007 becomes 7, 12.10 becomes 12.1."""
-    return _value(name) if re.fullmatch(r"\d+(\.\d+)?([eE]\d{1,3})?", name) else None

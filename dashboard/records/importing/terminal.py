@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import re
 
-from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, ONE_BY_ONE, SOLE_UNITS, SPREADS, YES
+from dashboard.records.importing.kinds import BY_EXAMPLE, COLUMNS, LISTS, ONE_BY_ONE, SCALES, YES
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.roles import NOT_USED, by_kind
 from dashboard.records.importing.together import Part, Put, Together, answer, put_all
 from dashboard.records.problems import quoted
-from dashboard.terms.units import UNITS
 
 LATER, HELP = "later", "?"
 _HOW = (
     f"Type a word or its number; Enter takes what stands in brackets; “{LATER}” keeps your answers and stops."
 )
-_BEGIN = f"Type a word or its number; of several lines a=ANSWER answers one; {HELP} helps; “{LATER}” keeps your answers and stops."
+_BEGIN = f"Type a word or its number; {HELP} helps; “{LATER}” keeps your answers and stops."
 _FEW = 6  # lines of a list that are shown anew when some of it were answered
 _HELPS = {
     "is": "Say what stands in this column; “not used” leaves it out. ",
@@ -27,6 +26,8 @@ _HELPS = {
     "year": "Type the year, or say that the name of the sheet or file has it. ",
     "rows_without_readings": "“nothing was picked” leaves these rows out; “set aside” keeps them in a sheet to look at. ",
 }  # by the last step of where the answer stands
+_BETWEEN = r"[,;]"  # D=site, B=date, yes
+_BETWEEN_SCALES = r"[,;]\s*(?=\w+\s*=)"  # each has a comma of its own
 _NUMBERED = 12  # words from which on they are not numbered but typed
 _WIDE = 34  # letters of a name or of cells in a list
 
@@ -99,7 +100,11 @@ def asked_together(group: Together, put: Put) -> bool:
             return all(_asked_alone(part, put) for part in left.parts)
         elif left.meant(said) not in options and (pairs := _given(left, said)) is not None:
             for part, word in pairs:
-                if word and (why := put_all(part, part.first.meant(word), put)):
+                if word == ONE_BY_ONE:
+                    if not all(_asked_alone(Part((one,), part.tag), put) for one in part.members):
+                        return False
+                    left = left.without([part])
+                elif word and (why := put_all(part, part.first.meant(word), put)):
                     print(why)
                 elif not word and not _asked_alone(part, put):
                     return False
@@ -117,11 +122,13 @@ def asked_together(group: Together, put: Put) -> bool:
 
 
 def _asked_alone(part: Part, put: Put) -> bool:
-    said = asked(part.alone)
-    while said is not None and (why := put_all(part, said, put)):
-        print(why)
+    while True:
         said = asked(part.alone)
-    return said is not None
+        if said == ONE_BY_ONE and len(part.members) > 1:
+            return all(_asked_alone(Part((one,), part.tag), put) for one in part.members)
+        if said is None or not (why := put_all(part, said, put)):
+            return said is not None
+        print(why)
 
 
 def _typed(prompt: str, offer: str) -> str | None:
@@ -133,25 +140,37 @@ def _typed(prompt: str, offer: str) -> str | None:
 
 
 def _given(group: Together, said: str) -> list[tuple[Part, str]] | None:
-    """The lines that are named: F and G alone, or D=not used, B=site; None where something else was typed."""
+    """The lines that are named: F and G alone, or D=not used, B=site, of a list also with “yes” for all others that are shown; None where
+    something else was typed."""
     tags = {part.tag.casefold(): part for part in group.parts}
     found: list[tuple[Part, str]] = []
     if "=" in said:
-        for one in re.split(r"[,;]", said):
+        others = False
+        for one in re.split(_BETWEEN_SCALES if group.kind == SCALES else _BETWEEN, said):
             tag, _, word = one.partition("=")
+            if one.strip().casefold() == YES and YES in group.words:
+                others = True
+                continue
             if tag.strip().casefold() not in tags or not word.strip():
                 return None
             found.append((tags[tag.strip().casefold()], word.strip()))
-        return found
+        shown = [part for part in group.parts if part.first.proposal] if others else []
+        answered = {part.tag for part, _ in found}
+        return [*((part, part.first.proposal) for part in shown if part.tag not in answered), *found]
     named = re.split(r"[\s,;]+", said.casefold())
     return [(tags[tag], "") for tag in named] if all(tag in tags for tag in named) else None
 
 
 def _prompt(group: Together) -> str:
+    """What may be typed; of a list with lines that have no answer yet how these are answered with “yes” for the others."""
     if group.kind not in LISTS:
-        return "your answer for all"
-    some = f"{group.parts[0].tag}=ANSWER for one"
-    return f"{f'“{YES}” for all' if YES in group.words else 'your answer'}, {some}"
+        return f"your answer for all, or {group.parts[0].tag}=ANSWER"
+    open_ = [part.tag for part in group.parts if not part.first.proposal]
+    if not open_:
+        return f"“{YES}” for all, or {group.parts[0].tag}=ANSWER"
+    others = f"{YES}, " if YES in group.words else ""
+    more = f", {open_[1]}=…" if len(open_) > 1 else ""
+    return f"“{others}{open_[0]}=ANSWER{more}”"
 
 
 def _help(group: Together) -> str:
@@ -165,7 +184,7 @@ def _help(group: Together) -> str:
 
 
 def _print_lines(group: Together) -> None:
-    lines = [(part.tag, part.name, part.seen, part.first.proposal) for part in group.parts]
+    lines = [(part.tag, part.name, part.seen, part.told) for part in group.parts]
     heads = group.heads
     places = {line[1].partition(", ")[2] for line in lines}
     if len(lines) > 1 and not heads and len(places) == 1 and (place := places.pop()):
@@ -175,8 +194,7 @@ def _print_lines(group: Together) -> None:
     for line in lines:
         if line[0] in heads:
             print(f"  {heads[line[0]]}:")
-        told = UNITS[line[3]].symbol if group.kind in (SOLE_UNITS, SPREADS) and line[3] in UNITS else line[3]
-        arrow = f" → {told or '?'}" if group.kind in LISTS else ""
+        arrow = f" → {line[3] or '?'}" if group.kind in LISTS else ""
         print(f"  {line[0]:<{tag}}  {line[1]:<{name}}  {line[2]:<{seen}}{arrow}".rstrip())
 
 

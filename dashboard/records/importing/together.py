@@ -5,30 +5,24 @@ Nothing is guessed by it: what is shown in a list is confirmed, and whatever is 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from dashboard.records.importing.kinds import (
     ASKS,
-    BY_PLACE,
+    CLASSES,
     COLUMNS,
     LISTS,
-    NAMES,
-    ORDER,
-    OWN_NAMES,
+    ONE_BY_ONE,
     READINGS,
-    SITES,
     YES,
-    kind_of,
     place_of,
 )
 from dashboard.records.importing.mapping import Path_, Question
-from dashboard.records.importing.pages import column_letter
 from dashboard.records.importing.roles import NOT_USED
 
 APART = 1.8  # times as large, in the middle of a file: seasons differ less, units more (judgement)
-MOST = 30  # lines of a list that is confirmed at once, so that it is looked through (judgement)
-_BY_LEVEL = (("unit",), ("doubted",))
+_SHOWN = 3  # names, places and cells of a line that is of several
 
 Put = Callable[[Path_, str], None]
 Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on
@@ -36,7 +30,7 @@ Ask = Callable[["Together", Put], bool]  # puts answers; whether to go on
 
 @dataclass(frozen=True)
 class Part:
-    """One line: the questions of one thing, like a word that stands in several columns. They have one answer."""
+    """One line: the questions of one thing, like a word that stands in several columns, or a column of several sheets. They have one answer."""
 
     members: tuple[Question, ...]
     tag: str
@@ -47,31 +41,55 @@ class Part:
 
     @property
     def name(self) -> str:
-        return self.first.line[1]
+        return _some(one.line[1] for one in self.members)
 
     @property
     def place(self) -> str:
-        """The table or column that the line is of."""
-        return place_of(self.first)
+        """The table or column that the line is of, or the first of them; sheets of one file by its name and theirs."""
+        places = dict.fromkeys(place_of(one) for one in self.members)
+        files = {file for file, _, sheet in (place.partition(": ") for place in places) if sheet}
+        if len(places) == 1 or len(files) != 1:
+            return _some(places)
+        file = files.pop()
+        return f"{file}: {_some(place.removeprefix(f'{file}: ') for place in places)}"
 
     @property
     def seen(self) -> str:
-        """What stands there; of several columns how many cells."""
+        """What stands there; of several columns how many cells, and of several sheets the first cell of some. Without a proposal also what
+        each answer would make of the first."""
         places = list(dict.fromkeys(one.line[2] for one in self.members))
-        if not self.first.count:
-            return places[0]
-        count = sum(one.count for one in self.members)
-        more = f" and {len(places) - 3} more" if len(places) > 3 else ""
-        return f"{count:,} {'cell' if count == 1 else 'cells'} in {', '.join(places[:3])}{more}"
+        if self.first.count:
+            count = sum(one.count for one in self.members)
+            counted = f"{count:,} {'cell' if count == 1 else 'cells'}"
+            return counted if self.first.alike[0] == CLASSES else f"{counted} in {_some(places)}"
+        if len(self.members) > 1:
+            cells = {one.shown[0].strip() if one.alike[0] == COLUMNS and one.shown else one.line[2]: None for one in self.members}  # fmt: skip
+            places = list(cells) if len(cells) > 1 else places
+        told = "; ".join(places[:_SHOWN])
+        return f"{told} ({self.first.becomes})" if self.first.becomes and not self.first.proposal else told
+
+    @property
+    def told(self) -> str:
+        """What stands behind the arrow."""
+        return (self.first.proposal and self.first.becomes) or self.first.proposal
 
     @property
     def alone(self) -> Question:
         """The question where it is asked by itself."""
         if len(self.members) == 1:
             return self.first
+        if self.first.count:
+            return replace(self.first, about=f"{self.name}, {self.seen}")
+        where = f"{self.name}, {self.place}" if self.place and self.place != self.name else self.name
         return replace(
-            self.first, about=f"{self.name}, {self.seen}" if self.first.count else self.first.about
+            self.first, about=where, options=(*self.first.options, ONE_BY_ONE) if self.first.options else ()
         )
+
+
+def _some(names: Iterable[str]) -> str:
+    """The first of some names, and how many more."""
+    told = list(dict.fromkeys(names))
+    return ", ".join(told[:_SHOWN]) + (f" and {len(told) - _SHOWN} more" if len(told) > _SHOWN else "")
 
 
 @dataclass(frozen=True)
@@ -102,8 +120,6 @@ class Together:
     def about(self) -> str:
         if self.single:
             return self.parts[0].alone.about
-        if self.kind == "unit":
-            return self.first.alike[1]
         return "" if self.heads else self.parts[0].place
 
     @property
@@ -154,33 +170,6 @@ def put_all(part: Part, said: str, put: Put) -> str:
     return ""
 
 
-def together(questions: Sequence[Question]) -> list[Together]:
-    """The questions, those that one answer may hold for as one: columns first, names last, and within a kind in their order."""
-    heaps: dict[object, list[Question]] = {}
-    for place, one in enumerate(questions):
-        heaps.setdefault(_key(one) if one.alike else place, []).append(one)
-    heaps = _of_all_years(heaps)
-    found: list[Together] = []
-    for heap in _of_all_places(heaps.values()):
-        for some in _on_one_level(heap) if heap[0].alike[:1] in _BY_LEVEL else [heap]:
-            kind = kind_of(some[0])
-            parts = _parts(some)
-            alone = [part for part in parts if kind in (NAMES, OWN_NAMES, SITES) and not part.first.proposal]
-            listed = [part for part in parts if part not in alone]
-            found += [
-                Together(kind, tuple(listed[start : start + MOST])) for start in range(0, len(listed), MOST)
-            ]
-            found += [Together(kind, (part,)) for part in alone]
-    return _counted(sorted(found, key=lambda group: ORDER.index(group.kind) if group.kind in ORDER else 0))
-
-
-def _counted(groups: Sequence[Together]) -> list[Together]:
-    """Each list of columns, words or classes knows which of how many it is: after one it may seem that all was asked."""
-    lists = {kind: [group for group in groups if group.kind == kind] for kind in BY_PLACE}
-    nth = {id(group): f" (list {at} of {len(some)})" for some in lists.values() if len(some) > 1 for at, group in enumerate(some, 1)}  # fmt: skip
-    return [replace(group, nth=nth.get(id(group), "")) for group in groups]
-
-
 def listed(question: Question, name: str, *kind: str) -> Question:
     """The question with what a list says of it."""
     return replace(question, alike=kind, line=("", name, question.shown[0].strip() if question.shown else ""))
@@ -198,98 +187,3 @@ def singly(ask: Callable[[Question], str | None]) -> Ask:
         return True
 
     return each
-
-
-def offered_alike(open_: Sequence[Question], answered: Sequence[tuple[Question, str]]) -> list[Question]:
-    """The open questions; one like others that were answered, all alike, has their answer for its offer."""
-    said: dict[tuple, list[tuple[float, str]]] = {}
-    for one, text in answered:
-        if one.alike and one.alike[0] not in LISTS:
-            said.setdefault((*_key(one), *_thing(one)), []).append((_level(one), text))
-    found = []
-    for one in open_:
-        near = (
-            [text for level, text in said.get((*_key(one), *_thing(one)), []) if _near(level, _level(one))]
-            if one.alike
-            else []
-        )
-        found.append(replace(one, offer=near[0]) if near and not one.offer and len({*near}) == 1 else one)
-    return found
-
-
-def _key(one: Question) -> tuple[object, ...]:
-    return (one.alike, one.options if one.alike[0] not in LISTS else ())
-
-
-def _of_all_years(heaps: dict[object, list[Question]]) -> dict[object, list[Question]]:
-    """Ratings of several years or sheets together where they have the same ends there, of which the scale may be one."""
-    found: dict[object, list[Question]] = {}
-    for key, heap in heaps.items():
-        if heap[0].alike[:1] == ("scale",):
-            key = (
-                "scale",
-                heap[0].options,
-                min(one.figures[0] for one in heap),
-                max(one.figures[1] for one in heap),
-            )
-        found.setdefault(key, []).extend(heap)
-    return found
-
-
-def _of_all_places(heaps: Iterable[list[Question]]) -> Iterator[list[Question]]:
-    """Lists of several tables as one where it is short enough to be looked through."""
-    open_: dict[str, list[Question]] = {}
-    for heap in heaps:
-        kind = kind_of(heap[0])
-        if kind not in BY_PLACE:
-            yield heap
-            continue
-        together_ = open_.get(kind, [])
-        if together_ and len(_parts(together_ + heap)) > MOST:
-            yield open_.pop(kind)
-        open_[kind] = open_.get(kind, []) + heap
-    yield from open_.values()
-
-
-def _thing(one: Question) -> tuple[str, ...]:
-    """Words mean what they mean: the answer for one is none for another."""
-    return (one.line[1],) if one.alike and one.alike[0] in ("marks", "words") else ()
-
-
-def _level(one: Question) -> float:
-    return one.figures[0] if one.alike[:1] in _BY_LEVEL and one.figures else 0.0
-
-
-def _near(one: float, other: float) -> bool:
-    return not one or not other or max(one, other) / min(one, other) < APART
-
-
-def _on_one_level(heap: Sequence[Question]) -> Iterator[list[Question]]:
-    """Those whose figures may be in one unit; what has no figures goes with the others where those are of one level."""
-    levels: list[list[Question]] = []
-    for one in sorted((one for one in heap if _level(one)), key=_level):
-        if levels and _near(_level(levels[-1][0]), _level(one)):
-            levels[-1].append(one)
-        else:
-            levels.append([one])
-    if len(levels) == 1:
-        yield list(heap)
-        return
-    order = {id(one): place for place, one in enumerate(heap)}
-    rest = [one for one in heap if not _level(one)]
-    yield from (sorted(some, key=lambda one: order[id(one)]) for some in (*levels, rest) if some)
-
-
-def _parts(members: Sequence[Question]) -> list[Part]:
-    """By name; each with a letter or number of its own."""
-    things: dict[object, list[Question]] = {}
-    for place, one in enumerate(members):
-        things.setdefault((place_of(one), one.line[1] or place, one.proposal, one.options), []).append(one)
-    tags = [some[0].line[0] for some in things.values()]
-    if not all(tags) or len({*tags}) < len(tags):
-        numbered = kind_of(members[0]) in LISTS
-        tags = [
-            str(number) if numbered else column_letter(number - 1).lower()
-            for number in range(1, len(tags) + 1)
-        ]
-    return [Part(tuple(some), tag) for tag, some in zip(tags, things.values(), strict=True)]

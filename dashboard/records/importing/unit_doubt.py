@@ -7,7 +7,7 @@ far seasons differ is common practice, no source. What is left after the answers
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
@@ -15,7 +15,7 @@ import pandas as pd
 from dashboard.records.importing.cheeks import figures_in
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.figures import How, figure
-from dashboard.records.importing.kinds import SOLE_UNITS, to_confirm
+from dashboard.records.importing.kinds import DOUBTED, to_confirm
 from dashboard.records.importing.layouts import Layout, by_page, by_word, role_of
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
@@ -36,6 +36,7 @@ class _Figures:
     """The figures of one sheet under one heading, ``middle`` in SI as their unit was answered."""
 
     path: Path_
+    heading: str
     about: str
     page: Page
     cells: list[str]
@@ -65,13 +66,13 @@ def asked_units(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> It
             )
             asks = f"read as {one.unit} these figures are {times} those of {beside}; in which unit are they?"
             raw = one.middle / role.units[one.unit].to_si(1.0)
-            question = Question((*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), units_shown(one.cells, role), about=one.about)  # fmt: skip
-            told = possible(one.cells, role)
-            question = replace(question, line=("", one.about, quoted(one.cells[0])))
-            if len(told) == 1:
-                yield to_confirm(question, SOLE_UNITS, told[0])
-            else:
-                yield replace(question, alike=("doubted", MEASURED[role.column.quantity]), figures=(raw,))
+            shown, told = units_shown(one.cells, role), possible(one.cells, role)
+            question = Question(
+                (*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), shown, about=one.about, figures=(raw,),
+                alike=(DOUBTED, one.page.name, MEASURED[role.column.quantity]), line=("", one.heading, quoted(one.cells[0])),
+                becomes=shown[0].partition(" → ")[2] if shown else "",
+            )  # fmt: skip
+            yield to_confirm(question, told[0], role.units[told[0]].symbol) if len(told) == 1 else question
 
 
 def _by_itself(one: _Figures, found: Sequence[_Figures], answers: Answers) -> bool:
@@ -98,14 +99,14 @@ def _figures(layout: Layout, role: Role, answers: Answers) -> Iterator[_Figures]
         said = role_of(layout, label, answers)
         if said == (role.name, True):
             about = f"{label}, column {heading.letters}"
-            yield from _by_page(layout.column(label), about, by_page(layout, label), role, answers)
+            yield from _by_page(layout.column(label), label, about, by_page(layout, label), role, answers)
     for word, found in by_word(layout, answers).items():
         path = ("layout", layout.number, "readings", word)
         if answers.at((*path, "is")) == role.name:
-            yield from _by_page(path, f"rows {quoted(word)}", found, role, answers)
+            yield from _by_page(path, word, f"rows {quoted(word)}", found, role, answers)
 
 
-def _by_page(path: Path_, about: str, found: Mapping[Page, list[str]], role: Role, answers: Answers) -> Iterator[_Figures]:  # fmt: skip
+def _by_page(path: Path_, heading: str, about: str, found: Mapping[Page, list[str]], role: Role, answers: Answers) -> Iterator[_Figures]:  # fmt: skip
     decimal = str(answers.at((*path, "decimals")) or ".")
     for page, cells in found.items():
         unit = unit_of(answers, path, page)
@@ -120,7 +121,7 @@ def _by_page(path: Path_, about: str, found: Mapping[Page, list[str]], role: Rol
         ]
         values = np.array([value for value in told if value > 0])
         middle = float(role.units[unit].to_si(np.median(values))) if len(values) else 0.0
-        yield _Figures(path, f"{about}, {page.name}", page, cells, role, unit, middle, len(values))
+        yield _Figures(path, heading, f"{about}, {page.name}", page, cells, role, unit, middle, len(values))
 
 
 def suspect_units(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> None:

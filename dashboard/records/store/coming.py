@@ -23,9 +23,10 @@ from dashboard.records.keys import known, once, told_apart
 from dashboard.records.means import usable_means
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.reading import gone_names
+from dashboard.records.rowless import NO_ROWS
 from dashboard.records.schema import TABLES
 from dashboard.records.sheets import Sheet, Source
-from dashboard.records.sources import DECLARATION, NO_ROWS, some_source
+from dashboard.records.sources import DECLARATION, some_source
 from dashboard.records.store import swift
 from dashboard.records.store.declaring import changed_items, together
 from dashboard.records.store.differing import Differing

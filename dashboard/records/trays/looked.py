@@ -146,7 +146,7 @@ def _question(one: Question, said: Mapping[Path_, str]) -> dict[str, Any]:
     return {
         "path": list(one.path), "about": seen(one.about), "asks": one.asks, "options": list(one.options), "shown": [seen(line) for line in one.shown],
         "offer": one.offer, "not_understood": said.get(one.path, ""), "alike": list(one.alike), "line": [seen(text) for text in one.line],
-        "count": one.count, "figures": list(one.figures), "proposal": one.proposal,
+        "count": one.count, "figures": list(one.figures), "proposal": one.proposal, "becomes": seen(one.becomes),
     }  # fmt: skip
 
 

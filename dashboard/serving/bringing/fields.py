@@ -45,12 +45,13 @@ def offered(name: str, options: Sequence[str], chosen: str, about: str) -> Marku
     return Markup('<div class="choices">{}{}</div>').format(listed, own)
 
 
-def chosen(name: str, options: Sequence[str], chosen: str, about: str) -> Markup:
-    """The words of one line of a table."""
+def chosen(name: str, options: Sequence[str], chosen: str, about: str, example: str = "") -> Markup:
+    """The words of one line of a table, and a field where another may be written, with an ``example`` in it."""
     words = [one for one in options if one != ANY]
     free = not options or ANY in options
+    hint = example or ("another" if words else "")
     other = Markup('<input name="{}" value="" maxlength="200" aria-label="{}"{}>').format(
-        name + OWN, f"{about}: another answer" if words else f"{about}: your answer", Markup(' placeholder="another"') if words else ""
+        name + OWN, f"{about}: another answer" if words else f"{about}: your answer", Markup(' placeholder="{}"').format(hint) if hint else ""
     )  # fmt: skip
     listed = _select(name, words, chosen, about) if words else Markup("")
     return listed + (other if free else Markup(""))

@@ -7,13 +7,13 @@ from dataclasses import replace
 
 import pytest
 
+from dashboard.records.importing.grouped import together
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.instruments import tip_of
 from dashboard.records.importing.mapping import ANY, Question
 from dashboard.records.importing.measures import scale_of
 from dashboard.records.importing.spellings import no_name
 from dashboard.records.importing.terminal import asked, asked_together
-from dashboard.records.importing.together import together
 from tests.records.importing.test_twelve_ways import csv_file
 
 UNIT = Question(

@@ -9,8 +9,8 @@ import pytest
 from dashboard.records import read
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.forms import ALONE, LOWER, MIDDLE, UPPER, counted, form_of
+from dashboard.records.importing.grouped import together
 from dashboard.records.importing.roles import ROLES
-from dashboard.records.importing.together import together
 from tests.records.importing.season import came_in
 
 

@@ -273,10 +273,10 @@ def test_days_outside_the_seasons_of_the_trial_are_set_aside(tmp_path):
     [
         ("%Y-%m-%d", {}, []),
         ("%Y-W%V", {}, []),
-        ("%m/%d", {"order": "month/day", "year": "2016"}, ["order", "year"]),
+        ("%m/%d", {"order": "month/day", "year": "2016"}, [*["is"] * 6, "order", "year"]),
     ],
 )
-def test_a_file_of_another_year_is_refused_before_anything_else_is_asked(tmp_path, way, answers, asked):
+def test_a_file_of_another_year_is_refused_before_names_and_units_are_asked(tmp_path, way, answers, asked):
     trial = write_folder(tmp_path / "trial", tables())
     file = csv_file(tmp_path / "a.csv", LONG, long_rows(season(1), lambda day: day.strftime(way)))
     replies = Replies(answers)

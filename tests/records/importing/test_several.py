@@ -28,7 +28,7 @@ def test_the_number_of_fruit_behind_means_is_said_once(tmp_path):
     file = means(tmp_path / "a.xlsx", {"week 27": "nine fruit each", "week 28": "nine fruit each"})
     outcome, replies = came_in([file], tmp_path / "trial", {"fruit measured": "9", "zero": "at 20 C"})
     (asked,) = [one for one in replies.asked if one.path[-1] == "fruit measured" and "fixed" in one.path]
-    assert asked.shown[0] == "  “a.xlsx: week 27”; “nine fruit each”"
+    assert asked.shown[0] == "  a.xlsx: week 27: “nine fruit each”; “Alvane”; “Low”; “2016-07-05”"
     assert outcome.counts["aside"] == 0
     found = read(tmp_path / "trial").tables["means"]
     np.testing.assert_allclose(found[["n", "ssc_sd_brix"]], [[9, 0.6], [9, 0.9]] * 2)  # 0.2 and 0.3 times 3

@@ -84,7 +84,7 @@ def test_a_site_is_found_within_a_title_in_whole_words():
 
 def test_a_number_without_its_sign_may_be_the_name_that_has_one_and_what_was_typed_is_no_slip():
     asked = asked_names({"12-239": 670, "12239": 10, "5-3": 30, "MAR 5": 30, "2020-05-03": 30}, (), {})
-    assert asked["12239"][1:] == (("12-239",), "")
+    assert asked["12239"][1:] == (("12-239",), "12-239")
     assert asked["MAR 5"][1:] == (("5-3",), "")
     assert asked["2020-05-03"][1:] == (("5-3",), "5-3")
 

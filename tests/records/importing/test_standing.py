@@ -47,7 +47,7 @@ def test_what_differs_is_told_as_it_is_written_and_not_in_si(tmp_path):
     outcome, _ = came_in(files, tmp_path / "trial", {})
     (told,) = [one for one in outcome.problems if one.severity == "error"]
     assert told.value == "70.5"
-    assert f"a.csv, E5 has {was})" in told.rule
+    assert f"a.csv, E5 has “{was}”)" in told.rule
 
 
 def test_what_the_trial_has_is_told_as_it_writes_it():

@@ -8,17 +8,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dashboard.records.importing.grouped import MOST, offered_alike, together
 from dashboard.records.importing.incoming import bring_in
-from dashboard.records.importing.kinds import COLUMNS, LISTS, NAMES, YES
+from dashboard.records.importing.kinds import COLUMNS, DAYS, LISTS, NAMES, SCALES, UNITS, YES
 from dashboard.records.importing.mapping import ANY, Answers, Question
 from dashboard.records.importing.proposed import proposed
 from dashboard.records.importing.spellings import asked_names
 from dashboard.records.importing.terminal import asked_together
-from dashboard.records.importing.together import MOST, answer, offered_alike, put_all, together
+from dashboard.records.importing.together import answer, put_all
 from tests.records.importing.season import is_true, season
 from tests.records.importing.test_twelve_ways import csv_file
 
-_KINDS = st.sampled_from([(), ("unit", "a.csv", "diameters"), ("unit", "b.csv", "firmness"), ("marks",), ("zero", "figures"), (COLUMNS, "a.csv"), (NAMES,), ("scale", "2021", "1")])  # fmt: skip
+_KINDS = st.sampled_from([(), (UNITS, "a.csv", "diameters"), (UNITS, "b.csv", "firmness"), (DAYS, "order", "a.csv"), ("marks",), ("zero", "figures"), (COLUMNS, "a.csv"), (NAMES,), ("scale", "2021", "1")])  # fmt: skip
 
 
 @st.composite
@@ -51,12 +52,11 @@ def test_no_question_gets_lost_and_each_is_asked_once(asked):
         elif not group.single and group.kind == NAMES:
             assert all(part.first.proposal for part in group.parts)
             assert len(group.parts) <= MOST
-        levels = [one.figures[0] for one in group.members if group.kind == "unit" and one.figures]
-        assert not levels or max(levels) / min(levels) < 1.8
-        if group.kind == "scale":
-            assert (
-                len({one.alike for one in group.members}) == 1
-            )  # of several years only with the same ends, see below
+        for part in group.parts:
+            levels = [one.figures[0] for one in part.members if group.kind == UNITS and one.figures]
+            assert not levels or max(levels) / min(levels) < 1.8
+            if group.kind == SCALES:  # of several years only with the same ends, see below
+                assert len({one.alike for one in part.members}) == 1
 
 
 @given(questions(), st.sampled_from(["a", "b", "c", YES]))
@@ -83,7 +83,8 @@ def test_scales_of_years_are_one_question_only_where_their_ends_are_the_same():
         scale("Red", "2021", 0, 10),
         scale("Red", "2022", 1, 9),
     ]
-    assert [len(group.members) for group in together(asked)] == [3, 1]
+    (group,) = together(asked)
+    assert [len(part.members) for part in group.parts] == [3, 1]
 
 
 def test_what_was_answered_of_a_like_column_is_offered_and_of_another_level_not():
@@ -92,7 +93,7 @@ def test_what_was_answered_of_a_like_column_is_offered_and_of_another_level_not(
             ("layout", 0, number),
             "in which unit?",
             ("mm", "in"),
-            alike=("unit", "a.csv", "diameters"),
+            alike=(UNITS, "a.csv", "diameters"),
             figures=(middle,),
         )
 
@@ -122,6 +123,7 @@ TABLE = [
     [
         (["B", "cross", "yes", "D=not used"], ["suture", "cross", "red", "not used"]),
         (["B=cross, D=not used", "yes"], ["suture", "cross", "red", "not used"]),
+        (["yes, B=cross, D=not used"], ["suture", "cross", "red", "not used"]),
         (["?", "what", "b d", "2", "4", "yes"], ["suture", "cross", "red", "not used"]),
         (["not used"], ["not used"] * 4),
         (["one by one", "", "2", "", "4"], ["suture", "cross", "red", "not used"]),
@@ -143,9 +145,9 @@ def test_a_table_of_columns_on_a_terminal(monkeypatch, capsys, lines, said):
     ("lines", "said"), [(["n"], ["n", "n"]), (["2"], ["lbf", "lbf"]), (["o", "n", "lbf"], ["lbf", "n"])]
 )
 def test_a_unit_is_no_column_of_that_letter(monkeypatch, lines, said):
-    """Column N is there, and so is the newton; the word that may be answered comes first."""
+    """Column N is there, and N may be a word; the word that may be answered comes first."""
     typed(monkeypatch, *lines)
-    asked = [Question(("layout", 0, letter), "in which unit?", ("n", "lbf"), alike=("unit", "a.csv", "firmness"), line=(letter, f"P {letter}", "")) for letter in "NO"]  # fmt: skip
+    asked = [Question(("layout", 0, letter), "in which unit?", ("n", "lbf"), alike=("zero", "a.csv"), line=(letter, f"P {letter}", "")) for letter in "NO"]  # fmt: skip
     answers = Answers({"format": 1, "layout": [{"headings": []}]})
     (group,) = together(asked)
     assert asked_together(group, answers.put)
@@ -173,7 +175,7 @@ def test_a_list_of_names_holds_only_what_is_plain():
     }  # Corvali may be two, Brintal is not rare
 
 
-def test_a_season_is_asked_about_in_nine_questions(tmp_path):
+def test_a_season_is_asked_about_in_eight_questions(tmp_path):
     """One answer a group, and every figure in the trial is the true one."""
     samples = season(2)
     head = ("Var.", "Place", "Picked", "Frt", "Seam", "Width", "P1", "P2", "°Brix", "Taster")
@@ -189,13 +191,14 @@ def test_a_season_is_asked_about_in_nine_questions(tmp_path):
                 assert not put_all(part, part.first.proposal or "not used", put)
             return True
         prompts.append(group.kind)
-        said = how.get(group.kind) or how.get(group.first.alike[-1] if group.first.alike else "") or {"tip_mm": "8"}.get(str(group.first.path[-1])) or group.first.offer or "yes"  # fmt: skip
         for part in group.parts:
+            known = [how[word] for word in part.first.alike if word in how]
+            said = part.first.proposal or next(iter(known), "") or {"tip_mm": "8"}.get(str(part.first.path[-1])) or part.first.offer or "yes"  # fmt: skip
             assert not put_all(part, answer(part, said), put)
         return True
 
     outcome = bring_in([file], tmp_path / "trial", ask=ask)
     assert outcome.counts["aside"] == 0
-    assert len(prompts) == 9
+    assert len(prompts) == 8
     gone = frozenset((sample.key, 3, 4) for sample in samples)
     is_true(tmp_path / "trial", samples, gone)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import xlsxwriter
 
+from dashboard.records.importing.grouped import together
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.mapping import Question
 from dashboard.records.importing.together import singly
@@ -36,30 +37,49 @@ def moved(samples: list[Sample], weeks: int) -> list[Sample]:
 
 
 class ByQuantity(Replies):
-    """The sheets of the south are in mm and kg."""
+    """The sheets of the south are in mm and kg, all others in inches and lb."""
 
     def __call__(self, question: Question) -> str:
-        if question.path[-2] != "unit_of":
+        if not {"unit", "unit_of"} & {question.path[-1], question.path[-2]}:
             return super().__call__(question)
         self.asked.append(question)
-        return "mm" if "mm" in question.options else "kgf"
+        size = "mm" in question.options
+        if str(question.path[-1]).endswith("south"):
+            return "mm" if size else "kgf"
+        return "in" if size else "lbf"
 
 
 def brought(path: Path, trial: Path) -> list[Question]:
+    """What was asked of units."""
     replies = ByQuantity({"tip_mm": "8", "temperature_compensated": "yes"})
-    for heading in ("Suture", "Cross", "Press 1", "Press 2"):
-        replies.answers[heading, "unit"] = "in" if heading in ("Suture", "Cross") else "lbf"
     outcome = bring_in([path], trial, ask=singly(replies))
     adds_up(outcome)
     assert outcome.counts["aside"] == 0
-    return [one for one in replies.asked if one.path[-2] == "unit_of"]
+    return [one for one in replies.asked if {"unit", "unit_of"} & {one.path[-1], one.path[-2]}]
 
 
-def test_the_sheet_in_another_unit_is_asked_about_by_itself(tmp_path):
-    ours, theirs = (25.4, N_PER_LBF), (1.0, N_PER_KGF)
+OURS, THEIRS = (25.4, N_PER_LBF), (1.0, N_PER_KGF)
+
+
+def test_sheets_as_far_apart_as_two_units_are_asked_about_at_once_each_by_itself(tmp_path):
     first, second, third = (moved(season(1, seed=seed), seed) for seed in (1, 2, 3))
-    book(tmp_path / "a.xlsx", {"north": (first, *ours), "south": (second, *theirs), "west": (third, *ours)})
+    book(tmp_path / "a.xlsx", {"north": (first, *OURS), "south": (second, *THEIRS), "west": (third, *OURS)})
     asked = brought(tmp_path / "a.xlsx", tmp_path / "trial")
-    assert [one.path[-3:] for one in asked] == [(heading, "unit_of", "a.xlsx: south") for heading in HEAD[4:8]]  # fmt: skip
-    assert asked[0].asks.startswith("read as in these figures are 2")  # some 25 times
+    assert {one.path[-3:] for one in asked} == {(heading, "unit_of", f"a.xlsx: {sheet}") for heading in HEAD[4:8] for sheet in ("north", "south", "west")}  # fmt: skip
+    (group,) = together([one for one in asked if one.path[3] in ("Suture", "Cross")])
+    assert [(part.name, part.place, part.first.proposal) for part in group.parts] == [
+        ("Suture, Cross", "a.xlsx: north, west", ""), ("Suture, Cross", "a.xlsx: south", "mm"),
+    ]  # fmt: skip
     is_true(tmp_path / "trial", [*first, *second, *third])
+
+
+def test_a_later_sheet_in_another_unit_is_asked_about_by_itself(tmp_path):
+    first, second = (moved(season(1, seed=seed), seed) for seed in (1, 2))
+    book(tmp_path / "a.xlsx", {"north": (first, *OURS)})
+    assert [one.path[-1] for one in brought(tmp_path / "a.xlsx", tmp_path / "trial")] == ["unit"] * 4
+    book(tmp_path / "b.xlsx", {"south": (second, *THEIRS)})
+    asked = brought(tmp_path / "b.xlsx", tmp_path / "trial")
+    assert [one.path[-3:] for one in asked] == [(heading, "unit_of", "b.xlsx: south") for heading in HEAD[4:8]]  # fmt: skip
+    assert [one.proposal for one in asked] == ["mm", "mm", "", ""]
+    assert asked[2].asks.startswith("read as lbf these figures are 1/2.3 of those of the trial")
+    is_true(tmp_path / "trial", [*first, *second])
