@@ -33,6 +33,9 @@ class Written:
             return ""
         return self._headings[name][0] if name in self._headings else name * new
 
+    def place(self, index: object, label: str) -> tuple[str, str, str]:
+        return self.table, "; ".join(self.key(index)), self._called.get(label, label)
+
     def key(self, index: object) -> tuple[str, ...]:
         """The parts of a key, whether they stand in one text or apart."""
         return tuple(map(str, index)) if isinstance(index, tuple) else tuple(str(index).split("\x1f"))

@@ -35,6 +35,7 @@ from dashboard.records.importing.naming import name_questions
 from dashboard.records.importing.order_doubt import asked_orders
 from dashboard.records.importing.ours import ours
 from dashboard.records.importing.outcome import Outcome, left_open, odd_now, report, with_before
+from dashboard.records.importing.overruled import OVERRULED, overruled_in, with_overruled
 from dashboard.records.importing.pages import ENCODINGS, Opened, Page, opened
 from dashboard.records.importing.questions import of_layouts
 from dashboard.records.importing.rescaled import rescaled
@@ -151,29 +152,19 @@ def _brought_in(
         beside = declared_anew(begun.trial, trial.declaration) if came else {}
         if cells := [one for one in (*begun.ours.cells, result.cells) if len(one)]:
             beside[CAME] = with_cells(folder, begun.ledger.placed(pd.concat(cells)))
+        if begun.ledger.overrules:
+            beside[OVERRULED] = with_overruled(folder, begun.ledger.overrules)
         if begun.ledger.replaced:
             beside[LOG] = with_changes(folder, begun.ledger.replaced, said.who)
-        write_into(
-            trial,
-            result.coming,
-            begun.ours.units | units_said((layout.number for layout in shapes), answers),
-            beside,
-        )
+        units = begun.ours.units | units_said((layout.number for layout in shapes), answers)
+        write_into(trial, result.coming, units, beside)
     waits = folder / OWN / NAME, write_aside(folder / OWN / NAME, begun.ledger, begun.corrections)
     unsaid = left_to_say(begun.ledger, answers, said)
     if unsaid is not None:
         write_answers(place, answers, unsaid, WORDS)
     odd = odd_now(folder, begun.stood, begun.ledger) if came or begun.ledger.replaced else []
-    return report(
-        folder,
-        waits,
-        begun.problems,
-        begun.ours,
-        result,
-        begun.ledger,
-        odd,
-        rescaled(shapes, answers, trial.declaration),
-    )
+    scales = rescaled(shapes, answers, trial.declaration)
+    return report(folder, waits, begun.problems, begun.ours, result, begun.ledger, odd, scales)
 
 
 def _put_off(
@@ -208,6 +199,7 @@ def _begun(files: Sequence[Path], folder: Path, answers: Answers, said: Said) ->
     pages, unused = parted(pages, unused)
     problems += [*found.problems, *stale]
     ledger = Ledger(pages, unused, said.right)
+    ledger.overruled = overruled_in(folder)
     ledger.same = said.same
     trial = opened_trial(folder)
     mine = ours(pages, {path.name: path for path in files}, trial, ledger)

@@ -13,6 +13,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.importing.differs import Differs
+from dashboard.records.importing.overruled import Place
 from dashboard.records.importing.pages import Page, column_letter
 from dashboard.records.problems import Problem, Severity
 
@@ -50,6 +51,9 @@ class Ledger:
         self.differing: list[Differs] = []  # that may be replaced, and are not
         self.replaced: list[Differs] = []
         self.chosen: list[Differs] = []  # that take the place of what another sheet has
+        self.overruled: dict[Place, set[str]] = {}  # what was said before to be wrong, and
+        self.overrules: dict[Place, set[str]] = {}  # what is said so now
+        self.repeated: list[Differs] = []  # that a sheet has still, though it was said to be wrong
         self.same: set[tuple[str, str, str]] | None = (
             None  # where asked for, places of the trial where a cell says what stands
         )

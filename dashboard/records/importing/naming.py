@@ -37,6 +37,7 @@ from dashboard.records.problems import listed, quoted
 
 NEW = "new_cultivars"  # of the mapping: lists of names, each confirmed as a whole
 _RARE = 20  # times as rare as the middle one, from which on a name stands first in the list (judgement)
+_SHORT = re.compile(r"\w{1,3}")
 _YEAR_BEHIND = re.compile(r"[\s,_-]+(?:19|20)\d{2}$")
 _TIED = "\0"  # a space within a name, where no line is broken
 
@@ -96,7 +97,11 @@ def _shown_as(
     found = proposed(asked, counts, Counter(map(str, trial.frames["samples"][role])))
     if role == "site" and not trial.names[PARTS[role]]:
         new = [spelling for spelling, (why, _, _) in asked.items() if why == IS_NEW]
-        found |= {spelling: _without_year(spelling, new) for spelling in new if len(asked) > 1}
+        short = [
+            spelling for spelling in new if _SHORT.fullmatch(spelling)
+        ]  # may be a site of the list that is called by its name there
+        meant = new if len(short) == len(new) else [spelling for spelling in new if spelling not in short]
+        found |= {spelling: _without_year(spelling, new) for spelling in meant if len(asked) > 1}
     return found
 
 

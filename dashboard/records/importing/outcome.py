@@ -161,7 +161,10 @@ def _some(names: Sequence[str]) -> str:
 
 
 def _to_do(trial: Path, ledger: Ledger) -> list[str]:
-    lines = []
+    lines = [
+        f"{seen(file)}: {'1 value was' if len(same) == 1 else f'{len(same):,} values were'} corrected before, so what stands is kept."
+        for file, same in by_file(ledger.repeated).items()
+    ]
     if count := len(ledger.replaced):
         lines.append(f"{count:,} {'value' if count == 1 else 'values'} replaced, as was said; {trial / LOG} has what stood before.")  # fmt: skip
     if ledger.differing:

@@ -15,6 +15,7 @@ from dashboard.records.causes import FEW
 from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.differs import DIFFERS, Differs
 from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.overruled import as_kept
 from dashboard.records.problems import named_rows, quoted
 
 CLOSE = 1e-6  # of itself: what was converted and written is the same figure again
@@ -91,9 +92,15 @@ class Standing:
                 where != NOWHERE and where >> 40 != code >> 40 and ledger.place(where)[0].name
             )  # another sheet of these has it
             one = self._differs(ledger, code, coming.index[row], label, what, coming.iat[row, column], where if other else NOWHERE) if other or where == NOWHERE else None  # fmt: skip
+            at = self.written.place(coming.index[row], label) if self.written is not None else ("", "", "")
+            gone = ledger.overruled.get(at, set()) if where == NOWHERE else set()
             if one is not None and one.name in ledger.right:
+                ledger.overrules.setdefault(at, set()).add(as_kept(what))
                 (ledger.chosen if other else ledger.replaced).append(one)
                 replaced[row, column] = True
+            elif one is not None and as_kept(coming.iat[row, column]) in gone and as_kept(what) not in gone:
+                ledger.repeated.append(one)
+                ledger.read(np.array([code]))
             elif one is not None:
                 ledger.differing.append(one)
                 ledger.aside([code], one.rule, "correct the sheet; if the sheet is right, say so, or write “replace” beside it")  # fmt: skip

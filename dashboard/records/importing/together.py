@@ -160,13 +160,13 @@ def answer(part: Part, said: str) -> str:
 def put_all(part: Part, said: str, put: Put) -> str:
     """Give one line its answer; why it cannot be, where a question of it refuses."""
     for one in part.members:
-        if not one.takes(said):
+        if not one.takes(one.meant(said)):
             return (
                 one.refuses(said)
                 or f"“{said}” cannot be said of {one.about}; {part.tag} alone shows what can."
             )
     for one in part.members:
-        put(one.path, said)
+        put(one.path, one.meant(said))
     return ""
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 import pandas as pd
@@ -21,7 +22,7 @@ from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_, Question
 from dashboard.records.importing.measures import MEASURED, UNIT_OF, possible, unit_of, units_shown
 from dashboard.records.importing.pages import Page
-from dashboard.records.importing.roles import READINGS, ROLES, Role
+from dashboard.records.importing.roles import READINGS, ROLES, Role, unit_meant
 from dashboard.records.importing.together import APART
 from dashboard.records.importing.trial import Trial
 from dashboard.records.problems import quoted
@@ -68,7 +69,7 @@ def asked_units(layouts: Sequence[Layout], answers: Answers, trial: Trial) -> It
             raw = one.middle / role.units[one.unit].to_si(1.0)
             shown, told = units_shown(one.cells, role), possible(one.cells, role)
             question = Question(
-                (*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), shown, about=one.about, figures=(raw,),
+                (*one.path, UNIT_OF, one.page.name), asks, tuple(role.units), shown, about=one.about, figures=(raw,), other_word=partial(unit_meant, role=role),
                 alike=(DOUBTED, one.page.name, MEASURED[role.column.quantity]), line=("", one.heading, quoted(one.cells[0])),
                 becomes=shown[0].partition(" → ")[2] if shown else "",
             )  # fmt: skip

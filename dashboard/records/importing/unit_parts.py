@@ -33,6 +33,7 @@ AT_LEAST = float(np.log(1.5))  # nearer to their cultivars nothing is told
 _USUAL = {"firmness": np.log(40.0), "size": np.log(65.0)}  # N and mm, at picking (common practice, no source)
 SURELY = {"person": 4.0, "stretch": 6.0}  # standard errors: of many stretches one is far off by chance
 _SPREAD, _UNSHARED = 0.25, 0.35  # of the log of a sample about its cultivar, and about all, at least
+_MARKS = 1000  # places between which a stretch is looked for first, so that a sheet of many samples is looked through, too
 _CLIPPED = 4.0  # of these, that one sample counts for at most
 _SD_PER_MAD = 1.4826
 
@@ -138,19 +139,28 @@ def _stretches(samples: pd.DataFrame, here: np.ndarray) -> Iterator[np.ndarray]:
         spread = max(_SPREAD, _SD_PER_MAD * float(np.median(np.abs(np.diff(values)))) / np.sqrt(2))
         values = np.clip(values, -_CLIPPED * spread, _CLIPPED * spread)
         sums, number = np.r_[0.0, np.cumsum(values)], len(values)
-        first, last = np.triu_indices(number + 1, FEWEST)
-        count = last - first
-        inside = (sums[last] - sums[first]) / count
-        outside = (sums[-1] - sums[last] + sums[first]) / np.maximum(number - count, 1)
-        surely = np.where(
-            2 * count <= number, np.abs(inside - outside) * np.sqrt(count * (number - count) / number), 0
-        )
-        best = int(surely.argmax())
+        step = max(1, number // _MARKS)
+        first, last = _surest(sums, np.arange(0, number + 1, step), np.arange(0, number + 1, step))
+        if step > 1:  # of many samples roughly, then one by one about both ends
+            near = np.arange(-step, step + 1)
+            first, last = _surest(sums, np.clip(first + near, 0, number), np.clip(last + near, 0, number))
         part = np.zeros(len(samples), dtype=bool)
-        part[np.flatnonzero(here)[first[best] : last[best]]] = True
+        part[np.flatnonzero(here)[first:last]] = True
         yield part
-        if first[best] == 0 or last[best] == number:
+        if first == 0 or last == number:
             yield here & ~part
+
+
+def _surest(sums: np.ndarray, first: np.ndarray, last: np.ndarray) -> tuple[int, int]:
+    """The stretch between one place of ``first`` and one of ``last`` whose mean is most surely another than that of the others."""
+    number = len(sums) - 1
+    count = last[None, :] - first[:, None]
+    may = (count >= FEWEST) & (2 * count <= number)
+    some = np.where(may, count, 1)
+    inside = sums[last][None, :] - sums[first][:, None]
+    off = np.abs(inside - sums[-1] * some / number) / np.sqrt(some * (number - some) / number)
+    best = np.unravel_index(int(np.where(may, off, -1.0).argmax()), off.shape)
+    return int(first[best[0]]), int(last[best[1]])
 
 
 def _tell(what: str, name: str, samples: pd.DataFrame, off: float, ledger: Ledger) -> None:

@@ -65,6 +65,7 @@ def column_values(
         return rows, np.full(len(rows), np.nan), texts, codes
     scale = scale_for(answers, path, kept.block.page) if role.column.rating else None
     figures = np.array([text.lstrip(LIMITS) for text in texts], dtype=object).astype(float)
+    _no_end(texts, figures, codes, ledger)
     odd = partial(_exchanged, kept, column, path, role, beside, answers)
     kept_rows, values = _in_si(
         figures * share_of(answers, path),
@@ -78,6 +79,18 @@ def column_values(
         odd,
     )
     return rows[kept_rows], values, texts[kept_rows], codes[kept_rows]
+
+
+def _no_end(texts: np.ndarray, figures: np.ndarray, codes: np.ndarray, ledger: Ledger) -> None:
+    """Flag limits of which other cells of the column lie on the far side: an instrument that ended there would not have read those."""
+    read = figures[[not text.startswith(tuple(LIMITS)) for text in texts]]
+    if not len(read) or len(read) == len(figures):
+        return
+    for sign, side, far, word in (("<", "below", read.min(), "down"), (">", "above", read.max(), "up")):
+        for place in np.flatnonzero([text.startswith(sign) for text in texts]):
+            if (far < figures[place]) if sign == "<" else (far > figures[place]):
+                rule = f"is kept as {side} {figures[place]:g}, though other cells of the column go {word} to {far:g}"
+                ledger.flag(int(codes[place]), rule, "look whether the instrument ended there, or the sign is a slip")  # fmt: skip
 
 
 def _how(kept: Keyed, rows: np.ndarray, column: int, path: Path_, role: Role, answers: Answers) -> How:

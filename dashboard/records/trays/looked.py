@@ -27,6 +27,7 @@ from dashboard.records.importing.mapping import (
     write_answers,
 )
 from dashboard.records.importing.outcome import Outcome
+from dashboard.records.importing.overruled import OVERRULED
 from dashboard.records.importing.right import by_file, careful, whole
 from dashboard.records.problems import Problem, seen
 from dashboard.records.report import written
@@ -97,6 +98,7 @@ def copy_records(desk: Desk, into: Path) -> None:
         (desk.aside, f"{OWN}/{NAME}"),
         (Path(desk.place) / LOG, LOG),
         (Path(desk.place) / CAME, CAME),
+        (Path(desk.place) / OVERRULED, OVERRULED),
     ):
         if there.is_file():
             (into / OWN).mkdir(exist_ok=True)

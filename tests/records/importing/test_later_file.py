@@ -62,3 +62,43 @@ def test_without_a_terminal_it_waits_as_a_question_and_the_first_is_kept_until_t
     place.write_text(text.replace(f'"? {KEEP}"', f'"{RIGHT}"'), encoding="utf-8")
     bring_in(files, tmp_path / "trial", place)
     assert sum(value in (19.5, 18.5) for value in brix(tmp_path / "trial")) == 2
+
+
+def test_what_was_said_to_be_wrong_is_not_asked_again_and_takes_nothing_back(tmp_path):
+    files = two_files(tmp_path)
+    replies = Replies({"tip_mm": "8", "temperature_compensated": "yes", DIFFERING: RIGHT})
+    trial = tmp_path / "trial"
+
+    class Said(Replies):
+        def __call__(self, question):
+            return RIGHT if question.path[0] == DIFFERING else super().__call__(question)
+
+    bring_in(files, trial, ask=singly(Said(replies.answers)))
+    there = brix(trial)
+    before = {file.name: file.read_bytes() for file in trial.rglob("*.*") if file.suffix != ".xlsx"}
+    for some in (files, files[:1], files[::-1]):
+        again = bring_in(some, trial)
+        adds_up(again)
+        assert (again.code, again.counts["aside"], again.questions) == (0, 0, [])
+        assert "a.csv: 2 values were corrected before, so what stands is kept." in again.text
+        assert brix(trial) == there
+    assert {file.name: file.read_bytes() for file in trial.rglob("*.*") if file.suffix != ".xlsx"} == before
+
+
+def test_a_third_value_is_asked_about_and_so_is_the_first_once_it_stands_again(tmp_path):
+    files, trial = two_files(tmp_path), tmp_path / "trial"
+
+    class Said(Replies):
+        def __call__(self, question):
+            self.asked.append(question)
+            return RIGHT if question.path[0] == DIFFERING else super().__call__(question)
+
+    replies = Said({"tip_mm": "8", "temperature_compensated": "yes"})
+    bring_in(files[:1], trial, ask=singly(replies))
+    bring_in(files[1:], trial, ask=singly(replies))  # replaces what stood
+    assert len(changes_in(trial)) == 2
+    rows = long_rows(season(1))
+    rows[3][8] = 20.5
+    third = bring_in([csv_file(tmp_path / "c.csv", LONG, rows)], trial)
+    assert [one.new for one in third.differing] == ["20.5"]
+    assert "c.csv: 1 value was corrected before" in third.text

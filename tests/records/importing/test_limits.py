@@ -49,6 +49,18 @@ def test_another_limit_or_one_beside_a_reading_waits(tmp_path):
     assert len(there(tmp_path / "trial")) == 1
 
 
+def test_an_end_that_others_of_the_column_go_past_is_flagged(tmp_path):
+    rows = long_rows(season(1))
+    lowest, highest = (f(row[6] for row in rows[1:]) for f in (min, max))
+    rows[0][6], rows[1][7], rows[2][8] = "<60", ">140", "<7"
+    outcome, _ = came_in([csv_file(tmp_path / "a.csv", LONG, rows)], tmp_path / "trial", {})
+    told = [one for one in outcome.problems if "is kept as" in one.rule]
+    assert [(one.row, one.column) for one in told] == [(2, "G")]
+    assert told[0].rule == f"is kept as below 60, though other cells of the column go down to {lowest:g}"
+    assert highest < 140
+    assert len(there(tmp_path / "trial")) == 3
+
+
 def test_on_the_sheet_of_a_day(tmp_path):
     trial = write_folder(tmp_path / "trial", tables())
     figures = [list(line) for line in FIGURES]

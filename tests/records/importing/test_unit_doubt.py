@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from functools import partial
 from pathlib import Path
 
 import xlsxwriter
@@ -10,6 +11,7 @@ import xlsxwriter
 from dashboard.records.importing.grouped import together
 from dashboard.records.importing.incoming import bring_in
 from dashboard.records.importing.mapping import Question
+from dashboard.records.importing.roles import ROLES, unit_meant
 from dashboard.records.importing.together import singly
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 from tests.records.importing.season import Replies, Sample, adds_up, is_true, season
@@ -83,3 +85,8 @@ def test_a_later_sheet_in_another_unit_is_asked_about_by_itself(tmp_path):
     assert [one.proposal for one in asked] == ["mm", "mm", "", ""]
     assert asked[2].asks.startswith("read as lbf these figures are 1/2.3 of those of the trial")
     is_true(tmp_path / "trial", [*first, *second])
+
+
+def test_a_doubted_unit_may_be_typed_as_it_is_called():
+    question = Question(("layout", 0, "columns", "P1", "unit_of"), "?", ("n", "lbf", "kgf"), other_word=partial(unit_meant, role=ROLES["firmness 1"]))  # fmt: skip
+    assert [question.meant(word) for word in ("lb", "kg", "N", "psi")] == ["lbf", "kgf", "n", "psi"]

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import tracemalloc
+
 import numpy as np
+import pandas as pd
 import pytest
 
+from dashboard.records.importing.unit_parts import _stretches
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 from tests.records.importing.season import came_in, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
@@ -67,3 +71,25 @@ def test_two_people_with_one_gauge_are_not_flagged(tmp_path, seed):
         sample.pounds = sample.pounds * np.exp(chance.normal(0, 0.25))
     rows = in_pounds(samples, lambda sample: ("Ann", "Bob")[sample % 2], kilograms="")
     assert not told(tmp_path, rows, (*HEAD, "Who"), "lbf")
+
+
+@pytest.mark.parametrize("number", [40, 3000])
+def test_the_stretch_that_is_most_surely_off_is_found_to_the_sample(number):
+    """As by looking at each, and of many samples as few places between them as memory allows."""
+    chance = np.random.default_rng(number)
+    logs = chance.normal(0, 0.1, number)
+    begins, ends = number // 5, number // 2
+    logs[begins:ends] += 1.0
+    samples = pd.DataFrame({"log": logs, "cultivar": np.arange(number) % 7})
+    part = next(_stretches(samples, np.ones(number, dtype=bool)))
+    assert np.flatnonzero(part).tolist() == [*range(begins, ends)]
+
+
+def test_a_sheet_of_many_samples_takes_little_memory():
+    samples = pd.DataFrame(
+        {"log": np.random.default_rng(1).normal(0, 0.3, 60_000), "cultivar": np.arange(60_000) % 900}
+    )
+    tracemalloc.start()
+    assert len(list(_stretches(samples, np.ones(60_000, dtype=bool)))) >= 2
+    assert tracemalloc.get_traced_memory()[1] < 200e6
+    tracemalloc.stop()
