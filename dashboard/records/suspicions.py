@@ -19,6 +19,7 @@ from dashboard.records.odd_ratings import suspect_ratings
 from dashboard.records.odd_readings import suspect_fruit, suspect_small, suspect_weather
 from dashboard.records.odd_samples import suspect_counts, suspect_shares
 from dashboard.records.odd_scales import suspect_scales
+from dashboard.records.odd_spreads import suspect_spreads
 from dashboard.records.twice_named import suspect_same_day, suspect_spellings
 
 
@@ -47,6 +48,8 @@ def suspect(
         suspect_instruments(fruit, samples, tables["cultivars"], sites, findings)
         suspect_columns(fruit, samples, findings)
         suspect_digits(fruit, samples, sites, findings)
+    if "means" in by_table:
+        suspect_spreads(tables["means"], samples, fruit, sites, by_table["means"])
     if "weather" in by_table:
         suspect_weather(tables["weather"], by_table["weather"])
     if "bloom" in by_table:

@@ -189,7 +189,7 @@ def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger)
         uncounted = frame["n"].isna().to_numpy()
         ledger.uncounted |= set(map(str, values.index[uncounted]))
         for row in cells.to_numpy()[uncounted]:
-            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "bring the sheet again with a column n, the number of fruit"  # fmt: skip
+            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "bring the sheet again with a column n, the number of fruit; where nobody knows it, write “not used”"  # fmt: skip
             ledger.aside(row, *said)
             away |= set(row.tolist())
         for place, column, said in unweighable(frame, measured_alone(singles)):
