@@ -20,9 +20,9 @@ def test_the_collector_waits_inside_and_one_inside_another_changes_nothing():
     assert gc.isenabled()
 
 
-def test_it_goes_on_after_a_fault_and_stays_off_where_it_was_off(store, tmp_path):
+def test_it_goes_on_after_a_fault_and_stays_off_where_it_was_off(tmp_path):
     with pytest.raises(RecordError):
-        bring(store, tmp_path / "nothing", "Ada")
+        bring(tmp_path / "trial.store", tmp_path / "nothing", "Ada")
     assert gc.isenabled()
     gc.disable()
     try:
