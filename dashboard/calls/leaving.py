@@ -19,7 +19,7 @@ import pandas as pd
 from dashboard.calls.columns import column_of
 from dashboard.calls.understood import AskError, shown
 from dashboard.places import put
-from dashboard.records.writing import plain_cell
+from dashboard.records.plain_text import plain_cell
 from dashboard.terms.traits import TRAITS
 from dashboard.terms.units import SYSTEMS, UNITS
 

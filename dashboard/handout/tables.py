@@ -19,8 +19,7 @@ from dashboard.answers.question import Question
 from dashboard.market.prospects import POSSIBLE
 from dashboard.market.verdict import SURE
 from dashboard.market.weighing import BY
-from dashboard.records.plain_text import AS_TEXT
-from dashboard.records.writing import plain_cell
+from dashboard.records.plain_text import AS_TEXT, plain_cell
 from dashboard.ripening import day_label
 from dashboard.terms.traits import TRAITS
 from dashboard.wording.cautions import CAUTIONS

@@ -8,6 +8,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.findings import Findings
+from dashboard.records.not_used import plain
 from dashboard.records.schema import TABLES
 
 NAME = "beyond"
@@ -56,9 +57,14 @@ def usable_beyond(beyond: pd.DataFrame, fruit: pd.DataFrame, findings: Findings)
             continue
         lost.add(row)
         said = beyond[column].iloc[place]
-        heading = next(one for one in findings.sheet.headings if one.strip() in TABLES[NAME].by_name[column].spellings or column == one)  # fmt: skip
+        heading = next(one for one in findings.sheet.headings if plain(one) in TABLES[NAME].by_name[column].spellings)  # fmt: skip
         findings.set_row_aside(row, heading, str(said), rule, remedy)
     return beyond[~beyond.index.isin(list(lost))]
+
+
+def ends_of(beyond: pd.DataFrame) -> pd.Series:
+    """The end that each row says, in SI."""
+    return beyond["firmness_n"].fillna(beyond["ssc_brix"]).astype(float)
 
 
 def limits(beyond: pd.DataFrame, fruit: pd.DataFrame, trait: str) -> pd.DataFrame:
@@ -66,7 +72,7 @@ def limits(beyond: pd.DataFrame, fruit: pd.DataFrame, trait: str) -> pd.DataFram
 
     Firmness is the mean of both cheeks, so a limit of one cheek needs the other: a reading, or a limit on the same side.
     """
-    ends = beyond.assign(end=beyond[list(ENDS)].bfill(axis=1).iloc[:, 0].astype(float))
+    ends = beyond.assign(end=ends_of(beyond))
     if trait == "sugar":
         found = ends[(ends["reading"] == "ssc").to_numpy()]
         return pd.DataFrame({"sample": found["sample"], "end": found["end"], "above": found["side"] == ABOVE})

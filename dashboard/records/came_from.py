@@ -16,7 +16,7 @@ import numpy as np
 import pandas as pd
 
 from dashboard.records.all_or_none import OWN, pending
-from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.plain_text import plain_cell, without_mark
 from dashboard.records.problems import Problem, Whose
 
 CAME = f"{OWN}/came_from.csv"
@@ -39,14 +39,14 @@ def with_cells(folder: Path, cells: pd.DataFrame) -> bytes:
         lines.pop(name, None)  # the sheet that was brought last stands last
         lines[name] = "; ".join(f"{_from_to(first, last)}: {_from_to(top, bottom)}" for first, last, top, bottom in found)  # fmt: skip
     text = io.StringIO(newline="")
-    csv.writer(text, lineterminator="\n").writerows([HEADINGS, *((*map(_guarded, name), rows) for name, rows in lines.items())])  # fmt: skip
+    csv.writer(text, lineterminator="\n").writerows([HEADINGS, *((*map(plain_cell, name), rows) for name, rows in lines.items())])  # fmt: skip
     return text.getvalue().encode("utf-8")
 
 
 def with_sheets(problems: Iterable[Problem], path: str | Path) -> list[Problem]:
     """The problems, those of a sample's rows with the row of the sheet that brought it in, where that is known."""
     problems = list(problems)
-    of_sample = {_bare(one.whose.sample) for one in problems if one.whose and one.file in _TABLES}
+    of_sample = {without_mark(one.whose.sample) for one in problems if one.whose and one.file in _TABLES}
     known: dict[str, list[tuple[str, str, str]]] = {}
     for (sample, file, sheet), rows in (
         _lines(Path(path)).items() if of_sample and Path(path).is_dir() else ()
@@ -54,7 +54,7 @@ def with_sheets(problems: Iterable[Problem], path: str | Path) -> list[Problem]:
         if sample in of_sample:
             known.setdefault(sample, []).append((file, sheet, rows))
     return [
-        replace(one, brought=_told(one.whose, known.get(_bare(one.whose.sample), ()))) if one.whose and one.file in _TABLES else one
+        replace(one, brought=_told(one.whose, known.get(without_mark(one.whose.sample), ()))) if one.whose and one.file in _TABLES else one
         for one in problems
     ]  # fmt: skip
 
@@ -107,16 +107,7 @@ def _lines(folder: Path) -> dict[tuple[str, str, str], str]:
         return {}
     if not rows or tuple(rows[0]) != HEADINGS:
         return {}
-    return {(_bare(sample), _bare(file), _bare(sheet)): said for sample, file, sheet, said in (row for row in rows[1:] if len(row) == 4) if _sound(said)}  # fmt: skip
-
-
-def _guarded(text: str) -> str:
-    """No spreadsheet takes it for a formula."""
-    return f"'{text}" if text.startswith(FORMULA_STARTS) else text
-
-
-def _bare(cell: str) -> str:
-    return cell[1:] if cell.startswith("'") and cell[1:].startswith(FORMULA_STARTS) else cell
+    return {(without_mark(sample), without_mark(file), without_mark(sheet)): said for sample, file, sheet, said in (row for row in rows[1:] if len(row) == 4) if _sound(said)}  # fmt: skip
 
 
 def _sound(said: str) -> bool:

@@ -17,7 +17,7 @@ from urllib.parse import unquote_plus
 
 from dashboard.records.comma_files import SIGNATURES, no_utf8, not_text
 from dashboard.records.names import nearest, plain
-from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.plain_text import without_mark
 from dashboard.records.taken_apart import DELIMITERS
 from dashboard.records.workbooks import grids_of
 
@@ -219,9 +219,7 @@ def _matched(cells: Iterable[Cell], spelled: Spelled, of: str = "") -> NameList:
 
 def _filled(cells: Iterable[Cell]) -> Iterator[Cell]:
     for place, cell in cells:
-        text = " ".join(cell.split())
-        if text.startswith("'") and text[1:].startswith(FORMULA_STARTS):
-            text = text[1:]  # a spreadsheet's own mark
+        text = without_mark(" ".join(cell.split()))  # without a spreadsheet's own mark
         if text:
             yield place, text
 

@@ -36,6 +36,16 @@ _UNSEEN = frozenset(
 )
 
 
+def plain_cell(text: str) -> str:
+    """Text with an apostrophe before it where a spreadsheet would work it out; ``without_mark`` takes it away."""
+    return "'" + text if text.startswith(FORMULA_STARTS) else text
+
+
+def without_mark(cell: str) -> str:
+    """Text without the apostrophe that keeps a spreadsheet from working it out."""
+    return cell[1:] if cell.startswith("'") and cell[1:].startswith(FORMULA_STARTS) else cell
+
+
 def all_ordinary(cells: Sequence[str]) -> bool:
     """Whether ``texts`` would say nothing of any of them and leave each as it is."""
     text = "\n".join([*cells, ""])
@@ -70,9 +80,7 @@ def texts(
             values[index] = None
             faults.append((index, unseen_fault()))
             continue
-        if text.startswith("'") and text[1:].startswith(FORMULA_STARTS):
-            text = text[1:]
-        values[index] = text
+        values[index] = text = without_mark(text)
         flags += [(index, said) for said in _suspicions(text, note)]
     return values, faults, flags
 

@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
-from dashboard.records.beyond import NAME as BEYOND
-from dashboard.records.beyond import usable_beyond
+from dashboard.records.beside_fruit import BESIDE_FRUIT
 from dashboard.records.brix_at_20 import bring_to_20
 from dashboard.records.came_from import with_sheets
 from dashboard.records.checking import checked, empty
@@ -16,7 +15,6 @@ from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings, set_aside
 from dashboard.records.heaps import in_order, with_whose
 from dashboard.records.keys import known, located, named, once, told_apart
-from dashboard.records.means import usable_means
 from dashboard.records.not_used import entry
 from dashboard.records.parents import usable_parents
 from dashboard.records.photos import suspect_photos
@@ -124,10 +122,8 @@ def loaded(source: Source) -> Loaded:
         tables[name] = once(frame, name, findings)
         if name == "cultivars":
             tables[name] = usable_parents(tables[name], findings)
-        if name == "means":
-            tables[name] = usable_means(tables[name], tables["fruit"], findings)
-        if name == BEYOND:
-            tables[name] = usable_beyond(tables[name], tables["fruit"], findings)
+        if name in BESIDE_FRUIT:
+            tables[name] = BESIDE_FRUIT[name](tables[name], tables["fruit"], findings)
         gone[name] = gone_names(tables[name], name, findings) | ambiguous
         accounts[name] = account(findings, tables[name])
         if name == "sites":

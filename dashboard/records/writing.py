@@ -18,7 +18,7 @@ from dashboard.records.brix_at_20 import NOT_KNOWN
 from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.descriptor import descriptor
 from dashboard.records.not_used import ALL_USED
-from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.plain_text import plain_cell
 from dashboard.records.schema import RATINGS, TABLES, Column, Table
 
 
@@ -77,11 +77,6 @@ def each_once(values: pd.Series, word: Callable[[Any], str]) -> list[str]:
     """The word for each value, "" for none; what stands in many rows is worded once."""
     codes, distinct = pd.factorize(values)
     return np.array([*map(word, distinct), ""], dtype=object)[codes].tolist()  # the last is that of none
-
-
-def plain_cell(text: str) -> str:
-    """Text with an apostrophe before it where a spreadsheet would work it out."""
-    return "'" + text if text.startswith(FORMULA_STARTS) else text
 
 
 def _digits(value: float) -> str:

@@ -9,8 +9,9 @@ import pytest
 
 from dashboard.places import demo_data
 from dashboard.records import read
+from dashboard.records.plain_text import plain_cell
 from dashboard.records.schema import TABLES
-from dashboard.records.writing import plain_cell, write
+from dashboard.records.writing import write
 from tests.records.small import DECLARED, row, tables, write_folder
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from dashboard.records.importing.trial import Trial, digits, headings_of, in_the_trial
-from dashboard.records.plain_text import FORMULA_STARTS
+from dashboard.records.plain_text import without_mark
 from dashboard.records.schema import TABLES, Column
 
 # Tables with values that are read, judged or noted. What a row is known by, and words that class it, are corrected in the trial itself.
@@ -43,6 +43,6 @@ class Written:
     def text(self, label: str, value: object) -> str:
         name = self._called.get(label, label)
         if isinstance(value, str):
-            return value[1:] if value.startswith("'") and value[1:].startswith(FORMULA_STARTS) else value
+            return without_mark(value)
         column, (_, unit) = TABLES[self.table].by_name[name], self._headings.get(name, ("", None))
         return digits(in_the_trial(float(str(value)), column, unit, self._trial.declaration))

@@ -9,6 +9,7 @@ import pandas as pd
 
 from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.layouts import Layout, role_of
+from dashboard.records.importing.ledger import parts_of
 from dashboard.records.importing.mapping import Answers
 from dashboard.records.importing.pages import Page
 from dashboard.records.importing.roles import NOT_USED
@@ -29,8 +30,8 @@ def placed(parts: Sequence[Facts], roles: Sequence[str]) -> pd.DataFrame:
     if not whole:
         return pd.DataFrame(columns=["role"])
     found = pd.concat(whole, ignore_index=True)
-    codes = found["code"].to_numpy(dtype=np.int64)
-    return found.assign(page=codes >> 40, row=(codes >> 14) & ((1 << 26) - 1))
+    page, row, _ = parts_of(found["code"].to_numpy(dtype=np.int64))
+    return found.assign(page=page, row=row)
 
 
 def persons(

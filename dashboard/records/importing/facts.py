@@ -15,7 +15,7 @@ from dashboard.records.declaration import Declaration
 from dashboard.records.importing.asked_dates import COLUMN
 from dashboard.records.importing.cheeks import CHEEKS, SECOND, TWO
 from dashboard.records.importing.layouts import FIGURES, Layout, role_of
-from dashboard.records.importing.ledger import ASIDE, Ledger
+from dashboard.records.importing.ledger import ASIDE, Ledger, parts_of
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.numbered_twice import numbered_twice
 from dashboard.records.importing.roles import NOT_USED, NUMBER, READINGS, ROLES, SPREAD_OF, WHICH, Role
@@ -98,7 +98,7 @@ def facts(kept: Keyed, answers: Answers, ledger: Ledger, declaration: Declaratio
     whole = pd.concat(found, ignore_index=True) if found else no_facts()
     if twice.any():
         seen = seen[~twice]
-        whole = whole[~np.isin((whole["code"].to_numpy() >> 14) & ((1 << 26) - 1), kept.rows[twice])]
+        whole = whole[~np.isin(parts_of(whole["code"].to_numpy())[1], kept.rows[twice])]
     return Facts(_picked(seen, whole, kept, ledger), whole)
 
 

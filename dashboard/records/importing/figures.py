@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
+import numpy as np
+
 from dashboard.records.advice import Said, number_fault
 from dashboard.records.beyond import READINGS as LIMITED
 from dashboard.records.importing.forms import counted, form_of
@@ -19,7 +21,7 @@ from dashboard.records.importing.roles import Role, unit_meant
 from dashboard.terms.units import UNITS
 
 NOTHING, ASIDE = "nothing", "aside"
-LIMITS = "<>"
+LIMITS = "<>"  # what the text of a limit begins with
 READING = "a reading"
 SET_ASIDE = "set aside"
 _PLAIN = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?")
@@ -106,6 +108,11 @@ def _limited(found: re.Match[str], how: How) -> Figure:
         return Figure(limit=sign + end.text)
     rule = f"is a limit, not a reading ({'below' if sign == '<' else 'above'} {found[2]})"
     return Figure(said=(rule, "write the reading, if there was one"))
+
+
+def limited(texts: Iterable[str]) -> np.ndarray:
+    """(n,) bool: which are limits, as a ``Figure`` has them."""
+    return np.array([text.startswith(tuple(LIMITS)) for text in texts], dtype=bool)
 
 
 def halves(cell: str) -> tuple[str, str] | None:

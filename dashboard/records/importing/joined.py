@@ -11,9 +11,11 @@ import pandas as pd
 from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.bench import sample_name
 from dashboard.records.importing.facts import Facts, no_facts
+from dashboard.records.importing.figures import limited
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.limits import past_ends
 from dashboard.records.importing.roles import ERRORS, ROLES
+from dashboard.records.importing.spread import COUNT_THEM
 from dashboard.records.importing.standing import Standing, pivoted
 from dashboard.records.importing.trial import Coming, Trial
 from dashboard.records.means import measured_alone, unweighable
@@ -49,7 +51,7 @@ def joined(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> Joined:
     table_of = facts["role"].map(lambda role: ROLES[role].table).astype(object)
     coming: dict[str, Coming] = {}
     others: set[int] = set()
-    limits = facts["text"].str.startswith(("<", ">")).to_numpy(dtype=bool) & (table_of == "fruit").to_numpy()
+    limits = limited(facts["text"]) & (table_of == "fruit").to_numpy()
     for table, key in (("fruit", ["name", "fruit"]), ("means", ["name"])):
         part = facts[(table_of == table).to_numpy() & ~limits]
         if table == "means":
@@ -189,7 +191,7 @@ def _weighable(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger)
         uncounted = frame["n"].isna().to_numpy()
         ledger.uncounted |= set(map(str, values.index[uncounted]))
         for row in cells.to_numpy()[uncounted]:
-            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", "bring the sheet again with a column n, the number of fruit; where nobody knows it, write “not used”"  # fmt: skip
+            said = "is a mean, and nobody wrote of how many fruit, so it cannot be weighed", COUNT_THEM  # fmt: skip
             ledger.aside(row, *said)
             away |= set(row.tolist())
         for place, column, said in unweighable(frame, measured_alone(singles)):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import pandas as pd
@@ -21,6 +22,12 @@ EMPTY, OPEN, READ, ASIDE, UNUSED = range(5)
 _ROW, _PAGE = 14, 40  # bits below
 _AT_ONCE = 1 << 16  # cells marked: of millions, all at once would be held many times over
 NOWHERE = -1  # of a value that no cell holds
+Code = TypeVar("Code", int, np.ndarray)
+
+
+def parts_of(codes: Code) -> tuple[Code, Code, Code]:
+    """Page, row of the page and column of a cell, or of several, by their codes."""
+    return codes >> _PAGE, (codes >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), codes & ((1 << _ROW) - 1)
 
 
 @dataclass(frozen=True)
@@ -66,24 +73,24 @@ class Ledger:
         return (np.int64(page) << _PAGE) | (rows.astype(np.int64) << _ROW) | np.int64(column)
 
     def place(self, code: int) -> tuple[Page, int, int]:
-        return (
-            self.pages[code >> _PAGE],
-            (code >> _ROW) & ((1 << (_PAGE - _ROW)) - 1),
-            code & ((1 << _ROW) - 1),
-        )
+        page, row, column = parts_of(code)
+        return self.pages[page], row, column
+
+    def number(self, code: int) -> int:
+        """Of the row, as a person sees it."""
+        page, row, _ = self.place(code)
+        return int(page.rows[row])
 
     def placed(self, cells: pd.DataFrame) -> pd.DataFrame:
         """The cells that were read, by their ``code``, with file, sheet and row."""
         codes = cells["code"].to_numpy(dtype=np.int64)
         cells, codes = cells[codes >= 0].reset_index(drop=True), codes[codes >= 0]
+        pages, rows, columns = parts_of(codes)
         found = [cells.assign(file="", sheet="", row=0)[:0]]
-        for number in np.unique(codes >> _PAGE):
-            page, here = self.pages[number], codes[(codes >> _PAGE) == number]
-            rows, columns = (here >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), here & ((1 << _ROW) - 1)
-            placed = cells[(codes >> _PAGE) == number].assign(
-                file=page.file, sheet=page.sheet, row=page.rows[rows]
-            )
-            found.append(placed[self.states[number][rows, columns] == READ])
+        for number in np.unique(pages):
+            page, here = self.pages[number], pages == number
+            placed = cells[here].assign(file=page.file, sheet=page.sheet, row=page.rows[rows[here]])
+            found.append(placed[self.states[number][rows[here], columns[here]] == READ])
         return pd.concat(found, ignore_index=True)
 
     def text(self, code: int) -> str:
@@ -164,8 +171,7 @@ class Ledger:
         for start in range(0, len(codes), _AT_ONCE):
             some = codes[start : start + _AT_ONCE]
             some = some[some >= 0]
-            pages = some >> _PAGE
-            rows, columns = (some >> _ROW) & ((1 << (_PAGE - _ROW)) - 1), some & ((1 << _ROW) - 1)
+            pages, rows, columns = parts_of(some)
             for page in np.unique(pages):
                 here = pages == page
                 states = self.states[page]

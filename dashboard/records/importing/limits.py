@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 import pandas as pd
 
-from dashboard.records.beyond import ABOVE, BELOW, NAME, READINGS
+from dashboard.records.beyond import ABOVE, BELOW, NAME, READINGS, ends_of
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.ledger import NOWHERE, Ledger
 from dashboard.records.importing.own import Own
@@ -18,6 +19,7 @@ from dashboard.records.not_used import plain
 from dashboard.records.schema import TABLES
 from dashboard.records.sheets import Sheet
 
+_SIGNS = ("<", ">", "≤", "≥")
 _KEY = ["sample", "fruit", "reading"]
 _READ = (
     "is a limit of a fruit whose reading stands already, and that is what counts",
@@ -60,8 +62,18 @@ def past_ends(facts: pd.DataFrame, fruit: Coming, trial: Trial, ledger: Ledger) 
 
 def _standing(trial: Trial) -> dict[tuple, tuple[str, float]]:
     frame = trial.frames[NAME]
-    ends = frame["firmness_n"].fillna(frame["ssc_brix"])
-    return dict(zip(frame[_KEY].itertuples(index=False, name=None), zip(frame["side"], ends, strict=True), strict=True))  # fmt: skip
+    keys = frame[_KEY].itertuples(index=False, name=None)
+    return dict(zip(keys, zip(frame["side"], ends_of(frame), strict=True), strict=True))
+
+
+class _Said(NamedTuple):
+    """A limit in a table of ours: its place and column there, what was read, and which end it lies past."""
+
+    place: int
+    position: int
+    reading: str
+    side: str
+    end: str
 
 
 def with_limits(own: Own) -> list[Own]:
@@ -70,49 +82,43 @@ def with_limits(own: Own) -> list[Own]:
         return [own]
     sheet, spelled = own.sheet, TABLES["fruit"].by_spelling
     heads = [plain(heading) for heading in sheet.headings]
-    cells, codes = list(sheet.cells), own.codes.copy()
-    rows: list[
-        tuple[int, list[str], int]
-    ] = []  # place in the table, the cells of a limit, the cell that says it
-    ends = dict.fromkeys(READINGS, "")
-    for _at, (reading, (column, end)) in enumerate(READINGS.items()):
+    rows: list[_Said] = []
+    ends: dict[str, str] = {}
+    for reading, (column, end) in READINGS.items():
         position = next((place for place, head in enumerate(heads) if head in spelled and spelled[head].name == column), None)  # fmt: skip
         if position is None or own.declaration.not_used.heading("fruit", sheet.headings[position]):
             continue
         unit = spelled[heads[position]].spellings[heads[position]]
+        ends[reading] = next(name for name, one in TABLES[NAME].by_name[end].spellings.items() if one == unit)
         how = How(ROLES[reading], unit.suffix if unit else "")
-        ends[reading] = end if unit is None else next(name for name, one in TABLES[NAME].by_name[end].spellings.items() if one == unit)  # fmt: skip
-        cells[position] = cells[position].copy()
-        for place in np.flatnonzero(
-            [cell[:1] in ("<", ">", "≤", "≥") and bool(cell) for cell in cells[position]]
-        ):
-            if limit := figure(cells[position][place], how).limit:
-                rows.append((int(place), [reading, ABOVE if limit[0] == ">" else BELOW, limit[1:]], int(codes[position, place])))  # fmt: skip
-                cells[position][place], codes[position, place] = "", NOWHERE
+        may = [cell for cell in pd.unique(sheet.cells[position]) if cell.startswith(_SIGNS)]
+        found = {cell: limit for cell in may if (limit := figure(cell, how).limit)}
+        for place in np.flatnonzero(np.isin(sheet.cells[position], list(found))) if found else ():
+            limit = found[sheet.cells[position][place]]
+            rows.append(_Said(int(place), position, reading, ABOVE if limit[0] == ">" else BELOW, limit[1:]))
     if not rows:
         return [own]
-    return [
-        replace(own, sheet=replace(sheet, cells=tuple(cells)), codes=codes),
-        _table(own, heads, ends, rows),
-    ]
+    cells, codes = [column.copy() for column in sheet.cells], own.codes.copy()
+    for one in rows:
+        cells[one.position][one.place], codes[one.position, one.place] = "", NOWHERE
+    without = replace(own, sheet=replace(sheet, cells=tuple(cells)), codes=codes)
+    return [without, _table(own, heads, ends, rows)]
 
 
-def _table(own: Own, heads: list[str], ends: dict[str, str], rows: list[tuple[int, list[str], int]]) -> Own:
+def _table(own: Own, heads: list[str], ends: dict[str, str], rows: list[_Said]) -> Own:
     """The limits as a table of ours; a row of it is known by that of the fruit and the place of the reading."""
-    columns = [*dict.fromkeys(filter(None, ends.values()))]
+    columns = [*dict.fromkeys(ends.values())]
     headings = (*_KEY, "side", *columns)
-    of = {name: own.sheet.cells[heads.index(name)] for name in ("sample", "fruit")}
+    sample, fruit = (own.sheet.cells[heads.index(name)] for name in ("sample", "fruit"))
     lines = [
-        [of["sample"][place], of["fruit"][place], reading, side, *(end if name == ends[reading] else "" for name in columns)]
-        for place, (reading, side, end), _ in rows
+        [sample[one.place], fruit[one.place], one.reading, one.side, *(one.end if name == ends[one.reading] else "" for name in columns)]
+        for one in rows
     ]  # fmt: skip
     codes = np.full((len(headings), len(rows)), NOWHERE, dtype=np.int64)
-    for row, (_, (reading, _, _), code) in enumerate(rows):
-        codes[headings.index(ends[reading]), row] = code
+    for row, one in enumerate(rows):
+        codes[headings.index(ends[one.reading]), row] = own.codes[one.position, one.place]
     each = len(READINGS)
-    numbers = np.array(
-        [own.sheet.rows[place] * each + list(READINGS).index(said[0]) for place, said, _ in rows]
-    )
+    numbers = np.array([own.sheet.rows[one.place] * each + list(READINGS).index(one.reading) for one in rows])
     cells = tuple(np.array(column, dtype=object) for column in zip(*lines, strict=True))
     sheet = Sheet(NAME, own.sheet.file, own.sheet.sheet, headings, numbers, cells)
     return Own(sheet, own.declaration, np.full(len(headings), NOWHERE), codes, own.each * each)

@@ -53,7 +53,7 @@ def asked_unit(seen: Seen, role: Role, answers: Answers) -> Iterator[Question]:
     said = said if isinstance(said, dict) or said in role.units else None
     one_of = partial(_of_unit, seen=seen, role=role, mean=mean, answers=answers)
     pages = {(*seen.path, UNIT_OF, page.name): (page, cells) for page, cells in by_page.items()}
-    if isinstance(said, str) and said in role.units:  # a sheet that cannot be in it is another's
+    if isinstance(said, str):  # a sheet that cannot be in it is another's
         yield Question(here, "in which unit?", tuple(role.units), alike=_alike(role, seen.layout.where), figures=_middle(seen.values, role))  # fmt: skip
         pages = {path: (page, cells) for path, (page, cells) in pages.items() if answers.at(path) is None and _refused(cells, role, said)}  # fmt: skip
     elif not said and not _said_by_page(seen.path, answers) and not _apart(beside):

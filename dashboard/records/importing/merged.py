@@ -9,8 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import pandas as pd
 
-from dashboard.records.beyond import NAME as BEYOND
-from dashboard.records.beyond import usable_beyond
+from dashboard.records.beside_fruit import BESIDE_FRUIT
 from dashboard.records.checking import MISSING, checked, empty
 from dashboard.records.declaration import Declaration
 from dashboard.records.findings import NO_HEADING, Findings
@@ -20,7 +19,6 @@ from dashboard.records.importing.own import Own
 from dashboard.records.importing.standing import Standing
 from dashboard.records.importing.trial import Coming, Trial, standing_text
 from dashboard.records.keys import known, once, told_apart
-from dashboard.records.means import usable_means
 from dashboard.records.not_used import plain
 from dashboard.records.problems import quoted
 from dashboard.records.reading import gone_names
@@ -59,10 +57,8 @@ def merged(parts: Sequence[Own], trial: Trial, ledger: Ledger) -> Merged:
             frame = known(checked(part.sheet, part.declaration, findings), name, tables, gone, findings)
             frame, shared = told_apart(frame, name, findings)
             frame = once(frame, name, findings)
-            if name == "means":
-                frame = usable_means(frame, tables["fruit"], findings)
-            if name == BEYOND:
-                frame = usable_beyond(frame, tables["fruit"], findings)
+            if name in BESIDE_FRUIT:
+                frame = BESIDE_FRUIT[name](frame, tables["fruit"], findings)
             frame, others = _without_others(frame, tables[name], table, findings)
             gone[name] = gone.get(name, {}) | gone_names(frame, name, findings) | shared | others
             _tell(part, findings, ledger)

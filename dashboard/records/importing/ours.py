@@ -64,11 +64,11 @@ def ours(pages: Sequence[Page], files: Mapping[str, Path], trial: Trial, ledger:
         for place in benches:
             found.tables += on_bench(here[place], place, holds, ledger)
         found.places |= {*mine, *benches, *([] if about is None else [about])}
-        found.tables = [part for one in found.tables for part in with_limits(one)]
         for place, page in here.items():
             if page.sheet.strip().lower() in (MEANINGS, *([NAMES] if benches else [])):
                 found.places.add(place)
                 _leave_out(page, place, ledger)
+    found.tables = [part for one in found.tables for part in with_limits(one)]
     return found
 
 

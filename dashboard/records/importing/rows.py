@@ -16,7 +16,7 @@ from dashboard.records.importing.across import own_columns
 from dashboard.records.importing.asked_dates import FILE, SHEET, calendar, year_column
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of, unread
-from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.ledger import NOWHERE, Ledger, parts_of
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.mean_rows import sum_up
 from dashboard.records.importing.pages import Page
@@ -80,7 +80,7 @@ def _outside(
         "correct the year, or the seasons declared",
     )
     for place in [at for at, text in enumerate(texts) if dates.outside(text, days)]:
-        _put_row_aside(block, number, int(rows[place]), ledger, said, int(codes[place]) & 0x3FFF)
+        _put_row_aside(block, number, int(rows[place]), ledger, said, parts_of(int(codes[place]))[2])
         texts[place] = ""
 
 
@@ -295,5 +295,5 @@ def _put_row_aside(
     if lacks is not None:
         ledger.lack(int(ledger.codes(number, np.array([row]), lacks)[0]), *said)
     codes = _row_codes(block, number, row, ledger)
-    at = [code for code in codes if (int(code) & 0x3FFF) == first]
+    at = [code for code in codes if parts_of(int(code))[2] == first]
     ledger.aside([*at, *(code for code in codes if code not in at)], *said)

@@ -36,8 +36,6 @@ def suspect_scales(
             if found is None:
                 continue
             first = cells[mine].sort_values("code")
-            rows = named_rows(
-                [int(ledger.place(int(code))[0].rows[ledger.place(int(code))[1]]) for code in first["code"]]
-            )
+            rows = named_rows([ledger.number(int(code)) for code in first["code"]])
             rule = f"is the first of {found.count:,} ratings of {name} by {heading} {quoted(word)} ({rows}) that {found.rule}"
             ledger.flag(int(first["code"].iloc[0]), rule, ADVICE)

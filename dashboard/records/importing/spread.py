@@ -22,7 +22,13 @@ _WORDS = {
 }
 _KIND = {plain(word): kind for kind, words in _WORDS.items() for word in words}
 _LETTERS = re.compile(r" \([A-Z]{1,2}\)$")
-_UNCOUNTED = ("is an error of a mean, and nobody wrote of how many fruit, so no deviation can be made of it", "bring the sheet again with a column n, the number of fruit; where nobody knows it, write “not used”")  # fmt: skip
+COUNT_THEM = (
+    "bring the sheet again with a column n, the number of fruit; where nobody knows it, write “not used”"
+)
+_UNCOUNTED = (
+    "is an error of a mean, and nobody wrote of how many fruit, so no deviation can be made of it",
+    COUNT_THEM,
+)
 
 
 def spread(label: str) -> str:

@@ -14,7 +14,7 @@ import pandas as pd
 from dashboard.records.causes import FEW
 from dashboard.records.importing.as_written import Written
 from dashboard.records.importing.differs import DIFFERS, Differs
-from dashboard.records.importing.ledger import NOWHERE, Ledger
+from dashboard.records.importing.ledger import NOWHERE, Ledger, parts_of
 from dashboard.records.importing.overruled import as_kept
 from dashboard.records.problems import named_rows, quoted
 
@@ -88,9 +88,8 @@ class Standing:
         for row, column in zip(*np.nonzero(differ), strict=True):
             code, where, what = int(cells[row, column]), int(standing[row, column]), before[row, column]
             label = str(coming.columns[column])
-            other = (
-                where != NOWHERE and where >> 40 != code >> 40 and ledger.place(where)[0].name
-            )  # another sheet of these has it
+            # Another sheet of these has it.
+            other = where != NOWHERE and parts_of(where)[0] != parts_of(code)[0]
             one = self._differs(ledger, code, coming.index[row], label, what, coming.iat[row, column], where if other else NOWHERE) if other or where == NOWHERE else None  # fmt: skip
             at = self.written.place(coming.index[row], label) if self.written is not None else ("", "", "")
             gone = ledger.overruled.get(at, set()) if where == NOWHERE else set()
@@ -182,7 +181,7 @@ def _second_sets(differ: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
     many = differ.groupby("name")["code"].transform("size").to_numpy() > FEW
     for name, cells in differ[many].groupby("name", sort=False):
         codes = [int(code) for code in cells["code"]]
-        rows = sorted({int(ledger.place(code)[0].rows[ledger.place(code)[1]]) for code in codes})
+        rows = sorted({ledger.number(code) for code in codes})
         where = _named(ledger, min(map(int, cells["first"])))
         ledger.aside(
             sorted(codes),

@@ -22,11 +22,12 @@ from dashboard.records.descriptor import descriptor
 from dashboard.records.findings import Findings
 from dashboard.records.headings import headings
 from dashboard.records.keys import located
+from dashboard.records.plain_text import plain_cell
 from dashboard.records.reading import loaded, usable
 from dashboard.records.schema import REQUIRED, TABLES, Column
 from dashboard.records.sheets import Sheet
 from dashboard.records.sources import DECLARATION, read_source
-from dashboard.records.writing import each_once, plain_cell
+from dashboard.records.writing import each_once
 from dashboard.terms.units import Unit
 
 INTO = ("cultivars", "sites", "samples", "fruit", "means", "beyond")

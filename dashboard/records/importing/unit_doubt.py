@@ -18,7 +18,7 @@ from dashboard.records.importing.facts import Facts
 from dashboard.records.importing.figures import How, figure
 from dashboard.records.importing.kinds import DOUBTED, to_confirm
 from dashboard.records.importing.layouts import Layout, by_page, by_word, role_of
-from dashboard.records.importing.ledger import Ledger
+from dashboard.records.importing.ledger import Ledger, parts_of
 from dashboard.records.importing.mapping import Answers, Path_, Question
 from dashboard.records.importing.measures import MEASURED, UNIT_OF, possible, unit_of, units_shown
 from dashboard.records.importing.pages import Page
@@ -130,7 +130,7 @@ def suspect_units(parts: Sequence[Facts], trial: Trial, ledger: Ledger) -> None:
     whole = pd.concat([part.facts[["role", "value", "code"]] for part in parts]) if parts else pd.DataFrame()
     if not len(whole):
         return
-    whole["page"] = whole["code"].to_numpy(dtype=np.int64) >> 40
+    whole["page"] = parts_of(whole["code"].to_numpy(dtype=np.int64))[0]
     for name, role in ROLES.items():
         ours = whole[(whole["role"] == name).to_numpy()]
         if not role.units or role.table != "fruit" or not len(ours):

@@ -14,7 +14,7 @@ import pandas as pd
 
 from dashboard.records.importing.by_person import persons, placed
 from dashboard.records.importing.facts import Facts
-from dashboard.records.importing.figures import LIMITS
+from dashboard.records.importing.figures import limited
 from dashboard.records.importing.layouts import Layout
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers
@@ -67,7 +67,7 @@ def _samples(cells: pd.DataFrame, trial: Trial, what: str) -> pd.DataFrame:
     columns = ["cultivar", "log", "page", "row", "last", "code"]
     found = [pd.DataFrame(columns=columns)]
     if len(cells):
-        limit = cells["text"].str.startswith(tuple(LIMITS)).to_numpy(dtype=bool)
+        limit = limited(cells["text"])
         cells = cells[(cells["value"].astype(float) > 0).to_numpy() & ~limit]
     if len(cells):
         cells = cells.assign(log=np.log(cells["value"].astype(float)), last=cells["row"])

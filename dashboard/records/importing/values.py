@@ -13,7 +13,7 @@ from dashboard.records.checking import YES_NO
 from dashboard.records.declaration import Declaration
 from dashboard.records.exchanged import Place, exchanged, most_of
 from dashboard.records.importing.cheeks import CHEEKS, FRACTION, cheek
-from dashboard.records.importing.figures import LIMITS, READING, How, figure, halves, is_pair
+from dashboard.records.importing.figures import LIMITS, READING, How, figure, halves, is_pair, limited
 from dashboard.records.importing.ledger import Ledger
 from dashboard.records.importing.mapping import Answers, Path_
 from dashboard.records.importing.measures import scale_for, unit_of
@@ -83,7 +83,7 @@ def column_values(
 
 def _no_end(texts: np.ndarray, figures: np.ndarray, codes: np.ndarray, ledger: Ledger) -> None:
     """Flag limits of which other cells of the column lie on the far side: an instrument that ended there would not have read those."""
-    read = figures[[not text.startswith(tuple(LIMITS)) for text in texts]]
+    read = figures[~limited(texts)]
     if not len(read) or len(read) == len(figures):
         return
     for sign, side, far, word in (("<", "below", read.min(), "down"), (">", "above", read.max(), "up")):

@@ -13,14 +13,12 @@ import pandas as pd
 from sqlalchemy import Connection
 
 from dashboard.records.all_or_none import pending
-from dashboard.records.beyond import NAME as BEYOND
-from dashboard.records.beyond import usable_beyond
+from dashboard.records.beside_fruit import BESIDE_FRUIT
 from dashboard.records.checking import checked, empty
 from dashboard.records.declaration import Declaration, declared
 from dashboard.records.findings import Findings
 from dashboard.records.how_far import tell
 from dashboard.records.keys import known, once, told_apart
-from dashboard.records.means import usable_means
 from dashboard.records.problems import Problem, RecordError
 from dashboard.records.reading import gone_names
 from dashboard.records.rowless import NO_ROWS
@@ -157,10 +155,8 @@ def _check(read: Read, connection: Connection, found: Coming) -> None:
         frame = known(frame, name, _referred(frame, name, names), gone, findings)
         frame, ambiguous = told_apart(frame, name, findings)
         frame = once(frame, name, findings)
-        if name == "means":
-            frame = usable_means(frame, _fruit(found, frame["sample"], connection), findings)
-        if name == BEYOND:
-            frame = usable_beyond(frame, _fruit(found, frame["sample"], connection), findings)
+        if name in BESIDE_FRUIT:
+            frame = BESIDE_FRUIT[name](frame, _fruit(found, frame["sample"], connection), findings)
         gone[name] = gone_names(frame, name, findings) | ambiguous
         if name in _REFERRED:
             names[name].update(frame[table.key[0]])

@@ -13,8 +13,11 @@ from pathlib import Path
 
 from dashboard.places import is_address
 from dashboard.records.all_or_none import OWN, go_on
+from dashboard.records.came_from import CAME
 from dashboard.records.importing.aside import NAME as ASIDE
+from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.incoming import MAPPING
+from dashboard.records.importing.overruled import OVERRULED
 from dashboard.records.sources import DECLARATION
 from dashboard.records.store.opening import Place, is_store
 
@@ -24,6 +27,9 @@ except (
     ImportError
 ):  # a system without it: within one server the turn is kept by its one process for this work
     fcntl = None  # type: ignore[assignment]
+
+
+KNOWN = (LOG, CAME, OVERRULED)  # what a trial of tables knows beside them of where its values come from
 
 
 @dataclass(frozen=True)

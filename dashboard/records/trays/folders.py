@@ -12,16 +12,13 @@ from pathlib import Path
 
 from dashboard.places import put
 from dashboard.records.all_or_none import OWN, put_together
-from dashboard.records.came_from import CAME
 from dashboard.records.importing.aside import NAME
-from dashboard.records.importing.changed import LOG
-from dashboard.records.importing.overruled import OVERRULED
-from dashboard.records.trays.desk import Desk, digest, tables_in
+from dashboard.records.trays.desk import KNOWN, Desk, digest, tables_in
 from dashboard.records.trays.tray import TrayError
 
 REMEMBERED = 30  # imports that can be taken back
 _ASIDE = f"{OWN}/{NAME}"
-_BESIDE = (_ASIDE, LOG, CAME, OVERRULED)  # go with the tables, and hold nothing back where they changed since
+_BESIDE = (_ASIDE, *KNOWN)  # go with the tables, and hold nothing back where they changed since
 
 
 @dataclass

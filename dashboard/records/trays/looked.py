@@ -13,11 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from dashboard.records.all_or_none import OWN
-from dashboard.records.came_from import CAME
 from dashboard.records.causes import gathered
 from dashboard.records.heaps import LOOK, MEND, fine, heaps, in_order
 from dashboard.records.importing.aside import NAME, is_aside
-from dashboard.records.importing.changed import LOG
 from dashboard.records.importing.first_days import to_begin_with
 from dashboard.records.importing.incoming import WORDS, bring_in
 from dashboard.records.importing.mapping import (
@@ -27,13 +25,12 @@ from dashboard.records.importing.mapping import (
     write_answers,
 )
 from dashboard.records.importing.outcome import Outcome
-from dashboard.records.importing.overruled import OVERRULED
 from dashboard.records.importing.right import by_file, careful, whole
 from dashboard.records.problems import Problem, seen
 from dashboard.records.report import written
 from dashboard.records.sources import DECLARATION
 from dashboard.records.store.leaving import write_out
-from dashboard.records.trays.desk import Desk, held, state, tables_in
+from dashboard.records.trays.desk import KNOWN, Desk, held, state, tables_in
 from dashboard.records.trays.sharing import shared
 from dashboard.records.trays.tray import ASKED, KEPT, READ, REFUSED, Tray, tray
 
@@ -96,9 +93,7 @@ def copy_records(desk: Desk, into: Path) -> None:
             (into / "photos").symlink_to(photos.resolve(), target_is_directory=True)
     for there, here in (
         (desk.aside, f"{OWN}/{NAME}"),
-        (Path(desk.place) / LOG, LOG),
-        (Path(desk.place) / CAME, CAME),
-        (Path(desk.place) / OVERRULED, OVERRULED),
+        *((Path(desk.place) / name, name) for name in KNOWN),
     ):
         if there.is_file():
             (into / OWN).mkdir(exist_ok=True)

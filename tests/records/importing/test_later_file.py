@@ -13,6 +13,13 @@ from dashboard.records.importing.together import singly
 from tests.records.importing.season import Replies, adds_up, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
+INSTRUMENTS: dict[object, str] = {"tip_mm": "8", "temperature_compensated": "yes"}
+
+
+class TheFileIsRight(Replies):
+    def __call__(self, question):
+        return RIGHT if question.path[0] == DIFFERING else super().__call__(question)
+
 
 def two_files(folder) -> list:
     rows = long_rows(season(1))
@@ -35,7 +42,7 @@ def test_it_is_asked_which_is_right(tmp_path, said, ours):
             self.asked.append(question)
             return said if SINGLY in question.options else RIGHT if "19.5" in question.asks else KEEP
 
-    replies = Said({"tip_mm": "8", "temperature_compensated": "yes"})
+    replies = Said(INSTRUMENTS)
     outcome = bring_in(two_files(tmp_path), tmp_path / "trial", ask=singly(replies))
     adds_up(outcome)
     asked = next(one for one in replies.asked if one.path[0] == DIFFERING)
@@ -49,7 +56,7 @@ def test_it_is_asked_which_is_right(tmp_path, said, ours):
 
 def test_without_a_terminal_it_waits_as_a_question_and_the_first_is_kept_until_then(tmp_path):
     files = two_files(tmp_path)
-    replies = Replies({"tip_mm": "8", "temperature_compensated": "yes"})
+    replies = Replies(INSTRUMENTS)
     bring_in(files[:1], tmp_path / "asked", ask=singly(replies))  # what is asked of the sheet itself
     mapping = (tmp_path / "asked" / "importing" / "mapping.toml").read_text(encoding="utf-8")
     place = tmp_path / "mapping.toml"
@@ -65,15 +72,8 @@ def test_without_a_terminal_it_waits_as_a_question_and_the_first_is_kept_until_t
 
 
 def test_what_was_said_to_be_wrong_is_not_asked_again_and_takes_nothing_back(tmp_path):
-    files = two_files(tmp_path)
-    replies = Replies({"tip_mm": "8", "temperature_compensated": "yes", DIFFERING: RIGHT})
-    trial = tmp_path / "trial"
-
-    class Said(Replies):
-        def __call__(self, question):
-            return RIGHT if question.path[0] == DIFFERING else super().__call__(question)
-
-    bring_in(files, trial, ask=singly(Said(replies.answers)))
+    files, trial = two_files(tmp_path), tmp_path / "trial"
+    bring_in(files, trial, ask=singly(TheFileIsRight(INSTRUMENTS)))
     there = brix(trial)
     before = {file.name: file.read_bytes() for file in trial.rglob("*.*") if file.suffix != ".xlsx"}
     for some in (files, files[:1], files[::-1]):
@@ -87,13 +87,7 @@ def test_what_was_said_to_be_wrong_is_not_asked_again_and_takes_nothing_back(tmp
 
 def test_a_third_value_is_asked_about_and_so_is_the_first_once_it_stands_again(tmp_path):
     files, trial = two_files(tmp_path), tmp_path / "trial"
-
-    class Said(Replies):
-        def __call__(self, question):
-            self.asked.append(question)
-            return RIGHT if question.path[0] == DIFFERING else super().__call__(question)
-
-    replies = Said({"tip_mm": "8", "temperature_compensated": "yes"})
+    replies = TheFileIsRight(INSTRUMENTS)
     bring_in(files[:1], trial, ask=singly(replies))
     bring_in(files[1:], trial, ask=singly(replies))  # replaces what stood
     assert len(changes_in(trial)) == 2
