@@ -8,9 +8,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 
+@lru_cache(maxsize=16_384)  # the same few headings are looked at again and again
 def plain(heading: str) -> str:
     """Case, spaces and brackets do not matter: " Suture (MM) " is suture_mm."""
     return re.sub(r"[\W_]+", "_", heading.strip().casefold()).strip("_")

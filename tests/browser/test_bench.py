@@ -7,6 +7,7 @@ from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect
 
@@ -93,6 +94,10 @@ def saved(page: Page, folder: Path) -> Path:
     place = folder / coming.value.suggested_filename
     coming.value.save_as(place)
     return place
+
+
+def read_beyond(trial: Path) -> pd.DataFrame:
+    return read(trial).tables["beyond"]
 
 
 def cells(page: Page) -> dict[str, str]:
@@ -184,6 +189,36 @@ def test_mending_a_full_sample_reaches_the_next_cell_and_never_the_note(look, be
     assert cells(page) == full | mended | {"Note": "soft tipsx"}
     text = saved(page, tmp_path).read_text(encoding="utf-8-sig")
     assert '"6.5","6.5","7","5","10","25","soft tipsx"' in text
+
+
+def test_a_reading_past_the_end_of_the_gauge_comes_in_as_one(look, bench, trial, tmp_path):
+    """Both ways of saying it: pressed before the end is typed, and put before what stands. One that others go past is doubted."""
+    page = look(bench)
+    page.get_by_role("button", name="Show").click()
+    page.get_by_role("button", name="Measure Alvane").click()
+    at = lambda word: page.locator(f"[data-label='{word}']")  # noqa: E731
+    past = page.get_by_role("group", name="Past an end of the gauge")
+    expect(past).to_be_hidden()  # of a caliper
+    at("Fruit 1, Cheek 1").click()
+    past.get_by_role("button", name="> More than").click()
+    page.keyboard.type("130>130")  # moves on as any reading does
+    page.keyboard.type("128131")
+    at("Fruit 3, Cheek 1").click()
+    page.keyboard.type(">")  # an end that nobody gave is none
+    at("Fruit 2, Cheek 2").click()
+    page.keyboard.type(">")
+    at("Fruit 4, Cheek 1").click()
+    page.keyboard.type(">>124")
+    read = {"Fruit 1, Cheek 1": ">13.0", "Fruit 1, Cheek 2": ">13.0", "Fruit 2, Cheek 1": "12.8", "Fruit 2, Cheek 2": ">13.1", "Fruit 4, Cheek 1": "12.4"}  # fmt: skip
+    assert {place.removesuffix(", look again"): value for place, value in cells(page).items()} == read
+    at("Fruit 4, Cheek 2").click()
+    page.keyboard.type("136")
+    expect(page.locator("ul.odd")).to_contain_text("So the instrument goes on: read it again.")
+    before = len(read_beyond(trial))
+    assert bring_in([saved(page, tmp_path)], trial).code == 0
+    beyond = read_beyond(trial).iloc[before:]
+    assert beyond[["fruit", "reading", "side"]].to_numpy().tolist() == [[1, "firmness 1", "above"], [1, "firmness 2", "above"], [2, "firmness 2", "above"]]  # fmt: skip
+    assert beyond["firmness_n"].tolist() == pytest.approx([one * 4.4482216152605 for one in (13.0, 13.0, 13.1)])  # fmt: skip
 
 
 def test_a_look_is_no_pick_and_a_digit_without_enter_is_in_the_file(look, bench, tmp_path):

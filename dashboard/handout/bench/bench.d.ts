@@ -9,6 +9,8 @@ export interface Reading {
   decimals: number;
   possible: [number, number];
   usual: [number, number];
+  /** A reading past an end of the instrument can be written as less or more than it. */
+  past: boolean;
 }
 export interface Rating {
   key: string;
@@ -91,6 +93,7 @@ export interface Field {
   decimals: number;
   possible: [number, number];
   usual: [number, number];
+  past: boolean;
   least: number;
   times: number;
   hint: string;

@@ -15,6 +15,7 @@ import pandas as pd
 
 from dashboard.answers.catalogue import Catalogue, site_name
 from dashboard.handout.ripening import in_walking_order, site_key, standing, walk
+from dashboard.records.beyond import READINGS as PAST
 from dashboard.records.declaration import Declaration, Scale
 from dashboard.records.importing.bench import HEADINGS, JUICE, READINGS
 from dashboard.records.odd_readings import ordinary
@@ -47,6 +48,11 @@ class Reading:
     @property
     def word(self) -> str:
         return WORDS[self.column.name]
+
+    @property
+    def past(self) -> bool:
+        """Whether a reading past an end of the instrument is kept as one."""
+        return any(self.column.name == column for column, _ in PAST.values())
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,5 +1,9 @@
 // What may be right and seldom is, said while the fruit is on the bench. The rules are those of the check of records.
 /** @import { Known, Cultivar, Sample, Doubt } from "./bench" */
+import { mark } from "./typed.js";
+
+/** @param {string | undefined} text */
+const number = (text) => (text ? Number(text) : NaN);
 
 /** @param {Known} known @param {Cultivar | undefined} cultivar @param {Sample} sample @returns {Doubt[]} */
 export function doubts(known, cultivar, sample) {
@@ -7,7 +11,7 @@ export function doubts(known, cultivar, sample) {
   const [diameter, , cheek, , sugar] = known.readings;
   for (let fruit = 1; fruit <= known.fruit; fruit++) {
     const at = known.readings.map((one) => `${one.key} ${fruit}`);
-    const values = at.map((one) => (sample.cells[one] ? Number(sample.cells[one]) : NaN));
+    const values = at.map((one) => number(sample.cells[one])); // a limit is no number
     const say = (text, ...places) => found.push({ ats: places.map((place) => at[place]), text: `Fruit ${fruit}: ${text}` });
     known.readings.forEach(({ word, unit, decimals, usual: [low, high] }, n) => {
       if (values[n] < low || values[n] > high)
@@ -24,5 +28,13 @@ export function doubts(known, cultivar, sample) {
     if (cultivar?.sugar && Math.abs(sweet - cultivar.sugar[0]) > cultivar.sugar[1])
       say(`${sample.cells[at[4]]} ${sugar.unit} is far from earlier fruit of ${cultivar.name}, mostly near ${cultivar.sugar[0].toFixed(sugar.decimals)}.`, 4);
   }
+  known.readings.filter((one) => one.past).forEach(({ key, word, unit }) => {
+    const ats = Array.from({ length: known.fruit }, (_, n) => `${key} ${n + 1}`), read = ats.map((at) => number(sample.cells[at]));
+    ats.forEach((at, n) => {
+      const sign = mark(sample.cells[at] ?? ""), end = number(sample.cells[at]?.slice(1)), past = read.findIndex((one) => (sign === ">" ? one > end : one < end));
+      if (sign && past >= 0)
+        found.push({ ats: [at, ats[past]], text: `Fruit ${n + 1}: ${word} ${sample.cells[at]} ${unit}, and fruit ${past + 1} read ${sample.cells[ats[past]]}. So the instrument goes on: read it again.` });
+    });
+  });
   return found;
 }

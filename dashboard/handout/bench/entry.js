@@ -1,7 +1,7 @@
 // Keys, one at a time, into the cells of a sample. A caliper or gauge that types like a keyboard sends the same keys.
 /** @import { Field, Place, Sample, Store } from "./bench" */
 import { END, NOTE, after, following, goingOn } from "./cells.js";
-import { leading, named, outside, reading } from "./typed.js";
+import { leading, mark, named, outside, reading } from "./typed.js";
 
 const KEPT_STEPS = 400, LONGEST = 7;
 
@@ -11,6 +11,8 @@ export function entering(store, place, all, alarm) {
   const sample = () => store.samples.get(place.id);
   const field = () => all().find((one) => one.at === place.at);
   const typed = () => (sample().typed?.at === place.at ? sample().typed.text : "");
+  /** What is taken: a sign alone is put before what stands. */
+  const meant = () => typed() + (mark(typed()) && typed().length === 1 ? (sample().cells[place.at] ?? "").replace(/^[<>]/, "") : "");
 
   function put(at, value) {
     store.change(place.id, (one) => {
@@ -32,7 +34,7 @@ export function entering(store, place, all, alarm) {
   }
   /** Takes what was typed; false where it is not possible. */
   function settle() {
-    const text = typed();
+    const text = meant();
     if (!text || !field()) return true;
     if (refuse(text)) { place.stale = true; return false; }
     if (reading(text, field()).state === "nothing") pending("");
@@ -56,7 +58,7 @@ export function entering(store, place, all, alarm) {
   /** What the next sign is written behind: nothing, where that was refused or is a reading of its own. @param {string} sign */
   function standing(sign) {
     const text = place.stale ? "" : typed();
-    if (sign === "." || text.includes(".") || !text) return text;
+    if (sign === "." || text.includes(".") || !/\d/.test(text)) return text;
     const read = reading(text, field());
     if (read.state === "high") return "";
     if (read.state !== "waits" || leading(text) < field().least || reading(text + sign, field()).state !== "high") return text;
@@ -91,13 +93,21 @@ export function entering(store, place, all, alarm) {
         if (read.state === "high" && !text.includes(".")) refuse(text); // behind a point an instrument still goes on
       }
     },
+    /** Less or more than the end that is typed: a reading past it. The same sign again takes it off. @param {string} sign */
+    past(sign) {
+      if (!field()?.past) return;
+      const text = place.stale ? "" : typed(), stands = sample().cells[place.at] ?? "";
+      Object.assign(place, { stale: false, refused: "", told: "", came: null });
+      if (!text && mark(stands) === sign) put(place.at, stands.slice(1));
+      else pending((mark(text) === sign ? "" : sign) + text.replace(/^[<>]/, ""));
+    },
     /** Takes the cell and moves on; of a cell that moved on by itself it only ends what was typed. */
     enter() {
       if (place.came && field() && !typed()) { place.came = null; return; }
       keys.skip();
     },
     skip() {
-      const read = typed() && field() ? reading(typed(), field()) : null;
+      const read = typed() && field() ? reading(meant(), field()) : null;
       if (read?.state === "waits" || read?.state === "whole") take(read.shown, null);
       else if (settle()) move(following(all(), sample(), place.at));
     },

@@ -5,7 +5,7 @@ import { doubts } from "./doubts.js";
 import { unsaved } from "./filed.js";
 import { counted, dayLabel, made } from "./drawn.js";
 import { entering } from "./entry.js";
-import { leading, named, reading } from "./typed.js";
+import { leading, mark, named, reading } from "./typed.js";
 
 const ORDERS = {
   fruit: "Both diameters of every fruit, then both cheeks of every fruit, then sugar.",
@@ -60,6 +60,8 @@ export function measuring(section, known, store, page) {
   const which = made("p", { className: "which" }), large = made("p", { className: "large" }), hint = made("p", { className: "quiet hint" }), echo = made("p", { className: "echo", role: "status" });
   const pad = made("div", { className: "keypad", role: "group", "aria-label": "Keypad" },
     ...["7", "8", "9", "4", "5", "6", "1", "2", "3", ".", "0"].map((sign) => button(sign, () => keys.type(sign), sign === "." ? { "aria-label": "Point" } : {})), button("⌫", keys.rub, { "aria-label": "Back one digit" }));
+  const pasts = [["<", "Less than"], [">", "More than"]].map(([sign, words]) => button(`${sign} ${words}`, () => keys.past(sign), { value: sign }));
+  const past = made("div", { className: "pasts", role: "group", "aria-label": "Past an end of the gauge" }, ...pasts);
   const strip = made("div", { className: "strip", role: "group", "aria-label": "Press one" });
   const half = button("", keys.half, { className: "half" });
   const words = made("input", { type: "text", id: "words", autocomplete: "off", maxLength: 500, enterKeyHint: "done" });
@@ -73,7 +75,7 @@ export function measuring(section, known, store, page) {
     made("div", { className: "work" },
       made("div", { className: "sheet" }, grid, judged, odd, made("p", { className: "quiet" }, known.declared.join(" ")),
         made("div", { className: "settings" }, made("label", {}, "Pick ", pick), made("label", {}, "Order ", way), order, remove)),
-      made("div", { className: "pad" }, made("div", { className: "now" }, which, large, hint), echo, pad, strip, noted, over, made("div", { className: "acts" }, skip, undo, next))),
+      made("div", { className: "pad" }, made("div", { className: "now" }, which, large, hint), echo, pad, past, strip, noted, over, made("div", { className: "acts" }, skip, undo, next))),
   );
   pick.addEventListener("change", () => store.change(place.id, (one) => { one.pick = Number(pick.value); }));
   way.addEventListener("change", () => { place.way = way.value; all = fields(known, place.way); draw(); });
@@ -122,6 +124,8 @@ export function measuring(section, known, store, page) {
     hint.textContent = odd ? "Seldom right. Next or Enter takes it, and so does the next reading." : filled !== NOTE ? `Type over it, or press Next or Enter${place.came ? " twice" : ""} to go on at ${named(all.find((one) => one.at === filled))}.` : field ? `${field.hint}${field.fruit ? " Three digits move on; after fewer press Next or Enter." : ""}` : "";
     pad.hidden = !field || strips.length > 0;
     strip.hidden = !strips.length;
+    past.hidden = !field?.past;
+    for (const one of pasts) one.setAttribute("aria-pressed", String(mark(now || (sample.cells[place.at] ?? "")) === one.value));
     if (strip.dataset.at !== (field?.at ?? "")) {
       strip.dataset.at = field?.at ?? "";
       strip.replaceChildren(...strips.map((value) => button(field.times === 1 ? String(value) : `${value * field.times} %`, () => keys.choose(value), {})), half);
@@ -152,6 +156,7 @@ export function measuring(section, known, store, page) {
     if (event.repeat && key !== "Backspace") return true;
     if ((event.ctrlKey || event.metaKey) && key.toLowerCase() === "z") keys.undo();
     else if (event.ctrlKey || event.metaKey || event.altKey) return false;
+    else if (key === "<" || key === ">") keys.past(key);
     else if (/^[0-9]$/.test(key)) keys.type(key);
     else if (key === "." || key === ",") keys.type(".");
     else if (key === "Enter" || (key === "Tab" && waits && !event.shiftKey)) { if (place.at === END) page.leave(); else keys.enter(); }

@@ -83,7 +83,7 @@ def known(day: Day) -> dict[str, Any]:
 def _reading(one: Reading) -> dict[str, Any]:
     return {
         "key": one.column.name, "head": one.head, "word": one.word, "unit": one.unit.symbol, "decimals": one.decimals,
-        "possible": list(one.possible), "usual": list(one.usual),
+        "possible": list(one.possible), "usual": list(one.usual), "past": one.past,
     }  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -31,6 +32,7 @@ _UNCOUNTED = (
 )
 
 
+@lru_cache(maxsize=4096)
 def spread(label: str) -> str:
     """sd or se, where a heading is a word for it; else ""."""
     return _KIND.get(plain(_LETTERS.sub("", label)), "")
