@@ -22,9 +22,22 @@ from tests.site.places import weather as days
 
 # No test is timed: on a busy machine a first example may take longer than the library's limit. Each run tries other
 # examples, so few a run are many a week; many at once with  pytest --hypothesis-profile=many.
-settings.register_profile("few", deadline=None, max_examples=20)
+settings.register_profile("few", deadline=None, max_examples=15)
 settings.register_profile("many", deadline=None, max_examples=500)
 settings.load_profile("few")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Of many cases that are alike one in so many is for each day; the others are in the long run."""
+    cases: dict[str, list[pytest.Item]] = {}
+    for item in items:
+        if item.get_closest_marker("alike"):
+            cases.setdefault(item.nodeid.partition("[")[0], []).append(item)
+    for same in cases.values():
+        for number, item in enumerate(same):
+            if number % item.get_closest_marker("alike").args[0]:
+                item.add_marker(pytest.mark.slow)
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -137,6 +137,7 @@ def test_fields_parameters_and_controls_are_the_same(state):
     assert not set(offered(state)) & set(PRESSED)
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
 def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
     state.choose(tab=STANDS_ON.get(field, "season"), cultivar="Aldermere")
@@ -153,6 +154,7 @@ def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
         assert ticked(boxes, field) == [option["value"]]
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
 def test_every_value_the_records_know_has_a_box(state, field):
     values = [option["value"] for option in offered(state)[field][1]["options"]]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser import pages
@@ -32,6 +33,7 @@ def test_no_serious_fault_on_a_phone_with_its_filters_open(demo_site, visit, pho
     assert found(page) == []
 
 
+@pytest.mark.slow
 def test_no_serious_fault_in_the_hall(demo_site, visit):
     page = visit(demo_site, "?v=1&market=roadside_stand&look=hall")
     for keys in (

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
+import pytest
 from playwright.sync_api import expect
 
 from dashboard.answers.question import Question
@@ -100,6 +101,7 @@ def test_the_best_four_are_set_with_one_press_and_a_name_opens_its_card(demo_sit
     expect(page.get_by_role("heading", name=best[1], exact=True, level=2)).to_be_visible()
 
 
+@pytest.mark.slow
 def test_hostile_names_are_drawn_and_written_as_text(hostile_site, visit):
     for some in (HOSTILE_NAMES[:6], HOSTILE_NAMES[5:]):
         listed = ",".join(quote(name, safe="") for name in some)

@@ -19,6 +19,7 @@ _MARKS = """marks => marks.map(mark => {
 })"""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("look", LOOKS.values(), ids=LOOKS)
 def test_the_open_tab_and_the_marks_of_the_legend_can_be_told(demo_site, visit, chromium, look):
     context = chromium.new_context(**look)
@@ -76,6 +77,7 @@ FORMS = {
 PAPERS = {"dark room": ({}, "d"), "system colors, dark": (LOOKS["system colors, dark"], ""), "system colors": (LOOKS["system colors"], "d")}  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("look", "key"), PAPERS.values(), ids=PAPERS)
 def test_every_text_of_every_form_of_the_hall_is_read(demo_site, visit, chromium, look, key):
     context = chromium.new_context(viewport={"width": 1366, "height": 768}, **look)

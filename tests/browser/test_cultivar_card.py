@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser import pages
@@ -27,6 +28,7 @@ def test_the_card_and_the_start_of_both_boxes_stand_side_by_side_at_a_desk(demo_
     assert compared["right"] < right["left"]
 
 
+@pytest.mark.slow
 def test_a_phone_has_one_column_and_nothing_runs_out_of_it(demo_site, visit, phone):
     page = visit(demo_site, OPENED, phone)
     expect(page.get_by_role("heading", name="Before you order")).to_be_visible()

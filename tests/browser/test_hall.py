@@ -254,6 +254,7 @@ def told_of(demo, **asked) -> list[str]:
     return set_against.against(question, set_against.pair(question))[1:3]
 
 
+@pytest.mark.slow
 def test_in_a_view_that_speaks_of_nobody_no_key_acts_unseen_and_who_is_found_is_seen(
     demo_site, visit, chromium
 ):
@@ -293,6 +294,7 @@ def test_in_a_view_that_speaks_of_nobody_no_key_acts_unseen_and_who_is_found_is_
     context.close()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", [(1366, 768), (1920, 1080), (1024, 768)])
 def test_what_all_of_it_rests_on_is_read_from_the_back_row_and_a_held_limit_cuts_nothing(demo_site, demo, visit, chromium, size):  # fmt: skip
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
@@ -362,6 +364,7 @@ def with_views(page: Page, title: str, views: tuple[View, ...]) -> None:
     pages.into_hall(page)
 
 
+@pytest.mark.slow
 def test_notes_are_shown_when_asked_for_and_home_is_the_first_view(demo_site, demo, visit, chromium):
     context = chromium.new_context(viewport=PROJECTOR)
     page = visit(demo_site, "?v=1", context)
@@ -430,6 +433,7 @@ EVENING = (
 _WIDE = _CUT.replace("p, h2, dt, dd, button, .spot, .strip", "h2, .why, .asked, .strip, .strip *")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "size", [pytest.param((1920, 1080), marks=pytest.mark.slow), (1366, 768), (911, 512)]
 )
@@ -476,6 +480,7 @@ def test_on_a_laptop_s_enlarged_screen_the_verdict_is_seen_and_keys_lead_to_the_
     context.close()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", [(1366, 768), (1280, 720), (1024, 768)])
 def test_on_a_smaller_projector_nothing_is_cut_off(demo_site, visit, chromium, size):
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
@@ -497,6 +502,7 @@ _SPOT = """() => {
 }"""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("size", [(911, 512), (1366, 768), (1920, 1080)])
 def test_no_mark_of_the_one_spoken_of_is_cut_and_the_slate_s_strip_is_as_large(demo_site, demo, visit, chromium, size):  # fmt: skip
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
@@ -529,6 +535,7 @@ _INKS = """() => { const figure = [...Bokeh.documents[0]._all_models.values()].f
     .map(one => one?.value ?? one).filter(one => typeof one === "string"); }"""
 
 
+@pytest.mark.slow
 def test_a_dark_room_is_kept_by_the_browser_and_told_in_no_link(demo_site, visit, chromium):
     context = chromium.new_context(viewport=PROJECTOR)
     page = visit(demo_site, f"?v=1&look=hall&market={MARKET}", context)
@@ -568,6 +575,7 @@ def test_what_takes_a_while_is_said_to_be_worked_on(demo_site, visit, projector)
     expect(working).to_be_hidden()
 
 
+@pytest.mark.slow
 def test_buttons_for_a_pointer_come_with_the_mouse(demo_site, demo, visit, projector):
     page = visit(demo_site, f"?v=1&market={MARKET}&look=hall", projector)
     edge = "button => getComputedStyle(button).borderTopColor"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 import psutil
+import pytest
 
 SECONDS = 3.0
 SMALL = 0.4  # CPU seconds above an empty page in three seconds; a page that redraws on a timer takes several times that
@@ -38,6 +39,7 @@ def idle_cpu(page) -> float:
     return (spent(processes) - before) * SECONDS / (time.monotonic() - start)
 
 
+@pytest.mark.slow
 def test_an_idle_page_is_idle(demo_site, visit, desk):
     empty = desk.new_page()
     empty.goto("about:blank")

@@ -107,6 +107,7 @@ def test_one_step_of_a_slider_is_one_message_up_and_one_change_of_the_page_down(
     assert 1 <= len(changes) <= (20 if version("panel").startswith("1.10") else 1)
 
 
+@pytest.mark.slow
 def test_a_copy_goes_home_and_comes_along_to_another_visit(demo_site, demo, visit, chromium, tmp_path):
     page = visit(demo_site, START)
     opened(page)
@@ -242,6 +243,7 @@ def test_on_a_phone_a_thumb_meets_everything_and_nothing_stands_out(demo_site, v
     assert edge["x"] + edge["width"] <= around["x"] + around["width"]
 
 
+@pytest.mark.slow
 def test_the_open_editor_follows_from_market_to_market(demo_site, demo, visit):
     page = visit(demo_site)
     opened(page)

@@ -98,6 +98,7 @@ _BOXES = """first => [...first.getRootNode().host.parentNode.querySelectorAll("*
   .filter(one => one.checkVisibility()).map(one => [one.textContent.slice(0, 12), Math.round(one.getBoundingClientRect().top)])"""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "how", [pages.PHONE, {"viewport": {"width": 1366, "height": 768}}], ids=["phone", "laptop"]
 )
@@ -211,6 +212,7 @@ def test_a_gap_is_pressed_and_a_star_closes_some_of_it(demo_site, visit):
     expect(panel).to_be_hidden()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("tab", pages.TABS)
 def test_the_strip_stands_over_every_tab(demo_site, visit, tab):
     page = visit(demo_site, SOME)

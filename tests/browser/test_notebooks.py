@@ -46,6 +46,7 @@ def test_every_notebook_is_looked_at():
     assert {path.stem for path in places.notebooks().glob("*.ipynb")} == set(PICTURES)
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("name", PICTURES)
 def test_it_runs_from_top_to_bottom_in_another_folder(name):
     last = [cell for cell in executed(name).cells if cell.cell_type == "code"][-1]

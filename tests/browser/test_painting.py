@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.browser import pages
 
 PICTURES = ("size_sugar", "firmness_sugar", "size_firmness")
@@ -37,6 +39,7 @@ def test_opening_and_a_filter_change_paint_each_picture_once(demo_site, visit, d
     assert painted(page) == dict.fromkeys(PICTURES, 1)
 
 
+@pytest.mark.slow
 def test_pictures_are_painted_when_they_are_asked_for_and_never_while_they_are_not_shown(
     demo_site, visit, desk
 ):

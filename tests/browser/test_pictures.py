@@ -6,6 +6,7 @@ import io
 import re
 from xml.etree import ElementTree
 
+import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
@@ -109,6 +110,7 @@ def test_a_tab_without_a_picture_says_so_and_another_tab_offers_its_own(demo_sit
     expect(menu(page).locator("span")).to_have_text(["Each class of fruit, week by week"])
 
 
+@pytest.mark.slow
 def test_a_hostile_name_stays_text_in_every_picture(hostile_site, visit):
     name = sets.HOSTILE_NAMES[0]
     page = visit(hostile_site, f"{pages.PICTURED}&tab=season&market=hostile")

@@ -33,6 +33,7 @@ def test_no_tab_and_no_picture_goes_against_the_policy(demo_site, visit):
     assert broken(page) == []
 
 
+@pytest.mark.slow
 def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
     page = visit(demo_site, pages.PICTURED)
     first = pages.rows(page).first.get_attribute("data-id")

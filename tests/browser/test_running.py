@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from dashboard.visit import saved_views as prepared
@@ -35,6 +36,7 @@ def bring(page: Page, path: Path) -> None:
     page.get_by_label("Open a list").set_input_files(path)
 
 
+@pytest.mark.slow
 def test_a_running_order_is_made_stepped_through_saved_and_brought(demo_site, visit, chromium, tmp_path):
     page = presenting(visit(demo_site, "", chromium.new_context(accept_downloads=True)))
     keep(page, "everything")

@@ -25,7 +25,6 @@ SIZES = {
     "phone": {**PHONE, "device_scale_factor": 1},
     "half": {"viewport": {"width": 600, "height": 900}},
 }
-PICTURED = ("laptop", "phone")
 BLOCK, FAR, MANY = 16, 24, 6  # pixels; of 255 on average in a block; blocks
 SLATE = "v=1&market=roadside_stand&year=any&opens=06-10&closes=08-31&shortlist=Sibbrel,Brovet,Whelundo,Vintoquet&cultivar=Sibbrel&beside=Sibbrel,Brovet,Whelundo,Vintoquet"
 CHOSEN = "&chosen=Sibbrel"  # in the pictures
@@ -51,15 +50,23 @@ def settled(page) -> None:
     page.wait_for_timeout(400)  # pictures are painted once nothing moves
 
 
-@pytest.mark.parametrize("opened", PICTURED)
-def test_no_word_is_cut_off_no_tab_is_wider_than_the_window_and_axe_finds_no_serious_fault(demo_site, visit, chromium, opened):  # fmt: skip
+@pytest.mark.parametrize(
+    ("opened", "sizes"),
+    [
+        ("laptop", ["laptop", "tablet"]),
+        ("phone", ["phone"]),
+        pytest.param("laptop", ["laptop", "large", "tablet", "half"], marks=pytest.mark.slow),
+    ],
+    ids=["laptop", "phone", "drawn"],
+)
+def test_no_word_is_cut_off_no_tab_is_wider_than_the_window_and_axe_finds_no_serious_fault(demo_site, visit, chromium, opened, sizes):  # fmt: skip
     """The window opened as a laptop's is drawn to the other sizes, as a visitor may draw it: how things are arranged hangs on its width alone."""
     context = chromium.new_context(**SIZES[opened])
     page = visit(demo_site, f"?{SLATE}{CHOSEN}", context=context)
     faults = []
     for key in KEYS:
         pages.led(page, f"?{SLATE}{CHOSEN}&tab={key}")
-        for size in [opened] if opened == "phone" else [size for size in SIZES if size != "phone"]:
+        for size in sizes:
             page.set_viewport_size(SIZES[size]["viewport"])
             settled(page)
             faults += [f"{size}, {key}: {said}" for said in page.evaluate(CUT_OFF)]

@@ -24,6 +24,7 @@ def opener(page: Page, name: str):
     return page.get_by_role("button", name=name, exact=True)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("device", ["desk", "phone"])
 def test_each_is_opened_and_closed_by_press_by_escape_and_beside_it(demo_site, visit, device, request):
     page = visit(demo_site, LISTED, request.getfixturevalue(device))

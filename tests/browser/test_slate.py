@@ -90,6 +90,7 @@ def names(page: Page) -> list[str]:
     return page.locator("#rows tbody tr:not([hidden]) th .open").all_inner_texts()
 
 
+@pytest.mark.slow
 def test_whom_the_records_do_not_tell_it_of_is_left_out_and_counted(look, slate, demo):
     page = look(slate, "#v=1&bacterial_spot=1&chill=600h,40cp")
     asked = Question(demo, bacterial_spot=1, chill=("600h", "40cp"))
@@ -114,6 +115,7 @@ def test_whom_the_records_do_not_tell_it_of_is_left_out_and_counted(look, slate,
     expect(number).to_have_value("650")
 
 
+@pytest.mark.slow
 def test_it_says_who_of_my_slate_goes_short_in_the_same_winter(look, well_recorded, tmp_path):
     app.prepare()
     asked = Question(well_recorded, market="packer", weather=MySite(well_recorded, warm(mean=20.0)))
@@ -305,6 +307,7 @@ def test_the_strip_is_the_page_s_and_a_star_beside_a_gap_redraws_it(look, slate,
     assert page.locator("#plan th[scope=row]").all_inner_texts().count(name) == 0
 
 
+@pytest.mark.slow
 def test_a_slate_for_two_buyers_is_the_page_s_and_is_filled_for_both(look, for_two, demo):
     asked = Question(demo, market="regional_wholesale", second="roadside_stand", **DAYS)
     verdicts = [fits(demo, buyer, asked.basis)["verdict"] for buyer in asked.buyers]
@@ -456,6 +459,7 @@ def test_on_a_phone_the_strip_and_what_closes_a_gap_fit(look, slate):
     assert min(heights) >= 44
 
 
+@pytest.mark.slow
 def test_what_was_told_of_all_cultivars_is_not_told_of_a_part_of_them(look, demo, tmp_path):
     publish(demo, PROFILE, tmp_path / "slate.html", columns="leads")
     page = look(tmp_path / "slate.html")

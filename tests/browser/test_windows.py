@@ -46,6 +46,7 @@ def test_nothing_lies_over_the_page_on_arrival(demo_site, visit, chromium, width
     context.close()
 
 
+@pytest.mark.slow
 def test_enlarged_to_twice_its_size_every_tab_is_reached_and_nothing_is_wider(demo_site, visit, chromium):
     """A laptop of 1366 by 768 at 200 %: WCAG 2.2, success criterion 1.4.4."""
     context = chromium.new_context(viewport={"width": 683, "height": 384}, device_scale_factor=2)

@@ -25,6 +25,7 @@ def test_a_strong_trend_is_followed():
     assert found.gain > 1.2
 
 
+@pytest.mark.slow
 def test_limits_are_cleared_about_as_often_as_foretold():
     bins = studied("H", 5, "sugar", 1.0, range(6)).shares()
     assert len(bins) == 6

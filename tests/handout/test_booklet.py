@@ -190,6 +190,7 @@ def test_the_paper_goes_with_the_units_unless_it_is_chosen(catalogue, units, pap
     assert (float(box.width), float(box.height)) == pytest.approx((size.width, size.height), abs=0.01)
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_thirty_cultivars_take_a_page_each(demo, paper):
     asked = Question(demo, market="long_distance_shipper")

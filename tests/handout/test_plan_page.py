@@ -132,6 +132,7 @@ def test_the_first_of_a_ranking_are_no_plan(demo):
     assert booklet.sections(asking(demo, "roadside_stand", "Aldrum"))[0].key == "plan"
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("paper", PAPERS)
 def test_a_slate_of_twenty_stays_on_one_sheet_and_of_a_hundred_loses_nobody(demo, paper):
     ranking = tuple(str(name) for name in Question(demo, market="roadside_stand").ranking.index)

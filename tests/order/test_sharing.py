@@ -71,6 +71,7 @@ def test_a_line_is_never_below_what_two_buyers_have(seed):
         assert (task.promises(task.brought(there)) <= value + slope @ (there - here) + 1e-9).all()
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("seed", range(40))
 def test_no_order_for_two_buyers_is_cheaper(seed):
     task = for_two(seed)

@@ -35,6 +35,7 @@ def last(task: Task, **how):
     return found
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("seed", range(150))
 def test_no_order_is_cheaper(seed):
     task = made(seed)
@@ -44,6 +45,7 @@ def test_no_order_is_cheaper(seed):
     assert found.bound <= least + 1e-6
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("seed", range(40))
 def test_with_few_cultivars_and_least_lots_no_order_is_cheaper_than_the_bound(seed):
     task = made(seed, most_cultivars=2, least_lot=10)
@@ -60,6 +62,7 @@ def test_with_few_cultivars_and_least_lots_no_order_is_cheaper_than_the_bound(se
         assert (trees[trees > 0] >= 10).all()
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("seed", range(40))
 def test_with_a_largest_share_no_order_is_cheaper(seed):
     task = made(seed, cultivars=4, largest=3, most_share=0.4)
@@ -74,6 +77,7 @@ def test_with_a_largest_share_no_order_is_cheaper(seed):
     assert found.bound <= least + 1e-6
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("seed", range(20))
 def test_no_order_takes_more_land_than_there_is(seed):
     free = last(made(seed))

@@ -68,6 +68,7 @@ def test_a_factor_between_those_of_two_units_is_told_with_the_nearer():
     assert "kilograms-force and pounds-force" in problem.suggestion
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("cultivars", [4, 5, 8])
 @pytest.mark.parametrize("apart", [1 / 1.35, 1.0, 1.35])
 def test_seasons_as_far_apart_as_usual_are_not_flagged(cultivars, apart):

@@ -95,6 +95,7 @@ def test_a_rating_in_the_row_above_or_below_its_own_is_flagged(tmp_path, season,
         assert [p.row for p in found] == [grids["samples"].index(rows[0]) + 1]
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("seed", range(12))
 def test_ratings_that_mean_nothing_are_not_called_shifted(tmp_path, seed):
     chance, grids = np.random.default_rng(seed), trial()

@@ -108,7 +108,7 @@ def test_a_file_that_cannot_be_read_is_named_beside_the_count(tmp_path):
     assert check(folder)[0].splitlines()[-1].endswith("; not opened: yields.csv")
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.data())
 def test_whatever_is_damaged_every_filled_cell_is_accounted_for(data):
     grids = whole()

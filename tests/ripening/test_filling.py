@@ -118,7 +118,7 @@ def drawn(seasons) -> Draws:
     return Draws(pd.Index([f"C{number}" for number in range(wide)]), first, last)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.lists(windows, min_size=1, max_size=12), st.integers(1, 3), st.sampled_from(CERTAINTIES))
 def test_days_are_covered_as_the_cover_tells_them(seasons, least, certainty):
     found, span = drawn(seasons), (0.0, 19.0)
@@ -136,7 +136,7 @@ def test_days_are_covered_as_the_cover_tells_them(seasons, least, certainty):
             np.testing.assert_array_equal(without[place], (rest.counts >= least).sum(axis=0))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.lists(windows, min_size=1, max_size=12), st.integers(1, 2), st.sampled_from(CERTAINTIES))
 def test_one_more_cultivar_never_uncovers_a_day(seasons, least, certainty):
     found = drawn(seasons)
