@@ -17,4 +17,7 @@ def uncollected() -> Iterator[None]:
     try:
         yield
     finally:
+        gc.collect(
+            0
+        )  # of what came meanwhile alone: else all that the program holds would be looked through at once
         gc.enable()

@@ -7,6 +7,7 @@ reading the file of fruit, checking every cell and every name, storing, and the 
 from __future__ import annotations
 
 import json
+import os
 import re
 import subprocess
 import sys
@@ -83,6 +84,8 @@ def measured(folder: Path, store: str, number: int) -> tuple[dict[str, list[dict
     found: dict[str, list[dict[str, float]]] = {"pandas": [], "store": []}
     for _ in range(TURNS):
         for what, told in found.items():
+            if hasattr(os, "sync"):
+                os.sync()  # what was written before is none of its business
             command = [sys.executable, "-m", "tests.benchmarks.store", what, str(folder), store]
             told.append(
                 json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout)

@@ -76,9 +76,8 @@ def _limits(sheet, cultivars: int, names: int, day: Day) -> None:
     for line, reading in enumerate(day.readings):
         low, high = (round(float(end), 2) for end in reading.usual)
         rule = {"validate": "decimal", "criteria": "between", "minimum": low, "maximum": high, **told}
-        rule["error_message"] = f"{reading.head} is seldom outside {low:g} to {high:g}."
-        if reading.past:
-            rule["error_message"] += " Past an end of the instrument, write that end: >13 or <1."
+        past = " Past an end of the instrument, write that end: >13 or <1." if reading.past else ""
+        rule["error_message"] = f"{reading.head} is seldom outside {low:g} to {high:g}.{past}"
         rows = range(HEAD + 1 + line, last + 1, len(READINGS))
         sheet.data_validation(rows[0], _READING + 1, rows[0], _READING + FRUIT, rule | {"other_cells": [[row, _READING + 1, row, _READING + FRUIT] for row in rows[1:]]})  # fmt: skip
     for name in RATINGS:

@@ -28,6 +28,7 @@ from dashboard.records.store.tables import blocks, declared, headings, imports, 
 from dashboard.records.uncollected import uncollected
 
 _ROWS_AT_ONCE = 20_000
+MUCH = 8_000_000  # bytes of fruit, from which on writing them twice takes longer than others should wait (judgement)
 _WRITTEN = ("sheet", "key", "place", "cells", "rows", "first")
 Row = tuple[str, str, int, str, int, int]
 
@@ -65,7 +66,7 @@ def bring(
     read = path if isinstance(path, Read) else read_coming(path)  # before anybody is held up
     told: Brought | None = None
     try:
-        with writing(place) as connection:
+        with writing(place, much=read.plain is not None and len(read.plain.raw) >= MUCH) as connection:
             if after is not None and last_number(connection) != after:
                 raise ChangedError(f"{read.file}: the store changed meanwhile; look at it again, then bring it in.")  # fmt: skip
             found = coming(read, connection)

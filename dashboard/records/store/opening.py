@@ -1,12 +1,17 @@
-"""Which place is a store, and a transaction in it: one writer at a time, readers never wait."""
+"""Which place is a store, and a transaction in it: one writer at a time, beside whom others read.
+
+Into the embedded file goes first a log, and from there the file, so that readers never wait. Very much at once is laid straight into the file
+where nobody else has it open: half as much is written. Whoever comes to read just then waits until it is in, a second for a million fruit.
+"""
 
 from __future__ import annotations
 
 import shlex
+import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from dashboard.places import is_address
 from dashboard.records.problems import Problem, RecordError
@@ -17,6 +22,7 @@ if TYPE_CHECKING:
 ENDING = ".store"
 FORM = "postgresql+psycopg://machine/name"  # of a database's address
 WAIT_S = 10.0  # for somebody else's import
+LOG, STRAIGHT = "WAL", "TRUNCATE"  # SQLite's words for how changes come into its file
 _SIGNATURE = b"SQLite format 3\0"
 _LOCK = 7_262_017_436  # of PostgreSQL's advisory locks, this program's: a number of no meaning
 
@@ -75,8 +81,9 @@ def reading(place: Place) -> Iterator[Connection]:
 
 
 @contextmanager
-def writing(place: Place) -> Iterator[Connection]:
-    """A transaction that nobody else writes beside: whole when the block ends, undone when it is left by an error or a kill.
+def writing(place: Place, much: bool = False) -> Iterator[Connection]:
+    """A transaction that nobody else writes beside: whole when the block ends, undone when it is left by an error or a kill. ``much``: more
+    than is laid into a log first.
 
     StoreError where somebody else is still writing after WAIT_S seconds.
     """
@@ -84,7 +91,7 @@ def writing(place: Place) -> Iterator[Connection]:
 
     if not is_address(place) and not is_store(place):
         _new(Path(place))
-    with _told(place), _engine(place).connect() as connection:
+    with _told(place), _engine(place, STRAIGHT if much else LOG).connect() as connection:
         connection = connection.execution_options(writes=True)
         with connection.begin():
             if connection.dialect.name == "postgresql":
@@ -111,7 +118,8 @@ def _refuse(place: Place, version: int) -> None:
         raise StoreError(f"{place}: was written by a newer version of this program; update it here.")
 
 
-def _engine(place: Place) -> Engine:
+def _engine(place: Place, way: str = "") -> Engine:
+    """``way``: how a writer's changes come into the file."""
     from sqlalchemy import URL, NullPool, create_engine, event, make_url
     from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 
@@ -139,10 +147,18 @@ def _engine(place: Place) -> Engine:
     def _prepare(connection, _record) -> None:
         connection.isolation_level = None  # the library would begin transactions when it likes
         connection.execute("PRAGMA page_size = 65536")  # of a new file, the largest there is; text is long
-        connection.execute("PRAGMA journal_mode = WAL")  # readers and a writer do not wait for each other
+        if way == LOG:
+            connection.execute(f"PRAGMA journal_mode = {LOG}")
+        elif way == STRAIGHT:
+            _turn(connection, STRAIGHT, 0)
         connection.execute(
             "PRAGMA synchronous = FULL"
         )  # what was said to be in is in, after a loss of power too
+
+    @event.listens_for(engine, "close")
+    def _leave(connection, _record) -> None:
+        if way == STRAIGHT:
+            _turn(connection, LOG, 1_000)
 
     @event.listens_for(engine, "begin")
     def _begin(connection) -> None:
@@ -150,6 +166,14 @@ def _engine(place: Place) -> Engine:
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
     return engine
+
+
+def _turn(connection: Any, way: str, wait_ms: int) -> None:
+    """From the one way to the other; it stays where somebody else has the file open, and the next writer turns it."""
+    connection.execute(f"PRAGMA busy_timeout = {wait_ms}")
+    with suppress(sqlite3.Error):
+        connection.execute(f"PRAGMA journal_mode = {way}").fetchall()
+    connection.execute(f"PRAGMA busy_timeout = {WAIT_S * 1000:.0f}")
 
 
 @contextmanager

@@ -41,7 +41,7 @@ def state(place) -> tuple:
     )
 
 
-def kills(place, small, folder, count: int, seed: int) -> list[int]:
+def kills(place, small, folder, count: int, seed: int, straight: bool = False) -> list[int]:
     """How many imports more stood after each kill. Every second comes within the time that a step takes, the others as long after one was
     said to be whole; that time is measured all along, on this database and machine, as busy as it is now."""
     chance = random.Random(seed)
@@ -52,7 +52,7 @@ def kills(place, small, folder, count: int, seed: int) -> list[int]:
     bring(folder / "after.store", coming, "Ada")
     after = state(folder / "after.store")
     stood, more, took = 1, [], 0.0
-    with working(place, coming) as process:
+    with working(place, coming, straight) as process:
         for kill in range(count):
             print(file=process.stdin, flush=True)
             child, begun, said = int(process.stdout.readline()), time.perf_counter(), []
@@ -74,8 +74,9 @@ def kills(place, small, folder, count: int, seed: int) -> list[int]:
 
 
 @contextmanager
-def working(place, week) -> Iterator[subprocess.Popen]:
+def working(place, week, straight: bool) -> Iterator[subprocess.Popen]:
     command = [sys.executable, "-m", "tests.records.store.killed", str(place), str(week)]
+    command += ["straight"] * straight
     process = subprocess.Popen(
         command, cwd=PACKAGE.parent, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
     )
@@ -98,3 +99,15 @@ def test_two_hundred_kills_leave_before_or_after(either, small, tmp_path):
     assert (
         100 <= whole < 180
     )  # a step was whole before half of the kills, and many others came into the first
+
+
+def test_a_dozen_kills_while_it_is_laid_straight_into_the_file_leave_before_or_after(store, small, tmp_path):
+    more = kills(store, small, tmp_path, 12, 20261130, straight=True)
+    assert bring(store, small, "Ada").number == 0  # it has all of that
+    assert sum(map(bool, more))
+
+
+@pytest.mark.slow
+def test_two_hundred_kills_while_it_is_laid_straight_into_the_file_leave_before_or_after(store, small, tmp_path):  # fmt: skip
+    whole = sum(map(bool, kills(store, small, tmp_path, 200, 11, straight=True)))
+    assert 100 <= whole < 180
