@@ -226,12 +226,22 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             may = _iso if name == "date" else bool
             held = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
             words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
+            gives = (
+                tuple(f"  {where} → {_some(held[where], where)}" for where in words) if name != "date" else ()
+            )
             more = f" and {len(pages) - SHOWN:,} more" if len(pages) > SHOWN else ""
             sheets = ", ".join(page.name for page in pages[:SHOWN]) + more
-            yield Question(path, asks, (*words, ANY), names, about=layout.where, may=may, alike=("fixed", name), line=("", sheets, first_cells(layout, pages[0])), refuses=none)  # fmt: skip
+            yield Question(path, asks, (*words, ANY), (*names, *gives), about=layout.where, may=may, alike=("fixed", name), line=("", sheets, first_cells(layout, pages[0])), refuses=none)  # fmt: skip
             if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
                 days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
                 yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {}, answers, held, layout.files)  # fmt: skip
+
+
+def _some(names: Sequence[str], where: str) -> str:
+    """What the name of a sheet or a file, which goes without its ending, is taken for."""
+    found = list(dict.fromkeys(name.rpartition(".")[0] if where == FILE else name for name in names))
+    more = f" and {len(found) - SHOWN:,} more" if len(found) > SHOWN else ""
+    return ", ".join(map(quoted, found[:SHOWN])) + more
 
 
 def _numbers_rows(layout: Layout, label: str) -> bool:
