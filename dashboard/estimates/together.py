@@ -86,18 +86,22 @@ def possible(correlation: np.ndarray) -> np.ndarray:
 
 def _cells(summaries: pd.DataFrame, traits: Sequence[str]) -> tuple[np.ndarray, np.ndarray, np.ndarray, int]:
     """(cells, traits) means of each cultivar in each site-season, whose they are and which site-season, and how many cultivars."""
-    read = [readings(summaries, trait) for trait in traits]
-    owners, seasons = len(read[0].cultivars), len(read[0].seasons) or 1
-    width = (len(read[0].sites) or 1) * seasons
-    codes = [one.cultivar * width + one.site * seasons + one.season for one in read]
+    codes, values = [], []  # of a trait no more is kept: its readings are eleven columns
+    for trait in traits:
+        read = readings(summaries, trait)
+        seasons = len(read.seasons) or 1
+        width = (len(read.sites) or 1) * seasons
+        codes.append(read.cultivar * width + read.site * seasons + read.season)
+        values.append(read.y)
+    owners = len(read.cultivars)
     cells, place = np.unique(np.concatenate(codes), return_inverse=True)
     mean, start = np.full((len(cells), len(traits)), np.nan), 0
-    for at, one in enumerate(read):
-        here = place[start : start + len(one)]
-        start += len(one)
+    for at, y in enumerate(values):
+        here = place[start : start + len(y)]
+        start += len(y)
         count = np.bincount(here, minlength=len(cells))
         with np.errstate(invalid="ignore"):
-            mean[:, at] = np.bincount(here, one.y, len(cells)) / count
+            mean[:, at] = np.bincount(here, y, len(cells)) / count
     where = np.unique(cells % width, return_inverse=True)[1]
     return mean, cells // width, where, owners
 

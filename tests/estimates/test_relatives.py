@@ -68,7 +68,8 @@ def test_what_the_fit_says_is_told_with_what_the_records_carried():
 
 def test_the_kept_parts_of_a_value_agree_with_each_other():
     _, _, told = small()
-    np.testing.assert_allclose(told.own + np.square(told.shared).sum(axis=1), told.pev, rtol=1e-9)
+    # what is shared is kept with seven digits
+    np.testing.assert_allclose(told.own + np.square(told.shared).sum(axis=1), told.pev, rtol=1e-6)
     assert told.signal is not None
     whole = told.usual + np.sqrt(told.variance[CULTIVAR]) * told.signal.deviation
     np.testing.assert_allclose(whole, told.values["estimate"], rtol=1e-9)
