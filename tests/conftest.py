@@ -18,6 +18,7 @@ from dashboard.market import Limit, Market, Wish
 from dashboard.places import demo_data
 from dashboard.ripening import day_of
 from dashboard.terms.traits import FRUIT_TRAITS, SAMPLE_TRAITS
+from tests.each_day import by_test
 from tests.site.places import weather as days
 
 # No test is timed: on a busy machine a first example may take longer than the library's limit. Each run tries other
@@ -30,11 +31,7 @@ settings.load_profile("few")
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Of many cases that are alike one in so many is for each day; the others are in the long run."""
-    cases: dict[str, list[pytest.Item]] = {}
-    for item in items:
-        if item.get_closest_marker("alike"):
-            cases.setdefault(item.nodeid.partition("[")[0], []).append(item)
-    for same in cases.values():
+    for same in by_test(item for item in items if item.get_closest_marker("alike")):
         for number, item in enumerate(same):
             if number % item.get_closest_marker("alike").args[0]:
                 item.add_marker(pytest.mark.slow)

@@ -285,9 +285,8 @@ def _low_rank(asked: Prediction) -> tuple[np.ndarray, np.ndarray]:
     among = sparse.coo_array(Y @ Y.T)
     row, column = among.coords
     if not (np.abs(among.data[row != column]) > 1e-12 * np.abs(among.data).max(initial=1e-300)).any():
-        return sigma2 * among.diagonal(), (np.sqrt(sigma2) * T).astype(
-            np.float32
-        )  # half the memory; of an error, seven digits
+        # Of an error seven digits are enough, in half the memory.
+        return sigma2 * among.diagonal(), (np.sqrt(sigma2) * T).astype(np.float32)
     values, vectors = linalg.eigh(asked.covariance())
     return np.zeros(len(values)), vectors * np.sqrt(np.maximum(values, 0))
 

@@ -17,7 +17,5 @@ def uncollected() -> Iterator[None]:
     try:
         yield
     finally:
-        gc.collect(
-            0
-        )  # of what came meanwhile alone: else all that the program holds would be looked through at once
+        gc.collect(0)  # of what came meanwhile; else all that the program holds would be looked through
         gc.enable()

@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_
 from dashboard.places import demo_data
 from tests.browser import finding, sets
 from tests.browser.pages import DESK, PATIENCE, PHONE, awaited, led
+from tests.each_day import by_test
 from tests.serving import Served
 
 HOME = {"localhost", "127.0.0.1"}
@@ -22,13 +23,10 @@ SETS = ("hostile", "one_cultivar", "no_values", "no_rows")
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Of one test over several tabs, sizes or devices the first and the last are for each day; those between are in the long run."""
-    variants: dict[str, list[pytest.Item]] = {}
-    for item in items:
-        if "driver" in getattr(item, "fixturenames", ()):
-            item.add_marker(pytest.mark.browser)
-            if not item.get_closest_marker("slow"):
-                variants.setdefault(item.nodeid.partition("[")[0], []).append(item)
-    for same in variants.values():
+    driving = [item for item in items if "driver" in getattr(item, "fixturenames", ())]
+    for item in driving:
+        item.add_marker(pytest.mark.browser)
+    for same in by_test(item for item in driving if not item.get_closest_marker("slow")):
         for item in same[1:-1]:
             item.add_marker(pytest.mark.slow)
 

@@ -434,9 +434,7 @@ _WIDE = _CUT.replace("p, h2, dt, dd, button, .spot, .strip", "h2, .why, .asked, 
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(
-    "size", [pytest.param((1920, 1080), marks=pytest.mark.slow), (1366, 768), (911, 512)]
-)
+@pytest.mark.parametrize("size", [(1920, 1080), (1366, 768), (911, 512)])
 def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, demo, visit, chromium, size):
     context = chromium.new_context(viewport={"width": size[0], "height": size[1]})
     page = visit(demo_site, f"?v=1&market={MARKET}&shortlist=Aldrum", context)

@@ -93,7 +93,7 @@ export interface Field {
   decimals: number;
   possible: [number, number];
   usual: [number, number];
-  past: boolean;
+  past?: boolean;
   least: number;
   times: number;
   hint: string;

@@ -25,16 +25,16 @@ export function fields(known, way) {
   const rated = known.ratings.map(({ key, word, low, high, best }) => {
     /** @type {[number, number]} */
     const ends = [low, high];
-    return { at: key, key, fruit: 0, word, unit: "", decimals: 0, possible: ends, usual: ends, past: false, least: 1, times: 1, offered: offered(low, high),
+    return { at: key, key, fruit: 0, word, unit: "", decimals: 0, possible: ends, usual: ends, least: 1, times: 1, offered: offered(low, high),
       hint: `${low} to ${high}, ${best} is best. Halves: press 6, then 6½.` };
   });
   const shared = known.shares.map(({ key, word }) => {
     /** @type {[number, number]} */
     const ends = [0, 10];
-    return { at: key, key, fruit: 0, word, unit: "%", decimals: 0, possible: ends, usual: ends, past: false, least: 1, times: 10, offered: offered(0, 10),
+    return { at: key, key, fruit: 0, word, unit: "%", decimals: 0, possible: ends, usual: ends, least: 1, times: 10, offered: offered(0, 10),
       hint: "How many fruit of ten: 3 gives 30 %." };
   });
-  const warm = known.juice.map(({ key, word, unit, possible, usual }) => ({ at: key, key, fruit: 0, word, unit, decimals: 0, possible, usual, past: false, least: 2, times: 1, offered: [],
+  const warm = known.juice.map(({ key, word, unit, possible, usual }) => ({ at: key, key, fruit: 0, word, unit, decimals: 0, possible, usual, least: 2, times: 1, offered: [],
     hint: `How warm the juice is in ${unit}, not the air.` }));
   return [...measured, ...rated, ...shared, ...warm];
 }

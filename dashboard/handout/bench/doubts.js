@@ -1,6 +1,6 @@
 // What may be right and seldom is, said while the fruit is on the bench. The rules are those of the check of records.
 /** @import { Known, Cultivar, Sample, Doubt } from "./bench" */
-import { mark } from "./typed.js";
+import { mark, unmarked } from "./typed.js";
 
 /** @param {string | undefined} text */
 const number = (text) => (text ? Number(text) : NaN);
@@ -31,9 +31,9 @@ export function doubts(known, cultivar, sample) {
   known.readings.filter((one) => one.past).forEach(({ key, word, unit }) => {
     const ats = Array.from({ length: known.fruit }, (_, n) => `${key} ${n + 1}`), read = ats.map((at) => number(sample.cells[at]));
     ats.forEach((at, n) => {
-      const sign = mark(sample.cells[at] ?? ""), end = number(sample.cells[at]?.slice(1)), past = read.findIndex((one) => (sign === ">" ? one > end : one < end));
+      const said = sample.cells[at] ?? "", sign = mark(said), end = number(unmarked(said)), past = read.findIndex((one) => (sign === ">" ? one > end : one < end));
       if (sign && past >= 0)
-        found.push({ ats: [at, ats[past]], text: `Fruit ${n + 1}: ${word} ${sample.cells[at]} ${unit}, and fruit ${past + 1} read ${sample.cells[ats[past]]}. So the instrument goes on: read it again.` });
+        found.push({ ats: [at, ats[past]], text: `Fruit ${n + 1}: ${word} ${said} ${unit}, and fruit ${past + 1} read ${sample.cells[ats[past]]}. So the instrument goes on: read it again.` });
     });
   });
   return found;

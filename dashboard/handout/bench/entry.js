@@ -1,7 +1,7 @@
 // Keys, one at a time, into the cells of a sample. A caliper or gauge that types like a keyboard sends the same keys.
 /** @import { Field, Place, Sample, Store } from "./bench" */
 import { END, NOTE, after, following, goingOn } from "./cells.js";
-import { leading, mark, named, outside, reading } from "./typed.js";
+import { leading, mark, named, outside, reading, unmarked } from "./typed.js";
 
 const KEPT_STEPS = 400, LONGEST = 7;
 
@@ -12,7 +12,7 @@ export function entering(store, place, all, alarm) {
   const field = () => all().find((one) => one.at === place.at);
   const typed = () => (sample().typed?.at === place.at ? sample().typed.text : "");
   /** What is taken: a sign alone is put before what stands. */
-  const meant = () => typed() + (mark(typed()) && typed().length === 1 ? (sample().cells[place.at] ?? "").replace(/^[<>]/, "") : "");
+  const meant = () => typed() + (typed() && !unmarked(typed()) ? unmarked(sample().cells[place.at] ?? "") : "");
 
   function put(at, value) {
     store.change(place.id, (one) => {
@@ -98,8 +98,8 @@ export function entering(store, place, all, alarm) {
       if (!field()?.past) return;
       const text = place.stale ? "" : typed(), stands = sample().cells[place.at] ?? "";
       Object.assign(place, { stale: false, refused: "", told: "", came: null });
-      if (!text && mark(stands) === sign) put(place.at, stands.slice(1));
-      else pending((mark(text) === sign ? "" : sign) + text.replace(/^[<>]/, ""));
+      if (!text && mark(stands) === sign) put(place.at, unmarked(stands));
+      else pending((mark(text) === sign ? "" : sign) + unmarked(text));
     },
     /** Takes the cell and moves on; of a cell that moved on by itself it only ends what was typed. */
     enter() {

@@ -10,15 +10,18 @@ export function ends({ possible: [low, high], decimals }) {
 /** The mark of a reading past an end of its instrument, "" of an ordinary one. @param {string} text */
 export const mark = (text) => /^[<>]/.exec(text)?.[0] ?? "";
 
+/** What stands behind the mark. @param {string} text */
+export const unmarked = (text) => text.slice(mark(text).length);
+
 /** How many digits, zeros before them not counted. @param {string} text */
-export const leading = (text) => text.replace(/^[<>]?0*(?=\d)/, "").length;
+export const leading = (text) => unmarked(text).replace(/^0+(?=\d)/, "").length;
 
 /** `shown` as it stands on the screen and, once taken, in the file. `state`: nothing, waits (for a digit or Enter), whole (no digit can
  * follow, and it is a usual value), low or high (not possible). @param {string} text @param {Field} field */
 export function reading(text, field) {
   const past = mark(text);
   if (past) {
-    const read = reading(text.slice(1), field);
+    const read = reading(unmarked(text), field);
     return { ...read, shown: past + read.shown };
   }
   if (!/\d/.test(text)) return { shown: text, value: NaN, state: "nothing" };

@@ -35,6 +35,11 @@ DAY_ANSWERS = (
 )  # the last steps of where they stand
 
 
+def called(page: Page, where: str) -> str:
+    """The name of the sheet or of the file, as one of both was said to tell something of all rows."""
+    return page.sheet if where == SHEET else page.stem
+
+
 def asked_dates(
     path: Path_,
     about: str,

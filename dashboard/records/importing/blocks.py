@@ -260,7 +260,7 @@ def _block(page: Page, start: int, head: int, stop: int) -> Block:
 
 def _of_sheet(page: Page, row: Sequence[str]) -> str:
     """The reading that a sheet or file is called by, where it has one to itself; "" where each row names its own."""
-    name = page.sheet or page.file.rpartition(".")[0]
+    name = page.sheet or page.stem
     return name if offered(name)[0] in READINGS and WHICH not in {offered(cell)[0] for cell in row} else ""
 
 

@@ -175,7 +175,7 @@ def _told_beside(layout: Layout) -> str:
     """What the sheet, a title or the file is called by, of what may stand under days."""
     block = layout.blocks[0]
     titles = [str(block.page.cells[row, column]) for _, row, column in block.titles]
-    words = (block.page.sheet, *titles, block.page.file.rpartition(".")[0])
+    words = (block.page.sheet, *titles, block.page.stem)
     return next((role for word in words if (role := offered(word)[0]) in UNDER_DAYS), "")
 
 

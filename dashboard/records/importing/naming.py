@@ -12,7 +12,7 @@ from functools import partial
 import numpy as np
 import pandas as pd
 
-from dashboard.records.importing.asked_dates import FILE, SHEET
+from dashboard.records.importing.asked_dates import FILE, SHEET, called
 from dashboard.records.importing.kinds import NAMES, ONE_BY_ONE, OWN_NAMES, SITES, YES
 from dashboard.records.importing.layouts import Layout, role_of, without
 from dashboard.records.importing.made_of import IS_DATE, IS_NUMBER, spoiled
@@ -224,6 +224,6 @@ def _spelled(role: str, layout: Layout, answers: Answers) -> Iterator[tuple[str,
         if titles:
             yield from ((title, 1) for title in titles)
         elif fixed in (SHEET, FILE):
-            yield tidy(block.page.sheet if fixed == SHEET else block.page.file.rpartition(".")[0]), 1
+            yield tidy(called(block.page, fixed)), 1
         elif isinstance(fixed, str):
             yield tidy(fixed), 1

@@ -50,6 +50,11 @@ class Page:
     def name(self) -> str:
         return (f"{self.file}: {self.sheet}" if self.sheet else self.file) + (self.part and f", {self.part}")
 
+    @property
+    def stem(self) -> str:
+        """The name of the file without its ending."""
+        return self.file.rpartition(".")[0]
+
     def holders(self, rows: np.ndarray, column: int) -> np.ndarray:
         """(n,) the row whose cell holds for each of ``rows``, itself or where it is merged into one above; -1 where none does."""
         own = np.where(self.cells[rows, column] != "", rows, -1)

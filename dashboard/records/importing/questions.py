@@ -9,7 +9,15 @@ from functools import partial
 from dashboard.records.checking import YES_NO
 from dashboard.records.importing import dates
 from dashboard.records.importing.across import ASKS, days_of
-from dashboard.records.importing.asked_dates import COLUMN, FILE, SHEET, SHOWN, asked_dates, year_columns
+from dashboard.records.importing.asked_dates import (
+    COLUMN,
+    FILE,
+    SHEET,
+    SHOWN,
+    asked_dates,
+    called,
+    year_columns,
+)
 from dashboard.records.importing.asked_figures import MOST_WORDS, asked_figures, asked_readings
 from dashboard.records.importing.asked_titles import asked_titles, title_role
 from dashboard.records.importing.figures import ASIDE, NOTHING, SET_ASIDE
@@ -226,22 +234,19 @@ def _of_the_rest(layout: Layout, answers: Answers) -> Iterator[Question]:
             may = _iso if name == "date" else bool
             held = {SHEET: [page.sheet for page in pages], FILE: [page.file for page in pages]}
             words = [where for where, texts in held.items() if name != "date" or all(map(dates.in_text, texts))]  # fmt: skip
-            gives = (
-                tuple(f"  {where} → {_some(held[where], where)}" for where in words) if name != "date" else ()
-            )
-            more = f" and {len(pages) - SHOWN:,} more" if len(pages) > SHOWN else ""
-            sheets = ", ".join(page.name for page in pages[:SHOWN]) + more
+            gives = [f"  {where} → {_some([quoted(called(page, where)) for page in pages])}" for where in words if name != "date"]  # fmt: skip
+            sheets = _some([page.name for page in pages])
             yield Question(path, asks, (*words, ANY), (*names, *gives), about=layout.where, may=may, alike=("fixed", name), line=("", sheets, first_cells(layout, pages[0])), refuses=none)  # fmt: skip
             if name == "date" and (said := answers.at(path)) in (SHEET, FILE):
                 days = {"": [date for text in held[str(said)] if (date := dates.in_text(text))]}
                 yield from asked_dates(("layout", layout.number, "fixed_date"), str(said), days, {}, answers, held, layout.files)  # fmt: skip
 
 
-def _some(names: Sequence[str], where: str) -> str:
-    """What the name of a sheet or a file, which goes without its ending, is taken for."""
-    found = list(dict.fromkeys(name.rpartition(".")[0] if where == FILE else name for name in names))
+def _some(names: Sequence[str]) -> str:
+    """Each name once, the first few of them."""
+    found = list(dict.fromkeys(names))
     more = f" and {len(found) - SHOWN:,} more" if len(found) > SHOWN else ""
-    return ", ".join(map(quoted, found[:SHOWN])) + more
+    return ", ".join(found[:SHOWN]) + more
 
 
 def _numbers_rows(layout: Layout, label: str) -> bool:

@@ -13,7 +13,7 @@ import pandas as pd
 from dashboard.records.advice import Said
 from dashboard.records.importing import dates
 from dashboard.records.importing.across import own_columns
-from dashboard.records.importing.asked_dates import FILE, SHEET, calendar, year_column
+from dashboard.records.importing.asked_dates import FILE, SHEET, calendar, called, year_column
 from dashboard.records.importing.blocks import Block, Heading
 from dashboard.records.importing.layouts import Layout, content, only_cultivars, role_of, unread
 from dashboard.records.importing.ledger import NOWHERE, Ledger, parts_of
@@ -199,7 +199,7 @@ def _for_all(
         return str(answers.part(PARTS[name]).get(bare, bare)), code
     said_of_all = answers.at(("layout", layout.number, "fixed", name))
     if said_of_all in (SHEET, FILE):
-        text = block.page.sheet if said_of_all == SHEET else block.page.file.rpartition(".")[0]
+        text = called(block.page, str(said_of_all))
         if name == "date":
             how = calendar(("layout", layout.number, "fixed_date"), answers, block.page)
             return dates.day(dates.in_text(text), how)[0], NOWHERE

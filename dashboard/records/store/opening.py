@@ -1,7 +1,7 @@
 """Which place is a store, and a transaction in it: one writer at a time, beside whom others read.
 
 Into the embedded file goes first a log, and from there the file, so that readers never wait. Very much at once is laid straight into the file
-where nobody else has it open: half as much is written. Whoever comes to read just then waits until it is in, a second for a million fruit.
+where nobody else has it open: half as much is written. Whoever comes to read just then waits until it is in, half a second for a million fruit.
 """
 
 from __future__ import annotations
