@@ -23,7 +23,7 @@ from tests.site.places import weather as days
 
 # No test is timed: on a busy machine a first example may take longer than the library's limit. Each run tries other
 # examples, so few a run are many a week; many at once with  pytest --hypothesis-profile=many.
-settings.register_profile("few", deadline=None, max_examples=15)
+settings.register_profile("few", deadline=None, max_examples=8)
 settings.register_profile("many", deadline=None, max_examples=500)
 settings.load_profile("few")
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import ast
 import importlib
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 LIBRARIES = ("panel", "panel_material_ui", "bokeh", "param", "tornado", "holoviews")
@@ -26,13 +26,15 @@ def faults(package: Path) -> list[str]:
     """One sentence a hold outside its room."""
     found = []
     files = {path.relative_to(package): path for path in sorted(package.rglob("*.py"))}
-    trees = {where: ast.parse(path.read_text(encoding="utf-8")) for where, path in files.items()}
-    own = {name for where, tree in trees.items() if ROOM not in where.parents for name in _given(tree)}
-    for where, tree in trees.items():
+    nodes = {
+        where: list(ast.walk(ast.parse(path.read_text(encoding="utf-8")))) for where, path in files.items()
+    }
+    own = {name for where, every in nodes.items() if ROOM not in where.parents for name in _given(every)}
+    for where, every in nodes.items():
         if ROOM not in where.parents:
             found += [
                 f"{where.as_posix()}: {what}"
-                for what in (*_held(tree, own), *_replaced(tree), *_overridden(package, where, tree))
+                for what in (*_held(every, own), *_replaced(every), *_overridden(package, where, every))
             ]
     for path in sorted((*package.rglob("*.js"), *package.rglob("*.html"))):
         where = path.relative_to(package)
@@ -44,9 +46,9 @@ def faults(package: Path) -> list[str]:
     return found
 
 
-def _given(tree: ast.AST) -> Iterator[str]:
+def _given(nodes: Iterable[ast.AST]) -> Iterator[str]:
     """Inner names that the package itself gives: functions, what is set in a class or on a module, and on ``self``."""
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
             yield node.name
         elif isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
@@ -60,24 +62,30 @@ def _given(tree: ast.AST) -> Iterator[str]:
             yield node.attr
 
 
-def _held(tree: ast.AST, own: set[str]) -> Iterator[str]:
+def _held(nodes: Iterable[ast.AST], own: set[str]) -> Iterator[str]:
     """Inner names that are read, or asked for by a text, and are nobody's here."""
-    for node in ast.walk(tree):
+    free = own | PYTHON_S
+    for node in nodes:
         name: object = None
         if isinstance(node, ast.Attribute):
             name = node.attr
-        elif isinstance(node, ast.Call) and ast.unparse(node.func) in ASKING and len(node.args) > 1:
+        elif isinstance(node, ast.Call) and _called(node) in ASKING and len(node.args) > 1:
             name = getattr(node.args[1], "value", None)
-        elif isinstance(node, ast.Subscript) and ast.unparse(node.value).startswith("vars("):
+        elif isinstance(node, ast.Subscript) and _called(node.value) == "vars":
             name = getattr(node.slice, "value", None)
-        if isinstance(name, str) and INNER.fullmatch(name) and name not in own | PYTHON_S:
+        if isinstance(name, str) and INNER.fullmatch(name) and name not in free:
             yield f"{name} is an inner part"
 
 
-def _replaced(tree: ast.AST) -> Iterator[str]:
+def _called(node: ast.AST) -> str:
+    """The plain name of what is called, or nothing."""
+    return node.func.id if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) else ""
+
+
+def _replaced(nodes: Iterable[ast.AST]) -> Iterator[str]:
     """Parts of a library's modules and classes that are put in another's place."""
     theirs = set()
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.Import):
             theirs |= {
                 (one.asname or one.name).split(".")[0]
@@ -86,7 +94,7 @@ def _replaced(tree: ast.AST) -> Iterator[str]:
             }
         elif isinstance(node, ast.ImportFrom) and (node.module or "").split(".")[0] in LIBRARIES:
             theirs |= {one.asname or one.name for one in node.names}
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.Attribute | ast.Subscript) and isinstance(node.ctx, ast.Store | ast.Del):
             whole, root = ast.unparse(node), node.value
             while isinstance(root, ast.Attribute | ast.Subscript):
@@ -99,9 +107,9 @@ def _replaced(tree: ast.AST) -> Iterator[str]:
                 yield f"{whole} is replaced"
 
 
-def _overridden(package: Path, where: Path, tree: ast.AST) -> Iterator[str]:
+def _overridden(package: Path, where: Path, nodes: Iterable[ast.AST]) -> Iterator[str]:
     """Inner names in the body of a class that a library's class above it has, too."""
-    classes = [node for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+    classes = [node for node in nodes if isinstance(node, ast.ClassDef)]
     if not classes:
         return
     module = importlib.import_module(
@@ -109,7 +117,9 @@ def _overridden(package: Path, where: Path, tree: ast.AST) -> Iterator[str]:
     )
     for node in classes:
         kind = getattr(module, node.name, None)
-        for name in sorted(set(_given(ast.Module(node.body, []))) if isinstance(kind, type) else ()):
+        for name in sorted(
+            set(_given(ast.walk(ast.Module(node.body, [])))) if isinstance(kind, type) else ()
+        ):
             holders = [
                 one for one in kind.__mro__ if one.__module__.split(".")[0] in LIBRARIES and name in vars(one)
             ]

@@ -137,7 +137,7 @@ def test_fields_parameters_and_controls_are_the_same(state):
     assert not set(offered(state)) & set(PRESSED)
 
 
-@pytest.mark.alike(3)
+@pytest.mark.alike(8)
 @pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
 def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
     state.choose(tab=STANDS_ON.get(field, "season"), cultivar="Aldermere")
@@ -154,7 +154,7 @@ def test_every_box_reaches_the_question_and_comes_back_ticked(state, field):
         assert ticked(boxes, field) == [option["value"]]
 
 
-@pytest.mark.alike(3)
+@pytest.mark.alike(8)
 @pytest.mark.parametrize("field", [field for field in FIELDS if field not in PRESSED])
 def test_every_value_the_records_know_has_a_box(state, field):
     values = [option["value"] for option in offered(state)[field][1]["options"]]
@@ -202,6 +202,7 @@ def test_a_published_slate_filters_as_the_page_does(well_recorded, name):
         )
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("name", [name for name in FILTERS if FILTERS[name].rare])
 def test_a_filter_of_which_the_records_have_nothing_is_not_shown_and_not_followed(catalogue, name):
     bare = replace(

@@ -91,6 +91,7 @@ def test_a_wrong_folder_is_told_by_the_process_too(tmp_path):
     assert "nowhere" in done.stderr
 
 
+@pytest.mark.slow
 def test_serving_where_another_server_listens_ends_with_1_and_says_so(folder):
     with socket.socket() as taken:
         taken.bind(("localhost", 0))

@@ -29,6 +29,7 @@ def full_disk(room: int = 10):
         resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("command", "name"),
     [

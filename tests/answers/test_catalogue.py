@@ -64,6 +64,7 @@ def test_the_main_check_comes_first(catalogue):
     assert catalogue.windows.attrs["check"] == "Aldermere"
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("latitudes", "south"), [([37.0, 36.0], False), ([-33.0, -34.0], True), ([np.nan], False)]
 )
@@ -72,6 +73,7 @@ def test_the_side_of_the_equator_is_that_of_the_sites(catalogue, latitudes, sout
     assert rebuilt(catalogue, sites=sites).south is south
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     "arranged",
     [

@@ -67,6 +67,7 @@ def test_more_money_brings_more_fruit(wanted):
     assert "something else is lacking" in told["One acre more"]
 
 
+@pytest.mark.slow
 def test_another_order_that_is_nearly_as_cheap_shares_few_trees(demo, monkeypatch):
     monkeypatch.setattr(order_changes, "SECONDS", 60.0)  # it ends by itself, however busy the machine is
     # Of these weeks one is found; of some others none costs as little.

@@ -35,6 +35,7 @@ SMALL = {  # cultivars of a proposal at 8 in 10, as they are: the search may get
 }  # fmt: skip
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("market", SMALL)
 def test_the_pages_cover_of_a_proposal_is_what_it_claims(demo, stand, market):
     asked = replace(stand, markets=(demo.markets[market],))
@@ -102,6 +103,7 @@ def test_an_offer_of_an_older_season_or_of_no_trees_is_none(demo):
     assert set(told.index[told.map(len) > 0]) == set(newest["cultivar"]) & set(told.index)
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("share", [1 / 3, 0.6])
 def test_a_share_by_class(demo, stand, share):
     asked = replace(stand, shares=(ClassShare("flesh_colour", ("white",), least=share),))

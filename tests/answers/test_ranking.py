@@ -71,6 +71,7 @@ def test_openings_and_nearest_misses_belong_to_who_passes(asked):
     assert Question(asked.catalogue).openings == Question(asked.catalogue).nearest == ()
 
 
+@pytest.mark.slow
 def test_the_account_says_what_each_missed_limit_takes(asked):
     out = asked.ranking.index[~asked.ranking["taken"]]
     told = [replace(asked, cultivar=str(name)).account for name in out]

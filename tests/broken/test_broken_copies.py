@@ -19,6 +19,7 @@ SECONDS, MEGABYTES = 10, 500
 SAMPLES = 60  # of the short form
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("seed", "kind"),
     [pytest.param(seed, kind, marks=[pytest.mark.slow] * (seed % 2)) for seed, kind in names(len(kinds()) - len(LARGE), large=False)],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from urllib.parse import quote
 
+import pytest
 from playwright.sync_api import expect
 
 from dashboard.answers.question import Question
@@ -28,12 +29,14 @@ def test_a_bad_link_is_told_on_the_screen_and_nothing_in_it_is_run(demo_site, de
     assert pages.hurt(page) is None
 
 
+@pytest.mark.slow
 def test_a_link_of_a_newer_version_is_told_and_followed_as_far_as_it_can_be(demo_site, visit):
     page = visit(demo_site, "?v=9&flesh_colour=white")
     expect(page.locator("p.notice")).to_have_text(re.compile("another version"))
     expect(pages.tick(page, "white")).to_be_checked()
 
 
+@pytest.mark.slow
 def test_a_link_opens_the_tab_it_names(demo_site, demo, visit):
     name = demo.cultivars.index[5]
     page = visit(demo_site, f"?v=1&cultivar={quote(name)}&tab=cultivar")
@@ -67,6 +70,7 @@ def test_back_walks_one_choice_back_and_forward_makes_it_again(demo_site, demo, 
     assert "fruit_type=nectarine" in page.url
 
 
+@pytest.mark.slow
 def test_back_from_a_tab_goes_to_the_tab_before(demo_site, visit):
     page = visit(demo_site)
     pages.open_tab(page, "Season")

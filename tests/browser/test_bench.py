@@ -150,6 +150,7 @@ def test_a_sample_of_ten_fruit_with_ratings_takes_few_keys_and_comes_in_as_typed
     assert hurt(page) is None
 
 
+@pytest.mark.slow
 def test_mending_a_full_sample_reaches_the_next_cell_and_never_the_note(look, bench, tmp_path):
     """Pressed and typed one after another, as with a caliper; what cannot be taken is said and is nowhere."""
     page = look(bench)
@@ -324,6 +325,7 @@ def test_a_browser_that_keeps_nothing_says_so_at_once_and_offers_the_file(look, 
     assert '"2.94"' in (tmp_path / "a.csv").read_text(encoding="utf-8-sig")
 
 
+@pytest.mark.alike(9)
 @pytest.mark.parametrize("device", DEVICES)
 def test_the_walk_and_the_bench_on_a_touch_without_network(look, walk_of_demo, device, tmp_path):
     page = look(walk_of_demo, **DEVICES[device], accept_downloads=True)

@@ -61,6 +61,7 @@ def test_two_are_chosen_drawn_told_apart_and_still_there_after_a_reload(demo_sit
     page.wait_for_url(re.compile("beside=Rimsk&"))
 
 
+@pytest.mark.slow
 def test_from_the_shortlist_with_one_press(demo_site, visit):
     page = visit(demo_site, "?v=1&tab=shortlist&shortlist=Ardimor,Rimsk")
     page.get_by_role("button", name="Set them side by side").click()
@@ -72,6 +73,7 @@ def left(page, what: str) -> float:
     return page.locator(what).first.evaluate("at => at.getBoundingClientRect().left")
 
 
+@pytest.mark.slow
 def test_on_a_phone_six_scroll_in_their_box_beside_names_that_stay(demo_site, demo, visit, phone):
     names = tuple(demo.cultivars.index[[3, 40, 77, 120, 200, 310]])
     page = visit(demo_site, f"?v=1&tab=beside&beside={','.join(map(quote, names))}", phone)
@@ -92,6 +94,7 @@ def test_on_a_phone_six_scroll_in_their_box_beside_names_that_stay(demo_site, de
     assert abs(tops[0] - tops[1]) <= 2  # the row of names stays, too
 
 
+@pytest.mark.slow
 def test_the_best_four_are_set_with_one_press_and_a_name_opens_its_card(demo_site, demo, visit):
     page = visit(demo_site, "?v=1&tab=beside&market=roadside_stand")
     page.get_by_role("button", name="Set the best four side by side").click()

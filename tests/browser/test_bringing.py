@@ -107,6 +107,7 @@ def test_a_day_is_typed_without_network_and_sent_with_it(inside, room):
     assert read(room.desk.place).tables["fruit"]["suture_mm"].iloc[-2:].round(1).tolist() == [74.7, 68.8]
 
 
+@pytest.mark.slow
 def test_a_value_that_was_corrected_after_it_was_sent_is_asked_about(inside, room):
     measure_alvane(inside)
     inside.keyboard.type("294288")

@@ -111,6 +111,7 @@ def ranges(page) -> list[list[float]]:
     return page.evaluate(f"() => {_FIGURES}.map(f => [f.x_range.start, f.x_range.end])")
 
 
+@pytest.mark.slow
 def test_a_tick_box_is_reached_and_ticked_with_keys_alone(demo_site, demo, visit):
     page = visit(demo_site)
     for _ in range(60):
@@ -141,6 +142,7 @@ def test_the_table_is_sorted_by_a_press_on_a_heading(demo, walk):
     expect(heading).to_have_attribute("aria-sort", "descending")
 
 
+@pytest.mark.slow
 def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
     """The second finds the pictures drawn already; nothing may be asked of another site for it."""
     page = visit(demo_site)
@@ -154,6 +156,7 @@ def test_two_cultivars_opened_one_after_the_other(demo_site, demo, visit):
         pages.open_tab(page, "Candidates")
 
 
+@pytest.mark.slow
 def test_from_a_sampled_cultivar_to_one_never_sampled_and_back(demo, walk):
     sampled = Question(demo).ranking.index[0]
     never = demo.windows.index[demo.windows["seasons"].to_numpy() == 0][0]

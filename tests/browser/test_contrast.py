@@ -119,6 +119,7 @@ _UNSEEN_DRAWINGS = """() => {
   look(document); return found; }"""
 
 
+@pytest.mark.slow
 def test_on_a_dark_ground_of_the_system_every_text_and_drawing_is_seen(demo_site, visit, chromium):
     """Dark dots and letters in pictures keep their color there, so white lies under them."""
     context = chromium.new_context(**LOOKS["system colors, dark"])

@@ -16,6 +16,7 @@ def boxes(page) -> list[dict]:
     )
 
 
+@pytest.mark.slow
 def test_the_card_and_the_start_of_both_boxes_stand_side_by_side_at_a_desk(demo_site, visit):
     page = visit(demo_site, OPENED)
     expect(page.get_by_role("heading", name="Sibbrel", exact=True, level=2)).to_be_in_viewport()
@@ -42,6 +43,7 @@ def test_a_phone_has_one_column_and_nothing_runs_out_of_it(demo_site, visit, pho
     assert min(size["width"], size["height"]) >= 44
 
 
+@pytest.mark.slow
 def test_a_star_is_pressed_by_keys_and_keeps_the_focus(demo_site, visit):
     page = visit(demo_site, OPENED)
     page.get_by_role("button", name="Put on my slate: Sibbrel").focus()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import Download, expect
 
 from tests.browser import pages
@@ -10,6 +11,7 @@ from tests.handout.reading import pages as sheets
 SLOW = 60_000  # ms: the process beside the server is started for the first file, and reads the records
 
 
+@pytest.mark.slow
 def test_a_word_is_said_while_a_handout_is_made_and_each_press_gives_one_file(demo_site, visit, chromium):
     listed = "?v=1&tab=shortlist&market=roadside_stand&shortlist=Albavik,Aldrum"
     page = visit(demo_site, listed, chromium.new_context(accept_downloads=True))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.browser import pages
@@ -32,6 +33,7 @@ def test_four_steps_lead_round_and_are_not_shown_again(chromium, demo_site):
     page.context.close()
 
 
+@pytest.mark.slow
 def test_it_is_left_at_once_and_lies_within_the_screen(chromium, demo_site):
     page = arrived(chromium, demo_site.url)
     box, size = guide(page).bounding_box(), DESK

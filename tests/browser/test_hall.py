@@ -113,6 +113,7 @@ def test_the_whole_path_by_keys_alone(demo_site, demo, visit, projector, tmp_pat
     expect(hall(page)).to_be_hidden()
 
 
+@pytest.mark.slow
 def test_prepared_views_are_stepped_through_by_keys(demo_site, demo, visit, projector, tmp_path):
     views = (
         View("White ones", "?v=1&flesh_colour=white&pair=firmness_sugar"),  # another tab and picture at once
@@ -189,6 +190,7 @@ def assert_turned(page: Page, slate: list[str]) -> None:
     expect(where).to_contain_text(f"1–{len(first)} of")
 
 
+@pytest.mark.slow
 def test_two_are_set_against_each_other_a_limit_is_moved_and_home_leads_back(demo_site, demo, visit, projector):  # fmt: skip
     page = visit(
         demo_site, f"?v=1&look=hall&market={MARKET}&beside=Aldrum,Sibbrel&shortlist=Aldrum", projector
@@ -457,6 +459,7 @@ def test_with_prepared_views_the_hall_stays_as_wide_as_the_screen(demo_site, dem
     context.close()
 
 
+@pytest.mark.slow
 def test_on_a_laptop_s_enlarged_screen_the_verdict_is_seen_and_keys_lead_to_the_rest(
     demo_site, visit, chromium
 ):
@@ -558,6 +561,7 @@ def test_a_dark_room_is_kept_by_the_browser_and_told_in_no_link(demo_site, visit
     context.close()
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="a process cannot be held up there")
 def test_what_takes_a_while_is_said_to_be_worked_on(demo_site, visit, projector):
     page = visit(demo_site, f"?v=1&look=hall&market={MARKET}", projector)
@@ -637,6 +641,7 @@ def test_hostile_names_are_text_in_the_hall(hostile_site, visit, projector):
     assert pages.hurt(page) is None
 
 
+@pytest.mark.slow
 def test_a_visit_that_never_asks_for_the_hall_is_sent_nothing_of_it(demo_site, visit):
     page = visit(demo_site)
     told = page.evaluate(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser import pages
@@ -38,6 +39,7 @@ def test_choices_are_taken_back_and_made_again_by_keys_and_by_press(demo_site, v
     assert pages.left(page) == white
 
 
+@pytest.mark.slow
 def test_a_view_is_kept_by_keys_under_the_tab_it_shows(demo_site, visit, chromium):
     page = visit(demo_site, "?v=1&tab=season", chromium.new_context())
     for name in ("Previous prepared view", "Next prepared view"):  # there is none yet

@@ -14,6 +14,7 @@ _TICKS = """() => [...window.Bokeh.documents[0]._all_models.values()].filter(m =
   .flatMap(axis => Array.from(axis.major_label_overrides.values()))"""
 
 
+@pytest.mark.alike(9)
 @pytest.mark.parametrize(("locale", "first"), [("en-US", True), ("en-GB", False), ("de-DE", False)])
 def test_dates_on_the_page_and_in_its_pictures(demo_site, visit, chromium, locale, first):
     context = chromium.new_context(viewport=DESK, locale=locale)

@@ -66,6 +66,7 @@ def test_a_weight_moved_with_keys_ranks_anew_is_kept_and_undone(demo_site, demo,
     expect(page.get_by_text("Regional wholesale, as it is written.")).to_be_visible()
 
 
+@pytest.mark.slow
 def test_a_slide_is_one_step_back_and_the_slider_is_never_taken_from_the_hand(demo_site, visit):
     page = visit(demo_site, START)
     opened(page)
@@ -86,6 +87,7 @@ def test_a_slide_is_one_step_back_and_the_slider_is_never_taken_from_the_hand(de
     expect(slider).to_have_value("4")
 
 
+@pytest.mark.slow
 def test_one_step_of_a_slider_is_one_message_up_and_one_change_of_the_page_down(demo_site, desk):
     page = desk.new_page()
     with pages.messages(page) as heard:
@@ -140,6 +142,7 @@ def test_a_copy_goes_home_and_comes_along_to_another_visit(demo_site, demo, visi
     other.close()
 
 
+@pytest.mark.alike(9)
 @pytest.mark.parametrize(
     ("content", "told"),
     [
@@ -164,6 +167,7 @@ def test_a_bad_file_is_told_and_nothing_is_lost(demo_site, visit, tmp_path, cont
     assert pages.hurt(page) is None
 
 
+@pytest.mark.slow
 def test_a_bad_figure_is_told_beside_it_and_stays_as_it_was_typed(demo_site, visit):
     page = visit(demo_site, START)
     editor = opened(page)
@@ -215,6 +219,7 @@ def test_an_own_market_is_started_from_nothing(demo_site, demo, visit):
 _SIZES = "all => all.filter(at => at.offsetParent).map(at => [at.tagName + ' ' + at.textContent.slice(0, 20), ...(box => [box.width, box.height, box.right])(at.getBoundingClientRect())])"
 
 
+@pytest.mark.slow
 def test_on_a_phone_a_thumb_meets_everything_and_nothing_stands_out(demo_site, visit, phone):
     page = visit(demo_site, "?v=1&market=low_acid_white_speciality", context=phone)
     page.get_by_role("button", name=re.compile("^Filters")).tap()
@@ -265,6 +270,7 @@ def test_the_open_editor_follows_from_market_to_market(demo_site, demo, visit):
             assert figures.count() == 0 or group.locator("input[type=checkbox]").count() == 0
 
 
+@pytest.mark.slow
 def test_no_serious_fault_of_access_in_the_open_editor(demo_site, visit):
     page = visit(demo_site, "?v=1&market=low_acid_white_speciality")
     editor = opened(page)

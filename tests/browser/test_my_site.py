@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from importlib.metadata import version
 
+import pytest
 from playwright.sync_api import expect
 
 from dashboard.places import warm_weather
@@ -50,6 +51,7 @@ def test_a_file_of_weather_takes_the_place_of_the_station_and_goes_again(demo_si
     expect(there.get_by_role("checkbox", name="650 hours")).not_to_be_checked()
 
 
+@pytest.mark.slow
 def test_a_change_of_site_is_one_message_up_and_all_that_follows_comes_down(demo_site, desk):
     page = desk.new_page()
     with pages.messages(page) as heard:

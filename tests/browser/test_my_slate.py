@@ -80,6 +80,7 @@ def test_a_first_visit_fills_the_season_in_six_presses(demo_site, demo, visit, c
     laptop.close()
 
 
+@pytest.mark.slow
 def test_and_in_eight_on_a_phone(demo_site, demo, visit, chromium):
     phone = chromium.newcomer(**pages.PHONE, locale="en-US")
     page, press = visit(demo_site, "", phone), Presses()
@@ -122,6 +123,7 @@ def test_whoever_buys_no_box_moves_away_from_under_the_finger(demo_site, demo, v
     newcomer.close()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "how", [pages.PHONE, {"viewport": {"width": 1366, "height": 768}}], ids=["phone", "laptop"]
 )
@@ -150,6 +152,7 @@ def test_whoever_presses_only_what_lies_in_front_needs_no_more_than_eight(
     newcomer.close()
 
 
+@pytest.mark.slow
 def test_a_crowded_strip_names_what_has_room_and_the_rest_where_the_focus_rests(demo_site, demo, visit):
     slate = ",".join(
         list(Question(demo, market="roadside_stand", opens="06-10", closes="08-31").ranking.index[:30])
@@ -190,6 +193,7 @@ def test_an_end_of_the_season_is_dragged_and_moved_by_keys(demo_site, visit):
     page.wait_for_url(re.compile("opens=06-14"))
 
 
+@pytest.mark.slow
 def test_a_day_that_is_none_is_told_and_the_field_says_again_what_stands(demo_site, visit):
     page = visit(demo_site, SOME)
     field(page, "First").fill("<b>soon</b>")
@@ -221,6 +225,7 @@ def test_the_strip_stands_over_every_tab(demo_site, visit, tab):
     assert page.locator(".cells i").count() == 83
 
 
+@pytest.mark.slow
 def test_a_bar_opens_its_cultivar(demo_site, visit):
     page = visit(demo_site, SOME)
     page.get_by_role("button", name=re.compile("^Sibbrel, usually picked")).click()

@@ -23,6 +23,7 @@ def options(page: Page):
     return page.get_by_role("listbox", name="Cultivars found").get_by_role("option")
 
 
+@pytest.mark.alike(9)
 @pytest.mark.parametrize(
     ("typed", "name"), [("k14227", "K14-227"), ("K14 227", "K14-227"), ("trenirin", "Trenirrin")]
 )
@@ -44,6 +45,7 @@ def test_enter_takes_what_was_meant_and_nothing_lies_over_the_verdict(demo_site,
     }""")
 
 
+@pytest.mark.slow
 def test_arrows_move_among_the_hits_and_how_many_more_there_are_is_said(demo_site, demo, visit):
     names = [name for name in demo.cultivars.index if name.startswith("K14")]
     page = visit(demo_site, "?v=1&tab=cultivar")
@@ -64,6 +66,7 @@ def test_arrows_move_among_the_hits_and_how_many_more_there_are_is_said(demo_sit
     expect(field).to_have_value(names[2])
 
 
+@pytest.mark.slow
 def test_in_the_hall_too_and_before_the_answer_has_come(demo_site, demo, visit):
     names = [name for name in demo.cultivars.index if name.startswith("K14")]
     page = visit(demo_site, "?v=1&market=roadside_stand&look=hall")
@@ -93,6 +96,7 @@ def test_in_the_hall_too_and_before_the_answer_has_come(demo_site, demo, visit):
     expect(spoken).to_have_text("Trenirrin")
 
 
+@pytest.mark.slow
 def test_on_a_phone_the_hits_fit_and_can_be_tapped(demo_site, demo, visit, phone):
     page = visit(demo_site, "?v=1&tab=cultivar", phone)
     page.get_by_label(FIELD).fill("k14")

@@ -23,6 +23,9 @@ from tests.serving import Served
 
 # By notebook: how many pictures it draws; of the page the list stands first.
 PICTURES = {"orchard_slate": 0, "nursery": 1, "tour": 4, "mixed_model": 3, "own_page": 0}
+NAMES = [
+    pytest.param(name, marks=() if name == "orchard_slate" else pytest.mark.slow) for name in PICTURES
+]  # the page's own for each day
 _FIGURES = """() => (window.Bokeh?.documents ?? []).flatMap(one => [...one._all_models.values()])
   .filter(model => model.type === "Figure").length"""
 _CANVASES = """() => {
@@ -46,8 +49,7 @@ def test_every_notebook_is_looked_at():
     assert {path.stem for path in places.notebooks().glob("*.ipynb")} == set(PICTURES)
 
 
-@pytest.mark.alike(3)
-@pytest.mark.parametrize("name", PICTURES)
+@pytest.mark.parametrize("name", NAMES)
 def test_it_runs_from_top_to_bottom_in_another_folder(name):
     last = [cell for cell in executed(name).cells if cell.cell_type == "code"][-1]
     shown = json.dumps(last.outputs)
@@ -55,7 +57,7 @@ def test_it_runs_from_top_to_bottom_in_another_folder(name):
     assert "Orchard Slate" in shown or "text/html" in shown or "vnd.holoviews" in shown
 
 
-@pytest.mark.parametrize("name", PICTURES)
+@pytest.mark.parametrize("name", NAMES)
 def test_it_draws_without_asking_anybody(name, chromium: Browser, tmp_path):
     # The exporter's own two libraries, for formulas and old widgets, come from the internet; Jupyter brings its own.
     exporter = HTMLExporter(require_js_url="", mathjax_url="")
@@ -85,6 +87,7 @@ def test_it_draws_without_asking_anybody(name, chromium: Browser, tmp_path):
     assert outside == []
 
 
+@pytest.mark.slow
 def test_the_documents_make_a_site_with_every_link_whole_that_asks_nobody(tmp_path):
     """Strictly: a link that leads nowhere ends the run. Papers are the notebooks that ran above."""
     site = importlib.util.spec_from_file_location(
@@ -115,6 +118,7 @@ def test_the_documents_make_a_site_with_every_link_whole_that_asks_nobody(tmp_pa
     )
 
 
+@pytest.mark.slow
 def test_the_page_is_at_the_root(demo_site: Served):
     with demo_site.opened("/") as answer:
         text = answer.read().decode()
@@ -123,6 +127,7 @@ def test_the_page_is_at_the_root(demo_site: Served):
     assert re.search(r'name="viewport"', text)
 
 
+@pytest.mark.slow
 def test_the_page_answers_for_a_link_with_choices(demo_site: Served):
     with demo_site.opened("/?v=1&flesh_colour=white&tab=season") as answer:
         assert answer.status == 200

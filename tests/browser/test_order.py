@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.browser import pages
@@ -72,6 +73,7 @@ def test_weeks_are_drawn_by_mouse_and_undone(demo_site, visit):
     expect(week).to_have_value("900")
 
 
+@pytest.mark.slow
 def test_the_top_of_a_bar_follows_a_thumb_and_the_rest_of_the_picture_moves_the_page(demo_site, visit, phone):
     page = visit(demo_site, f"{ASKED}&weekly=390", phone)
     page.get_by_text("Another amount in some weeks").tap()

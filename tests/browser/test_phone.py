@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser import pages
@@ -50,6 +51,7 @@ def choices(page: Page) -> Locator:
     return page.get_by_role("region", name="Market and filters")
 
 
+@pytest.mark.slow
 def test_the_choices_lie_away_until_a_button_opens_them(demo_site, visit, phone):
     page = visit(demo_site, context=phone)
     expect(choices(page)).to_be_hidden()
@@ -72,6 +74,7 @@ def test_the_choices_lie_away_until_a_button_opens_them(demo_site, visit, phone)
     expect(filters).to_be_focused()
 
 
+@pytest.mark.slow
 def test_they_go_by_escape_and_by_a_press_beside_them_which_presses_nothing_else(demo_site, visit, phone):
     page = visit(demo_site, "?v=1&market=roadside_stand", phone)
     buyer = page.get_by_role("button", name="Roadside stand")
@@ -90,6 +93,7 @@ def test_they_go_by_escape_and_by_a_press_beside_them_which_presses_nothing_else
     expect(page.locator("button.more")).to_have_attribute("aria-expanded", "false")
 
 
+@pytest.mark.slow
 def test_the_top_line_and_the_tabs_stay_in_sight(demo_site, visit, phone):
     page = visit(demo_site, context=phone)
     pages.rows(page).last.scroll_into_view_if_needed()
@@ -124,6 +128,7 @@ def test_the_rows_of_the_ranking_are_cards_that_lie_within_the_screen(demo_site,
     expect(card).not_to_have_attribute("data-id", before)
 
 
+@pytest.mark.slow
 def test_a_tap_on_a_mark_chooses_it_and_another_lets_it_go(demo_site, demo, visit, phone):
     page = visit(demo_site, pages.PICTURED, phone)
     picture = page.locator(".bk-Canvas").first

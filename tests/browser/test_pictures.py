@@ -74,6 +74,7 @@ def test_the_season_as_svg_and_as_png(demo_site, demo, visit):
     expect(page.get_by_role("dialog", name="Share")).to_be_hidden()
 
 
+@pytest.mark.slow
 def test_the_first_tab_s_three_pictures_stand_side_by_side(demo_site, visit):
     page = visit(demo_site, f"{pages.PICTURED}&market=roadside_stand&flesh_colour=white")
     menu(page)
@@ -102,6 +103,7 @@ def test_the_first_tab_s_three_pictures_stand_side_by_side(demo_site, visit):
     assert len(painted.convert("RGB").getcolors(1 << 20)) > 50
 
 
+@pytest.mark.slow
 def test_a_tab_without_a_picture_says_so_and_another_tab_offers_its_own(demo_site, visit):
     page = visit(demo_site, "?v=1&tab=shortlist")
     expect(menu(page).get_by_role("status")).to_have_text("This tab shows no picture now.")
@@ -131,6 +133,7 @@ def test_a_hostile_name_stays_text_in_every_picture(hostile_site, visit):
     assert pages.hurt(page) is None
 
 
+@pytest.mark.slow
 def test_on_a_phone_the_menu_fits(demo_site, visit, phone):
     page = visit(demo_site, "?v=1&tab=season", phone)
     opened = menu(page)

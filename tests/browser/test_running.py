@@ -105,6 +105,7 @@ def test_a_bad_list_is_told_and_a_large_one_is_not_sent(demo_site, visit, tmp_pa
     expect(faults).to_contain_text("view 2")
 
 
+@pytest.mark.slow
 def test_views_outlive_a_closed_tab_and_two_tabs_lose_nothing(demo_site, visit, chromium):
     context = chromium.new_context(viewport=pages.DESK)
     one = presenting(visit(demo_site, "?v=1&flesh_colour=white", context))

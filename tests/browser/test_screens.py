@@ -53,7 +53,7 @@ def settled(page) -> None:
 @pytest.mark.parametrize(
     ("opened", "sizes"),
     [
-        ("laptop", ["laptop", "tablet"]),
+        pytest.param("laptop", ["laptop", "tablet"], marks=pytest.mark.slow),
         ("phone", ["phone"]),
         pytest.param("laptop", ["laptop", "large", "tablet", "half"], marks=pytest.mark.slow),
     ],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from importlib.metadata import version
 
+import pytest
 from playwright.sync_api import expect
 
 from dashboard.answers.question import Question
@@ -53,6 +54,7 @@ def test_a_closer_put_on_the_shortlist_repaints_the_cover_in_one_message(demo_si
 PLACE = """at => parseFloat(at.style.getPropertyValue("--a"))"""
 
 
+@pytest.mark.slow
 def test_a_late_season_moves_the_calendar(demo, walk):
     page = walk("?v=1&tab=season&shortlist=Aldrum&opens=05-20&closes=09-30")
     bar = page.locator(".slate .length")
@@ -62,6 +64,7 @@ def test_a_late_season_moves_the_calendar(demo, walk):
     assert bar.evaluate(PLACE) > before + 3 / 134  # three of the 134 selling days
 
 
+@pytest.mark.slow
 def test_the_slate_s_calendar_is_wholly_in_sight_and_a_class_opens_under_it(demo, walk):
     slate = [str(name) for name in Question(demo).ranking.index[:11]]
     page = walk(f"?v=1&tab=season&shortlist={','.join(slate)}")
@@ -96,6 +99,7 @@ def test_a_press_on_a_week_opens_its_candidates(demo, walk):
     expect(pages.rows(page).first).to_have_attribute("data-id", best)
 
 
+@pytest.mark.slow
 def test_the_nursery_s_address_opens_on_the_weeks(demo_site, visit):
     page = visit(demo_site, "nursery")
     expect(page.get_by_role("heading", name="Each class of fruit, week by week")).to_be_visible()

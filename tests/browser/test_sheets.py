@@ -57,6 +57,7 @@ def test_each_is_opened_and_closed_by_press_by_escape_and_beside_it(demo_site, v
     expect(page.get_by_role("dialog", name="Present")).to_be_visible()
 
 
+@pytest.mark.slow
 def test_every_file_the_link_and_the_code_are_to_be_had(demo_site, visit, chromium):
     context = chromium.new_context(accept_downloads=True, permissions=["clipboard-read", "clipboard-write"])
     page = visit(demo_site, LISTED, context)
@@ -77,6 +78,7 @@ def test_every_file_the_link_and_the_code_are_to_be_had(demo_site, visit, chromi
     context.close()
 
 
+@pytest.mark.slow
 def test_the_code_is_of_the_view_that_stands(open_site, visit):
     if not own_address():
         pytest.skip("this machine is in no network")

@@ -145,6 +145,7 @@ def test_its_filters_leave_what_the_live_page_leaves(look, slate, demo):
     assert ringed == int(asked.not_beaten.sum())
 
 
+@pytest.mark.slow
 def test_my_slate_travels_in_the_address_and_back_takes_it_off(look, slate, demo):
     page = look(slate)
     first, second = names(page)[:2]
@@ -162,6 +163,7 @@ def test_my_slate_travels_in_the_address_and_back_takes_it_off(look, slate, demo
     expect(other.locator("#mine")).to_contain_text(f"2: {first}, {second}.")
 
 
+@pytest.mark.slow
 def test_a_mark_that_is_tapped_stands_out_in_all_pictures_and_the_table(look, slate):
     page = look(slate)
     page.evaluate("() => { Bokeh.documents[0].get_model_by_name('cultivars').selected.indices = [3, 5]; }")
@@ -176,6 +178,7 @@ def test_a_damaged_address_opens_with_a_note(look, slate):
     expect(box(page, "flesh_colour", "white")).to_be_checked()
 
 
+@pytest.mark.slow
 def test_an_empty_answer_names_the_filter_to_take_off(look, slate):
     page = look(slate)
     box(page, "flesh_colour", "red").check()
@@ -228,6 +231,7 @@ def test_my_slate_is_saved_as_text_that_no_spreadsheet_runs(look, tmp_path):
 DAYS = {"opens": "06-10", "closes": "08-31"}
 
 
+@pytest.mark.alike(9)
 @pytest.mark.parametrize(("ripening", "days"), [((), {}), (("07b",), {}), (("07b",), DAYS)])
 def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripening, days):
     """Over the selling days where they were chosen, whatever halves of months are filtered by."""
@@ -252,6 +256,7 @@ def test_the_gaps_of_a_list_are_the_page_s_day_for_day(look, slate, demo, ripeni
     )
 
 
+@pytest.mark.slow
 def test_a_browser_that_cannot_unpack_the_seasons_still_says_who_misses(look, slate, demo):
     whole = Question(demo, market="regional_wholesale")
     missing = str(whole.ranking.index[whole.ranking["verdict"] == "misses"][0])
@@ -340,6 +345,7 @@ def test_a_slate_for_two_buyers_is_the_page_s_and_is_filled_for_both(look, for_t
     assert strip_drawn(page) == on_the_page(replace(whole, certainty=9))
 
 
+@pytest.mark.slow
 def test_candidates_come_first_under_a_low_header(look, for_two):
     """On a phone, too: strip, then the list's cards; what filters is folded, nothing lies over the page."""
     page = look(for_two, **PHONE)
@@ -416,6 +422,7 @@ def test_a_hostile_name_in_strip_gap_and_proposal_stays_text(look, slate, demo, 
     assert page.evaluate("() => window.hurt") is None
 
 
+@pytest.mark.slow
 def test_what_has_no_fruit_for_some_days_is_said_in_the_proposal(look, slate):
     page = look(slate, "#opens=06-10&closes=08-31&flesh_colour=red")
     strip_drawn(page)
@@ -424,6 +431,7 @@ def test_what_has_no_fruit_for_some_days_is_said_in_the_proposal(look, slate):
     expect(page.locator("#plan")).to_contain_text("together do not have fruit then in 8 years in 10.")
 
 
+@pytest.mark.slow
 def test_selling_days_are_typed_and_what_is_no_day_is_said(look, slate, demo):
     page = look(slate, "#opens=06-10&closes=08-31")
     strip_drawn(page)
@@ -447,6 +455,7 @@ def test_selling_days_are_typed_and_what_is_no_day_is_said(look, slate, demo):
     )
 
 
+@pytest.mark.slow
 def test_on_a_phone_the_strip_and_what_closes_a_gap_fit(look, slate):
     page = look(slate, "#opens=06-10&closes=08-31", **PHONE)
     strip_drawn(page)
@@ -471,6 +480,7 @@ def test_what_was_told_of_all_cultivars_is_not_told_of_a_part_of_them(look, demo
     expect(page.locator("#filtered")).to_be_visible()
 
 
+@pytest.mark.slow
 def test_its_rows_are_drawn_as_on_the_page_and_move_with_the_slate(look, slate, demo):
     """Over the gaps of the slate that is gathered, on the selling days that were chosen; with the figures as text."""
     page = look(slate)

@@ -19,6 +19,7 @@ def through_every_tab(page) -> None:
 
 
 # Every view of each set is built without a browser, too.
+@pytest.mark.slow
 @pytest.mark.parametrize("small_site", ["hostile", *(pytest.param(name, marks=pytest.mark.slow) for name in ("no_rows", "no_values", "one_cultivar"))], indirect=True)  # fmt: skip
 def test_every_tab_opens_without_an_error(small_site, visit):
     """With a market, a shortlist, an opened cultivar and the other units; in one set also with nothing chosen."""

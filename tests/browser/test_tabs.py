@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser import pages
@@ -65,6 +66,7 @@ def test_the_tab_with_the_focus_is_outlined(walk):
     assert look == ["solid", "3px"]
 
 
+@pytest.mark.slow
 def test_a_picture_that_was_opened_before_is_the_same_picture(demo_site, visit):
     page = visit(demo_site, pages.PICTURED)
     page.locator(".bk-Canvas").nth(2).wait_for()
@@ -107,6 +109,7 @@ def test_on_a_phone_four_lie_under_the_thumb_and_the_others_behind_a_word(demo_s
     assert pages.scrolled(page) == 0
 
 
+@pytest.mark.slow
 def test_what_lies_behind_the_word_is_reached_by_keys_and_left_by_escape_or_a_press_beside_it(demo_site, visit, phone):  # fmt: skip
     page = visit(demo_site, "?v=1&tab=season", phone)
     more = page.locator("button.more")

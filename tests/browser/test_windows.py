@@ -26,6 +26,7 @@ COVERED = """() => {
 }"""
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("agent", AGENTS)
 @pytest.mark.parametrize("width", HIGH)
 def test_nothing_lies_over_the_page_on_arrival(demo_site, visit, chromium, width, agent):

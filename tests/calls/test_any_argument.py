@@ -110,6 +110,7 @@ def test_anything_at_all_is_followed_or_told_in_one_sentence(calls, which: tuple
     told(lambda: calls[call](**{**right(calls, call), name: said}))
 
 
+@pytest.mark.alike(5)
 @pytest.mark.parametrize("which", NAMES, ids=lambda which: f"{which[0]}({which[1]}=)")
 def test_a_name_with_a_letter_wrong_is_told_with_the_right_one(calls, which: tuple[str, str], tmp_path: Path):
     """The argument's name always; its value, where that is a name of something."""

@@ -181,6 +181,7 @@ def test_what_may_be_written(records: Records, asked, field, value):
     assert getattr(records.ask(**asked).question, field) == value
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("name", [*CALLED])
 def test_every_filter_takes_one_value_or_a_list_of_them(few: Records, name: str):
     """Who passes any of the list passes: as many as pass one of its values alone."""

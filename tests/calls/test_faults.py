@@ -40,6 +40,7 @@ def test_a_question_that_cannot_be_asked(records: Records, asked: dict[str, Any]
     assert told in fault_of(lambda: records.ask(**asked))
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("call", "told"),
     [

@@ -110,6 +110,7 @@ def test_the_season_s_area_is_the_count_of_each_day(windows):
     assert figure.y_range.end >= by_day["all"].max()
 
 
+@pytest.mark.alike(2)
 def test_any_table_is_drawn(windows, which):
     few = some_of(windows, which).copy()
     few["seasons"] = few["seasons"].fillna(0)

@@ -160,6 +160,7 @@ def test_every_known_estimate_lies_inside_the_axes(catalogue, to_look_at):
             assert known.max() < ends.end
 
 
+@pytest.mark.alike(2)
 def test_any_table_is_drawn(catalogue, which):
     rows = rows_of(catalogue, which=which)
     held, made = pictures(rows)

@@ -140,6 +140,7 @@ def made(folder: Path, seed: int) -> dict[str, str]:
     return {str(path.relative_to(folder)): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
 
 
+@pytest.mark.slow
 def test_the_same_seed_makes_the_same_bytes_and_another_seed_does_not(tmp_path):
     one, again, other = (made(tmp_path / name, seed) for name, seed in (("a", 3), ("b", 3), ("c", 4)))
     assert {"samples.csv", "workbook.xlsx", "datapackage.json"} <= set(one)

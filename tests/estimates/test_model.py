@@ -71,6 +71,7 @@ def test_a_cultivar_seen_less_is_less_sure(demo):
     assert once["reliability"].median() < often["reliability"].median()
 
 
+@pytest.mark.slow
 def test_every_trait_has_the_columns_of_raw_averages(summaries):
     for trait, frame in cultivar_values(summaries).items():
         assert tuple(frame.columns) == COLUMNS
@@ -142,6 +143,7 @@ SPOILT = {
 }  # fmt: skip
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("spoil", SPOILT.values(), ids=SPOILT)
 @pytest.mark.parametrize(("sites", "seasons"), [(1, 1), (2, 3)])
 def test_bad_records_give_a_clear_statement_never_a_traceback(spoil, sites, seasons):

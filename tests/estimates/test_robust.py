@@ -83,6 +83,7 @@ def test_first_crops_are_not_taken_for_small_cultivars():
     assert before["held"] < 0.7 < 0.82 < after["held"]
 
 
+@pytest.mark.slow
 def test_a_share_over_all_seasons_is_not_that_of_each():
     found = reached(CASES[3], range(12))
     assert found["80 % over all seasons"] < 0.72
@@ -128,6 +129,7 @@ def test_intervals_of_small_trials_hold(layout):
     assert least <= found.apart_held.mean() <= most
 
 
+@pytest.mark.slow
 def test_what_lasts_in_one_trait_and_passes_in_another_the_other_way_is_told():
     """Sweet cultivars are large, large fruit of one cultivar less sweet. Told alone, one fifth of the chances was off by .18."""
     before, after = told(OPPOSITE[0], range(6))

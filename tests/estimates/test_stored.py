@@ -231,6 +231,7 @@ def writer(place: Path) -> subprocess.Popen:
     return started
 
 
+@pytest.mark.slow
 def test_two_writers_and_a_kill_leave_a_whole_file(tmp_path):
     place = tmp_path / "worths-1.npz"
     writers = [writer(place), writer(place)]

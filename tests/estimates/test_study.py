@@ -19,6 +19,7 @@ def test_nine_of_ten_intervals_hold_in_a_few_small_trials():
     assert 0.82 <= found.check_held.mean() <= 0.98
 
 
+@pytest.mark.slow
 def test_a_strong_trend_is_followed():
     found = studied("M", 10, "size", 3.0, range(2))
     assert 0.85 <= found.value_held.mean() <= 0.95

@@ -36,6 +36,7 @@ def made(asked) -> bytes:
     return booklet.pdf(asked)
 
 
+@pytest.mark.alike(3)
 def test_it_is_a_plan_a_summary_a_season_a_page_a_cultivar_and_the_meanings(made, asked):
     assert len(pages(made)) == 3 + len(NAMES) + 1
     order = asked.shortlisted.sort_values("rank").index
@@ -45,6 +46,7 @@ def test_it_is_a_plan_a_summary_a_season_a_page_a_cultivar_and_the_meanings(made
     assert pages(made)[-1].startswith("Meanings")
 
 
+@pytest.mark.alike(3)
 def test_every_trait_is_written_as_on_the_page(made, asked):
     for name in NAMES:
         one = replace(asked, cultivar=name)
@@ -95,6 +97,7 @@ def test_the_summary_ranks_as_the_page_does(made, asked):
         at = summary.index(shown(place, name, cells["name"][3], *told, place + 3), at)
 
 
+@pytest.mark.alike(3)
 def test_the_summary_tells_the_columns_that_were_chosen(asked):
     """Each line from its name to the last of them, in the order of the ranking."""
     told = replace(asked, columns=("winter_chill", "price", "nursery"))
@@ -136,6 +139,7 @@ def test_the_season_and_its_gaps_are_those_of_the_page(made, asked):
             assert shown("None that passes the filters and qualifies, or may, would close it.") in season
 
 
+@pytest.mark.slow
 def test_a_season_without_a_gap_says_so(demo):
     asked = booklet.with_shortlist(Question(demo, market="roadside_stand", ripening=("08b",)))
     assert not asked.cover.gaps
@@ -190,7 +194,7 @@ def test_the_paper_goes_with_the_units_unless_it_is_chosen(catalogue, units, pap
     assert (float(box.width), float(box.height)) == pytest.approx((size.width, size.height), abs=0.01)
 
 
-@pytest.mark.alike(2)
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", PAPERS)
 def test_thirty_cultivars_take_a_page_each(demo, paper):
     asked = Question(demo, market="long_distance_shipper")
@@ -245,6 +249,7 @@ def test_records_without_a_model_say_what_they_cannot_tell(catalogue, summaries,
     assert shown("usually") in page_of(made, "Harrowmead")
 
 
+@pytest.mark.slow
 def test_what_was_borrowed_for_a_chance_is_told_in_full(catalogue, summaries, fruit):
     """Every cultivar in one season only: the page says from where the ratio comes, and so does the paper."""
     own = summaries[summaries["season"] == 2021].reset_index(drop=True)

@@ -78,6 +78,7 @@ def test_a_grid_lies_on_its_paper_or_is_refused(columns, rows, edge, gap, size):
     assert made.height > 0
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("options", "said"),
     [

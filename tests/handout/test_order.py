@@ -116,6 +116,7 @@ def test_what_was_found_when_somebody_interrupts_is_kept(wanted, monkeypatch):
     assert (settled(wanted).bundles == task(wanted).useful).all()
 
 
+@pytest.mark.slow
 def test_too_little_land_is_said_with_what_would_help(wanted, capsys):
     found = settled(replace(wanted, acres=0.4), 9.0)
     told = paper.text(found)
@@ -158,6 +159,7 @@ def test_a_share_that_stands_in_the_way_is_named(demo, wanted):
     assert "It stands in the way that no cultivar may have more than 20 % of the trees." in paper.text(found)
 
 
+@pytest.mark.slow
 def test_weeks_that_nobody_fills_are_told(demo, wanted):
     late = order_command.wanted(demo, cli.parser().parse_args([*ASK[:-4], "--from", "Jul 15", "--to", "Nov 30"]))  # fmt: skip
     assert np.max(task(late).lowered) > 0.9
@@ -220,12 +222,14 @@ def test_a_place_takes_of_the_crops_what_it_takes_on_the_page(demo, monkeypatch)
     assert task(page, 40).supply.sum() < task(replace(page, place=None), 40).supply.sum()
 
 
+@pytest.mark.slow
 def test_what_is_said_of_the_crops_is_what_was_asked(order: Order):
     assert dict(words.lines(order))["Rests on"] == borne(order.wanted.catalogue).note
     own = Order(replace(order.wanted, bears=50.0), order.found)
     assert "bear 110 lb in full bearing, as you say" in dict(words.lines(own))["Rests on"]
 
 
+@pytest.mark.slow
 def test_a_notebook_asks_the_same():
     told = load(demo_data()).ask("Roadside stand").order("900 lb", "Jul 1", date(2027, 7, 21), seconds=2)
     assert tuple(told.columns) == COLUMNS

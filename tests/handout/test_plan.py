@@ -70,6 +70,7 @@ def test_the_screen_says_that_it_is_proven_to_be_the_fewest(capsys, monkeypatch)
     assert "Of what can be bought now, fewer cannot cover these days." in capsys.readouterr().out.splitlines()
 
 
+@pytest.mark.slow
 def test_what_is_missing_and_what_would_help(demo, capsys):
     assert cli.main([*ASK, "--most", "10", "--offered"]) == 0
     told = capsys.readouterr().out
@@ -85,6 +86,7 @@ def test_what_is_missing_and_what_would_help(demo, capsys):
     assert told == paper.text(found, easings(found.asked), None, with_unoffered(found.asked))
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("ending", ["txt", "csv", "xlsx"])
 def test_a_file_holds_the_plan(demo, tmp_path, capsys, ending):
     place = tmp_path / f"plan.{ending}"

@@ -126,13 +126,14 @@ def test_a_name_leads_to_its_page(asked):
     assert texts == [*order, *order]
 
 
+@pytest.mark.slow
 def test_the_first_of_a_ranking_are_no_plan(demo):
     made = booklet.sections(asking(demo, "roadside_stand"))
     assert [section.key for section in made[:2]] == ["summary", "season"]
     assert booklet.sections(asking(demo, "roadside_stand", "Aldrum"))[0].key == "plan"
 
 
-@pytest.mark.alike(2)
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", PAPERS)
 def test_a_slate_of_twenty_stays_on_one_sheet_and_of_a_hundred_loses_nobody(demo, paper):
     ranking = tuple(str(name) for name in Question(demo, market="roadside_stand").ranking.index)
@@ -170,6 +171,7 @@ def test_fruit_that_may_qualify_is_told_apart(demo):
     assert [one == "yes" for one in told] == row.surely.tolist()
 
 
+@pytest.mark.slow
 def test_a_proposal_is_written_for_paper(demo, tmp_path, capsys):
     place = tmp_path / "plan.pdf"
     more = ["--market2", "Regional wholesale", "--most", "8", "--certainty", "7"]

@@ -17,7 +17,7 @@ from dashboard.visit.state import State
 PROFILES = sorted(places.MARKETS.glob("*.toml"))
 
 
-@pytest.mark.alike(3)
+@pytest.mark.alike(8)
 @pytest.mark.parametrize("profile", PROFILES, ids=lambda path: path.stem)
 @pytest.mark.parametrize(("site", "units"), [("", "us"), ("tessock", "si")])
 def test_it_is_the_file_that_the_page_offers(demo, profile, site, units):

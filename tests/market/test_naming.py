@@ -41,7 +41,7 @@ def test_one_that_is_not_there_is_one_sentence_with_the_nearest(demo, said, told
     assert "\n" not in str(fault.value)
 
 
-@pytest.mark.alike(2)
+@pytest.mark.alike(6)
 @pytest.mark.parametrize("command", ["rank", "publish", "handout"])
 @pytest.mark.parametrize("said", ["roadside_stand", "Roadside stand"])
 def test_every_command_takes_it(command, said, tmp_path, capsys, small_records):

@@ -38,6 +38,7 @@ def pair(request: pytest.FixtureRequest) -> tuple[Fit, dict[str, Any]]:
     return fit(**getattr(frames, request.param)()), frames.vector(request.param)
 
 
+@pytest.mark.alike(3)
 def test_the_criterion_is_lme4s(pair):
     ours, theirs = pair
     assert ours.converged

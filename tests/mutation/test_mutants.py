@@ -17,7 +17,7 @@ pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="forks processes
 LEAST = 0.85  # of the mutants of an area
 
 
-DAILY = 3  # of the known faults one in so many is tried each day, all of them in the long run
+DAILY = 6  # of the known faults one in so many is tried each day, all of them in the long run
 
 
 @pytest.fixture(scope="module", params=[DAILY, pytest.param(1, marks=pytest.mark.slow)])

@@ -19,6 +19,7 @@ def best(task, seconds=3.0):
     return found
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("asked", [{}, {"most_cultivars": 8, "least_lot": 10}, {"most_trees": 300}])
 @pytest.mark.parametrize("seconds", [0.2, 1.0])
 def test_it_ends_in_time(asked, seconds):

@@ -48,7 +48,7 @@ def any_catalogue(request, tmp_path_factory, demo):
     return catalogues.load(getattr(sets, request.param)(tmp_path_factory.mktemp(request.param) / "records"))
 
 
-@pytest.mark.alike(4)
+@pytest.mark.alike(16)
 @pytest.mark.parametrize("name", VIEWS)
 def test_a_view_is_built_and_bears_every_choice(any_catalogue, name):
     state = State(any_catalogue)

@@ -55,6 +55,7 @@ def visitor(shared) -> tuple[State, Watched]:
     return shared
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(("act", "moved"), MOVES.values(), ids=MOVES)
 def test_an_act_moves_what_it_must_and_nothing_else(visitor, act, moved):
     state, page = visitor

@@ -89,6 +89,7 @@ def test_killed_before_any_of_its_steps_it_is_before_or_after(tmp_path, monkeypa
     assert not list((tmp_path / "importing").glob(".*"))
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("step", [*range(1, 9), 12])
 def test_a_trial_is_read_as_before_an_import_or_as_after_it_wherever_it_was_killed(tmp_path, monkeypatch, step):  # fmt: skip
     trial = write_folder(tmp_path / "trial", tables())

@@ -51,6 +51,7 @@ FILES = {
 }  # fmt: skip
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("name", FILES)
 def test_a_comma_file_that_asks_for_too_much(name, tmp_path):
     content, told = FILES[name]
@@ -89,6 +90,7 @@ BOOKS = {
 }  # fmt: skip
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("name", BOOKS)
 def test_a_workbook_that_asks_for_too_much(name, tmp_path):
     changes, told = BOOKS[name]

@@ -34,6 +34,7 @@ def test_a_column_that_is_a_copy_throughout_is_one_flag(tmp_path):
     assert "begins 1440 fruit on end" in problem.rule
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("column", [2, 3, 4, 5, 6])
 def test_a_column_copied_from_another_sample_is_flagged(tmp_path, column):
     grids = trial()

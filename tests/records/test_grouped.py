@@ -30,6 +30,7 @@ def both(folder) -> tuple[pd.DataFrame, pd.DataFrame]:
     return grouped(folder / "fruit.csv", whole["sample"], records.declaration), whole[COLUMNS]
 
 
+@pytest.mark.slow
 def test_the_demo_s_summaries_are_the_same_and_so_is_the_fit(demo: Catalogue):
     there, whole = both(demo_data())
     pd.testing.assert_frame_equal(there, whole, rtol=1e-9, atol=1e-9, check_exact=False)
@@ -110,9 +111,8 @@ def test_a_file_that_is_not_there_and_a_library_that_is_not_there_are_told(tmp_p
         grouped(tmp_path / "fruit.csv", ["S1"])
 
 
-@pytest.mark.parametrize(
-    ("fruit", "most_mb"), [(1_000_000, 600), pytest.param(20_000_000, 1200, marks=pytest.mark.slow)]
-)
+@pytest.mark.slow
+@pytest.mark.parametrize(("fruit", "most_mb"), [(1_000_000, 600), (20_000_000, 1200)])
 def test_millions_of_fruit_are_summarized_in_bounded_memory(tmp_path, fruit, most_mb):
     told = many_fruit.measured(fruit, tmp_path / "many")
     shutil.rmtree(tmp_path / "many")

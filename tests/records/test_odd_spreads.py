@@ -32,6 +32,7 @@ def test_an_error_for_a_deviation_is_flagged_once(tmp_path, times):
     assert ("times those" in rule) == (times > 1)
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("seed", range(12))
 def test_what_varies_as_it_does_is_not(tmp_path, seed):
     assert not told(tmp_path, 1.0, seed)

@@ -166,6 +166,7 @@ def torn(path) -> None:
     path.write_bytes(path.read_bytes()[:-3000])
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("make", "told"),
     [

@@ -55,6 +55,7 @@ def test_of_a_workbook_the_sheet_to_declare_it_in_is_named(tmp_path):
     assert "shape_high 100 if it was 0 to 100, in the sheet about" in problem.suggestion
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("scale", "cells", "declare"),
     [

@@ -96,6 +96,7 @@ def test_names_of_files_and_sheets_may_be_in_capitals(tmp_path):
         assert len(read(path).tables["fruit"]) == 12
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("put", "said"),
     [
@@ -121,6 +122,7 @@ def test_what_stands_in_the_place_of_a_needed_table_is_told_and_not_called_absen
     assert refusal(tmp_path).startswith("fruit.csv: is a ")
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("name", ["bloom.xlsx", "share.xlsx", "bloom.tsv", "trees.txt", "old.ods"])
 def test_a_table_in_another_kind_of_file_is_told(tmp_path, name):
     write_folder(tmp_path, tables())
@@ -130,6 +132,7 @@ def test_a_table_in_another_kind_of_file_is_told(tmp_path, name):
     assert f"declare “{name}” as not_used" in problem.suggestion
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("name", ["README.txt", "notes.md", ".trees.csv", "~$bloom.xlsx"])
 def test_a_file_that_is_no_table_by_name_is_passed_over(tmp_path, name):
     write_folder(tmp_path, tables())
@@ -169,6 +172,7 @@ def test_an_item_that_stands_twice_on_the_sheet_about_is_told(tmp_path):
     assert records.declaration.tip_mm == 8
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     "content", [b"{", b"[]", b"\xff\xfe", b'{"orchard_slate": 5}', b'{"orchard_slate": []}', b"[" * 100_000]
 )

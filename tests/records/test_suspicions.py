@@ -78,6 +78,7 @@ def test_a_season_half_as_firm_again_is_not_flagged(tmp_path):
 # ---- ratings ----------------------------------------------------------------------------------------------
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("season", [*SEASONS, None], ids=[*map(str, SEASONS), "every season"])
 @pytest.mark.parametrize("step", [1, -1])
 def test_a_rating_in_the_row_above_or_below_its_own_is_flagged(tmp_path, season, step):

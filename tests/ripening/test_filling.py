@@ -19,10 +19,11 @@ from tests.ripening.fruit import fewest_by_trying, generated, most_days_by_tryin
 TASKS = 240
 
 
-def test_never_larger_than_the_greedy_set_and_seldom_than_the_smallest_there_is(capsys):
-    """240 small tasks, every set of each tried."""
+@pytest.mark.parametrize("tasks", [60, pytest.param(TASKS, marks=pytest.mark.slow)])
+def test_never_larger_than_the_greedy_set_and_seldom_than_the_smallest_there_is(capsys, tasks):
+    """Small tasks, every set of each tried."""
     fewest, ours, plain = [], [], []
-    for number in range(TASKS):
+    for number in range(tasks):
         picked, asked = generated(number)
         least = fewest_by_trying(picked, asked)
         chosen, start = filled(asked, exchanges=80), greedy(asked)
@@ -43,6 +44,7 @@ def test_never_larger_than_the_greedy_set_and_seldom_than_the_smallest_there_is(
     assert best > greedily
 
 
+@pytest.mark.slow
 def test_with_a_most_never_worse_than_the_greedy_set_and_seldom_than_the_best_there_is(capsys):
     """60 small tasks in which a most leaves days bare, every set of each tried."""
     best, greedily = [], []

@@ -35,6 +35,7 @@ def southern(tmp_path_factory):
     return catalogues.load(folder)
 
 
+@pytest.mark.slow
 def test_windows_are_those_of_the_north_half_a_year_later(demo, southern):
     assert southern.south
     for name in ("first", "last", "first_low", "last_high"):

@@ -72,6 +72,7 @@ PLANTED = {
 }  # fmt: skip
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(("line", "said"), PLANTED.values(), ids=PLANTED)
 def test_a_wrong_word_to_the_server_is_found(tmp_path, line, said):
     messages = os.path.relpath(MESSAGES.with_suffix("").with_suffix(""), tmp_path).replace(os.sep, "/")

@@ -44,6 +44,7 @@ def network() -> str:
     return own_address() or "127.0.0.1"
 
 
+@pytest.mark.slow
 def test_this_machine_s_own_names_are_let_in(alone):
     for name in ("localhost", "127.0.0.1", "LOCALHOST"):
         host = f"{name}:{alone.port}"
@@ -82,6 +83,7 @@ def test_the_room_comes_in_by_this_machine_s_address_and_by_no_other_name(in_the
         assert connected(in_the_room.port, host, f"http://{host}", at=network) == 403
 
 
+@pytest.mark.slow
 def test_a_name_that_was_given_is_the_only_one_beside_this_machine_s_own(named, network):
     for origin in ("http://trials.example", "https://trials.example"):
         assert asked(named.port, host="trials.example").status == 200

@@ -118,6 +118,7 @@ def test_a_port_beyond_all_ports_is_told():
         Counts(70_000)
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="Windows has no signal to stop a server in order")
 def test_being_stopped_is_logged(tmp_path):
     with Served(write_folder(tmp_path / "records", tables()), "--log", "json") as server:

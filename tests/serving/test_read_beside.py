@@ -28,6 +28,7 @@ def same(there: Catalogue, here: Catalogue) -> bool:
     return there.problems == here.problems
 
 
+@pytest.mark.slow
 def test_what_a_process_read_is_what_the_server_would_have_read(store, tmp_path, monkeypatch, caplog):
     here, usual = read_catalogue(store), sys.getswitchinterval()
     assert same(read_beside.taken_up(store), here)

@@ -33,6 +33,7 @@ def without(tmp_path, monkeypatch):
         assert "ModuleNotFoundError" in tried.stderr
 
 
+@pytest.mark.slow
 def test_both_pages_are_served_and_answer_a_choice(without, tmp_path):
     with Served(write_folder(tmp_path / "records", tables())) as server:
         (answer,) = asyncio.run(visit(server.url, ("flesh_colour", ["white"])))

@@ -86,6 +86,7 @@ def test_the_table_without_javascript_is_the_page_s_to_the_last_digit(asked, sla
         assert cells[1] == f"{name}{kind}: {classed}{why}"
 
 
+@pytest.mark.slow
 def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
     told = ranked(demo, PROFILE, columns="price,bacterial_spot")
     head, *rows = Cells(published(told, "Trial: a market")).rows
@@ -94,12 +95,14 @@ def test_the_columns_asked_for_stand_in_the_table_of_the_slate(demo):
     assert [row[-2:] for row in rows] == [line["cells"][-2:] for line in lines]
 
 
+@pytest.mark.slow
 def test_the_two_markets_that_take_most_fit_a_mail_together(demo):
     taken = {market: Question(demo, market=market).fit["taken"].sum() for market in demo.markets}
     *_, second, first = sorted(taken, key=taken.__getitem__)
     assert len(published(with_second(ranked(demo, first), second), first).encode()) <= LARGEST
 
 
+@pytest.mark.slow
 def test_two_buyers_have_two_verdicts_in_the_list_and_their_limits_beside_it(asked, demo):
     two = with_second(asked, "Roadside stand")
     page = published(two, "Trial")
@@ -182,6 +185,7 @@ def test_hostile_names_stay_text(tmp_path):
     assert "<" not in embedded
 
 
+@pytest.mark.slow
 def test_the_command_writes_it_or_says_why_not(tmp_path, capsys):
     place = tmp_path / "slate.html"
     assert cli.main(["publish", str(demo_data()), "--market", str(PROFILE), "--out", str(place)]) == 0
@@ -229,6 +233,7 @@ def test_the_seasons_it_carries_count_as_the_page_counts(asked):
     assert (told["certainty"], told["least"]) == (asked.certainty, asked.least)
 
 
+@pytest.mark.slow
 def test_it_is_published_for_selling_days_and_a_certainty(asked, demo, tmp_path):
     place = tmp_path / "slate.html"
     publish(demo, PROFILE, place, first="Jun 10", last="Aug 31", certainty=7)

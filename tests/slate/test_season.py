@@ -76,7 +76,7 @@ def close(told: Any, page: Any) -> bool:
     return told == page
 
 
-@pytest.mark.alike(3)
+@pytest.mark.alike(7)
 @pytest.mark.parametrize("count", [0, 3, 14, 60])
 @pytest.mark.parametrize("certainty", [7, 9])
 def test_the_strip_is_the_page_s_to_the_last_word(slate, count, certainty):
@@ -118,7 +118,7 @@ def test_who_closes_a_gap_is_whom_the_page_names(slate):
 TWO = "roadside_stand"
 
 
-@pytest.mark.alike(3)
+@pytest.mark.slow
 @pytest.mark.parametrize(("certainty", "least", "second"), [(8, 1, ""), (7, 1, ""), (8, 2, ""), (8, 1, TWO)])
 def test_a_proposal_covers_what_it_says_with_no_more_than_the_plain_greedy(
     demo, certainty, least, second, capsys

@@ -70,7 +70,7 @@ def shown(asked: Question, place: str, listed: bool) -> set[str]:
     return {column.key for column in columns.shown(asked, place, listed)}
 
 
-@pytest.mark.alike(4)
+@pytest.mark.alike(12)
 @pytest.mark.parametrize("key", COLUMNS)
 def test_every_place_tells_a_column_alike(asked, key):
     column = COLUMNS[key]
@@ -113,7 +113,7 @@ def test_a_place_has_the_columns_it_names_and_no_other(asked, place):
     assert [column for column in found if column.offered and column not in named] == wanted
 
 
-@pytest.mark.alike(4)
+@pytest.mark.alike(12)
 @pytest.mark.parametrize("key", COLUMNS)
 def test_the_files_hold_a_column_under_its_own_headings(asked, key):
     """Read back as text, from the .csv and from the sheet of the workbook."""

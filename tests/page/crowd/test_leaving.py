@@ -61,6 +61,7 @@ def test_while_somebody_asks_pages_close_without_a_pass_through_the_heap(served)
     assert after["freed"] < 3 * LEFT
 
 
+@pytest.mark.slow
 def test_in_a_lull_everything_is_collected(served):
     async def scene() -> None:
         visitor = Visitor(served.url)

@@ -101,6 +101,7 @@ def test_what_was_chosen_before_stands_filled_in(state):
     assert told(panel.select(SellingDays)[0])[0] == "Jun 20"
 
 
+@pytest.mark.slow
 def test_where_buyer_and_days_are_known_it_is_built_at_once_and_can_be_changed(state):
     panel = filling(state)
     state.choose(market=STAND, opens="06-20", closes="07-20")

@@ -86,6 +86,7 @@ def chosen(state: State) -> tuple[str, str]:
 SCREENS = [("fruit", ""), *((tab, "") for tab in FORMS), *(("season", over) for over in OVER)]
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(("tab", "over"), SCREENS)
 def test_a_key_does_what_is_seen_or_nothing(evening, tab, over):
     state, element = opened(evening, tab, over)
@@ -110,6 +111,7 @@ def test_a_view_that_speaks_of_nobody_has_no_key_for_a_cultivar(evening, tab):
     assert (state.cultivar, state.shortlist, state.pair) == ("", ("Aldermere",), "size_sugar")
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("tab", ["season", "classes", "beside", "fruit", "cultivar"])
 @pytest.mark.parametrize("key", ["close", "back"])
 def test_who_is_found_is_seen_and_the_view_comes_back(evening, tab, key):

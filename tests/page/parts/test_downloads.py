@@ -37,6 +37,7 @@ def visit(catalogue, monkeypatch) -> Visit:
     return Visit(element, monkeypatch)
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("label", TAKEN_HOME)
 def test_each_file_arrives_under_its_name(visit, label):
     visit.press(label)

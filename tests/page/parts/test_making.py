@@ -184,6 +184,7 @@ if __name__ == "__main__":
 """
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(os.name == "nt", reason="signals are others there")
 @pytest.mark.parametrize("how", ["killed", "stopped"])
 def test_the_process_ends_with_the_server_however_that_ends(asked, tmp_path, how):
@@ -202,6 +203,7 @@ def test_the_process_ends_with_the_server_however_that_ends(asked, tmp_path, how
             time.sleep(0.1)
 
 
+@pytest.mark.slow
 def test_the_page_for_mail_is_the_published_slate_whatever_the_filters(asked):
     page = made(replace(asked, fruit_type=("nectarine",), shortlist=()), "orchard-slate-page.html").decode()
     whole = publishing.html(asked).decode()

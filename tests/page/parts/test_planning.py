@@ -37,6 +37,7 @@ def until(holds, seconds=180):
         time.sleep(0.01)
 
 
+@pytest.mark.slow
 def test_another_process_plans_as_this_one_would_and_two_wait_for_each_other(asked, monkeypatch):
     (here,) = [one for one in news(asked, lambda: False) if isinstance(one, Planned) and one.last]
     beside = Workshop("orders are planned")  # gives way to nobody: a test has no visitors

@@ -52,6 +52,7 @@ def test_a_link_opens_the_order_itself(demo):
     assert rows
 
 
+@pytest.mark.slow
 def test_what_the_list_cannot_fill_comes_before_the_trees(demo):
     told_ = said(order(State(demo, f"{SLATE}&weekly=500")))
     assert told_.index("Your list cannot fill") < told_.index("Order ")

@@ -55,6 +55,7 @@ def test_the_photograph_stands_below_the_drawing_small_upright_and_without_owner
     assert words.count("the photo on record cannot be shown") == 1  # of the other one
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize(
     "spoil",
     [lambda path: path.write_bytes(b"no picture"), lambda path: path.write_bytes(bytes(20_000_001)), loop, lambda path: None],

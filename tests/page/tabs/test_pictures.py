@@ -53,6 +53,7 @@ def test_what_is_empty_is_not_offered(demo):
     assert [one.key for one in offered(Question(demo, shortlist=("Aldrum",)), "shortlist")] == ["slate"]
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("make", [sets.no_rows, sets.no_values, sets.one_cultivar])
 def test_poor_records_offer_what_they_have_and_no_more(tmp_path, make):
     known = catalogues.load(make(tmp_path / "records"))

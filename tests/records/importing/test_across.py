@@ -52,6 +52,7 @@ def true(rows, days=DAYS):
 ROWS = [["Alvane", 1, 2, 3], ["Brintel", 4, "", 6], ["Corvale", "", "", 9], ["T 12-034", 7.5, 8, ""]]
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("way", WAYS)
 def test_cultivars_down_and_days_across_in_every_form_of_a_day(tmp_path, way):
     file = text(tmp_path / "walk.csv", [["Variety", *WAYS[way]], *ROWS])

@@ -67,6 +67,7 @@ def _second(rows: Five) -> Five:
     return rows
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("rows", "said", "aside", "fruit"),
     [

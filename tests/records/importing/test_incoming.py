@@ -70,6 +70,7 @@ def test_next_week_the_answers_are_used_again(tmp_path):
     is_true(tmp_path / "trial", [*first, *second])
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("head", "said"),
     [
@@ -155,6 +156,7 @@ def test_a_correction_that_cannot_be_read_either_waits_again_and_as_many_wait_as
     assert (lines["E5"][6], lines["E7"][6]) == ("", good)
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("column", [0, 2, 3])
 def test_what_a_row_lacks_has_a_line_of_its_own_and_is_filled_in_there(tmp_path, column):
     samples = season(1)
@@ -334,6 +336,7 @@ def test_nothing_comes_into_a_trial_that_has_to_be_put_right_first(tmp_path, spo
     assert not outcome.counts
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("name", "content", "said"),
     [

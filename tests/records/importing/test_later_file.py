@@ -33,6 +33,7 @@ def brix(trial) -> list[float]:
     return read(trial).tables["fruit"]["ssc_brix"].tolist()
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(("said", "ours"), [(KEEP, 0), (RIGHT, 2), (SINGLY, 1)])
 def test_it_is_asked_which_is_right(tmp_path, said, ours):
     class Said(Replies):

@@ -12,6 +12,7 @@ from tests.records.importing.season import came_in, held, season
 from tests.records.importing.test_twelve_ways import LONG, csv_file, long_rows
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("code", "answer", "left"), [("99", "nothing", 48), ("-9", "nothing", 48), ("99", "a reading", 48)]
 )

@@ -124,6 +124,7 @@ def test_a_list_of_classes_needs_no_day_and_no_site(tmp_path):
     assert known.loc["Alvane", "flesh_colour"] == "yellow"
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("said", ["yes", "one by one", "Zorvan"])
 def test_every_new_name_of_a_new_trial_is_confirmed(tmp_path, said):
     rows = long_rows(season(1))

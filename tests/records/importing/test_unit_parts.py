@@ -49,6 +49,7 @@ def test_a_unit_that_changes_from_a_day_on_is_flagged_there(tmp_path, unit, show
     assert all(shown in one.rule and "10 samples (rows 102 to 201)" in one.rule for one in flags)
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("firmer", [1.0, 1.33])
 @pytest.mark.parametrize(
     "persons",
@@ -63,6 +64,7 @@ def test_kilograms_of_one_person_are_flagged_also_of_firmer_fruit(tmp_path, pers
     assert flag.row == next(number for number, row in enumerate(rows, 2) if row[-1] == "Bob")
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("seed", range(6))
 def test_two_people_with_one_gauge_are_not_flagged(tmp_path, seed):
     """Cultivars and weeks differ as they do, a third each way."""

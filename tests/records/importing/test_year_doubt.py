@@ -12,6 +12,7 @@ from tests.records.importing.season import came_in, season
 HEAD = ("Cultivar", "Site", "Date", "Red")
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize(
     ("sheet", "title", "typed", "flagged"),
     [

@@ -26,6 +26,7 @@ def lines(apart: bool, seed: int) -> list[str]:
     return found
 
 
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("piece", [1, 100, 1_000, 1 << 20])
 @pytest.mark.parametrize("apart", [False, True])
 @pytest.mark.parametrize("quoted", [False, True])

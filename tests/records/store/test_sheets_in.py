@@ -30,6 +30,7 @@ def sheet_as(ending: str, path, *fives):
     return path.with_suffix(".csv")
 
 
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("ending", ["xlsx", "csv"])
 def test_a_bench_sheet_comes_in_as_into_a_folder(ending, store, small, tmp_path, capsys):
     week = sheet_as(

@@ -203,6 +203,7 @@ def test_an_import_into_a_folder_is_taken_back_as_a_whole(desk):
         undone(desk, 1, "Ann")
 
 
+@pytest.mark.alike(3)
 @pytest.mark.parametrize("at", ["laid ready", "first", "second"])
 def test_an_import_that_is_killed_midway_is_read_whole_and_gone_on_with(desk, monkeypatch, at):
     one = answered(desk, brought(desk, WEEK + ROWS))

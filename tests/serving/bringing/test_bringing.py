@@ -162,6 +162,7 @@ def test_reading_that_breaks_off_is_told_and_can_be_tried_again(room, ann, monke
     assert "What your sheets do not say" in ann.rest(address)
 
 
+@pytest.mark.slow
 def test_reading_that_takes_too_long_is_ended_with_its_process_and_can_be_tried_again(room, ann, monkeypatch):
     monkeypatch.setattr(work, "look", endless)
     monkeypatch.setattr(work, "LEAST_S", 0.5)
