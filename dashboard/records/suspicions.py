@@ -13,6 +13,7 @@ from dashboard.records.odd_columns import suspect_columns
 from dashboard.records.odd_days import suspect_bloom, suspect_days
 from dashboard.records.odd_digits import suspect_digits
 from dashboard.records.odd_firmness import suspect_unit
+from dashboard.records.odd_gauges import suspect_gauges
 from dashboard.records.odd_instruments import suspect_instruments
 from dashboard.records.odd_picks import suspect_picks
 from dashboard.records.odd_ratings import suspect_ratings
@@ -46,6 +47,7 @@ def suspect(
         suspect_copies(fruit, samples, findings)
         suspect_unit(fruit, samples, sites, findings)
         suspect_instruments(fruit, samples, tables["cultivars"], sites, findings)
+        suspect_gauges(fruit, samples, sites, findings)
         suspect_columns(fruit, samples, findings)
         suspect_digits(fruit, samples, sites, findings)
     if "means" in by_table:

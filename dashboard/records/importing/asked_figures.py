@@ -56,7 +56,9 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
     if commas := [value for value in values if comma(value)]:
         shown = tuple(f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:1])
         asks = "what stands before the decimals of a number?"
-        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=(DECIMALS, seen.layout.where), line=("", seen.heading or seen.layout.where, quoted(commas[0])))  # fmt: skip
+        more = sum(map(seen.count, commas)) - 1
+        stands = quoted(commas[0]) + (f" and {more:,} more" if more > 0 else "")
+        yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=(DECIMALS, seen.layout.where), line=("", seen.heading or seen.layout.where, stands))  # fmt: skip
     yield from _forms(seen, role, values)
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
         yield _zero(seen, role, sum(seen.count(value) for value in zeros))
