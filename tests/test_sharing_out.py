@@ -26,17 +26,17 @@ def handed_out(files: list[str], workers: int) -> list[list[str]]:
     return [list(sharing.assigned_work[node]) for node in nodes]
 
 
-def test_the_last_worker_takes_what_needs_no_browser_and_then_helps():
-    files = ["tests/a.py", BROWSER + "b.py", "tests/c.py", BROWSER + "d.py", BROWSER + "e.py", BROWSER + "f.py", LONG[0]]  # fmt: skip
+def test_the_first_worker_takes_what_drives_a_browser_and_then_helps():
+    files = ["tests/a.py", BROWSER + "b.py", "tests/c.py", "tests/d.py", LONG[0], LONG[-1], "tests/e.py"]
     first, second, last = handed_out(files, 3)
-    assert first == [LONG[0], BROWSER + "d.py", BROWSER + "f.py"]
-    assert second == [BROWSER + "b.py", BROWSER + "e.py"]
-    assert last == ["tests/a.py", "tests/c.py"]
+    assert first == [LONG[0], BROWSER + "b.py", "tests/e.py"]
+    assert second == [LONG[-1], "tests/c.py"]
+    assert last == ["tests/a.py", "tests/d.py"]
 
 
 def test_one_worker_alone_does_one_kind_after_the_other():
     (all_of_it,) = handed_out([BROWSER + "a.py", "tests/b.py", BROWSER + "c.py", "tests/d.py"], 1)
-    assert all_of_it == ["tests/b.py", "tests/d.py", BROWSER + "a.py", BROWSER + "c.py"]
+    assert all_of_it == [BROWSER + "a.py", BROWSER + "c.py", "tests/b.py", "tests/d.py"]
 
 
 def test_the_long_files_are_there():

@@ -66,7 +66,7 @@ def _visits(server: Served, numbers: range) -> dict[str, Any]:
 
 
 def test_visits_leave_no_state_no_page_and_no_document(served):
-    left = _visits(served, range(5))
+    left = _visits(served, range(3))
     assert {kind: left[kind] for kind, most in KEPT.items() if left[kind] > most} == {}
 
 

@@ -53,7 +53,7 @@ def test_what_is_done_by_hand_goes_not_against_the_policy(demo_site, visit):
     assert broken(page) == []
 
 
-@pytest.mark.alike(9)
+@pytest.mark.slow
 @pytest.mark.parametrize("key", KEYS)
 def test_no_tab_in_the_hall_goes_against_the_policy(demo_site, visit, key):
     page = visit(demo_site, f"?v=1&look=hall&tab={key}")

@@ -39,7 +39,7 @@ def swiped(page: Page, picture: Locator) -> bool:
     return False
 
 
-@pytest.mark.alike(2)
+@pytest.mark.slow
 @pytest.mark.parametrize("device", ["phone", "half a desktop", pytest.param("tablet", marks=pytest.mark.slow)])  # fmt: skip
 def test_a_swipe_that_begins_on_a_picture_scrolls_the_page_and_does_nothing_else(demo_site, visit, chromium, device):  # fmt: skip
     context = chromium.new_context(**DEVICES[device])

@@ -19,7 +19,7 @@ SIZES = {
 }  # fmt: skip
 
 
-@pytest.mark.alike(2)
+@pytest.mark.alike(4)
 @pytest.mark.parametrize("name", sorted(SIZES))
 def test_what_stands_in_the_trial_is_true(tmp_path: Path, name: str) -> None:
     size, answers = SIZES[name]

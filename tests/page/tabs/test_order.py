@@ -74,6 +74,7 @@ def test_an_empty_slate_asks_to_be_built_first(demo):
     assert (made.build.visible, made.plan.visible) == (True, False)
 
 
+@pytest.mark.slow
 def test_what_is_typed_is_a_choice_and_the_plan_that_stood_is_taken_off(demo):
     state = State(demo, f"{SLATE}&weekly=500")
     made = _Order(state)
