@@ -24,7 +24,7 @@ _FIRM = (
 )
 _BETWEEN = 0.3, 0.7  # parts of the way from one heap to the other
 _RATIO = 2.0  # samples of the smaller heap for one that lies between
-_MOST_TOLD = 3  # seasons at sites that are named
+_MOST_TOLD = 3  # seasons at sites, and samples, that are named
 
 
 def suspect_gauges(
@@ -79,8 +79,9 @@ def _tell(unit: str, off: pd.DataFrame, fruit: pd.DataFrame, findings: Findings)
     named = [f"{quoted(str(site))} in {season}" for season, site in sizes.index[:_MOST_TOLD]]
     more = len(sizes) - len(named)
     where = listed([*named, f"{more} more"] if more else named, "and")
+    such = ", ".join(quoted(str(name)) for name in off["sample"].iloc[:_MOST_TOLD])
     findings.flag(
         row, "firmness_1, firmness_2", f"{np.exp(_APART[unit]):.1f} times as soft",
-        f"is how {len(off):,} samples stand among the others of their cultivars, with hardly any between ({where})",
+        f"is how {len(off):,} samples (such as {such}) stand among the others of their cultivars, with hardly any between ({where})",
         f"look whether a second gauge was read, in {unit} under a heading of newtons",
     )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import numpy as np
@@ -65,10 +66,15 @@ def test_a_second_gauge_read_in_turns_is_told(turn, times, unit, seed):
     assert told.value == f"{times:.1f} times as soft"
 
 
-def test_the_seasons_are_named():
+def test_seasons_and_samples_are_named():
     (told,) = flags(lambda number, season: number % 2 == 0 and season == 2024, N_PER_LBF)
     assert "in 2024" in told.rule
     assert "in 2023" not in told.rule
+    named = re.findall(r"“S(\d+)”", told.rule)
+    assert len(named) == 3
+    assert all(
+        int(number) >= 96 and int(number) % 2 == 0 for number in named
+    )  # of the second season, and in turns
 
 
 @pytest.mark.parametrize("seed", SEEDS)
