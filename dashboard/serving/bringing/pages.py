@@ -129,12 +129,16 @@ class OneTray(Inside):
             return None
 
     async def get(self, name: str) -> None:
-        one, work = self.found(name), self.room.work
+        work = self.room.work
+        going = work.going(
+            name
+        )  # asked first: what ends while the tray is looked at was being done, and is not begun again
+        one = self.found(name)
         if one is None:
             return
-        if one.stage == GATHERING and one.files and not work.going(name):
+        if going is None and one.stage == GATHERING and one.files:
             work.read(name)
-        going = work.going(name)
+            going = work.going(name)
         if going is not None:
             self.show("Reading your sheets", told.doing(one, going.what, work.ahead(name)), waits=True)
             return

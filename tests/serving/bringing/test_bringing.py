@@ -19,7 +19,7 @@ from dashboard.serving.bringing import asking, work
 from tests.records.importing.test_bench import FIGURES, bench, five
 from tests.records.trays.test_trays import ROWS, WEEK
 from tests.serving.bringing.endless import endless
-from tests.serving.bringing.visitor import SECRET, Visitor
+from tests.serving.bringing.visitor import PATIENCE, SECRET, Visitor
 
 HOW = {
     "number is the month": "day/month", "“n/a” stands": "nothing", "in which unit": "mm", "Sut, column": "suture", "Variety, column": "cultivar",
@@ -201,6 +201,26 @@ def test_after_a_restart_what_was_being_read_is_read(room, ann):
     place.write_text(WEEK + ROWS)
     trays.take_in(room.desk, one, "a.csv", place)
     assert "What your sheets do not say" in ann.rest(f"/records/trays/{one.id}")
+
+
+def test_what_ends_while_its_page_is_made_is_not_read_again(room, ann, monkeypatch):
+    """The tray as it stood before, and when the page goes on the reading has ended."""
+    one, found = trays.new_tray(room.desk, "Ann"), trays.tray
+    place = trays.place_for(one, "a.csv", 10)
+    place.write_text(WEEK + ROWS)
+    trays.take_in(room.desk, one, "a.csv", place)
+
+    def as_it_was(desk, name):
+        seen = found(desk, name)
+        until = time.monotonic() + PATIENCE
+        while room.work.going(name) and time.monotonic() < until:
+            time.sleep(0.01)
+        return seen
+
+    room.work.read(one.id)
+    monkeypatch.setattr("dashboard.serving.bringing.pages.trays.tray", as_it_was)
+    assert "What your sheets do not say" in ann.rest(f"/records/trays/{one.id}")
+    assert found(room.desk, one.id).turn == 1
 
 
 BENCH = "bench low 2024-07-03.csv"
