@@ -31,7 +31,8 @@ settings.load_profile("few")
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Of many cases that are alike one in so many is for each day; the others are in the long run."""
-    for same in by_test(item for item in items if item.get_closest_marker("alike")):
+    many = (item for item in items if item.get_closest_marker("alike"))
+    for same in by_test(item for item in many if not item.get_closest_marker("slow")):
         for number, item in enumerate(same):
             if number % item.get_closest_marker("alike").args[0]:
                 item.add_marker(pytest.mark.slow)

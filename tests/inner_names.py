@@ -69,17 +69,12 @@ def _held(nodes: Iterable[ast.AST], own: set[str]) -> Iterator[str]:
         name: object = None
         if isinstance(node, ast.Attribute):
             name = node.attr
-        elif isinstance(node, ast.Call) and _called(node) in ASKING and len(node.args) > 1:
+        elif isinstance(node, ast.Call) and getattr(node.func, "id", "") in ASKING and len(node.args) > 1:
             name = getattr(node.args[1], "value", None)
-        elif isinstance(node, ast.Subscript) and _called(node.value) == "vars":
+        elif isinstance(node, ast.Subscript) and ast.unparse(node.value).startswith("vars("):
             name = getattr(node.slice, "value", None)
         if isinstance(name, str) and INNER.fullmatch(name) and name not in free:
             yield f"{name} is an inner part"
-
-
-def _called(node: ast.AST) -> str:
-    """The plain name of what is called, or nothing."""
-    return node.func.id if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) else ""
 
 
 def _replaced(nodes: Iterable[ast.AST]) -> Iterator[str]:

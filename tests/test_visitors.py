@@ -41,12 +41,15 @@ def _told(server: Served) -> dict[str, Any]:
         return json.load(answer)
 
 
+def _over(told: dict[str, Any]) -> dict[str, Any]:
+    """What is left more of than is kept."""
+    return {kind: told[kind] for kind, most in KEPT.items() if told[kind] > most}
+
+
 def _told_at_rest(server: Served, seconds: float = 8) -> dict[str, Any]:
     """What is left once sessions have had time to end."""
     until = time.monotonic() + seconds
-    while (
-        any((told := _told(server))[kind] > most for kind, most in KEPT.items()) and time.monotonic() < until
-    ):
+    while _over(told := _told(server)) and time.monotonic() < until:
         time.sleep(0.5)
     return told
 
@@ -67,7 +70,7 @@ def _visits(server: Served, numbers: range) -> dict[str, Any]:
 
 def test_visits_leave_no_state_no_page_and_no_document(served):
     left = _visits(served, range(3))
-    assert {kind: left[kind] for kind, most in KEPT.items() if left[kind] > most} == {}
+    assert _over(left) == {}
 
 
 @pytest.mark.slow
@@ -75,7 +78,7 @@ def test_visits_leave_no_state_no_page_and_no_document(served):
 def test_visits_leave_no_memory(served, visits):
     settled = _visits(served, range(SETTLED))
     left = _visits(served, range(SETTLED, visits))
-    assert {kind: left[kind] for kind, most in KEPT.items() if left[kind] > most} == {}
+    assert _over(left) == {}
     assert left["memory_mb"] - settled["memory_mb"] < GROWTH
 
 

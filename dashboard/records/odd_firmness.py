@@ -37,13 +37,9 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
 
     Held against the same cultivars in other site-seasons where four or more are shared, else against all others.
     """
-    read = (fruit["firmness_1_n"] + fruit["firmness_2_n"]) / 2
-    read = read[(read > 0).to_numpy()]
-    if read.empty:
+    known = firm_samples(fruit, samples, sites)
+    if known.empty:
         return
-    of_sample = np.log(read).groupby(fruit["sample"]).median()
-    season, _ = season_and_day(samples["date"], southern(sites, samples["site"]))
-    known = samples.assign(season=season, firmness=samples["sample"].map(of_sample)).dropna(subset="firmness")
     sizes = known.groupby(["site", "season"]).size()
     enough = sizes.index[sizes >= ENOUGH_CULTIVARS]
     table = known.pivot_table(
@@ -84,6 +80,15 @@ def suspect_unit(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame
             findings,
         )
         table = table.drop(columns=[worst])
+
+
+def firm_samples(fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame) -> pd.DataFrame:
+    """Samples with firmness, their ``season``, and as ``firmness`` the log of the middle of their fruit, of both cheeks each."""
+    read = (fruit["firmness_1_n"] + fruit["firmness_2_n"]) / 2
+    read = read[(read > 0).to_numpy()]
+    of_sample = np.log(read).groupby(fruit["sample"]).median()
+    season, _ = season_and_day(samples["date"], southern(sites, samples["site"]))
+    return samples.assign(season=season, firmness=samples["sample"].map(of_sample)).dropna(subset="firmness")
 
 
 def _times(table: pd.DataFrame, group: Any, sizes: pd.Series) -> float:

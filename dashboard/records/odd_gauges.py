@@ -7,21 +7,17 @@ and pounds are too near each other for that. Limits are judgement, tried on the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import numpy as np
 import pandas as pd
 
 from dashboard.records.findings import Findings
+from dashboard.records.odd_firmness import firm_samples
 from dashboard.records.problems import listed, quoted
-from dashboard.records.seasons import season_and_day, southern
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
 
 _APART = {"pounds-force": float(np.log(N_PER_LBF)), "kilograms-force": float(np.log(N_PER_KGF))}
 FEWEST = 6  # samples of a heap
-_FIRM = (
-    0.8  # of a cultivar's samples, counted from the softest: one of those that were read as the heading says
-)
+_FIRM = 0.8  # of samples, counted from the softest: one of those that were read as the heading says
 _BETWEEN = 0.3, 0.7  # parts of the way from one heap to the other
 _RATIO = 2.0  # samples of the smaller heap for one that lies between
 _MOST_TOLD = 3  # seasons at sites, and samples, that are named
@@ -31,24 +27,20 @@ def suspect_gauges(
     fruit: pd.DataFrame, samples: pd.DataFrame, sites: pd.DataFrame, findings: Findings
 ) -> None:
     """Flag, once, samples about 4.4 or 9.8 times as soft as others of their cultivars, picked among them and with few between."""
-    read = (fruit["firmness_1_n"] + fruit["firmness_2_n"]) / 2
-    read = read[(read > 0).to_numpy()]
-    of_sample = np.log(read).groupby(fruit["sample"]).median()
-    season, _ = season_and_day(samples["date"], southern(sites, samples["site"]))
-    known = samples.assign(season=season, log=samples["sample"].map(of_sample)).dropna(subset="log")
+    known = firm_samples(fruit, samples, sites)
     if len(known) < 2 * FEWEST:
         return
     known = known.assign(under=_under(known))
-    found = {unit: list(_in_turns(known, apart)) for unit, apart in _APART.items()}
-    unit = max(found, key=lambda one: sum(map(len, found[one])))
-    if found[unit]:
-        _tell(unit, pd.concat(found[unit]), fruit, findings)
+    found = {unit: _in_turns(known, apart) for unit, apart in _APART.items()}
+    unit = max(found, key=lambda one: len(found[one]))
+    if len(found[unit]):
+        _tell(unit, found[unit], fruit, findings)
 
 
 def _under(known: pd.DataFrame) -> np.ndarray:
     """(n,) how far the log firmness of each sample lies under a firm one of its cultivar; what first and later picks do to all is taken out."""
     nth = known.groupby(["cultivar", "site", "season"])["date"].rank("dense")
-    logs = known["log"] - known.groupby(nth)["log"].transform(_firm)
+    logs = known["firmness"] - known.groupby(nth)["firmness"].transform(_firm)
     under = logs.groupby(known["cultivar"]).transform(_firm) - logs
     return (under - under[(under < min(_APART.values()) / 2).to_numpy()].median()).to_numpy()
 
@@ -57,20 +49,20 @@ def _firm(logs: pd.Series) -> float:
     return float(logs.quantile(_FIRM, interpolation="higher"))
 
 
-def _in_turns(known: pd.DataFrame, apart: float) -> Iterator[pd.DataFrame]:
-    """By season at a site the samples of the softer heap; of the whole trial where there are enough only together."""
+def _in_turns(known: pd.DataFrame, apart: float) -> pd.DataFrame:
+    """The samples of the softer heaps, season by season at a site; of the whole trial where there are enough only together."""
+    found = [_softer(there, apart) for _, there in known.groupby(["site", "season"])]
+    return pd.concat(found) if any(map(len, found)) else _softer(known, apart)
+
+
+def _softer(some: pd.DataFrame, apart: float) -> pd.DataFrame:
+    """Those of the softer heap; none where there are not two."""
     least, most = (part * apart for part in _BETWEEN)
-
-    def soft(some: pd.DataFrame) -> pd.DataFrame:
-        under = some["under"]
-        heap = (under >= most) & (under < apart + least)
-        other, between = (under.abs() < least).sum(), ((under >= least) & (under < most)).sum()
-        enough = FEWEST <= heap.sum() <= other * 2 and heap.sum() >= _RATIO * between
-        return some[heap.to_numpy()] if enough else some[:0]
-
-    found = [there for _, some in known.groupby(["site", "season"]) if len(there := soft(some))]
-    whole = soft(known)
-    yield from found or ([whole] if len(whole) else [])
+    under = some["under"]
+    heap = (under >= most) & (under < apart + least)
+    other, between = (under.abs() < least).sum(), ((under >= least) & (under < most)).sum()
+    enough = FEWEST <= heap.sum() <= other * 2 and heap.sum() >= _RATIO * between
+    return some[heap.to_numpy()] if enough else some[:0]
 
 
 def _tell(unit: str, off: pd.DataFrame, fruit: pd.DataFrame, findings: Findings) -> None:

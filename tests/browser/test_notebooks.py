@@ -23,9 +23,8 @@ from tests.serving import Served
 
 # By notebook: how many pictures it draws; of the page the list stands first.
 PICTURES = {"orchard_slate": 0, "nursery": 1, "tour": 4, "mixed_model": 3, "own_page": 0}
-NAMES = [
-    pytest.param(name, marks=() if name == "orchard_slate" else pytest.mark.slow) for name in PICTURES
-]  # the page's own for each day
+# The page's own is for each day.
+NAMES = [pytest.param(name, marks=() if name == "orchard_slate" else pytest.mark.slow) for name in PICTURES]
 _FIGURES = """() => (window.Bokeh?.documents ?? []).flatMap(one => [...one._all_models.values()])
   .filter(model => model.type === "Figure").length"""
 _CANVASES = """() => {

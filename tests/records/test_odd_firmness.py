@@ -6,10 +6,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.records.findings import Findings
 from dashboard.records.odd_firmness import suspect_unit
-from dashboard.records.sheets import sheet_of
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
+from tests.records.readings import SITES, told
 
 KGF_FOR_LBF, LBF_FOR_N = N_PER_KGF / N_PER_LBF, N_PER_LBF
 
@@ -30,14 +29,12 @@ def flags(slipped=(), times=1.0, cultivars=6, apart=1.0, noise=0.1, seed=0) -> l
                 firm = usual[cultivar] * np.exp(chance.normal(0, noise)) * apart ** (season == 2024)
                 firm *= times if (site, season) in slipped else 1
                 fruit += [(name, *firm * np.exp(chance.normal(0, 0.1, 2))) for _ in range(10)]
-    findings = Findings(sheet_of("fruit", "fruit.csv", "", [["sample"], ["S00"]], [1, 2]))
-    suspect_unit(
+    return told(
+        suspect_unit,
         pd.DataFrame(fruit, columns=["sample", "firmness_1_n", "firmness_2_n"]),
         pd.DataFrame(samples, columns=["sample", "cultivar", "site", "date"]),
-        pd.DataFrame({"site": ["low", "high"], "latitude_deg": [45.0, 45.2]}),
-        findings,
+        SITES,
     )
-    return findings.problems
 
 
 @pytest.mark.parametrize("cultivars", [4, 6])

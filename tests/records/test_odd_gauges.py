@@ -9,10 +9,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from dashboard.records.findings import Findings
 from dashboard.records.odd_gauges import suspect_gauges
-from dashboard.records.sheets import sheet_of
 from dashboard.terms.units import N_PER_KGF, N_PER_LBF
+from tests.records.readings import SITES, told
 
 Turn = Callable[[int, int], bool]  # of the number of a sample and its season
 SEEDS = range(4)
@@ -36,14 +35,12 @@ def flags(turn: Turn, times=1.0, seed=0, cultivars=16, seasons=(2023, 2024), sof
                 log = usual[cultivar] - softer * pick + chance.normal(0, noise)
                 firm = np.exp(log) / (times if turn(number, season) else 1)
                 fruit += [(f"S{number:04d}", *firm * np.exp(chance.normal(0, 0.1, 2))) for _ in range(5)]
-    findings = Findings(sheet_of("fruit", "fruit.csv", "", [["sample"], ["S0000"]], [1, 2]))
-    suspect_gauges(
+    return told(
+        suspect_gauges,
         pd.DataFrame(fruit, columns=["sample", "firmness_1_n", "firmness_2_n"]),
         pd.DataFrame(samples, columns=["sample", "cultivar", "site", "date"]),
-        pd.DataFrame({"site": ["low", "high"], "latitude_deg": [45.0, 45.2]}),
-        findings,
+        SITES,
     )
-    return findings.problems
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -61,20 +58,18 @@ def flags(turn: Turn, times=1.0, seed=0, cultivars=16, seasons=(2023, 2024), sof
     ],
 )
 def test_a_second_gauge_read_in_turns_is_told(turn, times, unit, seed):
-    (told,) = flags(turn, times, seed)
-    assert f"in {unit} under a heading of newtons" in told.suggestion
-    assert told.value == f"{times:.1f} times as soft"
+    (found,) = flags(turn, times, seed)
+    assert f"in {unit} under a heading of newtons" in found.suggestion
+    assert found.value == f"{times:.1f} times as soft"
 
 
 def test_seasons_and_samples_are_named():
-    (told,) = flags(lambda number, season: number % 2 == 0 and season == 2024, N_PER_LBF)
-    assert "in 2024" in told.rule
-    assert "in 2023" not in told.rule
-    named = re.findall(r"“S(\d+)”", told.rule)
+    (found,) = flags(lambda number, season: number % 2 == 0 and season == 2024, N_PER_LBF)
+    assert "in 2024" in found.rule
+    assert "in 2023" not in found.rule
+    named = [int(number) for number in re.findall(r"“S(\d+)”", found.rule)]
     assert len(named) == 3
-    assert all(
-        int(number) >= 96 and int(number) % 2 == 0 for number in named
-    )  # of the second season, and in turns
+    assert all(number >= 96 and number % 2 == 0 for number in named)  # of the second season, in turns
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -96,6 +91,4 @@ def test_fruit_that_ripen_are_no_second_gauge(how, seed):
 def test_without_firmness_nothing_is_said():
     nobody = pd.DataFrame({"sample": ["S1"], "firmness_1_n": [np.nan], "firmness_2_n": [np.nan]})
     samples = pd.DataFrame({"sample": ["S1"], "cultivar": ["C1"], "site": ["low"], "date": [pd.Timestamp("2024-07-01")]})  # fmt: skip
-    findings = Findings(sheet_of("fruit", "fruit.csv", "", [["sample"], ["S1"]], [1, 2]))
-    suspect_gauges(nobody, samples, pd.DataFrame({"site": ["low"], "latitude_deg": [45.0]}), findings)
-    assert findings.problems == []
+    assert told(suspect_gauges, nobody, samples, SITES) == []

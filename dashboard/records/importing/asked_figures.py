@@ -56,12 +56,12 @@ def asked_figures(seen: Seen, role: Role, answers: Answers) -> Iterator[Question
     if commas := [value for value in values if comma(value)]:
         shown = tuple(f"  {quoted(v)} → with ,: {v.replace(',', '.')}; with .: set aside" for v in commas[:1])
         asks = "what stands before the decimals of a number?"
-        more = sum(map(seen.count, commas)) - 1
+        more = seen.count(*commas) - 1
         stands = quoted(commas[0]) + (f" and {more:,} more" if more > 0 else "")
         yield Question((*seen.path, "decimals"), asks, (",", "."), shown, about=seen.about, alike=(DECIMALS, seen.layout.where), line=("", seen.heading or seen.layout.where, stands))  # fmt: skip
     yield from _forms(seen, role, values)
     if role.measured and (zeros := [value for value in values if is_zero(value)]):
-        yield _zero(seen, role, sum(seen.count(value) for value in zeros))
+        yield _zero(seen, role, seen.count(*zeros))
     for code in missing_codes(values) if role.measured else ():
         if (count := seen.count(code)) != 1:  # 0: they are not counted
             shown = (f"  {quoted(code)} → {READING}: it counts in the mean; {NOTHING}: the cell is empty; {ASIDE}: waits in the sheet of what was set aside",)  # fmt: skip
@@ -92,7 +92,7 @@ def _forms(seen: Seen, role: Role, values: Sequence[str]) -> Iterator[Question]:
         )  # fmt: skip
         yield Question(
             (*seen.path, "forms", form), f"cells like {quoted(form)} are not one figure; what do they count as?", (*words, SET_ASIDE), shown,
-            about=seen.about, alike=("forms", form), line=("", quoted(form), seen.heading), count=sum(map(seen.count, cells)),
+            about=seen.about, alike=("forms", form), line=("", quoted(form), seen.heading), count=seen.count(*cells),
         )  # fmt: skip
 
 

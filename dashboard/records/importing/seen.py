@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
+import pandas as pd
 
 from dashboard.records.importing.layouts import Layout, by_page
 from dashboard.records.importing.mapping import Path_
@@ -53,15 +54,15 @@ class Seen:
         """The column in a list of others."""
         return f"{self.heading or 'no heading'}, {self.layout.where}"
 
-    def count(self, cell: str) -> int:
-        """How many cells hold this; 0 where they are not counted."""
+    def count(self, *cells: str) -> int:
+        """How many cells hold one of these; 0 where they are not counted. Each block is gone through once, however many they are."""
         count = 0
         for block in self.layout.blocks:
             columns = [
                 column for one in block.headings if one.label == self.heading for _, column in one.columns
             ]
             if columns and len(block.rows):
-                count += int((block.part(block.rows, columns) == cell).sum())
+                count += int(pd.Series(block.part(block.rows, columns).ravel()).isin(cells).sum())
         return count
 
 

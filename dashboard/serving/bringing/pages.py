@@ -130,9 +130,8 @@ class OneTray(Inside):
 
     async def get(self, name: str) -> None:
         work = self.room.work
-        going = work.going(
-            name
-        )  # asked first: what ends while the tray is looked at was being done, and is not begun again
+        # Asked first: what ends while the tray is looked at was being done, and is not begun again.
+        going = work.going(name)
         one = self.found(name)
         if one is None:
             return

@@ -127,7 +127,7 @@ RULES = {
 }
 
 
-@pytest.mark.alike(4)
+@pytest.mark.alike(2)
 @pytest.mark.parametrize("times", [1, pytest.param(5, marks=pytest.mark.slow)])
 @pytest.mark.parametrize("name", RULES)
 def test_a_hundred_broken_files_each_one_named_problem_and_no_good_row_lost(tmp_path, name, times):

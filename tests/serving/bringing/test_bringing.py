@@ -17,7 +17,7 @@ from dashboard.records.trays.keeping import ALREADY
 from dashboard.records.workbooks import read_grids
 from dashboard.serving.bringing import asking, work
 from tests.records.importing.test_bench import FIGURES, bench, five
-from tests.records.trays.test_trays import ROWS, WEEK
+from tests.records.trays.test_trays import ROWS, WEEK, brought
 from tests.serving.bringing.endless import endless
 from tests.serving.bringing.visitor import PATIENCE, SECRET, Visitor
 
@@ -196,19 +196,13 @@ def test_what_was_set_aside_can_be_taken_along(room, ann):
 
 def test_after_a_restart_what_was_being_read_is_read(room, ann):
     """Nothing but the disk knows of the tray; asking for it begins anew."""
-    one = trays.new_tray(room.desk, "Ann")
-    place = trays.place_for(one, "a.csv", 10)
-    place.write_text(WEEK + ROWS)
-    trays.take_in(room.desk, one, "a.csv", place)
-    assert "What your sheets do not say" in ann.rest(f"/records/trays/{one.id}")
+    which = brought(room.desk, WEEK + ROWS)
+    assert "What your sheets do not say" in ann.rest(f"/records/trays/{which}")
 
 
 def test_what_ends_while_its_page_is_made_is_not_read_again(room, ann, monkeypatch):
     """The tray as it stood before, and when the page goes on the reading has ended."""
-    one, found = trays.new_tray(room.desk, "Ann"), trays.tray
-    place = trays.place_for(one, "a.csv", 10)
-    place.write_text(WEEK + ROWS)
-    trays.take_in(room.desk, one, "a.csv", place)
+    which, found = brought(room.desk, WEEK + ROWS), trays.tray
 
     def as_it_was(desk, name):
         seen = found(desk, name)
@@ -217,10 +211,10 @@ def test_what_ends_while_its_page_is_made_is_not_read_again(room, ann, monkeypat
             time.sleep(0.01)
         return seen
 
-    room.work.read(one.id)
+    room.work.read(which)
     monkeypatch.setattr("dashboard.serving.bringing.pages.trays.tray", as_it_was)
-    assert "What your sheets do not say" in ann.rest(f"/records/trays/{one.id}")
-    assert found(room.desk, one.id).turn == 1
+    assert "What your sheets do not say" in ann.rest(f"/records/trays/{which}")
+    assert found(room.desk, which).turn == 1
 
 
 BENCH = "bench low 2024-07-03.csv"
